@@ -1,0 +1,159 @@
+"""What each command does; every function takes the parsed arguments and returns the exit code."""
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any, Protocol
+
+import orjson
+from marshmallow import Schema
+from rich.console import Console, RenderableType
+
+from service import rulebook, sizing, verification
+from service.api.problems import Fault
+from service.api.requests import SizingRequest, VerificationRequest
+from service.cli.reading import UnusableError, read_request, refusal_lines, with_day
+from service.cli.tables import findings_table, sizing_tables, verification_tables
+from service.rulebook import Rulebook, RulebookInvalid
+from service.verification.refusal import RefusedRequest
+
+RULES_VARIABLE = "ANCHOR_RULES_DIR"
+CHECKOUT_RULES = Path(__file__).resolve().parents[2] / "rules"
+DONE, NOT_PASSED, UNUSABLE = 0, 1, 2
+
+Tables = Callable[[Mapping[str, Any]], Iterator[RenderableType]]
+
+
+class Calculation(Protocol):
+    """Verification or sizing."""
+
+    def __call__(
+        self, request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed: bool = False
+    ) -> dict[str, Any]:
+        """Answer a request."""
+
+
+def verify(arguments: argparse.Namespace) -> int:
+    """Verify the fixing in a file and print the answer.
+
+    Args:
+        arguments: `file`, `rules`, `json`.
+
+    Returns:
+        0 where it is verified, 1 where not, 2 where there is no answer.
+    """
+    return _answered(arguments, VerificationRequest(), verification.verify, verification_tables, _is_verified)
+
+
+def size(arguments: argparse.Namespace) -> int:
+    """Size a fixing for the request in a file and print the answer.
+
+    Args:
+        arguments: `file`, `rules`, `json`.
+
+    Returns:
+        0 where a fixing is found, 1 where none is, 2 where there is no answer.
+    """
+    return _answered(arguments, SizingRequest(), sizing.size, sizing_tables, _has_choice)
+
+
+def lint(arguments: argparse.Namespace) -> int:
+    """Check a rulebook and print the findings.
+
+    Args:
+        arguments: `rules`, `json`.
+
+    Returns:
+        0 without errors, 1 with errors, 2 where there is no such directory.
+    """
+    rules = _rules(arguments)
+    if not rules.is_dir():
+        return _report(UnusableError(f"{rules}: no such directory. Name the directory of a rulebook with --rules."))
+    findings = rulebook.lint(rules)
+    errors = sum(finding.severity == "error" for finding in findings)
+    if arguments.json:
+        _print_json([finding.as_dict() for finding in findings])
+    else:
+        console = Console()
+        if findings:
+            console.print(findings_table([finding.as_dict() for finding in findings]))
+        console.print(f"{rules}: {errors} errors, {len(findings) - errors} warnings", highlight=False)
+    return NOT_PASSED if errors else DONE
+
+
+def serve(arguments: argparse.Namespace) -> int:
+    """Start the API under gunicorn in place of this process.
+
+    Args:
+        arguments: `host`, `port`, `rules`.
+
+    Returns:
+        2 where the rules can't be used; else the process has become gunicorn.
+    """
+    try:
+        rules = _loaded(arguments).path
+    except UnusableError as error:
+        return _report(error)
+    settings = ["--config", "python:service.cli.gunicorn_settings", "--bind", f"{arguments.host}:{arguments.port}"]
+    command = [sys.executable, "-m", "gunicorn", *settings, "service.api:create_app()"]
+    os.environ[RULES_VARIABLE] = str(rules)
+    sys.exit(os.execv(sys.executable, command))  # noqa: S606  no shell is wanted
+
+
+def _answered(
+    arguments: argparse.Namespace,
+    schema: Schema,
+    calculate: Calculation,
+    tables: Tables,
+    passes: Callable[[Mapping[str, Any]], bool],
+) -> int:
+    try:
+        request, assumed = with_day(read_request(arguments.file, schema), date.today())
+        answer = calculate(request, _loaded(arguments), assessed_on_assumed=assumed)
+    except UnusableError as error:
+        return _report(error)
+    except RefusedRequest as refused:
+        faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
+        return _report(UnusableError(*refusal_lines(arguments.file, faults)))
+    if arguments.json:
+        _print_json(answer)
+    else:
+        console = Console()
+        for part in tables(answer):
+            console.print(part)
+    return DONE if passes(answer) else NOT_PASSED
+
+
+def _is_verified(answer: Mapping[str, Any]) -> bool:
+    return bool(answer["verdict"] == "verified")
+
+
+def _has_choice(answer: Mapping[str, Any]) -> bool:
+    return bool(answer["choices"])
+
+
+def _rules(arguments: argparse.Namespace) -> Path:
+    return arguments.rules or CHECKOUT_RULES
+
+
+def _loaded(arguments: argparse.Namespace) -> Rulebook:
+    rules = _rules(arguments)
+    if not rules.is_dir():
+        raise UnusableError(f"{rules}: no such directory. Name the directory of a rulebook with --rules.")
+    try:
+        return rulebook.load(rules)
+    except RulebookInvalid as invalid:
+        raise UnusableError(*str(invalid).splitlines(), "See all of it with: anchor-rulebook lint") from None
+
+
+def _print_json(value: object) -> None:
+    sys.stdout.write(orjson.dumps(value, option=orjson.OPT_INDENT_2).decode() + "\n")
+
+
+def _report(error: UnusableError) -> int:
+    for line in error.lines:
+        sys.stderr.write(f"anchor-rulebook: {line}\n" if line is error.lines[0] else f"{line}\n")
+    return UNUSABLE
