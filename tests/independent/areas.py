@@ -1,0 +1,117 @@
+"""Areas and groupings by shapely, for any arrangement of fasteners."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+from shapely import affinity
+from shapely.ops import unary_union
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tests.independent.inputs import Fixing
+
+FAR = 1e6
+
+
+def member_surface(fixing: Fixing) -> shapely.Polygon:
+    """The concrete surface; an edge out of reach is put a kilometre away."""
+    e = {name: min(value, FAR) for name, value in fixing.edges.items()}
+    return shapely.box(-e["x_minus"], -e["y_minus"], e["x_plus"], e["y_plus"])
+
+
+def square(point: tuple[float, float], side: float) -> shapely.Polygon:
+    """A square about a fastener, parallel to the axes."""
+    x, y = point
+    return shapely.box(x - side / 2, y - side / 2, x + side / 2, y + side / 2)
+
+
+def projected_area(fixing: Fixing, group: Sequence[int], side: float) -> float:
+    """Union of the squares of a group within the member (mm2)."""
+    squares = unary_union([square(fixing.points[i], side) for i in group])
+    return float(squares.intersection(member_surface(fixing)).area)
+
+
+def own_share(fixing: Fixing, index: int, side: float) -> float:
+    """The part of one fastener's square nearer to it than to any other fastener (mm2).
+
+    Reading: for a grid this is the virtual edge at half the spacing; for other arrangements the same by nearness.
+    """
+    here = fixing.points[index]
+    area = square(here, side).intersection(member_surface(fixing))
+    for j, there in enumerate(fixing.points):
+        if j != index:
+            area = area.intersection(_nearer(here, there))
+    return float(area.area)
+
+
+def _nearer(here: tuple[float, float], there: tuple[float, float]) -> shapely.Polygon:
+    dx, dy = there[0] - here[0], there[1] - here[1]
+    half_plane = shapely.box(-FAR, -FAR, 0.0, FAR)
+    turned = affinity.rotate(half_plane, math.degrees(math.atan2(dy, dx)), origin=(0.0, 0.0))
+    return affinity.translate(turned, here[0] + dx / 2, here[1] + dy / 2)
+
+
+def clusters(points: Sequence[tuple[float, float]], members: Sequence[int], side: float) -> list[list[int]]:
+    """Fasteners whose squares of this side overlap, directly or through others."""
+    left, found = set(members), []
+    while left:
+        reached, queue = set[int](), [min(left)]
+        while queue:
+            i = queue.pop()
+            reached.add(i)
+            queue += [j for j in left - reached if _overlap(points[i], points[j], side)]
+        left -= reached
+        found.append(sorted(reached))
+    return sorted(found)
+
+
+def _overlap(a: tuple[float, float], b: tuple[float, float], side: float) -> bool:
+    return max(abs(a[0] - b[0]), abs(a[1] - b[1])) < side * (1 - 1e-9)
+
+
+def covered_length(centres: Sequence[float], width: float, low: float, high: float) -> float:
+    """Length of a line covered by intervals about centres, within limits (mm)."""
+    lines = unary_union([shapely.box(c - width / 2, 0.0, c + width / 2, 1.0) for c in centres])
+    return float(lines.intersection(shapely.box(low, 0.0, high, 1.0)).area)
+
+
+def row_tolerance(points: Sequence[tuple[float, float]]) -> float:
+    """How far fasteners of one row may stand apart: each by a tenth of the spacing (mm)."""
+    if len(points) < 2:
+        return 0.0
+    p = np.array(points)
+    gaps = np.hypot(*(p[:, None, :] - p[None, :, :]).transpose(2, 0, 1))
+    return 0.2 * float(gaps[gaps > 0].min()) + 1e-6
+
+
+def lines(values: Sequence[float], tolerance: float) -> list[list[int]]:
+    """Indices of values that lie on one line each, ascending."""
+    order = sorted(range(len(values)), key=lambda i: values[i])
+    found = [[order[0]]]
+    for previous, i in pairwise(order):
+        if values[i] - values[previous] > tolerance:
+            found.append([])
+        found[-1].append(i)
+    return found
+
+
+def axis_gaps(fixing: Fixing, members: Sequence[int], axis: int) -> list[float]:
+    """Gaps between neighbouring lines of fasteners along an axis (mm), lines by their mean."""
+    values = [fixing.points[i][axis] for i in members]
+    means = [float(np.mean([values[i] for i in line])) for line in lines(values, row_tolerance(fixing.points))]
+    return [b - a for a, b in pairwise(means)]
+
+
+def grid_shape(points: Sequence[tuple[float, float]]) -> tuple[int, int] | None:
+    """Columns and rows if the fasteners fill a grid (each within a tenth of the spacing), else None."""
+    tolerance = row_tolerance(points)
+    columns, rows = lines([x for x, _ in points], tolerance), lines([y for _, y in points], tolerance)
+    full = len(columns) * len(rows) == len(points)
+    places = {(c, r) for c, column in enumerate(columns) for r, row in enumerate(rows) if set(column) & set(row)}
+    return (len(columns), len(rows)) if full and len(places) == len(points) else None

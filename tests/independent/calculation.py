@@ -1,0 +1,405 @@
+"""The independent check: a verification of the static method (method.md), start to end, apart from the engine.
+
+`calculate` takes what the API takes and gives utilisations, forces and the class of the verdict. Utilisations have
+the site reduction in them. Points where the design notes are open are marked "reading" here and in the modules.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any
+
+from tests.independent import areas, plate, shear, tension
+from tests.independent.inputs import EDGES, read_actions, read_fixing
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from tests.independent.inputs import Action, Fixing
+    from tests.independent.plate import AxialForces
+    from tests.independent.shear import ShearForces
+
+TOLERANCE = 1e-9
+
+
+@dataclass(frozen=True)
+class Check:
+    """One utilisation."""
+
+    mode: str
+    load_case: str
+    combination: str
+    fasteners: tuple[int, ...]
+    edge: str | None
+    utilisation: float
+
+
+@dataclass(frozen=True)
+class Forces:
+    """Forces of one action."""
+
+    load_case: str
+    combination: str
+    axial: AxialForces
+    shear: ShearForces
+
+
+@dataclass
+class Outcome:
+    """The answer of the independent check."""
+
+    checks: list[Check] = field(default_factory=list)
+    forces: list[Forces] = field(default_factory=list)
+    unmet: set[str] = field(default_factory=set)
+    no_resistance: set[str] = field(default_factory=set)
+    outside: set[str] = field(default_factory=set)
+
+    @property
+    def verdict(self) -> str:
+        """Class of the verdict."""
+        if self.no_resistance:  # reading: no resistance to speak of comes before the limits of the method
+            return "not_verified"
+        if self.outside:
+            return "outside_scope"
+        failed = bool(self.unmet) or any(c.utilisation > 1.0 + TOLERANCE for c in self.checks)
+        return "not_verified" if failed else "verified"
+
+    def worst(self) -> dict[tuple[str, str], float]:
+        """Largest utilisation by mode and load case."""
+        found: dict[tuple[str, str], float] = {}
+        for check in self.checks:
+            key = (check.mode, check.load_case)
+            found[key] = max(found.get(key, 0.0), check.utilisation)
+        return found
+
+
+def calculate(
+    request: Mapping[str, Any],
+    family: Mapping[str, Any],
+    rulebook: Mapping[str, Any],
+    factors: Mapping[str, Mapping[str, Any]],
+) -> Outcome:
+    """Verify a fixing.
+
+    Args:
+        request: Body of a verification request.
+        family: The family's file.
+        rulebook: The rulebook's main file.
+        factors: The factor files by id.
+
+    Returns:
+        Utilisations, forces, unmet requirements and limits of the method.
+    """
+    fixing = read_fixing(request, family, rulebook, factors)
+    actions = read_actions(request, rulebook)
+    outcome = Outcome(unmet=set(_unmet(fixing)), no_resistance=set(_no_resistance(fixing)))
+    outcome.outside |= set(_outside(fixing, actions))
+    for action in actions:
+        axial, sheared, arm = _forces(fixing, action)
+        outcome.forces.append(Forces(action.load_case, action.combination, axial, sheared))
+        if not (axial.in_balance and sheared.in_balance):
+            outcome.outside.add("no_equilibrium")
+        if min(axial.tension) < 0 and not family["assessment"]["covers"]["stand_off_compression"]:
+            outcome.outside.add("stand_off_compression")
+        if not outcome.outside and not outcome.no_resistance:
+            outcome.checks += _Case(fixing, action, axial, sheared, arm).checks()
+    if outcome.outside or outcome.no_resistance:
+        outcome.checks = []
+    return outcome
+
+
+def _forces(fixing: Fixing, action: Action) -> tuple[AxialForces, ShearForces, float | None]:
+    sheared = shear.elastic(fixing, action)
+    arm = shear.lever_arm(fixing, action)
+    if fixing.stand_off == 0.0:  # reading: on grout of any kind the plate has contact, moments as they are
+        return plate.forces_in_contact(fixing, action), sheared, arm
+    assert arm is not None
+    a_3 = 0.0 if fixing.washer_clamped else 0.5 * fixing.diameter
+    height = (arm - a_3) - (arm / 2.0 if fixing.rotation == "held" else 0.0)
+    return plate.forces_off_the_concrete(fixing, action, height), sheared, arm
+
+
+# --- requirements and limits -------------------------------------------------------------------------------------
+
+
+def _no_resistance(fixing: Fixing) -> Iterator[str]:
+    """Where the assessment gives no resistance."""
+    covers, limits = fixing.family["assessment"]["covers"], fixing.row["limits"]
+    if not covers["cracked" if fixing.cracked else "uncracked"]:
+        yield "state"
+    if not covers["strength_min_mpa"] <= fixing.strength <= covers["strength_max_mpa"]:
+        yield "strength"
+    if fixing.hole not in covers["hole_conditions"]:
+        yield "hole"
+    if fixing.size["bond"] and fixing.temperature_range not in covers["temperature_ranges"]:
+        yield "temperature"
+    if fixing.thickness < limits["member_thickness_min_mm"] - TOLERANCE:
+        yield "thickness"
+    yield from _spacing_and_edge(fixing)
+
+
+def _spacing_and_edge(fixing: Fixing) -> Iterator[str]:
+    """c_min goes with one spacing, s_min with one edge distance.
+
+    Reading: no interpolation between the two pairs; smallest edge distance and smallest spacing of the whole fixing.
+    """
+    limits = fixing.row["limits"]
+    c = tension.smallest_edge(fixing, range(len(fixing.points)))
+    s = min((math.dist(a, b) for i, a in enumerate(fixing.points) for b in fixing.points[:i]), default=math.inf)
+    simple = fixing.row["simplified"]
+    if simple is not None and (s < simple["spacing_mm"] - TOLERANCE or c < simple["edge_mm"] - TOLERANCE):
+        yield "simplified_distances"
+    if s < limits["spacing_min_mm"] - TOLERANCE:
+        yield "spacing"
+    if c < limits["edge_min_mm"] - TOLERANCE:
+        yield "edge"
+    first = s >= (limits["edge_min_spacing_mm"] or 0.0) - TOLERANCE
+    second = c >= (limits["spacing_min_edge_mm"] or 0.0) - TOLERANCE
+    if not (first or second):
+        yield "pair"
+
+
+def _unmet(fixing: Fixing) -> Iterator[str]:
+    """Requirements that are not about resistance."""
+    family, covers = fixing.family, fixing.family["assessment"]["covers"]
+    if fixing.exposure not in family["exposures"]:
+        yield "exposure"
+    if fixing.overhead and not covers["overhead"]:
+        yield "overhead"
+    if covers["redundant_use_only"] and (not fixing.redundant or fixing.structural):
+        yield "redundant_use_only"
+    clamped = (fixing.fixture_thickness or 0.0) + fixing.grout + fixing.stand_off
+    lengths = [b for b in fixing.row["lengths"] if fixing.length in {None, b["length_mm"]}]
+    if not any(b["fixture_thickness_max_mm"] is None or b["fixture_thickness_max_mm"] >= clamped for b in lengths):
+        yield "length"
+    for approval in (family["approval"], fixing.size["approval"]):
+        if approval is not None:
+            yield from _approval(fixing, approval)
+
+
+def _approval(fixing: Fixing, approval: Mapping[str, Any]) -> Iterator[str]:
+    if approval["status"] in {"suspended", "withdrawn"}:
+        yield "approval"
+    if not (approval["from"] or "") <= fixing.assessed_on <= (approval["until"] or "9999"):
+        yield "approval_dates"
+    allowed = {
+        "redundant": fixing.redundant, "non_structural": not fixing.structural,
+        "dry_internal": fixing.exposure == "dry_internal", "temporary": False,
+    }  # fmt: skip
+    # reading: every use that is listed must hold, not only one of them
+    if approval["uses"] is not None and not all(allowed[use] for use in approval["uses"]):
+        yield "approval_uses"
+
+
+def _outside(fixing: Fixing, actions: Sequence[Action]) -> Iterator[str]:
+    """Limits of the method."""
+    if fixing.family["design_method"] == "simplified":
+        return
+    if len(fixing.points) > 9:
+        yield "too_many_fasteners"
+        return
+    shape = areas.grid_shape(fixing.points)
+    near = tension.smallest_edge(fixing, range(len(fixing.points))) <= fixing.reach
+    if shape is not None and max(shape) > 3:
+        yield "grid_too_long"
+    if shape is None and near:
+        yield "arrangement_near_edge"
+    sheared = any(a.shear_x or a.shear_y or a.torsion for a in actions)
+    clearance = fixing.size["geometry"]["clearance_hole_mm"]
+    loose = fixing.clearance != "filled" and clearance is not None
+    if near and sheared and loose and shape not in {(1, 1), (1, 2), (2, 1), (2, 2)}:
+        yield "clearance_near_edge"
+    if fixing.embedment < (30 if fixing.redundant and fixing.exposure == "dry_internal" else 40) or fixing.diameter < 6:
+        yield "too_small"
+    if fixing.size["steel"]["tensile_strength_mpa"] > 1000:
+        yield "steel_strength"
+
+
+# --- checks of one action ----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Case:
+    fixing: Fixing
+    action: Action
+    axial: AxialForces
+    shear: ShearForces
+    arm: float | None
+
+    def checks(self) -> Iterator[Check]:
+        if self.fixing.family["design_method"] == "simplified":
+            yield from self._simplified()
+            return
+        steel_n = [n / self._steel_tension_design() for n in map(self._pull, self._everyone)]
+        steel_v = [self.shear.size(i) / self._steel_shear_design() for i in self._everyone]
+        concrete_n = list(self._concrete_tension())
+        concrete_v = list(self._concrete_shear())
+        if max(steel_n) > 0:
+            yield self._check("steel_tension", max(steel_n), self._everyone)
+        yield from concrete_n
+        if max(steel_v) > 0:
+            yield self._check("steel_shear", max(steel_v), self._everyone)
+        yield from concrete_v
+        if max(steel_v) > 0 and self.arm is not None:
+            yield self._lever_arm(steel_n)
+        elif max(steel_v) > 0 and max(steel_n) > 0:
+            yield self._check("interaction_steel", max(map(math.hypot, steel_n, steel_v)), self._everyone)
+        if concrete_n and concrete_v:
+            site = self.fixing.site_factor
+            n, v = (max(c.utilisation for c in checks) * site for checks in (concrete_n, concrete_v))
+            together = max(n, v, min((n**1.5 + v**1.5) ** (2 / 3), (n + v) / 1.2))
+            yield self._check("interaction_concrete", together, self._everyone)
+
+    @property
+    def _everyone(self) -> range:
+        return range(len(self.fixing.points))
+
+    def _pull(self, index: int) -> float:
+        return max(0.0, self.axial.tension[index])
+
+    def _check(self, mode: str, utilisation: float, group: Sequence[int], edge: str | None = None) -> Check:
+        value = utilisation / self.fixing.site_factor
+        return Check(mode, self.action.load_case, self.action.combination, tuple(group), edge, value)
+
+    # partial factors, Table 4.1
+
+    def _gamma_c(self) -> float:
+        return float(self.fixing.partial_factors["concrete"][self.fixing.situation])
+
+    def _gamma_tension(self) -> float:
+        return self._gamma_c() * float(self.fixing.size["factors"]["installation_factor"][self.fixing.hole])
+
+    def _yield_ratio(self) -> float:
+        steel = self.fixing.size["steel"]
+        return float(steel["yield_strength_mpa"] / steel["tensile_strength_mpa"])
+
+    def _steel_tension_design(self) -> float:
+        steel = self.fixing.size["steel"]
+        n = steel["tension_kn"]
+        resistance = self.fixing.stress_area * steel["tensile_strength_mpa"] if n is None else n * 1e3
+        gamma = self.fixing.size["factors"]["gamma_ms_tension"]
+        if gamma is None:
+            rule = self.fixing.partial_factors["steel_tension"][self.fixing.situation]
+            gamma = max(rule["numerator"] / self._yield_ratio(), rule["minimum"])
+        return float(resistance / gamma)
+
+    def _gamma_shear(self) -> float:
+        gamma = self.fixing.size["factors"]["gamma_ms_shear"]
+        if gamma is not None:
+            return float(gamma)
+        rules = self.fixing.partial_factors["steel_shear"]
+        rule = rules[self.fixing.situation]
+        f_uk = self.fixing.size["steel"]["tensile_strength_mpa"]
+        if f_uk <= rules["tensile_strength_max_mpa"] and self._yield_ratio() <= rules["yield_ratio_max"] + TOLERANCE:
+            return float(max(rule["numerator"] / self._yield_ratio(), rule["minimum"]))
+        return float(rule["otherwise"])
+
+    def _steel_shear_design(self) -> float:
+        return shear.steel_resistance(self.fixing) / self._gamma_shear()
+
+    # modes
+
+    def _lever_arm(self, steel_n: Sequence[float]) -> Check:
+        assert self.arm is not None
+        held = 2.0 if self.fixing.rotation == "held" else 1.0
+        allowed = held * shear.bending_resistance(self.fixing) / self.arm / self._gamma_shear()
+        worst = max(self.shear.size(i) / allowed + steel_n[i] for i in self._everyone)
+        return self._check("steel_shear_lever_arm", worst, self._everyone)
+
+    def _concrete_tension(self) -> Iterator[Check]:
+        fixing = self.fixing
+        pulled = [i for i in self._everyone if self._pull(i) > 0]
+        if not pulled:
+            return
+        gamma, worst = self._gamma_tension(), max(map(self._pull, pulled))
+        for group in self._split(pulled, self._cone_spacing()):
+            psi_m = tension.psi_m(fixing, group, self.axial) if len(group) == len(pulled) else 1.0
+            resistance = tension.cone_resistance(fixing, group, self._eccentricity(group), psi_m)
+            yield self._check("concrete_cone", self._sum(group) * gamma / resistance, group)
+        resistance_p = tension.pull_out_resistance(fixing)
+        if resistance_p is not None:
+            yield self._check("pull_out", worst * gamma / resistance_p, pulled)
+        share = self.action.sustained
+        if fixing.size["bond"]:
+            for group in self._split(pulled, tension.bond_of(fixing, share).spacing):
+                resistance = tension.bond_resistance(fixing, group, self._eccentricity(group), share)
+                yield self._check("bond", self._sum(group) * gamma / resistance, group)
+        if not tension.splitting_waived(fixing):
+            for group in self._split(pulled, fixing.row["concrete"]["splitting_spacing_mm"]):
+                resistance = tension.splitting_resistance(fixing, group, self._eccentricity(group), share)
+                yield self._check("splitting", self._sum(group) * gamma / resistance, group)
+        if fixing.family["mechanism"] == "headed_fastener":
+            yield from self._blow_out(pulled, gamma)
+
+    def _cone_spacing(self) -> float:
+        return float(self.fixing.row["concrete"]["cone_spacing_mm"] or 3.0 * self.fixing.embedment)
+
+    def _split(self, pulled: Sequence[int], side: float) -> list[list[int]]:
+        """The whole group, and the parts that do not touch (the worse governs)."""
+        parts = areas.clusters(self.fixing.points, pulled, side)
+        return [list(pulled), *parts] if len(parts) > 1 else [list(pulled)]
+
+    def _sum(self, group: Sequence[int]) -> float:
+        return sum(map(self._pull, group))
+
+    def _eccentricity(self, group: Sequence[int]) -> tuple[float, float]:
+        return tension.eccentricity(self.fixing, group, [self._pull(i) for i in group])
+
+    def _blow_out(self, pulled: Sequence[int], gamma: float) -> Iterator[Check]:
+        """Every pulled row within half the embedment of an edge (reading: not only the nearest one)."""
+        fixing = self.fixing
+        for edge in EDGES:
+            axis = 1 if edge.startswith("x") else 0
+            distances = [fixing.distances(i)[edge] for i in pulled]
+            for line in areas.lines(distances, areas.row_tolerance(fixing.points)):
+                row = sorted(pulled[k] for k in line)
+                c_1 = min(distances[k] for k in line)
+                if c_1 > 0.5 * fixing.embedment:
+                    continue
+                order = sorted(row, key=lambda i: fixing.points[i][axis])
+                for part in _parts_of_row(fixing, order, axis, 4.0 * c_1):
+                    e = tension.eccentricity(fixing, part, [self._pull(i) for i in part])[axis]
+                    resistance = tension.blow_out_resistance(fixing, edge, part, e)
+                    yield self._check("blow_out", self._sum(part) * gamma / resistance, part, edge)
+
+    def _concrete_shear(self) -> Iterator[Check]:
+        if max(self.shear.size(i) for i in self._everyone) == 0.0:
+            return
+        fixing, gamma, share = self.fixing, self._gamma_c(), self.action.sustained
+        # reading: parts that do not touch are checked in pry-out as for the cone
+        for group in self._split(list(self._everyone), self._cone_spacing()):
+            load, resistance = shear.pry_out_group(fixing, group, self.shear, share)
+            yield self._check("pry_out", load * gamma / resistance, group)
+        if shear.turned_against_each_other(self.shear):
+            for i in self._everyone:
+                resistance = shear.pry_out_single(fixing, i, share)
+                yield self._check("pry_out", self.shear.size(i) * gamma / resistance, [i])
+        for edge in EDGES:
+            row = shear.front_row(fixing, edge)
+            if min(fixing.distances(i)[edge] for i in row) > fixing.reach:
+                continue
+            load_e = shear.row_action(fixing, edge, row, self.action, self.shear)
+            if load_e.shear <= 1e-9 * max(self.shear.size(i) for i in self._everyone) and load_e.moment == 0.0:
+                continue
+            resistance, c_1 = shear.edge_resistance(fixing, edge, row, load_e)
+            # V/psi_ec = V + 2 M/(3 c_1), which holds for M alone too
+            load = load_e.shear + 2.0 * load_e.moment / (3.0 * c_1)
+            yield self._check("concrete_edge", load * gamma / resistance, row, edge)
+
+    def _simplified(self) -> Iterator[Check]:
+        data = self.fixing.row["simplified"]
+        allowed = data["resistance_kn"] * 1e3 / data["partial_factor"]
+        worst = max(math.hypot(self._pull(i), self.shear.size(i)) for i in self._everyone)
+        if worst > 0:
+            yield self._check("simplified_resultant", worst / allowed, self._everyone)
+
+
+def _parts_of_row(fixing: Fixing, order: Sequence[int], axis: int, reach: float) -> list[list[int]]:
+    parts = [[order[0]]]
+    for previous, i in pairwise(order):
+        if fixing.points[i][axis] - fixing.points[previous][axis] >= reach:
+            parts.append([])
+        parts[-1].append(i)
+    return [list(order), *parts] if len(parts) > 1 else parts

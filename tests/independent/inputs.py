@@ -1,0 +1,229 @@
+"""What the second calculation reads out of a verification request, a family and the rulebook (N, mm, MPa).
+
+This is the independent check: it imports nothing of `service`. Where the design notes are silent, the reading
+taken is written where it is used and marked "reading".
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+EDGES = ("x_minus", "x_plus", "y_minus", "y_plus")
+STEEL_MODULUS = 210_000.0
+STRENGTH_CLASSES = {  # EN 1992-1-1 Table 3.1, cylinder strength (MPa)
+    "C12/15": 12.0, "C16/20": 16.0, "C20/25": 20.0, "C25/30": 25.0, "C30/37": 30.0, "C35/45": 35.0, "C40/50": 40.0,
+    "C45/55": 45.0, "C50/60": 50.0, "C55/67": 55.0, "C60/75": 60.0, "C70/85": 70.0, "C80/95": 80.0, "C90/105": 90.0,
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Action:
+    """One load case with its partial factors in it."""
+
+    load_case: str
+    combination: str
+    normal: float
+    shear_x: float
+    shear_y: float
+    moment_x: float
+    moment_y: float
+    torsion: float
+    sustained: float
+
+
+@dataclass(frozen=True)
+class Fixing:
+    """Everything the equations need, defaults filled."""
+
+    points: tuple[tuple[float, float], ...]
+    edges: dict[str, float]
+    thickness: float
+    strength: float
+    cracked: bool
+    family: Mapping[str, Any]
+    size: Mapping[str, Any]
+    row: Mapping[str, Any]
+    embedment: float
+    hole: str
+    temperature_range: str | None
+    situation: str
+    fixture: tuple[float, float, float, float]
+    fixture_thickness: float | None
+    clearance: str
+    stand_off: float
+    grout: float
+    grout_strength: float | None
+    rotation: str
+    washer_clamped: bool
+    wide_bars: bool
+    edge_stirrups: float | None
+    cracks_held: bool
+    redundant: bool
+    structural: bool
+    overhead: bool
+    exposure: str
+    assessed_on: str
+    length: float | None
+    site_factor: float
+    partial_factors: Mapping[str, Any]
+
+    @property
+    def modulus(self) -> float:
+        """E_cm (MPa) of EN 1992-1-1 Table 3.1, by its formula, for the strength as it is (not held at 60)."""
+        return float(22_000.0 * ((self.strength + 8.0) / 10.0) ** 0.3)
+
+    @property
+    def f_ck(self) -> float:
+        """The strength that enters resistances (MPa)."""
+        return min(self.strength, 60.0)
+
+    @property
+    def diameter(self) -> float:
+        """Diameter d (mm)."""
+        return float(self.size["geometry"]["diameter_mm"])
+
+    @property
+    def nominal_diameter(self) -> float:
+        """Outside diameter d_nom (mm)."""
+        return float(self.size["geometry"]["nominal_diameter_mm"])
+
+    @property
+    def stress_area(self) -> float:
+        """A_s (mm2)."""
+        return float(self.size["geometry"]["stress_area_mm2"])
+
+    @property
+    def reach(self) -> float:
+        """How far an edge may be and still count in shear (mm)."""
+        return max(10.0 * self.embedment, 60.0 * self.nominal_diameter)
+
+    def distances(self, index: int) -> dict[str, float]:
+        """Distance of one fastener to each edge (mm)."""
+        x, y = self.points[index]
+        return {
+            "x_minus": x + self.edges["x_minus"],
+            "x_plus": self.edges["x_plus"] - x,
+            "y_minus": y + self.edges["y_minus"],
+            "y_plus": self.edges["y_plus"] - y,
+        }
+
+
+def read_fixing(
+    request: Mapping[str, Any],
+    family: Mapping[str, Any],
+    rulebook: Mapping[str, Any],
+    factors: Mapping[str, Mapping[str, Any]],
+) -> Fixing:
+    """Fill the defaults of a request the safe way."""
+    unknown = rulebook["unknown"]
+    member, use, fixture = request["member"], request.get("use", {}), request["fixture"]
+    chosen, bars = request["fastener"], _mapping(member.get("reinforcement"))
+    size = family["sizes"][chosen["size"]]
+    row = size["embedments"][f"{chosen['embedment_mm']:g}"]
+    state = _known(member.get("state"), unknown["state"])
+    edges = _mapping(member.get("edges"))
+    centre, grout = fixture.get("centre", {"x_mm": 0.0, "y_mm": 0.0}), fixture.get("grout", {})
+    return Fixing(
+        points=tuple((float(p["x_mm"]), float(p["y_mm"])) for p in request["positions"]),
+        edges={e: math.inf if edges.get(f"{e}_mm") is None else float(edges[f"{e}_mm"]) for e in EDGES},
+        thickness=float(member["thickness_mm"]),
+        strength=_strength(member, unknown),
+        cracked=state == "cracked",
+        family=family,
+        size=size,
+        row=row,
+        embedment=float(row["depth"]["effective_mm"]),
+        hole=_known(use.get("hole"), unknown["hole"]),
+        temperature_range=use.get("temperature_range"),
+        situation=use.get("situation") or "persistent",
+        fixture=(
+            centre["x_mm"] - fixture["width_mm"] / 2, centre["y_mm"] - fixture["depth_mm"] / 2,
+            centre["x_mm"] + fixture["width_mm"] / 2, centre["y_mm"] + fixture["depth_mm"] / 2,
+        ),
+        fixture_thickness=fixture.get("thickness_mm"),
+        clearance=fixture.get("clearance") or "normal",
+        stand_off=float(fixture.get("stand_off_mm") or 0.0),
+        grout=float(grout.get("thickness_mm") or 0.0),
+        grout_strength=grout.get("strength_mpa"),
+        rotation=fixture.get("rotation") or "free",
+        washer_clamped=bool(fixture.get("washer_clamped", False)),
+        wide_bars=_wide_bars(bars),
+        edge_stirrups=bars.get("stirrup_spacing_mm") if bars.get("edge") == "edge_bar_with_stirrups" else None,
+        cracks_held=bool(bars.get("cracks_held_to_0_3_mm", False)),
+        redundant=bool(use.get("redundant", False)),
+        structural=bool(use.get("structural", True)),
+        overhead=bool(use.get("overhead", False)),
+        exposure=_known(use.get("exposure"), unknown["exposure"]),
+        assessed_on=request["assessed_on"],
+        length=chosen.get("length_mm"),
+        site_factor=_site_factor(request.get("site", {}), family["mechanism"], rulebook, factors),
+        partial_factors=rulebook["partial_factors"],
+    )  # fmt: skip
+
+
+def read_actions(request: Mapping[str, Any], rulebook: Mapping[str, Any]) -> list[Action]:
+    """Design values of every load case; a characteristic one gives two (EN 1990)."""
+    gamma = rulebook["partial_factors"]["actions"]
+    actions = []
+    for case in request["load_cases"]:
+        if case.get("kind", "design") == "design":
+            scales = {"design": 1.0}
+        else:
+            p = case["permanent_share"]
+            scales = {
+                f"permanent_{side}": gamma[f"permanent_{side}"] * p + gamma["variable"] * (1.0 - p)
+                for side in ("unfavourable", "favourable")
+            }
+        actions += [_action(case, name, scale) for name, scale in scales.items()]
+    return actions
+
+
+def _action(case: Mapping[str, Any], combination: str, scale: float) -> Action:
+    sustained = case.get("sustained_share")
+    return Action(
+        load_case=case["name"],
+        combination=combination,
+        normal=scale * 1e3 * float(case.get("normal_kn") or 0.0),
+        shear_x=scale * 1e3 * float(case.get("shear_x_kn") or 0.0),
+        shear_y=scale * 1e3 * float(case.get("shear_y_kn") or 0.0),
+        moment_x=scale * 1e6 * float(case.get("moment_x_knm") or 0.0),
+        moment_y=scale * 1e6 * float(case.get("moment_y_knm") or 0.0),
+        torsion=scale * 1e6 * float(case.get("torsion_knm") or 0.0),
+        sustained=1.0 if sustained is None else float(sustained),
+    )
+
+
+def _mapping(value: object) -> dict[str, Any]:
+    return dict(value) if isinstance(value, dict) else {}
+
+
+def _known(value: str | None, otherwise: str) -> str:
+    return otherwise if value in {None, "unknown"} else str(value)
+
+
+def _strength(member: Mapping[str, Any], unknown: Mapping[str, Any]) -> float:
+    if member.get("strength_mpa") is not None:
+        return float(member["strength_mpa"])
+    return STRENGTH_CLASSES[_known(member.get("strength_class"), unknown["strength_class"])]
+
+
+def _wide_bars(bars: Mapping[str, Any]) -> bool:
+    spacing, diameter = bars.get("spacing_mm"), bars.get("diameter_mm")
+    if spacing is None:  # reading: bars nobody knows of are taken as close together
+        return False
+    return bool(spacing >= 150 or (spacing >= 100 and diameter is not None and diameter <= 10))
+
+
+def _site_factor(
+    site: Mapping[str, Any], mechanism: str, rulebook: Mapping[str, Any], factors: Mapping[str, Mapping[str, Any]]
+) -> float:
+    product = 1.0
+    for name, condition in factors["site-conditions"]["conditions"].items():
+        if mechanism in condition["applies_to"]:
+            product *= condition["values"][_known(site.get(name), "unknown")]["factor"]
+    return float(max(product, rulebook["site_reduction"]["floor"]))

@@ -1,0 +1,172 @@
+"""Forces of the fasteners: a rigid plate on elastic concrete, found as the least energy of a convex function.
+
+The strain plane e(x, y) = u0 + u1·x + u2·y is the minimum of the stored energy of fasteners (tension only) and
+concrete (compression only) less the work of the actions. Newton's method with an exact line search finds it;
+areas under pressure are cut out with shapely and integrated as polygons.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+from scipy.optimize import brentq
+
+from tests.independent.inputs import STEEL_MODULUS
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+    from tests.independent.inputs import Action, Fixing
+
+    Vector = NDArray[np.floating]
+
+LENGTH = 100.0  # scale of coordinates, so that the three unknowns are alike
+STRAIN = 1e-4  # scale of strains
+
+
+@dataclass(frozen=True)
+class AxialForces:
+    """Tension of each fastener (N), and the contact force (N) with its place."""
+
+    tension: tuple[float, ...]
+    compression: float
+    compression_x: float
+    compression_y: float
+    largest_pressure: float
+    in_balance: bool
+
+
+def contact_area(fixing: Fixing) -> BaseGeometry:
+    """The part of the fixture that lies over concrete."""
+    far = 1e6
+    member = shapely.box(
+        -min(fixing.edges["x_minus"], far), -min(fixing.edges["y_minus"], far),
+        min(fixing.edges["x_plus"], far), min(fixing.edges["y_plus"], far),
+    )  # fmt: skip
+    return shapely.box(*fixing.fixture).intersection(member)
+
+
+def forces_in_contact(fixing: Fixing, action: Action) -> AxialForces:
+    """Equilibrium of normal force and two moments with a plate on the concrete (6.2)."""
+    target = np.array([action.normal, -action.moment_y / LENGTH, action.moment_x / LENGTH])
+    count = len(fixing.points)
+    if not target.any():
+        return AxialForces((0.0,) * count, 0.0, 0.0, 0.0, 0.0, in_balance=True)
+    plate = contact_area(fixing)
+    rows = np.array([(1.0, x / LENGTH, y / LENGTH) for x, y in fixing.points])
+    stiffness = STEEL_MODULUS * fixing.stress_area * STRAIN
+    modulus = fixing.modulus * STRAIN
+    u = _minimum(rows, stiffness, plate, modulus, target)
+    tension = np.maximum(rows @ u, 0.0) * stiffness
+    tension[tension < 1e-6 * tension.max(initial=0.0)] = 0.0
+    contact, _ = _contact(u, plate, modulus)
+    residual = rows.T @ tension + contact - target
+    force = -float(contact[0])
+    corners = shapely.get_coordinates(plate)
+    pressure = max(0.0, float((-(u[0] + corners @ u[1:] / LENGTH)).max()) * modulus)
+    return AxialForces(
+        tuple(float(t) for t in tension),
+        force,
+        -float(contact[1]) * LENGTH / force if force > 0 else 0.0,
+        -float(contact[2]) * LENGTH / force if force > 0 else 0.0,
+        pressure,
+        in_balance=bool(np.abs(residual).max() < 1e-6 * np.abs(target).max()),
+    )
+
+
+def forces_off_the_concrete(fixing: Fixing, action: Action, height: float) -> AxialForces:
+    """A linear bolt group with tension and compression, no contact.
+
+    `height` (mm above the surface) is where the fasteners' own bending is nil; there the axial forces balance the
+    moments alone. Moments of the request are at the surface and contain shear times height.
+    """
+    moment_x = action.moment_x + height * action.shear_y
+    moment_y = action.moment_y - height * action.shear_x
+    target = np.array([action.normal, -moment_y / LENGTH, moment_x / LENGTH])
+    rows = np.array([(1.0, x / LENGTH, y / LENGTH) for x, y in fixing.points])
+    u, *_ = np.linalg.lstsq(rows.T @ rows, target, rcond=1e-9)
+    forces = rows @ u
+    scale = max(float(np.abs(target).max()), abs(height * action.shear_x), abs(height * action.shear_y), 1.0)
+    forces[np.abs(forces) < 1e-6 * max(float(np.abs(forces).max()), 1e-3)] = 0.0
+    balanced = bool(np.abs(rows.T @ forces - target).max() < 1e-6 * scale)
+    return AxialForces(tuple(float(f) for f in forces), 0.0, 0.0, 0.0, 0.0, in_balance=balanced)
+
+
+def _minimum(rows: Vector, stiffness: float, plate: BaseGeometry, modulus: float, target: Vector) -> Vector:
+    u = np.zeros(3)
+    hessian = stiffness * rows.T @ rows + _area_matrix(plate) * modulus
+    scale = float(np.trace(hessian))
+    gradient = -target
+    for _ in range(200):
+        step = np.linalg.solve(hessian + 1e-13 * scale * np.eye(3), -gradient)
+        u = u + _line_search(u, step, rows, stiffness, plate, modulus, target) * step
+        strain = rows @ u
+        active = strain > 0
+        contact, contact_matrix = _contact(u, plate, modulus)
+        gradient = rows.T @ (np.maximum(strain, 0.0) * stiffness) + contact - target
+        if np.abs(gradient).max() < 1e-12 * np.abs(target).max():
+            break
+        hessian = stiffness * rows[active].T @ rows[active] + contact_matrix
+    return u
+
+
+def _line_search(
+    u: Vector, step: Vector, rows: Vector, stiffness: float, plate: BaseGeometry, modulus: float, target: Vector
+) -> float:
+    """Where the directional derivative of the energy is nil."""
+
+    def slope(t: float) -> float:
+        v = u + t * step
+        contact, _ = _contact(v, plate, modulus)
+        return float(step @ (rows.T @ (np.maximum(rows @ v, 0.0) * stiffness) + contact - target))
+
+    if slope(1.0) <= 0:
+        high = 1.0
+        while slope(high) < 0 and high < 1e9:
+            high *= 2.0
+        return high if high == 1.0 or slope(high) < 0 else float(brentq(slope, high / 2, high, xtol=1e-15, rtol=1e-14))
+    return float(brentq(slope, 0.0, 1.0, xtol=1e-15, rtol=1e-14)) if slope(0.0) < 0 else 1.0
+
+
+def _contact(u: Vector, plate: BaseGeometry, modulus: float) -> tuple[Vector, Vector]:
+    """Resultants of the contact pressure (negative) and their derivative with respect to u."""
+    pressed = _pressed_part(u, plate)
+    if pressed.is_empty or pressed.area == 0.0:
+        return np.zeros(3), np.zeros((3, 3))
+    matrix = _area_matrix(pressed) * modulus
+    return matrix @ u, matrix
+
+
+def _pressed_part(u: Vector, plate: BaseGeometry) -> BaseGeometry:
+    """The part of the plate where the strain is compression, by cutting at the line of no strain."""
+    corners = shapely.get_coordinates(plate)[:-1]
+    values = u[0] + corners @ u[1:] / LENGTH
+    if (values <= 0).all():
+        return plate
+    kept: list[tuple[float, float]] = []
+    for i, value in enumerate(values):
+        j = (i + 1) % len(values)
+        if value <= 0:
+            kept.append((float(corners[i, 0]), float(corners[i, 1])))
+        if (value <= 0) != (values[j] <= 0):
+            share = value / (value - values[j])
+            x, y = corners[i] + share * (corners[j] - corners[i])
+            kept.append((float(x), float(y)))
+    return shapely.Polygon(kept) if len(kept) > 2 else shapely.Polygon()
+
+
+def _area_matrix(polygon: BaseGeometry) -> Vector:
+    """Integral of (1, x, y)ᵀ(1, x, y) over a convex polygon, by triangles with the midpoint rule (exact)."""
+    corners = shapely.get_coordinates(polygon)[:-1]
+    matrix = np.zeros((3, 3))
+    for i in range(1, len(corners) - 1):
+        a, b, c = corners[0], corners[i], corners[i + 1]
+        area = abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])) / 2.0
+        for p, q in ((a, b), (b, c), (c, a)):
+            v = np.array([1.0, *((p + q) / 2.0 / LENGTH)])
+            matrix += area / 3.0 * np.outer(v, v)
+    return matrix

@@ -1,0 +1,97 @@
+"""The engine against the second calculation on seeded random fixings of every mechanism.
+
+Numbers come from `tests/independent/`, written from EN 1992-4 (from memory) and the design notes with numpy, SciPy
+and shapely, sharing no code with the engine. Published figures carry six significant digits.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from service.rulebook import Rulebook, load
+from service.verification import verify
+from tests.independent.calculation import Outcome, calculate
+from tests.independent.fixings import random_fixing
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+RULES = Path(__file__).parents[2] / "rules"
+NUMBER_OF_FIXINGS = 420
+RELATIVE = 1e-4
+MODES = frozenset({
+    "steel_tension", "concrete_cone", "pull_out", "bond", "splitting", "blow_out", "steel_shear",
+    "steel_shear_lever_arm", "pry_out", "concrete_edge", "interaction_steel", "interaction_concrete", "simplified_resultant",
+})  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def rulebook() -> Rulebook:
+    return load(RULES)
+
+
+def second(request: Mapping[str, Any], rulebook: Rulebook) -> Outcome:
+    family = rulebook.families[request["fastener"]["family"]]
+    return calculate(request, family, rulebook.document, rulebook.factors)
+
+
+def worst(checks: Iterable[Mapping[str, Any]]) -> dict[tuple[str, str], float]:
+    found: dict[tuple[str, str], float] = {}
+    for check in checks:
+        key = (check["mode"], check["load_case"])
+        found[key] = max(found.get(key, 0.0), check["utilisation"])
+    return found
+
+
+@pytest.mark.parametrize("seed", range(NUMBER_OF_FIXINGS))
+def test_engine_agrees_with_second_calculation(seed: int, rulebook: Rulebook) -> None:
+    request = random_fixing(seed, rulebook.families)
+    answer, other = verify(request, rulebook), second(request, rulebook)
+    assert answer["verdict"] == other.verdict, (other.no_resistance, other.outside, other.unmet)
+    ours, theirs = worst(answer["checks"]), other.worst()
+    assert ours.keys() == theirs.keys()
+    for key, utilisation in ours.items():
+        assert utilisation == pytest.approx(theirs[key], rel=RELATIVE), key
+
+
+@pytest.mark.parametrize("seed", range(NUMBER_OF_FIXINGS))
+def test_engine_finds_the_same_fastener_forces(seed: int, rulebook: Rulebook) -> None:
+    request = random_fixing(seed, rulebook.families)
+    answer, other = verify(request, rulebook), second(request, rulebook)
+    if not answer["checks"]:
+        pytest.skip("no forces are published where nothing is checked")
+    by_action = {(f["load_case"], f["combination"]): f for f in answer["fastener_forces"]}
+    assert by_action.keys() == {(f.load_case, f.combination) for f in other.forces}
+    for forces in other.forces:
+        published = by_action[forces.load_case, forces.combination]
+        scale = (
+            max(
+                *map(abs, forces.axial.tension),
+                forces.axial.compression,
+                *map(forces.shear.size, range(len(forces.shear.forces))),
+            )
+            / 1e3
+        )
+        for fastener in published["fasteners"]:
+            i = fastener["index"]
+            assert fastener["tension_kn"] == pytest.approx(forces.axial.tension[i] / 1e3, abs=RELATIVE * scale)
+            assert fastener["shear_x_kn"] == pytest.approx(forces.shear.forces[i][0] / 1e3, abs=RELATIVE * scale)
+            assert fastener["shear_y_kn"] == pytest.approx(forces.shear.forces[i][1] / 1e3, abs=RELATIVE * scale)
+        compression = 0.0 if published["contact"] is None else published["contact"]["compression_kn"]
+        assert compression == pytest.approx(forces.axial.compression / 1e3, abs=RELATIVE * scale)
+
+
+def test_random_fixings_meet_every_mechanism_and_mode(rulebook: Rulebook) -> None:
+    """The comparison means something only if the sample is wide."""
+    requests = [random_fixing(seed, rulebook.families) for seed in range(NUMBER_OF_FIXINGS)]
+    mechanisms = {rulebook.families[r["fastener"]["family"]]["mechanism"] for r in requests}
+    assert mechanisms == {f["mechanism"] for f in rulebook.families.values()}
+    outcomes = [second(r, rulebook) for r in requests]
+    assert {c.mode for o in outcomes for c in o.checks} == MODES
+    assert {o.verdict for o in outcomes} == {"verified", "not_verified", "outside_scope"}
+    assert sum(bool(o.checks) for o in outcomes) >= 300
+    assert all(math.isfinite(c.utilisation) for o in outcomes for c in o.checks)
