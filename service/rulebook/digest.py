@@ -1,0 +1,25 @@
+"""The identity of a rulebook: a digest of what it says, not of how it is laid out."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import TYPE_CHECKING, Any
+
+import rfc8785
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+def digest(documents: Mapping[str, Any]) -> str:
+    """Digest the documents of a rulebook.
+
+    The canonical form of RFC 8785 leaves out white space and the order of keys, so neither is content.
+
+    Args:
+        documents: Parsed documents by path relative to the rules directory.
+
+    Returns:
+        "sha256:" and the SHA-256 of the mapping's canonical form in hexadecimal.
+    """
+    return "sha256:" + hashlib.sha256(rfc8785.dumps(dict(documents))).hexdigest()

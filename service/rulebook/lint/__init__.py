@@ -1,0 +1,125 @@
+"""The checker: what the rules may look like, and what they may mean.
+
+Each rule of meaning is a module of this package with RULE, SUMMARY and check(draft); RULES lists them.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from service.rulebook import schemas
+from service.rulebook.lint import (
+    article_codes_unique,
+    checked_by_another,
+    clearance_hole_in_table,
+    corrosion_class_suffices,
+    cracked_not_better,
+    curing_table,
+    dates_in_order,
+    demonstration_marked,
+    depths_ordered,
+    design_method_groups,
+    drilling_methods_known,
+    embedment_key,
+    exposures_known,
+    hole_conditions_match,
+    hole_fits_fastener,
+    hole_or_cast_in,
+    ids_match_files,
+    installation_factor_values,
+    lengths_cover,
+    member_covers_hole,
+    method_limits,
+    plastic_restricted,
+    reachable_files,
+    reference_known,
+    replacement_exists,
+    resistance_grows,
+    spacing_pairs,
+    splitting_not_below_cone,
+    states_covered,
+    steel_resistance,
+    strength_factor_rises,
+    strength_range_ordered,
+    temperature_ranges_match,
+    unknown_costs_most,
+    unknown_is_cracked,
+    uses_go_with_status,
+    yield_below_tensile,
+)
+from service.rulebook.lint.draft import Draft, LintRule
+from service.rulebook.tree import Tree, read
+
+if TYPE_CHECKING:
+    from service.rulebook.finding import Finding
+
+RULES: tuple[LintRule, ...] = (
+    article_codes_unique,
+    checked_by_another,
+    clearance_hole_in_table,
+    corrosion_class_suffices,
+    cracked_not_better,
+    curing_table,
+    dates_in_order,
+    demonstration_marked,
+    depths_ordered,
+    design_method_groups,
+    drilling_methods_known,
+    embedment_key,
+    exposures_known,
+    hole_conditions_match,
+    hole_fits_fastener,
+    hole_or_cast_in,
+    ids_match_files,
+    installation_factor_values,
+    lengths_cover,
+    member_covers_hole,
+    method_limits,
+    plastic_restricted,
+    reachable_files,
+    reference_known,
+    replacement_exists,
+    resistance_grows,
+    spacing_pairs,
+    splitting_not_below_cone,
+    states_covered,
+    steel_resistance,
+    strength_factor_rises,
+    strength_range_ordered,
+    temperature_ranges_match,
+    unknown_costs_most,
+    unknown_is_cracked,
+    uses_go_with_status,
+    yield_below_tensile,
+)
+
+
+def lint(rules: Path) -> tuple[Finding, ...]:
+    """Check a rulebook.
+
+    Args:
+        rules: The rules directory.
+
+    Returns:
+        What is wrong, by file and place; empty for a rulebook that may be calculated with.
+    """
+    return findings_of(read(Path(rules)))
+
+
+def findings_of(tree: Tree) -> tuple[Finding, ...]:
+    """Check a rulebook that was read: first the form of each file, then the meaning of all that have it.
+
+    Args:
+        tree: The files of the rulebook.
+
+    Returns:
+        What is wrong, by file and place.
+    """
+    malformed = {file: schemas.check(file, document) for file, document in tree.documents.items()}
+    sound = {file: document for file, document in tree.documents.items() if not malformed[file]}
+    draft = Draft(sound, tree.unread | (tree.documents.keys() - sound.keys()), tree.strays)
+    findings = [*tree.findings, *(finding for findings in malformed.values() for finding in findings)]
+    for rule in RULES:
+        findings.extend(rule.check(draft))
+    return tuple(sorted(findings, key=lambda finding: (finding.file, finding.pointer, finding.rule, finding.message)))

@@ -1,0 +1,41 @@
+"""An article code stands for one article."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "article_codes_unique"
+SUMMARY = "an article code stands for one length of one size only (at several embedments, if need be)"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """An article code stands for one article.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    first: dict[str, tuple[str, str, float]] = {}
+    for embedment in draft.embedments():
+        for index, length in enumerate(embedment.content["lengths"]):
+            article = (embedment.size.family["id"], embedment.size.name, length["length_mm"])
+            known = first.setdefault(length["article_code"], article)
+            if known != article:
+                yield embedment.error(
+                    RULE,
+                    "the article code is taken",
+                    "lengths",
+                    index,
+                    "article_code",
+                    found=f"{length['article_code']}, the code of {known[0]} {known[1]} × {known[2]:g} mm",
+                    allowed="a code of its own",
+                    tip="look the code up in the store's list",
+                )

@@ -1,0 +1,41 @@
+"""A rulebook with demonstration data in it is a demonstration."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.rulebook.finding import error
+from service.rulebook.tree import RULEBOOK
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "demonstration_marked"
+SUMMARY = "rulebook.json has status demonstration while any file has"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """A rulebook with demonstration data in it is a demonstration.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    if draft.rulebook is None or draft.rulebook["status"] == "demonstration":
+        return
+    invented = [file for file, document in draft.documents.items() if document["status"] == "demonstration"]
+    if invented:
+        yield error(
+            RULEBOOK,
+            "#/status",
+            RULE,
+            "the rulebook would pass invented figures off as the company's",
+            found=f"{draft.rulebook['status']}, with demonstration data in {', '.join(invented)}",
+            allowed="demonstration",
+            tip="replace or take away every demonstration file first",
+        )

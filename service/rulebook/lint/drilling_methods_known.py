@@ -1,0 +1,41 @@
+"""Drilling methods are values of the site condition drilling."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.rulebook.finding import error, pointer_to
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "drilling_methods_known"
+SUMMARY = "drilling methods of families are values of the site condition drilling"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """Drilling methods are values of the site condition drilling.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    factor = draft.factor("site-conditions")
+    values = factor["conditions"].get("drilling", {}).get("values", {}) if factor else {}
+    for file, family in draft.families() if values else ():
+        for index, method in enumerate(family["installation"]["drilling_methods"]):
+            if method not in values or method == "unknown":
+                yield error(
+                    file,
+                    pointer_to("installation", "drilling_methods", index),
+                    RULE,
+                    "no site can state this drilling method",
+                    found=method,
+                    allowed=", ".join(value for value in values if value != "unknown"),
+                    tip="correct the name, or add the method to the site condition drilling with its factor and reason",
+                )

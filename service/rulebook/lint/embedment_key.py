@@ -1,0 +1,37 @@
+"""An embedment is filed under its effective depth."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "embedment_key"
+SUMMARY = "the key of an embedment is its effective_mm"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """An embedment is filed under its effective depth.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    for embedment in draft.embedments():
+        effective = embedment.content["depth"]["effective_mm"]
+        if embedment.key != f"{effective:g}":
+            yield embedment.error(
+                RULE,
+                "the embedment is filed under another depth than its own",
+                "depth",
+                "effective_mm",
+                found=f'{effective:g} under "{embedment.key}"',
+                allowed=f'the key "{effective:g}"',
+                tip="requests name the embedment by its key; check which of the two the assessment gives",
+            )

@@ -1,0 +1,49 @@
+"""Exposures are named in factors/exposures.json."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.rulebook.finding import error, pointer_to
+from service.rulebook.tree import RULEBOOK
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "exposures_known"
+SUMMARY = "exposures of families and of unknown exist in factors/exposures.json"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """Exposures are named in factors/exposures.json.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    exposures = draft.factor("exposures")
+    if exposures is None:
+        return
+    named: list[tuple[str, tuple[str | int, ...], str]] = [
+        (file, ("exposures", index), name)
+        for file, family in draft.families()
+        for index, name in enumerate(family["exposures"])
+    ]
+    if draft.rulebook is not None:
+        named.append((RULEBOOK, ("unknown", "exposure"), draft.rulebook["unknown"]["exposure"]))
+    for file, steps, name in named:
+        if name not in exposures["exposures"]:
+            yield error(
+                file,
+                pointer_to(*steps),
+                RULE,
+                "the exposure is not known",
+                found=name,
+                allowed=", ".join(exposures["exposures"]),
+                tip="correct the name, or add the exposure to factors/exposures.json with its reason",
+            )

@@ -1,0 +1,39 @@
+"""The installation factor is one that assessments give."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "installation_factor_values"
+SUMMARY = "gamma_inst is 1.0, 1.2 or 1.4"
+ALLOWED = (1.0, 1.2, 1.4)
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """The installation factor is one that assessments give.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    for size in draft.sizes():
+        for hole, factor in size.content["factors"]["installation_factor"].items():
+            if factor not in ALLOWED:
+                yield size.error(
+                    RULE,
+                    "this is no installation factor",
+                    "factors",
+                    "installation_factor",
+                    hole,
+                    found=f"gamma_inst {factor:g}",
+                    allowed="1.0, 1.2 or 1.4",
+                    tip="an assessment may print gamma_Mc = gamma_c·gamma_inst (1.5, 1.8, 2.1): divide it by 1.5",
+                )

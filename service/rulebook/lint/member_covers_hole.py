@@ -1,0 +1,38 @@
+"""The smallest member is thicker than the hole is deep."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "member_covers_hole"
+SUMMARY = "h_min > h_1 (cast in: > h_nom)"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """The smallest member is thicker than the hole is deep.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    for embedment in draft.embedments():
+        depth, thickness = embedment.content["depth"], embedment.content["limits"]["member_thickness_min_mm"]
+        symbol, deepest = ("h_nom", depth["nominal_mm"]) if depth["hole_mm"] is None else ("h_1", depth["hole_mm"])
+        if thickness <= deepest:
+            yield embedment.error(
+                RULE,
+                "the hole would go through the smallest member",
+                "limits",
+                "member_thickness_min_mm",
+                found=f"h_min {thickness:g} mm, {symbol} {deepest:g} mm",
+                allowed=f"h_min > {symbol}",
+                tip="take h_min from the assessment; it leaves concrete behind the hole",
+            )

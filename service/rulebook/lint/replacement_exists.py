@@ -1,0 +1,46 @@
+"""A replacement is another family that may be used."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.rulebook.finding import error
+from service.rulebook.lint.draft import approvals
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "replacement_exists"
+SUMMARY = "the replacement of a family or size is another known family, neither suspended nor withdrawn"
+GONE = ("suspended", "withdrawn")
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """A replacement is another family that may be used.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    status = {family["id"]: family["approval"]["status"] for _, family in draft.families()}
+    for file, pointer, approval in approvals(draft):
+        replacement = approval["replacement"]
+        if replacement is None:
+            continue
+        own = draft.documents[file]["id"] == replacement and pointer == "#/approval"
+        if replacement not in draft.known_families or own or status.get(replacement) in GONE:
+            usable = sorted(name for name in draft.known_families if status.get(name) not in GONE)
+            yield error(
+                file,
+                f"{pointer}/replacement",
+                RULE,
+                "the replacement cannot be used in place of it",
+                found=f"{replacement}, {'itself' if own else status.get(replacement, 'unknown')}",
+                allowed=", ".join(usable),
+                tip="name a family that the company allows, or null",
+            )

@@ -1,0 +1,39 @@
+"""Each minimum stays below the value that goes with the other minimum."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "spacing_pairs"
+SUMMARY = "the spacing that goes with c_min is at least s_min; the edge distance that goes with s_min is at least c_min"
+PAIRS = (("spacing_min_mm", "edge_min_spacing_mm", "s_min"), ("edge_min_mm", "spacing_min_edge_mm", "c_min"))
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """Each minimum stays below the value that goes with the other minimum.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    for embedment in draft.embedments():
+        limits = embedment.content["limits"]
+        for least, companion, symbol in PAIRS:
+            if limits[companion] < limits[least]:
+                yield embedment.error(
+                    RULE,
+                    f"the companion value is below {symbol} itself",
+                    "limits",
+                    companion,
+                    found=f"{limits[companion]:g} mm, {symbol} {limits[least]:g} mm",
+                    allowed=f"at least {symbol}",
+                    tip="the assessment gives pairs: c_min for s ≥ …, s_min for c ≥ …; copy both of each pair",
+                )

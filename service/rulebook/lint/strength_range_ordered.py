@@ -1,0 +1,39 @@
+"""The range of concrete strengths covered is a range."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.rulebook.finding import error
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "strength_range_ordered"
+SUMMARY = "strength_min_mpa ≤ strength_max_mpa"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """The range of concrete strengths covered is a range.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    for file, family in draft.families():
+        covers = family["assessment"]["covers"]
+        if covers["strength_min_mpa"] > covers["strength_max_mpa"]:
+            yield error(
+                file,
+                "#/assessment/covers/strength_max_mpa",
+                RULE,
+                "the highest strength covered is below the lowest",
+                found=f"{covers['strength_min_mpa']:g} to {covers['strength_max_mpa']:g} MPa",
+                allowed=f"at least {covers['strength_min_mpa']:g} MPa",
+                tip="both are cylinder strengths f_ck, the first number of a class",
+            )

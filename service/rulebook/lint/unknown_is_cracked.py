@@ -1,0 +1,38 @@
+"""Concrete of unknown state counts as cracked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.rulebook.finding import error
+from service.rulebook.tree import RULEBOOK
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "unknown_is_cracked"
+SUMMARY = "unknown.state of rulebook.json is cracked (EN 1992-4, 4.7)"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """Concrete of unknown state counts as cracked.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    if draft.rulebook is not None and draft.rulebook["unknown"]["state"] != "cracked":
+        yield error(
+            RULEBOOK,
+            "#/unknown/state",
+            RULE,
+            "concrete is cracked until it is shown to be uncracked",
+            found=draft.rulebook["unknown"]["state"],
+            allowed="cracked",
+            tip="uncracked concrete has to be shown by its stresses, EN 1992-4, 4.7",
+        )

@@ -1,0 +1,40 @@
+"""A restriction names its uses, and uses are named only where there is one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.rulebook.finding import error
+from service.rulebook.lint.draft import approvals
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "uses_go_with_status"
+SUMMARY = "status restricted has uses; status approved has none (null)"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """A restriction names its uses, and uses are named only where there is one.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    for file, pointer, approval in approvals(draft):
+        status, uses = approval["status"], approval["uses"]
+        if (status == "restricted" and uses is None) or (status == "approved" and uses is not None):
+            yield error(
+                file,
+                f"{pointer}/uses",
+                RULE,
+                "status and uses say different things",
+                found=f"{status}, uses {'null' if uses is None else ', '.join(uses)}",
+                allowed="restricted with uses, or approved with null",
+                tip="decide which one is meant; suspended and withdrawn may have either",
+            )
