@@ -1,0 +1,1 @@
+"""What a site adds to calculation: tests on site and what they prove."""

@@ -1,0 +1,134 @@
+"""How many fasteners to pull on site, how hard, and what a failure asks for.
+
+The counts and factors are the company's choice within BS 8539; they come from the caller, never from here.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+_SHARE_DENOMINATOR = 10**9  # 0.05 becomes 1/20, so that 5 % of 140 is 7 and not 8
+
+
+@dataclass(frozen=True)
+class SampleRule:
+    """A share of the fasteners, at least so many.
+
+    Attributes:
+        share: Share of the fasteners to pull, above 0 and at most 1.
+        minimum: Fewest fasteners to pull, at least 1.
+
+    Raises:
+        ValueError: If a figure is out of its range.
+    """
+
+    share: float
+    minimum: int
+
+    def __post_init__(self) -> None:
+        if not 0.0 < self.share <= 1.0:
+            raise ValueError(f"share must be above 0 and at most 1, found {self.share}")
+        if self.minimum < 1:
+            raise ValueError(f"minimum must be at least 1, found {self.minimum}")
+
+
+@dataclass(frozen=True)
+class ProofScheme:
+    """One way to prove the quality of installation.
+
+    Attributes:
+        load_factor: Proof load over the service action, above 1.
+        sample: How many fasteners to pull at first.
+        after_one_failure: How many to pull once a single one has failed.
+
+    Raises:
+        ValueError: If the load factor is not above 1.
+    """
+
+    load_factor: float
+    sample: SampleRule
+    after_one_failure: SampleRule
+
+    def __post_init__(self) -> None:
+        if not self.load_factor > 1.0:
+            raise ValueError(f"load_factor must be above 1, found {self.load_factor}")
+
+
+class NextStep(Enum):
+    """What the pulls so far ask for."""
+
+    CONTINUE = "continue"
+    ACCEPT = "accept"
+    INVESTIGATE_AND_EXTEND = "investigate_and_extend"
+    TEST_ALL_AND_RECONSIDER = "test_all_and_reconsider"
+
+
+def proof_load(service_action_n: float, scheme: ProofScheme) -> float:
+    """Load to hold in a proof test.
+
+    BS 8539:2012+A1:2021, 9.3 and Annex B (from memory).
+
+    Args:
+        service_action_n: Characteristic action on one fastener in service (N), above 0.
+        scheme: Proof scheme.
+
+    Returns:
+        Proof load (N).
+
+    Raises:
+        ValueError: If the action is not above 0 or not finite.
+    """
+    if not 0.0 < service_action_n < math.inf:
+        raise ValueError(f"service_action_n must be above 0 and finite, found {service_action_n}")
+    return scheme.load_factor * service_action_n
+
+
+def number_to_pull(fasteners: int, rule: SampleRule) -> int:
+    """How many fasteners to pull.
+
+    BS 8539:2012+A1:2021, 9.3 and Annex B (from memory).
+
+    Args:
+        fasteners: Number of fasteners of one kind in one area, at least 1 (no unit).
+        rule: Share and minimum.
+
+    Returns:
+        Number of fasteners to pull, rounded up, never more than there are.
+
+    Raises:
+        ValueError: If there is no fastener.
+    """
+    if fasteners < 1:
+        raise ValueError(f"fasteners must be at least 1, found {fasteners}")
+    share = Fraction(rule.share).limit_denominator(_SHARE_DENOMINATOR)
+    return min(fasteners, max(rule.minimum, math.ceil(share * fasteners)))
+
+
+def next_step(fasteners: int, pulled: int, failed: int, scheme: ProofScheme) -> NextStep:
+    """What the pulls so far ask for: none failed, one failed, more failed.
+
+    BS 8539:2012+A1:2021, 9.3 and Annex B (from memory).
+
+    Args:
+        fasteners: Number of fasteners of one kind in one area (no unit).
+        pulled: Number pulled so far (no unit).
+        failed: Number of those that did not hold the proof load (no unit).
+        scheme: Proof scheme.
+
+    Returns:
+        Go on, accept, find the cause and pull more, or pull all and reconsider.
+
+    Raises:
+        ValueError: If the numbers don't fit together.
+    """
+    if not 0 <= failed <= pulled <= fasteners:
+        raise ValueError(f"expected failed <= pulled <= fasteners, found {failed}, {pulled} and {fasteners}")
+    if failed > 1:
+        return NextStep.TEST_ALL_AND_RECONSIDER
+    if failed == 1:
+        enough = pulled >= number_to_pull(fasteners, scheme.after_one_failure)
+        return NextStep.ACCEPT if enough else NextStep.INVESTIGATE_AND_EXTEND
+    return NextStep.ACCEPT if pulled >= number_to_pull(fasteners, scheme.sample) else NextStep.CONTINUE
