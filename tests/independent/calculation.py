@@ -112,12 +112,12 @@ def calculate(
 
 def _forces(fixing: Fixing, action: Action) -> tuple[AxialForces, ShearForces, float | None]:
     sheared = shear.elastic(fixing, action)
-    arm = shear.lever_arm(fixing, action)
-    if fixing.stand_off == 0.0:  # reading: on grout of any kind the plate has contact, moments as they are
+    arm = shear.lever_arm(fixing, action, sheared.torsion)
+    if shear.has_contact(fixing):
         return plate.forces_in_contact(fixing, action), sheared, arm
     assert arm is not None
-    a_3 = 0.0 if fixing.washer_clamped else 0.5 * fixing.diameter
-    height = (arm - a_3) - (arm / 2.0 if fixing.rotation == "held" else 0.0)
+    # bending is nil at the fixture when it can rotate, half the arm below it when it is held
+    height = shear.height_of_shear(fixing) - (arm / 2.0 if fixing.rotation == "held" else 0.0)
     return plate.forces_off_the_concrete(fixing, action, height), sheared, arm
 
 
@@ -196,6 +196,8 @@ def _approval(fixing: Fixing, approval: Mapping[str, Any]) -> Iterator[str]:
 def _outside(fixing: Fixing, actions: Sequence[Action]) -> Iterator[str]:
     """Limits of the method."""
     if fixing.family["design_method"] == "simplified":
+        if not shear.has_contact(fixing) or any(shear.lever_arm(fixing, a, 1.0) is not None for a in actions):
+            yield "simplified_with_lever_arm"
         return
     if len(fixing.points) > 9:
         yield "too_many_fasteners"
@@ -244,8 +246,10 @@ class _Case:
         yield from concrete_v
         if max(steel_v) > 0 and self.arm is not None:
             yield self._lever_arm(steel_n)
-        elif max(steel_v) > 0 and max(steel_n) > 0:
-            yield self._check("interaction_steel", max(map(math.hypot, steel_n, steel_v)), self._everyone)
+        else:
+            both = [math.hypot(n, v) for n, v in zip(steel_n, steel_v, strict=True) if n > 0 and v > 0]
+            if both:
+                yield self._check("interaction_steel", max(both), self._everyone)
         if concrete_n and concrete_v:
             site = self.fixing.site_factor
             n, v = (max(c.utilisation for c in checks) * site for checks in (concrete_n, concrete_v))
@@ -297,7 +301,8 @@ class _Case:
         return float(rule["otherwise"])
 
     def _steel_shear_design(self) -> float:
-        return shear.steel_resistance(self.fixing) / self._gamma_shear()
+        grout = self.arm is None and shear.grouted(self.fixing)
+        return shear.steel_resistance(self.fixing, grout_factor=grout) / self._gamma_shear()
 
     # modes
 
@@ -326,7 +331,7 @@ class _Case:
             for group in self._split(pulled, tension.bond_of(fixing, share).spacing):
                 resistance = tension.bond_resistance(fixing, group, self._eccentricity(group), share)
                 yield self._check("bond", self._sum(group) * gamma / resistance, group)
-        if not tension.splitting_waived(fixing):
+        if not tension.splitting_waived(fixing, pulled):
             for group in self._split(pulled, fixing.row["concrete"]["splitting_spacing_mm"]):
                 resistance = tension.splitting_resistance(fixing, group, self._eccentricity(group), share)
                 yield self._check("splitting", self._sum(group) * gamma / resistance, group)
@@ -369,7 +374,10 @@ class _Case:
             return
         fixing, gamma, share = self.fixing, self._gamma_c(), self.action.sustained
         # reading: parts that do not touch are checked in pry-out as for the cone
-        for group in self._split(list(self._everyone), self._cone_spacing()):
+        groups = self._split(list(self._everyone), self._cone_spacing())
+        if fixing.clearance == "oversize":
+            groups = [[i] for i in self._everyone]
+        for group in groups:
             load, resistance = shear.pry_out_group(fixing, group, self.shear, share)
             yield self._check("pry_out", load * gamma / resistance, group)
         if shear.turned_against_each_other(self.shear):
@@ -380,13 +388,12 @@ class _Case:
             row = shear.front_row(fixing, edge)
             if min(fixing.distances(i)[edge] for i in row) > fixing.reach:
                 continue
-            load_e = shear.row_action(fixing, edge, row, self.action, self.shear)
-            if load_e.shear <= 1e-9 * max(self.shear.size(i) for i in self._everyone) and load_e.moment == 0.0:
-                continue
-            resistance, c_1 = shear.edge_resistance(fixing, edge, row, load_e)
-            # V/psi_ec = V + 2 M/(3 c_1), which holds for M alone too
-            load = load_e.shear + 2.0 * load_e.moment / (3.0 * c_1)
-            yield self._check("concrete_edge", load * gamma / resistance, row, edge)
+            for load_e in shear.row_actions(fixing, edge, self.action, self.shear):
+                if load_e.shear <= 1e-9 * max(self.shear.size(i) for i in self._everyone):
+                    continue
+                resistance, c_1 = shear.edge_resistance(fixing, edge, load_e)
+                load = load_e.shear + 2.0 * load_e.moment / (3.0 * c_1)  # V/psi_ec
+                yield self._check("concrete_edge", load * gamma / resistance, load_e.fasteners, edge)
 
     def _simplified(self) -> Iterator[Check]:
         data = self.fixing.row["simplified"]

@@ -138,7 +138,9 @@ def _fixture(
             "x_mm": round((max(xs) + min(xs)) / 2 + r.choice((0, 0, 3.0)), 3),
             "y_mm": round((max(ys) + min(ys)) / 2, 3),
         },
-        "clearance": "normal" if (loose and r.random() < 0.7) or r.random() < 0.05 else "filled",
+        "clearance": r.choices(("normal", "filled", "oversize"), (6, 3, 1))[0]
+        if loose or r.random() < 0.05
+        else "filled",
         "stand_off_mm": stand_off,
         "rotation": r.choice(("held", "free")),
         "washer_clamped": r.random() < 0.5,

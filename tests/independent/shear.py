@@ -39,13 +39,16 @@ def elastic(fixing: Fixing, action: Action) -> ShearForces:
     if abs(torsion) <= max(lever, 1e-6):
         torsion = 0.0
     inertia = sum((x - x_c) ** 2 + (y - y_c) ** 2 for x, y in fixing.points)
+    if fixing.clearance == "oversize":  # reading: any one fastener may have to take all shear, torsion has no path
+        whole = ((action.shear_x, action.shear_y),) * n
+        return ShearForces(whole, torsion, in_balance=torsion == 0.0)
     turn = torsion / inertia if inertia > 0 else 0.0
     v_x, v_y = action.shear_x / n, action.shear_y / n
     forces = tuple((v_x - turn * (y - y_c), v_y + turn * (x - x_c)) for x, y in fixing.points)
     return ShearForces(forces, torsion, in_balance=inertia > 0 or torsion == 0.0)
 
 
-def steel_resistance(fixing: Fixing) -> float:
+def steel_resistance(fixing: Fixing, *, grout_factor: bool) -> float:
     """V_Rk,s of one fastener in this fixing."""
     steel = fixing.size["steel"]
     f_uk = steel["tensile_strength_mpa"]
@@ -55,7 +58,7 @@ def steel_resistance(fixing: Fixing) -> float:
     if len(fixing.points) > 1:  # reading: the assessment's k7 is for groups, one fastener has 1
         given = steel["shear_group_factor"]
         k7 = given if given is not None else (1.0 if steel["ductile"] else 0.8)
-    if grouted(fixing):
+    if grout_factor:
         basic *= 1.0 - 0.01 * fixing.grout
     if fixing.embedment / fixing.nominal_diameter < 5 and fixing.strength < 20:
         basic *= 0.8
@@ -68,36 +71,46 @@ def grout_is_strong(fixing: Fixing) -> bool:
 
 
 def grouted(fixing: Fixing) -> bool:
-    """Grout thick enough to cost steel resistance, thin enough to leave no lever arm.
-
-    Reading: "two or more fasteners in the direction of shear at 10 d" is left to `lever_arm`.
-    """
+    """Grout thick enough to cost steel resistance, thin enough to leave no lever arm where fasteners stand apart."""
     d = fixing.diameter
     return grout_is_strong(fixing) and d / 2 < fixing.grout <= min(40.0, 5.0 * d)
 
 
-def lever_arm(fixing: Fixing, action: Action) -> float | None:
+def has_contact(fixing: Fixing) -> bool:
+    """Whether the plate bears on the concrete or on grout that counts (reading: weak grout bears nothing)."""
+    return fixing.stand_off == 0.0 and (fixing.grout == 0.0 or grout_is_strong(fixing))
+
+
+def lever_arm(fixing: Fixing, action: Action, torsion: float) -> float | None:
     """l_a (mm) of fasteners in bending, or None where there is no lever arm (6.2.2.3)."""
-    d = fixing.diameter
-    if fixing.stand_off == 0.0:
-        if fixing.grout == 0.0:
+    if has_contact(fixing):
+        strong = fixing.grout == 0.0 or (fixing.grout_strength or 0.0) >= fixing.strength
+        if fixing.grout <= fixing.diameter / 2 and strong:
             return None
-        thin = fixing.grout <= d / 2 and grout_is_strong(fixing) and (fixing.grout_strength or 0.0) >= fixing.strength
-        if thin or (grouted(fixing) and _wide_in_shear_direction(fixing, action, 10.0 * d)):
+        if grouted(fixing) and _wide_in_shear_direction(fixing, action, torsion):
             return None
-    thickness = fixing.fixture_thickness or 0.0
-    a_3 = 0.0 if fixing.washer_clamped else 0.5 * d
-    return a_3 + fixing.stand_off + fixing.grout + thickness / 2.0  # e_1: to the middle of the fixture
+    return restraint(fixing) + height_of_shear(fixing)
 
 
-def _wide_in_shear_direction(fixing: Fixing, action: Action, spacing: float) -> bool:
-    v = math.hypot(action.shear_x, action.shear_y)
-    if v == 0.0:
-        return False
-    along = [(x * action.shear_x + y * action.shear_y) / v for x, y in fixing.points]
-    rows = areas.lines(along, areas.row_tolerance(fixing.points))
-    means = [sum(along[i] for i in row) / len(row) for row in rows]
-    return len(means) > 1 and min(b - a for a, b in pairwise(means)) >= spacing - 1e-9
+def restraint(fixing: Fixing) -> float:
+    """a_3 (mm)."""
+    return 0.0 if fixing.washer_clamped else 0.5 * fixing.diameter
+
+
+def height_of_shear(fixing: Fixing) -> float:
+    """e_1 (mm), to the middle of the fixture."""
+    return fixing.stand_off + fixing.grout + (fixing.fixture_thickness or 0.0) / 2.0
+
+
+def _wide_in_shear_direction(fixing: Fixing, action: Action, torsion: float) -> bool:
+    """Two or more fasteners at 10 d in each direction that has a component of shear; torsion has both."""
+    for axis, component in ((0, action.shear_x), (1, action.shear_y)):
+        if component == 0.0 and torsion == 0.0:
+            continue
+        gaps = areas.axis_gaps(fixing, range(len(fixing.points)), axis)
+        if not gaps or min(gaps) < 10.0 * fixing.diameter:
+            return False
+    return True
 
 
 def bending_resistance(fixing: Fixing) -> float:
@@ -127,8 +140,7 @@ def pry_out_group(fixing: Fixing, group: Sequence[int], shear: ShearForces, shar
 
 def pry_out_single(fixing: Fixing, index: int, share: float) -> float:
     """V_Rk,cp of one fastener with its own share of the area."""
-    everyone = range(len(fixing.points))
-    cone = tension.cone_of(fixing, everyone)  # reading: h'_ef of the group, edges of the fastener itself
+    cone = tension.cone_of(fixing, [index])  # reading: h'_ef by the edges of the fastener itself
     c = tension.smallest_edge(fixing, [index])
     resistance = (
         tension.basic_cone(fixing, cone.embedment) * areas.own_share(fixing, index, cone.spacing) / cone.spacing**2
@@ -145,19 +157,22 @@ def pry_out_single(fixing: Fixing, index: int, share: float) -> float:
 
 
 def turned_against_each_other(shear: ShearForces) -> bool:
-    """Torsion makes forces of two fasteners point against each other (reading: at more than a right angle)."""
+    """Torsion makes forces of fasteners, or their components, change direction within the group.
+
+    Reading: the components count, as the standard puts it for single fasteners in pry-out (7.2.2.4, from memory).
+    """
     if shear.torsion == 0.0:
         return False
-    largest = max(shear.size(i) for i in range(len(shear.forces)))
-    return any(
-        a[0] * b[0] + a[1] * b[1] < -1e-9 * largest**2 for i, a in enumerate(shear.forces) for b in shear.forces[:i]
-    )
+    floor = 1e-9 * max(shear.size(i) for i in range(len(shear.forces)))
+    components = [[f[axis] for f in shear.forces] for axis in (0, 1)]
+    return any(max(values) > floor and min(values) < -floor for values in components)
 
 
 @dataclass(frozen=True)
 class EdgeRow:
-    """What one row does to an edge: its shear, angle and moment (N, rad, Nmm)."""
+    """What one row does to an edge: its shear towards and along it (N) and the moment about its centre (Nmm)."""
 
+    fasteners: tuple[int, ...]
     towards: float
     along: float
     moment: float
@@ -174,31 +189,56 @@ def front_row(fixing: Fixing, edge: str) -> list[int]:
     return sorted(areas.lines(distances, areas.row_tolerance(fixing.points))[0])
 
 
-def row_action(fixing: Fixing, edge: str, row: Sequence[int], action: Action, shear: ShearForces) -> EdgeRow:
-    """Component towards the edge by the row alone, along the edge by all, torsion by the worse of two eccentricities.
+def row_actions(fixing: Fixing, edge: str, action: Action, shear: ShearForces) -> list[EdgeRow]:
+    """What the row nearest an edge carries; with torsion two readings, of which the worse governs.
 
-    Reading: the component along the edge acts at the centroid of all fasteners, so that its moment about the row
-    is not an eccentricity of the row; what remains is the torsion and the component towards the edge.
+    The component towards the edge goes to the row alone, the one along it to all, one away is neglected. With torsion:
+    (a) the elastic forces of the row, of which a fastener's pull away from the edge is neglected too;
+    (b) the row's shear without torsion, and all the torsion about the row's centre as its eccentricity.
+    Reading: the two are whole alternatives; the elastic forces along the edge are torsion already and are not added
+    to (b). In (b) the component along the edge keeps its place at the centre of all fasteners.
     """
     n_x, n_y = OUTWARD[edge]
     axis = 1 if n_x else 0
-    towards = action.shear_x * n_x + action.shear_y * n_y
-    along = sum(shear.forces[i][axis] for i in row)
-    count, everyone = len(row), len(fixing.points)
-    row_centre = sum(fixing.points[i][axis] for i in row) / count
-    centre = sum(p[axis] for p in fixing.points) / everyone
-    # perpendicular forces by torsion alone: elastic force less the even share of the shear
-    by_torsion = [shear.forces[i][1 - axis] * (n_x + n_y) - towards / everyone for i in row]
-    elastic_moment = abs(sum(f * (fixing.points[i][axis] - row_centre) for f, i in zip(by_torsion, row, strict=True)))
-    sign = 1.0 if n_x > 0 or n_y < 0 else -1.0  # positive torsion turns y·(-Vx): fix the sense of "along"
-    whole = abs(shear.torsion - sign * max(0.0, towards) * (centre - row_centre)) if shear.torsion else 0.0
-    moment = max(elastic_moment, whole) if shear.torsion else 0.0
-    return EdgeRow(max(0.0, towards), along, moment)
+    row = front_row(fixing, edge)
+    towards = max(0.0, action.shear_x * n_x + action.shear_y * n_y)
+    along = (action.shear_x, action.shear_y)[axis] * len(row) / len(fixing.points)
+    if fixing.clearance == "oversize":
+        return [EdgeRow((i,), towards, (action.shear_x, action.shear_y)[axis], 0.0) for i in row]
+    if shear.torsion == 0.0:
+        return [EdgeRow(tuple(row), towards, along, 0.0)]
+    return [
+        _elastic_row(fixing, edge, row, towards, action, shear),
+        EdgeRow(tuple(row), towards, along, _torsion_about_row(fixing, edge, row, towards, shear)),
+    ]
 
 
-def edge_resistance(fixing: Fixing, edge: str, row: Sequence[int], load: EdgeRow) -> tuple[float, float]:
+def _elastic_row(
+    fixing: Fixing, edge: str, row: Sequence[int], towards: float, action: Action, shear: ShearForces
+) -> EdgeRow:
+    n_x, n_y = OUTWARD[edge]
+    axis = 1 if n_x else 0
+    even = (action.shear_x * n_x + action.shear_y * n_y) / len(fixing.points)
+    by_torsion = [shear.forces[i][0] * n_x + shear.forces[i][1] * n_y - even for i in row]
+    pushes = [max(0.0, towards / len(row) + f) for f in by_torsion]
+    centre = sum(fixing.points[i][axis] for i in row) / len(row)
+    moment = abs(sum(f * (fixing.points[i][axis] - centre) for f, i in zip(pushes, row, strict=True)))
+    return EdgeRow(tuple(row), sum(pushes), sum(shear.forces[i][axis] for i in row), moment)
+
+
+def _torsion_about_row(fixing: Fixing, edge: str, row: Sequence[int], towards: float, shear: ShearForces) -> float:
+    n_x, n_y = OUTWARD[edge]
+    axis = 1 if n_x else 0
+    centre = sum(p[axis] for p in fixing.points) / len(fixing.points)
+    row_centre = sum(fixing.points[i][axis] for i in row) / len(row)
+    # moment of the component towards the edge, moved from the centre of all to that of the row: r × n·V
+    moved = (centre - row_centre) * towards
+    return abs(shear.torsion + (-moved * n_x if axis == 1 else moved * n_y))
+
+
+def edge_resistance(fixing: Fixing, edge: str, load: EdgeRow) -> tuple[float, float]:
     """V_Rk,c of a row without its eccentricity, and the c_1 that was used (7.2.2.5)."""
-    axis = 1 if edge.startswith("x") else 0
+    axis, row = (1 if edge.startswith("x") else 0), load.fasteners
     across = ("y_minus", "y_plus") if axis == 1 else ("x_minus", "x_plus")
     c_1 = min(fixing.distances(i)[edge] for i in row)
     sides = [min(fixing.distances(i)[name] for i in row) for name in across]

@@ -177,14 +177,13 @@ def bond_resistance(fixing: Fixing, group: Sequence[int], e: tuple[float, float]
     )  # fmt: skip
 
 
-def splitting_waived(fixing: Fixing) -> bool:
-    """No splitting check. Reading: edge distance and number are those of the whole fixing, loaded or not."""
+def splitting_waived(fixing: Fixing, pulled: Sequence[int]) -> bool:
+    """No splitting check. Reading: edge distance of those that pull, a group where the fixing is one."""
     if fixing.cracked and fixing.cracks_held:
         return True
-    everyone = range(len(fixing.points))
     factor = 1.0 if len(fixing.points) == 1 else 1.2
     limits, concrete = fixing.row["limits"], fixing.row["concrete"]
-    far = smallest_edge(fixing, everyone) >= factor * concrete["splitting_edge_mm"]
+    far = smallest_edge(fixing, pulled) >= factor * concrete["splitting_edge_mm"]
     return bool(far and fixing.thickness >= limits["member_thickness_min_mm"])
 
 

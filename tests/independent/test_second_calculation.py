@@ -24,8 +24,9 @@ RULES = Path(__file__).parents[2] / "rules"
 NUMBER_OF_FIXINGS = 420
 RELATIVE = 1e-4
 MODES = frozenset({
-    "steel_tension", "concrete_cone", "pull_out", "bond", "splitting", "blow_out", "steel_shear",
-    "steel_shear_lever_arm", "pry_out", "concrete_edge", "interaction_steel", "interaction_concrete", "simplified_resultant",
+    "steel_tension", "concrete_cone", "pull_out", "bond", "splitting", "blow_out",
+    "steel_shear", "steel_shear_lever_arm", "pry_out", "concrete_edge",
+    "interaction_steel", "interaction_concrete", "simplified_resultant",
 })  # fmt: skip
 
 
