@@ -4,7 +4,6 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Iterator, Mapping
-from datetime import date
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -15,7 +14,7 @@ from rich.console import Console, RenderableType
 from service import rulebook, sizing, verification
 from service.api.problems import Fault
 from service.api.requests import SizingRequest, VerificationRequest
-from service.cli.reading import UnusableError, read_request, refusal_lines, with_day
+from service.cli.reading import UnusableError, refusal_lines, resolved_request
 from service.cli.tables import findings_table, sizing_tables, verification_tables
 from service.rulebook import Rulebook, RulebookInvalid
 from service.verification.refusal import RefusedRequest
@@ -111,8 +110,9 @@ def _answered(
     passes: Callable[[Mapping[str, Any]], bool],
 ) -> int:
     try:
-        request, assumed = with_day(read_request(arguments.file, schema), date.today())
-        answer = calculate(request, _loaded(arguments), assessed_on_assumed=assumed)
+        book = _loaded(arguments)
+        request, assumed = resolved_request(arguments.file, schema, book)
+        answer = calculate(request, book, assessed_on_assumed=assumed)
     except UnusableError as error:
         return _report(error)
     except RefusedRequest as refused:

@@ -2,14 +2,17 @@
 
 import sys
 from collections.abc import Iterable
-from datetime import date
 from pathlib import Path
 from typing import Any
 
 from marshmallow import Schema
 
 from service.api.body import parse
+from service.api.operations import Call
 from service.api.problems import Fault, Refused, faults_of
+from service.api.routes.resolution import resolved
+from service.api.serving import Serving, today
+from service.rulebook import Rulebook
 
 STANDARD_INPUT = "-"
 
@@ -22,42 +25,28 @@ class UnusableError(Exception):
         self.lines = lines
 
 
-def read_request(file: str, schema: Schema) -> Any:
-    """Read a request and check it.
+def resolved_request(file: str, schema: Schema, rulebook: Rulebook) -> tuple[dict[str, Any], bool]:
+    """Read a request, check it and resolve its day and version as the API does.
 
     Args:
         file: Path of the file; - for standard input.
         schema: The schema of the request.
+        rulebook: The rulebook to answer by.
 
     Returns:
-        The request as parsed, with no defaults filled in.
+        The request with its day and no other defaults filled in, and whether the day was filled in.
 
     Raises:
         UnusableError: The file can't be read or the request is refused.
     """
     try:
-        request = parse(_bytes(file))
+        body = parse(_bytes(file))
+        faults = tuple(faults_of(schema.validate(body)))
+        if not faults:
+            return resolved(Call(Serving(rulebook, today), path={}, query={}, body=body))
     except Refused as refused:
-        raise UnusableError(*refusal_lines(file, refused.faults)) from None
-    faults = tuple(faults_of(schema.validate(request)))
-    if faults:
-        raise UnusableError(*refusal_lines(file, faults))
-    return request
-
-
-def with_day(request: dict[str, Any], today: date) -> tuple[dict[str, Any], bool]:
-    """Fill in the day of assessment where the request leaves it out.
-
-    Args:
-        request: The request.
-        today: The day to take.
-
-    Returns:
-        The request with its day, and whether the day was filled in.
-    """
-    if "assessed_on" in request:
-        return request, False
-    return request | {"assessed_on": today.isoformat()}, True
+        faults = tuple(refused.faults)
+    raise UnusableError(*refusal_lines(file, faults))
 
 
 def refusal_lines(file: str, faults: Iterable[Fault]) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from service.sizing import answer
 from service.sizing.layouts import Layout, fixture_region, layouts, member_region
 from service.sizing.search import Terms, Verify, search_family
 from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.selection import check_allowed_values, check_version
 
 __all__ = ["size"]
 
@@ -50,6 +51,8 @@ def size_with(verify: Verify, request: Mapping[str, Any], rulebook: Rulebook) ->
     Raises:
         RefusedRequest: The request makes no sense, or names what the rulebook does not have.
     """
+    check_version(request, rulebook)
+    check_allowed_values(request, rulebook)
     _refuse_unknown_families(request, rulebook)
     offered = layouts(request)
     on_member = offered if request.get("pattern") is None else _on_member(offered, request)
@@ -86,4 +89,4 @@ def _refuse_unknown_families(request: Mapping[str, Any], rulebook: Rulebook) -> 
         if family not in rulebook.families
     )
     if refusals:
-        raise RefusedRequest(refusals)
+        raise RefusedRequest(*refusals)

@@ -15,6 +15,8 @@ CRITERIA = {
     "utilisation": ("utilisation", "{:.3g}"),
 }
 SIGNIFICANT_DIGITS = 6
+# The length is a result of the sizing, in the request of each choice, and no assumption any more.
+LENGTH_CHOSEN = "length_chosen"
 NOT_VERIFIED = "The limits of the request left no candidate to verify."
 
 
@@ -166,7 +168,7 @@ def common(
     answers = [_answer(judged) for judged in spoken_for]
     design_basis = rulebook.document["design_basis"]
     return {
-        "assumptions": _union(a["assumptions"] for a in answers),
+        "assumptions": [a for a in _union(a["assumptions"] for a in answers) if a["code"] != LENGTH_CHOSEN],
         "cautions": _union(a["cautions"] for a in answers) or plain(rulebook.document["cautions"]),
         "basis": {
             "standards": plain(design_basis["standards"]),

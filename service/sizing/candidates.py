@@ -77,11 +77,11 @@ def fasteners(family: Mapping[str, Any]) -> Iterator[Fastener]:
         Each size at each of its embedments.
     """
     for size, data in family["sizes"].items():
-        for embedment, row in data["embedments"].items():
+        for row in data["embedments"].values():
             yield Fastener(
                 family=family,
                 size=size,
-                embedment_mm=_plain(float(embedment)),
+                embedment_mm=row["depth"]["effective_mm"],
                 hole_diameter_mm=data["geometry"]["hole_diameter_mm"],
                 hole_depth_mm=row["depth"]["hole_mm"],
                 clearance_hole_mm=data["geometry"]["clearance_hole_mm"],
@@ -150,10 +150,6 @@ def _too_near_plate_edge(fastener: Fastener, clearance_mm: float, factor: float)
         return None
     detail = f"leaves {clearance_mm:g} mm from the centre of a clearance hole to the plate edge; needs {required_mm:g}"
     return Cause("limit", HOLE_EDGE_DISTANCE, detail, clearance_mm, required_mm)
-
-
-def _plain(number: float) -> float:
-    return int(number) if number.is_integer() else number
 
 
 def _words(code: str) -> str:

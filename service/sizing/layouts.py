@@ -102,7 +102,7 @@ def _grids(pattern: Mapping[str, Any], centre: tuple[float, float]) -> tuple[Lay
     number = len(x_rows) * len(y_rows)
     if number > MAX_LAYOUTS:
         detail = f"gives {number} grids; at most {MAX_LAYOUTS} are searched, so list fewer counts or spacings"
-        raise RefusedRequest((Refusal("#/pattern", "too_many", detail),))
+        raise RefusedRequest(Refusal("#/pattern", "too_many", detail))
     return tuple(
         tuple(Position(centre[0] + x_mm, centre[1] + y_mm) for y_mm, x_mm in product(y_row, x_row))
         for x_row, y_row in product(x_rows, y_rows)

@@ -10,6 +10,7 @@ from service.sizing.candidates import (
     HOLE_EDGE_DISTANCE,
     Candidate,
     Cause,
+    CauseKind,
     candidate_obstacle,
     family_obstacle,
     fasteners,
@@ -19,6 +20,7 @@ from service.sizing.selection import SelectionFigures, known_before_verification
 
 Verify = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 
+APPROVAL_CODES = ("approval", "approved_use")
 SIZING_ONLY = ("pattern", "limits", "max_choices")
 
 
@@ -232,7 +234,7 @@ def _cause_of_requirement(unmet: tuple[Mapping[str, Any], ...]) -> Cause:
     first = unmet[0]
     others = ", ".join(r["code"] for r in unmet[1:])
     detail = first["detail"] + (f" (also not met: {others})" if others else "")
-    kind = "approval" if first["code"].startswith("approval") else "requirement"
+    kind: CauseKind = "approval" if first["code"].startswith(APPROVAL_CODES) else "requirement"
     return Cause(kind, first["code"], detail, _number(first["given"]), _number(first["limit"]))
 
 

@@ -1,0 +1,295 @@
+"""What the search proposes, in which order, and why it leaves the others out."""
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+
+from service.sizing import size_with
+from service.verification.refusal import RefusedRequest
+from tests.sizing.fakes import Verification, answer, embedment, family, request, rulebook, shared_load, size
+
+
+def chosen(found: Mapping[str, Any]) -> list[tuple[str, str, float, int]]:
+    return [
+        (c["fastener"]["family"], c["fastener"]["size"], c["fastener"]["embedment_mm"], len(c["positions"]))
+        for c in found["choices"]
+    ]
+
+
+def test_the_cheapest_candidate_that_passes_is_chosen_and_nothing_dearer_is_verified() -> None:
+    verify = Verification(shared_load(48))
+    found = size_with(verify, request(), rulebook(family("screw")))
+    assert chosen(found) == [("screw", "M12", 50, 1)]
+    assert [(c["fastener"]["size"], c["fastener"]["embedment_mm"]) for c in verify.asked] == [("M8", 45), ("M12", 50)]
+    assert found["searched"] == {
+        "families": 1,
+        "candidates": 9,
+        "verified": 2,
+        "skipped_off_fixture": 0,
+        "skipped_grids_off_member": 0,
+    }
+
+
+def test_a_single_fastener_outranks_two_with_less_drilling() -> None:
+    found = size_with(Verification(shared_load(60)), request(), rulebook(family("screw")))
+    assert chosen(found) == [("screw", "M12", 70, 1)]
+
+
+def test_among_candidates_of_equal_count_and_volume_the_least_used_is_chosen() -> None:
+    def used(candidate: Mapping[str, Any]) -> float:
+        if len(candidate["positions"]) == 1:
+            return 1.5
+        return 0.9 if candidate["positions"][1]["x_mm"] == 50 else 0.4
+
+    found = size_with(Verification(used), request(), rulebook(family("screw")))
+    assert [p["x_mm"] for p in found["choices"][0]["positions"]] == [-75, 75]
+    assert found["choices"][0]["utilisation"] == 0.4
+
+
+def test_an_order_that_begins_with_the_utilisation_verifies_every_candidate() -> None:
+    verify = Verification(shared_load(48))
+    found = size_with(verify, request(), rulebook(family("screw"), order=("utilisation", "fastener_count")))
+    assert len(verify.asked) == found["searched"]["candidates"] == 9
+    assert chosen(found) == [("screw", "M12", 70, 2)]
+
+
+def test_families_rank_by_the_rulebooks_order_and_say_why() -> None:
+    book = rulebook(family("a", preference_rank=3), family("b", preference_rank=2), family("c", preference_rank=1))
+    found = size_with(Verification(shared_load(40)), request(max_choices=2), book)
+    assert [c["fastener"]["family"] for c in found["choices"]] == ["c", "b"]
+    assert [c["rank"] for c in found["choices"]] == [1, 2]
+    assert found["choices"][1]["reasons"] == [
+        "passes: concrete cone governs with utilisation 0.889",
+        "ranks below Fastener c by preference rank of the company: 2 against 1",
+        "ranks above Fastener a by preference rank of the company: 2 against 3",
+    ]
+    (passed_over,) = found["passed_over"]
+    assert passed_over["family"] == "a"
+    assert passed_over["reason"] == "ranks below Fastener b by preference rank of the company: 3 against 2"
+
+
+def test_a_choice_carries_its_verification_request_with_day_version_and_length() -> None:
+    asked = request(fixing_reference="PS4-rail-017", detail="full", limits={"utilisation": 0.95}, max_choices=1)
+    found = size_with(Verification(shared_load(40)), asked, rulebook(family("screw")))
+    assert found["choices"][0]["request"] == {
+        "rulebook": "2026.1.0",
+        "assessed_on": "2026-11-25",
+        "fixing_reference": "PS4-rail-017",
+        "fastener": {"family": "screw", "size": "M8", "embedment_mm": 45, "length_mm": 100},
+        "member": asked["member"],
+        "positions": [{"x_mm": 0, "y_mm": 0}],
+        "fixture": asked["fixture"],
+        "load_cases": asked["load_cases"],
+        "detail": "full",
+    }
+
+
+def test_the_hole_is_counted_and_its_volume_is_that_of_a_cylinder() -> None:
+    found = size_with(Verification(shared_load(80)), request(), rulebook(family("screw")))
+    hole = found["choices"][0]["hole"]
+    volume = 2 * math.pi / 4 * 8**2 * 60
+    assert hole == {"diameter_mm": 8, "depth_mm": 60, "count": 2, "drilled_volume_mm3": pytest.approx(volume, rel=1e-5)}
+
+
+def test_the_limit_on_the_utilisation_is_kept() -> None:
+    asked = request(limits={"utilisation": 0.5}, pattern={"x": {"counts": [1]}, "y": {"counts": [1]}})
+    found = size_with(Verification(shared_load(60)), asked, rulebook(family("screw")))
+    assert found["choices"] == []
+    (rejected,) = found["rejected"]
+    assert rejected["cause"] == {
+        "kind": "limit",
+        "code": "utilisation",
+        "detail": "concrete cone uses 0.857; limits.utilisation allows 0.5",
+        "figure": pytest.approx(60 / 70, rel=1e-5),
+        "limit": 0.5,
+    }
+    assert rejected["nearest"] == {
+        "size": "M12",
+        "embedment_mm": 70,
+        "positions_count": 1,
+        "utilisation": pytest.approx(60 / 70),
+    }
+
+
+def test_an_overloaded_family_is_rejected_by_its_governing_mode() -> None:
+    found = size_with(Verification(shared_load(700)), request(), rulebook(family("screw")))
+    (rejected,) = found["rejected"]
+    assert (rejected["cause"]["kind"], rejected["cause"]["code"]) == ("mode", "concrete_cone")
+    assert (rejected["cause"]["figure"], rejected["cause"]["limit"]) == (5.0, 1.0)
+    assert rejected["nearest"]["positions_count"] == 2
+
+
+def unmet(code: str, given: float, limit: float) -> dict[str, Any]:
+    return {"code": code, "met": False, "detail": f"{code} is short", "given": given, "limit": limit}
+
+
+def test_the_nearest_candidate_is_the_one_with_the_fewest_unmet_requirements() -> None:
+    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        short = [unmet("member_thickness", 200, 220)]
+        if candidate["fastener"]["size"] == "M12":
+            short.append(unmet("edge_distance", 40, 70))
+        used = 0.2 if candidate["fastener"]["size"] == "M12" else 0.8
+        return answer(candidate, used, verdict="not_verified", requirements=short)
+
+    found = size_with(verify, request(), rulebook(family("screw")))
+    (rejected,) = found["rejected"]
+    assert rejected["nearest"]["size"] == "M8"
+    assert rejected["cause"] == {
+        "kind": "requirement",
+        "code": "member_thickness",
+        "detail": "member_thickness is short",
+        "figure": 200,
+        "limit": 220,
+    }
+
+
+@pytest.mark.parametrize(
+    ("code", "kind"),
+    [("approval_status", "approval"), ("approved_use_redundant", "approval"), ("strength_covered", "requirement")],
+)
+def test_several_unmet_requirements_are_all_named(code: str, kind: str) -> None:
+    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        short = [unmet(code, 0, 0), unmet("edge_distance", 40, 70)]
+        return answer(candidate, None, verdict="not_verified", requirements=short)
+
+    (rejected,) = size_with(verify, request(), rulebook(family("screw")))["rejected"]
+    assert rejected["cause"]["kind"] == kind
+    assert rejected["cause"]["detail"] == f"{code} is short (also not met: edge_distance)"
+
+
+def test_a_case_outside_the_method_is_said_to_be_so_and_has_no_figure() -> None:
+    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        limits = [{"code": "too_many_fasteners", "detail": "groups up to nine", "clause": "1.2"}]
+        return answer(candidate, None, verdict="outside_scope", scope_limits=limits)
+
+    (rejected,) = size_with(verify, request(), rulebook(family("screw")))["rejected"]
+    assert rejected["cause"] == {
+        "kind": "scope",
+        "code": "too_many_fasteners",
+        "detail": "groups up to nine",
+        "figure": None,
+        "limit": None,
+    }
+
+
+def test_fasteners_that_carry_nothing_pass_without_a_figure() -> None:
+    found = size_with(Verification(lambda _: None), request(), rulebook(family("screw")))
+    choice = found["choices"][0]
+    assert choice["governing"] is None
+    assert choice["utilisation"] is None
+    assert choice["reasons"] == ["passes: no check is left to make, the fasteners are not loaded"]
+
+
+@pytest.mark.parametrize(
+    ("limits", "code"),
+    [
+        ({"mechanisms": ["bonded"]}, "mechanisms"),
+        ({"families": ["other"]}, "families"),
+        ({"removable": False}, "removable"),
+        ({"setting": "before_fixture"}, "setting"),
+        ({"hole_depth_mm": 50}, "hole_depth_mm"),
+        ({"hole_diameter_mm": 7}, "hole_diameter_mm"),
+    ],
+)
+def test_a_limit_leaves_a_family_out_before_any_verification(limits: dict[str, Any], code: str) -> None:
+    verify = Verification(shared_load(10))
+    book = rulebook(family("screw"), family("other", mechanism="undercut", removable=True))
+    found = size_with(verify, request(limits=limits), book)
+    causes = {r["family"]: r["cause"] for r in found["rejected"]}
+    assert (causes["screw"]["kind"], causes["screw"]["code"]) == ("limit", code)
+    assert all(asked["fastener"]["family"] != "screw" for asked in verify.asked)
+
+
+def test_a_limit_that_is_null_does_not_filter() -> None:
+    names = ("utilisation", "mechanisms", "families", "removable", "setting", "hole_depth_mm", "hole_diameter_mm")
+    open_limits = size_with(Verification(shared_load(48)), request(limits=dict.fromkeys(names)), rulebook(family("s")))
+    assert open_limits == size_with(Verification(shared_load(48)), request(), rulebook(family("s")))
+
+
+def test_a_limit_on_the_hole_leaves_out_the_sizes_beyond_it_only() -> None:
+    found = size_with(
+        Verification(shared_load(60)), request(limits={"hole_depth_mm": 70}), rulebook(family("screw"))
+    )
+    assert chosen(found) == [("screw", "M8", 45, 2)]
+
+
+def test_the_candidate_stopped_by_a_limit_is_named_with_figure_and_limit() -> None:
+    found = size_with(Verification(shared_load(1)), request(limits={"hole_depth_mm": 55}), rulebook(family("screw")))
+    (rejected,) = found["rejected"]
+    assert (rejected["cause"]["figure"], rejected["cause"]["limit"]) == (60, 55)
+    assert rejected["nearest"] == {"size": "M8", "embedment_mm": 45, "positions_count": 1, "utilisation": None}
+
+
+def test_cast_in_fasteners_are_considered_only_where_asked_for() -> None:
+    stud = family("stud", mechanism="headed_fastener", sizes={"16": size(None, None, embedment(100, None))})
+    verify = Verification(shared_load(10))
+    (rejected,) = size_with(verify, request(), rulebook(stud))["rejected"]
+    assert rejected["cause"]["code"] == "cast_in_not_asked_for"
+    found = size_with(verify, request(limits={"mechanisms": ["headed_fastener"]}), rulebook(stud))
+    assert found["choices"][0]["hole"] == {
+        "diameter_mm": None,
+        "depth_mm": None,
+        "count": 0,
+        "drilled_volume_mm3": 0,
+    }
+
+
+def test_a_clearance_hole_too_near_the_plate_edge_skips_the_size_in_that_grid() -> None:
+    pair = {"x": {"counts": [2], "spacings_mm": [90]}, "y": {"counts": [1]}}
+    asked = request(fixture={"width_mm": 120, "depth_mm": 220}, pattern=pair)
+    found = size_with(Verification(shared_load(10)), asked, rulebook(family("screw")))
+    assert chosen(found) == [("screw", "M8", 45, 2)]  # 15 mm is left; 1.2 × 9 mm is needed for M8, 1.2 × 14 for M12
+    tight = asked | {"fixture": {"width_mm": 110, "depth_mm": 220}}
+    found = size_with(Verification(shared_load(10)), tight, rulebook(family("screw")))
+    (rejected,) = found["rejected"]
+    assert rejected["cause"]["code"] == "hole_edge_distance"
+    assert (rejected["cause"]["figure"], rejected["cause"]["limit"]) == (10, pytest.approx(10.8))
+    assert found["searched"]["skipped_off_fixture"] == 3
+
+
+def test_grids_beyond_the_member_are_skipped_and_counted() -> None:
+    asked = request(member={"thickness_mm": 200, "edges": {"x_plus_mm": 60}})
+    verify = Verification(shared_load(80))
+    found = size_with(verify, asked, rulebook(family("screw")))
+    assert found["searched"]["skipped_grids_off_member"] == 1
+    assert chosen(found) == [("screw", "M8", 45, 2)]
+    assert max(p["x_mm"] for asked in verify.asked for p in asked["positions"]) == 50
+
+
+def test_a_pattern_wholly_off_the_member_is_answered_with_the_cautions() -> None:
+    asked = request(pattern={"x": {"counts": [2], "spacings_mm": [700]}, "y": {"counts": [1]}})
+    found = size_with(Verification(shared_load(1)), asked, rulebook(family("screw")))
+    assert found["choices"] == []
+    assert found["rejected"][0]["cause"]["code"] == "no_layout"
+    assert found["site_reduction"] is None
+    assert [caution["code"] for caution in found["cautions"]] == ["demonstration_data"]
+
+
+def test_an_unknown_family_is_refused_with_the_known_ones() -> None:
+    asked = request(limits={"families": ["a", "rivet"]})
+    with pytest.raises(RefusedRequest, match=r"#/limits/families/1: 'rivet' is not in the rulebook; known are a, b"):
+        size_with(Verification(shared_load(1)), asked, rulebook(family("a"), family("b")))
+
+
+def test_a_version_that_is_not_served_is_refused_even_where_nothing_is_verified() -> None:
+    with pytest.raises(RefusedRequest, match=r"#/rulebook: unknown; known is 2026\.1\.0"):
+        size_with(Verification(shared_load(1)), request(rulebook="2019.1.0"), rulebook())
+
+
+def test_every_family_is_either_chosen_or_passed_over_or_rejected() -> None:
+    book = rulebook(family("a"), family("b"), family("c", removable=False), family("d"))
+    found = size_with(Verification(shared_load(40)), request(limits={"removable": True}, max_choices=2), book)
+    named = [c["fastener"]["family"] for c in found["choices"]]
+    named += [e["family"] for e in found["passed_over"]] + [e["family"] for e in found["rejected"]]
+    assert sorted(named) == ["a", "b", "c", "d"]
+
+
+def test_what_the_choices_assume_and_rest_on_is_listed_once() -> None:
+    found = size_with(Verification(shared_load(40)), request(), rulebook(family("a"), family("b")))
+    assert [a["code"] for a in found["assumptions"]] == ["sustained_share"]
+    assert [r["code"] for r in found["basis"]["open_readings"]] == ["pry_out"]
+    assert found["site_reduction"]["factor"] == 0.9
+    assert found["rulebook"]["version"] == "2026.1.0"
+    assert found["rulebook"]["digest"] == "sha256:00"
