@@ -1,0 +1,137 @@
+"""Reading a JSON body: length, media type, and what JSON itself leaves loose."""
+
+import json
+import math
+import re
+from collections import Counter
+from collections.abc import Iterator
+from itertools import islice
+from typing import Any, TypeAlias
+
+import orjson
+from flask import Request
+
+from service.api.problems import MOST_ERRORS, Fault, Refused, pointer
+
+MEDIA_TYPE = "application/json"
+LARGEST_BYTES = 1024 * 1024
+
+# A place points at the one it is in: thousands of deep places share their steps, so that no body can make them costly.
+Place: TypeAlias = "tuple[Place, str | int] | None"
+
+_TOO_DEEP = Fault("nested_too_deep", "the body nests too deep", pointer="#")
+_SURROGATE = re.compile("[\ud800-\udfff]")
+
+
+def read(request: Request) -> Any:
+    """Read the body of a request.
+
+    Args:
+        request: The request.
+
+    Returns:
+        What the JSON says.
+
+    Raises:
+        Refused: Length, media type or JSON is not as it must be.
+    """
+    if "Transfer-Encoding" in request.headers:
+        raise Refused(411)
+    if (request.content_length or 0) > LARGEST_BYTES:
+        raise Refused(413, detail=f"The body must have at most {LARGEST_BYTES} bytes.")
+    charset = request.mimetype_params.get("charset", "utf-8").lower()
+    if request.mimetype != MEDIA_TYPE or charset != "utf-8" or "Content-Encoding" in request.headers:
+        raise Refused(415)
+    return parse(request.get_data(cache=False))
+
+
+def parse(raw: bytes) -> Any:
+    """Parse JSON strictly.
+
+    Args:
+        raw: The body.
+
+    Returns:
+        What it says.
+
+    Raises:
+        Refused: It is no JSON, or holds duplicate keys, numbers that are not finite or half a surrogate pair.
+    """
+    try:
+        value = orjson.loads(raw)
+    except orjson.JSONDecodeError as error:
+        raise Refused(400, _diagnosis(raw, error)) from None
+    # orjson keeps the last of two equal keys in silence, so a second reader has to look.
+    duplicates = tuple(islice(_duplicate_keys(raw), MOST_ERRORS))
+    if duplicates:
+        raise Refused(400, duplicates)
+    return value
+
+
+def _diagnosis(raw: bytes, error: orjson.JSONDecodeError) -> list[Fault]:
+    """Find out what the strict reader did not take, with a lenient one."""
+    if not raw.strip():
+        return [Fault("malformed_json", "the body is empty", pointer="#")]
+    at_a_place = [Fault("malformed_json", f"not JSON at line {error.lineno}, column {error.colno}", pointer="#")]
+    try:
+        value = json.loads(raw.decode("utf-8"), parse_int=float)
+    except UnicodeDecodeError:
+        return [Fault("not_unicode", "the body is not UTF-8", pointer="#")]
+    except RecursionError:
+        return [_TOO_DEEP]
+    except ValueError:
+        return at_a_place
+    return list(islice(_loose_values(value), MOST_ERRORS)) or at_a_place
+
+
+def _loose_values(value: Any) -> Iterator[Fault]:
+    """Find what the lenient reader takes and JSON has not."""
+    for place, inner in _walk(value):
+        if isinstance(inner, float) and not math.isfinite(inner):
+            yield Fault("not_finite", "must be a finite number", pointer=pointer(_steps(place)))
+        texts = [inner] if isinstance(inner, str) else list(inner) if isinstance(inner, dict) else []
+        if any(_SURROGATE.search(text) for text in texts):
+            yield Fault("not_unicode", "must not hold half of a surrogate pair", pointer=pointer(_steps(place)))
+
+
+def _duplicate_keys(raw: bytes) -> Iterator[Fault]:
+    """Find objects that name a key twice."""
+    doubled: dict[int, tuple[dict[str, Any], list[str]]] = {}
+
+    def gather(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        gathered = dict(pairs)
+        if len(gathered) != len(pairs):
+            counts = Counter(key for key, _ in pairs)
+            # The object is kept beside its id, so that no other object can take the id over.
+            doubled[id(gathered)] = gathered, sorted(key for key, count in counts.items() if count > 1)
+        return gathered
+
+    try:
+        value = json.loads(raw, object_pairs_hook=gather, parse_int=float)
+    except RecursionError:
+        yield _TOO_DEEP
+        return
+    for place, inner in _walk(value) if doubled else ():
+        for key in doubled.get(id(inner), (None, []))[1]:
+            yield Fault("duplicate_key", "must be given once", pointer=pointer((*_steps(place), key)))
+
+
+def _walk(value: Any) -> Iterator[tuple[Place, Any]]:
+    """Visit a parsed value and all that is in it."""
+    waiting: list[tuple[Place, Any]] = [(None, value)]
+    while waiting:
+        place, inner = waiting.pop()
+        yield place, inner
+        if isinstance(inner, dict):
+            waiting.extend(((place, key), item) for key, item in inner.items())
+        elif isinstance(inner, list):
+            waiting.extend(((place, index), item) for index, item in enumerate(inner))
+
+
+def _steps(place: Place) -> list[str | int]:
+    """Write a place out, from the root."""
+    steps: list[str | int] = []
+    while place is not None:
+        place, step = place
+        steps.append(step)
+    return steps[::-1]

@@ -1,0 +1,64 @@
+"""The stable codes that stand beside the words of a refusal."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+CODES: Mapping[str, str] = MappingProxyType({
+    "above_maximum": "A number is above its published range.",
+    "all_zero": "Every component of a load case is zero.",
+    "below_minimum": "A number is below its published range.",
+    "conflict": "Two fields that exclude each other are both given.",
+    "control_character": "A text holds a control character or one that turns the direction of writing.",
+    "duplicate_key": "An object names the same key twice.",
+    "duplicate_name": "Two load cases have the same name.",
+    "duplicate_parameter": "A query parameter is given twice.",
+    "duplicate_position": "Two fasteners stand in the same place.",
+    "duplicate_value": "A list that offers alternatives names one of them twice.",
+    "edges_crossed": "Two opposite edges of the member leave nothing between them.",
+    "malformed_json": "The body is not JSON.",
+    "nested_too_deep": "The body nests deeper than the service reads.",
+    "no_version_in_force": "No version of the rulebook is in force on the day.",
+    "not_allowed": "A value is not one of those allowed.",
+    "not_finite": "A number is not finite, or too large to be held.",
+    "not_unicode": "The body is not UTF-8, or a text holds half of a surrogate pair.",
+    "outside_fixture": "Something stands outside the fixture's outline.",
+    "outside_member": "A fastener stands on or beyond an edge of the member.",
+    "required": "A field is missing.",
+    "too_few": "A list has too few entries.",
+    "too_long": "A text is too long.",
+    "too_many": "A list has too many entries.",
+    "too_short": "A text is too short.",
+    "unknown_embedment": "The size has no such embedment in this rulebook.",
+    "unknown_family": "This rulebook has no such family.",
+    "unknown_field": "The contract has no such field.",
+    "unknown_parameter": "The path has no such query parameter.",
+    "unknown_size": "The family has no such size in this rulebook.",
+    "unknown_version": "The service holds no such version of the rulebook.",
+    "wrong_type": "A value has the wrong type.",
+})
+
+
+def refusal(code: str, detail: str) -> str:
+    """Write a refusal as the one string that a marshmallow message can be.
+
+    Args:
+        code: One of CODES.
+        detail: What is wrong and what is allowed.
+
+    Returns:
+        The code and the words, to be parted again by `parted`.
+    """
+    return f"{code}: {detail}"
+
+
+def parted(message: str) -> tuple[str, str]:
+    """Part a message made by `refusal`.
+
+    Args:
+        message: The message.
+
+    Returns:
+        Its code and its words.
+    """
+    code, _, detail = message.partition(": ")
+    return code, detail

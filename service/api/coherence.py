@@ -1,0 +1,259 @@
+"""What a request must say in agreement with itself, as far as no rulebook is needed to tell."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from service.api.codes import refusal
+
+SAME_PLACE_MM = 1e-6
+COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
+AXES = (("x", "width_mm"), ("y", "depth_mm"))
+
+Path = tuple[str | int, ...]
+Disagreement = tuple[Path, str]
+Rule = Callable[[Mapping[str, Any]], Iterator[Disagreement]]
+
+
+def of_a_verification() -> tuple[Rule, ...]:
+    """List the rules for a verification.
+
+    Returns:
+        The rules, each an iterator of places and messages.
+    """
+    return (
+        strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
+        section_in_the_fixture, thickness_where_there_is_a_gap, names_differ, some_action,
+        permanent_share_fits_the_kind,
+    )  # fmt: skip
+
+
+def of_a_sizing() -> tuple[Rule, ...]:
+    """List the rules for a sizing.
+
+    Returns:
+        The rules, each an iterator of places and messages.
+    """
+    return (*of_a_verification(), positions_or_pattern, spacings_for_several_rows)
+
+
+def disagreements(request: Mapping[str, Any], rules: Iterable[Rule]) -> dict[str | int, Any]:
+    """Gather what the rules find as one nested mapping, as marshmallow has errors.
+
+    Args:
+        request: The request, each field of it sound.
+        rules: The rules to apply.
+
+    Returns:
+        Lists of messages by key and index; empty when all agrees.
+    """
+    found: dict[str | int, Any] = {}
+    for rule in rules:
+        for path, message in rule(request):
+            place = found
+            for step in path[:-1]:
+                place = place.setdefault(step, {})
+            place.setdefault(path[-1], []).append(message)
+    return found
+
+
+def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a strength class beside a strength.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    member = request["member"]
+    if "strength_class" in member and member.get("strength_mpa") is not None:
+        yield ("member", "strength_mpa"), refusal("conflict", "give strength_class or strength_mpa, not both")
+
+
+def edges_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find two opposite edges that leave no concrete between them.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    edges = request["member"].get("edges", {})
+    for axis, _ in AXES:
+        minus, plus = edges.get(f"{axis}_minus_mm"), edges.get(f"{axis}_plus_mm")
+        if minus is not None and plus is not None and minus + plus <= 0:
+            yield (
+                ("member", "edges", f"{axis}_plus_mm"),
+                refusal("edges_crossed", f"{axis}_minus_mm and {axis}_plus_mm must add up to more than 0"),
+            )
+
+
+def positions_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find fasteners that stand in one place.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    positions: Sequence[Mapping[str, float]] = request.get("positions", ())
+    order = sorted(range(len(positions)), key=lambda index: positions[index]["x_mm"])
+    for rank, first in enumerate(order):
+        for second in order[rank + 1 :]:
+            if positions[second]["x_mm"] - positions[first]["x_mm"] > SAME_PLACE_MM:
+                break
+            if abs(positions[second]["y_mm"] - positions[first]["y_mm"]) <= SAME_PLACE_MM:
+                earlier, later = sorted((first, second))
+                yield ("positions", later), refusal("duplicate_position", f"same place as position {earlier}")
+
+
+def positions_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find fasteners on or beyond an edge of the member.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    edges = request["member"].get("edges", {})
+    for index, position in enumerate(request.get("positions", ())):
+        for axis, _ in AXES:
+            for side, sign in (("minus", 1), ("plus", -1)):
+                edge_mm = edges.get(f"{axis}_{side}_mm")
+                if edge_mm is not None and edge_mm + sign * position[f"{axis}_mm"] <= 0:
+                    yield (
+                        ("positions", index, f"{axis}_mm"),
+                        refusal("outside_member", f"stands on or beyond the {axis}_{side} edge"),
+                    )
+
+
+def positions_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find fasteners that stand outside the fixture.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    fixture = request["fixture"]
+    centre = fixture.get("centre", {})
+    for index, position in enumerate(request.get("positions", ())):
+        for axis, extent in AXES:
+            offset_mm = abs(position[f"{axis}_mm"] - centre.get(f"{axis}_mm", 0))
+            if offset_mm > fixture[extent] / 2:
+                reach = f"must be within {fixture[extent] / 2:.10g} mm of the fixture's centre"
+                yield ("positions", index, f"{axis}_mm"), refusal("outside_fixture", reach)
+
+
+def section_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find an attached section larger than the fixture.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    fixture = request["fixture"]
+    section = fixture.get("attached_section") or {}
+    for _, extent in AXES:
+        if section.get(extent, 0) > fixture[extent]:
+            message = refusal("outside_fixture", f"must be at most the fixture's {extent}, {fixture[extent]:.10g}")
+            yield ("fixture", "attached_section", extent), message
+
+
+def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a stand-off or grout without the fixture's thickness, which the lever arm needs.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    fixture = request["fixture"]
+    gap_mm = fixture.get("stand_off_mm", 0) + fixture.get("grout", {}).get("thickness_mm", 0)
+    if gap_mm > 0 and fixture.get("thickness_mm") is None:
+        yield ("fixture", "thickness_mm"), refusal("required", "must be given where there is a stand-off or grout")
+
+
+def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find load cases of one name.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    seen: dict[str, int] = {}
+    for index, case in enumerate(request["load_cases"]):
+        first = seen.setdefault(case["name"], index)
+        if first != index:
+            yield ("load_cases", index, "name"), refusal("duplicate_name", f"same name as load case {first}")
+
+
+def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find load cases without any action.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    for index, case in enumerate(request["load_cases"]):
+        if all(case.get(component, 0) == 0 for component in COMPONENTS):
+            yield ("load_cases", index), refusal("all_zero", "at least one component must not be zero")
+
+
+def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a characteristic load case without its permanent share, or a design one with it.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    for index, case in enumerate(request["load_cases"]):
+        characteristic = case.get("kind") == "characteristic"
+        if characteristic and "permanent_share" not in case:
+            message = refusal("required", "must be given where kind is characteristic")
+            yield ("load_cases", index, "permanent_share"), message
+        if not characteristic and "permanent_share" in case:
+            message = refusal("conflict", "must be left out where kind is design")
+            yield ("load_cases", index, "permanent_share"), message
+
+
+def positions_or_pattern(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a sizing with both positions and pattern, or with neither.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    if "positions" in request and "pattern" in request:
+        yield ("pattern",), refusal("conflict", "give positions or pattern, not both")
+    if "positions" not in request and "pattern" not in request:
+        yield ("positions",), refusal("required", "positions or pattern must be given")
+
+
+def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find several rows without a spacing to set them at.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    for name, axis in request.get("pattern", {}).items():
+        if max(axis["counts"]) > 1 and "spacings_mm" not in axis:
+            yield ("pattern", name, "spacings_mm"), refusal("required", "must be given where a count is above 1")

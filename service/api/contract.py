@@ -1,0 +1,194 @@
+"""The contract: one OpenAPI document, made of the operations and the schemas that the service itself uses.
+
+`python -m service.api.contract` writes it to schemas/openapi.json.
+"""
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import orjson
+from apispec import APISpec
+from apispec.ext.marshmallow import MarshmallowPlugin
+from marshmallow import fields
+
+from service import __version__
+from service.api import rules_schemas
+from service.api.answers import Problem, RulesPart
+from service.api.fields import Conditions, PartOrUnknown
+from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link, Operation
+from service.api.problems import KINDS
+from service.api.problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
+from service.api.routes import operations
+
+COMMITTED = rules_schemas.SCHEMAS / "openapi.json"
+
+DESCRIPTION = """\
+Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
+
+* Names end in their unit: `_mm`, `_mm3`, `_kn`, `_knm`, `_nm`, `_mpa`, `_kg`, `_c`. A ratio has no suffix. Each number carries its unit as `x-unit` too; 1 is a ratio or a count.
+* x and y lie in the concrete surface, z points out of the concrete; a normal force is positive when it pulls. Load cases act at the origin in the surface.
+* Unknown fields, NaN, infinities, duplicate keys and numbers outside their range are refused. What is wrong comes back as a problem document (RFC 9457) with a stable code and the place of each error.
+* Answers may gain fields; clients must tolerate them. A field that a request may leave out says what that means.
+* `/docs` is this document for people.
+"""  # noqa: E501 lines of Markdown
+TAGS = {
+    "Verification": "Does a fixing pass its checks?",
+    "Sizing": "Which approved fixing should be used?",
+    "Rulebook": "What the rulebook approves and allows.",
+    "Running it": "Health of the service, and this document.",
+}
+
+
+def build() -> dict[str, Any]:
+    """Build the contract.
+
+    Returns:
+        The OpenAPI document.
+
+    Raises:
+        RuntimeError: apispec did not set its plugin up.
+    """
+    plugin = MarshmallowPlugin()
+    spec = APISpec(
+        title="Anchor Rulebook",
+        version=__version__,
+        openapi_version="3.1.0",
+        info={"description": DESCRIPTION},
+        plugins=[plugin],
+        servers=[{"url": "/", "description": "Where this document is served."}],
+        tags=[{"name": name, "description": description} for name, description in TAGS.items()],
+    )
+    converter = plugin.converter
+    if converter is None:
+        raise RuntimeError("apispec did not set its plugin up")
+    converter.add_attribute_function(_own_parts)  # type: ignore[no-untyped-call]
+    _add_shared_parts(spec)
+    for operation in operations():
+        spec.path(path=operation.path, operations={operation.method.lower(): _described(operation)})
+    document: dict[str, Any] = spec.to_dict()
+    schemas = document["components"]["schemas"]
+    for key, name in converter.refs.items():
+        schemas[name]["description"] = (key[0].__doc__ or "").splitlines()[0]
+    return document
+
+
+@cache
+def rendered() -> bytes:
+    """Write the contract out.
+
+    Returns:
+        The document as served and as committed.
+    """
+    return orjson.dumps(build(), option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE)
+
+
+def write(path: Path = COMMITTED) -> None:
+    """Write the contract to a file.
+
+    Args:
+        path: The file.
+    """
+    path.write_bytes(rendered())
+
+
+def _own_parts(_: Any, field: fields.Field[Any], *, ret: dict[str, Any]) -> dict[str, Any]:
+    """Say of our own fields what apispec can't."""
+    if isinstance(field, Conditions):
+        return {"propertyNames": field.metadata["propertyNames"]}
+    if isinstance(field, PartOrUnknown):
+        return {"anyOf": [{"$ref": ret.pop("$ref")}, {"const": "unknown"}]}
+    if isinstance(field, RulesPart):
+        return {"$ref": f"#/components/schemas/{field.component}"}
+    return {}
+
+
+def _add_shared_parts(spec: APISpec) -> None:
+    """Put in what several operations refer to."""
+    for name, schema in rules_schemas.components().items():
+        spec.components.schema(name, schema)
+    spec.components.header(
+        VERSION_HEADER, {"description": "Version of the rulebook.", "required": True, "schema": {"type": "string"}}
+    )
+    spec.components.header(
+        DIGEST_HEADER,
+        {
+            "description": "Digest of all files of the rulebook.",
+            "required": True,
+            "schema": {"type": "string", "pattern": "^sha256:[0-9a-f]{64}$"},
+        },
+    )
+    for status, kind in KINDS.items():
+        content = {PROBLEM_MEDIA_TYPE: {"schema": Problem}}
+        spec.components.response(f"Problem{status}", {"description": f"{kind.title}.", "content": content})
+
+
+def _described(operation: Operation) -> dict[str, Any]:
+    """Describe an operation."""
+    described = {
+        "operationId": operation.name,
+        "summary": operation.summary,
+        "description": operation.description,
+        "tags": [operation.tag],
+        "parameters": [*_path_parameters(operation), *_query_parameters(operation)],
+        "responses": {"200": _answer(operation)} | {str(status): f"Problem{status}" for status in operation.problems},
+    }
+    if operation.body:
+        content = {MEDIA_TYPE: {"schema": operation.body, "examples": dict(operation.examples)}}
+        described["requestBody"] = {"required": True, "content": content}
+    return described
+
+
+def _answer(operation: Operation) -> dict[str, Any]:
+    """Describe the answer of an operation."""
+    answer: dict[str, Any] = {
+        "description": (operation.answer.__doc__ or "").splitlines()[0],
+        "content": {MEDIA_TYPE: {"schema": operation.answer}},
+    }
+    if operation.names_rulebook:
+        answer["headers"] = {name: name for name in (VERSION_HEADER, DIGEST_HEADER)}
+    if operation.links:
+        answer["links"] = {link.name: _link(link) for link in operation.links}
+    return answer
+
+
+def _link(link: Link) -> dict[str, Any]:
+    """Describe where an answer leads."""
+    described: dict[str, Any] = {"operationId": link.operation, "description": link.description}
+    if link.parameters:
+        described["parameters"] = dict(link.parameters)
+    if link.request_body:
+        described["requestBody"] = link.request_body
+    return described
+
+
+def _path_parameters(operation: Operation) -> list[dict[str, Any]]:
+    """Describe the parameters in the path."""
+    return [
+        {
+            "in": "path",
+            "name": parameter.name,
+            "required": True,
+            "description": parameter.description,
+            "example": parameter.example,
+            "schema": {"type": "string", "minLength": 1, "maxLength": 80},
+        }
+        for parameter in operation.path_parameters
+    ]
+
+
+def _query_parameters(operation: Operation) -> list[dict[str, Any]]:
+    """Describe the query parameters."""
+    schema = operation.query() if operation.query else None
+    described = []
+    for name, field in (schema.fields if schema else {}).items():
+        facts = dict(field.metadata)
+        parameter = {"in": "query", "name": name, "required": False, "description": facts.pop("description")}
+        if name in operation.query_examples:
+            parameter["example"] = operation.query_examples[name]
+        described.append(parameter | {"schema": facts})
+    return described
+
+
+if __name__ == "__main__":
+    write()

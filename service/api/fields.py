@@ -1,0 +1,402 @@
+"""Fields that take exactly what JSON says: no text for a number, no number for a flag, nothing beyond the range.
+
+marshmallow's own fields read "1.5" and true as numbers and 0 as false, which a contract for engineering figures can't
+have. Each field here also writes its own part of the contract document, so that what is
+checked and what is published are one.
+"""
+
+import math
+import re
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields
+
+from service.api.codes import refusal
+
+PRINTABLE = r"^[^\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]*$"
+WORD = r"^[A-Za-z0-9][A-Za-z0-9_-]*$"
+DAY = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
+
+_PRINTABLE = re.compile(PRINTABLE)
+_WORD = re.compile(WORD)
+_DAY = re.compile(DAY)
+
+_MESSAGES: dict[str, str | list[Any] | dict[Any, Any]] = {
+    "required": refusal("required", "must be given"),
+    "null": refusal("wrong_type", "must not be null"),
+}
+
+
+def _described(description: str, absent: str | None, default: Any) -> dict[str, Any]:
+    """Gather what the contract document says of any field."""
+    words = description if absent is None else f"{description} Left out: {absent}."
+    return {"description": words} if default is None else {"description": words, "default": default}
+
+
+class Strict(fields.Field[Any]):
+    """A field of one JSON type, with its part of the contract document."""
+
+    default_error_messages = _MESSAGES
+
+    def __init__(
+        self,
+        description: str,
+        *,
+        required: bool = False,
+        nullable: bool = False,
+        absent: str | None = None,
+        default: Any = None,
+        **contract: Any,
+    ) -> None:
+        metadata = _described(description, absent, default) | contract
+        super().__init__(required=required, allow_none=nullable, metadata=metadata)
+
+    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> Any:
+        return self.read(value)
+
+    def read(self, value: Any) -> Any:
+        """Take the value or refuse it.
+
+        Args:
+            value: What the JSON reader made of it, never null.
+
+        Returns:
+            The value.
+
+        Raises:
+            NotImplementedError: Each kind of field reads for itself.
+        """
+        raise NotImplementedError
+
+
+class Number(Strict):
+    """A finite number with a unit and a range."""
+
+    def __init__(
+        self,
+        description: str,
+        unit: str,
+        *,
+        minimum: float | None = None,
+        maximum: float | None = None,
+        above: float | None = None,
+        **rest: Any,
+    ) -> None:
+        bounds = {"minimum": minimum, "maximum": maximum, "exclusiveMinimum": above}
+        given: dict[str, Any] = {name: bound for name, bound in bounds.items() if bound is not None}
+        self.minimum, self.maximum, self.above = minimum, maximum, above
+        super().__init__(description, type="number", **(given | {"x-unit": unit} | rest))
+
+    def read(self, value: Any) -> float:
+        """Take a finite number within the range.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The number.
+
+        Raises:
+            ValidationError: It is no number, not finite or out of range.
+        """
+        if type(value) not in {int, float}:
+            raise ValidationError(refusal("wrong_type", "must be a number"))
+        if not math.isfinite(value):
+            raise ValidationError(refusal("not_finite", "must be a finite number"))
+        if self.minimum is not None and value < self.minimum:
+            raise ValidationError(refusal("below_minimum", f"must be at least {self.minimum:.10g}"))
+        if self.above is not None and value <= self.above:
+            raise ValidationError(refusal("below_minimum", f"must be above {self.above:.10g}"))
+        if self.maximum is not None and value > self.maximum:
+            raise ValidationError(refusal("above_maximum", f"must be at most {self.maximum:.10g}"))
+        number: float = value
+        return number
+
+
+class Whole(Strict):
+    """A whole number with a range; 12.0 is whole, as JSON Schema has it."""
+
+    def __init__(self, description: str, *, minimum: int, maximum: int | None = None, **rest: Any) -> None:
+        given: dict[str, Any] = {"minimum": minimum} if maximum is None else {"minimum": minimum, "maximum": maximum}
+        self.minimum, self.maximum = minimum, maximum
+        super().__init__(description, type="integer", **(given | {"x-unit": "1"} | rest))
+
+    def read(self, value: Any) -> int:
+        """Take a whole number within the range.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The number as an integer.
+
+        Raises:
+            ValidationError: It is no whole number or out of range.
+        """
+        if type(value) not in {int, float} or not math.isfinite(value) or value != int(value):
+            raise ValidationError(refusal("wrong_type", "must be a whole number"))
+        if value < self.minimum:
+            raise ValidationError(refusal("below_minimum", f"must be at least {self.minimum}"))
+        if self.maximum is not None and value > self.maximum:
+            raise ValidationError(refusal("above_maximum", f"must be at most {self.maximum}"))
+        return int(value)
+
+
+class Flag(Strict):
+    """True or false."""
+
+    def __init__(self, description: str, **rest: Any) -> None:
+        super().__init__(description, type="boolean", **rest)
+
+    def read(self, value: Any) -> bool:
+        """Take true or false.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The flag.
+
+        Raises:
+            ValidationError: It is neither.
+        """
+        if type(value) is not bool:
+            raise ValidationError(refusal("wrong_type", "must be true or false"))
+        return value
+
+
+class Text(Strict):
+    """A text of bounded length without control characters."""
+
+    def __init__(self, description: str, *, longest: int, shortest: int = 1, **rest: Any) -> None:
+        self.longest, self.shortest = longest, shortest
+        written: dict[str, Any] = {"minLength": shortest, "maxLength": longest, "pattern": PRINTABLE}
+        super().__init__(description, type="string", **(written | rest))
+
+    def read(self, value: Any) -> str:
+        """Take a printable text.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The text.
+
+        Raises:
+            ValidationError: It is no text, too short, too long or not printable.
+        """
+        if not isinstance(value, str):
+            raise ValidationError(refusal("wrong_type", "must be a text"))
+        if len(value) < self.shortest:
+            raise ValidationError(refusal("too_short", f"must have at least {self.shortest} characters"))
+        if len(value) > self.longest:
+            raise ValidationError(refusal("too_long", f"must have at most {self.longest} characters"))
+        if not _PRINTABLE.fullmatch(value):
+            raise ValidationError(refusal("control_character", "must not hold control characters"))
+        return value
+
+
+class Word(Text):
+    """A word of the rulebook: letters, digits, hyphen and underscore."""
+
+    def __init__(self, description: str, **rest: Any) -> None:
+        super().__init__(description, longest=80, pattern=WORD, **rest)
+
+    def read(self, value: Any) -> str:
+        """Take a word.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The word.
+
+        Raises:
+            ValidationError: It is no text, or not of a word's form.
+        """
+        text = super().read(value)
+        if not _WORD.fullmatch(text):
+            raise ValidationError(refusal("not_allowed", "must be letters, digits, hyphens and underscores"))
+        return text
+
+
+class Choice(Strict):
+    """One of a few words."""
+
+    def __init__(self, description: str, values: Sequence[str], *, nullable: bool = False, **rest: Any) -> None:
+        self.values = tuple(values)
+        listed: list[str | None] = [*values, None] if nullable else [*values]
+        super().__init__(description, type="string", enum=listed, nullable=nullable, **rest)
+
+    def read(self, value: Any) -> str:
+        """Take one of the words.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The word.
+
+        Raises:
+            ValidationError: It is none of them.
+        """
+        if not isinstance(value, str):
+            raise ValidationError(refusal("wrong_type", "must be a text"))
+        if value not in self.values:
+            raise ValidationError(refusal("not_allowed", f"must be one of: {', '.join(self.values)}"))
+        return value
+
+
+class Day(Strict):
+    """A day of the calendar, ISO 8601."""
+
+    def __init__(self, description: str, **rest: Any) -> None:
+        super().__init__(description, type="string", format="date", pattern=DAY, **rest)
+
+    def read(self, value: Any) -> str:
+        """Take a day.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The day as it was written.
+
+        Raises:
+            ValidationError: It is no day.
+        """
+        if not isinstance(value, str):
+            raise ValidationError(refusal("wrong_type", "must be a text"))
+        if not _DAY.fullmatch(value) or not _on_the_calendar(value):
+            raise ValidationError(refusal("not_allowed", "must be a day of the calendar written as YYYY-MM-DD"))
+        return value
+
+
+def _on_the_calendar(text: str) -> bool:
+    """Say whether the text is a day that exists."""
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+class Conditions(Strict):
+    """Named conditions of the site; which names and values there are is the rulebook's to say."""
+
+    most = 20
+
+    def __init__(self, description: str, **rest: Any) -> None:
+        word = {"type": "string", "minLength": 1, "maxLength": 80, "pattern": WORD}
+        super().__init__(
+            description,
+            type="object",
+            propertyNames=word,
+            additionalProperties=word | {"description": "One of the condition's values, or `unknown`."},
+            maxProperties=self.most,
+            **rest,
+        )
+        self.word = Word("A word of the rulebook.")
+
+    def read(self, value: Any) -> dict[str, str]:
+        """Take the conditions.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The value of each condition.
+
+        Raises:
+            ValidationError: It is no object, too long, or an entry is not a word.
+        """
+        if not isinstance(value, dict):
+            raise ValidationError(refusal("wrong_type", "must be an object"))
+        if len(value) > self.most:
+            raise ValidationError(refusal("too_many", f"must have at most {self.most} entries"))
+        faults = {name: found for name, word in value.items() if (found := self._faults(name, word))}
+        if faults:
+            raise ValidationError(faults)
+        return value
+
+    def _faults(self, name: str, word: Any) -> list[str]:
+        if not _WORD.fullmatch(name):
+            return [refusal("unknown_field", "no site condition has such a name")]
+        try:
+            self.word.read(word)
+        except ValidationError as error:
+            return [str(message) for message in error.messages]
+        return []
+
+
+class Items(fields.List[Any]):
+    """A list of bounded length; the length is read first, so that a huge list costs nothing."""
+
+    default_error_messages = _MESSAGES | {"invalid": refusal("wrong_type", "must be a list")}
+
+    def __init__(
+        self,
+        inner: fields.Field[Any],
+        description: str,
+        *,
+        fewest: int = 0,
+        most: int | None = None,
+        required: bool = False,
+        nullable: bool = False,
+        absent: str | None = None,
+        unique: bool = False,
+    ) -> None:
+        self.fewest, self.most, self.unique = fewest, most, unique
+        bounds: dict[str, Any] = {"minItems": fewest} if fewest else {}
+        bounds |= {} if most is None else {"maxItems": most}
+        bounds |= {"uniqueItems": True} if unique else {}
+        metadata = _described(description, absent, None) | bounds
+        super().__init__(inner, required=required, allow_none=nullable, metadata=metadata)
+
+    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> list[Any]:
+        if not isinstance(value, list):
+            raise self.make_error("invalid")
+        if len(value) < self.fewest:
+            raise ValidationError(refusal("too_few", f"must have at least {self.fewest} {_entries(self.fewest)}"))
+        if self.most is not None and len(value) > self.most:
+            raise ValidationError(refusal("too_many", f"must have at most {self.most} {_entries(self.most)}"))
+        taken = super()._deserialize(value, attr, data, **kwargs)
+        if self.unique and len(set(taken)) != len(taken):
+            raise ValidationError(refusal("duplicate_value", "must not name the same value twice"))
+        return taken
+
+
+def _entries(count: int) -> str:
+    """Say "entry" in the right number."""
+    return "entry" if count == 1 else "entries"
+
+
+class Part(fields.Nested):
+    """An object of its own schema."""
+
+    default_error_messages = _MESSAGES
+
+    def __init__(
+        self,
+        schema: type[Schema],
+        description: str,
+        *,
+        required: bool = False,
+        nullable: bool = False,
+        absent: str | None = None,
+    ) -> None:
+        metadata = _described(description, absent, None)
+        super().__init__(schema, required=required, allow_none=nullable, metadata=metadata)
+
+
+class PartOrUnknown(Part):
+    """An object of its own schema, or the word "unknown"."""
+
+    def _deserialize(self, value: Any, *args: Any, **kwargs: Any) -> Any:
+        if value == "unknown":
+            return value
+        if not isinstance(value, dict):
+            raise ValidationError(refusal("wrong_type", 'must be an object or "unknown"'))
+        return super()._deserialize(value, *args, **kwargs)

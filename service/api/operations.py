@@ -1,0 +1,153 @@
+"""An operation of the API: the route, what it takes, what it answers, and its part of the contract, in one place."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from flask import Flask, Response, jsonify, request
+from flask.typing import ResponseReturnValue
+from marshmallow import Schema, ValidationError
+
+from service.api import body
+from service.api.problems import Fault, Refused, faults_of
+from service.api.serving import Serving
+
+MEDIA_TYPE = "application/json"
+VERSION_HEADER = "Rulebook-Version"
+DIGEST_HEADER = "Rulebook-Digest"
+
+
+@dataclass(frozen=True)
+class Call:
+    """What a caller asks of an operation, read and found sound."""
+
+    serving: Serving
+    path: Mapping[str, str]
+    query: Mapping[str, str]
+    body: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class PathParameter:
+    """A parameter in the path."""
+
+    name: str
+    description: str
+    example: str
+
+
+@dataclass(frozen=True)
+class Link:
+    """Where an answer leads: another operation, and where its input stands in the answer."""
+
+    name: str
+    description: str
+    operation: str
+    parameters: Mapping[str, str] = field(default_factory=dict)
+    request_body: str | None = None
+
+
+@dataclass(frozen=True)
+class Operation:
+    """An operation of the API."""
+
+    method: str
+    path: str
+    name: str
+    summary: str
+    description: str
+    tag: str
+    view: Callable[[Call], dict[str, Any] | Response]
+    answer: type[Schema]
+    body: type[Schema] | None = None
+    examples: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    query: type[Schema] | None = None
+    query_examples: Mapping[str, str] = field(default_factory=dict)
+    path_parameters: tuple[PathParameter, ...] = ()
+    links: tuple[Link, ...] = ()
+    names_rulebook: bool = True
+
+    @property
+    def rule(self) -> str:
+        """The path as Flask writes it."""
+        return self.path.replace("{", "<").replace("}", ">")
+
+    @property
+    def problems(self) -> tuple[int, ...]:
+        """Statuses of the problems that a call can end in."""
+        found = {406, 422, 500}
+        found |= {400, 411, 413, 415} if self.body else set()
+        found |= {404} if self.path_parameters else set()
+        found |= {503} if self.names_rulebook else set()
+        return tuple(sorted(found))
+
+    def endpoint(self, serving: Serving) -> Callable[..., ResponseReturnValue]:
+        """Make the function that Flask calls.
+
+        Args:
+            serving: What the application serves from.
+
+        Returns:
+            The function: it reads the call, has it answered and names the rulebook in the headers.
+        """
+        # A schema costs more to build than to use.
+        query_schema = self.query() if self.query else None
+        body_schema = self.body() if self.body else None
+
+        def respond(**path: str) -> Response:
+            if not request.accept_mimetypes.best_match([MEDIA_TYPE]) and request.accept_mimetypes:
+                raise Refused(406, detail=f"The answer can be given as {MEDIA_TYPE}.")
+            query = _read_query(query_schema)
+            taken = _read_body(body_schema) if body_schema else {}
+            answer = self.view(Call(serving, path, query, taken))
+            response = answer if isinstance(answer, Response) else jsonify(answer)
+            if self.names_rulebook:
+                response.headers[VERSION_HEADER] = serving.rulebook.version
+                response.headers[DIGEST_HEADER] = serving.rulebook.digest
+            return response
+
+        return respond
+
+
+def register(app: Flask, operations: tuple[Operation, ...], serving: Serving) -> None:
+    """Put operations on the application.
+
+    Args:
+        app: The application.
+        operations: The operations.
+        serving: What the application serves from.
+    """
+    for operation in operations:
+        app.add_url_rule(operation.rule, operation.name, operation.endpoint(serving), methods=[operation.method])
+
+
+def _read_query(schema: Schema | None) -> dict[str, str]:
+    """Read the query parameters, each at most once."""
+    twice = [name for name, values in request.args.lists() if len(values) > 1]
+    if twice:
+        raise Refused(422, [Fault("duplicate_parameter", "must be given once", parameter=name) for name in twice])
+    given = request.args.to_dict()
+    known = schema.fields if schema else {}
+    unknown = [name for name in given if name not in known]
+    if unknown:
+        words = f"not a parameter of this path; the parameters are: {', '.join(known) or 'none'}"
+        raise Refused(422, [Fault("unknown_parameter", words, parameter=name) for name in unknown])
+    messages = schema.validate(given) if schema else {}
+    faults = [
+        Fault(fault.code, fault.detail, parameter=str(name))
+        for name, found in messages.items()
+        for fault in faults_of(found)
+    ]
+    if faults:
+        raise Refused(422, faults)
+    return given
+
+
+def _read_body(schema: Schema) -> dict[str, Any]:
+    """Read the body and hold it against its schema."""
+    raw = body.read(request)
+    try:
+        taken: dict[str, Any] = schema.load(raw)
+    except ValidationError as error:
+        raise Refused(422, faults_of(error.messages)) from None
+    return taken

@@ -1,0 +1,472 @@
+"""What a request may say: each field with its unit, its range and what leaving it out means."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import RAISE, Schema, ValidationError, validates_schema
+
+from service.api.codes import refusal
+from service.api.coherence import Rule, disagreements, of_a_sizing, of_a_verification
+from service.api.fields import Choice, Conditions, Day, Flag, Items, Number, Part, PartOrUnknown, Text, Whole, Word
+
+# EN 1992-1-1:2004, Table 3.1.
+STRENGTH_CLASSES = (
+    "C12/15",
+    "C16/20",
+    "C20/25",
+    "C25/30",
+    "C30/37",
+    "C35/45",
+    "C40/50",
+    "C45/55",
+    "C50/60",
+    "C55/67",
+    "C60/75",
+    "C70/85",
+    "C80/95",
+    "C90/105",
+)
+STATES = ("cracked", "uncracked")
+EDGE_REINFORCEMENTS = ("none", "edge_bar", "edge_bar_with_stirrups")
+CLEARANCES = ("normal", "filled", "oversize")
+ROTATIONS = ("held", "free")
+SITUATIONS = ("persistent", "accidental")
+HOLES = ("dry", "wet", "flooded")
+KINDS = ("design", "characteristic")
+DETAILS = ("summary", "full")
+SETTINGS = ("through_fixture", "before_fixture")
+MECHANISMS = (
+    "torque_controlled_expansion",
+    "deformation_controlled_expansion",
+    "undercut",
+    "concrete_screw",
+    "bonded",
+    "plastic_anchor",
+    "headed_fastener",
+)
+APPROVALS = ("approved", "restricted", "suspended", "withdrawn")
+
+FARTHEST_MM = 10_000
+LARGEST_KN = 10_000
+
+
+class RequestSchema(Schema):
+    """An object of a request: a field that the contract has not is refused, with those it has."""
+
+    class Meta:
+        """Options."""
+
+        unknown = RAISE
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        known = ", ".join(self.fields)
+        self.error_messages = self.error_messages | {
+            "type": refusal("wrong_type", "must be an object"),
+            "unknown": refusal("unknown_field", f"not a field here; the fields are: {known}"),
+        }
+
+
+class Fastener(RequestSchema):
+    """The fastener to be verified, as the rulebook names it."""
+
+    family = Word("Family, as listed at /v1/families.", required=True)
+    size = Text("Size of the family, for example M12.", longest=20, required=True)
+    embedment_mm = Number(
+        "Effective embedment depth h_ef; one that the rulebook lists for the size.",
+        "mm",
+        minimum=10,
+        maximum=2000,
+        required=True,
+    )
+    length_mm = Number(
+        "Length of the fastener.",
+        "mm",
+        minimum=10,
+        maximum=5000,
+        nullable=True,
+        absent="the shortest that clamps fixture, grout and stand-off",
+    )
+
+
+class Edges(RequestSchema):
+    """Where the member ends, measured from the origin; a negative distance puts the edge on the other side of it."""
+
+    x_minus_mm = Number(
+        "Distance from the origin to the edge in the direction of −x; null: out of reach.",
+        "mm",
+        minimum=-FARTHEST_MM,
+        maximum=FARTHEST_MM,
+        nullable=True,
+        absent="out of reach",
+    )
+    x_plus_mm = Number(
+        "Distance from the origin to the edge in the direction of +x; null: out of reach.",
+        "mm",
+        minimum=-FARTHEST_MM,
+        maximum=FARTHEST_MM,
+        nullable=True,
+        absent="out of reach",
+    )
+    y_minus_mm = Number(
+        "Distance from the origin to the edge in the direction of −y; null: out of reach.",
+        "mm",
+        minimum=-FARTHEST_MM,
+        maximum=FARTHEST_MM,
+        nullable=True,
+        absent="out of reach",
+    )
+    y_plus_mm = Number(
+        "Distance from the origin to the edge in the direction of +y; null: out of reach.",
+        "mm",
+        minimum=-FARTHEST_MM,
+        maximum=FARTHEST_MM,
+        nullable=True,
+        absent="out of reach",
+    )
+
+
+class Reinforcement(RequestSchema):
+    """Reinforcement of the member near the fixing."""
+
+    spacing_mm = Number(
+        "Spacing of the bars at the surface, the larger of the two directions; null: not known.",
+        "mm",
+        minimum=10,
+        maximum=2000,
+        nullable=True,
+        absent="not known",
+    )
+    diameter_mm = Number(
+        "Diameter of the bars at the surface, the larger of the two directions; null: not known.",
+        "mm",
+        minimum=4,
+        maximum=63,
+        nullable=True,
+        absent="not known",
+    )
+    edge = Choice("Reinforcement along the edge of the member.", EDGE_REINFORCEMENTS, absent="none", default="none")
+    stirrup_spacing_mm = Number(
+        "Spacing of the stirrups along the edge; null: no stirrups, or not known.",
+        "mm",
+        minimum=10,
+        maximum=2000,
+        nullable=True,
+        absent="not known",
+    )
+    cracks_held_to_0_3_mm = Flag(
+        "True when reinforcement is shown to hold the splitting cracks to 0.3 mm.", absent="false", default=False
+    )
+
+
+class Member(RequestSchema):
+    """The concrete that holds the fixing."""
+
+    strength_class = Choice(
+        "Strength class of EN 1992-1-1 Table 3.1, or unknown.",
+        (*STRENGTH_CLASSES, "unknown"),
+        absent="unknown, unless strength_mpa is given",
+    )
+    strength_mpa = Number(
+        "Characteristic cylinder strength f_ck, in place of a strength class; null: not given.",
+        "MPa",
+        minimum=5,
+        maximum=150,
+        nullable=True,
+        absent="the strength class counts",
+    )
+    state = Choice(
+        "State of the concrete around the fixing in service.", (*STATES, "unknown"), absent="unknown", default="unknown"
+    )
+    thickness_mm = Number("Thickness of the member behind the fixing.", "mm", minimum=60, maximum=10_000, required=True)
+    edges = Part(Edges, "Edges of the member.", absent="every edge is out of reach")
+    reinforcement = PartOrUnknown(Reinforcement, "Reinforcement near the fixing, or `unknown`.", absent="unknown")
+
+
+class Position(RequestSchema):
+    """Where a fastener stands in the concrete surface."""
+
+    x_mm = Number("x of the fastener.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    y_mm = Number("y of the fastener.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+
+
+class AttachedSection(RequestSchema):
+    """Outline of what stands on the fixture, about the fixture's centre."""
+
+    width_mm = Number("Extent along x.", "mm", minimum=1, maximum=FARTHEST_MM, required=True)
+    depth_mm = Number("Extent along y.", "mm", minimum=1, maximum=FARTHEST_MM, required=True)
+
+
+class Grout(RequestSchema):
+    """Levelling layer between fixture and concrete."""
+
+    thickness_mm = Number("Thickness of the layer.", "mm", minimum=0, maximum=500, absent="0", default=0)
+    strength_mpa = Number(
+        "Compressive strength of the grout; null: not known.",
+        "MPa",
+        minimum=1,
+        maximum=200,
+        nullable=True,
+        absent="not known",
+    )
+
+
+class Centre(RequestSchema):
+    """Centre of the fixture."""
+
+    x_mm = Number("x of the centre.", "mm", minimum=-5000, maximum=5000, absent="0", default=0)
+    y_mm = Number("y of the centre.", "mm", minimum=-5000, maximum=5000, absent="0", default=0)
+
+
+class Fixture(RequestSchema):
+    """The plate, bracket or foot that is held."""
+
+    width_mm = Number("Extent along x.", "mm", minimum=10, maximum=FARTHEST_MM, required=True)
+    depth_mm = Number("Extent along y.", "mm", minimum=10, maximum=FARTHEST_MM, required=True)
+    centre = Part(
+        Centre, "Centre of the fixture; moves the contact and the attached section only.", absent="at the origin"
+    )
+    thickness_mm = Number(
+        "Thickness of the fixture t_fix; null: not known.",
+        "mm",
+        minimum=0.5,
+        maximum=200,
+        nullable=True,
+        absent="not known; the plate and the length of the fastener are then not checked",
+    )
+    yield_mpa = Number(
+        "Yield strength of the fixture; null: not known.",
+        "MPa",
+        minimum=50,
+        maximum=1500,
+        nullable=True,
+        absent="not known; the plate is then not checked",
+    )
+    attached_section = Part(
+        AttachedSection,
+        "What stands on the fixture; null: not known.",
+        nullable=True,
+        absent="not known; the plate is then not checked",
+    )
+    clearance = Choice(
+        "Holes in the fixture: as the standard's table, filled, or larger than the table.",
+        CLEARANCES,
+        absent="normal",
+        default="normal",
+    )
+    stand_off_mm = Number(
+        "Free height between concrete or grout and fixture.", "mm", minimum=0, maximum=500, absent="0", default=0
+    )
+    grout = Part(Grout, "Levelling layer.", absent="none")
+    rotation = Choice(
+        "With a lever arm: whether the fixture is held against rotation or free to rotate.",
+        ROTATIONS,
+        absent="free, which is the less favourable",
+        default="free",
+    )
+    washer_clamped = Flag(
+        "With a lever arm: true when nut and washer clamp the fastener to the concrete.", absent="false", default=False
+    )
+
+
+class LoadCase(RequestSchema):
+    """One complete situation of actions on the fixture, at the origin in the concrete surface."""
+
+    name = Text("Name of the load case; no two have the same.", longest=80, required=True)
+    kind = Choice("Design values, or characteristic values to be factored.", KINDS, absent="design", default="design")
+    normal_kn = Number(
+        "Normal force, positive when it pulls.", "kN", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
+    )
+    shear_x_kn = Number("Shear along x.", "kN", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0)
+    shear_y_kn = Number("Shear along y.", "kN", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0)
+    moment_x_knm = Number(
+        "Moment about x, Σ y·F.", "kNm", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
+    )
+    moment_y_knm = Number(
+        "Moment about y, −Σ x·F.", "kNm", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
+    )
+    torsion_knm = Number(
+        "Moment about z, Σ (x·V_y − y·V_x).", "kNm", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
+    )
+    permanent_share = Number(
+        "Permanent part of a characteristic load case, as a ratio of each component.",
+        "1",
+        minimum=0,
+        maximum=1,
+        absent="only right where kind is design",
+    )
+    sustained_share = Number(
+        "Sustained part α_sus of the tension, as a ratio; bonded fasteners need it.",
+        "1",
+        minimum=0,
+        maximum=1,
+        absent="1 is assumed",
+    )
+
+
+class Use(RequestSchema):
+    """What the fixing is for and what surrounds it."""
+
+    situation = Choice("Design situation.", SITUATIONS, absent="persistent", default="persistent")
+    redundant = Flag(
+        "True when the load finds another way if one fixing fails or slips.", absent="false", default=False
+    )
+    structural = Flag("True when the fixing carries part of the structure.", absent="true", default=True)
+    overhead = Flag("True when the hole is drilled upwards.", absent="true, the less favourable", default=True)
+    exposure = Word(
+        "Exposure to corrosion, an id listed at /v1/rulebooks/{version}, or unknown.",
+        absent="unknown; the rulebook says what is taken",
+    )
+    temperature_range = Word(
+        "Temperature range of the concrete, an id listed at /v1/rulebooks/{version}; bonded fasteners need it; "
+        "null: not known.",
+        nullable=True,
+        absent="not known",
+    )
+    hole = Choice(
+        "State of the hole when the fastener is set, or unknown.",
+        (*HOLES, "unknown"),
+        absent="unknown; the rulebook says what is taken",
+    )
+
+
+class CommonRequest(RequestSchema):
+    """What verification and sizing both need."""
+
+    rulebook = Text("Version of the rulebook.", longest=40, absent="the version in force")
+    assessed_on = Day("Day for which the fixing is assessed.", absent="today, which the answer lists as an assumption")
+    fixing_reference = Text("The caller's own name for the fixing.", longest=200, absent="no name")
+    member = Part(Member, "The concrete that holds the fixing.", required=True)
+    fixture = Part(Fixture, "The plate, bracket or foot that is held.", required=True)
+    load_cases = Items(
+        Part(LoadCase, "One load case."),
+        "Load cases: alternatives, never added.",
+        fewest=1,
+        most=50,
+        required=True,
+    )
+    use = Part(Use, "What the fixing is for.", absent="each of its fields left out")
+    site = Conditions(
+        "How sure the site can be: conditions and their values as listed at /v1/rulebooks/{version}, for example "
+        "torque_control: calibrated_wrench.",
+        absent="each condition is unknown; the rulebook says what unknown costs",
+    )
+    detail = Choice("Whether each check carries its trace.", DETAILS, absent="summary", default="summary")
+
+
+class VerificationRequest(CommonRequest):
+    """A fixing to be verified."""
+
+    fastener = Part(Fastener, "The fastener to be verified.", required=True)
+    positions = Items(Part(Position, "One fastener."), "Where the fasteners stand.", fewest=1, most=100, required=True)
+
+    @validates_schema(skip_on_field_errors=True)
+    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
+        """Refuse what is right field by field and wrong together.
+
+        Args:
+            data: The request, each field of it sound.
+        """
+        _refuse(data, of_a_verification())
+
+
+class PatternAxis(RequestSchema):
+    """Rows of fasteners along one axis, evenly spaced."""
+
+    counts = Items(
+        Whole("Number of rows.", minimum=1, maximum=5),
+        "Numbers of rows to try.",
+        fewest=1,
+        most=5,
+        required=True,
+        unique=True,
+    )
+    spacings_mm = Items(
+        Number("Spacing of the rows.", "mm", minimum=10, maximum=5000),
+        "Spacings to try.",
+        fewest=1,
+        most=10,
+        unique=True,
+        absent="only right where every count is 1",
+    )
+
+
+class Pattern(RequestSchema):
+    """Grids to try, about the fixture's centre."""
+
+    x = Part(PatternAxis, "Along x.", required=True)
+    y = Part(PatternAxis, "Along y.", required=True)
+
+
+class Limits(RequestSchema):
+    """What a choice must keep; null or absent does not filter."""
+
+    utilisation = Number("Largest utilisation of a choice.", "1", above=0, maximum=1, nullable=True, absent="1")
+    mechanisms = Items(
+        Choice("A mechanism.", MECHANISMS),
+        "Mechanisms allowed.",
+        fewest=1,
+        most=len(MECHANISMS),
+        nullable=True,
+        unique=True,
+        absent="any",
+    )
+    families = Items(
+        Word("A family, as listed at /v1/families."),
+        "Families allowed.",
+        fewest=1,
+        most=100,
+        nullable=True,
+        unique=True,
+        absent="any",
+    )
+    removable = Flag("Whether the fastener can be taken out again.", nullable=True, absent="either")
+    setting = Choice("When the hole is drilled.", SETTINGS, nullable=True, absent="either")
+    hole_depth_mm = Number("Largest depth of a hole.", "mm", minimum=10, maximum=5000, nullable=True, absent="any")
+    hole_diameter_mm = Number("Largest diameter of a hole.", "mm", minimum=3, maximum=200, nullable=True, absent="any")
+
+
+class SizingRequest(CommonRequest):
+    """Actions and surroundings for which a fixing is wanted."""
+
+    positions = Items(
+        Part(Position, "One fastener."),
+        "Where the fasteners stand, if the holes are fixed.",
+        fewest=1,
+        most=100,
+        absent="pattern says which holes are tried",
+    )
+    pattern = Part(Pattern, "Grids to try, if the holes are free.", absent="positions are fixed")
+    limits = Part(Limits, "What a choice must keep.", absent="nothing is filtered")
+    max_choices = Whole("Largest number of choices in the answer.", minimum=1, maximum=50, absent="5", default=5)
+
+    @validates_schema(skip_on_field_errors=True)
+    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
+        """Refuse what is right field by field and wrong together.
+
+        Args:
+            data: The request, each field of it sound.
+        """
+        _refuse(data, of_a_sizing())
+
+
+class FamilyFilter(RequestSchema):
+    """Query parameters of the list of families."""
+
+    mechanism = Choice("Only families of this mechanism.", MECHANISMS)
+    exposure = Word("Only families that may be used in this exposure.")
+    size = Text("Only families that have this size.", longest=20)
+    setting = Choice("Only families that are set this way.", SETTINGS)
+    removable = Choice("Only families that can, or can't, be taken out again.", ("true", "false"))
+    status = Choice("Only families of this approval; with size: of which that size has it.", APPROVALS)
+
+
+class NoParameters(RequestSchema):
+    """A path that has no query parameters."""
+
+
+def _refuse(data: Mapping[str, Any], rules: tuple[Rule, ...]) -> None:
+    """Raise what the rules find in one error."""
+    found = disagreements(data, rules)
+    if found:
+        raise ValidationError(found)

@@ -1,0 +1,137 @@
+"""The families that the rulebook approves."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from service.api.answers import FamilyDetail, FamilyList
+from service.api.operations import Call, Link, Operation, PathParameter
+from service.api.problems import Fault, Refused
+from service.api.requests import FamilyFilter
+
+Family = Mapping[str, Any]
+
+
+def list_families(call: Call) -> dict[str, Any]:
+    """List the families that pass the filters of a call.
+
+    Args:
+        call: The call.
+
+    Returns:
+        The families in short.
+    """
+    families = call.serving.rulebook.families
+    kept = [families[name] for name in sorted(families) if passes(families[name], call.query)]
+    return {"families": [_summary(family) for family in kept], "rulebook": call.serving.identity()}
+
+
+def get_family(call: Call) -> dict[str, Any]:
+    """Give a family as the rulebook has it.
+
+    Args:
+        call: The call.
+
+    Returns:
+        The family and the rulebook it stands in.
+
+    Raises:
+        Refused: The rulebook has no such family.
+    """
+    families = call.serving.rulebook.families
+    family = families.get(call.path["family"])
+    if family is None:
+        known = ", ".join(sorted(families))
+        raise Refused(404, [Fault("unknown_family", f"known families: {known}", parameter="family")], "No such family.")
+    return {"family": family, "rulebook": call.serving.identity()}
+
+
+def passes(family: Family, filters: Mapping[str, str]) -> bool:
+    """Say whether a family passes filters.
+
+    Args:
+        family: The family as in the rulebook.
+        filters: Query parameters.
+
+    Returns:
+        Whether it passes every one of them.
+    """
+    plain = {"mechanism": family["mechanism"], "setting": family["setting"], "removable": _word(family["removable"])}
+    if any(filters.get(name, value) != value for name, value in plain.items()):
+        return False
+    if "exposure" in filters and filters["exposure"] not in family["exposures"]:
+        return False
+    statuses = {size: status(family, size) for size in family["sizes"] if filters.get("size", size) == size}
+    return bool(statuses) and ("status" not in filters or filters["status"] in statuses.values())
+
+
+def status(family: Family, size: str) -> str:
+    """Read the approval of a size.
+
+    Args:
+        family: The family as in the rulebook.
+        size: One of its sizes.
+
+    Returns:
+        The status of the size's own approval, or else the family's.
+    """
+    own = family["sizes"][size]["approval"] or family["approval"]
+    return str(own["status"])
+
+
+def _word(flag: bool) -> str:
+    """Write a flag as a query parameter has it."""
+    return "true" if flag else "false"
+
+
+def _summary(family: Family) -> dict[str, Any]:
+    """Tell a family in short."""
+    plain = ("id", "title", "mechanism", "setting", "removable", "exposures", "preference_rank")
+    approval = {name: family["approval"][name] for name in ("status", "uses", "until", "replacement", "reason")}
+    sizes = [
+        {
+            "size": size,
+            "status": status(family, size),
+            "embedments_mm": [row["depth"]["effective_mm"] for row in data["embedments"].values()],
+        }
+        for size, data in family["sizes"].items()
+    ]
+    return {name: family[name] for name in plain} | {"approval": approval, "sizes": sizes}
+
+
+OPERATIONS = (
+    Operation(
+        method="GET",
+        path="/v1/families",
+        name="listFamilies",
+        summary="Which families are there?",
+        description=(
+            "Lists the families of the rulebook in short, each with what the company allows of it; filters keep those "
+            "that match all of them. Families that are suspended or withdrawn are listed too, unless status filters "
+            "them out."
+        ),
+        tag="Rulebook",
+        view=list_families,
+        query=FamilyFilter,
+        query_examples={"mechanism": "torque_controlled_expansion", "status": "approved"},
+        answer=FamilyList,
+        links=(
+            Link(
+                name="firstFamily",
+                description="The first family of the list in full.",
+                operation="getFamily",
+                parameters={"family": "$response.body#/families/0/id"},
+            ),
+        ),
+    ),
+    Operation(
+        method="GET",
+        path="/v1/families/{family}",
+        name="getFamily",
+        summary="What does the rulebook say of a family?",
+        description="Gives a family with every figure that the rulebook has of it and the source of each.",
+        tag="Rulebook",
+        view=get_family,
+        path_parameters=(PathParameter("family", "Family.", "bolt-expansion-stainless"),),
+        answer=FamilyDetail,
+    ),
+)

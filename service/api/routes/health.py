@@ -1,0 +1,55 @@
+"""Whether the service runs, and whether it can answer."""
+
+from typing import Any
+
+from service.api.answers import Liveness, Readiness
+from service.api.operations import Call, Operation
+
+
+def live(_: Call) -> dict[str, Any]:
+    """Say that the process runs.
+
+    Args:
+        _: The call.
+
+    Returns:
+        The status.
+    """
+    return {"status": "live"}
+
+
+def ready(call: Call) -> dict[str, Any]:
+    """Say that the service can answer, and by which rulebook.
+
+    Args:
+        call: The call.
+
+    Returns:
+        The status and the rulebook.
+    """
+    return {"status": "ready", "rulebook": call.serving.identity()}
+
+
+OPERATIONS = (
+    Operation(
+        method="GET",
+        path="/health/live",
+        name="getLiveness",
+        summary="Does the process run?",
+        description="Answers as long as the process runs, with or without a rulebook.",
+        tag="Running it",
+        view=live,
+        answer=Liveness,
+        names_rulebook=False,
+    ),
+    Operation(
+        method="GET",
+        path="/health/ready",
+        name="getReadiness",
+        summary="Can the service answer?",
+        description="Answers 503 as long as the service has no rulebook.",
+        tag="Running it",
+        view=ready,
+        answer=Readiness,
+    ),
+)

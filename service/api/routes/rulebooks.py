@@ -1,0 +1,137 @@
+"""The versions of the rulebook that the service holds, and the values that a request may give."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from service.api import requests
+from service.api.answers import RulebookDetail, RulebookList
+from service.api.operations import Call, Link, Operation, PathParameter
+from service.api.problems import Refused
+from service.rulebook import Rulebook
+
+
+def list_rulebooks(call: Call) -> dict[str, Any]:
+    """List the versions that the service holds.
+
+    Args:
+        call: The call.
+
+    Returns:
+        The versions in short.
+    """
+    return {"rulebooks": [_summary(call.serving.rulebook)]}
+
+
+def get_rulebook(call: Call) -> dict[str, Any]:
+    """Give a version with the values that a request may give under it.
+
+    Args:
+        call: The call.
+
+    Returns:
+        The version.
+
+    Raises:
+        Refused: The service does not hold it.
+    """
+    if not call.serving.known_version(call.path["version"]):
+        raise Refused(404, [call.serving.unknown_version(parameter="version")], "No such version.")
+    book = call.serving.rulebook
+    plain = _only(book.document, ("design_basis", "cautions", "selection_order"))
+    unknown = _only(book.document["unknown"], ("strength_class", "state", "exposure", "hole", "reason"))
+    return (
+        _summary(book)
+        | plain
+        | {
+            "site_reduction_floor": book.document["site_reduction"]["floor"],
+            "taken_when_unknown": unknown,
+            "allowed": allowed_values(book),
+        }
+    )
+
+
+def allowed_values(book: Rulebook) -> dict[str, Any]:
+    """Gather the values that a request may give.
+
+    Args:
+        book: The rulebook.
+
+    Returns:
+        The values by field; those of the contract beside those of the rulebook.
+    """
+    exposures = book.factors["exposures"]["exposures"]
+    ranges = book.factors["temperature-ranges"]["ranges"]
+    told = ("title", "reason")
+    limits = ("title", "long_term_max_c", "short_term_max_c", "reason")
+    return {
+        "site": [_condition(name, data) for name, data in book.factors["site-conditions"]["conditions"].items()],
+        "exposure": [{"exposure": name} | _only(data, told) for name, data in exposures.items()],
+        "temperature_range": [{"temperature_range": name} | _only(data, limits) for name, data in ranges.items()],
+        "strength_class": requests.STRENGTH_CLASSES,
+        "state": requests.STATES,
+        "edge_reinforcement": requests.EDGE_REINFORCEMENTS,
+        "clearance": requests.CLEARANCES,
+        "rotation": requests.ROTATIONS,
+        "situation": requests.SITUATIONS,
+        "hole": requests.HOLES,
+        "load_case_kind": requests.KINDS,
+        "mechanism": requests.MECHANISMS,
+        "setting": requests.SETTINGS,
+    }
+
+
+def _condition(name: str, data: Mapping[str, Any]) -> dict[str, Any]:
+    """Tell a site condition for a form."""
+    values = [{"value": value} | _only(told, ("factor", "reason")) for value, told in data["values"].items()]
+    return {"condition": name, "values": values} | _only(data, ("title", "applies_to"))
+
+
+def _summary(book: Rulebook) -> dict[str, Any]:
+    """Tell a version in short."""
+    plain = _only(book.document, ("name", "effective_from", "effective_until", "signatory"))
+    own = {
+        "version": book.version,
+        "status": book.status,
+        "digest": book.digest,
+        "commit": book.commit,
+        "state": book.state,
+    }
+    return own | plain
+
+
+def _only(data: Mapping[str, Any], names: tuple[str, ...]) -> dict[str, Any]:
+    """Take some members of a mapping."""
+    return {name: data[name] for name in names}
+
+
+OPERATIONS = (
+    Operation(
+        method="GET",
+        path="/v1/rulebooks",
+        name="listRulebooks",
+        summary="Which versions of the rulebook are held?",
+        description="Lists the versions that the service holds, with digest, dates and state.",
+        tag="Rulebook",
+        view=list_rulebooks,
+        answer=RulebookList,
+        links=(
+            Link(
+                name="firstRulebook",
+                description="The first version of the list in full.",
+                operation="getRulebook",
+                parameters={"version": "$response.body#/rulebooks/0/version"},
+            ),
+        ),
+    ),
+    Operation(
+        method="GET",
+        path="/v1/rulebooks/{version}",
+        name="getRulebook",
+        summary="What may a request say under a version?",
+        description="Gives a version with its design basis, what it takes where nobody knows, and allowed values.",
+        tag="Rulebook",
+        view=get_rulebook,
+        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.1.0"),),
+        answer=RulebookDetail,
+    ),
+)

@@ -1,0 +1,60 @@
+"""Sizing: which approved fixing should be used?"""
+
+from typing import Any
+
+from service import sizing
+from service.api import examples
+from service.api.answers import SizingAnswer
+from service.api.operations import Call, Link, Operation
+from service.api.requests import SizingRequest
+from service.api.routes.resolution import resolved
+
+
+def size_fixing(call: Call) -> dict[str, Any]:
+    """Size the fixing of a call.
+
+    Args:
+        call: The call, with a sizing request as its body.
+
+    Returns:
+        The answer.
+    """
+    request, assumed = resolved(call)
+    return sizing.size(request, call.serving.rulebook, assessed_on_assumed=assumed)
+
+
+OPERATIONS = (
+    Operation(
+        method="POST",
+        path="/v1/sizings",
+        name="sizeFixing",
+        summary="Which approved fixing should I use?",
+        description=(
+            "Searches the families of the rulebook for fixings that pass their checks under the load cases, and ranks "
+            "them in the rulebook's selection order. Give positions if the holes are fixed, pattern if they are free. "
+            "No choice is a normal answer."
+        ),
+        tag="Sizing",
+        view=size_fixing,
+        body=SizingRequest,
+        examples={
+            "free_holes": {
+                "summary": "Guardrail post on a quay wall, holes free",
+                "value": examples.GUARDRAIL_POST_FREE_HOLES,
+            },
+            "fixed_holes": {
+                "summary": "Pipe hanger under a slab, holes fixed",
+                "value": examples.PIPE_HANGER_FIXED_HOLES,
+            },
+        },
+        answer=SizingAnswer,
+        links=(
+            Link(
+                name="verificationOfTheBest",
+                description="The best choice, verified; its answer has the same utilisation.",
+                operation="verifyFixing",
+                request_body="$response.body#/choices/0/request",
+            ),
+        ),
+    ),
+)

@@ -1,0 +1,57 @@
+"""Verification: does this fixing pass its checks?"""
+
+from typing import Any
+
+from service import verification
+from service.api import examples
+from service.api.answers import VerificationAnswer
+from service.api.operations import Call, Link, Operation
+from service.api.requests import VerificationRequest
+from service.api.routes.resolution import resolved
+
+
+def verify_fixing(call: Call) -> dict[str, Any]:
+    """Verify the fixing of a call.
+
+    Args:
+        call: The call, with a verification request as its body.
+
+    Returns:
+        The answer.
+    """
+    request, assumed = resolved(call)
+    return verification.verify(request, call.serving.rulebook, assessed_on_assumed=assumed)
+
+
+OPERATIONS = (
+    Operation(
+        method="POST",
+        path="/v1/verifications",
+        name="verifyFixing",
+        summary="Does this fixing pass its checks?",
+        description=(
+            "Verifies one fixing under each of its load cases by EN 1992-4 and the rulebook. A fixing that fails a "
+            "check is not an error: the answer is 200 with its verdict. Calculation is pure, so any request may be "
+            "sent again."
+        ),
+        tag="Verification",
+        view=verify_fixing,
+        body=VerificationRequest,
+        examples={
+            "guardrail_post": {
+                "summary": "Guardrail post on a quay wall, four bolts",
+                "value": examples.GUARDRAIL_POST,
+            },
+            "least_given": {"summary": "The least that may be given", "value": examples.LEAST_GIVEN},
+        },
+        answer=VerificationAnswer,
+        links=(
+            Link(
+                name="rulebookOfTheAnswer",
+                description="The rulebook that the answer was made with.",
+                operation="getRulebook",
+                parameters={"version": "$response.body#/rulebook/version"},
+            ),
+        ),
+    ),
+)

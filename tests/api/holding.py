@@ -1,0 +1,80 @@
+"""Holding responses against the committed contract."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from flask.testing import FlaskClient
+from jsonschema import Draft202012Validator, FormatChecker
+from referencing import Registry, Resource
+from referencing.jsonschema import DRAFT202012
+from werkzeug.test import TestResponse
+
+ROOT = Path(__file__).parents[2]
+COMMITTED = ROOT / "schemas" / "openapi.json"
+CONTRACT_URI = "urn:anchor-rulebook:contract"
+
+
+class Contract:
+    """The committed contract, made strict: an answer may not hold what the contract does not name."""
+
+    def __init__(self, document: dict[str, Any]) -> None:
+        self.document = document
+        strict = _closed(document)
+        resource = Resource.from_contents(strict, default_specification=DRAFT202012)
+        self._registry: Registry[Any] = Registry().with_resource(CONTRACT_URI, resource)
+
+    def hold(self, method: str, path: str, response: TestResponse) -> None:
+        """Hold a response against the contract."""
+        if response.status_code == 405 or (template := self._template(path)) is None:
+            # No operation is called, so only the shape of a problem is promised.
+            self._conform(f"{CONTRACT_URI}#/components/schemas/Problem", response)
+            assert response.mimetype == "application/problem+json"
+            return
+        operation = self.document["paths"][template][method.lower()]
+        promised = operation["responses"][str(response.status_code)]
+        if "$ref" in promised:
+            promised = self.document["components"]["responses"][promised["$ref"].rpartition("/")[2]]
+        assert response.mimetype in promised["content"], "media type is not in the contract"
+        assert set(promised.get("headers", {})) <= set(response.headers.keys()), "a promised header is missing"
+        schema = promised["content"][response.mimetype]["schema"]
+        self._conform(CONTRACT_URI + schema["$ref"], response)
+
+    def _template(self, path: str) -> str | None:
+        parts = path.split("/")
+        for template in self.document["paths"]:
+            steps = template.split("/")
+            if len(steps) == len(parts) and all(a == b or a.startswith("{") for a, b in zip(steps, parts, strict=True)):
+                return str(template)
+        return None
+
+    def _conform(self, reference: str, response: TestResponse) -> None:
+        validator = Draft202012Validator({"$ref": reference}, registry=self._registry, format_checker=FormatChecker())
+        found = [f"{error.json_path}: {error.message}" for error in validator.iter_errors(response.get_json())]
+        assert not found, "\n".join(found)
+
+
+def _closed(value: Any) -> Any:
+    if isinstance(value, list):
+        return [_closed(item) for item in value]
+    if not isinstance(value, dict):
+        return value
+    closed = {key: _closed(item) for key, item in value.items()}
+    named = isinstance(value.get("properties"), dict) and value.get("type") == "object"
+    return {"additionalProperties": False} | closed if named else closed
+
+
+class HeldClient(FlaskClient):
+    """A test client whose every response is held against the contract."""
+
+    contract: Contract
+
+    def open(self, *args: Any, **kwargs: Any) -> TestResponse:
+        response = super().open(*args, **kwargs)
+        self.contract.hold(response.request.method, response.request.path, response)
+        return response
+
+
+def errors_of(response: TestResponse) -> list[Mapping[str, str]]:
+    """Read the errors of a problem document."""
+    return list(response.get_json()["errors"])
