@@ -1,0 +1,99 @@
+"""Projected areas and shares of areas. Source: shapely (an independent geometry library), and closed forms by hand."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import pytest
+import shapely
+from shapely import affinity
+from shapely.ops import unary_union
+
+from service.engine.en1992_4.projected_area import member_bounds, projected_area
+from service.engine.geometry import nearer_part_area
+from service.engine.model import Member, Reinforcement
+
+FAR = 1e5
+INF = math.inf
+NO_BARS = Reinforcement(None, None, "none", None, cracks_held=False)
+
+
+def member(*edges: float) -> Member:
+    west, east, south, north = edges
+    return Member(25.0, cracked=True, thickness_mm=200.0, edges_mm=(west, east, south, north), reinforcement=NO_BARS)
+
+
+def surface(m: Member) -> shapely.Polygon:
+    west, east, south, north = (min(e, FAR) for e in m.edges_mm)
+    return shapely.box(-west, -south, east, north)
+
+
+def square(x: float, y: float, side: float) -> shapely.Polygon:
+    return shapely.box(x - side / 2, y - side / 2, x + side / 2, y + side / 2)
+
+
+def random_case(seed: int) -> tuple[list[tuple[float, float]], float, Member]:
+    r = random.Random(seed)  # noqa: S311 (no secret is made of it)
+    points = [(r.uniform(-200, 200), r.uniform(-200, 200)) for _ in range(r.randint(1, 9))]
+    edges = [r.choice((INF, r.uniform(201, 500))) for _ in range(4)]
+    return points, r.uniform(60, 600), member(*edges)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_union_of_squares_within_the_member(seed: int) -> None:
+    """Source: shapely."""
+    points, side, m = random_case(seed)
+    union = unary_union([square(x, y, side) for x, y in points]).intersection(surface(m))
+    area = projected_area(points, side, m)
+    assert area.value_mm2 == pytest.approx(union.area, rel=1e-9)
+    assert sum(w * h for w, h in area.strips) == pytest.approx(union.area, rel=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_share_of_one_fastener(seed: int) -> None:
+    """Source: shapely: the part of the square on this side of every middle line."""
+    points, side, m = random_case(seed)
+    shares = []
+    for i, (x, y) in enumerate(points):
+        own = square(x, y, side).intersection(surface(m))
+        for j, (ox, oy) in enumerate(points):
+            if j != i:
+                plane = affinity.rotate(
+                    shapely.box(-FAR, -FAR, 0, FAR), math.degrees(math.atan2(oy - y, ox - x)), (0, 0)
+                )
+                own = own.intersection(affinity.translate(plane, (x + ox) / 2, (y + oy) / 2))
+        shares.append(nearer_part_area(i, points, side / 2, member_bounds(m)))
+        assert shares[-1] == pytest.approx(own.area, rel=1e-6, abs=1e-3)
+    if len(points) == 1:
+        assert shares[0] == pytest.approx(projected_area(points, side, m).value_mm2, rel=1e-12)
+
+
+S = 210.0  # s_cr of h_ef 70
+
+
+@pytest.mark.parametrize(
+    ("points", "edges", "closed_form"),
+    [
+        ([(0, 0)], (INF,) * 4, S * S),
+        ([(0, 0)], (INF, 60, INF, INF), S * (S / 2 + 60)),
+        ([(0, 0)], (50, INF, INF, 60), (S / 2 + 50) * (S / 2 + 60)),
+        ([(0, 0)], (50, 40, 60, INF), (50 + 40) * (S / 2 + 60)),
+        ([(-50, 0), (50, 0)], (INF,) * 4, S * (S + 100)),
+        ([(-105, 0), (105, 0)], (INF,) * 4, 2 * S * S),
+        ([(-200, 0), (200, 0)], (INF,) * 4, 2 * S * S),
+        ([(-50, 0), (50, 0)], (INF, 130, INF, INF), S * (S / 2 + 100 + 80)),
+        ([(x, y) for x in (-60, 60) for y in (-40, 40)], (INF,) * 4, (S + 120) * (S + 80)),
+        ([(x, y) for x in (-60, 60) for y in (-40, 40)], (INF, 110, 90, INF), (S / 2 + 120 + 50) * (S / 2 + 80 + 50)),
+        ([(x, y) for x in (-150, 150) for y in (-140, 140)], (INF,) * 4, 4 * S * S),
+        ([(x, y) for x in (-80, 0, 80) for y in (-90, 0, 90)], (INF,) * 4, (S + 160) * (S + 180)),
+    ],
+)
+def test_regular_group_by_closed_form(
+    points: list[tuple[float, float]], edges: tuple[float, ...], closed_form: float
+) -> None:
+    """Source: by hand, and shapely again: one, two and four fasteners, apart and close, at an edge, in a corner."""
+    m = member(*edges)
+    union = unary_union([square(x, y, S) for x, y in points]).intersection(surface(m)).area
+    assert union == pytest.approx(closed_form, rel=1e-12)
+    assert projected_area(points, S, m).value_mm2 == pytest.approx(closed_form, rel=1e-12)
