@@ -1,0 +1,227 @@
+"""Shear with a lever arm: when there is one, and steel failure with it (EN 1992-4:2018, 6.2.2.3 and 7.2.2.3.2)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from service.engine.en1992_4 import partial_factors, steel_tension
+from service.engine.model import Fastener, Fixing, Point
+from service.engine.results import Check
+from service.engine.trace import Trace, new_trace
+
+CLAUSE_ARM = "6.2.2.3"
+CLAUSE = "7.2.2.3.2"
+GROUT_STRENGTH_MIN_MPA = 30.0
+GROUT_MAX_MM = 40.0
+
+
+@dataclass(frozen=True, slots=True)
+class LeverArm:
+    """l_a and its part a_3 below the surface (mm)."""
+
+    arm_mm: float
+    restraint_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ShearPath:
+    """How shear gets from the fixture into the fasteners: over a lever arm, or across grout that counts as none."""
+
+    arm: LeverArm | None
+    grouted: bool
+
+
+def bears_on_concrete(fixing: Fixing) -> bool:
+    """Whether the fixture bears on the concrete, directly or on sound grout, so that it takes contact pressure.
+
+    EN 1992-4:2018, 6.2.1 and 6.2.2.3; grout of at least 30 MPa counts as sound.
+
+    Args:
+        fixing: The fixing (mm, MPa).
+
+    Returns:
+        False with a stand-off or on weak grout.
+    """
+    fixture = fixing.fixture
+    if fixture.stand_off_mm > 0.0:
+        return False
+    return fixture.grout_mm == 0.0 or (fixture.grout_mpa is not None and fixture.grout_mpa >= GROUT_STRENGTH_MIN_MPA)
+
+
+def shear_path(fixing: Fixing, shear_x: bool, shear_y: bool) -> ShearPath:
+    """Whether shear acts with a lever arm, without one, or across grout with a factor.
+
+    EN 1992-4:2018, 6.2.2.3.
+
+    Args:
+        fixing: The fixing (mm, MPa).
+        shear_x: Whether there is shear in x, or torsion.
+        shear_y: Whether there is shear in y, or torsion.
+
+    Returns:
+        The lever arm l_a with a_3 (mm), or none.
+    """
+    fixture, fastener = fixing.fixture, fixing.fastener
+    if bears_on_concrete(fixing):
+        if fixture.grout_mm <= fastener.diameter_mm / 2.0 and (
+            fixture.grout_mm == 0.0 or (fixture.grout_mpa or 0.0) >= fixing.member.f_ck_mpa
+        ):
+            return ShearPath(None, grouted=False)
+        if fixture.grout_mm > fastener.diameter_mm / 2.0 and _thick_grout_holds(fixing, shear_x, shear_y):
+            return ShearPath(None, grouted=True)
+    restraint = 0.0 if fixture.washer_clamped else 0.5 * fastener.diameter_mm
+    height = fixture.stand_off_mm + fixture.grout_mm + (fixture.thickness_mm or 0.0) / 2.0
+    return ShearPath(LeverArm(lever_arm(restraint, height), restraint), grouted=False)
+
+
+def lever_arm(restraint_mm: float, height_mm: float) -> float:
+    """l_a = a_3 + e_1.
+
+    EN 1992-4:2018, 6.2.2.3.
+
+    Args:
+        restraint_mm: a_3, depth of the restraint below the surface: 0.5·d, or 0 with a washer clamped to it (mm).
+        height_mm: e_1, height of the shear force above the surface (mm).
+
+    Returns:
+        l_a (mm).
+    """
+    return restraint_mm + height_mm
+
+
+def _thick_grout_holds(fixing: Fixing, shear_x: bool, shear_y: bool) -> bool:
+    diameter = fixing.fastener.diameter_mm
+    if fixing.fixture.grout_mm > min(GROUT_MAX_MM, 5.0 * diameter):
+        return False
+    apart_x = _spread(fixing.positions, 0) >= 10.0 * diameter
+    apart_y = _spread(fixing.positions, 1) >= 10.0 * diameter
+    return (apart_x or not shear_x) and (apart_y or not shear_y)
+
+
+def _spread(points: Sequence[Point], axis: int) -> float:
+    values = sorted({round(p[axis], 6) for p in points})
+    return min((b - a for a, b in pairwise(values)), default=0.0)
+
+
+def bending_resistance(section_modulus_mm3: float, tensile_mpa: float) -> float:
+    """M0_Rk,s = 1.2·W_el·f_uk where the assessment gives none.
+
+    EN 1992-4:2018, 7.2.2.3.2.
+
+    Args:
+        section_modulus_mm3: W_el (mm³).
+        tensile_mpa: f_uk (MPa).
+
+    Returns:
+        M0_Rk,s (Nmm).
+    """
+    return 1.2 * section_modulus_mm3 * tensile_mpa
+
+
+def restraint_factor(rotation_held: bool) -> float:
+    """alpha_M: 2 where the fixture cannot rotate, else 1 (no unit). EN 1992-4:2018, 6.2.2.3."""
+    return 2.0 if rotation_held else 1.0
+
+
+def characteristic_resistance(alpha_m: float, bending_nmm: float, tension_share: float, arm_mm: float) -> float:
+    """V_Rk,s,M = alpha_M·M0_Rk,s·(1 − N_Ed/N_Rd,s)/l_a.
+
+    EN 1992-4:2018, 7.2.2.3.2.
+
+    Args:
+        alpha_m: 1 or 2 (no unit).
+        bending_nmm: M0_Rk,s (Nmm).
+        tension_share: N_Ed/N_Rd,s (no unit).
+        arm_mm: l_a (mm).
+
+    Returns:
+        V_Rk,s,M (N), 0 where tension leaves nothing.
+    """
+    return alpha_m * bending_nmm * max(0.0, 1.0 - tension_share) / arm_mm
+
+
+def _bending_n(fastener: Fastener, trace: Trace) -> float:
+    rules = fastener.rules
+    if fastener.steel_bending_nmm is not None:
+        return trace.add(
+            "M0_Rk,s", fastener.steel_bending_nmm, "Nmm", "assessment", CLAUSE, rules.get("steel_bending_nmm")
+        )
+    modulus = fastener.section_modulus_mm3
+    trace.add("W_el", modulus, "mm3", "assessment", CLAUSE, rules.get("section_modulus_mm3"))
+    strength = fastener.tensile_strength_mpa
+    trace.add("f_uk", strength, "MPa", "assessment", CLAUSE, rules.get("tensile_strength_mpa"))
+    return trace.add("M0_Rk,s", bending_resistance(modulus, strength), "Nmm", "1.2·W_el·f_uk", CLAUSE)
+
+
+def verify(
+    fixing: Fixing,
+    tension_n: Sequence[float],
+    shear_n: Sequence[tuple[float, float]],
+    arm: LeverArm,
+    want_trace: bool,
+) -> Check:
+    """Check each fastener in bending with its tension and give the worst.
+
+    EN 1992-4:2018, 7.2.2.3.2. Utilisation is V·l_a·gamma_Ms/(alpha_M·M0) + N/N_Rd,s, so that it grows with the
+    actions. A compression counts like a tension of the same size.
+
+    Args:
+        fixing: The fixing.
+        tension_n: Axial force of each fastener (N).
+        shear_n: Shear in x and y of each fastener (N).
+        arm: The lever arm with its restraint (mm).
+        want_trace: Whether the working is wanted.
+
+    Returns:
+        The worst check.
+    """
+    checks = [
+        _check(fixing, i, abs(tension_n[i]), math.hypot(*shear_n[i]), arm, want_trace) for i in range(len(shear_n))
+    ]
+    return max(checks, key=lambda check: check.utilisation)
+
+
+def _check(fixing: Fixing, index: int, tension_n: float, shear_n: float, arm: LeverArm, want_trace: bool) -> Check:
+    trace = new_trace(want_trace)
+    alpha = restraint_factor(fixing.fixture.rotation_held)
+    steel_n = steel_tension.characteristic_n(fixing.fastener, trace)
+    tension_design = steel_n / partial_factors.steel(fixing, "N", trace)
+    trace.add("N_Rd,s", tension_design, "N", "N_Rk,s/gamma_Ms", steel_tension.CLAUSE)
+    share = tension_n / tension_design
+    bending = _bending_n(fixing.fastener, trace)
+    resistance = characteristic_resistance(alpha, bending, share, arm.arm_mm)
+    if trace.wanted:
+        _trace_arm(fixing, arm, trace)
+        trace.add("alpha_M", alpha, "-", "2 rotation held, 1 free", CLAUSE_ARM)
+        trace.add("N_Ed", tension_n, "N", "axial force of this fastener", "6.2")
+        trace.add("V_Rk,s,M", resistance, "N", "alpha_M·M0_Rk,s·max(0, 1 - N_Ed/N_Rd,s)/l_a", CLAUSE)
+    gamma = partial_factors.steel(fixing, "V", trace)
+    used = (shear_n * arm.arm_mm * gamma / (alpha * bending) + share) / fixing.site_factor
+    if trace.wanted:
+        trace.add("V_Rd,s,M", resistance / gamma, "N", "V_Rk,s,M/gamma_Ms", CLAUSE)
+        trace.add("V_Ed", shear_n, "N", "shear of this fastener", "6.2")
+        trace.add("eta_site", fixing.site_factor, "-", "site reduction factor", "company rule")
+        trace.add("beta_V", used, "-", "(V_Ed·l_a·gamma_Ms/(alpha_M·M0_Rk,s) + N_Ed/N_Rd,s)/eta_site", CLAUSE)
+    return Check(
+        "steel_shear_lever_arm",
+        (index,),
+        None,
+        CLAUSE,
+        shear_n,
+        resistance,
+        gamma,
+        resistance / gamma,
+        used,
+        trace.entries(),
+    )
+
+
+def _trace_arm(fixing: Fixing, arm: LeverArm, trace: Trace) -> None:
+    fixture = fixing.fixture
+    trace.add("a_3", arm.restraint_mm, "mm", "0 with a washer clamped to the concrete, else 0.5·d", CLAUSE_ARM)
+    height = f"{fixture.stand_off_mm:.6g} + {fixture.grout_mm:.6g} + {fixture.thickness_mm or 0.0:.6g}/2"
+    trace.add("e_1", arm.arm_mm - arm.restraint_mm, "mm", height, CLAUSE_ARM)
+    trace.add("l_a", arm.arm_mm, "mm", "a_3 + e_1", CLAUSE_ARM)

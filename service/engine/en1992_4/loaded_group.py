@@ -1,0 +1,73 @@
+"""Fasteners that carry something together: their resultant and its eccentricity (EN 1992-4:2018, 6.2 and 7.2.1.4)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.engine.arrangement import touching_groups
+from service.engine.model import Point
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedGroup:
+    """Tensioned fasteners acting together (indices, mm, N)."""
+
+    members: tuple[int, ...]
+    points: tuple[Point, ...]
+    total_n: float
+    eccentricity_mm: Point
+    resultant_at: Point
+
+
+def tensioned(positions: Sequence[Point], tension_n: Sequence[float], members: Sequence[int]) -> LoadedGroup | None:
+    """The tensioned ones among some fasteners, or None when none is.
+
+    EN 1992-4:2018, 7.2.1.4: the eccentricity e_N is that of the resultant against the centre of gravity of the
+    tensioned fasteners.
+
+    Args:
+        positions: Positions of all fasteners (mm).
+        tension_n: Tension of each fastener, zero where not loaded (N).
+        members: Indices to look at.
+
+    Returns:
+        The group with its resultant (N) and eccentricities (mm).
+    """
+    loaded = tuple(i for i in members if tension_n[i] > 0.0)
+    if not loaded:
+        return None
+    points = tuple(positions[i] for i in loaded)
+    total = sum(tension_n[i] for i in loaded)
+    at_x = sum(tension_n[i] * positions[i][0] for i in loaded) / total
+    at_y = sum(tension_n[i] * positions[i][1] for i in loaded) / total
+    centre_x = sum(x for x, _ in points) / len(points)
+    centre_y = sum(y for _, y in points) / len(points)
+    return LoadedGroup(loaded, points, total, (_offset(at_x, centre_x), _offset(at_y, centre_y)), (at_x, at_y))
+
+
+def groups_to_check(positions: Sequence[Point], tension_n: Sequence[float], side_mm: float) -> list[LoadedGroup]:
+    """All tensioned fasteners together and, where their squares do not touch, each group of its own as well.
+
+    EN 1992-4:2018, 7.2.1.4; checking the groups apart too is the safe reading (from memory).
+
+    Args:
+        positions: Positions of all fasteners (mm).
+        tension_n: Tension of each fastener, zero where not loaded (N).
+        side_mm: Side of the squares, the characteristic spacing of the mode (mm).
+
+    Returns:
+        The groups, the whole one first; none where no fastener is in tension.
+    """
+    whole = tensioned(positions, tension_n, range(len(positions)))
+    if whole is None:
+        return []
+    apart = touching_groups(positions, whole.members, side_mm)
+    parts = [tensioned(positions, tension_n, members) for members in apart] if len(apart) > 1 else []
+    return [whole, *(part for part in parts if part is not None)]
+
+
+def _offset(at_mm: float, centre_mm: float) -> float:
+    # A remainder of the equilibrium iteration is no eccentricity.
+    distance = abs(at_mm - centre_mm)
+    return distance if distance > 1e-6 else 0.0

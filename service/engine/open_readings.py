@@ -1,0 +1,52 @@
+"""Points where the reading of the standard is open, and the safe one that is taken; all from memory."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class OpenReading:
+    """One open point: its clause and what is done about it."""
+
+    clause: str
+    text: str
+
+
+OPEN_READINGS: dict[str, OpenReading] = {
+    "separate_groups": OpenReading(
+        "7.2.1.4",
+        "Fasteners whose projected areas do not overlap are checked together and as separate groups; the worse "
+        "governs, and a separate group takes no credit for pressure under the fixture.",
+    ),
+    "pry_out_turning": OpenReading(
+        "7.2.2.4",
+        "Where torsion turns shear forces or their components against each other, each fastener is also checked alone "
+        "with its own share of the area; the worse governs.",
+    ),
+    "edge_torsion": OpenReading(
+        "7.2.2.5",
+        "With torsion both the elastic forces of the row nearest the edge and the torsion about its centre over its "
+        "shear are taken; the worse governs.",
+    ),
+    "bond_mean_spacing": OpenReading(
+        "7.2.1.6", "The mean spacing of a group of bonded fasteners is the larger one where columns and rows differ."
+    ),
+    "clearance_arrangement": OpenReading(
+        "6.2.2.1",
+        "With clearance holes near an edge and shear, one fastener, two, or two by two are covered and nothing else.",
+    ),
+    "narrow_shell_spalling": OpenReading(
+        "7.2.1.4", "In a narrow member the factor of close reinforcement is taken with the reduced depth h'_ef."
+    ),
+    "accidental_shear_factor": OpenReading(
+        "4.4.2",
+        "The partial factor of steel in shear in an accidental situation is 1.0/(f_yk/f_uk), at least 1.25, or 1.3.",
+    ),
+    "stand_off_bending": OpenReading(
+        "6.2.1",
+        "With a stand-off the moment that fasteners carry in bending, V·(l_a/alpha_M - a_3), is taken out of the "
+        "moment at the surface before axial forces are found.",
+    ),
+}
+"""By code."""

@@ -1,0 +1,79 @@
+"""What the engine answers: frozen results that know no JSON and cannot print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.engine.model import EdgeName, Point
+from service.engine.trace import TraceEntry
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One failure mode and its figure (N); an interaction has no forces of its own."""
+
+    mode: str
+    fasteners: tuple[int, ...]
+    edge: EdgeName | None
+    clause: str
+    action_n: float | None
+    characteristic_n: float | None
+    partial_factor: float | None
+    design_n: float | None
+    utilisation: float
+    trace: tuple[TraceEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ScopeLimit:
+    """A reason why the method does not cover the case."""
+
+    code: str
+    detail: str
+    clause: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Pressure between fixture and concrete: resultant (N), where it acts (mm), and the largest pressure (MPa)."""
+
+    compression_n: float
+    centre: Point
+    pressure_mpa: float
+
+
+@dataclass(frozen=True, slots=True)
+class Forces:
+    """Forces on each fastener (N) and the contact under the fixture."""
+
+    tension_n: tuple[float, ...]
+    shear_n: tuple[tuple[float, float], ...]
+    contact: Contact | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlateStress:
+    """Elastic bending stress of the plate (MPa), or why there is none."""
+
+    stress_mpa: float | None
+    reason: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class CaseResult:
+    """One load case: its forces, checks and limits, and the open readings that were used."""
+
+    name: str
+    combination: str
+    forces: Forces | None
+    checks: tuple[Check, ...]
+    scope_limits: tuple[ScopeLimit, ...]
+    plate: PlateStress | None
+    utilisation_soft_contact: float | None
+    notes: tuple[str, ...]
+    open_readings: tuple[str, ...]
+
+    @property
+    def utilisation(self) -> float:
+        """The largest utilisation of its checks, 0 when no check is left."""
+        return max((check.utilisation for check in self.checks), default=0.0)

@@ -1,0 +1,273 @@
+"""Verification of a fixing: forces, failure modes, and what the method does not cover (EN 1992-4:2018, 6 and 7)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.engine import en1992_1_1
+from service.engine.arrangement import Grid, recognise_grid, touching_groups
+from service.engine.en1992_4 import (
+    blow_out,
+    bolt_group,
+    bond,
+    concrete_cone,
+    concrete_edge,
+    interaction,
+    lever_arm,
+    plate_equilibrium,
+    plate_stress,
+    pry_out,
+    pull_out,
+    shear_distribution,
+    simplified,
+    splitting,
+    steel_shear,
+    steel_tension,
+)
+from service.engine.model import Fixing, LoadCase
+from service.engine.results import CaseResult, Check, Contact, Forces, ScopeLimit
+from service.engine.scope import limits_of_case, limits_of_fixing, near_edge
+
+SOFT_CONTACT_SHARE = 0.5
+"""Share of E_cm at which the sensitivity to the contact stiffness is answered."""
+
+TORSION_NOISE = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """A load case with what is known of it before any check (Nmm)."""
+
+    actions: LoadCase
+    torsion_nmm: float
+    path: lever_arm.ShearPath
+
+
+def verify(fixing: Fixing, want_trace: bool) -> tuple[CaseResult, ...]:
+    """Verify each load case of a fixing.
+
+    EN 1992-4:2018, sections 6 and 7.
+
+    Args:
+        fixing: The fixing as plain data (N, mm, MPa).
+        want_trace: Whether the working of each check is wanted.
+
+    Returns:
+        One result a load case, in their order; outside the method it has limits and no checks.
+    """
+    grid = recognise_grid(fixing.positions)
+    of_fixing = tuple(limits_of_fixing(fixing, grid))
+    return tuple(_verify_case(fixing, grid, of_fixing, actions, want_trace) for actions in fixing.load_cases)
+
+
+def _verify_case(
+    fixing: Fixing, grid: Grid | None, of_fixing: tuple[ScopeLimit, ...], actions: LoadCase, want_trace: bool
+) -> CaseResult:
+    case = _prepare(fixing, actions)
+    limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.torsion_nmm)]
+    forces: Forces | None = None
+    if not limits:
+        found = _forces(fixing, case, 1.0)
+        if isinstance(found, ScopeLimit):
+            limits.append(found)
+        else:
+            forces = found
+    if forces is None:
+        return CaseResult(actions.name, actions.combination, None, (), tuple(limits), None, None, (), ())
+    checks = _checks(fixing, grid, case, forces, want_trace)
+    return CaseResult(
+        actions.name,
+        actions.combination,
+        forces,
+        tuple(checks),
+        (),
+        plate_stress.verify(fixing, forces),
+        _soft_contact(fixing, grid, case, forces, checks),
+        _notes(fixing, grid, forces),
+        _readings(fixing, grid, case, forces),
+    )
+
+
+def _prepare(fixing: Fixing, actions: LoadCase) -> _Case:
+    centre = shear_distribution.centre(fixing.positions)
+    torsion = shear_distribution.torsion_about(centre, actions.torsion_nmm, actions.shear_x_n, actions.shear_y_n)
+    reach = max(math.hypot(*point) for point in fixing.positions) + math.hypot(
+        fixing.fixture.width_mm, fixing.fixture.depth_mm
+    )
+    noise = TORSION_NOISE * (abs(actions.torsion_nmm) + math.hypot(actions.shear_x_n, actions.shear_y_n) * reach)
+    torsion = 0.0 if abs(torsion) <= noise else torsion
+    turned = torsion != 0.0
+    path = lever_arm.shear_path(fixing, actions.shear_x_n != 0.0 or turned, actions.shear_y_n != 0.0 or turned)
+    return _Case(actions, torsion, path)
+
+
+def _forces(fixing: Fixing, case: _Case, stiffness_share: float) -> Forces | ScopeLimit:
+    axial = _axial(fixing, case, stiffness_share)
+    if isinstance(axial, ScopeLimit):
+        return axial
+    actions = case.actions
+    if fixing.fixture.clearance == "oversize":
+        shear: Sequence[tuple[float, float]] = [(actions.shear_x_n, actions.shear_y_n)] * len(fixing.positions)
+    else:
+        shear = shear_distribution.elastic_shear(
+            fixing.positions, actions.shear_x_n, actions.shear_y_n, case.torsion_nmm
+        )
+    return Forces(axial[0], tuple(shear), axial[1])
+
+
+def _axial(
+    fixing: Fixing, case: _Case, stiffness_share: float
+) -> tuple[tuple[float, ...], Contact | None] | ScopeLimit:
+    actions = case.actions
+    if not lever_arm.bears_on_concrete(fixing):
+        return _axial_of_bolt_group(fixing, case)
+    if actions.normal_n == 0.0 and actions.moment_x_nmm == 0.0 and actions.moment_y_nmm == 0.0:
+        return (0.0,) * len(fixing.positions), None
+    modulus = en1992_1_1.secant_modulus_mpa(fixing.member.f_ck_mpa) * stiffness_share
+    try:
+        plate = plate_equilibrium.solve(
+            fixing.positions,
+            fixing.fastener.stress_area_mm2,
+            modulus,
+            plate_stress.plate_over_concrete(fixing),
+            actions.normal_n,
+            actions.moment_x_nmm,
+            actions.moment_y_nmm,
+        )
+    except plate_equilibrium.NoEquilibriumError:
+        return ScopeLimit("no_equilibrium", "the fixture finds no position of rest under these actions", "6.2.1")
+    return plate.tension_n, plate.contact
+
+
+def _axial_of_bolt_group(fixing: Fixing, case: _Case) -> tuple[tuple[float, ...], None] | ScopeLimit:
+    actions, path = case.actions, case.path
+    arm, restraint = (0.0, 0.0) if path.arm is None else (path.arm.arm_mm, path.arm.restraint_mm)
+    carried = arm / lever_arm.restraint_factor(fixing.fixture.rotation_held) - restraint
+    left_x, left_y = bolt_group.moment_without_bending(
+        actions.moment_x_nmm, actions.moment_y_nmm, actions.shear_x_n, actions.shear_y_n, carried
+    )
+    scale = (
+        math.hypot(actions.moment_x_nmm, actions.moment_y_nmm)
+        + math.hypot(actions.shear_x_n, actions.shear_y_n) * arm
+        + abs(actions.normal_n) * max(1.0, *(math.hypot(*point) for point in fixing.positions))
+    )
+    try:
+        axial = bolt_group.linear_forces(fixing.positions, actions.normal_n, left_x, left_y, scale)
+    except bolt_group.BendingOfGroupError:
+        return ScopeLimit(
+            "moment_on_line_of_fasteners",
+            "without contact under the fixture these fasteners cannot take the moment that is left after their bending",
+            "6.2.1",
+        )
+    largest = max(abs(force) for force in axial)
+    floor = max(plate_equilibrium.UNLOADED_SHARE * largest, TORSION_NOISE * scale)
+    axial = tuple(force if abs(force) > floor else 0.0 for force in axial)
+    if min(axial) < 0.0 and not fixing.fastener.stand_off_compression:
+        return ScopeLimit(
+            "stand_off_compression",
+            "with a stand-off a fastener would be in compression, which its assessment does not cover",
+            "6.2.1",
+        )
+    return axial, None
+
+
+def _checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, want_trace: bool) -> list[Check]:
+    pulled = any(force > 0.0 for force in forces.tension_n)
+    sheared = any(shear != (0.0, 0.0) for shear in forces.shear_n)
+    if fixing.fastener.simplified is not None:
+        return [simplified.verify(fixing, forces.tension_n, forces.shear_n, want_trace)] if pulled or sheared else []
+    steel_n = [steel_tension.verify(fixing, forces.tension_n, want_trace)] if pulled else []
+    other_n = _tension_checks(fixing, grid, case, forces, want_trace) if pulled else []
+    steel_v = [steel_shear.verify(fixing, forces.shear_n, case.path.grouted, want_trace)] if sheared else []
+    other_v = _shear_checks(fixing, grid, case, forces, want_trace) if sheared else []
+    checks = [*steel_n, *other_n, *steel_v]
+    arm = case.path.arm if sheared else None
+    if arm is not None:
+        checks.append(lever_arm.verify(fixing, forces.tension_n, forces.shear_n, arm, want_trace))
+    checks.extend(other_v)
+    if steel_n and steel_v and arm is None:
+        together = interaction.verify_steel(steel_n[0], steel_v[0], forces.tension_n, forces.shear_n, want_trace)
+        checks.extend([together] if together is not None else [])
+    concrete = interaction.verify_concrete(other_n, other_v, len(fixing.positions), want_trace)
+    checks.extend([concrete] if concrete is not None else [])
+    return checks
+
+
+def _tension_checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, want_trace: bool) -> list[Check]:
+    tension, share = forces.tension_n, case.actions.sustained_share
+    checks: list[Check | None] = [concrete_cone.verify(fixing, grid, tension, forces.contact, want_trace)]
+    if fixing.fastener.assessed_bond is not None:
+        checks.append(bond.verify(fixing, grid, tension, share, want_trace))
+    else:
+        checks.append(pull_out.verify(fixing, tension, want_trace))
+    checks.append(splitting.verify(fixing, tension, share, want_trace))
+    checks.extend(blow_out.verify(fixing, grid, tension, want_trace))
+    return [check for check in checks if check is not None]
+
+
+def _shear_checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, want_trace: bool) -> list[Check]:
+    actions = case.actions
+    shear = (actions.shear_x_n, actions.shear_y_n)
+    if fixing.fixture.clearance == "oversize":
+        pried = pry_out.verify_single(fixing, grid, shear, actions.sustained_share, want_trace)
+    else:
+        pried = pry_out.verify(fixing, grid, forces.shear_n, actions.sustained_share, want_trace)
+    return [pried, *concrete_edge.verify(fixing, grid, shear, case.torsion_nmm, want_trace)]
+
+
+def _soft_contact(
+    fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, checks: Sequence[Check]
+) -> float | None:
+    if forces.contact is None:
+        return max((check.utilisation for check in checks), default=0.0)
+    softer = _forces(fixing, case, SOFT_CONTACT_SHARE)
+    if isinstance(softer, ScopeLimit):
+        return None
+    return max((check.utilisation for check in _checks(fixing, grid, case, softer, False)), default=0.0)
+
+
+def _notes(fixing: Fixing, grid: Grid | None, forces: Forces) -> tuple[str, ...]:
+    notes = []
+    if grid is None and fixing.fastener.simplified is None:
+        notes.append("arrangement_not_drawn")
+    if fixing.fixture.clearance == "oversize" and len(fixing.positions) > 1:
+        notes.append("one_fastener_takes_shear")
+    if any(force < 0.0 for force in forces.tension_n):
+        notes.append("fastener_in_compression")
+    return tuple(notes)
+
+
+def _readings(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces) -> tuple[str, ...]:
+    cone = fixing.fastener.assessed_cone
+    if cone is None:
+        return ()
+    pulled = tuple(i for i, force in enumerate(forces.tension_n) if force > 0.0)
+    sheared = any(shear != (0.0, 0.0) for shear in forces.shear_n)
+    acting = tuple(range(len(fixing.positions))) if sheared else pulled
+    found = []
+    if len(touching_groups(fixing.positions, acting, cone.cone_spacing_mm)) > 1:
+        found.append("separate_groups")
+    if sheared and pry_out.turn_against_each_other(forces.shear_n):
+        found.append("pry_out_turning")
+    if case.torsion_nmm != 0.0 and near_edge(fixing):
+        found.append("edge_torsion")
+    if fixing.fastener.assessed_bond is not None and len(acting) > 1:
+        found.append("bond_mean_spacing")
+    if sheared and near_edge(fixing) and fixing.fixture.clearance != "filled":
+        found.append("clearance_arrangement")
+    if _narrow_and_dense(fixing, acting):
+        found.append("narrow_shell_spalling")
+    if not lever_arm.bears_on_concrete(fixing) and sheared:
+        found.append("stand_off_bending")
+    return tuple(found)
+
+
+def _narrow_and_dense(fixing: Fixing, acting: tuple[int, ...]) -> bool:
+    if not acting or concrete_cone.reinforcement_stands_apart(fixing.member.reinforcement):
+        return False
+    points = tuple(fixing.positions[i] for i in acting)
+    return concrete_cone.cone_geometry(
+        fixing.fastener.cone, fixing.fastener.embedment_mm, fixing.member, points, 0.0
+    ).narrow

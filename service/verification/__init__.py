@@ -1,0 +1,6 @@
+"""Where a request and the rulebook meet the engine: verification of a fixing."""
+
+from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.verify import verify
+
+__all__ = ["Refusal", "RefusedRequest", "verify"]

@@ -1,0 +1,390 @@
+"""From the engine's results to the answer of the contract: N become kN, figures are rounded, verdicts are not."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from service.engine.model import Fixing
+from service.engine.open_readings import OPEN_READINGS
+from service.engine.results import CaseResult, Check
+from service.rulebook import Rulebook
+from service.verification.assumptions import Assumption
+from service.verification.fixing import N_PER_KN, action_factors
+from service.verification.length import Length
+from service.verification.requirements import Requirement
+from service.verification.selection import Selection
+from service.verification.site_reduction import SiteReduction
+
+STANDARD_GRAVITY = 9.80665
+"""g_n (m/s²), BIPM SI Brochure."""
+
+BASIS_NOTE = (
+    "The formulas were written from knowledge of EN 1992-4 and have not yet been checked clause by clause "
+    "against its text."
+)
+
+_NOTES = {
+    "arrangement_not_drawn": "The standard does not draw this arrangement of fasteners; it was calculated as it "
+    "stands, away from edges.",
+    "one_fastener_takes_shear": "Oversize holes: one fastener is taken to carry the whole shear, whichever it is.",
+    "fastener_in_compression": "A fastener is in compression; its buckling is not checked.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """Everything an answer is made of."""
+
+    request: Mapping[str, Any]
+    rulebook: Rulebook
+    selection: Selection
+    length: Length
+    site: SiteReduction
+    requirements: tuple[Requirement, ...]
+    assumptions: tuple[Assumption, ...]
+    fixing: Fixing | None
+    results: tuple[CaseResult, ...]
+    situation: str
+
+
+def rounded(value: float) -> float:
+    """A published figure: six significant digits, never minus zero and never anything but a finite number.
+
+    Args:
+        value: The figure.
+
+    Returns:
+        The rounded figure.
+
+    Raises:
+        ArithmeticError: When the figure is not finite.
+    """
+    if not math.isfinite(value):
+        raise ArithmeticError("a figure of the answer is not finite")
+    return float(f"{value:.6g}") + 0.0
+
+
+def _kn(value_n: float | None) -> float | None:
+    return None if value_n is None else rounded(value_n / N_PER_KN)
+
+
+def _number(value: float | str | None) -> float | str | None:
+    return rounded(float(value)) if isinstance(value, (int, float)) else value
+
+
+def governing_checks(results: Iterable[CaseResult]) -> list[tuple[CaseResult, Check]]:
+    """For each load case, mode and edge the worse of its combinations, in order."""
+    chosen: dict[tuple[str, str, str | None], tuple[CaseResult, Check]] = {}
+    for result in results:
+        for check in result.checks:
+            key = (result.name, check.mode, check.edge)
+            if key not in chosen or check.utilisation > chosen[key][1].utilisation:
+                chosen[key] = (result, check)
+    return list(chosen.values())
+
+
+def verdict(outcome: Outcome) -> str:
+    """The verdict, from unrounded figures."""
+    if any(result.scope_limits for result in outcome.results):
+        return "outside_scope"
+    met = all(requirement.met for requirement in outcome.requirements)
+    passed = all(check.utilisation <= 1.0 for result in outcome.results for check in result.checks)
+    return "verified" if met and passed else "not_verified"
+
+
+def build(outcome: Outcome) -> dict[str, Any]:
+    """The answer of a verification, without its record.
+
+    Args:
+        outcome: What was found.
+
+    Returns:
+        The answer as the contract describes it.
+    """
+    found = verdict(outcome)
+    outside = found == "outside_scope"
+    checks = [] if outside else governing_checks(outcome.results)
+    full = outcome.request.get("detail") == "full"
+    return {
+        "verdict": found,
+        "governing": _governing(checks),
+        "checks": [_check(result, check, full) for result, check in checks],
+        "requirements": [_requirement(requirement) for requirement in outcome.requirements],
+        "scope_limits": _scope_limits(outcome.results),
+        "fastener": _fastener(outcome),
+        "fastener_forces": [] if outside else [_forces(outcome, result) for result in outcome.results],
+        "site_reduction": _site_reduction(outcome.site),
+        "permissible": _permissible(outcome, checks) if found == "verified" else None,
+        "plate": _plate(outcome, outside),
+        "assumptions": [{"code": a.code, "text": a.text, "pointer": a.pointer} for a in outcome.assumptions],
+        "cautions": _cautions(outcome, found, checks),
+        "basis": _basis(outcome),
+        "rulebook": rulebook_identity(outcome.rulebook),
+        "assessed_on": outcome.request["assessed_on"],
+        "fixing_reference": outcome.request.get("fixing_reference"),
+    }
+
+
+def rulebook_identity(rulebook: Rulebook) -> dict[str, Any]:
+    """Which rules an answer stands on."""
+    return {
+        "version": rulebook.version,
+        "digest": rulebook.digest,
+        "commit": rulebook.commit,
+        "status": rulebook.status,
+    }
+
+
+def _governing(checks: Sequence[tuple[CaseResult, Check]]) -> dict[str, Any] | None:
+    if not checks:
+        return None
+    result, check = max(checks, key=lambda pair: pair[1].utilisation)
+    return {
+        "mode": check.mode,
+        "load_case": result.name,
+        "edge": check.edge,
+        "utilisation": rounded(check.utilisation),
+    }
+
+
+def _check(result: CaseResult, check: Check, full: bool) -> dict[str, Any]:
+    shown: dict[str, Any] = {
+        "mode": check.mode,
+        "load_case": result.name,
+        "combination": result.combination,
+        "fasteners": list(check.fasteners),
+        "edge": check.edge,
+        "clause": check.clause,
+        "design_action_kn": _kn(check.action_n),
+        "characteristic_resistance_kn": _kn(check.characteristic_n),
+        "partial_factor": None if check.partial_factor is None else rounded(check.partial_factor),
+        "design_resistance_kn": _kn(check.design_n),
+        "utilisation": rounded(check.utilisation),
+    }
+    if full:
+        shown["trace"] = [
+            {
+                "symbol": entry.symbol,
+                "value": rounded(entry.value),
+                "unit": entry.unit,
+                "expression": entry.expression,
+                "clause": entry.clause,
+                "rule": entry.rule,
+            }
+            for entry in check.trace
+        ]
+    return shown
+
+
+def _requirement(requirement: Requirement) -> dict[str, Any]:
+    return {
+        "code": requirement.code,
+        "met": requirement.met,
+        "clause": requirement.clause,
+        "detail": requirement.detail,
+        "given": _number(requirement.given),
+        "limit": _number(requirement.limit),
+        "unit": requirement.unit,
+        "rule": requirement.rule,
+    }
+
+
+def _scope_limits(results: Iterable[CaseResult]) -> list[dict[str, Any]]:
+    limits = {limit.code: limit for result in results for limit in result.scope_limits}
+    return [{"code": limit.code, "detail": limit.detail, "clause": limit.clause} for limit in limits.values()]
+
+
+def _fastener(outcome: Outcome) -> dict[str, Any]:
+    selection = outcome.selection
+    return {
+        "family": selection.family_id,
+        "title": selection.family["title"],
+        "mechanism": selection.family["mechanism"],
+        "size": selection.size_name,
+        "embedment_mm": rounded(float(outcome.request["fastener"]["embedment_mm"])),
+        "length_mm": None if outcome.length.length_mm is None else rounded(outcome.length.length_mm),
+        "article_code": outcome.length.article_code,
+    }
+
+
+def _forces(outcome: Outcome, result: CaseResult) -> dict[str, Any]:
+    fixing, forces = outcome.fixing, result.forces
+    if fixing is None or forces is None:
+        raise ArithmeticError("a calculated case has forces")
+    return {
+        "load_case": result.name,
+        "combination": result.combination,
+        "fasteners": [
+            {
+                "index": index,
+                "x_mm": rounded(point[0]),
+                "y_mm": rounded(point[1]),
+                "tension_kn": _kn(tension),
+                "shear_x_kn": _kn(shear[0]),
+                "shear_y_kn": _kn(shear[1]),
+                "shear_kn": _kn(math.hypot(*shear)),
+            }
+            for index, (point, tension, shear) in enumerate(
+                zip(fixing.positions, forces.tension_n, forces.shear_n, strict=True)
+            )
+        ],
+        "contact": None
+        if forces.contact is None
+        else {
+            "compression_kn": _kn(forces.contact.compression_n),
+            "x_mm": rounded(forces.contact.centre[0]),
+            "y_mm": rounded(forces.contact.centre[1]),
+            "pressure_mpa": rounded(forces.contact.pressure_mpa),
+        },
+    }
+
+
+def _site_reduction(site: SiteReduction) -> dict[str, Any]:
+    return {
+        "factor": rounded(site.factor),
+        "floor": rounded(site.floor),
+        "floor_applied": site.floor_applied,
+        "parts": [
+            {
+                "condition": part.condition,
+                "value": part.value,
+                "factor": rounded(part.factor),
+                "reason": part.reason,
+                "rule": part.rule,
+            }
+            for part in site.parts
+        ],
+    }
+
+
+def _permissible(outcome: Outcome, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, Any]]:
+    used: dict[str, float] = {}
+    for result, check in checks:
+        used[result.name] = max(used.get(result.name, 0.0), check.utilisation)
+    return [_permissible_case(outcome, case, used.get(case["name"], 0.0)) for case in outcome.request["load_cases"]]
+
+
+def _permissible_case(outcome: Outcome, case: Mapping[str, Any], used: float) -> dict[str, Any]:
+    growth = 1.0 / used if used > 0.0 else None
+    factors = action_factors(case, outcome.rulebook)
+    normal = float(case.get("normal_kn") or 0.0)
+    across = math.hypot(float(case.get("shear_x_kn") or 0.0), float(case.get("shear_y_kn") or 0.0))
+    turning = any(case.get(name) for name in ("moment_x_knm", "moment_y_knm", "torsion_knm"))
+    if "design" in factors:
+        to_service = float(outcome.rulebook.document["partial_factors"]["actions"]["variable"])
+        basis = f"design action divided by {to_service:g}, the factor of variable actions, times growth"
+    else:
+        to_service = 1.0
+        basis = "characteristic action times growth"
+    force = math.hypot(normal, across)
+    service = force * growth / to_service if growth is not None and force > 0.0 else None
+    hangs = service is not None and normal > 0.0 and across == 0.0 and not turning
+    return {
+        "load_case": case["name"],
+        "growth": None if growth is None else rounded(growth),
+        "service_kn": None if service is None else rounded(service),
+        "service_kg": rounded(service * N_PER_KN / STANDARD_GRAVITY) if service is not None and hangs else None,
+        "basis": basis,
+    }
+
+
+def _plate(outcome: Outcome, outside: bool) -> dict[str, Any]:
+    calculated = [] if outside else [result for result in outcome.results if result.plate is not None]
+    stressed = [result for result in calculated if result.plate is not None and result.plate.stress_mpa is not None]
+    pressures = [
+        r.forces.contact.pressure_mpa for r in calculated if r.forces is not None and r.forces.contact is not None
+    ]
+    soft = [result.utilisation_soft_contact for result in calculated]
+    found: dict[str, Any] = {
+        "status": "not_checked",
+        "reason": "no forces were found",
+        "load_case": None,
+        "stress_mpa": None,
+        "yield_mpa": None,
+        "stress_ratio": None,
+        "contact_pressure_mpa": rounded(max(pressures)) if pressures else None,
+        "utilisation_half_contact_stiffness": rounded(max(u for u in soft if u is not None))
+        if soft and None not in soft
+        else None,
+    }
+    if calculated and not stressed and calculated[0].plate is not None:
+        found["reason"] = calculated[0].plate.reason
+    if stressed and outcome.fixing is not None and outcome.fixing.fixture.yield_mpa is not None:
+        worst = max(stressed, key=lambda result: _stress(result))
+        yielding = outcome.fixing.fixture.yield_mpa
+        found |= {
+            "status": "checked",
+            "reason": None,
+            "load_case": worst.name,
+            "stress_mpa": rounded(_stress(worst)),
+            "yield_mpa": rounded(yielding),
+            "stress_ratio": rounded(_stress(worst) / yielding),
+        }
+    return found
+
+
+def _stress(result: CaseResult) -> float:
+    return 0.0 if result.plate is None or result.plate.stress_mpa is None else result.plate.stress_mpa
+
+
+def largest_plate_stress(results: Iterable[CaseResult]) -> float | None:
+    """Largest estimated stress of the fixture over all load cases (MPa), None where none was calculated."""
+    stresses = [r.plate.stress_mpa for r in results if r.plate is not None and r.plate.stress_mpa is not None]
+    return max(stresses, default=None)
+
+
+def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, str]]:
+    cautions = [{"code": c["code"], "text": c["text"]} for c in outcome.rulebook.document["cautions"]]
+    notes = dict.fromkeys(note for result in outcome.results for note in result.notes)
+    cautions.extend({"code": note, "text": _NOTES[note]} for note in notes)
+    if found == "outside_scope":
+        cautions.append({
+            "code": "outside_scope",
+            "text": "The method does not cover this fixing, so no resistance is given. Change the fixing, or have it "
+            "designed by a licensed or chartered engineer.",
+        })
+    if outcome.results and found != "outside_scope" and not checks:
+        cautions.append({
+            "code": "compression_only",
+            "text": "The actions only press the fixture against the concrete: no check of a fastener is left. The "
+            "pressure on the concrete is shown and not checked.",
+        })
+    if outcome.results and found != "outside_scope" and outcome.results[0].plate is not None:
+        cautions.extend(_plate_cautions(outcome))
+    return cautions
+
+
+def _plate_cautions(outcome: Outcome) -> list[dict[str, str]]:
+    cautions = []
+    if largest_plate_stress(outcome.results) is None:
+        cautions.append({
+            "code": "plate_not_checked",
+            "text": "Whether the fixture is stiff enough for the method could not be checked; the forces of the "
+            "fasteners hold only under a stiff plate.",
+        })
+    used = max((result.utilisation for result in outcome.results), default=0.0)
+    soft = [result.utilisation_soft_contact for result in outcome.results]
+    if used <= 1.0 and any(value is None or value > 1.0 for value in soft):
+        cautions.append({
+            "code": "sensitive_to_contact_stiffness",
+            "text": "With half the contact stiffness under the fixture this fixing would not pass its checks.",
+        })
+    return cautions
+
+
+def _basis(outcome: Outcome) -> dict[str, Any]:
+    used = dict.fromkeys(code for result in outcome.results for code in result.open_readings)
+    if outcome.situation == "accidental":
+        used["accidental_shear_factor"] = None
+    basis = outcome.rulebook.document["design_basis"]
+    return {
+        "standards": [dict(standard) for standard in basis["standards"]],
+        "national_choices": [dict(choice) for choice in basis["national_choices"]],
+        "open_readings": [
+            {"code": code, "clause": OPEN_READINGS[code].clause, "text": OPEN_READINGS[code].text} for code in used
+        ],
+        "note": BASIS_NOTE,
+    }

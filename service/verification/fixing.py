@@ -1,0 +1,354 @@
+"""From a request and the rulebook's data to the engine's plain data: kN and kNm become N and Nmm only here."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from service.engine.en1992_1_1 import STRENGTH_CLASSES
+from service.engine.en1992_4 import partial_factors
+from service.engine.model import (
+    EDGE_NAMES,
+    Bond,
+    Cone,
+    Fastener,
+    Fixture,
+    LoadCase,
+    Member,
+    PartialFactors,
+    Point,
+    PullOut,
+    Reinforcement,
+    Simplified,
+)
+from service.rulebook import Rulebook
+from service.verification.assumptions import Assumptions, Strength, Use
+from service.verification.selection import Selection
+
+N_PER_KN = 1e3
+NMM_PER_KNM = 1e6
+NMM_PER_NM = 1e3
+
+
+def positions(request: Mapping[str, Any]) -> tuple[Point, ...]:
+    """Positions of the fasteners (mm)."""
+    return tuple((float(p["x_mm"]), float(p["y_mm"])) for p in request["positions"])
+
+
+def member(request: Mapping[str, Any], strength: Strength, cracked: bool, reinforcement: Reinforcement) -> Member:
+    """The concrete (mm, MPa); an edge that is absent or null is out of reach."""
+    edges = request["member"].get("edges") or {}
+    west, east, south, north = (
+        math.inf if edges.get(f"{name}_mm") is None else float(edges[f"{name}_mm"]) for name in EDGE_NAMES
+    )
+    return Member(
+        f_ck_mpa=strength.f_ck_mpa,
+        cracked=cracked,
+        thickness_mm=float(request["member"]["thickness_mm"]),
+        edges_mm=(west, east, south, north),
+        reinforcement=reinforcement,
+    )
+
+
+def fixture(request: Mapping[str, Any], assumptions: Assumptions) -> Fixture:
+    """The plate that is held (mm, MPa); what is left open about its hold is taken the safe way."""
+    given = request["fixture"]
+    centre = given.get("centre") or {}
+    section = given.get("attached_section")
+    grout = given.get("grout") or {}
+    stand_off = float(given.get("stand_off_mm") or 0.0)
+    grout_mm = float(grout.get("thickness_mm") or 0.0)
+    clearance = given.get("clearance")
+    if clearance is None:
+        clearance = "normal"
+        assumptions.add("clearance_not_given", "Clearance holes not described: taken as normal", "#/fixture/clearance")
+    rotation = given.get("rotation")
+    if rotation is None and (stand_off > 0.0 or grout_mm > 0.0):
+        assumptions.add(
+            "rotation_not_given",
+            "Restraint of the fixture against rotation not given: taken as free",
+            "#/fixture/rotation",
+        )
+    if grout_mm > 0.0 and grout.get("strength_mpa") is None:
+        assumptions.add(
+            "grout_strength_unknown",
+            "Strength of the grout not known: the fixture is taken not to bear on it",
+            "#/fixture/grout/strength_mpa",
+        )
+    return Fixture(
+        centre=(float(centre.get("x_mm") or 0.0), float(centre.get("y_mm") or 0.0)),
+        width_mm=float(given["width_mm"]),
+        depth_mm=float(given["depth_mm"]),
+        thickness_mm=_float(given.get("thickness_mm")),
+        yield_mpa=_float(given.get("yield_mpa")),
+        section_mm=None if section is None else (float(section["width_mm"]), float(section["depth_mm"])),
+        clearance=clearance,
+        stand_off_mm=stand_off,
+        grout_mm=grout_mm,
+        grout_mpa=_float(grout.get("strength_mpa")),
+        rotation_held=rotation == "held",
+        washer_clamped=bool(given.get("washer_clamped") or False),
+    )
+
+
+def _float(value: float | None) -> float | None:
+    return None if value is None else float(value)
+
+
+def load_cases(
+    request: Mapping[str, Any], rulebook: Rulebook, bonded: bool, assumptions: Assumptions
+) -> tuple[LoadCase, ...]:
+    """Design load cases (N, Nmm); a characteristic one becomes two, with unfavourable and favourable permanent part.
+
+    EN 1990, 6.4.3.2: gamma_G·p + gamma_Q·(1 − p), p the permanent share.
+
+    Args:
+        request: A verification request.
+        rulebook: The rulebook with its factors of actions.
+        bonded: Whether the sustained share matters.
+        assumptions: Where a missing sustained share is noted.
+
+    Returns:
+        The design load cases, in the order of the request.
+    """
+    found: list[LoadCase] = []
+    for number, case in enumerate(request["load_cases"]):
+        share = case.get("sustained_share")
+        if share is None:
+            share = 1.0
+            if bonded:
+                assumptions.add(
+                    "sustained_share_not_given",
+                    f"Sustained share of {case['name']!r} not given: taken as 1",
+                    f"#/load_cases/{number}/sustained_share",
+                )
+        found.extend(_combinations(case, float(share), rulebook))
+    return tuple(found)
+
+
+def action_factors(case: Mapping[str, Any], rulebook: Rulebook) -> dict[str, float]:
+    """Factor of the actions by combination (no unit): 1 for a design case."""
+    if (case.get("kind") or "design") == "design":
+        return {"design": 1.0}
+    gamma = rulebook.document["partial_factors"]["actions"]
+    permanent = float(case["permanent_share"])
+    variable = float(gamma["variable"]) * (1.0 - permanent)
+    factors = {"permanent_unfavourable": float(gamma["permanent_unfavourable"]) * permanent + variable}
+    if permanent > 0.0:
+        factors["permanent_favourable"] = float(gamma["permanent_favourable"]) * permanent + variable
+    return factors
+
+
+def _combinations(case: Mapping[str, Any], sustained_share: float, rulebook: Rulebook) -> Iterator[LoadCase]:
+    for combination, factor in action_factors(case, rulebook).items():
+        yield LoadCase(
+            name=case["name"],
+            combination=combination,
+            normal_n=factor * N_PER_KN * float(case.get("normal_kn") or 0.0),
+            shear_x_n=factor * N_PER_KN * float(case.get("shear_x_kn") or 0.0),
+            shear_y_n=factor * N_PER_KN * float(case.get("shear_y_kn") or 0.0),
+            moment_x_nmm=factor * NMM_PER_KNM * float(case.get("moment_x_knm") or 0.0),
+            moment_y_nmm=factor * NMM_PER_KNM * float(case.get("moment_y_knm") or 0.0),
+            torsion_nmm=factor * NMM_PER_KNM * float(case.get("torsion_knm") or 0.0),
+            sustained_share=sustained_share,
+        )
+
+
+def factors(selection: Selection, rulebook: Rulebook, situation: str) -> PartialFactors:
+    """Partial factors of resistance for the design situation; an assessment's own gamma_Ms outranks Table 4.1."""
+    data = rulebook.document["partial_factors"]
+    path = "rulebook#/partial_factors"
+    rules = {"concrete": f"{path}/concrete/{situation}"}
+    steel, own = selection.size["steel"], selection.size["factors"]
+    tensile, yielding = float(steel["tensile_strength_mpa"]), float(steel["yield_strength_mpa"])
+    tension_data, shear_data = data["steel_tension"][situation], data["steel_shear"][situation]
+    mild_up_to = float(data["steel_shear"]["tensile_strength_max_mpa"])
+    ratio_max = float(data["steel_shear"]["yield_ratio_max"])
+    tension = partial_factors.steel_tension(
+        tensile, yielding, float(tension_data["numerator"]), float(tension_data["minimum"])
+    )
+    shear = partial_factors.steel_shear(
+        tensile,
+        yielding,
+        float(shear_data["numerator"]),
+        float(shear_data["minimum"]),
+        float(shear_data["otherwise"]),
+        mild_up_to,
+        ratio_max,
+    )
+    tension_words = f"max({tension_data['numerator']:g}/(f_yk/f_uk), {tension_data['minimum']:g})"
+    shear_words = (
+        f"max({shear_data['numerator']:g}/(f_yk/f_uk), {shear_data['minimum']:g}) where f_uk ≤ {mild_up_to:g} MPa and "
+        f"f_yk/f_uk ≤ {ratio_max:g}, else {shear_data['otherwise']:g}"
+    )
+    rules["steel_tension"] = f"{path}/steel_tension/{situation}"
+    rules["steel_shear"] = f"{path}/steel_shear/{situation}"
+    # Given values hold for the persistent situation that assessments are written for.
+    if situation == "persistent" and own["gamma_ms_tension"] is not None:
+        tension, tension_words = float(own["gamma_ms_tension"]), "assessment"
+        rules["steel_tension"] = selection.size_path("factors", "gamma_ms_tension")
+    if situation == "persistent" and own["gamma_ms_shear"] is not None:
+        shear, shear_words = float(own["gamma_ms_shear"]), "assessment"
+        rules["steel_shear"] = selection.size_path("factors", "gamma_ms_shear")
+    return PartialFactors(
+        concrete=float(data["concrete"][situation]),
+        steel_tension=tension,
+        steel_shear=shear,
+        steel_tension_expression=tension_words,
+        steel_shear_expression=shear_words,
+        rules=rules,
+    )
+
+
+def strength_factor(table: Mapping[str, float], f_ck_mpa: float) -> tuple[str, float]:
+    """psi_c of the strongest listed class that the member reaches (no unit): between classes nothing is gained.
+
+    Args:
+        table: Factor by strength class.
+        f_ck_mpa: Strength of the member (MPa).
+
+    Returns:
+        The class and its factor; 1 with the weakest listed class where none is reached.
+    """
+    reached = [name for name in table if STRENGTH_CLASSES[name] <= f_ck_mpa + 1e-9]
+    name = max(reached, key=lambda n: STRENGTH_CLASSES[n]) if reached else min(table, key=lambda n: STRENGTH_CLASSES[n])
+    return name, float(table[name])
+
+
+def fastener(selection: Selection, member: Member, use: Use, assumptions: Assumptions) -> Fastener:
+    """The fastener with the figures of its assessment for this member and use (N, mm, MPa)."""
+    row = selection.row
+    if row is None:
+        raise ValueError("an embedment that is not assessed has no figures")
+    geometry, steel = selection.size["geometry"], selection.size["steel"]
+    rules: dict[str, str] = {}
+    covers = selection.family["assessment"]["covers"]
+    _note_size_rules(selection, use, rules)
+    return Fastener(
+        mechanism=selection.family["mechanism"],
+        diameter_mm=float(geometry["diameter_mm"]),
+        nominal_diameter_mm=float(geometry["nominal_diameter_mm"]),
+        stress_area_mm2=float(geometry["stress_area_mm2"]),
+        section_modulus_mm3=float(geometry["section_modulus_mm3"] or 0.0),
+        head_diameter_mm=_float(geometry["head_diameter_mm"])
+        if selection.family["mechanism"] == "headed_fastener"
+        else None,
+        embedment_mm=float(row["depth"]["effective_mm"]),
+        tensile_strength_mpa=float(steel["tensile_strength_mpa"]),
+        yield_strength_mpa=float(steel["yield_strength_mpa"]),
+        ductile=bool(steel["ductile"]),
+        steel_tension_n=_scaled(steel["tension_kn"], N_PER_KN),
+        steel_shear_n=_scaled(steel["shear_kn"], N_PER_KN),
+        steel_bending_nmm=_scaled(steel["bending_nm"], NMM_PER_NM),
+        shear_group_factor=_float(steel["shear_group_factor"]),
+        installation_factor=_installation_factor(selection, use),
+        member_thickness_min_mm=float(row["limits"]["member_thickness_min_mm"]),
+        pull_out=_pull_out(selection, member, rules),
+        assessed_bond=_bond(selection, member, use, rules, assumptions),
+        assessed_cone=_cone(selection, member, rules),
+        simplified=_simplified(selection, rules),
+        redundant_indoor_only=bool(covers["redundant_use_only"]),
+        stand_off_compression=bool(covers["stand_off_compression"]),
+        rules=rules,
+    )
+
+
+def _scaled(value: float | None, factor: float) -> float | None:
+    return None if value is None else float(value) * factor
+
+
+def _installation_factor(selection: Selection, use: Use) -> float:
+    by_hole = selection.size["factors"]["installation_factor"]
+    return float(by_hole[use.hole] if use.hole in by_hole else max(by_hole.values(), default=1.0))
+
+
+def _note_size_rules(selection: Selection, use: Use, rules: dict[str, str]) -> None:
+    for group, names in (
+        ("geometry", {
+            "diameter_mm": "diameter_mm", "nominal_diameter_mm": "nominal_diameter_mm",
+            "stress_area_mm2": "stress_area_mm2", "section_modulus_mm3": "section_modulus_mm3",
+            "head_diameter_mm": "head_diameter_mm",
+        }),
+        ("steel", {
+            "tensile_strength_mpa": "tensile_strength_mpa", "yield_strength_mpa": "yield_strength_mpa",
+            "steel_tension_n": "tension_kn", "steel_shear_n": "shear_kn", "steel_bending_nmm": "bending_nm",
+            "shear_group_factor": "shear_group_factor",
+        }),
+    ):  # fmt: skip
+        for field, name in names.items():
+            if selection.size[group][name] is not None:
+                rules[field] = selection.size_path(group, name)
+    rules["installation_factor"] = selection.size_path("factors", "installation_factor", use.hole)
+    rules["embedment_mm"] = selection.row_path("depth", "effective_mm")
+    rules["member_thickness_min_mm"] = selection.row_path("limits", "member_thickness_min_mm")
+
+
+def _pull_out(selection: Selection, member: Member, rules: dict[str, str]) -> PullOut | None:
+    given = (selection.row or {}).get("pull_out")
+    name = "cracked_kn" if member.cracked else "uncracked_kn"
+    if given is None or given[name] is None:
+        return None
+    by_class, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
+    rules["pull_out_n"] = selection.row_path("pull_out", name)
+    rules["pull_out_strength_factor"] = selection.row_path("pull_out", "strength_factor", by_class)
+    return PullOut(float(given[name]) * N_PER_KN, psi_c)
+
+
+def _cone(selection: Selection, member: Member, rules: dict[str, str]) -> Cone | None:
+    given = (selection.row or {}).get("concrete")
+    if given is None:
+        return None
+    factor = "cracked_factor" if member.cracked else "uncracked_factor"
+    for field, name in (
+        ("cone_factor", factor), ("cone_spacing_mm", "cone_spacing_mm"), ("cone_edge_mm", "cone_edge_mm"),
+        ("splitting_spacing_mm", "splitting_spacing_mm"), ("splitting_edge_mm", "splitting_edge_mm"),
+        ("splitting_n", "splitting_kn"), ("pry_out_factor", "pry_out_factor"), ("shear_length_mm", "shear_length_mm"),
+    ):  # fmt: skip
+        rules[field] = selection.row_path("concrete", name)
+    return Cone(
+        cone_factor=float(given[factor]),
+        cone_spacing_mm=float(given["cone_spacing_mm"]),
+        cone_edge_mm=float(given["cone_edge_mm"]),
+        splitting_spacing_mm=float(given["splitting_spacing_mm"]),
+        splitting_edge_mm=float(given["splitting_edge_mm"]),
+        splitting_n=_scaled(given["splitting_kn"], N_PER_KN),
+        pry_out_factor=float(given["pry_out_factor"]),
+        shear_length_mm=_float(given["shear_length_mm"]),
+    )
+
+
+def _simplified(selection: Selection, rules: dict[str, str]) -> Simplified | None:
+    given = (selection.row or {}).get("simplified")
+    if given is None:
+        return None
+    rules["resistance_n"] = selection.row_path("simplified", "resistance_kn")
+    rules["resistance_factor"] = selection.row_path("simplified", "partial_factor")
+    return Simplified(float(given["resistance_kn"]) * N_PER_KN, float(given["partial_factor"]))
+
+
+def _bond(
+    selection: Selection, member: Member, use: Use, rules: dict[str, str], assumptions: Assumptions
+) -> Bond | None:
+    given = selection.size["bond"]
+    if given is None:
+        return None
+    state = "cracked" if member.cracked else "uncracked"
+    by_range = given["characteristic_mpa"][state][use.hole]
+    name = use.temperature_range
+    if name is None:
+        name = min((n for n, tau in by_range.items() if tau is not None), key=lambda n: (float(by_range[n]), n))
+        assumptions.add(
+            "temperature_range_unknown",
+            f"Temperature range not given: taken as {name}, the least favourable that is assessed",
+            "#/use/temperature_range",
+        )
+    by_class, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
+    reference = given["characteristic_mpa"]["uncracked"][use.hole][name]
+    sustained = (given["sustained_factor"] or {}).get(name)
+    rules["bond_mpa"] = selection.size_path("bond", "characteristic_mpa", state, use.hole, name)
+    rules["bond_uncracked_mpa"] = selection.size_path("bond", "characteristic_mpa", "uncracked", use.hole, name)
+    rules["bond_strength_factor"] = selection.size_path("bond", "strength_factor", by_class)
+    if sustained is not None:
+        rules["sustained_factor"] = selection.size_path("bond", "sustained_factor", name)
+    return Bond(float(by_range[name]), psi_c, float(reference), _float(sustained))
