@@ -259,8 +259,8 @@ class SiteFactor(AnswerSchema):
     condition = string("Condition, for example torque_control.")
     value = string("Value of the condition.")
     factor = number("Factor on the resistance.", "1", minimum=0, maximum=1)
-    reason = string("Why.")
-    rule = string("Rulebook path of the factor.")
+    reason = string("Why it is so, in words.")
+    rule = string("Rulebook path of the factor; null: the condition does not matter for the mechanism.", nullable=True)
 
 
 class SiteReduction(AnswerSchema):
@@ -502,7 +502,7 @@ class Approval(AnswerSchema):
     uses = many(string("A use."), "Uses that a restriction leaves; null: every use.", nullable=True)
     until = string("Last day, ISO 8601; null: no end.", nullable=True)
     replacement = string("Family that stands in its place; null: none.", nullable=True)
-    reason = string("Why.")
+    reason = string("Why it is so, in words.")
 
 
 class SizeApproval(AnswerSchema):
@@ -574,7 +574,7 @@ class ConditionValue(AnswerSchema):
 
     value = string("Value, as the request gives it.")
     factor = number("Factor on the resistance.", "1", minimum=0, maximum=1)
-    reason = string("Why.")
+    reason = string("Why it is so, in words.")
 
 
 class SiteCondition(AnswerSchema):
@@ -642,7 +642,7 @@ class TakenWhenUnknown(AnswerSchema):
     state = string("State of the concrete.")
     exposure = string("Exposure.")
     hole = string("State of the hole.")
-    reason = string("Why.")
+    reason = string("Why it is so, in words.")
 
 
 class DesignBasis(AnswerSchema):
@@ -705,4 +705,6 @@ class ContractDocument(AnswerSchema):
     openapi = string("Version of OpenAPI.")
     info = Strict("Title and version.", type="object", required=True)
     paths = Strict("Paths.", type="object", required=True)
+    servers = Strict("Where the service is.", type="array", required=True)
+    tags = Strict("Groups of operations.", type="array", required=True)
     components = Strict("Schemas, responses and headers.", type="object", required=True)

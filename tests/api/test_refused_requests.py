@@ -1,5 +1,8 @@
 """Requests that are wrong in one thing each: the right status, place, code and words, and never a 500."""
 
+# A case a row: the table is read down its columns.
+# ruff: noqa: E501
+
 import copy
 import json
 from collections.abc import Callable

@@ -1,0 +1,195 @@
+"""Verifying and sizing over HTTP: the published examples, the reference fixings, and what the service fills in."""
+
+import copy
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from flask import Flask
+
+from service.api import examples
+from service.api.contract import build
+from service.api.routes import operations
+from service.engine.en1992_1_1 import STRENGTH_CLASSES
+from tests.api.conftest import TODAY
+from tests.api.holding import ROOT, HeldClient, errors_of
+
+VERIFICATIONS = "/v1/verifications"
+SIZINGS = "/v1/sizings"
+IDENTITY = ("Rulebook-Version", "Rulebook-Digest")
+EXAMPLES = [
+    pytest.param(operation.path, example["value"], id=f"{operation.name}: {name}")
+    for operation in operations()
+    for name, example in operation.examples.items()
+]
+REFERENCES = sorted((ROOT / "rules" / "reference").glob("*.json"))
+
+
+@pytest.mark.parametrize(("path", "example"), EXAMPLES)
+def test_published_example_is_answered(client: HeldClient, path: str, example: dict[str, Any]) -> None:
+    response = client.post(path, json=example)
+    assert response.status_code == 200
+    rulebook = response.get_json()["rulebook"]
+    assert [response.headers[name] for name in IDENTITY] == [rulebook["version"], rulebook["digest"]]
+
+
+def test_every_operation_with_a_body_or_parameters_has_an_example() -> None:
+    for operation in operations():
+        assert operation.examples or not operation.body
+        assert operation.query_examples or not operation.query
+        assert all(parameter.example for parameter in operation.path_parameters)
+
+
+def test_published_parameters_are_answered(client: HeldClient) -> None:
+    for operation in operations():
+        if operation.method == "GET":
+            path = operation.path.format(**{p.name: p.example for p in operation.path_parameters})
+            assert client.get(path, query_string=operation.query_examples).status_code == 200
+
+
+@pytest.mark.parametrize("path", REFERENCES, ids=lambda path: path.stem)
+def test_reference_fixing_is_a_request_of_the_contract(client: HeldClient, path: Path) -> None:
+    reference = json.loads(path.read_text(encoding="utf-8"))
+    response = client.post(VERIFICATIONS, json=reference["request"])
+    assert response.status_code == 200
+    assert response.get_json()["verdict"] == reference["expected"]["verdict"]
+
+
+def test_verification_comes_to_the_same_when_sent_again(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    first, second = (client.post(VERIFICATIONS, json=guardrail_post).data for _ in range(2))
+    assert first == second
+
+
+def test_key_order_and_white_space_leave_the_record_as_it_is(
+    client: HeldClient, guardrail_post: dict[str, Any]
+) -> None:
+    plain = client.post(VERIFICATIONS, json=guardrail_post).get_json()
+    other = json.dumps(dict(reversed(guardrail_post.items())), indent=3)
+    turned = client.post(VERIFICATIONS, data=other, content_type="application/json; charset=UTF-8").get_json()
+    assert turned["record"] == plain["record"]
+
+
+def test_only_full_detail_carries_the_trace(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    full = client.post(VERIFICATIONS, json=guardrail_post).get_json()
+    short = client.post(VERIFICATIONS, json=guardrail_post | {"detail": "summary"}).get_json()
+    assert all(check["trace"] for check in full["checks"])
+    assert not any("trace" in check for check in short["checks"])
+
+
+def test_day_left_out_is_today_and_listed_as_an_assumption(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    del guardrail_post["assessed_on"]
+    answer = client.post(VERIFICATIONS, json=guardrail_post).get_json()
+    assert answer["assessed_on"] == TODAY.isoformat()
+    assert "#/assessed_on" in {assumption["pointer"] for assumption in answer["assumptions"]}
+
+
+def test_day_given_is_no_assumption(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    answer = client.post(VERIFICATIONS, json=guardrail_post | {"assessed_on": "2026-06-01"}).get_json()
+    assert answer["assessed_on"] == "2026-06-01"
+    assert "#/assessed_on" not in {assumption["pointer"] for assumption in answer["assumptions"]}
+
+
+def test_day_before_any_version_is_in_force_is_refused(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    del guardrail_post["rulebook"]
+    response = client.post(VERIFICATIONS, json=guardrail_post | {"assessed_on": "2019-01-01"})
+    assert response.status_code == 422
+    assert [(e["code"], e["pointer"]) for e in errors_of(response)] == [("no_version_in_force", "#/assessed_on")]
+
+
+def test_sizing_without_a_day_is_sized_for_today(client: HeldClient, free_holes: dict[str, Any]) -> None:
+    del free_holes["assessed_on"]
+    assert client.post(SIZINGS, json=free_holes).get_json()["assessed_on"] == TODAY.isoformat()
+
+
+def test_choice_posts_back_unchanged_with_the_same_utilisation(client: HeldClient, free_holes: dict[str, Any]) -> None:
+    choices = client.post(SIZINGS, json=free_holes).get_json()["choices"]
+    assert choices
+    for choice in choices:
+        answer = client.post(VERIFICATIONS, json=choice["request"]).get_json()
+        assert answer["verdict"] == "verified"
+        assert answer["governing"]["utilisation"] == choice["utilisation"]
+
+
+def test_no_choice_is_a_normal_answer(client: HeldClient, free_holes: dict[str, Any]) -> None:
+    free_holes["load_cases"][0]["normal_kn"] = 9000
+    response = client.post(SIZINGS, json=free_holes)
+    assert response.status_code == 200
+    assert response.get_json()["choices"] == []
+    assert response.get_json()["rejected"]
+
+
+def test_a_whole_number_may_be_written_with_a_point(client: HeldClient, free_holes: dict[str, Any]) -> None:
+    plain = client.post(SIZINGS, json=free_holes | {"max_choices": 1}).get_json()
+    free_holes["pattern"]["x"]["counts"] = [1.0, 2.0]
+    assert client.post(SIZINGS, json=free_holes | {"max_choices": 1.0}).get_json() == plain
+
+
+def _optional_fields(schema: str) -> list[tuple[tuple[str | int, ...], dict[str, Any]]]:
+    """List the fields of a request that may be left out, those of the first load case with them."""
+    schemas = build()["components"]["schemas"]
+
+    def fields_of(name: str, path: tuple[str | int, ...]) -> list[tuple[tuple[str | int, ...], dict[str, Any]]]:
+        found = []
+        for field, facts in schemas[name]["properties"].items():
+            if field not in schemas[name].get("required", []):
+                found.append(((*path, field), facts))
+            options = [facts, *facts.get("anyOf", []), facts.get("items", {})]
+            inner = next((o["$ref"].rpartition("/")[2] for o in options if "$ref" in o), None)
+            if inner:
+                found += fields_of(inner, (*path, field, 0) if "items" in facts else (*path, field))
+        return found
+
+    return fields_of(schema, ())
+
+
+OPTIONAL = _optional_fields("VerificationRequest")
+DEFAULTS = [
+    pytest.param(path, facts["default"], id=".".join(map(str, path))) for path, facts in OPTIONAL if "default" in facts
+]
+NULLABLE = [
+    pytest.param(path, id=".".join(map(str, path)))
+    for path, facts in OPTIONAL
+    if "null" in facts.get("type", ()) or {"type": "null"} in facts.get("anyOf", ())
+]
+
+
+def _with_and_without(path: tuple[str | int, ...], value: Any) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Write the example once with a value at the path and once without the field."""
+    given, left_out = copy.deepcopy(examples.GUARDRAIL_POST), copy.deepcopy(examples.GUARDRAIL_POST)
+    for request in (given, left_out):
+        place: Any = request
+        for step in path[:-1]:
+            place = place[step] if isinstance(step, int) else place.setdefault(step, {})
+        if request is given:
+            place[path[-1]] = value
+        else:
+            place.pop(path[-1], None)
+    return given, left_out
+
+
+def _calculated(client: HeldClient, request: dict[str, Any]) -> dict[str, Any]:
+    """Verify, and keep what was calculated; record and assumptions tell the two requests apart by right."""
+    response = client.post(VERIFICATIONS, json=request)
+    assert response.status_code == 200, response.get_json()
+    return {key: value for key, value in response.get_json().items() if key not in {"record", "assumptions"}}
+
+
+@pytest.mark.parametrize(("path", "default"), DEFAULTS)
+def test_published_default_is_what_leaving_out_means(
+    client: HeldClient, path: tuple[str | int, ...], default: Any
+) -> None:
+    given, left_out = _with_and_without(path, default)
+    assert _calculated(client, given) == _calculated(client, left_out)
+
+
+@pytest.mark.parametrize("path", NULLABLE)
+def test_null_is_the_same_as_leaving_out(client: HeldClient, path: tuple[str | int, ...]) -> None:
+    given, left_out = _with_and_without(path, None)
+    assert _calculated(client, given) == _calculated(client, left_out)
+
+
+def test_published_strength_classes_are_those_of_the_engine(client: HeldClient, app: Flask) -> None:
+    version = app.test_client().get("/v1/rulebooks").get_json()["rulebooks"][0]["version"]
+    allowed = client.get(f"/v1/rulebooks/{version}").get_json()["allowed"]
+    assert allowed["strength_class"] == list(STRENGTH_CLASSES)

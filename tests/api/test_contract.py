@@ -1,0 +1,177 @@
+"""The contract document: the same everywhere, and complete."""
+
+import json
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from flask import Flask
+from jsonschema import Draft202012Validator
+
+from service.api import contract as contract_module
+from service.api.answers import MODES
+from service.api.codes import CODES
+from service.api.routes import operations
+from tests.api.holding import COMMITTED, Contract, HeldClient
+
+UNITS = {
+    "mm": "mm", "mm2": "mm2", "mm3": "mm3", "kn": "kN", "knm": "kNm", "nm": "Nm", "mpa": "MPa", "kg": "kg", "c": "°C",
+}  # fmt: skip
+REQUESTS = ("VerificationRequest", "SizingRequest")
+
+
+def test_committed_and_served_are_the_same(client: HeldClient) -> None:
+    served = client.get("/openapi.json").data
+    assert served == COMMITTED.read_bytes(), "run python -m service.api.contract"
+
+
+def test_writing_gives_the_committed_document(tmp_path: Any) -> None:
+    contract_module.write(tmp_path / "openapi.json")
+    assert (tmp_path / "openapi.json").read_bytes() == COMMITTED.read_bytes()
+
+
+def test_contract_and_routes_name_the_same_operations(app: Flask, contract: Contract) -> None:
+    routed = {
+        (re.sub(r"<(\w+)>", r"{\1}", rule.rule), method)
+        for rule in app.url_map.iter_rules()
+        if not rule.rule.startswith("/docs")
+        for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
+    }
+    paths = contract.document["paths"]
+    assert routed == {(path, method.upper()) for path, methods in paths.items() for method in methods}
+
+
+def test_every_reference_leads_somewhere(contract: Contract) -> None:
+    text = json.dumps(contract.document)
+    for reference in set(re.findall(r'"\$ref": "#/([^"]+)"', text)):
+        place: Any = contract.document
+        for step in reference.split("/"):
+            place = place[step]
+        assert place
+
+
+def test_every_schema_is_a_sound_schema(contract: Contract) -> None:
+    for schema in contract.document["components"]["schemas"].values():
+        Draft202012Validator.check_schema(schema)
+
+
+def test_every_link_leads_to_an_operation(contract: Contract) -> None:
+    names = {operation.name for operation in operations()}
+    linked = {link.operation for operation in operations() for link in operation.links}
+    assert {"verifyFixing", "getFamily", "getRulebook"} <= linked <= names
+
+
+def fields_of(contract: Contract) -> Iterator[tuple[str, str, dict[str, Any]]]:
+    """List the fields that the API itself describes; those of rule files are described where the files are."""
+    for name, schema in contract.document["components"]["schemas"].items():
+        if not name.startswith("Rules"):
+            for field, facts in schema["properties"].items():
+                yield name, field, facts
+                if "items" in facts:
+                    yield name, f"{field}[]", facts["items"]
+
+
+def is_number(facts: dict[str, Any]) -> bool:
+    return bool(
+        {"number", "integer"} & set([facts["type"]] if isinstance(facts.get("type"), str) else facts.get("type", []))
+    )
+
+
+def test_every_field_and_every_object_is_described(contract: Contract) -> None:
+    undescribed = [(name, field) for name, field, facts in fields_of(contract) if len(facts.get("description", "")) < 5]
+    assert undescribed == []
+    assert all(schema.get("description") for schema in contract.document["components"]["schemas"].values())
+
+
+def test_every_number_has_its_unit_and_the_name_agrees(contract: Contract) -> None:
+    checked = 0
+    for name, field, facts in fields_of(contract):
+        named_beside = name in {"TraceEntry", "Requirement", "Cause"}  # A field or the words beside it name the unit.
+        if named_beside or not is_number(facts):
+            continue
+        suffix = re.split(r"_", field.removesuffix("[]"))[-1]
+        assert facts["x-unit"] == UNITS.get(suffix, "1"), (name, field)
+        checked += 1
+    assert checked > 80
+
+
+def request_schemas(contract: Contract) -> set[str]:
+    """Name the schemas that requests are made of."""
+    schemas = contract.document["components"]["schemas"]
+    found: set[str] = set()
+    waiting = list(REQUESTS)
+    while waiting:
+        name = waiting.pop()
+        found.add(name)
+        waiting += [n for n in re.findall(r"#/components/schemas/(\w+)", json.dumps(schemas[name])) if n not in found]
+    return found
+
+
+def test_every_number_of_a_request_has_a_range(contract: Contract) -> None:
+    wanted = request_schemas(contract)
+    for name, field, facts in fields_of(contract):
+        if name in wanted and is_number(facts):
+            assert {"minimum", "exclusiveMinimum"} & set(facts), (name, field)
+            assert "maximum" in facts, (name, field)
+
+
+def test_every_text_and_list_of_a_request_is_bounded(contract: Contract) -> None:
+    wanted = request_schemas(contract)
+    for name, field, facts in fields_of(contract):
+        kinds = facts.get("type", [])
+        if name in wanted and "string" in kinds and "enum" not in facts and facts.get("format") != "date":
+            assert "maxLength" in facts, (name, field)
+        if name in wanted and "array" in kinds:
+            assert "maxItems" in facts, (name, field)
+
+
+def test_every_field_of_a_request_says_whether_it_may_be_left_out(contract: Contract) -> None:
+    schemas = contract.document["components"]["schemas"]
+    for name, field, facts in fields_of(contract):
+        if name in request_schemas(contract) and not field.endswith("[]"):
+            optional = field not in schemas[name].get("required", [])
+            assert optional == ("Left out: " in facts["description"]), (name, field)
+
+
+def test_requests_are_closed_and_answers_open(contract: Contract) -> None:
+    closed = request_schemas(contract)
+    for name, schema in contract.document["components"]["schemas"].items():
+        assert (schema.get("additionalProperties") is False) == (name in closed or name == "RulesStrengthFactor"), name
+
+
+def test_every_field_of_an_answer_is_promised_or_explained(contract: Contract) -> None:
+    left_out = {
+        (name, field)
+        for name, schema in contract.document["components"]["schemas"].items()
+        if not name.startswith("Rules") and name not in request_schemas(contract)
+        for field in set(schema["properties"]) - set(schema.get("required", []))
+    }
+    assert left_out == {("Check", "trace"), ("Fault", "pointer"), ("Fault", "parameter")}
+
+
+def test_every_operation_says_what_it_does_and_how_it_fails(contract: Contract) -> None:
+    for methods in contract.document["paths"].values():
+        for operation in methods.values():
+            assert operation["summary"]
+            assert operation["description"]
+            assert {"200", "406", "422", "500"} <= set(operation["responses"])
+
+
+def test_codes_and_modes_are_published(contract: Contract) -> None:
+    schemas = contract.document["components"]["schemas"]
+    assert schemas["Fault"]["properties"]["code"]["enum"] == list(CODES)
+    assert schemas["Check"]["properties"]["mode"]["enum"] == list(MODES)
+
+
+def test_a_fault_in_the_answer_would_be_found(contract: Contract, app: Flask) -> None:
+    response = app.test_client().get("/health/live")
+    response.set_data(b'{"status": "livid"}')
+    with pytest.raises(AssertionError, match="livid"):
+        contract.hold("GET", "/health/live", response)
+    response.set_data(b'{"status": "live", "more": 1}')
+    with pytest.raises(AssertionError, match="more"):
+        contract.hold("GET", "/health/live", response)
+    response.set_data(b"{}")
+    with pytest.raises(AssertionError, match="status"):
+        contract.hold("GET", "/health/live", response)

@@ -1,0 +1,149 @@
+"""Families and versions of the rulebook over HTTP."""
+
+import json
+from typing import Any
+
+import pytest
+
+from tests.api.holding import ROOT, HeldClient, errors_of
+
+FAMILIES = {
+    path.stem: json.loads(path.read_text("utf-8")) for path in sorted((ROOT / "rules" / "families").glob("*.json"))
+}
+
+
+def listed(client: HeldClient, **filters: str) -> set[str]:
+    response = client.get("/v1/families", query_string=filters)
+    assert response.status_code == 200
+    return {family["id"] for family in response.get_json()["families"]}
+
+
+def kept(condition: Any) -> set[str]:
+    return {name for name, family in FAMILIES.items() if condition(family)}
+
+
+def test_every_family_is_listed_in_the_order_of_ids(client: HeldClient) -> None:
+    families = client.get("/v1/families").get_json()["families"]
+    assert [family["id"] for family in families] == sorted(FAMILIES)
+
+
+@pytest.mark.parametrize(
+    ("filters", "condition"),
+    [
+        ({"mechanism": "bonded"}, lambda f: f["mechanism"] == "bonded"),
+        ({"exposure": "marine"}, lambda f: "marine" in f["exposures"]),
+        ({"size": "M12"}, lambda f: "M12" in f["sizes"]),
+        ({"setting": "through_fixture"}, lambda f: f["setting"] == "through_fixture"),
+        ({"removable": "true"}, lambda f: f["removable"]),
+        ({"removable": "false"}, lambda f: not f["removable"]),
+        ({"removable": "true", "exposure": "external"}, lambda f: f["removable"] and "external" in f["exposures"]),
+    ],
+    ids=str,
+)
+def test_filter_keeps_what_matches(client: HeldClient, filters: dict[str, str], condition: Any) -> None:
+    expected = kept(condition)
+    assert 0 < len(expected) < len(FAMILIES)
+    assert listed(client, **filters) == expected
+
+
+def test_status_filter_reads_the_approval_of_each_size(client: HeldClient) -> None:
+    def statuses(family: dict[str, Any]) -> set[str]:
+        return {(size["approval"] or family["approval"])["status"] for size in family["sizes"].values()}
+
+    for status in ("approved", "restricted", "suspended", "withdrawn"):
+        assert listed(client, status=status) == kept(lambda family, status=status: status in statuses(family))
+
+
+def test_status_with_size_is_the_status_of_that_size(client: HeldClient) -> None:
+    withdrawn = [
+        (name, size)
+        for name, family in FAMILIES.items()
+        for size, data in family["sizes"].items()
+        if (data["approval"] or family["approval"])["status"] == "withdrawn"
+    ]
+    assert withdrawn, "the demonstration rulebook has a withdrawn size"
+    for name, size in withdrawn:
+        assert name in listed(client, status="withdrawn", size=size)
+        assert name not in listed(client, status="approved", size=size)
+
+
+def test_filter_that_nothing_matches_gives_an_empty_list(client: HeldClient) -> None:
+    assert listed(client, size="M99") == set()
+
+
+@pytest.mark.parametrize(
+    ("query", "code", "parameter"),
+    [
+        ("colour=red", "unknown_parameter", "colour"),
+        ("mechanism=magnet", "not_allowed", "mechanism"),
+        ("removable=yes", "not_allowed", "removable"),
+        ("setting=", "not_allowed", "setting"),
+        ("size=", "too_short", "size"),
+        ("exposure=a%20b", "not_allowed", "exposure"),
+        ("status=approved&status=withdrawn", "duplicate_parameter", "status"),
+        ("size=%00", "control_character", "size"),
+    ],
+)
+def test_query_is_refused(client: HeldClient, query: str, code: str, parameter: str) -> None:
+    response = client.get(f"/v1/families?{query}")
+    assert response.status_code == 422
+    assert [(error["code"], error["parameter"]) for error in errors_of(response)] == [(code, parameter)]
+
+
+@pytest.mark.parametrize("path", ["/v1/rulebooks", "/health/live", "/openapi.json", "/v1/rulebooks/2026.1.0"])
+def test_path_without_parameters_refuses_any(client: HeldClient, path: str) -> None:
+    assert client.get(f"{path}?verbose=1").status_code == 422
+
+
+@pytest.mark.parametrize("name", FAMILIES)
+def test_family_is_given_as_its_file_has_it(client: HeldClient, name: str) -> None:
+    answer = client.get(f"/v1/families/{name}").get_json()
+    assert answer["family"] == FAMILIES[name]
+
+
+@pytest.mark.parametrize(
+    "name", ["bolt-of-lightning", "..", "%2e%2e", "BOLT-EXPANSION-ZINC", "x" * 5000, "%F0%9F%92%A9"]
+)
+def test_unknown_family_in_the_path_is_not_found(client: HeldClient, name: str) -> None:
+    response = client.get(f"/v1/families/{name}")
+    assert response.status_code == 404
+    (error,) = errors_of(response)
+    assert (error["code"], error["parameter"]) == ("unknown_family", "family")
+    assert "bolt-expansion-zinc" in error["detail"]
+
+
+def test_versions_are_listed(client: HeldClient) -> None:
+    (version,) = client.get("/v1/rulebooks").get_json()["rulebooks"]
+    assert (version["version"], version["status"], version["state"]) == ("2026.1.0", "demonstration", "working")
+
+
+def test_version_lists_what_its_files_allow(client: HeldClient) -> None:
+    allowed = client.get("/v1/rulebooks/2026.1.0").get_json()["allowed"]
+    files = {path.stem: json.loads(path.read_text("utf-8")) for path in (ROOT / "rules" / "factors").glob("*.json")}
+    conditions = files["site-conditions"]["conditions"]
+    assert {c["condition"]: {v["value"]: v["factor"] for v in c["values"]} for c in allowed["site"]} == {
+        name: {value: told["factor"] for value, told in data["values"].items()} for name, data in conditions.items()
+    }
+    assert [e["exposure"] for e in allowed["exposure"]] == list(files["exposures"]["exposures"])
+    assert [r["temperature_range"] for r in allowed["temperature_range"]] == list(files["temperature-ranges"]["ranges"])
+
+
+def test_unknown_version_in_the_path_is_not_found(client: HeldClient) -> None:
+    response = client.get("/v1/rulebooks/1999.1.0")
+    assert response.status_code == 404
+    assert [(e["code"], e["detail"]) for e in errors_of(response)] == [
+        ("unknown_version", "no such version is held here; held: 2026.1.0")
+    ]
+
+
+def test_every_answer_from_the_rulebook_names_it_in_headers(client: HeldClient) -> None:
+    for path in (
+        "/v1/families",
+        "/v1/families/drop-in-zinc",
+        "/v1/rulebooks",
+        "/v1/rulebooks/2026.1.0",
+        "/health/ready",
+    ):
+        response = client.get(path)
+        assert response.headers["Rulebook-Version"] == "2026.1.0"
+        assert response.headers["Rulebook-Digest"].startswith("sha256:")
