@@ -10,12 +10,13 @@ from typing import Any, Protocol
 import orjson
 from marshmallow import Schema
 from rich.console import Console, RenderableType
+from rich.text import Text
 
 from service import rulebook, sizing, verification
 from service.api.problems import Fault
 from service.api.requests import SizingRequest, VerificationRequest
 from service.cli.reading import UnusableError, refusal_lines, resolved_request
-from service.cli.tables import findings_table, sizing_tables, verification_tables
+from service.cli.tables import sizing_tables, verification_tables
 from service.rulebook import Rulebook, RulebookInvalid
 from service.verification.refusal import RefusedRequest
 
@@ -76,10 +77,10 @@ def lint(arguments: argparse.Namespace) -> int:
     if arguments.json:
         _print_json([finding.as_dict() for finding in findings])
     else:
-        console = Console()
-        if findings:
-            console.print(findings_table([finding.as_dict() for finding in findings]))
-        console.print(f"{rules}: {errors} errors, {len(findings) - errors} warnings", highlight=False)
+        console = Console(highlight=False, soft_wrap=True)
+        for finding in findings:
+            console.print(Text(finding.text, style="red" if finding.severity == "error" else "yellow"))
+        console.print(Text(f"{rules}: {errors} errors, {len(findings) - errors} warnings"))
     return NOT_PASSED if errors else DONE
 
 

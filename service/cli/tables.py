@@ -1,17 +1,22 @@
 """Answers in words and tables for a terminal; each function gives parts that rich can print."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
+from rich.box import SIMPLE_HEAD
 from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
+
+from service.sizing.words import words
 
 VERDICTS = {
     "verified": ("verified: passes its checks", "green"),
     "not_verified": ("not verified: does not pass", "red"),
     "outside_scope": ("outside scope: the method does not cover this case", "yellow"),
 }
+
+KEPT_WHOLE = ("Clause", "Size")
 
 
 def verification_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
@@ -23,13 +28,13 @@ def verification_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
     Yields:
         The verdict, the checks, what is not met, and what the answer stands on.
     """
-    words, style = VERDICTS[answer["verdict"]]
-    yield Text(words, style=f"bold {style}")
+    verdict, style = VERDICTS[answer["verdict"]]
+    yield Text(verdict, style=f"bold {style}")
     yield Text(f"{fastener_words(answer['fastener'])}; {_governing_words(answer['governing'])}")
     if answer["checks"]:
         yield _checks_table(answer["checks"])
     if answer["requirements"]:
-        yield _requirements_table(answer["requirements"])
+        yield _requirements(answer["requirements"])
     yield from _listed("Outside the method", answer["scope_limits"], "detail")
     yield _site_reduction_words(answer["site_reduction"])
     yield from _footing(answer)
@@ -58,21 +63,12 @@ def sizing_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
     yield from _footing(answer)
 
 
-def findings_table(findings: Iterable[Mapping[str, Any]]) -> Table:
-    """Lay out what lint found.
-
-    Args:
-        findings: The findings as mappings.
-
-    Returns:
-        One row a finding.
-    """
-    table = Table(title="Findings", title_justify="left")
-    for heading in ("Severity", "Rule", "Where", "Found", "Allowed", "What to do"):
-        table.add_column(heading, overflow="fold")
-    for f in findings:
-        where = f"{f['file']}{f['pointer']}"
-        table.add_row(f["severity"], f["rule"], where, f"{f['message']} ({f['found']})", str(f["allowed"]), f["tip"])
+def _table(title: str, *texts: str, figures: tuple[str, ...] = ()) -> Table:
+    table = Table(title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
+    for heading in texts:
+        table.add_column(heading, overflow="fold", no_wrap=heading in KEPT_WHOLE)
+    for heading in figures:
+        table.add_column(heading, justify="right", no_wrap=True)
     return table
 
 
@@ -85,32 +81,28 @@ def fastener_words(fastener: Mapping[str, Any]) -> str:
     Returns:
         Family, size, embedment and, where known, length and article code.
     """
-    words = f"{fastener['title']} {fastener['size']}, effective embedment {fastener['embedment_mm']:g} mm"
+    named = f"{fastener['title']} {fastener['size']}, effective embedment {fastener['embedment_mm']:g} mm"
     if fastener["length_mm"] is not None:
-        words += f", length {fastener['length_mm']:g} mm"
-    return words + (f" ({fastener['article_code']})" if fastener["article_code"] else "")
+        named += f", length {fastener['length_mm']:g} mm"
+    return named + (f" ({fastener['article_code']})" if fastener["article_code"] else "")
 
 
 def _governing_words(governing: Mapping[str, Any] | None) -> str:
     if governing is None:
         return "no check governs"
-    edge = f" at edge {_words(governing['edge'])}" if governing["edge"] else ""
-    used = f"{_words(governing['mode'])}{edge} governs in load case '{governing['load_case']}'"
+    edge = f" at edge {words(governing['edge'])}" if governing["edge"] else ""
+    used = f"{words(governing['mode'])}{edge} governs in load case '{governing['load_case']}'"
     return f"{used}, utilisation {_number(governing['utilisation'])}"
 
 
 def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
-    table = Table(title="Checks", title_justify="left")
-    for heading in ("Mode", "Load case", "Fasteners", "Edge", "Clause"):
-        table.add_column(heading, overflow="fold")
-    for heading in ("Action kN", "Design resistance kN", "Utilisation"):
-        table.add_column(heading, justify="right")
+    figures = ("Action\nkN", "Resistance\nkN", "Utilisation")
+    table = _table("Checks (design values)", "Mode", "Load case", "Fasteners", "Clause", figures=figures)
     for check in checks:
         table.add_row(
-            _words(check["mode"]),
+            words(check["mode"]) + (f", {words(check['edge'])}" if check["edge"] else ""),
             check["load_case"],
             ", ".join(map(str, check["fasteners"])),
-            _words(check["edge"] or ""),
             check["clause"],
             _number(check["design_action_kn"]),
             _number(check["design_resistance_kn"]),
@@ -120,24 +112,21 @@ def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
     return table
 
 
-def _requirements_table(requirements: list[Mapping[str, Any]]) -> Table:
-    table = Table(title="Requirements", title_justify="left")
-    for heading in ("Met", "Requirement", "Detail", "Clause"):
-        table.add_column(heading, overflow="fold")
-    for requirement in sorted(requirements, key=lambda r: bool(r["met"])):
-        met = "yes" if requirement["met"] else "no"
-        style = "" if requirement["met"] else "red"
-        table.add_row(met, _words(requirement["code"]), requirement["detail"], requirement["clause"] or "", style=style)
+def _requirements(requirements: list[Mapping[str, Any]]) -> RenderableType:
+    unmet = [requirement for requirement in requirements if not requirement["met"]]
+    if not unmet:
+        return Text(f"All {len(requirements)} requirements are met.")
+    title = f"Requirements not met ({len(unmet)} of {len(requirements)})"
+    table = _table(title, "Requirement", "Detail", "Given", "Limit", "Clause")
+    for requirement in unmet:
+        given, limit = (_figure(requirement[name], requirement["unit"]) for name in ("given", "limit"))
+        table.add_row(words(requirement["code"]), requirement["detail"], given, limit, requirement["clause"] or "")
     return table
 
 
 def _choices_table(choices: list[Mapping[str, Any]]) -> Table:
-    table = Table(title="Choices, best first", title_justify="left")
-    for heading in ("", "Fixing", "Holes"):
-        table.add_column(heading, overflow="fold")
-    table.add_column("Torque Nm", justify="right")
-    table.add_column("Governing mode", overflow="fold")
-    table.add_column("Utilisation", justify="right")
+    headings = ("", "Fixing", "Holes", "Torque Nm", "Governing mode")
+    table = _table("Choices, best first", *headings, figures=("Utilisation",))
     for choice in choices:
         governing = choice["governing"]
         table.add_row(
@@ -145,7 +134,7 @@ def _choices_table(choices: list[Mapping[str, Any]]) -> Table:
             f"{len(choice['positions'])} × {fastener_words(choice['fastener'])}",
             _hole_words(choice["hole"]),
             _torque_words(choice),
-            _words(governing["mode"]) if governing else "none",
+            words(governing["mode"]) if governing else "none",
             _number(choice["utilisation"]),
         )
     return table
@@ -160,30 +149,26 @@ def _choice_words(choice: Mapping[str, Any]) -> Iterator[Text]:
 
 
 def _passed_over_table(entries: list[Mapping[str, Any]]) -> Table:
-    table = Table(title="Pass, but rank below", title_justify="left")
-    for heading in ("Family", "Size", "Utilisation", "Why"):
-        table.add_column(heading, overflow="fold")
+    table = _table("Pass, but rank below", "Family", "Size", "Why", figures=("Utilisation",))
     for e in entries:
         size = f"{e['size']}, {e['embedment_mm']:g} mm"
-        table.add_row(e["title"], size, _number(e["utilisation"]), e["reason"])
+        table.add_row(e["title"], size, e["reason"], _number(e["utilisation"]))
     return table
 
 
 def _rejected_table(entries: list[Mapping[str, Any]]) -> Table:
-    table = Table(title="Rejected", title_justify="left")
-    for heading in ("Family", "What stopped it", "Nearest candidate"):
-        table.add_column(heading, overflow="fold")
+    table = _table("Rejected", "Family", "What stopped it", "Nearest candidate")
     for e in entries:
         cause = e["cause"]
-        table.add_row(e["title"], f"{_words(cause['code'])}: {cause['detail']}", _nearest_words(e["nearest"]))
+        table.add_row(e["title"], f"{words(cause['code'])}: {cause['detail']}", _nearest_words(e["nearest"]))
     return table
 
 
 def _nearest_words(nearest: Mapping[str, Any] | None) -> str:
     if nearest is None:
         return "none"
-    words = f"{nearest['positions_count']} × {nearest['size']}, {nearest['embedment_mm']:g} mm"
-    return words if nearest["utilisation"] is None else f"{words}, utilisation {_number(nearest['utilisation'])}"
+    named = f"{nearest['positions_count']} × {nearest['size']}, {nearest['embedment_mm']:g} mm"
+    return named if nearest["utilisation"] is None else f"{named}, utilisation {_number(nearest['utilisation'])}"
 
 
 def _hole_words(hole: Mapping[str, Any]) -> str:
@@ -201,7 +186,7 @@ def _torque_words(choice: Mapping[str, Any]) -> str:
 
 def _site_reduction_words(reduction: Mapping[str, Any]) -> Text:
     taken_off = [part for part in reduction["parts"] if part["factor"] < 1]
-    parts = ", ".join(f"{_words(p['condition'])} {_words(str(p['value']))} {p['factor']:g}" for p in taken_off)
+    parts = ", ".join(f"{words(p['condition'])} {words(str(p['value']))} {p['factor']:g}" for p in taken_off)
     floor = f", held at the floor of {reduction['floor']:g}" if reduction["floor_applied"] else ""
     return Text(f"Site reduction {reduction['factor']:.3g}{floor}" + (f": {parts}" if parts else ""))
 
@@ -220,9 +205,11 @@ def _listed(title: str, entries: list[Mapping[str, Any]], field: str) -> Iterato
         yield Text(f"  - {entry[field]}")
 
 
+def _figure(value: float | str | None, unit: str | None) -> str:
+    if value is None or isinstance(value, str):
+        return value or ""
+    return f"{value:g} {unit or ''}".rstrip()
+
+
 def _number(value: float | None) -> str:
     return "" if value is None else f"{value:.3g}" if abs(value) < 1000 else f"{value:.0f}"
-
-
-def _words(code: str) -> str:
-    return code.replace("_", " ")

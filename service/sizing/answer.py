@@ -7,6 +7,7 @@ from typing import Any
 from service.rulebook import Rulebook, plain
 from service.sizing.search import FamilyResult, Judged, Terms, verification_request
 from service.sizing.selection import deciding_criterion, selection_key
+from service.sizing.words import words
 
 CRITERIA = {
     "fastener_count": ("number of fasteners", "{:g}"),
@@ -230,7 +231,7 @@ def _use(judged: Judged) -> str:
     governing = _answer(judged)["governing"]
     if governing is None:
         return "passes: no check is left to make, the fasteners are not loaded"
-    return f"passes: {governing['mode'].replace('_', ' ')} governs with utilisation {governing['utilisation']:.3g}"
+    return f"passes: {words(governing['mode'])} governs with utilisation {governing['utilisation']:.3g}"
 
 
 def _against(better: Judged, worse: Judged, order: Sequence[str], side: str) -> str:
@@ -239,9 +240,9 @@ def _against(better: Judged, worse: Judged, order: Sequence[str], side: str) -> 
     criterion = deciding_criterion(better.figures, worse.figures, order)
     if criterion is None:
         return f"ranks {side} {name} by family id alone: equal in every criterion"
-    words, form = CRITERIA[criterion]
+    criterion_words, form = CRITERIA[criterion]
     figures = [form.format(j.figures.value(criterion)) for j in (mine, other)]
-    return f"ranks {side} {name} by {words}: {figures[0]} against {figures[1]}"
+    return f"ranks {side} {name} by {criterion_words}: {figures[0]} against {figures[1]}"
 
 
 def _answer(judged: Judged) -> Mapping[str, Any]:

@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from service.sizing.layouts import Layout, Rectangle
 from service.sizing.selection import SelectionFigures
+from service.sizing.words import words
 
 CAST_IN = "headed_fastener"
 HOLE_EDGE_DISTANCE = "hole_edge_distance"
@@ -103,13 +104,13 @@ def family_obstacle(family: Mapping[str, Any], limits: Mapping[str, Any]) -> Cau
     mechanisms: Sequence[str] | None = limits.get("mechanisms")
     wanted: Sequence[str] | None = limits.get("families")
     if mechanisms is not None and family["mechanism"] not in mechanisms:
-        return Cause("limit", "mechanisms", f"{_words(family['mechanism'])} is not among limits.mechanisms")
+        return Cause("limit", "mechanisms", f"{words(family['mechanism'])} is not among limits.mechanisms")
     if wanted is not None and family["id"] not in wanted:
         return Cause("limit", "families", f"{family['id']} is not among limits.families")
     if limits.get("removable") is not None and family["removable"] is not limits["removable"]:
         return Cause("limit", "removable", f"limits.removable asks for {_yes_no(limits['removable'])}")
     if limits.get("setting") is not None and family["setting"] != limits["setting"]:
-        return Cause("limit", "setting", f"is set {_words(family['setting'])}; asked is {_words(limits['setting'])}")
+        return Cause("limit", "setting", f"is set {words(family['setting'])}; asked is {words(limits['setting'])}")
     if family["mechanism"] == CAST_IN and mechanisms is None and wanted is None:
         return Cause("limit", "cast_in_not_asked_for", "is cast in with the member; name it in limits to consider it")
     return None
@@ -150,10 +151,6 @@ def _too_near_plate_edge(fastener: Fastener, clearance_mm: float, factor: float)
         return None
     detail = f"leaves {clearance_mm:g} mm from the centre of a clearance hole to the plate edge; needs {required_mm:g}"
     return Cause("limit", HOLE_EDGE_DISTANCE, detail, clearance_mm, required_mm)
-
-
-def _words(code: str) -> str:
-    return code.replace("_", " ")
 
 
 def _yes_no(value: bool) -> str:

@@ -7,7 +7,8 @@ from typing import Any
 
 from service.verification.refusal import Refusal, RefusedRequest
 
-MAX_LAYOUTS = 400
+# Each grid is verified with every fastener of the rulebook and every load case: what one answer may cost.
+MAX_GRID_CASES = 250
 FREE_MM = float("inf")
 
 
@@ -94,15 +95,19 @@ def layouts(request: Mapping[str, Any]) -> tuple[Layout, ...]:
     pattern = request.get("pattern")
     if pattern is None:
         return (tuple(Position(p["x_mm"], p["y_mm"]) for p in request["positions"]),)
-    return _grids(pattern, _fixture_centre(request))
+    grids = _grids(pattern, _fixture_centre(request))
+    cases = len(request["load_cases"])
+    if len(grids) * cases > MAX_GRID_CASES:
+        detail = (
+            f"gives {len(grids)} grids; with {cases} load cases at most {MAX_GRID_CASES // cases} are searched: "
+            "list fewer counts, spacings or load cases"
+        )
+        raise RefusedRequest(Refusal("#/pattern", "too_many", detail))
+    return grids
 
 
 def _grids(pattern: Mapping[str, Any], centre: tuple[float, float]) -> tuple[Layout, ...]:
     x_rows, y_rows = (_row_options(pattern[axis]) for axis in ("x", "y"))
-    number = len(x_rows) * len(y_rows)
-    if number > MAX_LAYOUTS:
-        detail = f"gives {number} grids; at most {MAX_LAYOUTS} are searched, so list fewer counts or spacings"
-        raise RefusedRequest(Refusal("#/pattern", "too_many", detail))
     return tuple(
         tuple(Position(centre[0] + x_mm, centre[1] + y_mm) for y_mm, x_mm in product(y_row, x_row))
         for x_row, y_row in product(x_rows, y_rows)

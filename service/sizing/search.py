@@ -17,6 +17,7 @@ from service.sizing.candidates import (
 )
 from service.sizing.layouts import Layout, Rectangle
 from service.sizing.selection import SelectionFigures, known_before_verification, selection_key
+from service.sizing.words import words
 
 Verify = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 
@@ -224,15 +225,15 @@ def cause_of_answer(judged: Judged, utilisation_max: float) -> Cause:
     governing = judged.answer["governing"]
     used, mode = governing["utilisation"], governing["mode"]
     if used <= 1.0:
-        detail = f"{mode.replace('_', ' ')} uses {used:.3g}; limits.utilisation allows {utilisation_max:g}"
+        detail = f"{words(mode)} uses {used:.3g}; limits.utilisation allows {utilisation_max:g}"
         return Cause("limit", "utilisation", detail, used, utilisation_max)
-    detail = f"{mode.replace('_', ' ')} in load case {governing['load_case']!r} uses {used:.3g} of its resistance"
+    detail = f"{words(mode)} in load case {governing['load_case']!r} uses {used:.3g} of its resistance"
     return Cause("mode", mode, detail, used, utilisation_max)
 
 
 def _cause_of_requirement(unmet: tuple[Mapping[str, Any], ...]) -> Cause:
     first = unmet[0]
-    others = ", ".join(r["code"] for r in unmet[1:])
+    others = ", ".join(words(r["code"]) for r in unmet[1:])
     detail = first["detail"] + (f" (also not met: {others})" if others else "")
     kind: CauseKind = "approval" if first["code"].startswith(APPROVAL_CODES) else "requirement"
     return Cause(kind, first["code"], detail, _number(first["given"]), _number(first["limit"]))

@@ -11,7 +11,12 @@ FIXTURE = {"width_mm": 220, "depth_mm": 120}
 
 
 def pattern(x: dict[str, Any], y: dict[str, Any], **fixture: Any) -> dict[str, Any]:
-    return {"pattern": {"x": x, "y": y}, "fixture": FIXTURE | fixture, "member": {"thickness_mm": 200}}
+    return {
+        "pattern": {"x": x, "y": y},
+        "fixture": FIXTURE | fixture,
+        "member": {"thickness_mm": 200},
+        "load_cases": [{"name": "pull"}],
+    }
 
 
 def test_every_count_with_every_spacing_is_a_grid_and_a_single_row_needs_none() -> None:
@@ -37,10 +42,13 @@ def test_given_positions_are_the_only_layout() -> None:
     assert layouts(request) == ((Position(1, 2), Position(3, 4)),)
 
 
-def test_a_pattern_too_large_to_search_is_refused() -> None:
-    axis = {"counts": [1, 2, 3, 4, 5], "spacings_mm": list(range(50, 60))}
-    with pytest.raises(RefusedRequest, match=r"#/pattern: gives 1681 grids; at most 400 are searched") as refused:
-        layouts(pattern(axis, axis))
+@pytest.mark.parametrize(("rows", "cases", "most"), [(15, 1, 250), (3, 28, 8)])
+def test_a_pattern_too_large_to_search_is_refused(rows: int, cases: int, most: int) -> None:
+    axis = {"counts": [1, 2], "spacings_mm": list(range(50, 50 + rows))}
+    request = pattern(axis, axis) | {"load_cases": [{"name": str(case)} for case in range(cases)]}
+    words = rf"#/pattern: gives {(rows + 1) ** 2} grids; with {cases} load cases at most {most} are searched"
+    with pytest.raises(RefusedRequest, match=words) as refused:
+        layouts(request)
     assert [(e.pointer, e.code) for e in refused.value.errors] == [("#/pattern", "too_many")]
 
 

@@ -156,7 +156,7 @@ def test_several_unmet_requirements_are_all_named(code: str, kind: str) -> None:
 
     (rejected,) = size_with(verify, request(), rulebook(family("screw")))["rejected"]
     assert rejected["cause"]["kind"] == kind
-    assert rejected["cause"]["detail"] == f"{code} is short (also not met: edge_distance)"
+    assert rejected["cause"]["detail"] == f"{code} is short (also not met: edge distance)"
 
 
 def test_a_case_outside_the_method_is_said_to_be_so_and_has_no_figure() -> None:

@@ -1,0 +1,293 @@
+"""The command line as a person or a script meets it."""
+
+import io
+import json
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from service import __version__, rulebook, sizing, verification
+from service.cli import main
+
+ROOT = Path(__file__).resolve().parents[2]
+RULES = ROOT / "rules"
+EXAMPLE = ROOT / "deploy" / "example"
+
+
+@pytest.fixture(autouse=True)
+def wide_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "200")
+    monkeypatch.delenv("ANCHOR_RULES_DIR", raising=False)
+
+
+def example(name: str, **changes: Any) -> dict[str, Any]:
+    request: dict[str, Any] = json.loads((EXAMPLE / f"{name}.json").read_text("utf-8"))
+    return request | changes
+
+
+def written(directory: Path, request: dict[str, Any]) -> str:
+    file = directory / "request.json"
+    file.write_text(json.dumps(request), "utf-8")
+    return str(file)
+
+
+def heavier(request: dict[str, Any], factor: float) -> dict[str, Any]:
+    cases = [case | {"moment_y_knm": case["moment_y_knm"] * factor} for case in request["load_cases"]]
+    return request | {"load_cases": cases}
+
+
+def test_a_verified_fixing_is_told_in_words_and_exits_0(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["verify", str(EXAMPLE / "verification.json"), "--rules", str(RULES)]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith("verified: passes its checks")
+    assert "Through-bolt with expansion clip, stainless steel M12, effective embedment 70 mm, length 115 mm" in out
+    assert "concrete edge, x plus" in out
+    assert "requirements are met" in out
+    assert "Demonstration rulebook: every fastener figure is invented" in out
+    assert "safe" not in out.lower()
+
+
+def test_an_overloaded_fixing_exits_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = written(tmp_path, heavier(example("verification"), 5))
+    assert main(["verify", file]) == 1
+    assert capsys.readouterr().out.startswith("not verified: does not pass")
+
+
+def test_an_unmet_requirement_is_shown_with_its_limit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    request = example("verification")
+    request["member"]["thickness_mm"] = 100
+    assert main(["verify", written(tmp_path, request)]) == 1
+    out = capsys.readouterr().out
+    assert "Requirements not met (1 of " in out
+    assert "member thickness" in out
+    assert "100 mm" in out
+
+
+def test_a_case_outside_the_method_exits_1_and_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rows = (-180, -60, 60, 180)
+    request = example("verification", positions=[{"x_mm": x, "y_mm": y} for x in rows for y in rows])
+    request["fixture"] |= {"width_mm": 440, "depth_mm": 440, "attached_section": {"width_mm": 300, "depth_mm": 300}}
+    request["member"]["edges"] = {"x_plus_mm": 600}
+    assert main(["verify", written(tmp_path, request)]) == 1
+    out = capsys.readouterr().out
+    assert out.startswith("outside scope: the method does not cover this case")
+    assert "Outside the method:" in out
+
+
+def test_json_is_the_answer_of_the_service(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["verify", str(EXAMPLE / "verification.json"), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out) == verification.verify(example("verification"), rulebook.load(RULES))
+
+
+def test_a_sizing_shows_choices_and_rejections_and_exits_0(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["size", str(EXAMPLE / "sizing.json")]) == 0
+    out = capsys.readouterr().out
+    assert "First choice: " in out
+    assert "Rejected" in out
+    assert "ranks above" in out
+
+
+def test_json_of_a_sizing_is_the_answer_of_the_service(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["size", str(EXAMPLE / "sizing.json"), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out) == sizing.size(example("sizing"), rulebook.load(RULES))
+
+
+def test_a_sizing_without_a_choice_exits_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["size", written(tmp_path, heavier(example("sizing"), 100))]) == 1
+    assert "No approved fixing passes its checks within these limits." in capsys.readouterr().out
+
+
+def test_standard_input_is_read(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    body = (EXAMPLE / "verification.json").read_bytes()
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(body)))
+    assert main(["verify", "-"]) == 0
+    assert capsys.readouterr().out.startswith("verified")
+
+
+def test_the_day_is_today_where_it_is_left_out_and_is_said(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    request = example("verification")
+    del request["assessed_on"]
+    before = datetime.now(UTC).date()
+    assert main(["verify", written(tmp_path, request), "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["assessed_on"] in {before.isoformat(), datetime.now(UTC).date().isoformat()}
+    assert any(answer["assessed_on"] in assumption["text"] for assumption in answer["assumptions"])
+
+
+@pytest.mark.parametrize(
+    ("body", "words"),
+    [
+        ("", "#: the body is empty [malformed_json]"),
+        ("{", "#: not JSON at line 1"),
+        ('{"member": 1, "member": 2}', "#/member: must be given once [duplicate_key]"),
+        ("[]", "must be an object [wrong_type]"),
+        ("{}", "#/load_cases: must be given [required]"),
+    ],
+)
+def test_a_body_that_is_no_request_is_refused(
+    body: str, words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "request.json"
+    file.write_text(body, "utf-8")
+    assert main(["verify", str(file)]) == 2
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert f"anchor-rulebook: {file}: the request is refused." in printed.err
+    assert words in printed.err
+    assert "Mend these places and run the command again." in printed.err
+
+
+@pytest.mark.parametrize(
+    ("changes", "pointer", "words"),
+    [
+        ({"colour": "red"}, "#/colour", "not a field here; the fields are: rulebook, assessed_on"),
+        ({"member": {"thickness_mm": 20}}, "#/member/thickness_mm", "must be at least 60"),
+        ({"rulebook": "2019.1.0"}, "#/rulebook", "2026.1.0"),
+        ({"use": {"exposure": "tropical"}}, "#/use/exposure", "must be one of dry_internal"),
+        (
+            {"fastener": {"family": "rivet", "size": "M12", "embedment_mm": 70}},
+            "#/fastener/family",
+            "known are bolt-expansion-stainless",
+        ),
+    ],
+)
+def test_a_refusal_says_where_and_what_is_allowed(
+    changes: dict[str, Any], pointer: str, words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["verify", written(tmp_path, example("verification", **changes))]) == 2
+    (line,) = [line for line in capsys.readouterr().err.splitlines() if line.startswith(f"  {pointer}: ")]
+    assert words in line
+
+
+def test_a_file_that_is_not_there_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["size", "nowhere.json"]) == 2
+    err = capsys.readouterr().err
+    assert err == (
+        "anchor-rulebook: nowhere.json: No such file or directory. "
+        "Give the path of a JSON file, or - for standard input.\n"
+    )
+
+
+@pytest.mark.parametrize("command", [["lint"], ["verify", str(EXAMPLE / "verification.json")], ["serve"]])
+def test_rules_that_are_not_there_are_named(command: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([*command, "--rules", "nowhere"]) == 2
+    assert "nowhere: no such directory. Name the directory of a rulebook with --rules." in capsys.readouterr().err
+
+
+def broken_rules(directory: Path) -> Path:
+    rules = directory / "rules"
+    rules.mkdir()
+    (rules / "rulebook.json").write_text("{}", "utf-8")
+    return rules
+
+
+@pytest.mark.parametrize("command", [["verify", str(EXAMPLE / "verification.json")], ["serve"]])
+def test_nothing_is_calculated_by_rules_with_errors(
+    command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([*command, "--rules", str(broken_rules(tmp_path))]) == 2
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert "the rulebook has" in printed.err
+    assert "See all of it with: anchor-rulebook lint" in printed.err
+
+
+def test_lint_of_the_shipped_rulebook_finds_no_error(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["lint", "--rules", str(RULES)]) == 0
+    assert f"{RULES}: 0 errors" in capsys.readouterr().out
+
+
+def test_lint_exits_1_and_gives_file_pointer_and_tip(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["lint", "--rules", str(broken_rules(tmp_path))]) == 1
+    out = capsys.readouterr().out
+    assert "rulebook.json#" in out
+    assert "allowed: " in out
+    assert "tip: " in out
+
+
+def test_lint_as_json_gives_every_finding(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rules = broken_rules(tmp_path)
+    assert main(["lint", "--json", "--rules", str(rules)]) == 1
+    findings = json.loads(capsys.readouterr().out)
+    assert findings == [finding.as_dict() for finding in rulebook.lint(rules)]
+    assert {"file", "pointer", "rule", "severity", "found", "allowed", "tip", "message"} == findings[0].keys()
+
+
+def test_the_rules_may_be_named_by_the_environment(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("ANCHOR_RULES_DIR", str(broken_rules(tmp_path)))
+    assert main(["lint"]) == 1
+    assert str(tmp_path / "rules") in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        ([], "the following arguments are required: COMMAND"),
+        (["calculate"], "invalid choice: 'calculate'"),
+        (["verify"], "the following arguments are required: FILE"),
+        (["serve", "--port", "99999"], "must be a port from 1 to 65535, not '99999'"),
+        (["serve", "--port", "http"], "must be a port from 1 to 65535, not 'http'"),
+    ],
+)
+def test_a_misused_command_exits_2(arguments: list[str], words: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit, match="2"):
+        main(arguments)
+    assert words in capsys.readouterr().err
+
+
+def test_the_help_documents_the_exit_codes(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit, match="0"):
+        main(["--help"])
+    assert "exit codes:" in capsys.readouterr().out
+
+
+def test_the_version_is_the_packages(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit, match="0"):
+        main(["--version"])
+    assert capsys.readouterr().out == f"anchor-rulebook {__version__}\n"
+
+
+@pytest.fixture
+def served() -> Iterator[str]:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    command = [sys.executable, "-m", "service.cli", "serve", "--port", str(port), "--rules", str(RULES)]
+    process = subprocess.Popen(command, cwd=ROOT, env=os.environ, stderr=subprocess.PIPE)
+    try:
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        process.terminate()
+        process.communicate(timeout=30)
+
+
+def fetched(url: str, body: bytes | None = None) -> Any:
+    deadline = time.monotonic() + 20
+    request = urllib.request.Request(url, data=body, headers={"Content-Type": "application/json"})
+    while True:
+        try:
+            with urllib.request.urlopen(request, timeout=10) as response:
+                return json.load(response)
+        except OSError:
+            if time.monotonic() > deadline:
+                raise
+            time.sleep(0.1)
+
+
+def test_serve_starts_the_api_with_the_rules(served: str) -> None:
+    assert fetched(f"{served}/health/ready")["rulebook"]["digest"] == rulebook.load(RULES).digest
+    answer = fetched(f"{served}/v1/verifications", (EXAMPLE / "verification.json").read_bytes())
+    assert answer["verdict"] == "verified"

@@ -1,0 +1,70 @@
+"""Public functions of the engine name their clause and the unit of every figure."""
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ENGINE = Path(__file__).resolve().parents[2] / "service" / "engine"
+CLAUSE = re.compile(r"EN 199\d(-\d)+|EN 1990")
+UNITS = r"N|mm|mm²|mm³|mm⁴|MPa|Nmm|N/mm|no unit|degrees|radians"
+UNIT = re.compile(rf"\([^()]*\b({UNITS})\b[^()]*\)|\([^()]*(mm[²³⁴]|N\^0\.5)[^()]*\)")
+
+Function = ast.FunctionDef
+
+
+def public_functions(text: str) -> Iterator[Function]:
+    return (n for n in ast.parse(text).body if isinstance(n, ast.FunctionDef) and not n.name.startswith("_"))
+
+
+def figures(function: Function) -> list[str]:
+    arguments = [*function.args.args, *function.args.kwonlyargs]
+    return [a.arg for a in arguments if isinstance(a.annotation, ast.Name) and a.annotation.id == "float"]
+
+
+def gives_a_figure(function: Function) -> bool:
+    return isinstance(function.returns, ast.Name) and function.returns.id == "float"
+
+
+def missing_units(function: Function) -> list[str]:
+    text = ast.get_docstring(function) or ""
+    body, _, returns = text.partition("Returns:")
+    missing = []
+    if "Args:" in text:
+        entries = dict(re.findall(r"^ {4}(\w+): (.*(?:\n {8}.*)*)", body.partition("Args:")[2], re.MULTILINE))
+        missing = [name for name in figures(function) if not UNIT.search(entries.get(name, ""))]
+    if gives_a_figure(function) and not UNIT.search(returns or body):
+        missing.append("Returns")
+    return missing
+
+
+ALL = [
+    pytest.param(module, function, id=f"{module.stem}-{function.name}")
+    for module in sorted(ENGINE.rglob("*.py"))
+    for function in public_functions(module.read_text("utf-8"))
+]
+
+
+@pytest.mark.parametrize(("module", "function"), ALL)
+def test_a_public_function_names_the_unit_of_each_figure(module: Path, function: Function) -> None:
+    assert missing_units(function) == [], f"{module.name}: {function.name}"
+
+
+@pytest.mark.parametrize(
+    ("module", "function"), [each for each in ALL if "en199" in str(each.values[0])]
+)
+def test_a_function_of_the_standard_names_its_clause(module: Path, function: Function) -> None:
+    of_module = ast.get_docstring(ast.parse(module.read_text("utf-8"))) or ""
+    assert CLAUSE.search(f"{of_module} {ast.get_docstring(function)}"), f"{module.name}: {function.name}"
+
+
+def test_the_check_misses_no_unit() -> None:
+    (function,) = public_functions(
+        "def cone(k1: float, depth_mm: float) -> float:\n"
+        '    """Cone.\n\n'
+        "    Args:\n        k1: Factor.\n        depth_mm: Depth (mm).\n\n"
+        '    Returns:\n        Force.\n    """\n'
+    )
+    assert missing_units(function) == ["k1", "Returns"]
