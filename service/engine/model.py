@@ -79,7 +79,7 @@ class Fastener:
     assessed_bond: Bond | None
     assessed_cone: Cone | None
     simplified: Simplified | None
-    redundant_indoor_only: bool
+    redundant_indoor_use: bool
     stand_off_compression: bool
     rules: Mapping[str, str]
 

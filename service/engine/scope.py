@@ -44,7 +44,7 @@ def limits_of_fixing(fixing: Fixing, grid: Grid | None) -> Iterator[ScopeLimit]:
     if fastener.simplified is not None:
         return
     if not fastener.headed:
-        least = EMBEDMENT_MIN_REDUNDANT_MM if fastener.redundant_indoor_only else EMBEDMENT_MIN_MM
+        least = EMBEDMENT_MIN_REDUNDANT_MM if fastener.redundant_indoor_use else EMBEDMENT_MIN_MM
         if fastener.embedment_mm < least:
             yield ScopeLimit(
                 "embedment_below_method",
@@ -89,7 +89,7 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, torsion_nm
             "torsion_with_oversize_holes", "with oversize holes torsion has no sure path into the fasteners", "6.2.2"
         )
     if fixing.fastener.simplified is not None:
-        if not lever_arm.bears_on_concrete(fixing) or lever_arm.shear_path(fixing, True, True).arm is not None:
+        if not lever_arm.bears_on_concrete(fixing) or lever_arm.shear_path(fixing, grid, True, True).arm is not None:
             yield ScopeLimit(
                 "simplified_with_stand_off",
                 "a family known only from its label is not covered with a lever arm",

@@ -65,7 +65,7 @@ def verify(fixing: Fixing, want_trace: bool) -> tuple[CaseResult, ...]:
 def _verify_case(
     fixing: Fixing, grid: Grid | None, of_fixing: tuple[ScopeLimit, ...], actions: LoadCase, want_trace: bool
 ) -> CaseResult:
-    case = _prepare(fixing, actions)
+    case = _prepare(fixing, grid, actions)
     limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.torsion_nmm)]
     forces: Forces | None = None
     if not limits:
@@ -90,7 +90,7 @@ def _verify_case(
     )
 
 
-def _prepare(fixing: Fixing, actions: LoadCase) -> _Case:
+def _prepare(fixing: Fixing, grid: Grid | None, actions: LoadCase) -> _Case:
     centre = shear_distribution.centre(fixing.positions)
     torsion = shear_distribution.torsion_about(centre, actions.torsion_nmm, actions.shear_x_n, actions.shear_y_n)
     reach = max(math.hypot(*point) for point in fixing.positions) + math.hypot(
@@ -99,7 +99,7 @@ def _prepare(fixing: Fixing, actions: LoadCase) -> _Case:
     noise = TORSION_NOISE * (abs(actions.torsion_nmm) + math.hypot(actions.shear_x_n, actions.shear_y_n) * reach)
     torsion = 0.0 if abs(torsion) <= noise else torsion
     turned = torsion != 0.0
-    path = lever_arm.shear_path(fixing, actions.shear_x_n != 0.0 or turned, actions.shear_y_n != 0.0 or turned)
+    path = lever_arm.shear_path(fixing, grid, actions.shear_x_n != 0.0 or turned, actions.shear_y_n != 0.0 or turned)
     return _Case(actions, torsion, path)
 
 

@@ -29,6 +29,7 @@ from service.verification.selection import Selection
 N_PER_KN = 1e3
 NMM_PER_KNM = 1e6
 NMM_PER_NM = 1e3
+INDOOR = ("dry_internal", "damp_internal")
 
 
 def positions(request: Mapping[str, Any]) -> tuple[Point, ...]:
@@ -248,7 +249,7 @@ def fastener(selection: Selection, member: Member, use: Use, assumptions: Assump
         assessed_bond=_bond(selection, member, use, rules, assumptions),
         assessed_cone=_cone(selection, member, rules),
         simplified=_simplified(selection, rules),
-        redundant_indoor_only=bool(covers["redundant_use_only"]),
+        redundant_indoor_use=use.redundant and use.exposure in INDOOR,
         stand_off_compression=bool(covers["stand_off_compression"]),
         rules=rules,
     )

@@ -309,7 +309,9 @@ def _elastic_action(
     places = [fixing.positions[i][axis] for i in front]
     middle = sum(places) / len(places)
     lever = sum(push * (place - middle) for push, place in zip(pushes, places, strict=True))
-    offset = abs(lever / total) if total > 0.0 else 0.0
+    # Like the torsion of the other reading, the moment of the row is set against its whole shear.
+    size = math.hypot(total, along)
+    offset = abs(lever) / size if size > 0.0 else 0.0
     return EdgeAction(front, total, along, offset if offset > 1e-6 else 0.0, "elastic")
 
 

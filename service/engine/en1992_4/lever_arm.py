@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
+from service.engine.arrangement import Grid, adjacent_spacings
 from service.engine.en1992_4 import partial_factors, steel_tension
-from service.engine.model import Fastener, Fixing, Point
+from service.engine.model import Fastener, Fixing
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
 
@@ -51,13 +51,14 @@ def bears_on_concrete(fixing: Fixing) -> bool:
     return fixture.grout_mm == 0.0 or (fixture.grout_mpa is not None and fixture.grout_mpa >= GROUT_STRENGTH_MIN_MPA)
 
 
-def shear_path(fixing: Fixing, shear_x: bool, shear_y: bool) -> ShearPath:
+def shear_path(fixing: Fixing, grid: Grid | None, shear_x: bool, shear_y: bool) -> ShearPath:
     """Whether shear acts with a lever arm, without one, or across grout with a factor.
 
     EN 1992-4:2018, 6.2.2.3.
 
     Args:
         fixing: The fixing (mm, MPa).
+        grid: The grid in which its fasteners stand, if any.
         shear_x: Whether there is shear in x, or torsion.
         shear_y: Whether there is shear in y, or torsion.
 
@@ -70,7 +71,7 @@ def shear_path(fixing: Fixing, shear_x: bool, shear_y: bool) -> ShearPath:
             fixture.grout_mm == 0.0 or (fixture.grout_mpa or 0.0) >= fixing.member.f_ck_mpa
         ):
             return ShearPath(None, grouted=False)
-        if fixture.grout_mm > fastener.diameter_mm / 2.0 and _thick_grout_holds(fixing, shear_x, shear_y):
+        if fixture.grout_mm > fastener.diameter_mm / 2.0 and _thick_grout_holds(fixing, grid, shear_x, shear_y):
             return ShearPath(None, grouted=True)
     restraint = 0.0 if fixture.washer_clamped else 0.5 * fastener.diameter_mm
     height = fixture.stand_off_mm + fixture.grout_mm + (fixture.thickness_mm or 0.0) / 2.0
@@ -92,18 +93,13 @@ def lever_arm(restraint_mm: float, height_mm: float) -> float:
     return restraint_mm + height_mm
 
 
-def _thick_grout_holds(fixing: Fixing, shear_x: bool, shear_y: bool) -> bool:
+def _thick_grout_holds(fixing: Fixing, grid: Grid | None, shear_x: bool, shear_y: bool) -> bool:
     diameter = fixing.fastener.diameter_mm
     if fixing.fixture.grout_mm > min(GROUT_MAX_MM, 5.0 * diameter):
         return False
-    apart_x = _spread(fixing.positions, 0) >= 10.0 * diameter
-    apart_y = _spread(fixing.positions, 1) >= 10.0 * diameter
+    spacings = adjacent_spacings(fixing.positions, grid, range(len(fixing.positions)))
+    apart_x, apart_y = (bool(s) and min(s) >= 10.0 * diameter for s in spacings)
     return (apart_x or not shear_x) and (apart_y or not shear_y)
-
-
-def _spread(points: Sequence[Point], axis: int) -> float:
-    values = sorted({round(p[axis], 6) for p in points})
-    return min((b - a for a, b in pairwise(values)), default=0.0)
 
 
 def bending_resistance(section_modulus_mm3: float, tensile_mpa: float) -> float:

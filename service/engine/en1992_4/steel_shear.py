@@ -33,7 +33,7 @@ def steel_resistance(stress_area_mm2: float, tensile_mpa: float) -> float:
 
 
 def group_factor(assessed: float | None, count: int, ductile: bool) -> float:
-    """k7: of the assessment, else 1.0 for one fastener or ductile steel and 0.8 for other groups (no unit).
+    """k7 (no unit): 1.0 for one fastener, in groups of the assessment, else 1.0 for ductile steel and 0.8 for other.
 
     EN 1992-4:2018, 7.2.2.3.1.
 
@@ -45,9 +45,11 @@ def group_factor(assessed: float | None, count: int, ductile: bool) -> float:
     Returns:
         k7 (no unit).
     """
+    if count == 1:
+        return 1.0
     if assessed is not None:
         return assessed
-    return 1.0 if count == 1 or ductile else 0.8
+    return 1.0 if ductile else 0.8
 
 
 def grout_factor(grout_mm: float) -> float:
@@ -120,7 +122,7 @@ def verify(fixing: Fixing, shear_n: Sequence[tuple[float, float]], grouted: bool
         "k7",
         k7,
         "-",
-        "assessment, else 1.0, or 0.8 in a group that is not ductile",
+        "1.0 for one fastener; in a group: assessment, else 1.0 if ductile, 0.8 if not",
         CLAUSE,
         fastener.rules.get("shear_group_factor"),
     )
