@@ -170,6 +170,9 @@ def _unmet(fixing: Fixing) -> Iterator[str]:
         yield "overhead"
     if covers["redundant_use_only"] and (not fixing.redundant or fixing.structural):
         yield "redundant_use_only"
+    methods = family["installation"]["drilling_methods"]
+    if methods and fixing.drilling not in {"unknown", *methods}:
+        yield "drilling"
     clamped = (fixing.fixture_thickness or 0.0) + fixing.grout + fixing.stand_off
     lengths = [b for b in fixing.row["lengths"] if fixing.length in {None, b["length_mm"]}]
     if not any(b["fixture_thickness_max_mm"] is None or b["fixture_thickness_max_mm"] >= clamped for b in lengths):

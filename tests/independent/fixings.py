@@ -14,7 +14,7 @@ SITE = {
     "strength_evidence": ("documented", "rebound_hammer", "drawings_only", "unknown"),
     "hole_cleaning": ("verified", "stated", "unknown"),
     "installer": ("trained", "supervised", "unknown"),
-    "drilling": ("hammer", "hollow_bit", "diamond_core", "unknown"),
+    "drilling": ("hammer", "hammer", "hammer", "hollow_bit", "diamond_core", "unknown"),
 }
 
 
@@ -65,6 +65,7 @@ def random_fixing(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[
             "situation": r.choice(("persistent", "persistent", "accidental")),
             "redundant": family["assessment"]["covers"]["redundant_use_only"] and r.random() < 0.9,
             "structural": family["approval"]["uses"] is None or r.random() < 0.1,
+            "overhead": r.random() < 0.1,
             "exposure": "dry_internal",
             "hole": r.choice(family["assessment"]["covers"]["hole_conditions"]),
         }

@@ -67,6 +67,7 @@ class Fixing:
     structural: bool
     overhead: bool
     exposure: str
+    drilling: str
     assessed_on: str
     length: float | None
     site_factor: float
@@ -157,8 +158,9 @@ def read_fixing(
         cracks_held=bool(bars.get("cracks_held_to_0_3_mm", False)),
         redundant=bool(use.get("redundant", False)),
         structural=bool(use.get("structural", True)),
-        overhead=bool(use.get("overhead", False)),
+        overhead=bool(use.get("overhead", True)),  # reading: not said means overhead
         exposure=_known(use.get("exposure"), unknown["exposure"]),
+        drilling=_known(request.get("site", {}).get("drilling"), "unknown"),
         assessed_on=request["assessed_on"],
         length=chosen.get("length_mm"),
         site_factor=_site_factor(request.get("site", {}), family["mechanism"], rulebook, factors),

@@ -49,10 +49,9 @@ def cone_of(fixing: Fixing, group: Sequence[int]) -> Cone:
     spacing = float(data["cone_spacing_mm"] or 3.0 * h)
     edge = float(data["cone_edge_mm"] or 1.5 * h)
     nearest = {name: min(fixing.distances(i)[name] for i in group) for name in fixing.edges}
-    near = [c for c in nearest.values() if c < edge]
-    if len(near) < 3:
+    if sum(c < edge for c in nearest.values()) < 3:
         return Cone(h, spacing, edge)
-    ratio = max(near) / edge
+    ratio = max(c for c in nearest.values() if c <= edge) / edge
     gaps = [g for axis in (0, 1) for g in areas.axis_gaps(fixing, group, axis)]
     if gaps:  # reading: a gap wider than s_cr leaves h_ef as it is
         ratio = max(ratio, min(1.0, max(gaps) / spacing))
