@@ -26,6 +26,23 @@ RULE = "schema"
 SCHEMAS = Path(__file__).resolve().parents[2] / "schemas"
 SUFFIX = ".schema.json"
 SHOWN = 60
+# What a schema's keyword forbids, and what it allows, in words.
+MEANINGS = MappingProxyType({
+    "type": ("the value is of the wrong type", "{}"),
+    "enum": ("the value is not one of those allowed", "{}"),
+    "const": ("the value is not the one allowed", "{}"),
+    "minimum": ("the number is too small", "at least {}"),
+    "exclusiveMinimum": ("the number is too small", "more than {}"),
+    "maximum": ("the number is too large", "at most {}"),
+    "minLength": ("the text is too short", "{} or more characters"),
+    "maxLength": ("the text is too long", "{} or fewer characters"),
+    "pattern": ("the text is not of the form allowed", "text of the form {}"),
+    "format": ("the text is not of the format allowed", "a {} that exists, ISO 8601"),
+    "minItems": ("the list is too short", "{} or more entries"),
+    "maxItems": ("the list is too long", "{} or fewer entries"),
+    "uniqueItems": ("the list has an entry twice", "each entry once"),
+    "minProperties": ("the object has too few entries", "{} or more entries"),
+})
 
 
 @functools.cache
@@ -132,8 +149,8 @@ def _missing_field(place: _Place, name: str) -> Finding:
 
 
 def _wrong_value(place: _Place, keyword: str, value: object) -> Finding:
-    message, allowed = _MEANINGS[keyword]
-    listed = [_plain(entry) for entry in value] if isinstance(value, list) else [str(value)]
+    message, allowed = MEANINGS[keyword]
+    listed = [_plain(entry) for entry in value] if isinstance(value, list) else [_plain(value)]
     near = difflib.get_close_matches(str(place.instance), listed, n=1) if keyword == "enum" else []
     return error(
         place.file,
@@ -153,21 +170,3 @@ def _plain(value: object) -> str:
 def _shown(value: object) -> str:
     written = json.dumps(value, ensure_ascii=False)
     return written if len(written) <= SHOWN else written[: SHOWN - 1] + "…"
-
-
-_MEANINGS = MappingProxyType({
-    "type": ("the value is of the wrong type", "{}"),
-    "enum": ("the value is not one of those allowed", "{}"),
-    "const": ("the value is not the one allowed", "{}"),
-    "minimum": ("the number is too small", "at least {}"),
-    "exclusiveMinimum": ("the number is too small", "more than {}"),
-    "maximum": ("the number is too large", "at most {}"),
-    "minLength": ("the text is too short", "at least {} characters"),
-    "maxLength": ("the text is too long", "at most {} characters"),
-    "pattern": ("the text is not of the form allowed", "text of the form {}"),
-    "format": ("the text is not of the format allowed", "a {} that exists, ISO 8601"),
-    "minItems": ("the list is too short", "at least {} entries"),
-    "maxItems": ("the list is too long", "at most {} entries"),
-    "uniqueItems": ("the list has an entry twice", "each entry once"),
-    "minProperties": ("the object has too few entries", "at least {} entries"),
-})

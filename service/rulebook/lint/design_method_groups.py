@@ -68,7 +68,7 @@ def _embedment(embedment: Embedment) -> Iterator[Finding]:
 
 def _message(size: Size, group: str, needed: bool) -> str:
     kind = f"{size.family['mechanism']} fastener designed by the {size.family['design_method']} method"
-    return f"a {kind} {'needs' if needed else 'has no'} {group}"
+    return f"a {kind} {'needs a' if needed else 'has no'} value for {group}"
 
 
 def _state(value: object) -> str:

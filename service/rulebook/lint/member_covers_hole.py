@@ -29,7 +29,7 @@ def check(draft: Draft) -> Iterator[Finding]:
         if thickness <= deepest:
             yield embedment.error(
                 RULE,
-                "the hole would go through the smallest member",
+                "the smallest member is not thicker than what goes into it",
                 "limits",
                 "member_thickness_min_mm",
                 found=f"h_min {thickness:g} mm, {symbol} {deepest:g} mm",

@@ -63,7 +63,9 @@ def _choices(draft: Draft, file: str, request: Mapping[str, Any]) -> Iterator[Fi
     factor = draft.factor("site-conditions")
     conditions = factor["conditions"] if factor else {}
     for name, value in (request.get("site") or {}).items() if factor else ():
-        choices.append((("site", name), value, [*conditions[name]["values"]] if name in conditions else []))
+        choices.append((("site", name), value, [*conditions[name]["values"]] if name in conditions else None))
+        if name not in conditions:
+            yield _unknown(file, ("site",), name, conditions)
     for steps, value, allowed in choices:
         if value not in (None, "unknown") and allowed is not None and value not in allowed:
             yield _unknown(file, steps, value, allowed)
@@ -81,6 +83,6 @@ def _unknown(file: str, steps: tuple[str, ...], value: object, allowed: Iterable
         RULE,
         "the rulebook does not have what the reference fixing asks for",
         found=str(value),
-        allowed=", ".join(map(str, allowed)) or "no such condition",
+        allowed=", ".join(map(str, allowed)),
         tip="ask what replaces it on site before changing the fixing: it shows what a rule change does",
     )

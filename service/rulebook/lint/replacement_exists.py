@@ -28,19 +28,19 @@ def check(draft: Draft) -> Iterator[Finding]:
         A finding for each place where it is not so.
     """
     status = {family["id"]: family["approval"]["status"] for _, family in draft.families()}
+    usable = {name for name in draft.known_families if status.get(name) not in GONE}
     for file, pointer, approval in approvals(draft):
         replacement = approval["replacement"]
-        if replacement is None:
-            continue
-        own = draft.documents[file]["id"] == replacement and pointer == "#/approval"
-        if replacement not in draft.known_families or own or status.get(replacement) in GONE:
-            usable = sorted(name for name in draft.known_families if status.get(name) not in GONE)
+        # A size may be replaced by another size of its own family, a family not by itself.
+        itself = draft.documents[file]["id"] if pointer == "#/approval" else None
+        allowed = sorted(usable - {itself})
+        if replacement is not None and replacement not in allowed:
             yield error(
                 file,
                 f"{pointer}/replacement",
                 RULE,
                 "the replacement cannot be used in place of it",
-                found=f"{replacement}, {'itself' if own else status.get(replacement, 'unknown')}",
-                allowed=", ".join(usable),
+                found=f"{replacement}, {'itself' if replacement == itself else status.get(replacement, 'unknown')}",
+                allowed=", ".join(allowed),
                 tip="name a family that the company allows, or null",
             )
