@@ -66,8 +66,7 @@ def test_engine_finds_the_same_fastener_forces(seed: int, rulebook: Rulebook) ->
     if not answer["checks"]:
         pytest.skip("no forces are published where nothing is checked")
     others = {(f.load_case, f.combination): f for f in other.forces}
-    published_cases = [f["load_case"] for f in answer["fastener_forces"]]
-    assert sorted(published_cases) == sorted({f.load_case for f in other.forces})  # of each case the worse combination
+    assert sorted((f["load_case"], f["combination"]) for f in answer["fastener_forces"]) == sorted(others)
     for published in answer["fastener_forces"]:
         forces = others[published["load_case"], published["combination"]]
         sheared = [forces.shear.size(i) for i in range(len(forces.shear.forces))]
