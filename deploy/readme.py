@@ -19,6 +19,7 @@ ROOT = Path(__file__).resolve().parents[1]
 README = ROOT / "README.md"
 EXAMPLE = ROOT / "deploy" / "example"
 PAGE_WIDTH = 110
+SHOWN_MODE = "concrete_cone"
 
 
 def examples() -> dict[str, str]:
@@ -54,7 +55,7 @@ def with_examples(text: str, blocks: Mapping[str, str]) -> str:
 
 
 def _shown(answer: Mapping[str, Any]) -> dict[str, Any]:
-    checks = [c for c in answer["checks"] if c["mode"] == answer["governing"]["mode"]]
+    checks = [check for check in answer["checks"] if check["mode"] == SHOWN_MODE]
     return {"verdict": answer["verdict"], "governing": answer["governing"], "checks": checks}
 
 

@@ -1,6 +1,9 @@
 """Imports point one way: api, cli → site, sizing, audit → verification → engine, rulebook."""
 
 import ast
+import re
+import sys
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -73,6 +76,13 @@ def test_a_room_imports_only_from_rooms_below_it(room: str) -> None:
 def test_the_engine_uses_nothing_but_mathematics_and_itself(module: Path) -> None:
     foreign = {name for name in imported(module) if name.split(".")[0] not in ENGINE_MAY_USE}
     assert {name for name in foreign if not name.startswith("service.engine")} == set()
+
+
+def test_what_the_service_imports_is_declared() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    declared = {re.split(r"[<>=]", text)[0].replace("-", "_") for text in project["dependencies"]}
+    used = {name.split(".")[0] for module in PACKAGE.rglob("*.py") for name in imported(module)}
+    assert used - set(sys.stdlib_module_names) - {"service"} <= declared
 
 
 def test_the_check_sees_an_import_that_points_the_wrong_way(tmp_path: Path) -> None:
