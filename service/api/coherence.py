@@ -3,6 +3,8 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from marshmallow.exceptions import SCHEMA
+
 from service.api.codes import refusal
 
 SAME_PLACE_MM = 1e-6
@@ -50,9 +52,10 @@ def disagreements(request: Mapping[str, Any], rules: Iterable[Rule]) -> dict[str
     for rule in rules:
         for path, message in rule(request):
             place = found
-            for step in path[:-1]:
+            for step in path:
                 place = place.setdefault(step, {})
-            place.setdefault(path[-1], []).append(message)
+            # A place and one inside it may both be wrong, so messages stand beside the steps, as marshmallow has it.
+            place.setdefault(SCHEMA, []).append(message)
     return found
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from urllib.parse import quote
 
 from flask import Flask, Response, current_app
+from marshmallow.exceptions import SCHEMA
 from werkzeug.exceptions import HTTPException
 
 from service.api.codes import parted
@@ -104,7 +105,7 @@ def faults_of(messages: Any, steps: tuple[str | int, ...] = ()) -> Iterator[Faul
     """
     if isinstance(messages, Mapping):
         for step, inner in messages.items():
-            yield from faults_of(inner, steps if step == "_schema" else (*steps, step))
+            yield from faults_of(inner, steps if step == SCHEMA else (*steps, step))
         return
     for message in messages:
         code, detail = parted(message)

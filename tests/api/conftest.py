@@ -2,7 +2,6 @@
 
 import copy
 import json
-from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
@@ -27,10 +26,10 @@ def app() -> Flask:
 
 
 @pytest.fixture
-def client(app: Flask, contract: Contract) -> Iterator[HeldClient]:
-    with HeldClient(app, TestResponse, use_cookies=False) as held:
-        held.contract = contract
-        yield held
+def client(app: Flask, contract: Contract) -> HeldClient:
+    held = HeldClient(app, TestResponse, use_cookies=False)
+    held.contract = contract
+    return held
 
 
 @pytest.fixture

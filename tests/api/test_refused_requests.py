@@ -225,6 +225,13 @@ def test_every_fault_of_a_request_is_listed(client: HeldClient, guardrail_post: 
     assert found == {"#/member/thickness_mm", "#/fixture/width_mm", "#/positions/2/y_mm"}
 
 
+def test_a_place_and_one_inside_it_may_both_be_wrong(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    guardrail_post["positions"][3] = dict(guardrail_post["positions"][2])
+    guardrail_post["member"]["edges"]["x_minus_mm"] = 75
+    found = {(e["pointer"], e["code"]) for e in errors_of(client.post(VERIFICATIONS, json=guardrail_post))}
+    assert {("#/positions/3", "duplicate_position"), ("#/positions/3/x_mm", "outside_member")} <= found
+
+
 def test_a_flood_of_faults_is_cut_short(client: HeldClient) -> None:
     response = client.post(VERIFICATIONS, json={f"field {n}": n for n in range(1000)})
     assert response.status_code == 422

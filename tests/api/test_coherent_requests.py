@@ -1,0 +1,156 @@
+"""Any request that agrees with itself and with the rulebook is answered, whatever it leaves out."""
+
+import json
+from typing import Any
+
+from flask import Flask
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from werkzeug.test import TestResponse
+
+from service.api import requests
+from tests.api.holding import ROOT, Contract, HeldClient
+
+FAMILIES = [json.loads(path.read_text("utf-8")) for path in sorted((ROOT / "rules" / "families").glob("*.json"))]
+FASTENERS = [
+    {"family": family["id"], "size": size, "embedment_mm": row["depth"]["effective_mm"]}
+    for family in FAMILIES
+    for size, data in family["sizes"].items()
+    for row in data["embedments"].values()
+]
+FACTORS = {path.stem: json.loads(path.read_text("utf-8")) for path in (ROOT / "rules" / "factors").glob("*.json")}
+CONDITIONS = FACTORS["site-conditions"]["conditions"]
+EXPOSURES = [*FACTORS["exposures"]["exposures"], "unknown"]
+RANGES = [*FACTORS["temperature-ranges"]["ranges"], None]
+
+
+def within(least: float, most: float) -> st.SearchStrategy[float]:
+    drawn = st.floats(least, most, allow_nan=False)
+    return drawn | drawn.map(round).filter(lambda number: least <= number <= most)
+
+
+def some(**fields: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
+    """Draw an object of which every field may be left out."""
+    return st.fixed_dictionaries({}, optional=fields)
+
+
+REINFORCEMENT = st.just("unknown") | some(
+    spacing_mm=st.none() | within(10, 2000),
+    diameter_mm=st.none() | within(4, 63),
+    edge=st.sampled_from(requests.EDGE_REINFORCEMENTS),
+    stirrup_spacing_mm=st.none() | within(10, 2000),
+    cracks_held_to_0_3_mm=st.booleans(),
+)
+USE = some(
+    situation=st.sampled_from(requests.SITUATIONS),
+    redundant=st.booleans(),
+    structural=st.booleans(),
+    overhead=st.booleans(),
+    exposure=st.sampled_from(EXPOSURES),
+    temperature_range=st.sampled_from(RANGES),
+    hole=st.sampled_from([*requests.HOLES, "unknown"]),
+)
+SITE = some(**{name: st.sampled_from([*data["values"]]) for name, data in CONDITIONS.items()})
+
+
+@st.composite
+def members(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
+    strength = draw(
+        st.sampled_from(({}, {"strength_class": "unknown"}))
+        | st.sampled_from(requests.STRENGTH_CLASSES).map(lambda name: {"strength_class": name})
+        | within(5, 150).map(lambda strength: {"strength_mpa": strength})
+    )
+    edge = st.none() | within(reach_mm + 1, reach_mm + 800) | st.just(9000)
+    names = ("x_minus_mm", "x_plus_mm", "y_minus_mm", "y_plus_mm")
+    rest = draw(
+        some(
+            state=st.sampled_from([*requests.STATES, "unknown"]),
+            edges=some(**dict.fromkeys(names, edge)),
+            reinforcement=REINFORCEMENT,
+        )
+    )
+    return {"thickness_mm": draw(within(60, 10_000))} | strength | rest
+
+
+@st.composite
+def fixtures(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
+    width_mm, depth_mm = (draw(within(2 * reach_mm + 10, 2 * reach_mm + 400)) for _ in range(2))
+    section = st.fixed_dictionaries({"width_mm": within(1, width_mm), "depth_mm": within(1, depth_mm)})
+    rest = draw(
+        some(
+            yield_mpa=st.none() | within(50, 1500),
+            attached_section=st.none() | section,
+            clearance=st.sampled_from(requests.CLEARANCES),
+            rotation=st.sampled_from(requests.ROTATIONS),
+            washer_clamped=st.booleans(),
+            stand_off_mm=st.just(0) | within(0, 500),
+            grout=some(thickness_mm=st.just(0) | within(0, 500), strength_mpa=st.none() | within(1, 200)),
+        )
+    )
+    gap_mm = rest.get("stand_off_mm", 0) + rest.get("grout", {}).get("thickness_mm", 0)
+    thickness = draw(within(1, 200)) if gap_mm else draw(st.none() | within(1, 200))
+    return {"width_mm": width_mm, "depth_mm": depth_mm, "thickness_mm": thickness} | rest
+
+
+@st.composite
+def load_cases(draw: st.DrawFn) -> list[dict[str, Any]]:
+    size = draw(st.sampled_from((0.01, 1, 20, 9999)))
+    components = {
+        name: st.just(0) | within(-size, size)
+        for name in ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
+    }
+    case = some(**components, sustained_share=within(0, 1)).filter(
+        lambda drawn: any(value for name, value in drawn.items() if name != "sustained_share")
+    )
+    drawn = draw(st.lists(case, min_size=1, max_size=3))
+    shares = [draw(st.none() | within(0, 1)) for _ in drawn]
+    return [
+        {"name": f"load case {index}"}
+        | actions
+        | ({} if share is None else {"kind": "characteristic", "permanent_share": share})
+        for index, (actions, share) in enumerate(zip(drawn, shares, strict=True))
+    ]
+
+
+@st.composite
+def verification_requests(draw: st.DrawFn) -> dict[str, Any]:
+    columns, rows = draw(st.integers(1, 3)), draw(st.integers(1, 3))
+    spacing_mm = draw(within(20, 600))
+    grid = [
+        {"x_mm": (column - (columns - 1) / 2) * spacing_mm, "y_mm": (row - (rows - 1) / 2) * spacing_mm}
+        for column in range(columns)
+        for row in range(rows)
+    ]
+    moved = draw(st.sampled_from((0, 0, 3)))
+    positions = [
+        {"x_mm": place["x_mm"] + moved * (index % 2), "y_mm": place["y_mm"]} for index, place in enumerate(grid)
+    ]
+    reach_mm = max(abs(value) for place in positions for value in place.values())
+    rest = draw(some(use=USE, site=SITE, detail=st.sampled_from(requests.DETAILS)))
+    return {
+        "fastener": draw(st.sampled_from(FASTENERS)),
+        "member": draw(members(reach_mm)),
+        "positions": positions,
+        "fixture": draw(fixtures(reach_mm)),
+        "load_cases": draw(load_cases()),
+    } | rest
+
+
+@settings(
+    max_examples=300,
+    deadline=None,
+    derandomize=True,
+    database=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+)
+@given(request=verification_requests())
+def test_coherent_verification_is_answered(app: Flask, contract: Contract, request: dict[str, Any]) -> None:
+    client = HeldClient(app, TestResponse, use_cookies=False)
+    client.contract = contract
+    response = client.post("/v1/verifications", json=request)
+    assert response.status_code == 200, response.get_json()
+    answer = response.get_json()
+    assert (answer["verdict"] == "outside_scope") == bool(answer["scope_limits"])
+    if answer["verdict"] == "verified":
+        assert all(requirement["met"] for requirement in answer["requirements"])
+        assert all(check["utilisation"] <= 1 for check in answer["checks"])

@@ -1,0 +1,48 @@
+"""The contract tried out with generated requests, right ones and wrong ones, one by one and in sequence."""
+
+import copy
+from pathlib import Path
+from typing import Any
+
+import schemathesis
+from hypothesis import settings
+from schemathesis.config import SchemathesisConfig
+from schemathesis.generation.stateful.state_machine import StepInput, StepOutput
+
+from service.api import create_app, examples
+from tests.api.conftest import TODAY
+from tests.api.holding import ROOT
+
+CONFIG = SchemathesisConfig.from_path(Path(__file__).with_name("schemathesis.toml"))
+SCHEMA = schemathesis.openapi.from_wsgi("/openapi.json", create_app(ROOT / "rules", clock=lambda: TODAY), config=CONFIG)
+COHERENT = {"verifyFixing": examples.GUARDRAIL_POST, "sizeFixing": examples.PIPE_HANGER_FIXED_HOLES}
+INDEPENDENT = ("load_cases", "fixing_reference", "detail", "max_choices")
+
+
+@SCHEMA.parametrize()
+def test_service_keeps_its_contract(case: schemathesis.Case[Any]) -> None:
+    case.call_and_validate()
+
+
+def test_service_keeps_its_contract_along_links() -> None:
+    followed: set[tuple[str, int]] = set()
+
+    class AlongLinks(SCHEMA.as_state_machine()):  # type: ignore[misc]
+        """Starts from requests that agree with themselves, which generated ones next to never do."""
+
+        def step(self, given: StepInput) -> StepOutput:
+            case = given.case
+            name = case.operation.definition.raw["operationId"]
+            if given.transition is None and name in COHERENT and case.meta and case.meta.generation.mode.is_positive:
+                body: Any = case.body
+                generated = {field: body[field] for field in INDEPENDENT if field in body}
+                case.body = copy.deepcopy(COHERENT[name]) | generated
+            output: StepOutput = super().step(given)
+            if given.transition is not None and given.applied_parameters:
+                followed.add((name, output.response.status_code))
+            return output
+
+    AlongLinks.run(
+        settings=settings(max_examples=25, stateful_step_count=6, deadline=None, derandomize=True, database=None)
+    )
+    assert {("verifyFixing", 200), ("getFamily", 200), ("getRulebook", 200)} <= followed
