@@ -179,7 +179,7 @@ def read_actions(request: Mapping[str, Any], rulebook: Mapping[str, Any]) -> lis
             p = case["permanent_share"]
             scales = {
                 f"permanent_{side}": gamma[f"permanent_{side}"] * p + gamma["variable"] * (1.0 - p)
-                for side in ("unfavourable", "favourable")
+                for side in (("unfavourable", "favourable") if p > 0 else ("unfavourable",))
             }
         actions += [_action(case, name, scale) for name, scale in scales.items()]
     return actions

@@ -63,8 +63,9 @@ def test_engine_agrees_with_second_calculation(seed: int, rulebook: Rulebook) ->
 def test_engine_finds_the_same_fastener_forces(seed: int, rulebook: Rulebook) -> None:
     request = random_fixing(seed, rulebook.families)
     answer, other = verify(request, rulebook), second(request, rulebook)
-    if not answer["checks"]:
-        pytest.skip("no forces are published where nothing is checked")
+    if other.outside or other.no_resistance:
+        assert answer["checks"] == []
+        return
     others = {(f.load_case, f.combination): f for f in other.forces}
     assert sorted((f["load_case"], f["combination"]) for f in answer["fastener_forces"]) == sorted(others)
     for published in answer["fastener_forces"]:
