@@ -116,12 +116,22 @@ def square_about(point: Point, half_mm: float) -> Rectangle:
     return (point[0] - half_mm, point[0] + half_mm, point[1] - half_mm, point[1] + half_mm)
 
 
-def nearer_part_area(index: int, points: Sequence[Point], half_mm: float, bounds: Rectangle) -> float:
-    """Area of the square about one point that is nearer to it than to any other point, cut by the edges (mm²)."""
+def nearer_part(index: int, points: Sequence[Point], half_mm: float, bounds: Rectangle) -> list[Point]:
+    """The part of the square about one point that is nearer to it than to any other point, cut by the edges.
+
+    Args:
+        index: The point concerned.
+        points: All points (mm).
+        half_mm: Half side of the square (mm).
+        bounds: The concrete surface (mm).
+
+    Returns:
+        Corners of the part, counter-clockwise, measured from the point (mm).
+    """
     x, y = points[index]
     polygon = rectangle_corners(intersection(square_about((x, y), half_mm), bounds))
     for other, (ox, oy) in enumerate(points):
         if other != index:
             mid_x, mid_y = (x + ox) / 2.0, (y + oy) / 2.0
             polygon = clip_half_plane(polygon, -(ox - x) * mid_x - (oy - y) * mid_y, ox - x, oy - y)
-    return area_moments(polygon)[0]
+    return [(px - x, py - y) for px, py in polygon]

@@ -48,7 +48,8 @@ def limits_of_fixing(fixing: Fixing, grid: Grid | None) -> Iterator[ScopeLimit]:
         if fastener.embedment_mm < least:
             yield ScopeLimit(
                 "embedment_below_method",
-                f"h_ef {fastener.embedment_mm:g} mm; post-installed fasteners are covered from {least:g} mm",
+                f"h_ef {fastener.embedment_mm:g} mm; post-installed fasteners are covered from 40 mm, "
+                "or 30 mm in redundant indoor use",
                 "1.2",
             )
     if fastener.diameter_mm < DIAMETER_MIN_MM:

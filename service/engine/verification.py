@@ -268,6 +268,7 @@ def _narrow_and_dense(fixing: Fixing, acting: tuple[int, ...]) -> bool:
     if not acting or concrete_cone.reinforcement_stands_apart(fixing.member.reinforcement):
         return False
     points = tuple(fixing.positions[i] for i in acting)
-    return concrete_cone.cone_geometry(
+    geometry = concrete_cone.cone_geometry(
         fixing.fastener.cone, fixing.fastener.embedment_mm, fixing.member, points, 0.0
-    ).narrow
+    )
+    return geometry.narrow_by is not None

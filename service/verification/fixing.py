@@ -179,10 +179,11 @@ def factors(selection: Selection, rulebook: Rulebook, situation: str) -> Partial
         ratio_max,
     )
     tension_words = f"max({tension_data['numerator']:g}/(f_yk/f_uk), {tension_data['minimum']:g})"
-    shear_words = (
-        f"max({shear_data['numerator']:g}/(f_yk/f_uk), {shear_data['minimum']:g}) where f_uk ≤ {mild_up_to:g} MPa and "
-        f"f_yk/f_uk ≤ {ratio_max:g}, else {shear_data['otherwise']:g}"
-    )
+    mild = f"f_uk ≤ {mild_up_to:g} MPa and f_yk/f_uk ≤ {ratio_max:g}"
+    if partial_factors.is_mild(tensile, yielding, mild_up_to, ratio_max):
+        shear_words = f"max({shear_data['numerator']:g}/(f_yk/f_uk), {shear_data['minimum']:g}), {mild}"
+    else:
+        shear_words = f"{shear_data['otherwise']:g}, not {mild}"
     rules["steel_tension"] = f"{path}/steel_tension/{situation}"
     rules["steel_shear"] = f"{path}/steel_shear/{situation}"
     # Given values hold for the persistent situation that assessments are written for.

@@ -10,8 +10,7 @@ import shapely
 from shapely import affinity
 from shapely.ops import unary_union
 
-from service.engine.en1992_4.projected_area import member_bounds, projected_area
-from service.engine.geometry import nearer_part_area
+from service.engine.en1992_4.projected_area import own_share, projected_area
 from service.engine.model import Member, Reinforcement
 
 FAR = 1e5
@@ -63,7 +62,7 @@ def test_share_of_one_fastener(seed: int) -> None:
                     shapely.box(-FAR, -FAR, 0, FAR), math.degrees(math.atan2(oy - y, ox - x)), (0, 0)
                 )
                 own = own.intersection(affinity.translate(plane, (x + ox) / 2, (y + oy) / 2))
-        shares.append(nearer_part_area(i, points, side / 2, member_bounds(m)))
+        shares.append(own_share(i, points, side, m).value_mm2)
         assert shares[-1] == pytest.approx(own.area, rel=1e-6, abs=1e-3)
     if len(points) == 1:
         assert shares[0] == pytest.approx(projected_area(points, side, m).value_mm2, rel=1e-12)

@@ -208,7 +208,7 @@ def group_resistance(
     group: LoadedGroup,
     sustained_share: float,
     trace: Trace,
-    own_area_mm2: float | None = None,
+    own_area: Area | None = None,
 ) -> float:
     """N_Rk,p = N0·(A_p,N/A0_p,N)·psi_g·psi_s·psi_re·psi_ec,x·psi_ec,y of one group of bonded fasteners.
 
@@ -220,17 +220,14 @@ def group_resistance(
         group: The fasteners that act together (mm, N).
         sustained_share: alpha_sus (no unit).
         trace: Where the working goes.
-        own_area_mm2: Area of a single fastener's own share, in place of A_p,N (mm²).
+        own_area: A single fastener's own share, in place of A_p,N (mm²).
 
     Returns:
         N_Rk,p (N).
     """
     fastener, member = fixing.fastener, fixing.member
     single, spacing, tau = single_resistance(fixing, sustained_share, trace)
-    if own_area_mm2 is None:
-        area = projected_area(group.points, spacing, member)
-    else:
-        area = Area(own_area_mm2, ((own_area_mm2, 1.0),))
+    area = projected_area(group.points, spacing, member) if own_area is None else own_area
     edge = min(member.nearest_mm(group.points))
     psi_g = _group_factor(fixing, grid, group, tau, spacing, trace)
     psi_s = edge_factor(edge, spacing / 2.0)
@@ -240,9 +237,8 @@ def group_resistance(
     resistance = single * (area.value_mm2 / spacing**2) * psi_g * psi_s * psi_re * psi_x * psi_y
     if trace.wanted:
         trace.add("A0_p,N", spacing**2, "mm2", "s_cr,Np²", CLAUSE)
-        own = own_area_mm2 is not None
-        trace.add("A_p,N", area.value_mm2, "mm2", "own share of the area" if own else area.expression(), CLAUSE)
-        trace_factors(trace, "Np", edge, psi_s, psi_re, fastener.embedment_mm, group, psi_x, psi_y, CLAUSE)
+        trace.add("A_p,N", area.value_mm2, "mm2", area.expression(), CLAUSE)
+        trace_factors(trace, "_cr,Np", edge, psi_s, psi_re, fastener.embedment_mm, group, psi_x, psi_y, CLAUSE)
         trace.add(
             "N_Rk,p",
             resistance,

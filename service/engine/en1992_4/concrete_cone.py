@@ -140,7 +140,13 @@ class ConeGeometry:
     embedment_mm: float
     spacing_mm: float
     edge_mm: float
-    narrow: bool
+    narrow_by: tuple[float, float] | None
+    """c_max and s_max of a narrow member (mm)."""
+
+    @property
+    def prime(self) -> str:
+        """Mark of the reduced distances in the working."""
+        return "" if self.narrow_by is None else "'"
 
 
 def cone_geometry(
@@ -162,10 +168,12 @@ def cone_geometry(
     """
     near = [c for c in member.nearest_mm(points) if c <= cone.cone_edge_mm]
     if sum(1 for c in near if c < cone.cone_edge_mm) < 3:
-        return ConeGeometry(embedment_mm, cone.cone_spacing_mm, cone.cone_edge_mm, narrow=False)
-    reduced = narrow_member_embedment(embedment_mm, max(near), cone.cone_edge_mm, spacing_max_mm, cone.cone_spacing_mm)
+        return ConeGeometry(embedment_mm, cone.cone_spacing_mm, cone.cone_edge_mm, None)
+    edge_max = max(near)
+    reduced = narrow_member_embedment(embedment_mm, edge_max, cone.cone_edge_mm, spacing_max_mm, cone.cone_spacing_mm)
     share = reduced / embedment_mm
-    return ConeGeometry(reduced, cone.cone_spacing_mm * share, cone.cone_edge_mm * share, narrow=True)
+    narrow_by = (edge_max, spacing_max_mm)
+    return ConeGeometry(reduced, cone.cone_spacing_mm * share, cone.cone_edge_mm * share, narrow_by)
 
 
 def group_resistance(
@@ -174,7 +182,7 @@ def group_resistance(
     group: LoadedGroup,
     trace: Trace,
     lever_mm: float | None = None,
-    own_area_mm2: float | None = None,
+    own_area: Area | None = None,
     geometry_points: tuple[Point, ...] | None = None,
 ) -> float:
     """N_Rk,c = N0·(A_c,N/A0_c,N)·psi_s·psi_re·psi_ec,x·psi_ec,y·psi_M of one group of fasteners.
@@ -187,7 +195,7 @@ def group_resistance(
         group: The fasteners that act together (mm, N).
         trace: Where the working goes.
         lever_mm: z where psi_M counts (mm); None leaves it at 1.
-        own_area_mm2: Area of a single fastener's own share, in place of A_c,N (mm²).
+        own_area: A single fastener's own share, in place of A_c,N (mm²).
         geometry_points: Positions that decide on a narrow member where they are not those of the group (mm).
 
     Returns:
@@ -204,10 +212,7 @@ def group_resistance(
         max([*spacings[0], *spacings[1]], default=0.0),
     )
     single = _trace_single(fixing, cone, geometry, trace)
-    if own_area_mm2 is None:
-        area = projected_area(group.points, geometry.spacing_mm, member)
-    else:
-        area = Area(own_area_mm2, ((own_area_mm2, 1.0),))
+    area = projected_area(group.points, geometry.spacing_mm, member) if own_area is None else own_area
     edge = min(member.nearest_mm(group.points))
     psi_s = edge_factor(edge, geometry.edge_mm)
     psi_re = 1.0 if reinforcement_stands_apart(member.reinforcement) else shell_spalling_factor(geometry.embedment_mm)
@@ -217,10 +222,11 @@ def group_resistance(
     reference = geometry.spacing_mm**2
     resistance = single * (area.value_mm2 / reference) * psi_s * psi_re * psi_x * psi_y * psi_m
     if trace.wanted:
-        own = own_area_mm2 is not None
-        trace.add("A0_c,N", reference, "mm2", "s_cr,N²", CLAUSE)
-        trace.add("A_c,N", area.value_mm2, "mm2", "own share of the area" if own else area.expression(), CLAUSE)
-        trace_factors(trace, "N", edge, psi_s, psi_re, geometry.embedment_mm, group, psi_x, psi_y, CLAUSE)
+        trace.add("A0_c,N", reference, "mm2", f"s{geometry.prime}_cr,N²", CLAUSE)
+        trace.add("A_c,N", area.value_mm2, "mm2", area.expression(), CLAUSE)
+        trace_factors(
+            trace, f"{geometry.prime}_cr,N", edge, psi_s, psi_re, geometry.embedment_mm, group, psi_x, psi_y, CLAUSE
+        )
         if lever_mm is not None:
             trace.add("z", lever_mm, "mm", "distance of the tension and the compression resultant", CLAUSE)
         trace.add("psi_M,N", psi_m, "-", "1" if lever_mm is None else "max(1, 2 - z/(1.5·h_ef))", CLAUSE)
@@ -239,36 +245,26 @@ def _trace_single(fixing: Fixing, cone: Cone, geometry: ConeGeometry, trace: Tra
     strength = strength_in_formulas(fixing.member.f_ck_mpa)
     single = characteristic_resistance(cone.cone_factor, strength, geometry.embedment_mm)
     if trace.wanted:
+        prime = geometry.prime
         trace.add("k1", cone.cone_factor, "N^0.5 mm^-0.5", "assessment", CLAUSE, rules.get("cone_factor"))
         trace.add("f_ck", strength, "MPa", "at most 60", "1.2")
         trace.add("h_ef", fixing.fastener.embedment_mm, "mm", "assessment", CLAUSE, rules.get("embedment_mm"))
-        depth = "h_ef"
-        if geometry.narrow:
-            depth = "h'_ef"
-            trace.add(depth, geometry.embedment_mm, "mm", "min(h_ef, max(c_max/c_cr,N, s_max/s_cr,N)·h_ef)", CLAUSE)
-        trace.add(
-            "s_cr,N",
-            geometry.spacing_mm,
-            "mm",
-            "assessment, times h'_ef/h_ef" if geometry.narrow else "assessment",
-            CLAUSE,
-            rules.get("cone_spacing_mm"),
-        )
-        trace.add(
-            "c_cr,N",
-            geometry.edge_mm,
-            "mm",
-            "assessment, times h'_ef/h_ef" if geometry.narrow else "assessment",
-            CLAUSE,
-            rules.get("cone_edge_mm"),
-        )
-        trace.add("N0_Rk,c", single, "N", f"k1·√f_ck·{depth}^1.5", CLAUSE)
+        trace.add("s_cr,N", cone.cone_spacing_mm, "mm", "assessment", CLAUSE, rules.get("cone_spacing_mm"))
+        trace.add("c_cr,N", cone.cone_edge_mm, "mm", "assessment", CLAUSE, rules.get("cone_edge_mm"))
+        if geometry.narrow_by is not None:
+            trace.add("c_max", geometry.narrow_by[0], "mm", "largest edge distance not above c_cr,N", CLAUSE)
+            trace.add("s_max", geometry.narrow_by[1], "mm", "largest spacing of neighbours", CLAUSE)
+            depth = "h_ef·min(1, max(c_max/c_cr,N, s_max/s_cr,N))"
+            trace.add("h'_ef", geometry.embedment_mm, "mm", depth, CLAUSE)
+            trace.add("s'_cr,N", geometry.spacing_mm, "mm", "s_cr,N·h'_ef/h_ef", CLAUSE)
+            trace.add("c'_cr,N", geometry.edge_mm, "mm", "c_cr,N·h'_ef/h_ef", CLAUSE)
+        trace.add("N0_Rk,c", single, "N", f"k1·√f_ck·h{prime}_ef^1.5", CLAUSE)
     return single
 
 
 def trace_factors(
     trace: Trace,
-    index: str,
+    characteristic: str,
     edge_mm: float,
     psi_s: float,
     psi_re: float,
@@ -286,7 +282,11 @@ def trace_factors(
     if near:
         trace.add("c", edge_mm, "mm", "smallest edge distance of these fasteners", clause)
     trace.add(
-        f"psi_s,{index}", psi_s, "-", f"min(1, 0.7 + 0.3·c/c_cr,{index})" if near else "1, no edge in reach", clause
+        f"psi_s,{characteristic.rpartition(',')[2]}",
+        psi_s,
+        "-",
+        f"min(1, 0.7 + 0.3·c/c{characteristic})" if near else "1, no edge in reach",
+        clause,
     )
     dense = psi_re < 1.0
     depth = f"{embedment_mm:.6g}"
@@ -299,8 +299,8 @@ def trace_factors(
     )
     trace.add("e_N,x", group.eccentricity_mm[0], "mm", "resultant against the centre of gravity in x", clause)
     trace.add("e_N,y", group.eccentricity_mm[1], "mm", "resultant against the centre of gravity in y", clause)
-    trace.add("psi_ec,x", psi_x, "-", f"1/(1 + 2·e_N,x/s_cr,{index})", clause)
-    trace.add("psi_ec,y", psi_y, "-", f"1/(1 + 2·e_N,y/s_cr,{index})", clause)
+    trace.add("psi_ec,x", psi_x, "-", f"1/(1 + 2·e_N,x/s{characteristic})", clause)
+    trace.add("psi_ec,y", psi_y, "-", f"1/(1 + 2·e_N,y/s{characteristic})", clause)
 
 
 def lever_of_moment(group: LoadedGroup, contact: Contact | None, member: Member, embedment_mm: float) -> float | None:

@@ -19,6 +19,7 @@ CLAUSE = "7.2.2.5"
 K9_CRACKED = 1.7
 K9_UNCRACKED = 2.4
 DIAMETER_MAX_MM = 60.0
+THICK_FROM_MM = 24.0
 STIRRUP_SPACING_MAX_MM = 100.0
 EDGE_REINFORCEMENT_FACTOR = 1.4
 
@@ -50,7 +51,7 @@ def influence_length(embedment_mm: float, nominal_diameter_mm: float) -> float:
     Returns:
         l_f (mm).
     """
-    if nominal_diameter_mm <= 24.0:
+    if nominal_diameter_mm <= THICK_FROM_MM:
         return min(embedment_mm, 12.0 * nominal_diameter_mm)
     return min(embedment_mm, max(8.0 * nominal_diameter_mm, 300.0))
 
@@ -359,7 +360,8 @@ def _resistance(fixing: Fixing, grid: Grid, action: EdgeAction, edge: int, trace
     )
     resistance = single * (width * height / (4.5 * c1**2)) * math.prod(psi)
     if trace.wanted:
-        _trace_single(fixing, nearest[edge], c1, k9, diameter, length, strength, single, trace)
+        reduced_by = (max(sides), spacing_max) if c1 < nearest[edge] else None
+        _trace_single(fixing, reduced_by, c1, k9, diameter, length, strength, single, trace)
         trace.add("A0_c,V", 4.5 * c1**2, "mm2", "4.5·c_1²", CLAUSE)
         trace.add("A_c,V", width * height, "mm2", f"{width:.6g}·{height:.6g}", CLAUSE)
         _trace_factors(action, min(sides), psi, member, trace)
@@ -383,7 +385,7 @@ def _width(points: Sequence[Point], along: int, edge_mm: float, member: Member) 
 
 def _trace_single(
     fixing: Fixing,
-    real_edge_mm: float,
+    reduced_by: tuple[float, float] | None,
     c1: float,
     k9: float,
     diameter: float,
@@ -396,26 +398,20 @@ def _trace_single(
     alpha, beta = exponents(diameter, length, c1)
     trace.add("k9", k9, "-", "1.7 cracked, 2.4 uncracked", CLAUSE)
     trace.add("d_nom", diameter, "mm", "assessment, at most 60", CLAUSE, rules.get("nominal_diameter_mm"))
-    given = fixing.fastener.cone.shear_length_mm is not None
-    trace.add(
-        "l_f",
-        length,
-        "mm",
-        "assessment" if given else "h_ef, at most 12·d_nom, above 24 mm max(8·d_nom, 300)",
-        CLAUSE,
-        rules.get("shear_length_mm") if given else rules.get("embedment_mm"),
-    )
+    if fixing.fastener.cone.shear_length_mm is None:
+        trace.add("h_ef", fixing.fastener.embedment_mm, "mm", "assessment", CLAUSE, rules.get("embedment_mm"))
+        longest = "12·d_nom" if diameter <= THICK_FROM_MM else "max(8·d_nom, 300)"
+        trace.add("l_f", length, "mm", f"min(h_ef, {longest})", CLAUSE)
+    else:
+        trace.add("l_f", length, "mm", "assessment", CLAUSE, rules.get("shear_length_mm"))
     trace.add("f_ck", strength, "MPa", "at most 60", "1.2")
-    reduced = c1 < real_edge_mm
-    trace.add(
-        "c_1",
-        c1,
-        "mm",
-        f"max(c_2,max/1.5, h/1.5, s_2,max/3), thin and narrow, in place of {real_edge_mm:.6g}"
-        if reduced
-        else "smallest distance of the row to this edge",
-        CLAUSE,
-    )
+    if reduced_by is None:
+        trace.add("c_1", c1, "mm", "smallest distance of the row to this edge", CLAUSE)
+    else:
+        trace.add("c_2,max", reduced_by[0], "mm", "distance to the farther corner edge", CLAUSE)
+        trace.add("h", fixing.member.thickness_mm, "mm", "request", CLAUSE)
+        trace.add("s_2,max", reduced_by[1], "mm", "largest spacing along the edge", CLAUSE)
+        trace.add("c_1", c1, "mm", "max(c_2,max/1.5, h/1.5, s_2,max/3), c'_1 of a thin and narrow member", CLAUSE)
     trace.add("alpha", alpha, "-", "0.1·√(l_f/c_1)", CLAUSE)
     trace.add("beta", beta, "-", "0.1·(d_nom/c_1)^0.2", CLAUSE)
     trace.add("V0_Rk,c", single, "N", "k9·d_nom^alpha·l_f^beta·√f_ck·c_1^1.5", CLAUSE)

@@ -50,10 +50,26 @@ def steel_shear(
     Returns:
         gamma_Ms (no unit).
     """
-    ratio = yield_mpa / tensile_mpa
-    if tensile_mpa <= tensile_max_mpa and ratio <= ratio_max:
-        return max(numerator / ratio, minimum)
+    if is_mild(tensile_mpa, yield_mpa, tensile_max_mpa, ratio_max):
+        return max(numerator / (yield_mpa / tensile_mpa), minimum)
     return otherwise
+
+
+def is_mild(tensile_mpa: float, yield_mpa: float, tensile_max_mpa: float, ratio_max: float) -> bool:
+    """Whether steel is mild enough for the lower factor in shear: f_uk and f_yk/f_uk at most their limits.
+
+    EN 1992-4:2018, Table 4.1.
+
+    Args:
+        tensile_mpa: f_uk (MPa).
+        yield_mpa: f_yk (MPa).
+        tensile_max_mpa: Largest f_uk (MPa).
+        ratio_max: Largest f_yk/f_uk (no unit).
+
+    Returns:
+        True for mild steel.
+    """
+    return tensile_mpa <= tensile_max_mpa and yield_mpa / tensile_mpa <= ratio_max
 
 
 def concrete(gamma_c: float, installation_factor: float) -> float:

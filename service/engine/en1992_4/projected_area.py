@@ -5,20 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from service.engine.geometry import Rectangle, intersection, square_about, union_strips
+from service.engine.geometry import Rectangle, area_moments, intersection, nearer_part, square_about, union_strips
 from service.engine.model import Member, Point
 
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """An area (mm²) and the strips it is the sum of (mm by mm)."""
+    """An area (mm²) and the sum that gives it."""
 
     value_mm2: float
     strips: tuple[tuple[float, float], ...]
+    corners: tuple[Point, ...]
 
     def expression(self) -> str:
-        """The sum of products that gives the area."""
-        return " + ".join(f"{width:.6g}·{height:.6g}" for width, height in self.strips)
+        """The area as a sum that a pocket calculator redoes: strips, or the corner formula of a polygon."""
+        if self.strips:
+            return " + ".join(f"{width:.9g}·{height:.9g}" for width, height in self.strips)
+        turns = zip(self.corners, (*self.corners[1:], self.corners[0]), strict=True)
+        return "0.5·(" + " + ".join(f"({a:.9g}·{d:.9g} - {c:.9g}·{b:.9g})" for (a, b), (c, d) in turns) + ")"
 
 
 def member_bounds(member: Member) -> Rectangle:
@@ -42,4 +46,22 @@ def projected_area(points: Sequence[Point], side_mm: float, member: Member) -> A
     """
     bounds = member_bounds(member)
     strips = union_strips([intersection(square_about(point, side_mm / 2.0), bounds) for point in points])
-    return Area(sum(width * height for width, height in strips), tuple(strips))
+    return Area(sum(width * height for width, height in strips), tuple(strips), ())
+
+
+def own_share(index: int, points: Sequence[Point], side_mm: float, member: Member) -> Area:
+    """One fastener's own share of the area: its square as far as it is nearest, cut by the edges.
+
+    EN 1992-4:2018, 7.2.2.4.
+
+    Args:
+        index: The fastener concerned.
+        points: Positions of all fasteners (mm).
+        side_mm: Side of the square, s_cr (mm).
+        member: The concrete with its edges.
+
+    Returns:
+        The area (mm²) with the corners of the share.
+    """
+    corners = nearer_part(index, points, side_mm / 2.0, member_bounds(member))
+    return Area(area_moments(corners)[0], (), tuple(corners))

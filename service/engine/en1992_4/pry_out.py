@@ -9,8 +9,7 @@ from service.engine.arrangement import Grid, touching_groups
 from service.engine.en1992_4 import bond, concrete_cone, partial_factors, shear_distribution
 from service.engine.en1992_4.design_check import finish, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup
-from service.engine.en1992_4.projected_area import member_bounds
-from service.engine.geometry import nearer_part_area
+from service.engine.en1992_4.projected_area import own_share
 from service.engine.model import Fixing, Point
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
@@ -170,8 +169,8 @@ def _cone_n(fixing: Fixing, grid: Grid | None, group: LoadedGroup, own: int | No
     if own is None:
         return concrete_cone.group_resistance(fixing, grid, group, trace)
     geometry = concrete_cone.cone_geometry(cone, fixing.fastener.embedment_mm, fixing.member, group.points, 0.0)
-    share = nearer_part_area(own, fixing.positions, geometry.spacing_mm / 2.0, member_bounds(fixing.member))
-    return concrete_cone.group_resistance(fixing, grid, group, trace, own_area_mm2=share)
+    share = own_share(own, fixing.positions, geometry.spacing_mm, fixing.member)
+    return concrete_cone.group_resistance(fixing, grid, group, trace, own_area=share)
 
 
 def _bond_n(
@@ -180,5 +179,5 @@ def _bond_n(
     if own is None:
         return bond.group_resistance(fixing, grid, group, sustained_share, trace)
     spacing = bond.spacing_of(fixing, sustained_share)
-    share = nearer_part_area(own, fixing.positions, spacing / 2.0, member_bounds(fixing.member))
-    return bond.group_resistance(fixing, grid, group, sustained_share, trace, own_area_mm2=share)
+    share = own_share(own, fixing.positions, spacing, fixing.member)
+    return bond.group_resistance(fixing, grid, group, sustained_share, trace, own_area=share)

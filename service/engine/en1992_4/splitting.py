@@ -128,7 +128,7 @@ def _check(fixing: Fixing, cone: Cone, group: LoadedGroup, sustained_share: floa
         trace.add("c_cr,sp", cone.splitting_edge_mm, "mm", "assessment", CLAUSE, rules.get("splitting_edge_mm"))
         trace.add("A0_c,N", spacing**2, "mm2", "s_cr,sp²", CLAUSE)
         trace.add("A_c,N", area.value_mm2, "mm2", area.expression(), CLAUSE)
-        trace_factors(trace, "sp", edge, psi_s, psi_re, fastener.embedment_mm, group, psi_x, psi_y, CLAUSE)
+        trace_factors(trace, "_cr,sp", edge, psi_s, psi_re, fastener.embedment_mm, group, psi_x, psi_y, CLAUSE)
         _trace_thickness(fixing, edge, psi_h, trace)
         trace.add(
             "N_Rk,sp",
@@ -145,6 +145,7 @@ def _check(fixing: Fixing, cone: Cone, group: LoadedGroup, sustained_share: floa
 
 def _trace_thickness(fixing: Fixing, edge_mm: float, psi_h: float, trace: Trace) -> None:
     fastener = fixing.fastener
+    trace.add("h_ef", fastener.embedment_mm, "mm", "assessment", CLAUSE, fastener.rules.get("embedment_mm"))
     trace.add("h", fixing.member.thickness_mm, "mm", "request", CLAUSE)
     trace.add(
         "h_min",
