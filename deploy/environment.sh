@@ -13,8 +13,8 @@ make_environment() {
     [ -x "$directory/bin/python" ] || "$python" -m venv "$directory" ||
         fail "No virtual environment could be made; on Debian install the package python3-venv."
     if ! cmp --silent "$lock" "$directory/installed.lock"; then
-        "$directory/bin/python" -m pip install --quiet --require-hashes --no-deps -r "$lock"
-        "$directory/bin/python" -m pip install --quiet --no-deps --no-build-isolation --editable .
+        "$directory/bin/python" -m pip install -qq --require-hashes --no-deps -r "$lock"
+        "$directory/bin/python" -m pip install -qq --no-deps --no-build-isolation --editable .
         cp "$lock" "$directory/installed.lock"
     fi
 }
