@@ -115,6 +115,7 @@ def reinforcement(member: Mapping[str, Any], assumptions: Assumptions) -> Reinfo
 
 
 WETNESS = ("dry", "wet", "flooded")
+WEAKEST_COVERED = "weakest_covered"
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +127,7 @@ class Use:
     structural: bool
     overhead: bool
     exposure: str
-    temperature_range: str | None
+    temperature_range: str
     hole: str
 
 
@@ -154,7 +155,7 @@ def use(request: Mapping[str, Any], rulebook: Rulebook, family: Mapping[str, Any
     return Use(
         exposure=exposure,
         hole=_hole(given.get("hole"), rulebook, family, assumptions),
-        temperature_range=given.get("temperature_range"),
+        temperature_range=_temperature_range(given.get("temperature_range"), rulebook, family, assumptions),
         **taken,
     )
 
@@ -164,10 +165,23 @@ def _hole(given: str | None, rulebook: Rulebook, family: Mapping[str, Any], assu
         return given
     if family["mechanism"] == "headed_fastener":
         return "dry"
-    if family["mechanism"] == "bonded":
-        hole = str(rulebook.document["unknown"]["hole"])
-    else:
-        # Water in the hole does not weaken a mechanical fastener, so the wettest that its assessment covers will do.
+    unknown = rulebook.document["unknown"]
+    hole = str(unknown["hole"] if family["mechanism"] == "bonded" else unknown["hole_without_resin"])
+    if hole == "wettest_covered":
         hole = max(family["assessment"]["covers"]["hole_conditions"], key=WETNESS.index)
     assumptions.add("hole_unknown", f"Condition of the hole not known: taken as {hole}", "#/use/hole")
     return hole
+
+
+def _temperature_range(
+    given: str | None, rulebook: Rulebook, family: Mapping[str, Any], assumptions: Assumptions
+) -> str:
+    if given is not None and given != UNKNOWN:
+        return given
+    taken = str(rulebook.document["unknown"]["temperature_range"])
+    if family["mechanism"] == "bonded":
+        words = "the least favourable that is assessed" if taken == WEAKEST_COVERED else taken
+        assumptions.add(
+            "temperature_range_unknown", f"Temperature range not given: taken as {words}", "#/use/temperature_range"
+        )
+    return taken

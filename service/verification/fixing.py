@@ -23,7 +23,7 @@ from service.engine.model import (
     Simplified,
 )
 from service.rulebook import Rulebook
-from service.verification.assumptions import Assumptions, Strength, Use
+from service.verification.assumptions import WEAKEST_COVERED, Assumptions, Strength, Use
 from service.verification.selection import Selection
 
 N_PER_KN = 1e3
@@ -218,7 +218,7 @@ def strength_factor(table: Mapping[str, float], f_ck_mpa: float) -> tuple[str, f
     return name, float(table[name])
 
 
-def fastener(selection: Selection, member: Member, use: Use, assumptions: Assumptions) -> Fastener:
+def fastener(selection: Selection, member: Member, use: Use) -> Fastener:
     """The fastener with the figures of its assessment for this member and use (N, mm, MPa)."""
     row = selection.row
     if row is None:
@@ -247,7 +247,7 @@ def fastener(selection: Selection, member: Member, use: Use, assumptions: Assump
         installation_factor=_installation_factor(selection, use),
         member_thickness_min_mm=float(row["limits"]["member_thickness_min_mm"]),
         pull_out=_pull_out(selection, member, rules),
-        assessed_bond=_bond(selection, member, use, rules, assumptions),
+        assessed_bond=_bond(selection, member, use, rules),
         assessed_cone=_cone(selection, member, rules),
         simplified=_simplified(selection, rules),
         redundant_indoor_use=use.redundant and use.exposure in INDOOR,
@@ -329,22 +329,15 @@ def _simplified(selection: Selection, rules: dict[str, str]) -> Simplified | Non
     return Simplified(float(given["resistance_kn"]) * N_PER_KN, float(given["partial_factor"]))
 
 
-def _bond(
-    selection: Selection, member: Member, use: Use, rules: dict[str, str], assumptions: Assumptions
-) -> Bond | None:
+def _bond(selection: Selection, member: Member, use: Use, rules: dict[str, str]) -> Bond | None:
     given = selection.size["bond"]
     if given is None:
         return None
     state = "cracked" if member.cracked else "uncracked"
     by_range = given["characteristic_mpa"][state][use.hole]
     name = use.temperature_range
-    if name is None:
+    if name == WEAKEST_COVERED:
         name = min((n for n, tau in by_range.items() if tau is not None), key=lambda n: (float(by_range[n]), n))
-        assumptions.add(
-            "temperature_range_unknown",
-            f"Temperature range not given: taken as {name}, the least favourable that is assessed",
-            "#/use/temperature_range",
-        )
     by_class, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
     reference = given["characteristic_mpa"]["uncracked"][use.hole][name]
     sustained = (given["sustained_factor"] or {}).get(name)

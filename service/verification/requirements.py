@@ -10,7 +10,7 @@ from itertools import combinations
 from typing import Any
 
 from service.engine.model import Member, Point
-from service.verification.assumptions import Strength, Use
+from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.selection import Selection
 
 TOLERANCE_MM = 1e-9
@@ -127,7 +127,7 @@ def _state_has_figures(selection: Selection, state: str) -> bool:
 
 def _temperature(selection: Selection, state: str, use: Use) -> Iterator[Requirement]:
     bond = selection.size["bond"]
-    if bond is None or use.temperature_range is None:
+    if bond is None or use.temperature_range == WEAKEST_COVERED:
         return
     figures = (bond["characteristic_mpa"].get(state) or {}).get(use.hole) or {}
     yield Requirement(

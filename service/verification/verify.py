@@ -84,7 +84,7 @@ def _outcome(request: Mapping[str, Any], rulebook: Rulebook, assumptions: Assump
     results: tuple[CaseResult, ...] = ()
     if all(requirement.met for requirement in found if requirement.decisive):
         calculated = Fixing(
-            fastener=assembly.fastener(selection, member, taken_use, assumptions),
+            fastener=assembly.fastener(selection, member, taken_use),
             positions=points,
             member=member,
             fixture=assembly.fixture(request, assumptions),

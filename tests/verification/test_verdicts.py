@@ -1,0 +1,243 @@
+"""What an answer says, and when it says nothing. Expectations follow the contract; figures by hand where noted."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from service.rulebook import Rulebook
+from service.verification import RefusedRequest, verify
+from tests.verification.conftest import Ask, Request
+
+LOAD = {"name": "pull", "kind": "design", "normal_kn": 4.0, "sustained_share": 0}
+
+
+def codes(items: list[dict[str, Any]]) -> list[str]:
+    return [item["code"] for item in items]
+
+
+def unmet(answer: dict[str, Any]) -> list[str]:
+    return [requirement["code"] for requirement in answer["requirements"] if not requirement["met"]]
+
+
+def test_example_of_the_contract_is_verified(ask: Ask) -> None:
+    answer = ask()
+    assert answer["verdict"] == "verified"
+    # By hand, from memory of the formulas: 9.395 kN on two bolts 150 mm apart, 22.548·(360·210)/210²/1.5 = 25.77 kN.
+    cone = next(check for check in answer["checks"] if check["mode"] == "concrete_cone")
+    assert cone["design_resistance_kn"] == pytest.approx(25.769, rel=1e-4)
+    # The worst utilisations: pull-out 4.697/(16·1.1/1.5) = 0.4004 and edge 1.5/17.42 = 0.0861, together 0.4054.
+    assert answer["governing"] == {
+        "mode": "interaction_concrete", "load_case": "guard load", "edge": None,
+        "utilisation": pytest.approx(0.4054, rel=2e-4),
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("parts", "code"),
+    [
+        ({"member": {"thickness_mm": 100}}, "member_thickness"),
+        ({"member": {"edges": {"x_plus_mm": 100}}}, "edge_distance"),
+        ({"positions": [{"x_mm": 0, "y_mm": 0}, {"x_mm": 40, "y_mm": 0}]}, "spacing"),
+        ({"fastener": {"embedment_mm": 71}}, "embedment_assessed"),
+        ({"member": {"strength_class": "C55/67"}}, "strength_covered"),
+        ({"member": {"strength_class": "C16/20"}}, "strength_covered"),
+        ({"use": {"hole": "flooded"}}, "hole_covered"),
+    ],
+)
+def test_below_the_assessment_there_is_no_number(ask: Ask, parts: dict[str, Any], code: str) -> None:
+    answer = ask(**parts)
+    assert answer["verdict"] == "not_verified"
+    assert code in unmet(answer)
+    assert answer["checks"] == []
+    assert answer["fastener_forces"] == []
+    assert answer["governing"] is None
+    assert answer["permissible"] is None
+
+
+def test_edge_and_spacing_are_pairs(ask: Ask) -> None:
+    # c_min 70 goes with spacing from 110 and s_min 70 with edge distance from 100: neither pair holds at 80 and 90.
+    answer = ask(
+        member={"edges": {"x_plus_mm": 80}},
+        positions=[{"x_mm": 0, "y_mm": -45}, {"x_mm": 0, "y_mm": 45}],
+    )
+    assert unmet(answer) == ["edge_with_spacing"]
+    assert answer["checks"] == []
+
+
+def test_requirement_beside_the_figures_leaves_the_checks(ask: Ask) -> None:
+    answer = ask(use={"exposure": "marine"})
+    assert answer["verdict"] == "not_verified"
+    assert unmet(answer) == ["exposure_allowed"]
+    assert answer["governing"]["utilisation"] < 1.0
+    assert answer["permissible"] is None
+
+
+def test_approval_holds_from_its_first_to_its_last_day(ask: Ask) -> None:
+    assert unmet(ask(assessed_on="2030-12-31")) == []
+    assert unmet(ask(assessed_on="2031-01-01")) == ["approval_in_force"]
+
+
+def test_outside_the_scope_no_resistance_is_invented(ask: Ask) -> None:
+    answer = ask(positions=[{"x_mm": 0, "y_mm": 0}], load_cases=[{"name": "twist", "torsion_knm": 0.1}])
+    assert answer["verdict"] == "outside_scope"
+    assert codes(answer["scope_limits"]) == ["torsion_on_one_fastener"]
+    assert (answer["checks"], answer["fastener_forces"], answer["governing"], answer["permissible"]) == (
+        [],
+        [],
+        None,
+        None,
+    )
+    assert answer["plate"]["stress_mpa"] is None
+    assert "outside_scope" in codes(answer["cautions"])
+
+
+def test_one_case_outside_the_scope_is_enough(ask: Ask, request_body: Request) -> None:
+    sound = request_body["load_cases"][0]
+    answer = ask(positions=[{"x_mm": 0, "y_mm": 0}], load_cases=[LOAD, {"name": "twist", "torsion_knm": 0.1}])
+    assert sound["name"] == "guard load"
+    assert answer["verdict"] == "outside_scope"
+    assert answer["checks"] == []
+
+
+def test_compression_alone_is_verified_with_a_caution(ask: Ask) -> None:
+    answer = ask(load_cases=[{"name": "weight", "normal_kn": -10}])
+    assert answer["verdict"] == "verified"
+    assert answer["governing"] is None
+    assert answer["checks"] == []
+    assert "compression_only" in codes(answer["cautions"])
+    # By hand: 10 kN over 220·220 mm.
+    assert answer["fastener_forces"][0]["contact"]["pressure_mpa"] == pytest.approx(10_000 / 220**2, rel=1e-5)
+    assert answer["permissible"] == [
+        {"load_case": "weight", "growth": None, "service_kn": None, "service_kg": None,
+         "basis": "design action divided by 1.5, the factor of variable actions, times growth"}
+    ]  # fmt: skip
+
+
+def test_weight_keeps_shear_checks(ask: Ask) -> None:
+    answer = ask(load_cases=[{"name": "weight", "normal_kn": -10, "shear_x_kn": 2}])
+    assert {check["mode"] for check in answer["checks"]} == {"steel_shear", "pry_out", "concrete_edge"}
+
+
+def test_characteristic_actions_take_the_worse_permanent_factor(ask: Ask) -> None:
+    # By hand, EN 1990: 1.35·0.4 + 1.5·0.6 = 1.44 and 1.0·0.4 + 1.5·0.6 = 1.30 times 4 kN on four fasteners.
+    answer = ask(load_cases=[LOAD | {"kind": "characteristic", "permanent_share": 0.4}])
+    by_combination = {f["combination"]: f["fasteners"][0]["tension_kn"] for f in answer["fastener_forces"]}
+    assert by_combination == {
+        "permanent_unfavourable": pytest.approx(1.44), "permanent_favourable": pytest.approx(1.30)
+    }  # fmt: skip
+    assert {check["combination"] for check in answer["checks"]} == {"permanent_unfavourable"}
+
+
+def test_permissible_load_in_service(ask: Ask) -> None:
+    answer = ask(load_cases=[LOAD])
+    used = answer["governing"]["utilisation"]
+    permissible = answer["permissible"][0]
+    assert permissible["growth"] == pytest.approx(1 / used, rel=1e-5)
+    assert permissible["service_kn"] == pytest.approx(4.0 / used / 1.5, rel=1e-5)
+    # Source: BIPM SI Brochure, g_n = 9.80665 m/s².
+    assert permissible["service_kg"] == pytest.approx(4000 / used / 1.5 / 9.80665, rel=1e-5)
+
+
+def test_site_reduction_divides_every_utilisation(ask: Ask) -> None:
+    sound, doubtful = ask(), ask(site={"torque_control": "unknown", "installer": "unknown"})
+    factor = doubtful["site_reduction"]["factor"]
+    assert factor == pytest.approx(0.85 * 0.85)
+    for before, after in zip(sound["checks"], doubtful["checks"], strict=True):
+        assert after["utilisation"] == pytest.approx(before["utilisation"] / factor, rel=1e-5)
+        assert after["design_resistance_kn"] == before["design_resistance_kn"]
+
+
+def test_site_reduction_has_a_floor(ask: Ask, rulebook: Rulebook) -> None:
+    answer = ask(
+        site=dict.fromkeys(("torque_control", "strength_evidence", "hole_cleaning", "installer", "drilling"), "unknown")
+    )
+    parts = answer["site_reduction"]["parts"]
+    floor = rulebook.document["site_reduction"]["floor"]
+    product = 1.0
+    for part in parts:
+        product *= part["factor"]
+    assert answer["site_reduction"]["factor"] == pytest.approx(max(product, floor))
+    assert answer["site_reduction"]["floor_applied"] == (product < floor)
+
+
+def test_everything_left_open_is_said(rulebook: Rulebook, request_body: Request) -> None:
+    body = {name: request_body[name] for name in ("assessed_on", "positions", "fastener", "load_cases")}
+    body |= {"member": {"thickness_mm": 250}, "fixture": {"width_mm": 220, "depth_mm": 220}}
+    answer = verify(body, rulebook)
+    assert codes(answer["assumptions"]) == [
+        "strength_unknown", "state_unknown", "reinforcement_unknown", "situation_not_given", "redundant_not_given",
+        "structural_not_given", "overhead_not_given", "exposure_unknown", "hole_unknown", "torque_control_unknown",
+        "strength_evidence_unknown", "installer_unknown", "drilling_unknown", "length_not_chosen",
+        "clearance_not_given",
+    ]  # fmt: skip
+    assert unmet(answer) == ["exposure_allowed"]
+
+
+def test_unknown_never_beats_known(ask: Ask) -> None:
+    known = ask(member={"state": "cracked", "strength_class": "C20/25"})
+    unknown = ask(member={"state": "unknown", "strength_class": "unknown"})
+    assert unknown["governing"] == known["governing"]
+
+
+def test_shortest_length_that_clamps(ask: Ask) -> None:
+    assert ask()["fastener"]["length_mm"] == 115
+    thick = ask(fixture={"thickness_mm": 16})
+    assert (thick["fastener"]["length_mm"], thick["fastener"]["article_code"]) == (145, "DEMO-0202")
+    too_thick = ask(fixture={"thickness_mm": 80})
+    assert unmet(too_thick) == ["fixture_thickness"]
+    assert too_thick["checks"] != []
+
+
+def test_length_that_is_not_made(ask: Ask) -> None:
+    assert unmet(ask(fastener={"length_mm": 116})) == ["length_listed"]
+
+
+def test_a_plate_that_yields_is_not_verified(ask: Ask) -> None:
+    answer = ask(fixture={"thickness_mm": 5})
+    assert unmet(answer) == ["fixture_stays_elastic"]
+    assert answer["plate"]["stress_ratio"] > 1.0
+
+
+def test_a_plate_that_cannot_be_checked_says_so(ask: Ask) -> None:
+    answer = ask(fixture={"yield_mpa": None, "attached_section": None})
+    assert answer["plate"]["status"] == "not_checked"
+    assert answer["plate"]["reason"] == "not given: yield_mpa, attached_section"
+    assert "plate_not_checked" in codes(answer["cautions"])
+    assert answer["verdict"] == "verified"
+
+
+@pytest.mark.parametrize(
+    ("parts", "pointer", "code", "words"),
+    [
+        ({"fastener": {"family": "bolt"}}, "#/fastener/family", "unknown_family", "bolt-expansion-zinc"),
+        ({"fastener": {"size": "M99"}}, "#/fastener/size", "unknown_size", "it has M10, M12"),
+        ({"rulebook": "2025.9.9"}, "#/rulebook", "unknown_version", "known is 2026.1.0"),
+        ({"rulebook": None, "assessed_on": "2020-01-01"}, "#/assessed_on", "no_version_in_force", "from 2026-01-01"),
+        ({"use": {"exposure": "tropical"}}, "#/use/exposure", "not_allowed", "dry_internal, damp_internal"),
+        ({"use": {"temperature_range": "IX"}}, "#/use/temperature_range", "not_allowed", "must be one of I, II"),
+        ({"site": {"installer": "uncle"}}, "#/site/installer", "not_allowed", "trained"),
+        ({"fixture": {"stand_off_mm": 20, "thickness_mm": None}}, "#/fixture/thickness_mm", "required", "lever arm"),
+    ],
+)
+def test_what_the_rulebook_does_not_know_is_refused(
+    ask: Ask, parts: dict[str, Any], pointer: str, code: str, words: str
+) -> None:
+    with pytest.raises(RefusedRequest, match=words) as refused:
+        ask(**parts)
+    assert [(error.pointer, error.code) for error in refused.value.errors] == [(pointer, code)]
+
+
+def test_every_answer_carries_cautions_and_basis(ask: Ask) -> None:
+    for answer in (ask(), ask(member={"thickness_mm": 100}), ask(positions=[{"x_mm": 0, "y_mm": 0}])):
+        assert {"demonstration_data", "assessment_governs", "member_not_checked"} <= set(codes(answer["cautions"]))
+        assert "not yet been checked clause by clause" in answer["basis"]["note"]
+        assert answer["rulebook"]["status"] == "demonstration"
+
+
+def test_open_readings_that_were_used_are_named(ask: Ask) -> None:
+    assert codes(ask()["basis"]["open_readings"]) == ["clearance_arrangement"]
+    twisted = ask(load_cases=[{"name": "twist", "shear_x_kn": 1, "torsion_knm": 0.2}])
+    assert codes(twisted["basis"]["open_readings"]) == ["pry_out_turning", "edge_torsion", "clearance_arrangement"]
+    assert "accidental_shear_factor" in codes(ask(use={"situation": "accidental"})["basis"]["open_readings"])
