@@ -287,6 +287,15 @@ def fetched(url: str, body: bytes | None = None) -> Any:
             time.sleep(0.1)
 
 
+def test_the_start_script_asks_a_running_service_for_a_fixing(served: str) -> None:
+    command = [sys.executable, ROOT / "deploy" / "ask.py", served, EXAMPLE / "sizing.json"]
+    environment = os.environ | {"PYTHONPATH": str(ROOT)}
+    result = subprocess.run(command, env=environment, capture_output=True, text=True, timeout=60, check=False)
+    assert result.stderr == ""
+    assert result.returncode == 0
+    assert "First choice: " in result.stdout
+
+
 def test_serve_starts_the_api_with_the_rules(served: str) -> None:
     assert fetched(f"{served}/health/ready")["rulebook"]["digest"] == rulebook.load(RULES).digest
     answer = fetched(f"{served}/v1/verifications", (EXAMPLE / "verification.json").read_bytes())
