@@ -288,7 +288,7 @@ def fetched(url: str, body: bytes | None = None) -> Any:
 
 
 def test_the_start_script_asks_a_running_service_for_a_fixing(served: str) -> None:
-    command = [sys.executable, ROOT / "deploy" / "ask.py", served, EXAMPLE / "sizing.json"]
+    command = [sys.executable, str(ROOT / "deploy" / "ask.py"), served, str(EXAMPLE / "sizing.json")]
     environment = os.environ | {"PYTHONPATH": str(ROOT)}
     result = subprocess.run(command, env=environment, capture_output=True, text=True, timeout=60, check=False)
     assert result.stderr == ""
