@@ -8,7 +8,7 @@ from typing import Any
 from service.verification.refusal import Refusal, RefusedRequest
 
 # Each grid is verified with every fastener of the rulebook and every load case: what one answer may cost.
-MAX_GRID_CASES = 250
+MAX_GRID_CASES = 150
 FREE_MM = float("inf")
 
 
