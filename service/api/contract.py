@@ -28,7 +28,7 @@ Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
 
 * Names end in their unit: `_mm`, `_mm3`, `_kn`, `_knm`, `_nm`, `_mpa`, `_kg`, `_c`. A ratio has no suffix. Each number carries its unit as `x-unit` too; 1 is a ratio or a count.
 * x and y lie in the concrete surface, z points out of the concrete; a normal force is positive when it pulls. Load cases act at the origin in the surface.
-* Unknown fields, NaN, infinities, duplicate keys and numbers outside their range are refused. What is wrong comes back as a problem document (RFC 9457) with a stable code and the place of each error.
+* Unknown fields, NaN, infinities, duplicate keys, numbers outside their range and numbers under 1e-30 in size that are not 0 are refused. What is wrong comes back as a problem document (RFC 9457) with a stable code and the place of each error.
 * Answers may gain fields; clients must tolerate them. A field that a request may leave out says what that means.
 * `/docs` is this document for people.
 """  # noqa: E501 lines of Markdown

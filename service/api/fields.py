@@ -19,6 +19,9 @@ PRINTABLE = r"^[^\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u206
 WORD = r"^[A-Za-z0-9][A-Za-z0-9_-]*$"
 DAY = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
 
+# Far below what rounding leaves behind (about 1e-16 of a figure), far above what squares and cubes lose to underflow.
+SMALLEST = 1e-30
+
 _PRINTABLE = re.compile(PRINTABLE)
 _WORD = re.compile(WORD)
 _DAY = re.compile(DAY)
@@ -99,12 +102,14 @@ class Number(Strict):
             The number.
 
         Raises:
-            ValidationError: It is no number, not finite or out of range.
+            ValidationError: It is no number, not finite, out of range, or so small that it can only be meant as 0.
         """
         if type(value) not in {int, float}:
             raise ValidationError(refusal("wrong_type", "must be a number"))
         if not math.isfinite(value):
             raise ValidationError(refusal("not_finite", "must be a finite number"))
+        if 0 < abs(value) < SMALLEST:
+            raise ValidationError(refusal("below_minimum", f"must be 0 or at least {SMALLEST:g} in size"))
         if self.minimum is not None and value < self.minimum:
             raise ValidationError(refusal("below_minimum", f"must be at least {self.minimum:.10g}"))
         if self.above is not None and value <= self.above:

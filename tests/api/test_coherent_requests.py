@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from werkzeug.test import TestResponse
 
 from service.api import requests
+from service.api.fields import SMALLEST
 from tests.api.holding import ROOT, Contract, HeldClient
 
 FAMILIES = [json.loads(path.read_text("utf-8")) for path in sorted((ROOT / "rules" / "families").glob("*.json"))]
@@ -25,7 +26,7 @@ RANGES = [*FACTORS["temperature-ranges"]["ranges"], None]
 
 
 def within(least: float, most: float) -> st.SearchStrategy[float]:
-    drawn = st.floats(least, most, allow_nan=False)
+    drawn = st.floats(least, most, allow_nan=False).filter(lambda number: number == 0 or abs(number) >= SMALLEST)
     return drawn | drawn.map(round).filter(lambda number: least <= number <= most)
 
 
@@ -50,6 +51,14 @@ USE = some(
     temperature_range=st.sampled_from(RANGES),
     hole=st.sampled_from([*requests.HOLES, "unknown"]),
 )
+FAVOURABLE_USE = {
+    "redundant": True,
+    "structural": False,
+    "overhead": False,
+    "exposure": "dry_internal",
+    "temperature_range": "I",
+    "hole": "dry",
+}
 SITE = some(**{name: st.sampled_from([*data["values"]]) for name, data in CONDITIONS.items()})
 
 
@@ -94,7 +103,7 @@ def fixtures(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
 
 @st.composite
 def load_cases(draw: st.DrawFn) -> list[dict[str, Any]]:
-    size = draw(st.sampled_from((0.01, 1, 20, 9999)))
+    size = draw(st.sampled_from((0.01, 0.3, 3, 20, 9999)))
     components = {
         name: st.just(0) | within(-size, size)
         for name in ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
@@ -115,7 +124,7 @@ def load_cases(draw: st.DrawFn) -> list[dict[str, Any]]:
 @st.composite
 def verification_requests(draw: st.DrawFn) -> dict[str, Any]:
     columns, rows = draw(st.integers(1, 3)), draw(st.integers(1, 3))
-    spacing_mm = draw(within(20, 600))
+    spacing_mm = draw(within(20, 600) | within(200, 400))
     grid = [
         {"x_mm": (column - (columns - 1) / 2) * spacing_mm, "y_mm": (row - (rows - 1) / 2) * spacing_mm}
         for column in range(columns)
@@ -127,11 +136,17 @@ def verification_requests(draw: st.DrawFn) -> dict[str, Any]:
     ]
     reach_mm = max(abs(value) for place in positions for value in place.values())
     rest = draw(some(use=USE, site=SITE, detail=st.sampled_from(requests.DETAILS)))
+    member, fixture = draw(members(reach_mm)), draw(fixtures(reach_mm))
+    if draw(st.booleans()):
+        # Left to chance, nearly every fixing breaks a requirement before any check is made.
+        member |= {"thickness_mm": 800} | ({} if "strength_mpa" in member else {"strength_class": "C30/37"})
+        fixture |= {"thickness_mm": 6, "stand_off_mm": draw(st.sampled_from((0, 0, 25)))}
+        rest |= {"use": FAVOURABLE_USE, "site": {"drilling": "hammer"}}
     return {
         "fastener": draw(st.sampled_from(FASTENERS)),
-        "member": draw(members(reach_mm)),
+        "member": member,
         "positions": positions,
-        "fixture": draw(fixtures(reach_mm)),
+        "fixture": fixture,
         "load_cases": draw(load_cases()),
     } | rest
 

@@ -116,6 +116,7 @@ WRONG_IN_A_FIELD = [
     case("negative thickness", put(-250, "member", "thickness_mm"), 422, "below_minimum", "#/member/thickness_mm", "must be at least 60"),
     case("thickness of a mountain", put(1e9, "member", "thickness_mm"), 422, "above_maximum", "#/member/thickness_mm", "must be at most 10000"),
     case("force of a rocket", put(1e5, "load_cases", 0, "normal_kn"), 422, "above_maximum", "#/load_cases/0/normal_kn", "must be at most 10000"),
+    case("force of nothing", put(1e-200, "load_cases", 0, "normal_kn"), 422, "below_minimum", "#/load_cases/0/normal_kn", "must be 0 or at least 1e-30 in size"),
     case("negative stand-off", put(-1, "fixture", "stand_off_mm"), 422, "below_minimum", "#/fixture/stand_off_mm", "must be at least 0"),
     case("text for a number", put("250", "member", "thickness_mm"), 422, "wrong_type", "#/member/thickness_mm", "must be a number"),
     case("true for a number", put(True, "member", "thickness_mm"), 422, "wrong_type", "#/member/thickness_mm", "must be a number"),
