@@ -1,4 +1,4 @@
-"""The company's reference fixings come out as a person reasoned they would. Source: the reasoning in each file, by hand."""
+"""The reference fixings come out as a person reasoned they would. Source: the reasoning in each file, by hand."""
 
 from __future__ import annotations
 

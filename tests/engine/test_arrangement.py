@@ -1,0 +1,66 @@
+"""Which arrangements count as a grid. Source: design notes on EN 1992-4, 6.2.2, from memory; places by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.engine.arrangement import adjacent_spacings, recognise_grid, touching_groups
+
+SQUARE = ((-75.0, -75.0), (75.0, -75.0), (-75.0, 75.0), (75.0, 75.0))
+
+
+@pytest.mark.parametrize(
+    ("points", "columns", "rows"),
+    [
+        ([(5.0, 5.0)], 1, 1),
+        ([(0.0, 0.0), (100.0, 0.0)], 2, 1),
+        ([(0.0, 0.0), (0.0, 60.0), (0.0, 160.0)], 1, 3),
+        (SQUARE, 2, 2),
+        ([(x * 80.0, y * 120.0) for y in range(3) for x in range(3)], 3, 3),
+        ([(x * 80.0, y * 120.0) for y in range(2) for x in range(3)], 3, 2),
+    ],
+)
+def test_grids(points: list[tuple[float, float]], columns: int, rows: int) -> None:
+    grid = recognise_grid(points)
+    assert grid is not None
+    assert (len(grid.columns), len(grid.rows)) == (columns, rows)
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        [(0.0, 0.0), (100.0, 0.0), (0.0, 100.0)],
+        [(0.0, 0.0), (100.0, 60.0)],
+        [(0.0, 0.0), (100.0, 0.0), (50.0, 90.0)],
+        [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0), (50.0, 50.0)],
+        [(x * 50.0, 0.0) for x in range(4)],
+    ],
+)
+def test_other_arrangements(points: list[tuple[float, float]]) -> None:
+    assert recognise_grid(points) is None
+
+
+def test_a_hole_moved_by_a_tenth_of_the_spacing_still_counts() -> None:
+    # The moved fastener shifts the mean of its column by half, so 14 mm of 150 is 7 mm off the mean of 7.
+    moved = (*SQUARE[:3], (89.0, 75.0))
+    assert recognise_grid(moved) is not None
+    assert recognise_grid((*SQUARE[:3], (115.0, 75.0))) is None
+
+
+def test_front_rows() -> None:
+    grid = recognise_grid(SQUARE)
+    assert grid is not None
+    assert [grid.front_row(edge) for edge in range(4)] == [(0, 2), (1, 3), (0, 1), (2, 3)]
+
+
+def test_spacings_of_some_fasteners() -> None:
+    points = [(x * 80.0, y * 120.0) for y in range(3) for x in range(3)]
+    grid = recognise_grid(points)
+    assert adjacent_spacings(points, grid, range(9)) == ([80.0, 80.0], [120.0, 120.0])
+    assert adjacent_spacings(points, grid, (0, 2)) == ([160.0], [])
+
+
+def test_groups_that_touch_through_others() -> None:
+    points = [(0.0, 0.0), (100.0, 0.0), (200.0, 0.0), (500.0, 0.0)]
+    assert touching_groups(points, range(4), 101.0) == [(0, 1, 2), (3,)]
+    assert touching_groups(points, range(4), 100.0) == [(0,), (1,), (2,), (3,)]

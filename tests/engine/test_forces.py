@@ -1,0 +1,71 @@
+"""How actions reach the fasteners. Source: statics, by hand."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from service.engine.en1992_4 import bolt_group, shear_distribution
+
+SQUARE = ((-75.0, -75.0), (75.0, -75.0), (-75.0, 75.0), (75.0, 75.0))
+
+
+def test_shear_is_shared_equally() -> None:
+    assert shear_distribution.elastic_shear(SQUARE, 4000.0, -2000.0, 0.0) == ((1000.0, -500.0),) * 4
+
+
+def test_torsion_turns_each_fastener_about_the_centre() -> None:
+    # By hand: r² = 2·75² for each, Σr² = 45 000 mm²; 4.5 kNm gives 100 N a mm of arm.
+    assert shear_distribution.polar_sum(SQUARE) == 45_000.0
+    forces = shear_distribution.elastic_shear(SQUARE, 0.0, 0.0, 4.5e6)
+    assert forces == ((7500.0, -7500.0), (7500.0, 7500.0), (-7500.0, -7500.0), (-7500.0, 7500.0))
+
+
+def test_shear_beside_the_centre_is_torsion() -> None:
+    # By hand: 1 kN in y at the origin, the group 40 mm to the right: it turns clockwise seen from above.
+    centre = shear_distribution.centre([(x + 40.0, y) for x, y in SQUARE])
+    assert centre == (40.0, 0.0)
+    assert shear_distribution.torsion_about(centre, 0.0, 0.0, 1000.0) == -40_000.0
+    assert shear_distribution.torsion_about((0.0, 30.0), 5000.0, 1000.0, 0.0) == 35_000.0
+
+
+def test_linear_group_takes_normal_force_and_both_moments() -> None:
+    # By hand: N/4 = 1000; about x Σy² = 22 500, 0.9e6·75/22 500 = 3000; about y 0.45e6·75/22 500 = 1500.
+    forces = bolt_group.linear_forces(SQUARE, 4000.0, 0.9e6, 0.45e6, 1e6)
+    assert forces == pytest.approx((1000 - 3000 + 1500, 1000 - 3000 - 1500, 1000 + 3000 + 1500, 1000 + 3000 - 1500))
+
+
+def test_linear_group_off_the_origin() -> None:
+    # By hand: pulling at the origin with the pair at y = 0 and y = 100 puts all the force into the first.
+    assert bolt_group.linear_forces([(0.0, 0.0), (0.0, 100.0)], 2000.0, 0.0, 0.0, 2e5) == pytest.approx((2000.0, 0.0))
+
+
+def test_fasteners_in_line_take_no_moment_across() -> None:
+    line = [(-60.0, 0.0), (60.0, 0.0)]
+    assert bolt_group.linear_forces(line, 0.0, 0.0, -1.2e5, 1.2e5) == pytest.approx((-1000.0, 1000.0))
+    with pytest.raises(bolt_group.BendingOfGroupError, match="moment across it by bending"):
+        bolt_group.linear_forces(line, 0.0, 1.2e5, 0.0, 1.2e5)
+
+
+def test_single_fastener_takes_no_moment_at_all() -> None:
+    assert bolt_group.linear_forces([(10.0, 0.0)], 500.0, 0.0, -5000.0, 5000.0) == (500.0,)
+    with pytest.raises(bolt_group.BendingOfGroupError, match="by bending"):
+        bolt_group.linear_forces([(0.0, 0.0)], 500.0, 0.0, 5000.0, 5000.0)
+
+
+@pytest.mark.parametrize("alpha_m", [1.0, 2.0])
+def test_bending_of_a_stand_off_leaves_the_moments_in_balance(alpha_m: float) -> None:
+    # By hand: shear at e_1 above the surface turns the surface by V·e_1; a fastener free to rotate carries just that.
+    shear, height, restraint = 3000.0, 40.0, 6.0
+    carried = (restraint + height) / alpha_m - restraint
+    left_x, left_y = bolt_group.moment_without_bending(0.0, shear * height, shear, 0.0, carried)
+    assert left_x == 0.0
+    assert left_y == pytest.approx(shear * (height - carried))
+    assert left_y == pytest.approx(0.0 if alpha_m == 1.0 else shear * (restraint + height) / 2)
+
+
+def test_moments_turn_by_the_right_hand_rule() -> None:
+    # Shear in y at a height is a negative moment about x, shear in x a positive one about y.
+    assert bolt_group.moment_without_bending(-3000.0, 0.0, 0.0, 100.0, 30.0) == (0.0, 0.0)
+    assert math.isclose(bolt_group.moment_without_bending(0.0, 3000.0, 100.0, 0.0, 30.0)[1], 0.0)
