@@ -641,7 +641,9 @@ class TakenWhenUnknown(AnswerSchema):
     strength_class = string("Strength class.")
     state = string("State of the concrete.")
     exposure = string("Exposure.")
-    hole = string("State of the hole.")
+    hole = string("State of the hole of a bonded fastener.")
+    hole_without_resin = string("State of the hole of any other fastener.")
+    temperature_range = string("Temperature range of a bonded fastener.")
     reason = string("Why it is so, in words.")
 
 

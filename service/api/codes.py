@@ -28,7 +28,6 @@ CODES: Mapping[str, str] = MappingProxyType({
     "too_long": "A text is too long.",
     "too_many": "A list has too many entries.",
     "too_short": "A text is too short.",
-    "unknown_embedment": "The size has no such embedment in this rulebook.",
     "unknown_family": "This rulebook has no such family.",
     "unknown_field": "The contract has no such field.",
     "unknown_parameter": "The path has no such query parameter.",

@@ -8,6 +8,7 @@ from marshmallow import RAISE, Schema, ValidationError, validates_schema
 from service.api.codes import refusal
 from service.api.coherence import Rule, disagreements, of_a_sizing, of_a_verification
 from service.api.fields import Choice, Conditions, Day, Flag, Items, Number, Part, PartOrUnknown, Text, Whole, Word
+from service.sizing.layouts import MAX_GRID_CASES
 
 # EN 1992-1-1:2004, Table 3.1.
 STRENGTH_CLASSES = (
@@ -318,10 +319,10 @@ class Use(RequestSchema):
         absent="unknown; the rulebook says what is taken",
     )
     temperature_range = Word(
-        "Temperature range of the concrete, an id listed at /v1/rulebooks/{version}; bonded fasteners need it; "
-        "null: not known.",
+        "Temperature range of the concrete, an id listed at /v1/rulebooks/{version}, or unknown; matters for bonded "
+        "fasteners; null: not known.",
         nullable=True,
-        absent="not known",
+        absent="unknown; the rulebook says what is taken",
     )
     hole = Choice(
         "State of the hole when the fastener is set, or unknown.",
@@ -436,7 +437,11 @@ class SizingRequest(CommonRequest):
         most=100,
         absent="pattern says which holes are tried",
     )
-    pattern = Part(Pattern, "Grids to try, if the holes are free.", absent="positions are fixed")
+    pattern = Part(
+        Pattern,
+        f"Grids to try, if the holes are free; their number times that of the load cases is at most {MAX_GRID_CASES}.",
+        absent="positions are fixed",
+    )
     limits = Part(Limits, "What a choice must keep.", absent="nothing is filtered")
     max_choices = Whole("Largest number of choices in the answer.", minimum=1, maximum=50, absent="5", default=5)
 

@@ -152,9 +152,22 @@ NULLABLE = [
 ]
 
 
-def _with_and_without(path: tuple[str | int, ...], value: Any) -> tuple[dict[str, Any], dict[str, Any]]:
-    """Write the example once with a value at the path and once without the field."""
-    given, left_out = copy.deepcopy(examples.GUARDRAIL_POST), copy.deepcopy(examples.GUARDRAIL_POST)
+def _on_levelling_nuts() -> dict[str, Any]:
+    """Change the example to one with a lever arm, where rotation and washer matter."""
+    request = copy.deepcopy(examples.GUARDRAIL_POST)
+    request["fixture"]["stand_off_mm"] = 25
+    request["load_cases"][0] |= {"normal_kn": 8, "moment_y_knm": 0.1}
+    return request
+
+
+BASES = [pytest.param(examples.GUARDRAIL_POST, id="in contact"), pytest.param(_on_levelling_nuts(), id="stand-off")]
+
+
+def _with_and_without(
+    base: dict[str, Any], path: tuple[str | int, ...], value: Any
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Write a request once with a value at the path and once without the field."""
+    given, left_out = copy.deepcopy(base), copy.deepcopy(base)
     for request in (given, left_out):
         place: Any = request
         for step in path[:-1]:
@@ -173,17 +186,18 @@ def _calculated(client: HeldClient, request: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in response.get_json().items() if key not in {"record", "assumptions"}}
 
 
+@pytest.mark.parametrize("base", BASES)
 @pytest.mark.parametrize(("path", "default"), DEFAULTS)
 def test_published_default_is_what_leaving_out_means(
-    client: HeldClient, path: tuple[str | int, ...], default: Any
+    client: HeldClient, base: dict[str, Any], path: tuple[str | int, ...], default: Any
 ) -> None:
-    given, left_out = _with_and_without(path, default)
+    given, left_out = _with_and_without(base, path, default)
     assert _calculated(client, given) == _calculated(client, left_out)
 
 
 @pytest.mark.parametrize("path", NULLABLE)
 def test_null_is_the_same_as_leaving_out(client: HeldClient, path: tuple[str | int, ...]) -> None:
-    given, left_out = _with_and_without(path, None)
+    given, left_out = _with_and_without(examples.GUARDRAIL_POST, path, None)
     assert _calculated(client, given) == _calculated(client, left_out)
 
 

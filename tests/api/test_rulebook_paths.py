@@ -38,7 +38,7 @@ def test_every_family_is_listed_in_the_order_of_ids(client: HeldClient) -> None:
         ({"removable": "false"}, lambda f: not f["removable"]),
         ({"removable": "true", "exposure": "external"}, lambda f: f["removable"] and "external" in f["exposures"]),
     ],
-    ids=str,
+    ids=["mechanism", "exposure", "size", "setting", "removable", "not removable", "two filters"],
 )
 def test_filter_keeps_what_matches(client: HeldClient, filters: dict[str, str], condition: Any) -> None:
     expected = kept(condition)

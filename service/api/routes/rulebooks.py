@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from service.api import requests
-from service.api.answers import RulebookDetail, RulebookList
+from service.api.answers import RulebookDetail, RulebookList, TakenWhenUnknown
 from service.api.operations import Call, Link, Operation, PathParameter
 from service.api.problems import Refused
 from service.rulebook import Rulebook
@@ -38,7 +38,7 @@ def get_rulebook(call: Call) -> dict[str, Any]:
         raise Refused(404, [call.serving.unknown_version(parameter="version")], "No such version.")
     book = call.serving.rulebook
     plain = _only(book.document, ("design_basis", "cautions", "selection_order"))
-    unknown = _only(book.document["unknown"], ("strength_class", "state", "exposure", "hole", "reason"))
+    unknown = _only(book.document["unknown"], tuple(TakenWhenUnknown().fields))
     return (
         _summary(book)
         | plain
