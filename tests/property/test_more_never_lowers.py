@@ -8,6 +8,8 @@ out here and listed:
 - blow-out, embedment: a deeper head stands nearer the far face, which cuts its area;
 - any mode, spacing: fasteners that no longer touch are groups of their own, and the part nearest an edge may then
   govern (the open reading on separate groups);
+- concrete edge, distance to that edge, near a corner: in a thin member the area hardly grows with c_1 any more, while
+  psi_s,V, alpha and beta fall;
 - narrow members (three or more near edges): h'_ef and c'_1 jump between the rules for them.
 
 Actions pass through the centre of the fasteners, so that tensions and shears don't depend on the stiffness of the
@@ -50,9 +52,8 @@ def assert_no_mode_is_worse(
     before: Mapping[str, Any], after: Mapping[str, Any], leaving_out: frozenset[str] = frozenset()
 ) -> None:
     less, more = utilisations(before), utilisations(after)
-    modes = CONCRETE_MODES - leaving_out
     for key in less.keys() & more.keys():
-        if key[1] in modes:
+        if key[1] in CONCRETE_MODES and not {key[1], f"{key[1]} {key[2]}"} & leaving_out:
             assert more[key] <= less[key] * (1 + ROUNDED), key
 
 
@@ -62,11 +63,11 @@ def modes_of_parts(answer: Mapping[str, Any], count: int) -> frozenset[str]:
     return frozenset(c["mode"] for c in answer["checks"] if c["mode"] in modes and len(c["fasteners"]) < count)
 
 
-def narrow(request: Request) -> bool:
+def edges_in_reach(request: Request) -> int:
     size = demonstration().families[request["fastener"]["family"]]["sizes"][request["fastener"]["size"]]
     row = size["embedments"][str(request["fastener"]["embedment_mm"])]
     reach = max(10.0 * row["depth"]["effective_mm"], 60.0 * size["geometry"]["nominal_diameter_mm"])
-    return near_edges(request, reach) > 2
+    return near_edges(request, reach)
 
 
 @PROPERTY
@@ -83,7 +84,7 @@ def test_more_strength(seed: int, start: str, steps: int) -> None:
 @given(seed=SEEDS, more=st.floats(1.0, 300.0))
 def test_more_thickness(seed: int, more: float) -> None:
     request = evenly_loaded(seed)
-    assume(not narrow(request))
+    assume(edges_in_reach(request) < 3)
     thicker = in_member(request, thickness_mm=request["member"]["thickness_mm"] + more)
     assert_no_mode_is_worse(check(request), check(thicker))
 
@@ -93,9 +94,10 @@ def test_more_thickness(seed: int, more: float) -> None:
 def test_more_edge_distance(seed: int, edge: str, more: float) -> None:
     request = evenly_loaded(seed)
     assume(request["member"]["edges"][edge] is not None)
-    assume(not narrow(request))
+    assume(edges_in_reach(request) < 3)
     farther = changed(request, lambda r: r["member"]["edges"].update({edge: r["member"]["edges"][edge] + more}))
-    assert_no_mode_is_worse(check(request), check(farther))
+    corner = {f"concrete_edge {edge.removesuffix('_mm')}"} if edges_in_reach(request) > 1 else set()
+    assert_no_mode_is_worse(check(request), check(farther), frozenset(corner))
 
 
 @PROPERTY
@@ -103,7 +105,7 @@ def test_more_edge_distance(seed: int, edge: str, more: float) -> None:
 def test_more_spacing(seed: int, axis: str, factor: float) -> None:
     """Edges move along, so that every edge distance stays."""
     request = evenly_loaded(seed)
-    assume(not narrow(request))
+    assume(edges_in_reach(request) < 3)
     name = f"{axis}_mm"
     values = [p[name] for p in request["positions"]]
     assume(max(values) > min(values))
@@ -137,7 +139,7 @@ def test_more_embedment(seed: int, factor: float) -> None:
     chosen = request["fastener"]
     family = demonstration().families[chosen["family"]]
     assume(family["design_method"] == "full")
-    assume(not narrow(request))
+    assume(edges_in_reach(request) < 3)
     name = str(chosen["embedment_mm"])
     row = family["sizes"][chosen["size"]]["embedments"][name]
     pry_out = row["concrete"]["pry_out_factor"]
