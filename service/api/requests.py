@@ -131,7 +131,7 @@ class Reinforcement(RequestSchema):
     """Reinforcement of the member near the fixing."""
 
     spacing_mm = Number(
-        "Spacing of the bars at the surface, the larger of the two directions; null: not known.",
+        "Spacing of the bars at the surface, the smaller of the two directions; null: not known.",
         "mm",
         minimum=10,
         maximum=2000,

@@ -124,11 +124,13 @@ def check_allowed_values(request: Mapping[str, Any], rulebook: Rulebook) -> None
         given = use.get(name)
         if given is not None and given != UNKNOWN and given not in allowed:
             refusals.append(_not_allowed(f"#/use/{name}", allowed))
-    site = request.get("site") or {}
-    for name, condition in rulebook.factors["site-conditions"]["conditions"].items():
-        given = site.get(name)
-        if given is not None and given not in condition["values"]:
-            refusals.append(_not_allowed(f"#/site/{name}", condition["values"]))
+    conditions = rulebook.factors["site-conditions"]["conditions"]
+    for name, given in (request.get("site") or {}).items():
+        if name not in conditions:
+            words = f"no such site condition; the conditions are: {', '.join(conditions)}"
+            refusals.append(Refusal(f"#/site/{_escaped(name)}", "unknown_field", words))
+        elif given is not None and given not in conditions[name]["values"]:
+            refusals.append(_not_allowed(f"#/site/{name}", conditions[name]["values"]))
     if refusals:
         raise RefusedRequest(*refusals)
 

@@ -27,8 +27,9 @@ HEAD = """# The basis
 Which clause stands behind which function, which test holds it, and where the test's number comes from. Made by
 `python -m tests.house.basis` from docstrings and imports. Clause numbers were written from memory of the standards.
 
-Every function of the method is also held, as part of the whole, by the second calculation in `tests/independent/` on random fixings
-and by the reworked traces of `tests/engine/test_trace.py`; the last column names tests that call the function itself.
+Every function of the method is also held, as part of the whole, by the second calculation in `tests/independent/` on
+random fixings and by the reworked traces of `tests/engine/test_trace.py`; the last column names tests that call the
+function itself.
 
 | standard and clause | function | tests that call it, and their source |
 | --- | --- | --- |

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 from typing import TYPE_CHECKING, Any
 
@@ -9,6 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 CLASSES = ("C20/25", "C25/30", "C30/37", "C35/45", "C40/50", "C50/60")
+HIGH_CLASSES = (*CLASSES, "C60/75", "C70/85", "C90/105")
 SITE = {
     "torque_control": ("calibrated_wrench", "impact_driver_set", "by_feel", "unknown"),
     "strength_evidence": ("documented", "rebound_hammer", "drawings_only", "unknown"),
@@ -55,9 +57,7 @@ def random_fixing(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[
             "edges": edges,
             "reinforcement": _reinforcement(r),
         }
-        | (
-            {"strength_class": r.choice(CLASSES)} if r.random() < 0.9 else {"strength_mpa": round(r.uniform(20, 50), 1)}
-        ),
+        | _strength(r, family["assessment"]["covers"]["strength_max_mpa"]),
         "positions": [{"x_mm": x, "y_mm": y} for x, y in points],
         "fixture": fixture,
         "load_cases": _load_cases(r, size, row, points, fixture),
@@ -72,6 +72,32 @@ def random_fixing(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[
         | ({"temperature_range": r.choice(("I", "II"))} if bonded else {}),
         "site": {name: r.choice(values) for name, values in SITE.items() if r.random() < 0.8},
     }
+
+
+def _strength(r: random.Random, most: float) -> dict[str, Any]:
+    if r.random() < 0.1:
+        return {"strength_mpa": round(r.uniform(20, most), 1)}
+    return {"strength_class": r.choice(HIGH_CLASSES if most >= 90 else CLASSES)}
+
+
+def with_other_figures(seed: int, family: Mapping[str, Any]) -> dict[str, Any]:
+    """A family whose figures are given where the shipped ones are left to a formula, and the other way round."""
+    r = random.Random(seed)  # noqa: S311 (no secret is made of it)
+    other: dict[str, Any] = json.loads(json.dumps(family, default=dict))
+    for size in other["sizes"].values():
+        for figure in ("tension_kn", "shear_kn", "bending_nm", "shear_group_factor"):
+            if r.random() < 0.5:
+                size["steel"][figure] = None
+        size["steel"]["ductile"] = r.random() < 0.5
+        size["factors"]["gamma_ms_tension"] = r.choice((None, 1.9))
+        size["factors"]["gamma_ms_shear"] = r.choice((None, 1.6))
+        for row in size["embedments"].values():
+            if row["concrete"] is not None:
+                row["concrete"]["splitting_kn"] = r.choice((None, 12.0))
+                row["concrete"]["shear_length_mm"] = None
+        if size["bond"] is not None and r.random() < 0.5:
+            size["bond"]["sustained_factor"] = {}
+    return other
 
 
 def _positions(

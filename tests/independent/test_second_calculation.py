@@ -7,6 +7,7 @@ and shapely, sharing no code with the engine. Published figures carry six signif
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +16,7 @@ import pytest
 from service.rulebook import Rulebook, load
 from service.verification import verify
 from tests.independent.calculation import Outcome, calculate
-from tests.independent.fixings import random_fixing
+from tests.independent.fixings import random_fixing, with_other_figures
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -33,6 +34,11 @@ MODES = frozenset({
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
     return load(RULES)
+
+
+def with_other_figures_of(request: Mapping[str, Any], seed: int, rulebook: Rulebook) -> Rulebook:
+    name = request["fastener"]["family"]
+    return replace(rulebook, families={**rulebook.families, name: with_other_figures(seed, rulebook.families[name])})
 
 
 def second(request: Mapping[str, Any], rulebook: Rulebook) -> Outcome:
@@ -54,6 +60,16 @@ def test_engine_agrees_with_second_calculation(seed: int, rulebook: Rulebook) ->
     answer, other = verify(request, rulebook), second(request, rulebook)
     assert answer["verdict"] == other.verdict, (other.no_resistance, other.outside, other.unmet)
     ours, theirs = worst(answer["checks"]), other.worst()
+    assert ours.keys() == theirs.keys()
+    for key, utilisation in ours.items():
+        assert utilisation == pytest.approx(theirs[key], rel=RELATIVE), key
+
+
+@pytest.mark.parametrize("seed", range(NUMBER_OF_FIXINGS, NUMBER_OF_FIXINGS + 140))
+def test_engine_agrees_where_formulas_and_figures_change_places(seed: int, rulebook: Rulebook) -> None:
+    request = random_fixing(seed, rulebook.families)
+    changed = with_other_figures_of(request, seed, rulebook)
+    ours, theirs = worst(verify(request, changed)["checks"]), second(request, changed).worst()
     assert ours.keys() == theirs.keys()
     for key, utilisation in ours.items():
         assert utilisation == pytest.approx(theirs[key], rel=RELATIVE), key

@@ -150,8 +150,7 @@ def direction_factor(towards_n: float, along_n: float) -> float:
     Returns:
         psi_alpha,V (no unit).
     """
-    total = towards_n**2 + along_n**2
-    return math.sqrt(total / (towards_n**2 + 0.25 * along_n**2))
+    return math.hypot(towards_n, along_n) / math.hypot(towards_n, 0.5 * along_n)
 
 
 def reinforcement_factor(member: Member, edge_mm: float) -> float:

@@ -44,8 +44,8 @@ def eccentricity(shear: tuple[float, float], torsion_nmm: float) -> Point:
     Returns:
         Eccentricity in x and y (mm).
     """
-    square = shear[0] ** 2 + shear[1] ** 2
-    return abs(torsion_nmm * shear[1] / square), abs(torsion_nmm * shear[0] / square)
+    size = math.hypot(*shear)
+    return abs(torsion_nmm / size * (shear[1] / size)), abs(torsion_nmm / size * (shear[0] / size))
 
 
 def turn_against_each_other(shear_n: Sequence[tuple[float, float]]) -> bool:
