@@ -65,7 +65,7 @@ def limits_of_fixing(fixing: Fixing, grid: Grid | None) -> Iterator[ScopeLimit]:
 def near_edge(fixing: Fixing) -> bool:
     """Whether an edge is within max(10·h_ef, 60·d_nom) of a fastener (mm). EN 1992-4:2018, 7.2.2.5."""
     reach = reach_mm(fixing.fastener.embedment_mm, fixing.fastener.nominal_diameter_mm)
-    return min(fixing.member.nearest_mm(fixing.positions)) < reach
+    return min(fixing.member.nearest_mm(fixing.positions)) <= reach
 
 
 def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, torsion_nmm: float) -> Iterator[ScopeLimit]:

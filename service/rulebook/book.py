@@ -51,7 +51,7 @@ class Rulebook:
         state: "working": read from a directory that may change, not from a release.
         document: rulebook.json.
         families: Families by id.
-        factors: Factor files by id ("site-conditions", "exposures", "temperature-ranges").
+        factors: Factor files by id ("site-conditions", "exposures", "temperature-ranges", "guard-loads").
         reference: Reference fixings, by the order of their ids.
     """
 

@@ -52,7 +52,7 @@ def member(request: Mapping[str, Any], strength: Strength, cracked: bool, reinfo
     )
 
 
-def fixture(request: Mapping[str, Any], assumptions: Assumptions) -> Fixture:
+def fixture(request: Mapping[str, Any], welded: bool, assumptions: Assumptions) -> Fixture:
     """The plate that is held (mm, MPa); what is left open about its hold is taken the safe way."""
     given = request["fixture"]
     centre = given.get("centre") or {}
@@ -61,7 +61,10 @@ def fixture(request: Mapping[str, Any], assumptions: Assumptions) -> Fixture:
     stand_off = float(given.get("stand_off_mm") or 0.0)
     grout_mm = float(grout.get("thickness_mm") or 0.0)
     clearance = given.get("clearance")
-    if clearance is None:
+    if welded and clearance != "oversize":
+        # A stud welded to its plate has no hole to have clearance in.
+        clearance = "filled"
+    elif clearance is None:
         clearance = "normal"
         assumptions.add("clearance_not_given", "Clearance holes not described: taken as normal", "#/fixture/clearance")
     rotation = given.get("rotation")
@@ -186,11 +189,11 @@ def factors(selection: Selection, rulebook: Rulebook, situation: str) -> Partial
         shear_words = f"{shear_data['otherwise']:g}, not {mild}"
     rules["steel_tension"] = f"{path}/steel_tension/{situation}"
     rules["steel_shear"] = f"{path}/steel_shear/{situation}"
-    # Given values hold for the persistent situation that assessments are written for.
-    if situation == "persistent" and own["gamma_ms_tension"] is not None:
+    # An assessment outranks Table 4.1, also in an accidental situation, where the table alone would ask for less.
+    if own["gamma_ms_tension"] is not None:
         tension, tension_words = float(own["gamma_ms_tension"]), "assessment"
         rules["steel_tension"] = selection.size_path("factors", "gamma_ms_tension")
-    if situation == "persistent" and own["gamma_ms_shear"] is not None:
+    if own["gamma_ms_shear"] is not None:
         shear, shear_words = float(own["gamma_ms_shear"]), "assessment"
         rules["steel_shear"] = selection.size_path("factors", "gamma_ms_shear")
     return PartialFactors(

@@ -87,7 +87,7 @@ def _outcome(request: Mapping[str, Any], rulebook: Rulebook, assumptions: Assump
             fastener=assembly.fastener(selection, member, taken_use),
             positions=points,
             member=member,
-            fixture=assembly.fixture(request, assumptions),
+            fixture=assembly.fixture(request, selection.size["geometry"]["clearance_hole_mm"] is None, assumptions),
             factors=assembly.factors(selection, rulebook, taken_use.situation),
             site_factor=reduction.factor,
             load_cases=assembly.load_cases(request, rulebook, mechanism == "bonded", assumptions),

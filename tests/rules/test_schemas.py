@@ -16,7 +16,7 @@ from service.rulebook.schemas import MEANINGS, validators
 SCHEMAS = Path(__file__).resolve().parents[2] / "schemas"
 BASE = Path(__file__).parent / "base"
 FILES = sorted(SCHEMAS.glob("*.schema.json"))
-RULE_KINDS = ("family", "rulebook", "site-conditions", "exposures", "temperature-ranges", "common")
+RULE_KINDS = ("family", "rulebook", "site-conditions", "exposures", "temperature-ranges", "guard-loads", "common")
 DIGEST = "sha256:" + "0" * 64
 ANSWER = {
     "verdict": "outside_scope",
@@ -129,7 +129,7 @@ def test_every_figure_has_a_range_and_a_unit(kind: str) -> None:
             assert {"minimum", "exclusiveMinimum"} & part.keys(), path
             assert "maximum" in part, path
             assert re.search(
-                r"\((mm|mm²|mm³|kN|N·m|MPa|°C|min|ml|ratio|count|N\^0\.5 mm\^-0\.5)\)", part["description"]
+                r"\((mm|mm²|mm³|kN|N·m|MPa|°C|min|ml|m|kN/m|ratio|count|N\^0\.5 mm\^-0\.5)\)", part["description"]
             ), path
 
 

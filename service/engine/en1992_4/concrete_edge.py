@@ -230,7 +230,7 @@ def verify(
     reach = reach_mm(fixing.fastener.embedment_mm, fixing.fastener.nominal_diameter_mm)
     nearest = fixing.member.nearest_mm(fixing.positions)
     for edge in range(4):
-        if nearest[edge] < reach:
+        if nearest[edge] <= reach:
             actions = list(edge_actions(fixing, grid.front_row(edge), edge, shear, torsion_nmm))
             found = [_check(fixing, grid, action, edge, want_trace) for action in actions if action.size_n > 0.0]
             if found:
