@@ -38,12 +38,27 @@ def recognise_grid(points: Sequence[Point]) -> Grid | None:
         The grid, or None where the arrangement is another one.
     """
     count = len(points)
+    exact = _exact_grid(points)
+    if exact is not None:
+        return exact
     for columns in range(1, LARGEST_COUNT + 1):
         if count % columns == 0 and count // columns <= LARGEST_COUNT:
             grid = _fit(points, columns, count // columns)
             if grid is not None:
                 return grid
     return None
+
+
+def _exact_grid(points: Sequence[Point]) -> Grid | None:
+    """A grid whose rows and columns stand in line to the last digit, the usual case, found without measuring."""
+    xs, ys = sorted({p[0] for p in points}), sorted({p[1] for p in points})
+    if len(xs) > LARGEST_COUNT or len(ys) > LARGEST_COUNT or len(xs) * len(ys) != len(points):
+        return None
+    columns = tuple(tuple(i for i, p in enumerate(points) if p[0] == x) for x in xs)
+    rows = tuple(tuple(i for i, p in enumerate(points) if p[1] == y) for y in ys)
+    if any(len(column) != len(ys) for column in columns) or any(len(row) != len(xs) for row in rows):
+        return None
+    return Grid(columns, rows)
 
 
 def _fit(points: Sequence[Point], column_count: int, row_count: int) -> Grid | None:
@@ -111,6 +126,10 @@ def adjacent_spacings(
 
 def touching_groups(points: Sequence[Point], members: Sequence[int], side_mm: float) -> list[tuple[int, ...]]:
     """Groups of fasteners whose squares of side ``side_mm`` (mm) overlap, directly or through others."""
+    xs = [points[i][0] for i in members]
+    ys = [points[i][1] for i in members]
+    if max(xs) - min(xs) < side_mm and max(ys) - min(ys) < side_mm:
+        return [tuple(members)]
     left = list(members)
     groups: list[tuple[int, ...]] = []
     while left:

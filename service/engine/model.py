@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -129,7 +129,7 @@ class Member:
         x, y = point
         return (x, -x, y, -y)[edge] + self.edges_mm[edge]
 
-    def nearest_mm(self, points: tuple[Point, ...]) -> tuple[float, float, float, float]:
+    def nearest_mm(self, points: Sequence[Point]) -> tuple[float, float, float, float]:
         """Smallest distance of a group of points to each of the four edges (mm)."""
         xs = [p[0] for p in points]
         ys = [p[1] for p in points]

@@ -76,7 +76,8 @@ def _verify_case(
             forces = found
     if forces is None:
         return CaseResult(actions.name, actions.combination, None, (), tuple(limits), None, None, (), ())
-    checks = _checks(fixing, grid, case, forces, want_trace)
+    shear = _shear_part(fixing, grid, case, forces, want_trace)
+    checks = _checks(fixing, grid, case, forces, shear, want_trace)
     return CaseResult(
         actions.name,
         actions.combination,
@@ -84,7 +85,7 @@ def _verify_case(
         tuple(checks),
         (),
         plate_stress.verify(fixing, forces),
-        _soft_contact(fixing, grid, case, forces, checks),
+        _soft_contact(fixing, grid, case, forces, shear, checks),
         _notes(fixing, grid, forces),
         _readings(fixing, grid, case, forces),
     )
@@ -173,26 +174,38 @@ def _axial_of_bolt_group(fixing: Fixing, case: _Case) -> tuple[tuple[float, ...]
     return axial, None
 
 
-def _checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, want_trace: bool) -> list[Check]:
+@dataclass(frozen=True, slots=True)
+class _ShearPart:
+    """Checks in shear, which pressure under the fixture does not touch."""
+
+    steel: Check | None
+    others: tuple[Check, ...]
+
+
+def _shear_part(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, want_trace: bool) -> _ShearPart:
+    if fixing.fastener.simplified is not None or all(shear == (0.0, 0.0) for shear in forces.shear_n):
+        return _ShearPart(None, ())
+    steel = steel_shear.verify(fixing, forces.shear_n, case.path.grouted, want_trace)
+    return _ShearPart(steel, tuple(_shear_checks(fixing, grid, case, forces, want_trace)))
+
+
+def _checks(
+    fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, shear: _ShearPart, want_trace: bool
+) -> list[Check]:
     pulled = any(force > 0.0 for force in forces.tension_n)
-    sheared = any(shear != (0.0, 0.0) for shear in forces.shear_n)
     if fixing.fastener.simplified is not None:
-        return [simplified.verify(fixing, forces.tension_n, forces.shear_n, want_trace)] if pulled or sheared else []
-    steel_n = [steel_tension.verify(fixing, forces.tension_n, want_trace)] if pulled else []
-    other_n = _tension_checks(fixing, grid, case, forces, want_trace) if pulled else []
-    steel_v = [steel_shear.verify(fixing, forces.shear_n, case.path.grouted, want_trace)] if sheared else []
-    other_v = _shear_checks(fixing, grid, case, forces, want_trace) if sheared else []
-    checks = [*steel_n, *other_n, *steel_v]
-    arm = case.path.arm if sheared else None
-    if arm is not None:
-        checks.append(lever_arm.verify(fixing, forces.tension_n, forces.shear_n, arm, want_trace))
-    checks.extend(other_v)
-    if steel_n and steel_v and arm is None:
-        together = interaction.verify_steel(steel_n[0], steel_v[0], forces.tension_n, forces.shear_n, want_trace)
-        checks.extend([together] if together is not None else [])
-    concrete = interaction.verify_concrete(other_n, other_v, len(fixing.positions), want_trace)
-    checks.extend([concrete] if concrete is not None else [])
-    return checks
+        loaded = pulled or any(force != (0.0, 0.0) for force in forces.shear_n)
+        return [simplified.verify(fixing, forces.tension_n, forces.shear_n, want_trace)] if loaded else []
+    steel_n = steel_tension.verify(fixing, forces.tension_n, want_trace) if pulled else None
+    others_n = _tension_checks(fixing, grid, case, forces, want_trace) if pulled else []
+    bent = steel_together = None
+    if shear.steel is not None and case.path.arm is not None:
+        bent = lever_arm.verify(fixing, forces.tension_n, forces.shear_n, case.path.arm, want_trace)
+    elif shear.steel is not None and steel_n is not None:
+        steel_together = interaction.verify_steel(steel_n, shear.steel, forces.tension_n, forces.shear_n, want_trace)
+    together = interaction.verify_concrete(others_n, shear.others, len(fixing.positions), want_trace)
+    found = (steel_n, *others_n, shear.steel, bent, *shear.others, steel_together, together)
+    return [check for check in found if check is not None]
 
 
 def _tension_checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, want_trace: bool) -> list[Check]:
@@ -218,14 +231,15 @@ def _shear_checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces
 
 
 def _soft_contact(
-    fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, checks: Sequence[Check]
+    fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, shear: _ShearPart, checks: Sequence[Check]
 ) -> float | None:
     if forces.contact is None:
         return max((check.utilisation for check in checks), default=0.0)
-    softer = _forces(fixing, case, SOFT_CONTACT_SHARE)
+    softer = _axial(fixing, case, SOFT_CONTACT_SHARE)
     if isinstance(softer, ScopeLimit):
         return None
-    return max((check.utilisation for check in _checks(fixing, grid, case, softer, False)), default=0.0)
+    again = _checks(fixing, grid, case, Forces(softer[0], forces.shear_n, softer[1]), shear, False)
+    return max((check.utilisation for check in again), default=0.0)
 
 
 def _notes(fixing: Fixing, grid: Grid | None, forces: Forces) -> tuple[str, ...]:
@@ -257,18 +271,14 @@ def _readings(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces) ->
         found.append("bond_mean_spacing")
     if sheared and near_edge(fixing) and fixing.fixture.clearance != "filled":
         found.append("clearance_arrangement")
-    if _narrow_and_dense(fixing, acting):
+    if _narrow_and_dense(fixing, grid, acting):
         found.append("narrow_shell_spalling")
     if not lever_arm.bears_on_concrete(fixing) and sheared:
         found.append("stand_off_bending")
     return tuple(found)
 
 
-def _narrow_and_dense(fixing: Fixing, acting: tuple[int, ...]) -> bool:
+def _narrow_and_dense(fixing: Fixing, grid: Grid | None, acting: tuple[int, ...]) -> bool:
     if not acting or concrete_cone.reinforcement_stands_apart(fixing.member.reinforcement):
         return False
-    points = tuple(fixing.positions[i] for i in acting)
-    geometry = concrete_cone.cone_geometry(
-        fixing.fastener.cone, fixing.fastener.embedment_mm, fixing.member, points, 0.0
-    )
-    return geometry.narrow_by is not None
+    return concrete_cone.geometry_of(fixing, grid, acting).narrow_by is not None

@@ -145,8 +145,8 @@ def test_narrow_member_needs_three_edges() -> None:
     bars = reinforcement()
     two = Member(25.0, True, 400.0, (150.0, INF, 100.0, INF), bars)
     three = Member(25.0, True, 400.0, (150.0, INF, 100.0, 120.0), bars)
-    assert concrete_cone.cone_geometry(cone, 200.0, two, ((0.0, 0.0),), 0.0).embedment_mm == 200.0
-    found = concrete_cone.cone_geometry(cone, 200.0, three, ((0.0, 0.0),), 0.0)
+    assert concrete_cone.cone_geometry(cone, 200.0, two.nearest_mm([(0.0, 0.0)]), 0.0).embedment_mm == 200.0
+    found = concrete_cone.cone_geometry(cone, 200.0, three.nearest_mm([(0.0, 0.0)]), 0.0)
     assert (found.embedment_mm, found.spacing_mm, found.edge_mm) == pytest.approx((100.0, 300.0, 150.0))
 
 

@@ -11,11 +11,12 @@ from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.design_check import finish, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check
 from service.engine.en1992_4.projected_area import Area, projected_area
-from service.engine.model import Cone, Fixing, Member, Point, Reinforcement
+from service.engine.model import Cone, Fixing, Member, Reinforcement
 from service.engine.results import Check, Contact
 from service.engine.trace import Trace, new_trace
 
 CLAUSE = "7.2.1.4"
+NARROW_EDGES = 3
 STRENGTH_MAX_MPA = 60.0
 """f_ck in the formulas is at most that of C60/75 (MPa), EN 1992-4:2018, 1.2, from memory."""
 
@@ -149,9 +150,22 @@ class ConeGeometry:
         return "" if self.narrow_by is None else "'"
 
 
-def cone_geometry(
-    cone: Cone, embedment_mm: float, member: Member, points: tuple[Point, ...], spacing_max_mm: float
-) -> ConeGeometry:
+def is_narrow(cone: Cone, nearest_mm: Sequence[float]) -> bool:
+    """Whether three or more edges are nearer than c_cr,N.
+
+    EN 1992-4:2018, 7.2.1.4.
+
+    Args:
+        cone: Figures of the assessment.
+        nearest_mm: Distance of the group to each edge (mm).
+
+    Returns:
+        True for a narrow member.
+    """
+    return sum(c < cone.cone_edge_mm for c in nearest_mm) >= NARROW_EDGES
+
+
+def cone_geometry(cone: Cone, embedment_mm: float, nearest_mm: Sequence[float], spacing_max_mm: float) -> ConeGeometry:
     """Depth and characteristic distances, reduced in a narrow member.
 
     EN 1992-4:2018, 7.2.1.4.
@@ -159,21 +173,28 @@ def cone_geometry(
     Args:
         cone: Figures of the assessment.
         embedment_mm: h_ef (mm).
-        member: The concrete with its edges.
-        points: Positions of the group (mm).
+        nearest_mm: Distance of the group to each edge (mm).
         spacing_max_mm: Largest spacing of neighbours in the group (mm).
 
     Returns:
         The geometry (mm).
     """
-    near = [c for c in member.nearest_mm(points) if c <= cone.cone_edge_mm]
-    if sum(1 for c in near if c < cone.cone_edge_mm) < 3:
+    if not is_narrow(cone, nearest_mm):
         return ConeGeometry(embedment_mm, cone.cone_spacing_mm, cone.cone_edge_mm, None)
-    edge_max = max(near)
+    edge_max = max(c for c in nearest_mm if c <= cone.cone_edge_mm)
     reduced = narrow_member_embedment(embedment_mm, edge_max, cone.cone_edge_mm, spacing_max_mm, cone.cone_spacing_mm)
     share = reduced / embedment_mm
-    narrow_by = (edge_max, spacing_max_mm)
-    return ConeGeometry(reduced, cone.cone_spacing_mm * share, cone.cone_edge_mm * share, narrow_by)
+    return ConeGeometry(reduced, cone.cone_spacing_mm * share, cone.cone_edge_mm * share, (edge_max, spacing_max_mm))
+
+
+def geometry_of(fixing: Fixing, grid: Grid | None, members: Sequence[int]) -> ConeGeometry:
+    """Depth and characteristic distances of some fasteners of a fixing (mm). EN 1992-4:2018, 7.2.1.4."""
+    cone, depth = fixing.fastener.cone, fixing.fastener.embedment_mm
+    nearest = fixing.member.nearest_mm([fixing.positions[i] for i in members])
+    if not is_narrow(cone, nearest):
+        return cone_geometry(cone, depth, nearest, 0.0)
+    spacings = adjacent_spacings(fixing.positions, grid, members)
+    return cone_geometry(cone, depth, nearest, max([*spacings[0], *spacings[1]], default=0.0))
 
 
 def group_resistance(
@@ -183,7 +204,6 @@ def group_resistance(
     trace: Trace,
     lever_mm: float | None = None,
     own_area: Area | None = None,
-    geometry_points: tuple[Point, ...] | None = None,
 ) -> float:
     """N_Rk,c = N0·(A_c,N/A0_c,N)·psi_s·psi_re·psi_ec,x·psi_ec,y·psi_M of one group of fasteners.
 
@@ -196,21 +216,13 @@ def group_resistance(
         trace: Where the working goes.
         lever_mm: z where psi_M counts (mm); None leaves it at 1.
         own_area: A single fastener's own share, in place of A_c,N (mm²).
-        geometry_points: Positions that decide on a narrow member where they are not those of the group (mm).
 
     Returns:
         N_Rk,c (N).
     """
     fastener, member = fixing.fastener, fixing.member
     cone = fastener.cone
-    spacings = adjacent_spacings(fixing.positions, grid, group.members)
-    geometry = cone_geometry(
-        cone,
-        fastener.embedment_mm,
-        member,
-        geometry_points or group.points,
-        max([*spacings[0], *spacings[1]], default=0.0),
-    )
+    geometry = geometry_of(fixing, grid, group.members)
     single = _trace_single(fixing, cone, geometry, trace)
     area = projected_area(group.points, geometry.spacing_mm, member) if own_area is None else own_area
     edge = min(member.nearest_mm(group.points))

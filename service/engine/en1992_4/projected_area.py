@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from service.engine.geometry import Rectangle, area_moments, intersection, nearer_part, square_about, union_strips
 from service.engine.model import Member, Point
@@ -45,8 +46,23 @@ def projected_area(points: Sequence[Point], side_mm: float, member: Member) -> A
         The area (mm²) with its strips.
     """
     bounds = member_bounds(member)
+    block = _block_without_gaps(points, side_mm)
+    if block is not None:
+        x0, x1, y0, y1 = intersection(block, bounds)
+        return Area((x1 - x0) * (y1 - y0), ((x1 - x0, y1 - y0),), ())
     strips = union_strips([intersection(square_about(point, side_mm / 2.0), bounds) for point in points])
     return Area(sum(width * height for width, height in strips), tuple(strips), ())
+
+
+def _block_without_gaps(points: Sequence[Point], side_mm: float) -> Rectangle | None:
+    """The rectangle that the squares fill, where they stand in a full grid close enough to leave no gap."""
+    xs, ys = sorted({p[0] for p in points}), sorted({p[1] for p in points})
+    if len(xs) * len(ys) != len(points):
+        return None
+    if any(b - a > side_mm for values in (xs, ys) for a, b in pairwise(values)):
+        return None
+    half = side_mm / 2.0
+    return (xs[0] - half, xs[-1] + half, ys[0] - half, ys[-1] + half)
 
 
 def own_share(index: int, points: Sequence[Point], side_mm: float, member: Member) -> Area:

@@ -165,10 +165,9 @@ def _check(
 
 
 def _cone_n(fixing: Fixing, grid: Grid | None, group: LoadedGroup, own: int | None, trace: Trace) -> float:
-    cone = fixing.fastener.cone
     if own is None:
         return concrete_cone.group_resistance(fixing, grid, group, trace)
-    geometry = concrete_cone.cone_geometry(cone, fixing.fastener.embedment_mm, fixing.member, group.points, 0.0)
+    geometry = concrete_cone.geometry_of(fixing, grid, (own,))
     share = own_share(own, fixing.positions, geometry.spacing_mm, fixing.member)
     return concrete_cone.group_resistance(fixing, grid, group, trace, own_area=share)
 
