@@ -126,6 +126,8 @@ def adjacent_spacings(
 
 def touching_groups(points: Sequence[Point], members: Sequence[int], side_mm: float) -> list[tuple[int, ...]]:
     """Groups of fasteners whose squares of side ``side_mm`` (mm) overlap, directly or through others."""
+    if not members:
+        return []
     xs = [points[i][0] for i in members]
     ys = [points[i][1] for i in members]
     if max(xs) - min(xs) < side_mm and max(ys) - min(ys) < side_mm:

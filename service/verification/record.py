@@ -6,9 +6,8 @@ import hashlib
 from collections.abc import Mapping
 from typing import Any
 
-import rfc8785
-
 import service
+from service.verification.canonical import canonical
 
 ENGINE = f"anchor-rulebook-engine/{service.__version__}"
 
@@ -34,5 +33,5 @@ def record_content(
 
 def record_id(request: Mapping[str, Any], answer: Mapping[str, Any], rulebook_digest: str, engine: str = ENGINE) -> str:
     """``sha256:`` and the SHA-256 of the RFC 8785 form of the record's content; arguments as ``record_content``."""
-    canonical = rfc8785.dumps(record_content(request, answer, rulebook_digest, engine))
-    return f"sha256:{hashlib.sha256(canonical).hexdigest()}"
+    content = canonical(record_content(request, answer, rulebook_digest, engine))
+    return f"sha256:{hashlib.sha256(content).hexdigest()}"

@@ -15,6 +15,9 @@ STEEL_MODULUS_MPA = 210_000.0
 UNLOADED_SHARE = 1e-6
 """Below this share of the largest tension a fastener counts as not loaded."""
 
+PLACE_NOISE = 1e-9
+"""What is left of an iteration where the pressure acts at the middle, as a share of the plate's size."""
+
 _ITERATIONS = 200
 _TOLERANCE = 1e-10
 _DAMPING_MIN = 1e-12
@@ -161,7 +164,11 @@ def _contact(section: _Section, plane: Vector, scale: float, largest_tension_n: 
     x = -section.concrete * (a * sx + b * sxx + c * sxy) / compression
     y = -section.concrete * (a * sy + b * sxy + c * syy) / compression
     pressure = max(-_at(plane, corner) for corner in polygon) * section.concrete / (scale * scale)
-    return Contact(compression, (x * scale, y * scale), pressure)
+    return Contact(compression, (_without_noise(x) * scale, _without_noise(y) * scale), pressure)
+
+
+def _without_noise(place: float) -> float:
+    return place if abs(place) > PLACE_NOISE else 0.0
 
 
 def _without_traces(tensions: tuple[float, ...]) -> tuple[float, ...]:
