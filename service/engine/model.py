@@ -9,6 +9,7 @@ from typing import Literal
 Point = tuple[float, float]
 EdgeName = Literal["x_minus", "x_plus", "y_minus", "y_plus"]
 EdgeReinforcement = Literal["none", "edge_bar", "edge_bar_with_stirrups"]
+Clearance = Literal["normal", "filled", "oversize"]
 EDGE_NAMES: tuple[EdgeName, ...] = ("x_minus", "x_plus", "y_minus", "y_plus")
 
 
@@ -147,7 +148,7 @@ class Fixture:
     thickness_mm: float | None
     yield_mpa: float | None
     section_mm: tuple[float, float] | None
-    clearance: Literal["normal", "filled", "oversize"]
+    clearance: Clearance
     stand_off_mm: float
     grout_mm: float
     grout_mpa: float | None

@@ -45,7 +45,7 @@ class _Case:
     path: lever_arm.ShearPath
 
 
-def verify(fixing: Fixing, want_trace: bool) -> tuple[CaseResult, ...]:
+def verify(fixing: Fixing, want_trace: bool, want_sensitivity: bool = True) -> tuple[CaseResult, ...]:
     """Verify each load case of a fixing.
 
     EN 1992-4:2018, sections 6 and 7.
@@ -53,17 +53,25 @@ def verify(fixing: Fixing, want_trace: bool) -> tuple[CaseResult, ...]:
     Args:
         fixing: The fixing as plain data (N, mm, MPa).
         want_trace: Whether the working of each check is wanted.
+        want_sensitivity: Whether the answer under softer contact is wanted too.
 
     Returns:
         One result a load case, in their order; outside the method it has limits and no checks.
     """
     grid = recognise_grid(fixing.positions)
     of_fixing = tuple(limits_of_fixing(fixing, grid))
-    return tuple(_verify_case(fixing, grid, of_fixing, actions, want_trace) for actions in fixing.load_cases)
+    return tuple(
+        _verify_case(fixing, grid, of_fixing, actions, want_trace, want_sensitivity) for actions in fixing.load_cases
+    )
 
 
 def _verify_case(
-    fixing: Fixing, grid: Grid | None, of_fixing: tuple[ScopeLimit, ...], actions: LoadCase, want_trace: bool
+    fixing: Fixing,
+    grid: Grid | None,
+    of_fixing: tuple[ScopeLimit, ...],
+    actions: LoadCase,
+    want_trace: bool,
+    want_sensitivity: bool,
 ) -> CaseResult:
     case = _prepare(fixing, grid, actions)
     limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.torsion_nmm)]
@@ -85,8 +93,8 @@ def _verify_case(
         tuple(checks),
         (),
         plate_stress.verify(fixing, forces),
-        _soft_contact(fixing, grid, case, forces, shear, checks),
-        _notes(fixing, grid, forces),
+        _soft_contact(fixing, grid, case, forces, shear, checks) if want_sensitivity else None,
+        _notes(fixing, grid, forces, checks),
         _readings(fixing, grid, case, forces),
     )
 
@@ -242,7 +250,7 @@ def _soft_contact(
     return max((check.utilisation for check in again), default=0.0)
 
 
-def _notes(fixing: Fixing, grid: Grid | None, forces: Forces) -> tuple[str, ...]:
+def _notes(fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[Check]) -> tuple[str, ...]:
     notes = []
     if grid is None and fixing.fastener.simplified is None:
         notes.append("arrangement_not_drawn")
@@ -250,6 +258,10 @@ def _notes(fixing: Fixing, grid: Grid | None, forces: Forces) -> tuple[str, ...]
         notes.append("one_fastener_takes_shear")
     if any(force < 0.0 for force in forces.tension_n):
         notes.append("fastener_in_compression")
+    modes = {check.mode for check in checks}
+    if "concrete_cone" in modes and "splitting" not in modes:
+        held = fixing.member.cracked and fixing.member.reinforcement.cracks_held
+        notes.append("splitting_left_to_reinforcement" if held else "splitting_not_needed")
     return tuple(notes)
 
 
@@ -261,7 +273,8 @@ def _readings(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces) ->
     sheared = any(shear != (0.0, 0.0) for shear in forces.shear_n)
     acting = tuple(range(len(fixing.positions))) if sheared else pulled
     found = []
-    if len(touching_groups(fixing.positions, acting, cone.cone_spacing_mm)) > 1:
+    apart = len(touching_groups(fixing.positions, acting, cone.cone_spacing_mm)) > 1
+    if apart or (sheared and grid is not None and _row_apart(fixing, grid)):
         found.append("separate_groups")
     if sheared and pry_out.turn_against_each_other(forces.shear_n):
         found.append("pry_out_turning")
@@ -276,6 +289,14 @@ def _readings(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces) ->
     if not lever_arm.bears_on_concrete(fixing) and sheared:
         found.append("stand_off_bending")
     return tuple(found)
+
+
+def _row_apart(fixing: Fixing, grid: Grid) -> bool:
+    nearest = fixing.member.nearest_mm(fixing.positions)
+    return any(
+        math.isfinite(nearest[edge]) and concrete_edge.parts_of_row(fixing, grid.front_row(edge), edge)
+        for edge in range(4)
+    )
 
 
 def _narrow_and_dense(fixing: Fixing, grid: Grid | None, acting: tuple[int, ...]) -> bool:

@@ -12,6 +12,7 @@ from service.engine.open_readings import OPEN_READINGS
 from service.engine.results import CaseResult, Check
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumption
+from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN, action_factors
 from service.verification.length import Length
 from service.verification.requirements import Requirement
@@ -30,7 +31,14 @@ _NOTES = {
     "arrangement_not_drawn": "The standard does not draw this arrangement of fasteners; it was calculated as it "
     "stands, away from edges.",
     "one_fastener_takes_shear": "Oversize holes: one fastener is taken to carry the whole shear, whichever it is.",
+    "splitting_left_to_reinforcement": "Splitting was not verified because the request says that reinforcement holds "
+    "cracks to 0.3 mm: that reinforcement has to be designed and shown.",
     "fastener_in_compression": "A fastener is in compression; its buckling is not checked.",
+}
+
+_TAKEN = {
+    "splitting_not_needed": "Splitting under load was not verified: the edges are far enough and the member is thick "
+    "enough (EN 1992-4, 7.2.1.7)",
 }
 
 
@@ -45,6 +53,7 @@ class Outcome:
     site: SiteReduction
     requirements: tuple[Requirement, ...]
     assumptions: tuple[Assumption, ...]
+    cautions: tuple[Caution, ...]
     fixing: Fixing | None
     results: tuple[CaseResult, ...]
     situation: str
@@ -86,12 +95,20 @@ def governing_checks(results: Iterable[CaseResult]) -> list[tuple[CaseResult, Ch
     return list(chosen.values())
 
 
-def verdict(outcome: Outcome) -> str:
-    """The verdict, from unrounded figures."""
-    if any(result.scope_limits for result in outcome.results):
+def verdict_of(requirements: Iterable[Requirement], results: Sequence[CaseResult]) -> str:
+    """The verdict, from unrounded figures.
+
+    Args:
+        requirements: Every requirement.
+        results: Every load case, empty where the assessment gives no resistance.
+
+    Returns:
+        ``verified``, ``not_verified`` or ``outside_scope``.
+    """
+    if any(result.scope_limits for result in results):
         return "outside_scope"
-    met = all(requirement.met for requirement in outcome.requirements)
-    passed = all(check.utilisation <= 1.0 for result in outcome.results for check in result.checks)
+    met = all(requirement.met for requirement in requirements)
+    passed = all(check.utilisation <= 1.0 for result in results for check in result.checks)
     return "verified" if met and passed else "not_verified"
 
 
@@ -104,7 +121,7 @@ def build(outcome: Outcome) -> dict[str, Any]:
     Returns:
         The answer as the contract describes it.
     """
-    found = verdict(outcome)
+    found = verdict_of(outcome.requirements, outcome.results)
     outside = found == "outside_scope"
     checks = [] if outside else governing_checks(outcome.results)
     full = outcome.request.get("detail") == "full"
@@ -119,7 +136,7 @@ def build(outcome: Outcome) -> dict[str, Any]:
         "site_reduction": _site_reduction(outcome.site),
         "permissible": _permissible(outcome, checks) if found == "verified" else None,
         "plate": _plate(outcome, outside),
-        "assumptions": [{"code": a.code, "text": a.text, "pointer": a.pointer} for a in outcome.assumptions],
+        "assumptions": _assumptions(outcome),
         "cautions": _cautions(outcome, found, checks),
         "basis": _basis(outcome),
         "rulebook": rulebook_identity(outcome.rulebook),
@@ -281,6 +298,11 @@ def _permissible_case(outcome: Outcome, case: Mapping[str, Any], used: float) ->
         basis = "characteristic action times growth"
     force = math.hypot(normal, across)
     service = force * growth / to_service if growth is not None and force > 0.0 else None
+    if service is not None and growth is not None and (across > 0.0 or normal < 0.0):
+        parts = [growth * part / to_service for part in (normal, across)]
+        basis += f": normal force {parts[0]:.4g} kN and shear {parts[1]:.4g} kN"
+    if turning:
+        basis += "; the moments grow with the force"
     hangs = service is not None and normal > 0.0 and across == 0.0 and not turning
     return {
         "load_case": case["name"],
@@ -336,10 +358,20 @@ def largest_plate_stress(results: Iterable[CaseResult]) -> float | None:
     return max(stresses, default=None)
 
 
+def _notes(outcome: Outcome) -> dict[str, None]:
+    return dict.fromkeys(note for result in outcome.results for note in result.notes)
+
+
+def _assumptions(outcome: Outcome) -> list[dict[str, Any]]:
+    said = [{"code": a.code, "text": a.text, "pointer": a.pointer} for a in outcome.assumptions]
+    taken = [{"code": n, "text": _TAKEN[n], "pointer": None} for n in _notes(outcome) if n in _TAKEN]
+    return said + taken
+
+
 def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, str]]:
     cautions = [{"code": c["code"], "text": c["text"]} for c in outcome.rulebook.document["cautions"]]
-    notes = dict.fromkeys(note for result in outcome.results for note in result.notes)
-    cautions.extend({"code": note, "text": _NOTES[note]} for note in notes)
+    cautions.extend({"code": note, "text": _NOTES[note]} for note in _notes(outcome) if note in _NOTES)
+    cautions.extend({"code": caution.code, "text": caution.text} for caution in outcome.cautions)
     if found == "outside_scope":
         cautions.append({
             "code": "outside_scope",

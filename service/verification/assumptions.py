@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
-from service.engine.model import EdgeReinforcement, Reinforcement
+from service.engine.model import EDGE_NAMES, EdgeReinforcement, Reinforcement
 from service.rulebook import Rulebook
 from service.verification.selection import UNKNOWN
 
@@ -60,6 +60,18 @@ def strength(member: Mapping[str, Any], rulebook: Rulebook, assumptions: Assumpt
     return Strength(STRENGTH_CLASSES[name], name)
 
 
+def edges_out_of_reach(member: Mapping[str, Any], reach_mm: float, assumptions: Assumptions) -> None:
+    """Say that an edge which is not given is taken to be farther away than it could matter (mm)."""
+    edges = member.get("edges") or {}
+    missing = [name for name in EDGE_NAMES if edges.get(f"{name}_mm") is None]
+    if missing:
+        assumptions.add(
+            "edges_out_of_reach",
+            f"Edges not given ({', '.join(missing)}) are out of reach: at least {reach_mm:g} mm from any fastener",
+            "#/member/edges",
+        )
+
+
 def cracked(member: Mapping[str, Any], rulebook: Rulebook, assumptions: Assumptions) -> bool:
     """Whether the concrete counts as cracked; it does unless the request says uncracked."""
     state = member.get("state")
@@ -99,6 +111,13 @@ def reinforcement(member: Mapping[str, Any], assumptions: Assumptions) -> Reinfo
         )
     edge: EdgeReinforcement = given.get("edge") or "none"
     stirrups = given.get("stirrup_spacing_mm")
+    if edge == "edge_bar_with_stirrups" and stirrups is not None:
+        assumptions.add(
+            "edge_reinforcement_to_be_shown",
+            "Edge bar and stirrups were stated; they count only where the embedment is at least 2.5 times the cover of "
+            "the edge bar, which has to be shown",
+            "#/member/reinforcement/edge",
+        )
     if edge == "edge_bar_with_stirrups" and stirrups is None:
         assumptions.add(
             "stirrup_spacing_unknown",
@@ -148,6 +167,12 @@ def use(request: Mapping[str, Any], rulebook: Rulebook, family: Mapping[str, Any
         if taken[name] is None:
             taken[name] = default
             assumptions.add(f"{name}_not_given", text, f"#/use/{name}")
+    if taken["redundant"]:
+        assumptions.add(
+            "redundant_to_be_shown",
+            "Redundant use was stated; that the others carry the load of one that fails has to be shown",
+            "#/use/redundant",
+        )
     exposure = given.get("exposure")
     if exposure is None or exposure == UNKNOWN:
         exposure = rulebook.document["unknown"]["exposure"]

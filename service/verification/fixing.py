@@ -11,6 +11,7 @@ from service.engine.en1992_4 import partial_factors
 from service.engine.model import (
     EDGE_NAMES,
     Bond,
+    Clearance,
     Cone,
     Fastener,
     Fixture,
@@ -60,20 +61,9 @@ def fixture(request: Mapping[str, Any], welded: bool, assumptions: Assumptions) 
     grout = given.get("grout") or {}
     stand_off = float(given.get("stand_off_mm") or 0.0)
     grout_mm = float(grout.get("thickness_mm") or 0.0)
-    clearance = given.get("clearance")
-    if welded and clearance != "oversize":
-        # A stud welded to its plate has no hole to have clearance in.
-        clearance = "filled"
-    elif clearance is None:
-        clearance = "normal"
-        assumptions.add("clearance_not_given", "Clearance holes not described: taken as normal", "#/fixture/clearance")
     rotation = given.get("rotation")
-    if rotation is None and (stand_off > 0.0 or grout_mm > 0.0):
-        assumptions.add(
-            "rotation_not_given",
-            "Restraint of the fixture against rotation not given: taken as free",
-            "#/fixture/rotation",
-        )
+    if stand_off > 0.0 or grout_mm > 0.0:
+        _note_rotation(rotation, assumptions)
     if grout_mm > 0.0 and grout.get("strength_mpa") is None:
         assumptions.add(
             "grout_strength_unknown",
@@ -87,13 +77,44 @@ def fixture(request: Mapping[str, Any], welded: bool, assumptions: Assumptions) 
         thickness_mm=_float(given.get("thickness_mm")),
         yield_mpa=_float(given.get("yield_mpa")),
         section_mm=None if section is None else (float(section["width_mm"]), float(section["depth_mm"])),
-        clearance=clearance,
+        clearance=_clearance(given.get("clearance"), welded, assumptions),
         stand_off_mm=stand_off,
         grout_mm=grout_mm,
         grout_mpa=_float(grout.get("strength_mpa")),
         rotation_held=rotation == "held",
         washer_clamped=bool(given.get("washer_clamped") or False),
     )
+
+
+def _clearance(given: Clearance | None, welded: bool, assumptions: Assumptions) -> Clearance:
+    if welded and given != "oversize":
+        # A stud welded to its plate has no hole to have clearance in.
+        return "filled"
+    if given is None:
+        assumptions.add("clearance_not_given", "Clearance holes not described: taken as normal", "#/fixture/clearance")
+        return "normal"
+    if given == "filled":
+        assumptions.add(
+            "holes_filled_to_be_shown",
+            "Filled clearance holes were stated; the filling has to be shown",
+            "#/fixture/clearance",
+        )
+    return given
+
+
+def _note_rotation(rotation: str | None, assumptions: Assumptions) -> None:
+    if rotation is None:
+        assumptions.add(
+            "rotation_not_given",
+            "Restraint of the fixture against rotation not given: taken as free",
+            "#/fixture/rotation",
+        )
+    elif rotation == "held":
+        assumptions.add(
+            "rotation_held_to_be_shown",
+            "A fixture held against rotation was stated; what holds it has to carry the moment of the restraint",
+            "#/fixture/rotation",
+        )
 
 
 def _float(value: float | None) -> float | None:

@@ -44,7 +44,9 @@ def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requ
     yield Requirement(
         "approval_status",
         status in ("approved", "restricted"),
-        f"the company's approval is {status}: {reason}",
+        f"approved by the company: {reason}"
+        if status == "approved"
+        else f"the company's approval is {status}: {reason}",
         status,
         "approved or restricted",
         None,
@@ -82,7 +84,9 @@ def _use_holds(wanted: str, use: Use) -> bool:
     }.get(wanted, False)
 
 
-def assessed_cover(selection: Selection, strength: Strength, cracked: bool, use: Use) -> Iterator[Requirement]:
+def assessed_cover(
+    selection: Selection, embedment_mm: float, strength: Strength, cracked: bool, use: Use
+) -> Iterator[Requirement]:
     """What the assessment has to cover."""
     covers = selection.family["assessment"]["covers"]
     path = selection.path("assessment", "covers")
@@ -90,7 +94,7 @@ def assessed_cover(selection: Selection, strength: Strength, cracked: bool, use:
     embedment_known = selection.row is not None
     yield Requirement(
         "embedment_assessed", embedment_known, f"assessed effective embedments of {selection.size_name}: {known} mm",
-        selection.row_name if embedment_known else "another depth", known, "mm", selection.size_path("embedments"),
+        embedment_mm, known, "mm", selection.size_path("embedments"),
         decisive=True,
     )  # fmt: skip
     least, most = covers["strength_min_mpa"], covers["strength_max_mpa"]
@@ -249,13 +253,47 @@ def surroundings(selection: Selection, use: Use, drilling: str) -> Iterator[Requ
         )  # fmt: skip
 
 
+def holes_in_fixture(
+    selection: Selection, fixture: Mapping[str, Any], positions: Sequence[Point], rule: Mapping[str, Any]
+) -> Iterator[Requirement]:
+    """Distance of each clearance hole to the edge of the fixture, by the rulebook's rule for plates."""
+    hole = selection.size["geometry"]["clearance_hole_mm"]
+    if hole is None:
+        return
+    centre = fixture.get("centre") or {}
+    middle = (float(centre.get("x_mm") or 0.0), float(centre.get("y_mm") or 0.0))
+    half = (float(fixture["width_mm"]) / 2.0, float(fixture["depth_mm"]) / 2.0)
+    least = float(rule["hole_edge_distance_factor"]) * float(hole)
+    nearest = min(half[axis] - abs(point[axis] - middle[axis]) for point in positions for axis in (0, 1))
+    yield Requirement(
+        "hole_edge_distance",
+        _reaches(nearest, least),
+        f"the centre of each clearance hole is at least {least:g} mm from the edge of the fixture",
+        nearest,
+        least,
+        "mm",
+        "rulebook#/fixture/hole_edge_distance_factor",
+    )
+
+
+def rulebook_in_force(document: Mapping[str, Any], assessed_on: date) -> Requirement:
+    """The rulebook has to be in force on the day, also where a request names it."""
+    start, until = document["effective_from"], document["effective_until"]
+    in_force = date.fromisoformat(start) <= assessed_on and (until is None or assessed_on <= date.fromisoformat(until))
+    period = f"{start} to {until or 'further notice'}"
+    return Requirement(
+        "rulebook_in_force", in_force, f"rulebook {document['version']} is in force from {period}",
+        assessed_on.isoformat(), period, None, "rulebook#/effective_from",
+    )  # fmt: skip
+
+
 def plate(stress_mpa: float, yield_mpa: float) -> Requirement:
     """The fixture has to stay elastic, else the forces that were found under a stiff plate do not hold (MPa)."""
     return Requirement(
         "fixture_stays_elastic",
         stress_mpa <= yield_mpa,
         "the method needs a stiff plate; under the found forces its estimated bending stress must stay below yield: "
-        "take a thicker plate, or leave the attached section out and have the plate checked by an engineer",
+        "take a thicker plate, or have it stiffened and checked by an engineer",
         stress_mpa,
         yield_mpa,
         "MPa",

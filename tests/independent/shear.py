@@ -205,22 +205,37 @@ def row_actions(fixing: Fixing, edge: str, action: Action, shear: ShearForces) -
     along = (action.shear_x, action.shear_y)[axis] * len(row) / len(fixing.points)
     if fixing.clearance == "oversize":
         return [EdgeRow((i,), towards, (action.shear_x, action.shear_y)[axis], 0.0) for i in row]
+    apart = [_elastic_row(fixing, edge, part, towards / len(row), action, shear) for part in _parts(fixing, edge, row)]
     if shear.torsion == 0.0:
-        return [EdgeRow(tuple(row), towards, along, 0.0)]
+        return [EdgeRow(tuple(row), towards, along, 0.0), *apart]
     return [
-        _elastic_row(fixing, edge, row, towards, action, shear),
+        *apart,
+        _elastic_row(fixing, edge, row, towards / len(row), action, shear),
         EdgeRow(tuple(row), towards, along, _torsion_about_row(fixing, edge, row, towards, shear)),
     ]
 
 
+def _parts(fixing: Fixing, edge: str, row: Sequence[int]) -> list[list[int]]:
+    """Reading: fasteners 3 c_1 or more apart along the edge break out alone, each part with its own share."""
+    axis = 1 if edge.startswith("x") else 0
+    apart = 3.0 * min(fixing.distances(i)[edge] for i in row)
+    order = sorted(row, key=lambda i: fixing.points[i][axis])
+    parts = [[order[0]]]
+    for previous, i in pairwise(order):
+        if fixing.points[i][axis] - fixing.points[previous][axis] >= apart:
+            parts.append([])
+        parts[-1].append(i)
+    return parts if len(parts) > 1 else []
+
+
 def _elastic_row(
-    fixing: Fixing, edge: str, row: Sequence[int], towards: float, action: Action, shear: ShearForces
+    fixing: Fixing, edge: str, row: Sequence[int], towards_each: float, action: Action, shear: ShearForces
 ) -> EdgeRow:
     n_x, n_y = OUTWARD[edge]
     axis = 1 if n_x else 0
     even = (action.shear_x * n_x + action.shear_y * n_y) / len(fixing.points)
     by_torsion = [shear.forces[i][0] * n_x + shear.forces[i][1] * n_y - even for i in row]
-    pushes = [max(0.0, towards / len(row) + f) for f in by_torsion]
+    pushes = [max(0.0, towards_each + f) for f in by_torsion]
     centre = sum(fixing.points[i][axis] for i in row) / len(row)
     moment = abs(sum(f * (fixing.points[i][axis] - centre) for f, i in zip(pushes, row, strict=True)))
     return EdgeRow(tuple(row), sum(pushes), sum(shear.forces[i][axis] for i in row), moment)

@@ -169,8 +169,8 @@ def test_everything_left_open_is_said(rulebook: Rulebook, request_body: Request)
     assert codes(answer["assumptions"]) == [
         "strength_unknown", "state_unknown", "reinforcement_unknown", "situation_not_given", "redundant_not_given",
         "structural_not_given", "overhead_not_given", "exposure_unknown", "hole_unknown", "torque_control_unknown",
-        "strength_evidence_unknown", "installer_unknown", "drilling_unknown", "length_not_chosen",
-        "clearance_not_given",
+        "strength_evidence_unknown", "installer_unknown", "drilling_unknown", "edges_out_of_reach", "length_not_chosen",
+        "clearance_not_given", "splitting_not_needed",
     ]  # fmt: skip
     assert unmet(answer) == ["exposure_allowed"]
 
@@ -241,3 +241,69 @@ def test_open_readings_that_were_used_are_named(ask: Ask) -> None:
     twisted = ask(load_cases=[{"name": "twist", "shear_x_kn": 1, "torsion_knm": 0.2}])
     assert codes(twisted["basis"]["open_readings"]) == ["pry_out_turning", "edge_torsion", "clearance_arrangement"]
     assert "accidental_shear_factor" in codes(ask(use={"situation": "accidental"})["basis"]["open_readings"])
+
+
+def cautions_with(ask: Ask, **parts: Any) -> set[str]:
+    return set(codes(ask(**parts)["cautions"])) - set(codes(ask()["cautions"]))
+
+
+def test_cautions_of_an_engineer(ask: Ask) -> None:
+    characteristic = {
+        "name": "post",
+        "kind": "characteristic",
+        "permanent_share": 0.5,
+        "normal_kn": -20,
+        "moment_y_knm": 1,
+    }
+    assert cautions_with(ask, load_cases=[characteristic]) == {"relieving_normal_force"}
+    assert cautions_with(ask, load_cases=[characteristic | {"normal_kn": 1}]) == set()
+    assert cautions_with(ask, positions=[{"x_mm": 0, "y_mm": 0}], load_cases=[LOAD]) == {"single_fastener"}
+    raised = {"stand_off_mm": 20, "rotation": "free"}
+    alone = {"positions": [{"x_mm": 0, "y_mm": 0}], "load_cases": [LOAD]}
+    assert cautions_with(ask, fixture=raised, **alone) == {"single_fastener", "torque_without_clamped_washer"}
+    assert cautions_with(ask, fixture=raised | {"washer_clamped": True}, **alone) == {"single_fastener"}
+
+
+def test_floor_of_the_site_reduction_is_said(ask: Ask, rulebook: Rulebook, request_body: Request) -> None:
+    body = request_body | {
+        "fastener": {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 110},
+        "site": {},
+        "use": {"exposure": "external", "hole": "dry", "overhead": False, "temperature_range": "I"},
+    }
+    answer = verify(body, rulebook)
+    assert answer["site_reduction"]["floor_applied"]
+    assert "site_reduction_floor" in codes(answer["cautions"])
+
+
+def test_splitting_left_to_the_reinforcement_is_said(ask: Ask) -> None:
+    held = {"thickness_mm": 140, "edges": {"x_plus_mm": 200},
+            "reinforcement": {"spacing_mm": 150, "diameter_mm": 10, "cracks_held_to_0_3_mm": True}}  # fmt: skip
+    assert cautions_with(ask, member=held) == {"splitting_left_to_reinforcement"}
+
+
+def test_a_hole_at_the_edge_of_the_plate_is_not_verified(ask: Ask) -> None:
+    # By hand: 1.2·14 = 16.8 mm from the edge of a 220 mm plate leaves ±93.2 mm.
+    corner = [{"x_mm": x, "y_mm": y} for x in (-93.2, 93.2) for y in (-93.2, 93.2)]
+    assert unmet(ask(positions=corner)) == []
+    beyond = [{"x_mm": x, "y_mm": y} for x in (-93.3, 93.3) for y in (-93.2, 93.2)]
+    assert unmet(ask(positions=beyond)) == ["hole_edge_distance"]
+
+
+def test_a_rulebook_named_outside_its_period_is_said(ask: Ask) -> None:
+    assert "rulebook_in_force" in unmet(ask(assessed_on="2025-12-31"))
+
+
+def test_fasteners_far_apart_along_an_edge_break_out_alone(ask: Ask) -> None:
+    # By hand: 500 mm is more than 3·c_1 = 300, so the fastener at the corner carries its half of 8 kN alone.
+    wide = {"width_mm": 560, "depth_mm": 120, "thickness_mm": 30}
+    pair = [{"x_mm": -250, "y_mm": 0}, {"x_mm": 250, "y_mm": 0}]
+    load = [{"name": "push", "shear_y_kn": 8}]
+    edges = {"x_minus_mm": 350, "y_plus_mm": 100}
+    both = ask(positions=pair, fixture=wide, load_cases=load, member={"edges": edges})
+    alone = ask(positions=pair[:1], fixture=wide, load_cases=[{"name": "push", "shear_y_kn": 4, "torsion_knm": -1.0}],
+                member={"edges": edges})  # fmt: skip
+    found = next(check for check in both["checks"] if check["mode"] == "concrete_edge" and check["edge"] == "y_plus")
+    own = next(check for check in alone["checks"] if check["mode"] == "concrete_edge" and check["edge"] == "y_plus")
+    assert found["fasteners"] == [0]
+    assert found["utilisation"] == own["utilisation"]
+    assert "separate_groups" in codes(both["basis"]["open_readings"])

@@ -251,7 +251,8 @@ def edge_actions(
 
     EN 1992-4:2018, 6.2.2.2 and 7.2.2.5: the component towards the edge goes to the front row alone, the one along it
     to all, one away from it is neglected. With torsion both the elastic forces of the front row and the torsion about
-    its centre over its shear are taken: the safe reading (from memory). With oversize holes one fastener takes all.
+    its centre over its shear are taken, and fasteners of the row 3·c_1 or more apart are also checked as
+    separate groups: the safe readings (from memory). With oversize holes one fastener takes all.
 
     Args:
         fixing: The fixing.
@@ -272,16 +273,41 @@ def edge_actions(
         for i in front:
             yield EdgeAction((i,), towards, along, 0.0, "one fastener")
         return
+    for part in parts_of_row(fixing, front, edge):
+        yield _elastic_action(fixing, front, part, edge, towards, along, torsion_nmm)
     share = along * len(front) / len(fixing.positions)
     if torsion_nmm == 0.0:
         yield EdgeAction(front, towards, share, 0.0, "direct")
         return
-    yield _elastic_action(fixing, front, edge, towards, along, torsion_nmm)
+    yield _elastic_action(fixing, front, front, edge, towards, along, torsion_nmm)
     direct = math.hypot(towards, share)
     if direct > 0.0:
         row_centre = shear_distribution.centre([fixing.positions[i] for i in front])
         turning = _torsion_about_row(fixing, row_centre, edge, shear, torsion_nmm, towards > 0.0)
         yield EdgeAction(front, towards, share, abs(turning) / direct, "torsion about the front row")
+
+
+def parts_of_row(fixing: Fixing, front: tuple[int, ...], edge: int) -> list[tuple[int, ...]]:
+    """Groups of a row that stand 3·c_1 or more apart, so that each breaks out alone.
+
+    EN 1992-4:2018, 7.2.2.5.
+
+    Args:
+        fixing: The fixing (mm).
+        front: Fasteners of the row nearest the edge.
+        edge: Index into ``EDGE_NAMES``.
+
+    Returns:
+        The groups along the edge; none where the row holds together.
+    """
+    axis = 1 if edge < 2 else 0
+    reach = 3.0 * fixing.member.nearest_mm([fixing.positions[i] for i in front])[edge]
+    parts: list[list[int]] = []
+    for i in sorted(front, key=lambda i: fixing.positions[i][axis]):
+        if not parts or fixing.positions[i][axis] - fixing.positions[parts[-1][-1]][axis] >= reach:
+            parts.append([])
+        parts[-1].append(i)
+    return [tuple(sorted(part)) for part in parts] if len(parts) > 1 else []
 
 
 def _torsion_about_row(
@@ -298,21 +324,28 @@ def _torsion_about_row(
 
 
 def _elastic_action(
-    fixing: Fixing, front: tuple[int, ...], edge: int, towards_n: float, along_n: float, torsion_nmm: float
+    fixing: Fixing,
+    front: tuple[int, ...],
+    members: tuple[int, ...],
+    edge: int,
+    towards_n: float,
+    along_n: float,
+    torsion_nmm: float,
 ) -> EdgeAction:
     turned = shear_distribution.elastic_shear(fixing.positions, 0.0, 0.0, torsion_nmm)
-    parts = [_axes(edge, turned[i]) for i in front]
+    parts = [_axes(edge, turned[i]) for i in members]
     pushes = [max(0.0, towards_n / len(front) + part[0]) for part in parts]
     along = sum(along_n / len(fixing.positions) + part[1] for part in parts)
     total = sum(pushes)
     axis = 1 if edge < 2 else 0
-    places = [fixing.positions[i][axis] for i in front]
+    places = [fixing.positions[i][axis] for i in members]
     middle = sum(places) / len(places)
     lever = sum(push * (place - middle) for push, place in zip(pushes, places, strict=True))
     # Like the torsion of the other reading, the moment of the row is set against its whole shear.
     size = math.hypot(total, along)
     offset = abs(lever) / size if size > 0.0 else 0.0
-    return EdgeAction(front, total, along, offset if offset > 1e-6 else 0.0, "elastic")
+    reading = "elastic" if len(members) == len(front) else "elastic, this part of the row"
+    return EdgeAction(members, total, along, offset if offset > 1e-6 else 0.0, reading)
 
 
 def _check(fixing: Fixing, grid: Grid, action: EdgeAction, edge: int, want_trace: bool) -> Check:

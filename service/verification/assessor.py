@@ -1,0 +1,246 @@
+"""Judging fixings under one request: what the request fixes is read once, and each fastener and layout against it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from service.engine import verification as mechanics
+from service.engine.en1992_4.concrete_edge import reach_mm
+from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
+from service.engine.results import CaseResult, ScopeLimit
+from service.rulebook import Rulebook
+from service.verification import fixing as assembly
+from service.verification import requirements
+from service.verification.answer import Outcome, governing_checks, largest_plate_stress, verdict_of
+from service.verification.assumptions import (
+    Assumption,
+    Assumptions,
+    Strength,
+    Use,
+    cracked,
+    edges_out_of_reach,
+    reinforcement,
+    strength,
+    use,
+)
+from service.verification.cautions import cautions_of
+from service.verification.length import Length, choose_length
+from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.requirements import Requirement
+from service.verification.selection import UNKNOWN, Selection, check_allowed_values, check_version, select
+from service.verification.site_reduction import SiteReduction, site_reduction
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """What decides about a fixing, from unrounded figures; no answer is built."""
+
+    verdict: str
+    utilisation: float | None
+    governing: tuple[str, str, str | None] | None
+    unmet: tuple[Requirement, ...]
+    scope_limits: tuple[ScopeLimit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Concrete:
+    """The member as the request describes it."""
+
+    strength: Strength
+    cracked: bool
+    member: Member
+    assumptions: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _OfFamily:
+    """What is the same for every size of a family."""
+
+    use: Use
+    site: SiteReduction
+    load_cases: tuple[LoadCase, ...]
+    assumptions: tuple[Assumption, ...]
+    assumptions_of_loads: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _OfRow:
+    """What is the same for every layout of a size and embedment."""
+
+    selection: Selection
+    length: Length
+    before_distances: tuple[Requirement, ...]
+    after_distances: tuple[Requirement, ...]
+    fastener: Fastener | None
+    fixture: Fixture
+    factors: PartialFactors
+    assumptions: tuple[Assumption, ...]
+
+
+class Assessor:
+    """Judges fasteners and layouts under the loads, concrete, use and site of one request."""
+
+    def __init__(self, request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed: bool = False) -> None:
+        """Read what the request fixes.
+
+        Args:
+            request: A verification or sizing request, its ``assessed_on`` resolved to a day.
+            rulebook: The rulebook to use.
+            assessed_on_assumed: Whether the caller filled in the day.
+
+        Raises:
+            RefusedRequest: When the request names what the rulebook does not know, or lacks a needed thickness.
+        """
+        check_version(request, rulebook)
+        check_allowed_values(request, rulebook)
+        _check_fixture(request["fixture"])
+        self._request, self._rulebook = request, rulebook
+        self._day = date.fromisoformat(request["assessed_on"])
+        self._in_force = requirements.rulebook_in_force(rulebook.document, self._day)
+        self._concrete = self._read_concrete(assessed_on_assumed)
+        self._families: dict[str, _OfFamily] = {}
+        self._rows: dict[tuple[str, str, str], _OfRow] = {}
+
+    def assess(self, family_id: str, size: str, embedment_name: str, positions: Sequence[Point]) -> Assessment:
+        """Judge one fastener in one layout.
+
+        Args:
+            family_id: Family of the rulebook.
+            size: Size of the family.
+            embedment_name: Name of the embedment in the rulebook, its depth in mm.
+            positions: Positions of the fasteners (mm).
+
+        Returns:
+            The verdict that ``verify`` would give, and what decides it.
+        """
+        key = (family_id, size, embedment_name)
+        if key not in self._rows:
+            data = self._rulebook.families[family_id]["sizes"][size]
+            row = data["embedments"][embedment_name]
+            selection = Selection(family_id, self._rulebook.families[family_id], size, data, embedment_name, row)
+            self._rows[key] = self._read_row(selection, float(row["depth"]["effective_mm"]), None)
+        found, _, results = self._judge(self._rows[key], tuple(positions), want_trace=False, want_sensitivity=False)
+        limits = tuple({limit.code: limit for result in results for limit in result.scope_limits}.values())
+        checks = [] if limits else governing_checks(results)
+        worst = max(checks, key=lambda pair: pair[1].utilisation, default=None)
+        return Assessment(
+            verdict=verdict_of(found, results),
+            utilisation=None if worst is None else worst[1].utilisation,
+            governing=None if worst is None else (worst[1].mode, worst[0].name, worst[1].edge),
+            unmet=tuple(requirement for requirement in found if not requirement.met),
+            scope_limits=limits,
+        )
+
+    def outcome(self) -> Outcome:
+        """Judge the fastener and the positions that the request itself names.
+
+        Returns:
+            Everything an answer is made of.
+
+        Raises:
+            RefusedRequest: For an unknown family or size.
+        """
+        request = self._request
+        selection = select(request, self._rulebook)
+        wanted = request["fastener"]
+        row = self._read_row(selection, float(wanted["embedment_mm"]), wanted.get("length_mm"))
+        of_family = self._of_family(selection)
+        want_trace = request.get("detail") == "full"
+        found, fixing, results = self._judge(row, assembly.positions(request), want_trace, want_sensitivity=True)
+        assumed = (*self._concrete.assumptions, *of_family.assumptions, *row.assumptions)
+        return Outcome(
+            request=request,
+            rulebook=self._rulebook,
+            selection=selection,
+            length=row.length,
+            site=of_family.site,
+            requirements=tuple(found),
+            assumptions=(*assumed, *of_family.assumptions_of_loads) if fixing is not None else assumed,
+            cautions=tuple(cautions_of(request, selection, of_family.site, of_family.use)),
+            fixing=fixing,
+            results=results,
+            situation=of_family.use.situation,
+        )
+
+    def _read_concrete(self, assessed_on_assumed: bool) -> _Concrete:
+        request, assumptions = self._request, Assumptions()
+        if assessed_on_assumed:
+            assumptions.add("assessed_on_today", f"No day given: assessed on {request['assessed_on']}", "#/assessed_on")
+        taken = strength(request["member"], self._rulebook, assumptions)
+        is_cracked = cracked(request["member"], self._rulebook, assumptions)
+        bars = reinforcement(request["member"], assumptions)
+        member = assembly.member(request, taken, is_cracked, bars)
+        return _Concrete(taken, is_cracked, member, assumptions.all())
+
+    def _of_family(self, selection: Selection) -> _OfFamily:
+        found = self._families.get(selection.family_id)
+        if found is None:
+            mechanism = selection.family["mechanism"]
+            said, of_loads = Assumptions(), Assumptions()
+            taken_use = use(self._request, self._rulebook, selection.family, said)
+            site = site_reduction(self._request.get("site"), mechanism, self._rulebook, said)
+            cases = assembly.load_cases(self._request, self._rulebook, mechanism == "bonded", of_loads)
+            found = _OfFamily(taken_use, site, cases, said.all(), of_loads.all())
+            self._families[selection.family_id] = found
+        return found
+
+    def _read_row(self, selection: Selection, embedment_mm: float, length_mm: float | None) -> _OfRow:
+        of_family, concrete, request = self._of_family(selection), self._concrete, self._request
+        geometry, said = selection.size["geometry"], Assumptions()
+        edges_out_of_reach(request["member"], reach_mm(embedment_mm, float(geometry["nominal_diameter_mm"])), said)
+        length = choose_length(selection, length_mm, request["fixture"], said)
+        drilling = (request.get("site") or {}).get("drilling") or UNKNOWN
+        before = (
+            self._in_force,
+            *requirements.approval(selection, of_family.use, self._day),
+            *requirements.assessed_cover(selection, embedment_mm, concrete.strength, concrete.cracked, of_family.use),
+        )
+        after = (*requirements.surroundings(selection, of_family.use, drilling), *length.requirements)
+        covered = all(requirement.met for requirement in before if requirement.decisive)
+        fastener = assembly.fastener(selection, concrete.member, of_family.use) if covered else None
+        if covered:
+            fixture = assembly.fixture(request, geometry["clearance_hole_mm"] is None, said)
+        else:
+            fixture = assembly.fixture(request, geometry["clearance_hole_mm"] is None, Assumptions())
+        factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
+        return _OfRow(selection, length, before, after, fastener, fixture, factors, said.all())
+
+    def _judge(
+        self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, want_sensitivity: bool
+    ) -> tuple[list[Requirement], Fixing | None, tuple[CaseResult, ...]]:
+        request, of_family = self._request, self._of_family(row.selection)
+        found = [
+            *row.before_distances,
+            *requirements.distances(row.selection, self._concrete.member, positions),
+            *row.after_distances,
+            *requirements.holes_in_fixture(
+                row.selection, request["fixture"], positions, self._rulebook.document["fixture"]
+            ),
+        ]
+        if row.fastener is None or not all(requirement.met for requirement in found if requirement.decisive):
+            return found, None, ()
+        fixing = Fixing(
+            fastener=row.fastener,
+            positions=positions,
+            member=self._concrete.member,
+            fixture=row.fixture,
+            factors=row.factors,
+            site_factor=of_family.site.factor,
+            load_cases=of_family.load_cases,
+        )
+        results = mechanics.verify(fixing, want_trace, want_sensitivity)
+        stress = largest_plate_stress(results)
+        if stress is not None and row.fixture.yield_mpa is not None:
+            found.append(requirements.plate(stress, row.fixture.yield_mpa))
+        return found, fixing, results
+
+
+def _check_fixture(fixture: Mapping[str, Any]) -> None:
+    grout_mm = (fixture.get("grout") or {}).get("thickness_mm") or 0.0
+    raised = (fixture.get("stand_off_mm") or 0.0) > 0.0 or grout_mm > 0.0
+    if raised and fixture.get("thickness_mm") is None:
+        words = "is needed with a stand-off or grout, for the lever arm of the shear"
+        raise RefusedRequest(Refusal("#/fixture/thickness_mm", "required", words))

@@ -1,0 +1,63 @@
+"""What an engineer would say aloud about a fixing beyond its checks and requirements."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from service.verification.assumptions import Use
+from service.verification.selection import Selection
+from service.verification.site_reduction import SiteReduction
+
+OTHER_COMPONENTS = ("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution with its stable code."""
+
+    code: str
+    text: str
+
+
+def cautions_of(request: Mapping[str, Any], selection: Selection, site: SiteReduction, use: Use) -> Iterator[Caution]:
+    """Cautions that follow from the request.
+
+    Args:
+        request: A verification request.
+        selection: What it chose.
+        site: The site reduction.
+        use: Use of the fixing as taken.
+
+    Yields:
+        The cautions, in a fixed order.
+    """
+    if any(_relieved(case) for case in request["load_cases"]):
+        yield Caution(
+            "relieving_normal_force",
+            "A characteristic load case presses and pushes at once: one factor multiplies all its components, so the "
+            "pressure grows with the rest. Where the pressure is permanent, give design load cases with its favourable "
+            "factor instead.",
+        )
+    if site.floor_applied:
+        yield Caution(
+            "site_reduction_floor",
+            f"The site factors together would take more off than the floor of {site.floor:g} allows: improve the site "
+            "before relying on this fixing.",
+        )
+    if len(request["positions"]) == 1 and use.structural and not use.redundant:
+        yield Caution("single_fastener", "One fastener carries the whole fixing: nothing takes over when it fails.")
+    fixture = request["fixture"]
+    expands = selection.family["mechanism"] == "torque_controlled_expansion"
+    if expands and (fixture.get("stand_off_mm") or 0.0) > 0.0 and not fixture.get("washer_clamped"):
+        yield Caution(
+            "torque_without_clamped_washer",
+            "With a stand-off an expansion anchor reaches its torque only against a nut and washer on the concrete; "
+            "plan them and the length for them.",
+        )
+
+
+def _relieved(case: Mapping[str, Any]) -> bool:
+    opposed = (case.get("normal_kn") or 0.0) < 0.0 and any(case.get(name) for name in OTHER_COMPONENTS)
+    return opposed and case.get("kind") == "characteristic"
