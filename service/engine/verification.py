@@ -75,15 +75,11 @@ def _verify_case(
 ) -> CaseResult:
     case = _prepare(fixing, grid, actions)
     limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.torsion_nmm)]
-    forces: Forces | None = None
-    if not limits:
-        found = _forces(fixing, case, 1.0)
-        if isinstance(found, ScopeLimit):
-            limits.append(found)
-        else:
-            forces = found
-    if forces is None:
+    axial = limits[0] if limits else _axial(fixing, case, 1.0)
+    if isinstance(axial, ScopeLimit):
+        limits = limits or [axial]
         return CaseResult(actions.name, actions.combination, None, (), tuple(limits), None, None, (), ())
+    forces = Forces(axial.tension_n, _shear(fixing, case), axial.contact)
     shear = _shear_part(fixing, grid, case, forces, want_trace)
     checks = _checks(fixing, grid, case, forces, shear, want_trace)
     return CaseResult(
@@ -93,7 +89,7 @@ def _verify_case(
         tuple(checks),
         (),
         plate_stress.verify(fixing, forces),
-        _soft_contact(fixing, grid, case, forces, shear, checks) if want_sensitivity else None,
+        _soft_contact(fixing, grid, case, forces, axial.plane, shear, checks) if want_sensitivity else None,
         _notes(fixing, grid, forces, checks),
         _readings(fixing, grid, case, forces),
     )
@@ -112,28 +108,30 @@ def _prepare(fixing: Fixing, grid: Grid | None, actions: LoadCase) -> _Case:
     return _Case(actions, torsion, path)
 
 
-def _forces(fixing: Fixing, case: _Case, stiffness_share: float) -> Forces | ScopeLimit:
-    axial = _axial(fixing, case, stiffness_share)
-    if isinstance(axial, ScopeLimit):
-        return axial
+@dataclass(frozen=True, slots=True)
+class _Axial:
+    """Axial forces of the fasteners (N), the contact, and the strain plane under a plate that bears."""
+
+    tension_n: tuple[float, ...]
+    contact: Contact | None
+    plane: plate_equilibrium.Vector | None
+
+
+def _shear(fixing: Fixing, case: _Case) -> tuple[tuple[float, float], ...]:
     actions = case.actions
     if fixing.fixture.clearance == "oversize":
-        shear: Sequence[tuple[float, float]] = [(actions.shear_x_n, actions.shear_y_n)] * len(fixing.positions)
-    else:
-        shear = shear_distribution.elastic_shear(
-            fixing.positions, actions.shear_x_n, actions.shear_y_n, case.torsion_nmm
-        )
-    return Forces(axial[0], tuple(shear), axial[1])
+        return ((actions.shear_x_n, actions.shear_y_n),) * len(fixing.positions)
+    return shear_distribution.elastic_shear(fixing.positions, actions.shear_x_n, actions.shear_y_n, case.torsion_nmm)
 
 
 def _axial(
-    fixing: Fixing, case: _Case, stiffness_share: float
-) -> tuple[tuple[float, ...], Contact | None] | ScopeLimit:
+    fixing: Fixing, case: _Case, stiffness_share: float, start: plate_equilibrium.Vector | None = None
+) -> _Axial | ScopeLimit:
     actions = case.actions
     if not lever_arm.bears_on_concrete(fixing):
         return _axial_of_bolt_group(fixing, case)
     if actions.normal_n == 0.0 and actions.moment_x_nmm == 0.0 and actions.moment_y_nmm == 0.0:
-        return (0.0,) * len(fixing.positions), None
+        return _Axial((0.0,) * len(fixing.positions), None, None)
     modulus = en1992_1_1.secant_modulus_mpa(fixing.member.f_ck_mpa) * stiffness_share
     try:
         plate = plate_equilibrium.solve(
@@ -144,13 +142,14 @@ def _axial(
             actions.normal_n,
             actions.moment_x_nmm,
             actions.moment_y_nmm,
+            start,
         )
     except plate_equilibrium.NoEquilibriumError:
         return ScopeLimit("no_equilibrium", "the fixture finds no position of rest under these actions", "6.2.1")
-    return plate.tension_n, plate.contact
+    return _Axial(plate.tension_n, plate.contact, plate.plane)
 
 
-def _axial_of_bolt_group(fixing: Fixing, case: _Case) -> tuple[tuple[float, ...], None] | ScopeLimit:
+def _axial_of_bolt_group(fixing: Fixing, case: _Case) -> _Axial | ScopeLimit:
     actions, path = case.actions, case.path
     arm, restraint = (0.0, 0.0) if path.arm is None else (path.arm.arm_mm, path.arm.restraint_mm)
     carried = arm / lever_arm.restraint_factor(fixing.fixture.rotation_held) - restraint
@@ -179,7 +178,7 @@ def _axial_of_bolt_group(fixing: Fixing, case: _Case) -> tuple[tuple[float, ...]
             "with a stand-off a fastener would be in compression, which its assessment does not cover",
             "6.2.1",
         )
-    return axial, None
+    return _Axial(axial, None, None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,14 +238,20 @@ def _shear_checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces
 
 
 def _soft_contact(
-    fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, shear: _ShearPart, checks: Sequence[Check]
+    fixing: Fixing,
+    grid: Grid | None,
+    case: _Case,
+    forces: Forces,
+    plane: plate_equilibrium.Vector | None,
+    shear: _ShearPart,
+    checks: Sequence[Check],
 ) -> float | None:
     if forces.contact is None:
         return max((check.utilisation for check in checks), default=0.0)
-    softer = _axial(fixing, case, SOFT_CONTACT_SHARE)
+    softer = _axial(fixing, case, SOFT_CONTACT_SHARE, plane)
     if isinstance(softer, ScopeLimit):
         return None
-    again = _checks(fixing, grid, case, Forces(softer[0], forces.shear_n, softer[1]), shear, False)
+    again = _checks(fixing, grid, case, Forces(softer.tension_n, forces.shear_n, softer.contact), shear, False)
     return max((check.utilisation for check in again), default=0.0)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from service.engine.geometry import Rectangle, area_moments, clip_half_plane, rectangle_corners
 from service.engine.model import Point
@@ -23,7 +24,7 @@ _TOLERANCE = 1e-10
 _DAMPING_MIN = 1e-12
 
 Vector = tuple[float, float, float]
-Matrix = tuple[Vector, Vector, Vector]
+Stiffness = tuple[float, float, float, float, float, float]
 
 
 class NoEquilibriumError(ArithmeticError):
@@ -36,6 +37,8 @@ class PlateForces:
 
     tension_n: tuple[float, ...]
     contact: Contact | None
+    plane: Vector
+    """The strain plane that was found, from which a like problem is solved in fewer steps."""
 
 
 def solve(
@@ -46,6 +49,7 @@ def solve(
     normal_n: float,
     moment_x_nmm: float,
     moment_y_nmm: float,
+    start: Vector | None = None,
 ) -> PlateForces:
     """Elastic forces under a rigid plate: plane strain, fasteners in tension only, concrete in compression only.
 
@@ -59,6 +63,7 @@ def solve(
         normal_n: Normal force at the origin, positive when it pulls (N).
         moment_x_nmm: Moment about x (Nmm).
         moment_y_nmm: Moment about y (Nmm).
+        start: Strain plane of a like problem on the same plate to start from.
 
     Returns:
         Tensions (N) and the contact resultant (N), its place (mm) and largest pressure (MPa).
@@ -78,9 +83,9 @@ def solve(
             contact_area[3] / scale,
         )),
     )
-    plane = _rest_position(section, (normal_n, -moment_y_nmm / scale, moment_x_nmm / scale))
+    plane = _rest_position(section, (normal_n, -moment_y_nmm / scale, moment_x_nmm / scale), start)
     tensions = _without_traces(tuple(max(0.0, section.steel * _at(plane, p)) for p in section.fasteners))
-    return PlateForces(tensions, _contact(section, plane, scale, max(tensions, default=0.0)))
+    return PlateForces(tensions, _contact(section, plane, scale, max(tensions, default=0.0)), plane)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,68 +95,70 @@ class _Section:
     concrete: float
     plate: list[Point]
 
-    def stiffness_and_energy(self, plane: Vector) -> tuple[Matrix, float]:
-        """Tangent stiffness of what takes part at a strain plane, and the elastic energy there."""
+    def stiffness(self, polygon: Sequence[Point], fasteners: Sequence[Point]) -> Stiffness:
+        """Stiffness of a part in contact with some fasteners: s, sx, sy, sxx, sxy, syy."""
+        concrete, steel = self.concrete, self.steel
+        area, mx, my, mxx, mxy, myy = area_moments(polygon)
+        s, sx, sy = concrete * area, concrete * mx, concrete * my
+        sxx, sxy, syy = concrete * mxx, concrete * mxy, concrete * myy
+        for x, y in fasteners:
+            s += steel
+            sx += steel * x
+            sy += steel * y
+            sxx += steel * x * x
+            sxy += steel * x * y
+            syy += steel * y * y
+        return s, sx, sy, sxx, sxy, syy
+
+    def at(self, plane: Vector) -> _State:
+        """What takes part at a strain plane, what it resists, and the elastic energy."""
         a, b, c = plane
-        polygon = clip_half_plane(self.plate, a, b, c)
-        s, sx, sy, sxx, sxy, syy = (self.concrete * m for m in area_moments(polygon))
-        for x, y in self.fasteners:
-            if a + b * x + c * y > 0.0:
-                s += self.steel
-                sx += self.steel * x
-                sy += self.steel * y
-                sxx += self.steel * x * x
-                sxy += self.steel * x * y
-                syy += self.steel * y * y
-        matrix = ((s, sx, sy), (sx, sxx, sxy), (sy, sxy, syy))
-        return matrix, 0.5 * _dot(plane, _times(matrix, plane))
+        pulled = [point for point in self.fasteners if a + b * point[0] + c * point[1] > 0.0]
+        stiffness = self.stiffness(clip_half_plane(self.plate, a, b, c), pulled)
+        s, sx, sy, sxx, sxy, syy = stiffness
+        resisted = (s * a + sx * b + sy * c, sx * a + sxx * b + sxy * c, sy * a + sxy * b + syy * c)
+        return _State(plane, stiffness, resisted, 0.5 * _dot(plane, resisted))
 
 
-def _rest_position(section: _Section, actions: Vector) -> Vector:
+class _State(NamedTuple):
+    plane: Vector
+    stiffness: Stiffness
+    resisted: Vector
+    energy: float
+
+
+def _rest_position(section: _Section, actions: Vector, start: Vector | None) -> Vector:
     # Newton's method on the convex energy with a damping that grows while a step does not lower it: a plate that hangs
     # on fasteners in one line has a free rotation until contact stops it, and undamped steps would overshoot there.
-    size = max(abs(f) for f in actions)
+    allowed = _TOLERANCE * max(abs(f) for f in actions)
     whole = section.concrete + section.steel
     damping = _DAMPING_MIN
-    plane = _first_guess(section, actions)
-    matrix, energy = section.stiffness_and_energy(plane)
+    if start is None:
+        start = _solve(section.stiffness(section.plate, section.fasteners), 0.0, actions)
+    state = section.at(start)
     for _ in range(_ITERATIONS):
-        resisted = _times(matrix, plane)
-        missing = (actions[0] - resisted[0], actions[1] - resisted[1], actions[2] - resisted[2])
-        if max(abs(f) for f in missing) <= _TOLERANCE * size:
-            return plane
-        step = _solve3(_damped(matrix, damping * whole), missing)
-        tried = (plane[0] + step[0], plane[1] + step[1], plane[2] + step[2])
-        tried_matrix, tried_energy = section.stiffness_and_energy(tried)
-        gain = energy - tried_energy + _dot(actions, step)
-        if gain >= 1e-4 * _dot(step, missing) or _residual(tried_matrix, tried, actions) <= _TOLERANCE * size:
-            plane, matrix, energy = tried, tried_matrix, tried_energy
+        missing = _difference(actions, state.resisted)
+        if _within(missing, allowed):
+            return state.plane
+        step = _solve(state.stiffness, damping * whole, missing)
+        a, b, c = state.plane
+        tried = section.at((a + step[0], b + step[1], c + step[2]))
+        gain = state.energy - tried.energy + _dot(actions, step)
+        if gain >= 1e-4 * _dot(step, missing) or _within(_difference(actions, tried.resisted), allowed):
+            state = tried
             damping = max(_DAMPING_MIN, damping * 1e-3)
         else:
             damping *= 10.0
     raise NoEquilibriumError("the plate finds no position of rest")
 
 
-def _residual(matrix: Matrix, plane: Vector, actions: Vector) -> float:
-    resisted = _times(matrix, plane)
-    return max(abs(a - r) for a, r in zip(actions, resisted, strict=True))
+def _difference(first: Vector, second: Vector) -> Vector:
+    return first[0] - second[0], first[1] - second[1], first[2] - second[2]
 
 
-def _damped(matrix: Matrix, damping: float) -> Matrix:
-    (a, b, c), (d, e, f), (g, h, i) = matrix
-    return ((a + damping, b, c), (d, e + damping, f), (g, h, i + damping))
-
-
-def _first_guess(section: _Section, actions: Vector) -> Vector:
-    s, sx, sy, sxx, sxy, syy = (section.concrete * m for m in area_moments(section.plate))
-    for x, y in section.fasteners:
-        s += section.steel
-        sx += section.steel * x
-        sy += section.steel * y
-        sxx += section.steel * x * x
-        sxy += section.steel * x * y
-        syy += section.steel * y * y
-    return _solve3(((s, sx, sy), (sx, sxx, sxy), (sy, sxy, syy)), actions)
+def _within(vector: Vector, allowed: float) -> bool:
+    a, b, c = vector
+    return -allowed <= a <= allowed and -allowed <= b <= allowed and -allowed <= c <= allowed
 
 
 def _contact(section: _Section, plane: Vector, scale: float, largest_tension_n: float) -> Contact | None:
@@ -184,19 +191,17 @@ def _dot(first: Vector, second: Vector) -> float:
     return first[0] * second[0] + first[1] * second[1] + first[2] * second[2]
 
 
-def _times(matrix: Matrix, vector: Vector) -> Vector:
-    return (_dot(matrix[0], vector), _dot(matrix[1], vector), _dot(matrix[2], vector))
-
-
-def _solve3(matrix: Matrix, right: Vector) -> Vector:
-    (a, b, c), (d, e, f), (g, h, i) = matrix
-    co_a, co_b, co_c = e * i - f * h, f * g - d * i, d * h - e * g
-    determinant = a * co_a + b * co_b + c * co_c
+def _solve(stiffness: Stiffness, damping: float, right: Vector) -> Vector:
+    s, sx, sy, sxx, sxy, syy = stiffness
+    s, sxx, syy = s + damping, sxx + damping, syy + damping
+    co_a, co_b, co_c = sxx * syy - sxy * sxy, sxy * sy - sx * syy, sx * sxy - sxx * sy
+    determinant = s * co_a + sx * co_b + sy * co_c
     if determinant == 0.0:
         raise NoEquilibriumError("nothing holds the plate")
-    r, s, t = right
+    co_d, co_e, co_f = s * syy - sy * sy, sy * sx - s * sxy, s * sxx - sx * sx
+    p, q, r = right
     return (
-        (r * co_a + s * (c * h - b * i) + t * (b * f - c * e)) / determinant,
-        (r * co_b + s * (a * i - c * g) + t * (c * d - a * f)) / determinant,
-        (r * co_c + s * (b * g - a * h) + t * (a * e - b * d)) / determinant,
+        (p * co_a + q * co_b + r * co_c) / determinant,
+        (p * co_b + q * co_d + r * co_e) / determinant,
+        (p * co_c + q * co_e + r * co_f) / determinant,
     )
