@@ -19,6 +19,7 @@ from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
 
+LARGEST_EXACT = 1e15
 STANDARD_GRAVITY = 9.80665
 """g_n (m/s²), BIPM SI Brochure."""
 
@@ -62,6 +63,8 @@ class Outcome:
 def rounded(value: float) -> float:
     """A published figure: six significant digits, never minus zero and never anything but a finite number.
 
+    A whole number is given as an integer, as its canonical form has it, so that the record needs no second look.
+
     Args:
         value: The figure.
 
@@ -73,7 +76,8 @@ def rounded(value: float) -> float:
     """
     if not math.isfinite(value):
         raise ArithmeticError("a figure of the answer is not finite")
-    return float(f"{value:.6g}") + 0.0
+    figure = float(f"{value:.6g}")
+    return int(figure) if figure.is_integer() and abs(figure) < LARGEST_EXACT else figure
 
 
 def _kn(value_n: float | None) -> float | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -10,6 +11,9 @@ import rfc8785
 
 _DECIMAL_FROM, _DECIMAL_TO = 1e-5, 1e16
 """Between these both serialisers write a number without an exponent."""
+
+_DOUBTFUL = re.compile(rb"[:,\[]-?(?:[0-9]+\.0(?![0-9])|[0-9.]+e|[0-9]{16})")
+"""A whole number with a point, an exponent or a long integer (or a text like one): to be looked at more closely."""
 
 
 class _OnlyByTheBookError(ValueError):
@@ -25,10 +29,29 @@ def canonical(document: Any) -> bytes:
     Returns:
         The canonical bytes.
     """
+    # The usual document is written once and looked at; only one that may hold another form is walked through.
     try:
+        written = orjson.dumps(document, option=orjson.OPT_SORT_KEYS)
+        if written[:1] in b"{[" and not _DOUBTFUL.search(written) and (written.isascii() or _names_are_ascii(document)):
+            return written
         return orjson.dumps(_with_whole_numbers(document), option=orjson.OPT_SORT_KEYS)
-    except _OnlyByTheBookError:
-        return rfc8785.dumps(document)
+    except (_OnlyByTheBookError, TypeError):
+        return rfc8785.dumps(_plain(document))
+
+
+def _names_are_ascii(value: Any) -> bool:
+    # The two serialisers order names beyond ASCII differently.
+    if isinstance(value, dict):
+        return all(name.isascii() for name in value) and all(
+            _names_are_ascii(item) for item in value.values() if isinstance(item, dict | list)
+        )
+    return all(_names_are_ascii(item) for item in value if isinstance(item, dict | list))
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {name: _plain(item) for name, item in value.items()}
+    return [_plain(item) for item in value] if isinstance(value, list | tuple) else value
 
 
 def _with_whole_numbers(value: Any) -> Any:

@@ -26,15 +26,21 @@ class Selection:
 
     def path(self, *names: str) -> str:
         """Rulebook path of a figure at family level."""
-        return f"families/{self.family_id}#/" + "/".join(_escaped(name) for name in names)
+        return f"families/{self.family_id}#{_steps(names)}"
 
     def size_path(self, *names: str) -> str:
         """Rulebook path of a figure at size level."""
-        return self.path("sizes", self.size_name, *names)
+        return f"families/{self.family_id}#/sizes/{_escaped(self.size_name)}{_steps(names)}"
 
     def row_path(self, *names: str) -> str:
         """Rulebook path of a figure at embedment level."""
         return self.size_path("embedments", self.row_name or "", *names)
+
+
+def _steps(names: tuple[str, ...]) -> str:
+    steps = "/".join(names)
+    plain = steps.count("/") == len(names) - 1 and "~" not in steps
+    return "/" + (steps if plain else "/".join(_escaped(name) for name in names))
 
 
 def _escaped(name: str) -> str:
