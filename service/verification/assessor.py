@@ -27,6 +27,7 @@ from service.verification.assumptions import (
     use,
 )
 from service.verification.cautions import cautions_of
+from service.verification.figure_rules import figure_rules
 from service.verification.length import Length, choose_length
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import Requirement
@@ -200,13 +201,20 @@ class Assessor:
         )
         after = (*requirements.surroundings(selection, of_family.use, drilling), *length.requirements)
         covered = all(requirement.met for requirement in before if requirement.decisive)
-        fastener = assembly.fastener(selection, concrete.member, of_family.use) if covered else None
+        fastener = self._fastener(selection, of_family.use) if covered else None
         if covered:
             fixture = assembly.fixture(request, geometry["clearance_hole_mm"] is None, said)
         else:
             fixture = assembly.fixture(request, geometry["clearance_hole_mm"] is None, Assumptions())
         factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
         return _OfRow(selection, length, before, after, fastener, fixture, factors, said.all())
+
+    def _fastener(self, selection: Selection, taken_use: Use) -> Fastener:
+        member = self._concrete.member
+        traced = self._request.get("detail") == "full"
+        return assembly.fastener(
+            selection, member, taken_use, figure_rules(selection, member, taken_use) if traced else {}
+        )
 
     def _judge(
         self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, want_sensitivity: bool

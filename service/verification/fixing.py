@@ -242,15 +242,13 @@ def strength_factor(table: Mapping[str, float], f_ck_mpa: float) -> tuple[str, f
     return name, float(table[name])
 
 
-def fastener(selection: Selection, member: Member, use: Use) -> Fastener:
-    """The fastener with the figures of its assessment for this member and use (N, mm, MPa)."""
+def fastener(selection: Selection, member: Member, use: Use, rules: Mapping[str, str]) -> Fastener:
+    """The fastener with its figures for this member and use (N, mm, MPa), and where they stand if a trace wants it."""
     row = selection.row
     if row is None:
         raise ValueError("an embedment that is not assessed has no figures")
     geometry, steel = selection.size["geometry"], selection.size["steel"]
-    rules: dict[str, str] = {}
     covers = selection.family["assessment"]["covers"]
-    _note_size_rules(selection, use, rules)
     return Fastener(
         mechanism=selection.family["mechanism"],
         diameter_mm=float(geometry["diameter_mm"]),
@@ -270,10 +268,10 @@ def fastener(selection: Selection, member: Member, use: Use) -> Fastener:
         shear_group_factor=_float(steel["shear_group_factor"]),
         installation_factor=_installation_factor(selection, use),
         member_thickness_min_mm=float(row["limits"]["member_thickness_min_mm"]),
-        pull_out=_pull_out(selection, member, rules),
-        assessed_bond=_bond(selection, member, use, rules),
-        assessed_cone=_cone(selection, member, rules),
-        simplified=_simplified(selection, rules),
+        pull_out=_pull_out(selection, member),
+        assessed_bond=_bond(selection, member, use),
+        assessed_cone=_cone(selection, member),
+        simplified=_simplified(selection),
         redundant_indoor_use=use.redundant and use.exposure in INDOOR,
         stand_off_compression=bool(covers["stand_off_compression"]),
         rules=rules,
@@ -289,49 +287,20 @@ def _installation_factor(selection: Selection, use: Use) -> float:
     return float(by_hole[use.hole] if use.hole in by_hole else max(by_hole.values(), default=1.0))
 
 
-def _note_size_rules(selection: Selection, use: Use, rules: dict[str, str]) -> None:
-    for group, names in (
-        ("geometry", {
-            "diameter_mm": "diameter_mm", "nominal_diameter_mm": "nominal_diameter_mm",
-            "stress_area_mm2": "stress_area_mm2", "section_modulus_mm3": "section_modulus_mm3",
-            "head_diameter_mm": "head_diameter_mm",
-        }),
-        ("steel", {
-            "tensile_strength_mpa": "tensile_strength_mpa", "yield_strength_mpa": "yield_strength_mpa",
-            "steel_tension_n": "tension_kn", "steel_shear_n": "shear_kn", "steel_bending_nmm": "bending_nm",
-            "shear_group_factor": "shear_group_factor",
-        }),
-    ):  # fmt: skip
-        for field, name in names.items():
-            if selection.size[group][name] is not None:
-                rules[field] = selection.size_path(group, name)
-    rules["installation_factor"] = selection.size_path("factors", "installation_factor", use.hole)
-    rules["embedment_mm"] = selection.row_path("depth", "effective_mm")
-    rules["member_thickness_min_mm"] = selection.row_path("limits", "member_thickness_min_mm")
-
-
-def _pull_out(selection: Selection, member: Member, rules: dict[str, str]) -> PullOut | None:
+def _pull_out(selection: Selection, member: Member) -> PullOut | None:
     given = (selection.row or {}).get("pull_out")
     name = "cracked_kn" if member.cracked else "uncracked_kn"
     if given is None or given[name] is None:
         return None
-    by_class, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
-    rules["pull_out_n"] = selection.row_path("pull_out", name)
-    rules["pull_out_strength_factor"] = selection.row_path("pull_out", "strength_factor", by_class)
+    _, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
     return PullOut(float(given[name]) * N_PER_KN, psi_c)
 
 
-def _cone(selection: Selection, member: Member, rules: dict[str, str]) -> Cone | None:
+def _cone(selection: Selection, member: Member) -> Cone | None:
     given = (selection.row or {}).get("concrete")
     if given is None:
         return None
     factor = "cracked_factor" if member.cracked else "uncracked_factor"
-    for field, name in (
-        ("cone_factor", factor), ("cone_spacing_mm", "cone_spacing_mm"), ("cone_edge_mm", "cone_edge_mm"),
-        ("splitting_spacing_mm", "splitting_spacing_mm"), ("splitting_edge_mm", "splitting_edge_mm"),
-        ("splitting_n", "splitting_kn"), ("pry_out_factor", "pry_out_factor"), ("shear_length_mm", "shear_length_mm"),
-    ):  # fmt: skip
-        rules[field] = selection.row_path("concrete", name)
     return Cone(
         cone_factor=float(given[factor]),
         cone_spacing_mm=float(given["cone_spacing_mm"]),
@@ -344,30 +313,29 @@ def _cone(selection: Selection, member: Member, rules: dict[str, str]) -> Cone |
     )
 
 
-def _simplified(selection: Selection, rules: dict[str, str]) -> Simplified | None:
+def _simplified(selection: Selection) -> Simplified | None:
     given = (selection.row or {}).get("simplified")
     if given is None:
         return None
-    rules["resistance_n"] = selection.row_path("simplified", "resistance_kn")
-    rules["resistance_factor"] = selection.row_path("simplified", "partial_factor")
     return Simplified(float(given["resistance_kn"]) * N_PER_KN, float(given["partial_factor"]))
 
 
-def _bond(selection: Selection, member: Member, use: Use, rules: dict[str, str]) -> Bond | None:
+def temperature_range(by_range: Mapping[str, float | None], use: Use) -> str:
+    """The temperature range that is calculated with: the one given, or the one with the least bond (MPa by range)."""
+    if use.temperature_range != WEAKEST_COVERED:
+        return use.temperature_range
+    assessed = {name: tau for name, tau in by_range.items() if tau is not None}
+    return min(assessed, key=lambda name: (assessed[name], name))
+
+
+def _bond(selection: Selection, member: Member, use: Use) -> Bond | None:
     given = selection.size["bond"]
     if given is None:
         return None
     state = "cracked" if member.cracked else "uncracked"
     by_range = given["characteristic_mpa"][state][use.hole]
-    name = use.temperature_range
-    if name == WEAKEST_COVERED:
-        name = min((n for n, tau in by_range.items() if tau is not None), key=lambda n: (float(by_range[n]), n))
-    by_class, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
+    name = temperature_range(by_range, use)
+    _, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
     reference = given["characteristic_mpa"]["uncracked"][use.hole][name]
     sustained = (given["sustained_factor"] or {}).get(name)
-    rules["bond_mpa"] = selection.size_path("bond", "characteristic_mpa", state, use.hole, name)
-    rules["bond_uncracked_mpa"] = selection.size_path("bond", "characteristic_mpa", "uncracked", use.hole, name)
-    rules["bond_strength_factor"] = selection.size_path("bond", "strength_factor", by_class)
-    if sustained is not None:
-        rules["sustained_factor"] = selection.size_path("bond", "sustained_factor", name)
     return Bond(float(by_range[name]), psi_c, float(reference), _float(sustained))
