@@ -68,6 +68,14 @@ def near_edge(fixing: Fixing) -> bool:
     return min(fixing.member.nearest_mm(fixing.positions)) <= reach
 
 
+def lacks_bending_resistance(fixing: Fixing, grid: Grid | None) -> bool:
+    """Whether shear has a lever arm (mm) and the fastener no figure for its bending. EN 1992-4:2018, 7.2.2.3.2."""
+    fastener = fixing.fastener
+    if fastener.steel_bending_nmm is not None or fastener.section_modulus_mm3 > 0.0:
+        return False
+    return lever_arm.shear_path(fixing, grid, True, True).arm is not None
+
+
 def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, torsion_nmm: float) -> Iterator[ScopeLimit]:
     """Limits that depend on the actions.
 
@@ -97,6 +105,12 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, torsion_nm
                 "Annex G",
             )
         return
+    if sheared and lacks_bending_resistance(fixing, grid):
+        yield ScopeLimit(
+            "no_bending_resistance",
+            "shear would act with a lever arm, and the assessment gives no bending resistance",
+            "7.2.2.3.2",
+        )
     if (
         sheared
         and fixing.fixture.clearance != "filled"

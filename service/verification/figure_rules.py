@@ -49,7 +49,7 @@ def figure_rules(selection: Selection, member: Member, use: Use) -> dict[str, st
     rules = {
         field: selection.size_path(group, name)
         for group, name, field in OF_SIZE
-        if selection.size[group][name] is not None
+        if selection.size[group] is not None and selection.size[group][name] is not None
     }
     rules["installation_factor"] = selection.size_path("factors", "installation_factor", use.hole)
     rules["embedment_mm"] = selection.row_path("depth", "effective_mm")

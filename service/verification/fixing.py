@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
@@ -30,6 +31,17 @@ from service.verification.selection import Selection
 N_PER_KN = 1e3
 NMM_PER_KNM = 1e6
 NMM_PER_NM = 1e3
+NO_STEEL: Mapping[str, Any] = MappingProxyType({
+    "tensile_strength_mpa": 1.0,
+    "yield_strength_mpa": 1.0,
+    "ductile": False,
+    "tension_kn": None,
+    "shear_kn": None,
+    "bending_nm": None,
+    "shear_group_factor": None,
+})
+"""Stands in for a family known only from its label, whose one resistance contains its steel."""
+
 INDOOR = ("dry_internal", "damp_internal")
 
 
@@ -185,7 +197,7 @@ def factors(selection: Selection, rulebook: Rulebook, situation: str) -> Partial
     data = rulebook.document["partial_factors"]
     path = "rulebook#/partial_factors"
     rules = {"concrete": f"{path}/concrete/{situation}"}
-    steel, own = selection.size["steel"], selection.size["factors"]
+    steel, own = selection.size["steel"] or NO_STEEL, selection.size["factors"]
     tensile, yielding = float(steel["tensile_strength_mpa"]), float(steel["yield_strength_mpa"])
     tension_data, shear_data = data["steel_tension"][situation], data["steel_shear"][situation]
     mild_up_to = float(data["steel_shear"]["tensile_strength_max_mpa"])
@@ -247,13 +259,13 @@ def fastener(selection: Selection, member: Member, use: Use, rules: Mapping[str,
     row = selection.row
     if row is None:
         raise ValueError("an embedment that is not assessed has no figures")
-    geometry, steel = selection.size["geometry"], selection.size["steel"]
+    geometry, steel = selection.size["geometry"], selection.size["steel"] or NO_STEEL
     covers = selection.family["assessment"]["covers"]
     return Fastener(
         mechanism=selection.family["mechanism"],
         diameter_mm=float(geometry["diameter_mm"]),
         nominal_diameter_mm=float(geometry["nominal_diameter_mm"]),
-        stress_area_mm2=float(geometry["stress_area_mm2"]),
+        stress_area_mm2=_stress_area(geometry),
         section_modulus_mm3=float(geometry["section_modulus_mm3"] or 0.0),
         head_diameter_mm=_float(geometry["head_diameter_mm"])
         if selection.family["mechanism"] == "headed_fastener"
@@ -276,6 +288,12 @@ def fastener(selection: Selection, member: Member, use: Use, rules: Mapping[str,
         stand_off_compression=bool(covers["stand_off_compression"]),
         rules=rules,
     )
+
+
+def _stress_area(geometry: Mapping[str, Any]) -> float:
+    # A label gives no stress area; it only shares tension out among equal fasteners, for which the shank's will do.
+    given = geometry["stress_area_mm2"]
+    return float(given) if given is not None else math.pi / 4.0 * float(geometry["diameter_mm"]) ** 2
 
 
 def _scaled(value: float | None, factor: float) -> float | None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import dataclasses
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 
-from service.rulebook import Rulebook
+from service.rulebook import Rulebook, plain
 from service.verification import RefusedRequest, verify
 from tests.verification.conftest import Ask, Request
 
@@ -307,3 +309,38 @@ def test_fasteners_far_apart_along_an_edge_break_out_alone(ask: Ask) -> None:
     assert found["fasteners"] == [0]
     assert found["utilisation"] == own["utilisation"]
     assert "separate_groups" in codes(both["basis"]["open_readings"])
+
+
+def with_figures(rulebook: Rulebook, family: str, change: Callable[[dict[str, Any]], None]) -> Rulebook:
+    changed = plain(rulebook.families[family])
+    change(changed)
+    return dataclasses.replace(rulebook, families=dict(rulebook.families) | {family: changed})
+
+
+def test_a_lever_arm_without_bending_resistance_is_outside(rulebook: Rulebook, request_body: Request) -> None:
+    def without_bending(family: dict[str, Any]) -> None:
+        family["sizes"]["M12"]["steel"]["bending_nm"] = None
+        family["sizes"]["M12"]["geometry"]["section_modulus_mm3"] = None
+
+    body = request_body | {
+        "positions": [{"x_mm": 0, "y_mm": 0}],
+        "fixture": request_body["fixture"] | {"stand_off_mm": 20},
+        "load_cases": [{"name": "push", "shear_x_kn": 1, "moment_y_knm": 0.0275}],
+    }
+    changed = with_figures(rulebook, "bolt-expansion-stainless", without_bending)
+    answer = verify(body, changed)
+    assert codes(answer["scope_limits"]) == ["no_bending_resistance"]
+    assert verify(body, rulebook)["verdict"] == "verified"
+
+
+def test_a_label_needs_no_steel(rulebook: Rulebook) -> None:
+    fixing = next(plain(f["request"]) for f in rulebook.reference if f["id"] == "cable-tray-nylon")
+    size = fixing["fastener"]["size"]
+
+    def without_steel(family: dict[str, Any]) -> None:
+        family["sizes"][size]["steel"] = None
+        family["sizes"][size]["geometry"]["stress_area_mm2"] = None
+
+    changed = with_figures(rulebook, "nylon-frame-fixing", without_steel)
+    body = {"assessed_on": "2026-11-25", **fixing, "detail": "full"}
+    assert verify(body, changed)["checks"] == verify(body, rulebook)["checks"]
