@@ -26,6 +26,7 @@ from service.engine.en1992_4 import (
     steel_shear,
     steel_tension,
 )
+from service.engine.en1992_4.loaded_group import tensioned
 from service.engine.model import Fixing, LoadCase
 from service.engine.results import CaseResult, Check, Contact, Forces, ScopeLimit
 from service.engine.scope import limits_of_case, limits_of_fixing, near_edge
@@ -45,7 +46,7 @@ class _Case:
     path: lever_arm.ShearPath
 
 
-def verify(fixing: Fixing, want_trace: bool, want_sensitivity: bool = True) -> tuple[CaseResult, ...]:
+def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[CaseResult, ...]:
     """Verify each load case of a fixing.
 
     EN 1992-4:2018, sections 6 and 7.
@@ -53,7 +54,7 @@ def verify(fixing: Fixing, want_trace: bool, want_sensitivity: bool = True) -> t
     Args:
         fixing: The fixing as plain data (N, mm, MPa).
         want_trace: Whether the working of each check is wanted.
-        want_sensitivity: Whether the answer under softer contact is wanted too.
+        for_answer: Whether sensitivity, notes and open readings are wanted too, which decide nothing.
 
     Returns:
         One result a load case, in their order; outside the method it has limits and no checks.
@@ -61,7 +62,7 @@ def verify(fixing: Fixing, want_trace: bool, want_sensitivity: bool = True) -> t
     grid = recognise_grid(fixing.positions)
     of_fixing = tuple(limits_of_fixing(fixing, grid))
     return tuple(
-        _verify_case(fixing, grid, of_fixing, actions, want_trace, want_sensitivity) for actions in fixing.load_cases
+        _verify_case(fixing, grid, of_fixing, actions, want_trace, for_answer) for actions in fixing.load_cases
     )
 
 
@@ -71,7 +72,7 @@ def _verify_case(
     of_fixing: tuple[ScopeLimit, ...],
     actions: LoadCase,
     want_trace: bool,
-    want_sensitivity: bool,
+    for_answer: bool,
 ) -> CaseResult:
     case = _prepare(fixing, grid, actions)
     limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.torsion_nmm)]
@@ -89,9 +90,9 @@ def _verify_case(
         tuple(checks),
         (),
         plate_stress.verify(fixing, forces),
-        _soft_contact(fixing, grid, case, forces, axial.plane, shear, checks) if want_sensitivity else None,
-        _notes(fixing, grid, forces, checks),
-        _readings(fixing, grid, case, forces),
+        _soft_contact(fixing, grid, case, forces, axial.plane, shear, checks) if for_answer else None,
+        _notes(fixing, grid, forces, checks) if for_answer else (),
+        _readings(fixing, grid, case, forces) if for_answer else (),
     )
 
 
@@ -217,12 +218,15 @@ def _checks(
 
 def _tension_checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, want_trace: bool) -> list[Check]:
     tension, share = forces.tension_n, case.actions.sustained_share
-    checks: list[Check | None] = [concrete_cone.verify(fixing, grid, tension, forces.contact, want_trace)]
+    whole = tensioned(fixing, tension, range(len(fixing.positions)))
+    if whole is None:
+        return []
+    checks: list[Check | None] = [concrete_cone.verify(fixing, grid, whole, tension, forces.contact, want_trace)]
     if fixing.fastener.assessed_bond is not None:
-        checks.append(bond.verify(fixing, grid, tension, share, want_trace))
+        checks.append(bond.verify(fixing, grid, whole, tension, share, want_trace))
     else:
         checks.append(pull_out.verify(fixing, tension, want_trace))
-    checks.append(splitting.verify(fixing, tension, share, want_trace))
+    checks.append(splitting.verify(fixing, whole, tension, share, want_trace))
     checks.extend(blow_out.verify(fixing, grid, tension, want_trace))
     return [check for check in checks if check is not None]
 
@@ -307,4 +311,5 @@ def _row_apart(fixing: Fixing, grid: Grid) -> bool:
 def _narrow_and_dense(fixing: Fixing, grid: Grid | None, acting: tuple[int, ...]) -> bool:
     if not acting or concrete_cone.reinforcement_stands_apart(fixing.member.reinforcement):
         return False
-    return concrete_cone.geometry_of(fixing, grid, acting).narrow_by is not None
+    nearest = fixing.member.nearest_mm([fixing.positions[i] for i in acting])
+    return concrete_cone.geometry_of(fixing, grid, acting, nearest).narrow_by is not None

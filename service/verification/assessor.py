@@ -123,7 +123,7 @@ class Assessor:
             row = data["embedments"][embedment_name]
             selection = Selection(family_id, self._rulebook.families[family_id], size, data, embedment_name, row)
             self._rows[key] = self._read_row(selection, float(row["depth"]["effective_mm"]), None)
-        found, _, results = self._judge(self._rows[key], tuple(positions), want_trace=False, want_sensitivity=False)
+        found, _, results = self._judge(self._rows[key], tuple(positions), want_trace=False, for_answer=False)
         limits = tuple({limit.code: limit for result in results for limit in result.scope_limits}.values())
         checks = [] if limits else governing_checks(results)
         worst = max(checks, key=lambda pair: pair[1].utilisation, default=None)
@@ -150,7 +150,7 @@ class Assessor:
         row = self._read_row(selection, float(wanted["embedment_mm"]), wanted.get("length_mm"))
         of_family = self._of_family(selection)
         want_trace = request.get("detail") == "full"
-        found, fixing, results = self._judge(row, assembly.positions(request), want_trace, want_sensitivity=True)
+        found, fixing, results = self._judge(row, assembly.positions(request), want_trace, for_answer=True)
         assumed = (*self._concrete.assumptions, *of_family.assumptions, *row.assumptions)
         return Outcome(
             request=request,
@@ -217,7 +217,7 @@ class Assessor:
         )
 
     def _judge(
-        self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, want_sensitivity: bool
+        self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, for_answer: bool
     ) -> tuple[list[Requirement], Fixing | None, tuple[CaseResult, ...]]:
         request, of_family = self._request, self._of_family(row.selection)
         found = [
@@ -239,7 +239,7 @@ class Assessor:
             site_factor=of_family.site.factor,
             load_cases=of_family.load_cases,
         )
-        results = mechanics.verify(fixing, want_trace, want_sensitivity)
+        results = mechanics.verify(fixing, want_trace, for_answer)
         stress = largest_plate_stress(results)
         if stress is not None and row.fixture.yield_mpa is not None:
             found.append(requirements.plate(stress, row.fixture.yield_mpa))

@@ -132,10 +132,10 @@ def verify(fixing: Fixing, grid: Grid | None, tension_n: Sequence[float], want_t
     if grid is None or not fixing.fastener.headed:
         return checks
     for edge in range(4):
-        row = tensioned(fixing.positions, tension_n, _nearest_tensioned_row(grid, edge, tension_n))
+        row = tensioned(fixing, tension_n, _nearest_tensioned_row(grid, edge, tension_n))
         if row is None:
             continue
-        edge_mm = fixing.member.nearest_mm(row.points)[edge]
+        edge_mm = row.nearest_mm[edge]
         if edge_mm <= EDGE_SHARE * fixing.fastener.embedment_mm:
             checks.append(_edge_check(fixing, grid, tension_n, row, edge, want_trace))
     return checks
@@ -150,16 +150,16 @@ def _nearest_tensioned_row(grid: Grid, edge: int, tension_n: Sequence[float]) ->
 def _edge_check(
     fixing: Fixing, grid: Grid, tension_n: Sequence[float], row: LoadedGroup, edge: int, want_trace: bool
 ) -> Check:
-    edge_mm = fixing.member.nearest_mm(row.points)[edge]
+    edge_mm = row.nearest_mm[edge]
     of_row = [force if i in row.members else 0.0 for i, force in enumerate(tension_n)]
-    groups = groups_to_check(fixing.positions, of_row, 4.0 * edge_mm)
+    groups = groups_to_check(fixing, row, of_row, 4.0 * edge_mm)
     return worst([_check(fixing, grid, group, edge, want_trace) for group in groups])
 
 
 def _check(fixing: Fixing, grid: Grid, group: LoadedGroup, edge: int, want_trace: bool) -> Check:
     trace = new_trace(want_trace)
     member = fixing.member
-    nearest = member.nearest_mm(group.points)
+    nearest = group.nearest_mm
     c1 = nearest[edge]
     c2 = min(nearest[2:] if edge < 2 else nearest[:2])
     k5 = K5_CRACKED if member.cracked else K5_UNCRACKED

@@ -228,7 +228,7 @@ def group_resistance(
     fastener, member = fixing.fastener, fixing.member
     single, spacing, tau = single_resistance(fixing, sustained_share, trace)
     area = projected_area(group.points, spacing, member) if own_area is None else own_area
-    edge = min(member.nearest_mm(group.points))
+    edge = min(group.nearest_mm)
     psi_g = _group_factor(fixing, grid, group, tau, spacing, trace)
     psi_s = edge_factor(edge, spacing / 2.0)
     psi_re = 1.0 if reinforcement_stands_apart(member.reinforcement) else shell_spalling_factor(fastener.embedment_mm)
@@ -274,7 +274,12 @@ def _group_factor(
 
 
 def verify(
-    fixing: Fixing, grid: Grid | None, tension_n: Sequence[float], sustained_share: float, want_trace: bool
+    fixing: Fixing,
+    grid: Grid | None,
+    whole: LoadedGroup,
+    tension_n: Sequence[float],
+    sustained_share: float,
+    want_trace: bool,
 ) -> Check:
     """Check all tensioned fasteners together and, where their areas do not touch, each group of its own.
 
@@ -283,6 +288,7 @@ def verify(
     Args:
         fixing: The fixing.
         grid: The grid in which all fasteners stand, if any.
+        whole: All tensioned fasteners.
         tension_n: Tension of each fastener (N).
         sustained_share: alpha_sus (no unit).
         want_trace: Whether the working is wanted.
@@ -290,7 +296,7 @@ def verify(
     Returns:
         The worst check.
     """
-    groups = groups_to_check(fixing.positions, tension_n, spacing_of(fixing, sustained_share))
+    groups = groups_to_check(fixing, whole, tension_n, spacing_of(fixing, sustained_share))
     return worst([_check(fixing, grid, group, sustained_share, want_trace) for group in groups])
 
 

@@ -11,7 +11,7 @@ from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.design_check import finish, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check
 from service.engine.en1992_4.projected_area import Area, projected_area
-from service.engine.model import Cone, Fixing, Member, Reinforcement
+from service.engine.model import Cone, Fixing, Reinforcement
 from service.engine.results import Check, Contact
 from service.engine.trace import Trace, new_trace
 
@@ -187,10 +187,9 @@ def cone_geometry(cone: Cone, embedment_mm: float, nearest_mm: Sequence[float], 
     return ConeGeometry(reduced, cone.cone_spacing_mm * share, cone.cone_edge_mm * share, (edge_max, spacing_max_mm))
 
 
-def geometry_of(fixing: Fixing, grid: Grid | None, members: Sequence[int]) -> ConeGeometry:
-    """Depth and characteristic distances of some fasteners of a fixing (mm). EN 1992-4:2018, 7.2.1.4."""
+def geometry_of(fixing: Fixing, grid: Grid | None, members: Sequence[int], nearest: Sequence[float]) -> ConeGeometry:
+    """Depth and characteristic distances of some fasteners and their nearest edges (mm). EN 1992-4:2018, 7.2.1.4."""
     cone, depth = fixing.fastener.cone, fixing.fastener.embedment_mm
-    nearest = fixing.member.nearest_mm([fixing.positions[i] for i in members])
     if not is_narrow(cone, nearest):
         return cone_geometry(cone, depth, nearest, 0.0)
     spacings = adjacent_spacings(fixing.positions, grid, members)
@@ -222,10 +221,10 @@ def group_resistance(
     """
     fastener, member = fixing.fastener, fixing.member
     cone = fastener.cone
-    geometry = geometry_of(fixing, grid, group.members)
+    geometry = geometry_of(fixing, grid, group.members, group.nearest_mm)
     single = _trace_single(fixing, cone, geometry, trace)
     area = projected_area(group.points, geometry.spacing_mm, member) if own_area is None else own_area
-    edge = min(member.nearest_mm(group.points))
+    edge = min(group.nearest_mm)
     psi_s = edge_factor(edge, geometry.edge_mm)
     psi_re = 1.0 if reinforcement_stands_apart(member.reinforcement) else shell_spalling_factor(geometry.embedment_mm)
     psi_x = eccentricity_factor(group.eccentricity_mm[0], geometry.spacing_mm)
@@ -315,7 +314,7 @@ def trace_factors(
     trace.add("psi_ec,y", psi_y, "-", f"1/(1 + 2·e_N,y/s{characteristic})", clause)
 
 
-def lever_of_moment(group: LoadedGroup, contact: Contact | None, member: Member, embedment_mm: float) -> float | None:
+def lever_of_moment(group: LoadedGroup, contact: Contact | None, embedment_mm: float) -> float | None:
     """Z where psi_M counts: not near an edge, not with little compression, not with a long lever.
 
     EN 1992-4:2018, 7.2.1.4.
@@ -323,7 +322,6 @@ def lever_of_moment(group: LoadedGroup, contact: Contact | None, member: Member,
     Args:
         group: All tensioned fasteners (mm, N).
         contact: The pressure under the fixture, if any (N, mm).
-        member: The concrete with its edges.
         embedment_mm: h_ef (mm).
 
     Returns:
@@ -331,14 +329,19 @@ def lever_of_moment(group: LoadedGroup, contact: Contact | None, member: Member,
     """
     if contact is None or contact.compression_n < 0.8 * group.total_n:
         return None
-    if min(member.nearest_mm(group.points)) < 1.5 * embedment_mm:
+    if min(group.nearest_mm) < 1.5 * embedment_mm:
         return None
     lever = math.dist(group.resultant_at, contact.centre)
     return lever if lever < 1.5 * embedment_mm else None
 
 
 def verify(
-    fixing: Fixing, grid: Grid | None, tension_n: Sequence[float], contact: Contact | None, want_trace: bool
+    fixing: Fixing,
+    grid: Grid | None,
+    whole: LoadedGroup,
+    tension_n: Sequence[float],
+    contact: Contact | None,
+    want_trace: bool,
 ) -> Check:
     """Check all tensioned fasteners together and, where their cones do not touch, each group of its own.
 
@@ -347,6 +350,7 @@ def verify(
     Args:
         fixing: The fixing.
         grid: The grid in which all fasteners stand, if any.
+        whole: All tensioned fasteners.
         tension_n: Tension of each fastener (N).
         contact: The pressure under the fixture, if any (N, mm).
         want_trace: Whether the working is wanted.
@@ -354,8 +358,8 @@ def verify(
     Returns:
         The worst check.
     """
-    whole, *parts = groups_to_check(fixing.positions, tension_n, fixing.fastener.cone.cone_spacing_mm)
-    lever = lever_of_moment(whole, contact, fixing.member, fixing.fastener.embedment_mm)
+    _, *parts = groups_to_check(fixing, whole, tension_n, fixing.fastener.cone.cone_spacing_mm)
+    lever = lever_of_moment(whole, contact, fixing.fastener.embedment_mm)
     found = [_check(fixing, grid, whole, lever, want_trace)]
     found.extend(_check(fixing, grid, part, None, want_trace) for part in parts)
     return worst(found)

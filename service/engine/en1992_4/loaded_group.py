@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.engine.arrangement import touching_groups
-from service.engine.model import Point
+from service.engine.model import Fixing, Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,25 +15,28 @@ class LoadedGroup:
 
     members: tuple[int, ...]
     points: tuple[Point, ...]
+    nearest_mm: tuple[float, float, float, float]
+    """Distance of the group to each of the four edges."""
     total_n: float
     eccentricity_mm: Point
     resultant_at: Point
 
 
-def tensioned(positions: Sequence[Point], tension_n: Sequence[float], members: Sequence[int]) -> LoadedGroup | None:
+def tensioned(fixing: Fixing, tension_n: Sequence[float], members: Sequence[int]) -> LoadedGroup | None:
     """The tensioned ones among some fasteners, or None when none is.
 
     EN 1992-4:2018, 7.2.1.4: the eccentricity e_N is that of the resultant against the centre of gravity of the
     tensioned fasteners.
 
     Args:
-        positions: Positions of all fasteners (mm).
+        fixing: The fixing with its positions and edges (mm).
         tension_n: Tension of each fastener, zero where not loaded (N).
         members: Indices to look at.
 
     Returns:
         The group with its resultant (N) and eccentricities (mm).
     """
+    positions = fixing.positions
     loaded = tuple(i for i in members if tension_n[i] > 0.0)
     if not loaded:
         return None
@@ -43,27 +46,28 @@ def tensioned(positions: Sequence[Point], tension_n: Sequence[float], members: S
     at_y = sum(tension_n[i] * positions[i][1] for i in loaded) / total
     centre_x = sum(x for x, _ in points) / len(points)
     centre_y = sum(y for _, y in points) / len(points)
-    return LoadedGroup(loaded, points, total, (_offset(at_x, centre_x), _offset(at_y, centre_y)), (at_x, at_y))
+    offset = (_offset(at_x, centre_x), _offset(at_y, centre_y))
+    return LoadedGroup(loaded, points, fixing.member.nearest_mm(points), total, offset, (at_x, at_y))
 
 
-def groups_to_check(positions: Sequence[Point], tension_n: Sequence[float], side_mm: float) -> list[LoadedGroup]:
+def groups_to_check(
+    fixing: Fixing, whole: LoadedGroup, tension_n: Sequence[float], side_mm: float
+) -> list[LoadedGroup]:
     """All tensioned fasteners together and, where their squares do not touch, each group of its own as well.
 
     EN 1992-4:2018, 7.2.1.4; checking the groups apart too is the safe reading (from memory).
 
     Args:
-        positions: Positions of all fasteners (mm).
+        fixing: The fixing with its positions and edges (mm).
+        whole: All tensioned fasteners.
         tension_n: Tension of each fastener, zero where not loaded (N).
         side_mm: Side of the squares, the characteristic spacing of the mode (mm).
 
     Returns:
-        The groups, the whole one first; none where no fastener is in tension.
+        The groups, the whole one first.
     """
-    whole = tensioned(positions, tension_n, range(len(positions)))
-    if whole is None:
-        return []
-    apart = touching_groups(positions, whole.members, side_mm)
-    parts = [tensioned(positions, tension_n, members) for members in apart] if len(apart) > 1 else []
+    apart = touching_groups(fixing.positions, whole.members, side_mm)
+    parts = [tensioned(fixing, tension_n, members) for members in apart] if len(apart) > 1 else []
     return [whole, *(part for part in parts if part is not None)]
 
 

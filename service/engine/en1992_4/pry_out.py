@@ -136,7 +136,7 @@ def _group_check(
     )
     offset = eccentricity(total, torsion)
     offset = (offset[0] if offset[0] > 1e-6 else 0.0, offset[1] if offset[1] > 1e-6 else 0.0)
-    group = LoadedGroup(members, points, size, offset, (cx, cy))
+    group = LoadedGroup(members, points, fixing.member.nearest_mm(points), size, offset, (cx, cy))
     return _check(fixing, grid, group, sustained_share, None, want_trace)
 
 
@@ -144,7 +144,7 @@ def _single_check(
     fixing: Fixing, grid: Grid | None, index: int, shear: tuple[float, float], sustained_share: float, want_trace: bool
 ) -> Check:
     point = fixing.positions[index]
-    group = LoadedGroup((index,), (point,), math.hypot(*shear), (0.0, 0.0), point)
+    group = LoadedGroup((index,), (point,), fixing.member.nearest_mm((point,)), math.hypot(*shear), (0.0, 0.0), point)
     return _check(fixing, grid, group, sustained_share, index, want_trace)
 
 
@@ -167,7 +167,7 @@ def _check(
 def _cone_n(fixing: Fixing, grid: Grid | None, group: LoadedGroup, own: int | None, trace: Trace) -> float:
     if own is None:
         return concrete_cone.group_resistance(fixing, grid, group, trace)
-    geometry = concrete_cone.geometry_of(fixing, grid, (own,))
+    geometry = concrete_cone.geometry_of(fixing, grid, (own,), group.nearest_mm)
     share = own_share(own, fixing.positions, geometry.spacing_mm, fixing.member)
     return concrete_cone.group_resistance(fixing, grid, group, trace, own_area=share)
 

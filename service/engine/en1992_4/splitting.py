@@ -67,13 +67,16 @@ def may_be_left_out(member: Member, cone: Cone, nearest_edge_mm: float, count: i
     return nearest_edge_mm >= share * cone.splitting_edge_mm and member.thickness_mm >= thickness_min_mm
 
 
-def verify(fixing: Fixing, tension_n: Sequence[float], sustained_share: float, want_trace: bool) -> Check | None:
+def verify(
+    fixing: Fixing, whole: LoadedGroup, tension_n: Sequence[float], sustained_share: float, want_trace: bool
+) -> Check | None:
     """Check splitting of all tensioned fasteners together and of groups that do not touch.
 
     EN 1992-4:2018, 7.2.1.7.
 
     Args:
         fixing: The fixing.
+        whole: All tensioned fasteners.
         tension_n: Tension of each fastener (N).
         sustained_share: alpha_sus, for bonded fasteners (no unit).
         want_trace: Whether the working is wanted.
@@ -82,11 +85,11 @@ def verify(fixing: Fixing, tension_n: Sequence[float], sustained_share: float, w
         The worst check, or None where splitting may be left out.
     """
     cone = fixing.fastener.cone
-    groups = groups_to_check(fixing.positions, tension_n, cone.splitting_spacing_mm)
-    nearest = min(fixing.member.nearest_mm(groups[0].points))
+    nearest = min(whole.nearest_mm)
     thickness_min = fixing.fastener.member_thickness_min_mm
     if may_be_left_out(fixing.member, cone, nearest, len(fixing.positions), thickness_min):
         return None
+    groups = groups_to_check(fixing, whole, tension_n, cone.splitting_spacing_mm)
     return worst([_check(fixing, cone, group, sustained_share, want_trace) for group in groups])
 
 
@@ -115,7 +118,7 @@ def _check(fixing: Fixing, cone: Cone, group: LoadedGroup, sustained_share: floa
     single = _single_resistance(fixing, cone, sustained_share, trace)
     spacing = cone.splitting_spacing_mm
     area = projected_area(group.points, spacing, member)
-    edge = min(member.nearest_mm(group.points))
+    edge = min(group.nearest_mm)
     psi_s = edge_factor(edge, cone.splitting_edge_mm)
     psi_re = 1.0 if reinforcement_stands_apart(member.reinforcement) else shell_spalling_factor(fastener.embedment_mm)
     psi_x = eccentricity_factor(group.eccentricity_mm[0], spacing)
