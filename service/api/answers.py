@@ -3,12 +3,14 @@
 These schemas describe and do not filter: the tests hold every answer against the document made of them.
 """
 
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, ClassVar
 
 from marshmallow import EXCLUDE, Schema, fields
 
 from service.api.codes import CODES
-from service.api.fields import Choice, Day, Flag, Items, Number, Part, Strict, Whole
+from service.api.fields import UNKNOWN, Choice, Day, Flag, Items, Number, Part, Strict, Whole
+from service.api.problems import MOST_ERRORS
 from service.api.requests import (
     APPROVALS,
     CLEARANCES,
@@ -23,6 +25,7 @@ from service.api.requests import (
     STRENGTH_CLASSES,
     VerificationRequest,
 )
+from service.verification import codes
 
 VERDICTS = ("verified", "not_verified", "outside_scope")
 MODES = (
@@ -44,6 +47,17 @@ EDGES = ("x_minus", "x_plus", "y_minus", "y_plus")
 COMBINATIONS = ("design", "permanent_unfavourable", "permanent_favourable")
 CAUSES = ("requirement", "mode", "limit", "scope", "approval")
 DIGEST = "^sha256:[0-9a-f]{64}$"
+
+
+RECORD_ID = (
+    "`sha256:` and the SHA-256, in hexadecimal, of the RFC 8785 form of the object with the members `request`, "
+    "`answer`, `rulebook` and `engine`. `request` is the request as it was parsed, no default filled in and no null "
+    "taken out, with `assessed_on` and `rulebook` resolved: where they were left out or null, the day and the version "
+    "that the answer names stand there. `answer` is the answer without `record` and without `rulebook.commit`. "
+    "`rulebook` is the rulebook's digest, `engine` is record.engine. White space, the order of keys and the way a "
+    "number is written are not content. It proves that request and answer belong together, not who made them. Vectors: "
+    "schemas/record-vectors.json."
+)
 
 
 class AnswerSchema(Schema):
@@ -89,6 +103,21 @@ def string(description: str, *, nullable: bool = False, **contract: Any) -> Stri
         The field.
     """
     return Strict(description, required=True, nullable=nullable, type="string", **contract)
+
+
+def code(known: Mapping[str, str], more: str = "") -> Strict:
+    """Describe a stable code that says in one word what the text beside it says at length.
+
+    Args:
+        known: Meanings of the codes there are so far.
+        more: Which others there are.
+
+    Returns:
+        The field; the list is open, as answers may gain codes.
+    """
+    words = f"Stable code; clients tolerate codes that are added. So far: {', '.join(known)}.{more}"
+    contract: dict[str, Any] = {"x-known-codes": dict(known)}
+    return string(words, **contract)
 
 
 def flag(description: str) -> Flag:
@@ -193,7 +222,7 @@ class Check(AnswerSchema):
 class Requirement(AnswerSchema):
     """A limit that is met or not."""
 
-    code = string("Stable code.")
+    code = code(codes.REQUIREMENTS)
     met = flag("Whether it is met.")
     clause = string("Clause of the standard; null: none.", nullable=True)
     detail = string("The requirement in words.")
@@ -206,7 +235,7 @@ class Requirement(AnswerSchema):
 class ScopeLimit(AnswerSchema):
     """Why the method does not cover the case."""
 
-    code = string("Stable code.")
+    code = code(codes.SCOPE_LIMITS)
     detail = string("The limit in words.")
     clause = string("Clause of the standard; null: none.", nullable=True)
 
@@ -300,7 +329,7 @@ class Plate(AnswerSchema):
 class Assumption(AnswerSchema):
     """What was taken because the request leaves it open."""
 
-    code = string("Stable code.")
+    code = code(codes.ASSUMPTIONS, " And `<condition>_unknown` for each site condition of the rulebook.")
     text = string("What was taken.")
     pointer = string("Place in the request as a JSON pointer; null: none.", nullable=True)
 
@@ -308,7 +337,7 @@ class Assumption(AnswerSchema):
 class Caution(AnswerSchema):
     """What to beware of."""
 
-    code = string("Stable code.")
+    code = code(codes.CAUTIONS, " And the codes of the rulebook's own cautions, listed at /v1/rulebooks/{version}.")
     text = string("The caution.")
 
 
@@ -331,7 +360,7 @@ class NationalChoice(AnswerSchema):
 class OpenReading(AnswerSchema):
     """A point where the standard can be read in two ways; the safe reading is taken."""
 
-    code = string("Stable code.")
+    code = code(codes.OPEN_READING_CODES)
     clause = string("Clause.")
     text = string("The reading taken.")
 
@@ -357,8 +386,8 @@ class RulebookIdentity(AnswerSchema):
 class Record(AnswerSchema):
     """What proves that request and answer belong together."""
 
-    id = string("SHA-256 of request, answer, rulebook digest and engine in the form of RFC 8785.", pattern=DIGEST)
-    engine = string("Engine and its version.")
+    id = string(RECORD_ID, pattern=DIGEST)
+    engine = string("Engine and its version, name/version.")
 
 
 class VerificationAnswer(AnswerSchema):
@@ -404,6 +433,38 @@ class Hole(AnswerSchema):
     drilled_volume_mm3 = number("Volume of all holes together.", "mm3", minimum=0)
 
 
+class Comparison(AnswerSchema):
+    """What sets a choice apart for those who order, drill and set it."""
+
+    holes = Whole("Holes to drill.", minimum=0, required=True)
+    hole_diameter_mm = number("Diameter of a hole; null: nothing is drilled.", "mm", nullable=True)
+    hole_depth_mm = number("Depth of a hole; null: nothing is drilled.", "mm", nullable=True)
+    torque_tool = string("What tightens it, with its torque: torque wrench, impact driver, or none.")
+    removable = flag("Whether it can be taken out again.")
+    edge_left_over_mm = number(
+        "Smallest edge distance less what the assessment asks for; null: no edge.", "mm", nullable=True
+    )
+    spacing_left_over_mm = number(
+        "Smallest spacing less what the assessment asks for; null: one fastener.", "mm", nullable=True
+    )
+    fixture_thickness_max_mm = number(
+        "Thickest fixture, grout and stand-off that the chosen length clamps; null: not limited, or no length chosen.",
+        "mm",
+        nullable=True,
+    )
+    governing_mode = one_of("Failure mode that governs; null: no check is left.", MODES, nullable=True)
+    utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
+
+
+class RankingStep(AnswerSchema):
+    """One criterion of the rulebook's selection order; the smaller figure ranks first."""
+
+    criterion = string("Criterion, as the rulebook's selection order names it.")
+    value = number("Figure of this choice: a number, mm³, a rank or a ratio, by the criterion.", "1")
+    next_value = number("Figure of the family that ranks next; null: none does.", "1", nullable=True)
+    decides = flag("Whether this is the criterion that puts this choice before the next.")
+
+
 class SizingChoice(AnswerSchema):
     """A fixing that passes its checks."""
 
@@ -416,7 +477,9 @@ class SizingChoice(AnswerSchema):
     impact_driver_torque_max_nm = number("Largest torque of an impact driver; null: none.", "Nm", nullable=True)
     governing = part(Governing, "The check with the highest utilisation; null: no check is left.", nullable=True)
     utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
-    reasons = many(string("A reason."), "Why it ranks here.")
+    comparison = part(Comparison, "The same figures for every choice, to lay them side by side.")
+    ranking = many(RankingStep, "Each step of the selection order against the family that ranks next.")
+    reasons = many(string("A reason."), "Why it ranks here and why in this size, in words.")
 
 
 class PassedOver(AnswerSchema):
@@ -426,6 +489,7 @@ class PassedOver(AnswerSchema):
     title = string("Title of the family.")
     size = string("Size.")
     embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
+    fastener_count = Whole("Number of fasteners.", minimum=1, required=True)
     utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
     reason = string("Why it ranks below.")
 
@@ -439,9 +503,12 @@ class Cause(AnswerSchema):
         CAUSES,
     )
     code = string("Stable code of the requirement, mode, limit or scope.")
-    detail = string("The cause in words.")
-    figure = Free("Its figure, in the unit that the words name; null: none.", ("number", "null"), required=True)
-    limit = Free("What is allowed, in the same unit; null: none.", ("number", "null"), required=True)
+    detail = string("The cause in words, with what was asked and what is allowed.")
+    figure = Free(
+        "What the candidate has or the request asks; null: none.", ("number", "string", "null"), required=True
+    )
+    limit = Free("What is allowed; null: none.", ("number", "string", "null"), required=True)
+    unit = string("Unit of both; 1: a ratio; null: they have none.", nullable=True)
 
 
 class Nearest(AnswerSchema):
@@ -462,12 +529,40 @@ class Rejected(AnswerSchema):
     nearest = part(Nearest, "The candidate that comes nearest; null: none was tried.", nullable=True)
 
 
+class RejectedGroup(AnswerSchema):
+    """Families that are rejected for the same reason."""
+
+    kind = one_of("Kind of the cause, as in rejected.", CAUSES)
+    code = string("Stable code of the cause.")
+    detail = string("What they have in common, in words.")
+    families = many(string("A family."), "The families.")
+
+
+class Relaxation(AnswerSchema):
+    """A place in the request that, changed by itself, would let a rejected family pass."""
+
+    pointer = string("Place in the request, a JSON pointer as URI fragment.")
+    given = Free(
+        "What the request has there; a list is written with commas; null: nothing.",
+        ("number", "string", "boolean", "null"),
+        required=True,
+    )
+    needed = Free("What would do.", ("number", "string", "boolean", "null"), required=True)
+    detail = string("The same in words, with what would then pass.")
+    families = many(string("A family."), "Families that would pass.")
+
+
 class Searched(AnswerSchema):
     """What the search looked at."""
 
     families = Whole("Families.", minimum=0, required=True)
     candidates = Whole("Candidates: family, size, embedment and layout.", minimum=0, required=True)
-    verified = Whole("Candidates that were verified.", minimum=0, required=True)
+    verified = Whole("Candidates that were calculated.", minimum=0, required=True)
+    pruned = Whole(
+        "Candidates left out because a requirement or a bound on their resistance shows that they can't pass.",
+        minimum=0,
+        required=True,
+    )
     skipped_off_fixture = Whole(
         "Candidates left out because a clearance hole would come too near the fixture's edge.", minimum=0, required=True
     )
@@ -482,6 +577,12 @@ class SizingAnswer(AnswerSchema):
     choices = many(SizingChoice, "Choices, best first in the rulebook's selection order; may be empty.")
     passed_over = many(PassedOver, "Families that pass but rank below the choices.")
     rejected = many(Rejected, "Families without a candidate that passes.")
+    rejected_groups = many(RejectedGroup, "The rejected families by what stops them, the largest group first.")
+    relaxations = many(
+        Relaxation,
+        "Changes to the request, each tried by itself, that would let a rejected family pass; facts of the site are "
+        "not among them.",
+    )
     searched = part(Searched, "What the search looked at.")
     assumptions = many(Assumption, "What was taken because the request leaves it open.")
     cautions = many(Caution, "What to beware of.")
@@ -498,6 +599,13 @@ class SizingAnswer(AnswerSchema):
 class Approval(AnswerSchema):
     """What the company allows."""
 
+    class Meta(AnswerSchema.Meta):
+        """Options; `from` is a word of Python's own."""
+
+        include: ClassVar[dict[str, fields.Field[Any]]] = {
+            "from": Day("First day of the approval.", required=True),
+        }
+
     status = one_of("Status.", APPROVALS)
     uses = many(string("A use."), "Uses that a restriction leaves; null: every use.", nullable=True)
     until = string("Last day, ISO 8601; null: no end.", nullable=True)
@@ -509,7 +617,8 @@ class SizeApproval(AnswerSchema):
     """A size of a family and what the company allows of it."""
 
     size = string("Size.")
-    status = one_of("Status of this size.", APPROVALS)
+    status = one_of("Status of this size: of its own approval, or else the family's.", APPROVALS)
+    approval = part(Approval, "Approval of this size's own, which outranks the family's; null: none.", nullable=True)
     embedments_mm = many(number("Effective embedment depth h_ef.", "mm", minimum=0), "Embedments of this size.")
 
 
@@ -589,7 +698,7 @@ class SiteCondition(AnswerSchema):
 class AllowedExposure(AnswerSchema):
     """An exposure that a request may give."""
 
-    exposure = string("Exposure, as the request gives it.")
+    exposure = string("Exposure, as the request gives it; unknown among them.")
     title = string("What it is.")
     reason = string("Why it is told apart.")
 
@@ -597,10 +706,10 @@ class AllowedExposure(AnswerSchema):
 class AllowedTemperatureRange(AnswerSchema):
     """A temperature range that a request may give."""
 
-    temperature_range = string("Range, as the request gives it.")
+    temperature_range = string("Range, as the request gives it; unknown among them.")
     title = string("What it is.")
-    long_term_max_c = number("Highest temperature in the long run.", "°C")
-    short_term_max_c = number("Highest temperature for a short time.", "°C")
+    long_term_max_c = number("Highest temperature in the long run; null: unknown.", "°C", nullable=True)
+    short_term_max_c = number("Highest temperature for a short time; null: unknown.", "°C", nullable=True)
     reason = string("Why it is told apart.")
 
 
@@ -623,16 +732,19 @@ class AllowedValues(AnswerSchema):
     site = many(SiteCondition, "Conditions of the site.")
     exposure = many(AllowedExposure, "Exposures.")
     temperature_range = many(AllowedTemperatureRange, "Temperature ranges.")
-    strength_class = words("Strength classes of EN 1992-1-1 Table 3.1.", STRENGTH_CLASSES)
-    state = words("States of the concrete.", STATES)
+    strength_class = words("Strength classes of EN 1992-1-1 Table 3.1.", (*STRENGTH_CLASSES, UNKNOWN))
+    state = words("States of the concrete.", (*STATES, UNKNOWN))
     edge_reinforcement = words("Reinforcement along an edge.", EDGE_REINFORCEMENTS)
     clearance = words("Holes in the fixture.", CLEARANCES)
     rotation = words("Rotation of the fixture.", ROTATIONS)
     situation = words("Design situations.", SITUATIONS)
-    hole = words("States of the hole.", HOLES)
+    hole = words("States of the hole.", (*HOLES, UNKNOWN))
     load_case_kind = words("Kinds of load case.", KINDS)
     mechanism = words("Mechanisms.", MECHANISMS)
     setting = words("When the hole is drilled.", SETTINGS)
+
+
+TAKEN_HOLE = "`dry`, `wet`, `flooded`, or `wettest_covered`: the wettest that the assessment of the family covers."
 
 
 class TakenWhenUnknown(AnswerSchema):
@@ -641,9 +753,12 @@ class TakenWhenUnknown(AnswerSchema):
     strength_class = string("Strength class.")
     state = string("State of the concrete.")
     exposure = string("Exposure.")
-    hole = string("State of the hole of a bonded fastener.")
-    hole_without_resin = string("State of the hole of any other fastener.")
-    temperature_range = string("Temperature range of a bonded fastener.")
+    hole = string(f"State of the hole of a bonded fastener. {TAKEN_HOLE}")
+    hole_without_resin = string(f"State of the hole of any other fastener. {TAKEN_HOLE}")
+    temperature_range = string(
+        "Temperature range of a bonded fastener: an id, or `weakest_covered`, of the ranges that the assessment covers "
+        "the one with the least bond."
+    )
     reason = string("Why it is so, in words.")
 
 
@@ -652,6 +767,23 @@ class DesignBasis(AnswerSchema):
 
     standards = many(Standard, "Standards.")
     national_choices = many(NationalChoice, "Choices left to each nation.")
+
+
+class KnownCode(AnswerSchema):
+    """A stable code of an answer."""
+
+    code = string("Code.")
+    meaning = string("What it means.")
+
+
+class KnownCodes(AnswerSchema):
+    """The stable codes that an answer under the version may hold; later versions may add to them."""
+
+    requirements = many(KnownCode, "Codes of requirements.")
+    scope_limits = many(KnownCode, "Codes of limits of the method.")
+    assumptions = many(KnownCode, "Codes of assumptions, those of the rulebook's site conditions among them.")
+    cautions = many(KnownCode, "Codes of cautions, the rulebook's own among them.")
+    open_readings = many(KnownCode, "Codes of open readings.")
 
 
 class RulebookDetail(RulebookSummary):
@@ -663,6 +795,7 @@ class RulebookDetail(RulebookSummary):
     site_reduction_floor = number("Floor of the site reduction.", "1", minimum=0, maximum=1)
     taken_when_unknown = part(TakenWhenUnknown, "What is taken where the request leaves it open.")
     allowed = part(AllowedValues, "The values that a request may give.")
+    codes = part(KnownCodes, "The stable codes that an answer may hold, with their meaning.")
 
 
 class Liveness(AnswerSchema):
@@ -698,7 +831,11 @@ class Problem(AnswerSchema):
     title = string("Kind of problem in words.")
     status = Whole("Status of the response.", minimum=400, maximum=599, required=True)
     detail = string("What is wrong with this request.")
-    errors = many(Fault, "Each thing that is wrong; empty where the detail says it all.")
+    errors = many(
+        Fault,
+        f"Each thing that is wrong, at most {MOST_ERRORS} of them; the detail says so where there are more. Empty "
+        "where the detail says it all.",
+    )
 
 
 class ContractDocument(AnswerSchema):

@@ -6,8 +6,11 @@ from typing import Any
 from service import verification
 from service.rulebook import Rulebook
 from service.sizing import answer
-from service.sizing.layouts import Layout, fixture_region, layouts, member_region
-from service.sizing.search import Terms, Verify, search_family
+from service.sizing.bounds import Bounds
+from service.sizing.candidates import Candidate
+from service.sizing.layouts import Layout, Rectangle, fixture_region, layouts, member_region
+from service.sizing.search import Judge, Terms, search_family
+from service.verification import Assessment, Assessor
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import check_allowed_values, check_version
 
@@ -30,18 +33,26 @@ def size(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed:
     Raises:
         RefusedRequest: The request makes no sense, or names what the rulebook does not have.
     """
+    options = {"assessed_on_assumed": assessed_on_assumed}
+    assessor = Assessor(request, rulebook, **options)
+
+    def assess(candidate: Candidate) -> Assessment:
+        return assessor.assess(*candidate.fastener.row_key, candidate.layout)
+
+    def assess_under(changed: Mapping[str, Any], candidate: Candidate) -> Assessment:
+        return Assessor(changed, rulebook, **options).assess(*candidate.fastener.row_key, candidate.layout)
 
     def verify(candidate: Mapping[str, Any]) -> Mapping[str, Any]:
-        return verification.verify(candidate, rulebook, assessed_on_assumed=assessed_on_assumed)
+        return verification.verify(candidate, rulebook, **options)
 
-    return size_with(verify, request, rulebook)
+    return size_with(Judge(assess, verify, Bounds(request, rulebook), assess_under), request, rulebook)
 
 
-def size_with(verify: Verify, request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
-    """Size with a given verification.
+def size_with(judge: Judge, request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
+    """Size with a given judge of candidates.
 
     Args:
-        verify: Judges one candidate's verification request.
+        judge: Who assesses, bounds and verifies candidates.
         request: The sizing request as parsed, with `assessed_on` resolved to a day.
         rulebook: The rules to size by.
 
@@ -55,28 +66,23 @@ def size_with(verify: Verify, request: Mapping[str, Any], rulebook: Rulebook) ->
     check_allowed_values(request, rulebook)
     _refuse_unknown_families(request, rulebook)
     offered = layouts(request)
-    on_member = offered if request.get("pattern") is None else _on_member(offered, request)
+    member = member_region(request)
+    on_member = offered if request.get("pattern") is None else _on_member(offered, member)
     terms = Terms(
         request=request,
         layouts=on_member,
+        member=member,
         plate=fixture_region(request),
         hole_edge_factor=rulebook.document["fixture"]["hole_edge_distance_factor"],
         order=tuple(rulebook.document["selection_order"]),
-        verify=verify,
+        judge=judge,
     )
-    results = [search_family(family, terms) for family in rulebook.families.values()]
-    best_first = answer.ranked(results, terms.order)
-    max_choices = request.get("max_choices") or DEFAULT_MAX_CHOICES
-    return {
-        "choices": answer.choices(best_first, terms, max_choices),
-        "passed_over": answer.passed_over(best_first, terms, max_choices),
-        "rejected": answer.rejected(results),
-        "searched": answer.searched(results, layouts_off_member=len(offered) - len(on_member)),
-    } | answer.common(results, best_first[:max_choices], request, rulebook)
+    results = (search_family(family, terms) for family in rulebook.families.values())
+    sized = answer.found(results, terms, request.get("max_choices") or DEFAULT_MAX_CHOICES)
+    return answer.built(sized, request, rulebook, layouts_off_member=len(offered) - len(on_member))
 
 
-def _on_member(offered: tuple[Layout, ...], request: Mapping[str, Any]) -> tuple[Layout, ...]:
-    member = member_region(request)
+def _on_member(offered: tuple[Layout, ...], member: Rectangle) -> tuple[Layout, ...]:
     return tuple(layout for layout in offered if member.clearance_mm(layout) > 0)
 
 

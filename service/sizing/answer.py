@@ -1,172 +1,160 @@
 """The answer of a sizing, built from what the search through each family found."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import chain
 from typing import Any
 
 from service.rulebook import Rulebook, plain
-from service.sizing.search import FamilyResult, Judged, Terms, verification_request
-from service.sizing.selection import deciding_criterion, selection_key
-from service.sizing.words import words
+from service.sizing.causes import cause_of_family, grouped
+from service.sizing.comparison import compared
+from service.sizing.ranking import behind, reasons, steps
+from service.sizing.relaxations import relaxations
+from service.sizing.search import FamilyResult, Judged, Terms, rounded, verification_request
+from service.sizing.selection import selection_key
 
-CRITERIA = {
-    "fastener_count": ("number of fasteners", "{:g}"),
-    "drilled_volume": ("drilled volume in mm³", "{:.0f}"),
-    "preference_rank": ("preference rank of the company", "{:g}"),
-    "utilisation": ("utilisation", "{:.3g}"),
-}
-SIGNIFICANT_DIGITS = 6
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
 LENGTH_CHOSEN = "length_chosen"
 NOT_VERIFIED = "The limits of the request left no candidate to verify."
 
 
-def ranked(results: Iterable[FamilyResult], order: Sequence[str]) -> tuple[Judged, ...]:
-    """Put the best candidate of each family in the rulebook's selection order.
+@dataclass(frozen=True)
+class Found:
+    """What a sizing found: every family, and those that pass with the best first."""
+
+    results: tuple[FamilyResult, ...]
+    best_first: tuple[FamilyResult, ...]
+    terms: Terms
+    max_choices: int
+
+
+def found(results: Iterable[FamilyResult], terms: Terms, max_choices: int) -> Found:
+    """Put the families that pass in the rulebook's selection order.
 
     Args:
         results: What the search found, a family each.
-        order: The rulebook's `selection_order`.
-
-    Returns:
-        The candidates, best first; families that are equal in everything come by their id.
-    """
-    passing = [r.best for r in results if r.best]
-    return tuple(sorted(passing, key=lambda j: (selection_key(j.figures, order), j.candidate.fastener.family["id"])))
-
-
-def choices(best_first: Sequence[Judged], terms: Terms, max_choices: int) -> list[dict[str, Any]]:
-    """Describe the families that are proposed.
-
-    Args:
-        best_first: The ranked candidates.
         terms: What the search went by.
-        max_choices: How many to propose.
+        max_choices: How many families to propose.
 
     Returns:
-        The `choices` of the answer.
+        All of it; families that are equal in everything come by their id.
     """
-    return [
-        {
-            "rank": index + 1,
-            "request": resolved_request(judged, terms),
-            "fastener": dict(_answer(judged)["fastener"]),
-            "positions": [{"x_mm": p.x_mm, "y_mm": p.y_mm} for p in judged.candidate.layout],
-            "hole": _hole(judged),
-            "torque_nm": judged.candidate.fastener.torque_nm,
-            "impact_driver_torque_max_nm": judged.candidate.fastener.impact_driver_torque_max_nm,
-            "governing": _answer(judged)["governing"],
-            "utilisation": judged.utilisation,
-            "reasons": _reasons(best_first, index, terms.order),
-        }
-        for index, judged in enumerate(best_first[:max_choices])
-    ]
+    listed = tuple(results)
+    passing = [result for result in listed if result.best]
+    best_first = sorted(passing, key=lambda r: (selection_key(_best(r).figures, terms.order), r.family["id"]))
+    return Found(listed, tuple(best_first), terms, max_choices)
 
 
-def passed_over(best_first: Sequence[Judged], terms: Terms, max_choices: int) -> list[dict[str, Any]]:
-    """Describe the families that pass but rank below the proposed ones.
+def built(sized: Found, request: Mapping[str, Any], rulebook: Rulebook, layouts_off_member: int) -> dict[str, Any]:
+    """Build the answer.
 
     Args:
-        best_first: The ranked candidates.
-        terms: What the search went by.
-        max_choices: How many are proposed.
+        sized: What the sizing found.
+        request: The sizing request.
+        rulebook: The rules it was sized by.
+        layouts_off_member: Grids of the pattern left out because a fastener would stand outside the member.
 
     Returns:
-        The `passed_over` of the answer.
+        The answer of `POST /v1/sizings`.
     """
+    terms = sized.terms
+    chosen = sized.best_first[: sized.max_choices]
+    answers = [_verified(_best(result), terms) for result in chosen]
+    spoken_for = answers or [_verified(r.nearest, terms) for r in sized.results if r.nearest and r.nearest.assessment]
+    return {
+        "choices": [_choice(sized, index, answer) for index, answer in enumerate(answers)],
+        "passed_over": [_passed_over(result, sized) for result in sized.best_first[sized.max_choices :]],
+        "rejected": _rejected(sized),
+        "rejected_groups": _rejected_groups(sized),
+        "relaxations": relaxations(sized.results, terms),
+        "searched": _searched(sized.results, layouts_off_member),
+    } | _common(spoken_for, request, rulebook)
+
+
+def _choice(sized: Found, index: int, answer: Mapping[str, Any]) -> dict[str, Any]:
+    terms, judged = sized.terms, _best(sized.best_first[index])
+    following = sized.best_first[index + 1].best if index + 1 < len(sized.best_first) else None
+    return {
+        "rank": index + 1,
+        "request": _resolved_request(judged, answer, terms),
+        "fastener": dict(answer["fastener"]),
+        "positions": [{"x_mm": p.x_mm, "y_mm": p.y_mm} for p in judged.candidate.layout],
+        "hole": _hole(judged),
+        "torque_nm": judged.candidate.fastener.torque_nm,
+        "impact_driver_torque_max_nm": judged.candidate.fastener.impact_driver_torque_max_nm,
+        "governing": answer["governing"],
+        "utilisation": judged.utilisation,
+        "comparison": compared(judged, answer, terms),
+        "ranking": steps(judged, following, terms.order),
+        "reasons": reasons(sized.best_first, index, len(sized.results), terms, sized.max_choices),
+    }
+
+
+def _passed_over(result: FamilyResult, sized: Found) -> dict[str, Any]:
+    judged = _best(result)
+    last = _best(sized.best_first[sized.max_choices - 1])
+    return {
+        "family": result.family["id"],
+        "title": result.family["title"],
+        "size": judged.candidate.fastener.size,
+        "embedment_mm": judged.candidate.fastener.embedment_mm,
+        "fastener_count": len(judged.candidate.layout),
+        "utilisation": judged.utilisation,
+        "reason": behind(judged, last, sized.terms),
+    }
+
+
+def _rejected(sized: Found) -> list[dict[str, Any]]:
+    causes = ((result, cause_of_family(result, sized.terms.utilisation_max)) for result in sized.results)
     return [
         {
-            "family": judged.candidate.fastener.family["id"],
-            "title": judged.candidate.fastener.family["title"],
-            "size": judged.candidate.fastener.size,
-            "embedment_mm": judged.candidate.fastener.embedment_mm,
-            "utilisation": judged.utilisation,
-            "reason": _against(best_first[max_choices - 1], judged, terms.order, "below"),
-        }
-        for judged in best_first[max_choices:]
-    ]
-
-
-def rejected(results: Iterable[FamilyResult]) -> list[dict[str, Any]]:
-    """Describe the families without a candidate that passes.
-
-    Args:
-        results: What the search found, a family each.
-
-    Returns:
-        The `rejected` of the answer.
-    """
-    return [
-        {
-            "family": r.family["id"],
-            "title": r.family["title"],
+            "family": result.family["id"],
+            "title": result.family["title"],
             "cause": {
-                "kind": r.cause.kind,
-                "code": r.cause.code,
-                "detail": r.cause.detail,
-                "figure": _rounded(r.cause.figure),
-                "limit": _rounded(r.cause.limit),
+                "kind": cause.kind,
+                "code": cause.code,
+                "detail": cause.detail,
+                "figure": _rounded(cause.figure),
+                "limit": _rounded(cause.limit),
+                "unit": cause.unit,
             },
-            "nearest": _nearest(r.nearest),
+            "nearest": _nearest(result.nearest),
         }
-        for r in results
-        if r.cause
+        for result, cause in causes
+        if cause
     ]
 
 
-def resolved_request(judged: Judged, terms: Terms) -> dict[str, Any]:
-    """Write the verification request of a choice, with nothing left for the service to resolve.
+def _rejected_groups(sized: Found) -> list[dict[str, Any]]:
+    causes = {result.family["id"]: cause_of_family(result, sized.terms.utilisation_max) for result in sized.results}
+    return [
+        {"kind": group.kind, "code": group.code, "detail": group.detail, "families": list(group.families)}
+        for group in grouped({family: cause for family, cause in causes.items() if cause})
+    ]
 
-    Args:
-        judged: The choice.
-        terms: What the search went by.
 
-    Returns:
-        A request that posts back unchanged, with day, rulebook version and length.
-    """
-    answer = _answer(judged)
+def _resolved_request(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[str, Any]:
+    """A request that posts back unchanged, with day, rulebook version and length."""
     request = verification_request(terms.request, judged.candidate)
     fastener = request.pop("fastener") | {"length_mm": answer["fastener"]["length_mm"]}
     identity = {"rulebook": answer["rulebook"]["version"], "assessed_on": answer["assessed_on"]}
     return identity | {"fastener": fastener} | {k: v for k, v in request.items() if k not in identity}
 
 
-def searched(results: Sequence[FamilyResult], layouts_off_member: int) -> dict[str, Any]:
-    """Count what the search looked at.
-
-    Args:
-        results: What the search found, a family each.
-        layouts_off_member: Grids of the pattern left out because a fastener would stand outside the member.
-
-    Returns:
-        The `searched` of the answer.
-    """
+def _searched(results: Sequence[FamilyResult], layouts_off_member: int) -> dict[str, Any]:
+    within = [result for result in results if not result.blocking]
     return {
         "families": len(results),
-        "candidates": sum(r.candidates for r in results),
-        "verified": sum(r.verified for r in results),
-        "skipped_off_fixture": sum(r.skipped_off_fixture for r in results),
+        "candidates": sum(len(result.candidates) for result in within),
+        "verified": sum(result.verified for result in within),
+        "pruned": sum(result.pruned for result in within),
+        "skipped_off_fixture": sum(result.skipped_off_fixture for result in within),
         "skipped_grids_off_member": layouts_off_member,
     }
 
 
-def common(
-    results: Sequence[FamilyResult], chosen: Sequence[Judged], request: Mapping[str, Any], rulebook: Rulebook
-) -> dict[str, Any]:
-    """Collect what every answer carries: what was assumed, what it stands on and what to beware of.
-
-    Args:
-        results: What the search found, a family each.
-        chosen: The proposed candidates, best first.
-        request: The sizing request.
-        rulebook: The rules it was sized by.
-
-    Returns:
-        `assumptions`, `cautions`, `basis`, `rulebook`, `assessed_on` and `site_reduction`, from the answers of the
-        proposed candidates, or of the nearest ones where none passes.
-    """
-    spoken_for = chosen or [r.nearest for r in results if r.nearest and r.nearest.answer]
-    answers = [_answer(judged) for judged in spoken_for]
+def _common(answers: Sequence[Mapping[str, Any]], request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
+    """What every answer carries, from the proposed candidates, or from the nearest ones where none passes."""
     design_basis = rulebook.document["design_basis"]
     return {
         "assumptions": [a for a in _union(a["assumptions"] for a in answers) if a["code"] != LENGTH_CHOSEN],
@@ -188,6 +176,10 @@ def common(
     }
 
 
+def _verified(judged: Judged, terms: Terms) -> Mapping[str, Any]:
+    return terms.judge.verify(verification_request(terms.request, judged.candidate) | {"detail": "summary"})
+
+
 def _union(lists: Iterable[Sequence[Mapping[str, Any]]]) -> list[dict[str, Any]]:
     merged: list[dict[str, Any]] = []
     for entry in chain.from_iterable(lists):
@@ -202,7 +194,7 @@ def _hole(judged: Judged) -> dict[str, Any]:
         "diameter_mm": fastener.hole_diameter_mm,
         "depth_mm": fastener.hole_depth_mm,
         "count": count if fastener.hole_depth_mm is not None else 0,
-        "drilled_volume_mm3": _rounded(count * fastener.drilled_volume_mm3),
+        "drilled_volume_mm3": rounded(count * fastener.drilled_volume_mm3),
     }
 
 
@@ -217,39 +209,11 @@ def _nearest(judged: Judged | None) -> dict[str, Any] | None:
     }
 
 
-def _reasons(best_first: Sequence[Judged], index: int, order: Sequence[str]) -> list[str]:
-    judged = best_first[index]
-    reasons = [_use(judged)]
-    if index:
-        reasons.append(_against(best_first[index - 1], judged, order, "below"))
-    if index + 1 < len(best_first):
-        reasons.append(_against(judged, best_first[index + 1], order, "above"))
-    return reasons
+def _best(result: FamilyResult) -> Judged:
+    if result.best is None:
+        raise ValueError("only a family that passes has a best candidate")
+    return result.best
 
 
-def _use(judged: Judged) -> str:
-    governing = _answer(judged)["governing"]
-    if governing is None:
-        return "passes: no check is left to make, the fasteners are not loaded"
-    return f"passes: {words(governing['mode'])} governs with utilisation {governing['utilisation']:.3g}"
-
-
-def _against(better: Judged, worse: Judged, order: Sequence[str], side: str) -> str:
-    mine, other = (worse, better) if side == "below" else (better, worse)
-    name = other.candidate.fastener.family["title"]
-    criterion = deciding_criterion(better.figures, worse.figures, order)
-    if criterion is None:
-        return f"ranks {side} {name} by family id alone: equal in every criterion"
-    criterion_words, form = CRITERIA[criterion]
-    figures = [form.format(j.figures.value(criterion)) for j in (mine, other)]
-    return f"ranks {side} {name} by {criterion_words}: {figures[0]} against {figures[1]}"
-
-
-def _answer(judged: Judged) -> Mapping[str, Any]:
-    if judged.answer is None:
-        raise ValueError("only a verified candidate can be proposed")
-    return judged.answer
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else float(f"{value:.{SIGNIFICANT_DIGITS}g}")
+def _rounded(value: float | str | None) -> float | str | None:
+    return rounded(value) if isinstance(value, int | float) else value

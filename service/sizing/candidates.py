@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal
 
 from service.sizing.layouts import Layout, Rectangle
@@ -10,20 +11,23 @@ from service.sizing.selection import SelectionFigures
 from service.sizing.words import words
 
 CAST_IN = "headed_fastener"
+CAST_IN_NOT_ASKED_FOR = "cast_in_not_asked_for"
 HOLE_EDGE_DISTANCE = "hole_edge_distance"
+TOLERANCE_MM = 1e-9
 
 CauseKind = Literal["requirement", "mode", "limit", "scope", "approval"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Cause:
-    """What stops a family or a candidate, with its figure and the limit it breaks, where it has them."""
+    """What stops a family or a candidate: what it has or the request gives, what is allowed, and the unit of both."""
 
     kind: CauseKind
     code: str
     detail: str
-    figure: float | None = None
-    limit: float | None = None
+    figure: float | str | None = None
+    limit: float | str | None = None
+    unit: str | None = None
 
 
 @dataclass(frozen=True)
@@ -32,6 +36,8 @@ class Fastener:
 
     family: Mapping[str, Any]
     size: str
+    embedment_name: str
+    row: Mapping[str, Any]
     embedment_mm: float
     hole_diameter_mm: float | None
     hole_depth_mm: float | None
@@ -39,15 +45,20 @@ class Fastener:
     torque_nm: float | None
     impact_driver_torque_max_nm: float | None
 
-    @property
+    @cached_property
     def drilled_volume_mm3(self) -> float:
         """Volume of one drilled hole (mm³); nothing is drilled for a cast-in fastener."""
         if self.hole_diameter_mm is None or self.hole_depth_mm is None:
             return 0.0
         return math.pi / 4 * self.hole_diameter_mm**2 * self.hole_depth_mm
 
+    @property
+    def row_key(self) -> tuple[str, str, str]:
+        """What names the row in the rulebook: family, size, embedment."""
+        return (self.family["id"], self.size, self.embedment_name)
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, slots=True)
 class Candidate:
     """A fastener in a layout."""
 
@@ -67,9 +78,16 @@ class Candidate:
         volume_mm3 = count * self.fastener.drilled_volume_mm3
         return SelectionFigures(count, volume_mm3, self.fastener.family["preference_rank"], utilisation)
 
+    @property
+    def name(self) -> str:
+        """What one would say for it: 2 × M12 with 70 mm embedment."""
+        return f"{len(self.layout)} × {self.fastener.size} with {self.fastener.embedment_mm:g} mm embedment"
+
 
 def fasteners(family: Mapping[str, Any]) -> Iterator[Fastener]:
     """List what a family offers.
+
+    The lengths are not told apart: no check depends on them, and verification takes the shortest that clamps.
 
     Args:
         family: The family as in the rulebook.
@@ -78,10 +96,12 @@ def fasteners(family: Mapping[str, Any]) -> Iterator[Fastener]:
         Each size at each of its embedments.
     """
     for size, data in family["sizes"].items():
-        for row in data["embedments"].values():
+        for name, row in data["embedments"].items():
             yield Fastener(
                 family=family,
                 size=size,
+                embedment_name=name,
+                row=row,
                 embedment_mm=row["depth"]["effective_mm"],
                 hole_diameter_mm=data["geometry"]["hole_diameter_mm"],
                 hole_depth_mm=row["depth"]["hole_mm"],
@@ -91,34 +111,43 @@ def fasteners(family: Mapping[str, Any]) -> Iterator[Fastener]:
             )
 
 
-def family_obstacle(family: Mapping[str, Any], limits: Mapping[str, Any]) -> Cause | None:
-    """Say why the request's limits leave a whole family out.
+def family_obstacles(family: Mapping[str, Any], limits: Mapping[str, Any]) -> tuple[Cause, ...]:
+    """Say which of the request's limits leave a whole family out.
 
     Args:
         family: The family as in the rulebook.
         limits: The `limits` of the sizing request; absent or null does not filter.
 
     Returns:
-        The limit that stops it, or None.
+        The limits that stop it.
     """
     mechanisms: Sequence[str] | None = limits.get("mechanisms")
     wanted: Sequence[str] | None = limits.get("families")
+    removable, setting = limits.get("removable"), limits.get("setting")
+    found = []
     if mechanisms is not None and family["mechanism"] not in mechanisms:
-        return Cause("limit", "mechanisms", f"{words(family['mechanism'])} is not among limits.mechanisms")
+        asked = ", ".join(words(name) for name in mechanisms)
+        detail = f"works by {words(family['mechanism'])}; limits.mechanisms asks for {asked}"
+        found.append(Cause("limit", "mechanisms", detail, family["mechanism"], ", ".join(mechanisms)))
     if wanted is not None and family["id"] not in wanted:
-        return Cause("limit", "families", f"{family['id']} is not among limits.families")
-    if limits.get("removable") is not None and family["removable"] is not limits["removable"]:
-        return Cause("limit", "removable", f"limits.removable asks for {_yes_no(limits['removable'])}")
-    if limits.get("setting") is not None and family["setting"] != limits["setting"]:
-        return Cause("limit", "setting", f"is set {words(family['setting'])}; asked is {words(limits['setting'])}")
+        detail = f"is not among limits.families: {', '.join(wanted)}"
+        found.append(Cause("limit", "families", detail, family["id"], ", ".join(wanted)))
+    if removable is not None and family["removable"] is not removable:
+        given, asked = (_removable(value) for value in (family["removable"], removable))
+        detail = f"is {given}; limits.removable asks for one that is {asked}"
+        found.append(Cause("limit", "removable", detail, given, asked))
+    if setting is not None and family["setting"] != setting:
+        detail = f"is set {words(family['setting'])}; limits.setting asks for {words(setting)}"
+        found.append(Cause("limit", "setting", detail, family["setting"], setting))
     if family["mechanism"] == CAST_IN and mechanisms is None and wanted is None:
-        return Cause("limit", "cast_in_not_asked_for", "is cast in with the member; name it in limits to consider it")
-    return None
+        detail = "is cast in with the member, so it suits only concrete that is still to be cast; name it in limits"
+        found.append(Cause("limit", CAST_IN_NOT_ASKED_FOR, detail, CAST_IN, None))
+    return tuple(found)
 
 
-def candidate_obstacle(
+def candidate_obstacles(
     candidate: Candidate, limits: Mapping[str, Any], plate: Rectangle, hole_edge_factor: float
-) -> Cause | None:
+) -> tuple[Cause, ...]:
     """Say why a candidate need not be verified.
 
     Args:
@@ -128,30 +157,35 @@ def candidate_obstacle(
         hole_edge_factor: Least distance from a plate edge to the centre of a clearance hole, over its diameter.
 
     Returns:
-        The limit that stops it, or None.
+        What stops it.
     """
     fastener = candidate.fastener
-    return (
-        _over("hole_diameter_mm", fastener.hole_diameter_mm, limits)
-        or _over("hole_depth_mm", fastener.hole_depth_mm, limits)
-        or _too_near_plate_edge(fastener, plate.clearance_mm(candidate.layout), hole_edge_factor)
+    found = (
+        _over("hole_diameter_mm", fastener.hole_diameter_mm, limits),
+        _over("hole_depth_mm", fastener.hole_depth_mm, limits),
+        _too_near_plate_edge(fastener, plate.clearance_mm(candidate.layout), hole_edge_factor),
     )
+    return tuple(cause for cause in found if cause is not None)
 
 
 def _over(name: str, figure: float | None, limits: Mapping[str, Any]) -> Cause | None:
     limit = limits.get(name)
     if figure is None or limit is None or figure <= limit:
         return None
-    return Cause("limit", name, f"needs {name} of {figure:g}; limits.{name} allows {limit:g}", figure, limit)
+    what = words(name.removesuffix("_mm"))
+    return Cause("limit", name, f"{what} {figure:g} mm; limits.{name} allows {limit:g} mm", figure, limit, "mm")
 
 
 def _too_near_plate_edge(fastener: Fastener, clearance_mm: float, factor: float) -> Cause | None:
     required_mm = factor * (fastener.clearance_hole_mm or 0.0)
-    if clearance_mm >= required_mm and clearance_mm > 0:
+    if clearance_mm >= required_mm - TOLERANCE_MM and clearance_mm > 0:
         return None
-    detail = f"leaves {clearance_mm:g} mm from the centre of a clearance hole to the plate edge; needs {required_mm:g}"
-    return Cause("limit", HOLE_EDGE_DISTANCE, detail, clearance_mm, required_mm)
+    detail = (
+        f"{clearance_mm:g} mm from the centre of a clearance hole to the edge of the fixture; "
+        f"at least {required_mm:g} mm"
+    )
+    return Cause("requirement", HOLE_EDGE_DISTANCE, detail, clearance_mm, required_mm, "mm")
 
 
-def _yes_no(value: bool) -> str:
-    return "removable fasteners" if value else "fasteners that stay"
+def _removable(value: bool) -> str:
+    return "removable" if value else "not removable"

@@ -1,19 +1,18 @@
 """Where the fasteners may stand: given positions, or every grid of a pattern centred on the fixture."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import product
-from typing import Any
+from itertools import combinations, product
+from typing import Any, NamedTuple
 
 from service.verification.refusal import Refusal, RefusedRequest
 
 # Each grid is verified with every fastener of the rulebook and every load case: what one answer may cost.
 MAX_GRID_CASES = 150
-FREE_MM = float("inf")
 
 
-@dataclass(frozen=True)
-class Position:
+class Position(NamedTuple):
     """One fastener in the surface of the member (mm)."""
 
     x_mm: float
@@ -47,6 +46,18 @@ class Rectangle:
         )
 
 
+def smallest_spacing_mm(layout: Layout) -> float:
+    """Measure how close the fasteners of a layout stand.
+
+    Args:
+        layout: The positions.
+
+    Returns:
+        The smallest centre distance of two fasteners (mm), infinite for a single one.
+    """
+    return min((math.dist(a, b) for a, b in combinations(layout, 2)), default=math.inf)
+
+
 def member_region(request: Mapping[str, Any]) -> Rectangle:
     """Read the surface of the member; an edge that is not given is out of reach.
 
@@ -60,7 +71,7 @@ def member_region(request: Mapping[str, Any]) -> Rectangle:
 
     def distance(name: str) -> float:
         given = edges.get(name)
-        return FREE_MM if given is None else float(given)
+        return math.inf if given is None else float(given)
 
     return Rectangle(-distance("x_minus_mm"), distance("x_plus_mm"), -distance("y_minus_mm"), distance("y_plus_mm"))
 
@@ -104,6 +115,33 @@ def layouts(request: Mapping[str, Any]) -> tuple[Layout, ...]:
         )
         raise RefusedRequest(Refusal("#/pattern", "too_many", detail))
     return grids
+
+
+def larger_grids(request: Mapping[str, Any], most_rows: int) -> tuple[Layout, ...]:
+    """List the grids that one more row along an axis would add to the pattern.
+
+    Args:
+        request: The sizing request.
+        most_rows: How many rows an axis may have at most.
+
+    Returns:
+        The added grids, fewest fasteners first; none where the holes are fixed or no spacing is given.
+    """
+    pattern = request.get("pattern")
+    if pattern is None:
+        return ()
+    wider = {
+        axis: {**given, "counts": [*given["counts"], *_one_more(given, most_rows)]}
+        for axis, given in ((axis, pattern[axis]) for axis in ("x", "y"))
+    }
+    centre = _fixture_centre(request)
+    known = set(_grids(pattern, centre))
+    return tuple(sorted((grid for grid in _grids(wider, centre) if grid not in known), key=len))
+
+
+def _one_more(axis: Mapping[str, Any], most_rows: int) -> tuple[int, ...]:
+    rows = max(axis["counts"]) + 1
+    return (rows,) if rows <= most_rows and axis.get("spacings_mm") else ()
 
 
 def _grids(pattern: Mapping[str, Any], centre: tuple[float, float]) -> tuple[Layout, ...]:

@@ -1,28 +1,40 @@
-"""A plain search through one family: cheapest candidates first, until one passes its checks."""
+"""The search through one family: cheapest candidates first, until one passes its checks."""
 
 import math
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import groupby
 from typing import Any
 
+from service.sizing.bounds import Bound
 from service.sizing.candidates import (
     HOLE_EDGE_DISTANCE,
     Candidate,
     Cause,
-    CauseKind,
-    candidate_obstacle,
-    family_obstacle,
+    candidate_obstacles,
+    family_obstacles,
     fasteners,
 )
 from service.sizing.layouts import Layout, Rectangle
 from service.sizing.selection import SelectionFigures, known_before_verification, selection_key
-from service.sizing.words import words
+from service.verification import Assessment
+
+SIZING_ONLY = ("pattern", "limits", "max_choices")
+SIGNIFICANT_DIGITS = 6
+VERIFIED, OUTSIDE = "verified", "outside_scope"
 
 Verify = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 
-APPROVAL_CODES = ("approval", "approved_use")
-SIZING_ONLY = ("pattern", "limits", "max_choices")
+
+@dataclass(frozen=True)
+class Judge:
+    """Who judges candidates: in short, in full, by a bound that spares the judgement, and under another request."""
+
+    assess: Callable[[Candidate], Assessment]
+    verify: Verify
+    bound: Callable[[Candidate], Bound]
+    assess_under: Callable[[Mapping[str, Any], Candidate], Assessment]
 
 
 @dataclass(frozen=True)
@@ -31,41 +43,42 @@ class Terms:
 
     request: Mapping[str, Any]
     layouts: tuple[Layout, ...]
+    member: Rectangle
     plate: Rectangle
     hole_edge_factor: float
     order: tuple[str, ...]
-    verify: Verify
+    judge: Judge
 
-    @property
+    @cached_property
     def limits(self) -> Mapping[str, Any]:
         """The limits of the request, empty where it sets none."""
         return self.request.get("limits") or {}
 
-    @property
+    @cached_property
     def utilisation_max(self) -> float:
         """The utilisation a choice may reach."""
         cap = self.limits.get("utilisation")
         return 1.0 if cap is None else float(cap)
 
+    @cached_property
+    def known(self) -> tuple[str, ...]:
+        """The criteria that need no verification."""
+        return known_before_verification(self.order)
+
 
 @dataclass(frozen=True)
 class Judged:
-    """A candidate with either the limit that spared its verification or the verification's answer."""
+    """A candidate with either what spared its verification or the assessment of it."""
 
     candidate: Candidate
-    obstacle: Cause | None
-    answer: Mapping[str, Any] | None
+    obstacles: tuple[Cause, ...]
+    assessment: Assessment | None
 
     @property
     def utilisation(self) -> float | None:
-        """Utilisation of the governing check; None where no check was made."""
-        governing = self.answer["governing"] if self.answer else None
-        return None if governing is None else float(governing["utilisation"])
-
-    @property
-    def unmet(self) -> tuple[Mapping[str, Any], ...]:
-        """Requirements that are not met."""
-        return tuple(r for r in self.answer["requirements"] if not r["met"]) if self.answer else ()
+        """Utilisation of the governing check, as published; None where no check was made."""
+        used = self.assessment.utilisation if self.assessment else None
+        return None if used is None else rounded(used)
 
     @property
     def figures(self) -> SelectionFigures:
@@ -81,8 +94,15 @@ class Judged:
         Returns:
             True where sizing may propose it.
         """
-        verified = self.answer is not None and self.answer["verdict"] == "verified"
-        return verified and (self.utilisation or 0.0) <= utilisation_max
+        return self.assessment is not None and passes(self.assessment, utilisation_max)
+
+
+@dataclass
+class Tally:
+    """What became of the candidates of a family."""
+
+    assessed: dict[tuple[tuple[str, str, str], Layout], Assessment] = field(default_factory=dict)
+    pruned: int = 0
 
 
 @dataclass(frozen=True)
@@ -91,11 +111,38 @@ class FamilyResult:
 
     family: Mapping[str, Any]
     best: Judged | None
+    cheaper: Judged | None
     nearest: Judged | None
-    cause: Cause | None
-    candidates: int
+    blocking: tuple[Cause, ...]
+    candidates: tuple[Candidate, ...]
     verified: int
+    pruned: int
     skipped_off_fixture: int
+
+
+def passes(assessment: Assessment, utilisation_max: float) -> bool:
+    """Tell whether an assessment lets a fixing be proposed.
+
+    Args:
+        assessment: The assessment.
+        utilisation_max: The utilisation it may reach.
+
+    Returns:
+        True where it is verified and within that utilisation.
+    """
+    return assessment.verdict == VERIFIED and (assessment.utilisation or 0.0) <= utilisation_max
+
+
+def rounded(value: float) -> float:
+    """Round a figure as it is published.
+
+    Args:
+        value: The figure.
+
+    Returns:
+        The figure in six significant digits.
+    """
+    return float(f"{value:.{SIGNIFICANT_DIGITS}g}")
 
 
 def verification_request(request: Mapping[str, Any], candidate: Candidate) -> dict[str, Any]:
@@ -117,127 +164,162 @@ def verification_request(request: Mapping[str, Any], candidate: Candidate) -> di
 
 
 def search_family(family: Mapping[str, Any], terms: Terms) -> FamilyResult:
-    """Find the best candidate of a family, or the nearest one and what stops it.
+    """Find the best candidate of a family, or the nearest one.
 
     The candidates are taken in the rulebook's selection order as far as it is known beforehand. The first ones that
-    pass then beat all that follow, so the search ends there.
+    pass then beat all that follow, so the search ends there. What a bound shows to fail is not verified.
 
     Args:
         family: The family as in the rulebook.
         terms: What the search goes by.
 
     Returns:
-        The best candidate, or the nearest with the cause that stops it.
+        The best candidate with the next cheaper one, or the nearest to passing; neither where the limits leave the
+        whole family out.
     """
-    stopped = family_obstacle(family, terms.limits)
-    if stopped:
-        return FamilyResult(family, None, None, stopped, 0, 0, 0)
-    candidates = [Candidate(fastener, layout) for layout in terms.layouts for fastener in fasteners(family)]
-    judged: list[Judged] = []
-    best: Judged | None = None
-    for tier in _tiers(candidates, terms.order):
-        judged_tier = [judge(candidate, terms) for candidate in tier]
-        judged += judged_tier
-        best = _best(judged_tier, terms)
-        if best:
-            break
-    verified = sum(j.answer is not None for j in judged)
-    skipped = sum(j.obstacle is not None and j.obstacle.code == HOLE_EDGE_DISTANCE for j in judged)
-    nearest = None if best or not judged else min(judged, key=_distance)
-    cause = None if best else _cause(nearest, terms.utilisation_max)
-    return FamilyResult(family, best, nearest, cause, len(candidates), verified, skipped)
+    blocking = family_obstacles(family, terms.limits)
+    offered = tuple(in_order((Candidate(f, layout) for layout in terms.layouts for f in fasteners(family)), terms))
+    if blocking:
+        return FamilyResult(family, None, None, None, blocking, offered, 0, 0, 0)
+    obstacles = [obstacles_of(candidate, terms) for candidate in offered]
+    free = [candidate for candidate, found in zip(offered, obstacles, strict=True) if not found]
+    skipped = sum(any(cause.code == HOLE_EDGE_DISTANCE for cause in found) for found in obstacles)
+    tally = Tally()
+    best = first_that_passes(free, terms, tally)
+    cheaper = nearest = None
+    if best is None:
+        stopped = [Judged(c, found, None) for c, found in zip(offered, obstacles, strict=True) if found]
+        nearest = _nearest(free, stopped, terms, tally)
+    else:
+        cheaper = _next_cheaper(best.candidate, free, terms, tally)
+    return FamilyResult(family, best, cheaper, nearest, (), offered, len(tally.assessed), tally.pruned, skipped)
 
 
-def judge(candidate: Candidate, terms: Terms) -> Judged:
-    """Hold a candidate against the limits and, where they let it through, verify it.
+def obstacles_of(candidate: Candidate, terms: Terms) -> tuple[Cause, ...]:
+    """Say why a candidate need not be verified.
 
     Args:
         candidate: A fastener in a layout.
         terms: What the search goes by.
 
     Returns:
-        The candidate with its answer or its obstacle.
+        What stops it.
     """
-    obstacle = candidate_obstacle(candidate, terms.limits, terms.plate, terms.hole_edge_factor)
-    if obstacle:
-        return Judged(candidate, obstacle, None)
-    request = verification_request(terms.request, candidate) | {"detail": "summary"}
-    return Judged(candidate, None, terms.verify(request))
+    return candidate_obstacles(candidate, terms.limits, terms.plate, terms.hole_edge_factor)
 
 
-def _tiers(candidates: Iterable[Candidate], order: tuple[str, ...]) -> Iterable[Iterable[Candidate]]:
-    known = known_before_verification(order)
-
-    def key(candidate: Candidate) -> tuple[float, ...]:
-        return selection_key(candidate.figures(), known)
-
-    return (tier for _, tier in groupby(sorted(candidates, key=key), key=key))
-
-
-def _best(judged: Iterable[Judged], terms: Terms) -> Judged | None:
-    passing = [j for j in judged if j.passes(terms.utilisation_max)]
-    return min(passing, key=lambda j: selection_key(j.figures, terms.order), default=None)
-
-
-def _distance(judged: Judged) -> tuple[bool, bool, int, float]:
-    """How far a candidate is from passing: verified ones first, within scope, fewest unmet requirements, least used."""
-    if judged.answer is None:
-        return (True, True, 0, _excess(judged.obstacle))
-    outside = judged.answer["verdict"] == "outside_scope"
-    used = math.inf if judged.utilisation is None else judged.utilisation
-    return (False, outside, len(judged.unmet), used)
-
-
-def _excess(obstacle: Cause | None) -> float:
-    if obstacle is None or obstacle.figure is None or obstacle.limit is None:
-        return math.inf
-    return abs(obstacle.figure - obstacle.limit)
-
-
-def _cause(nearest: Judged | None, utilisation_max: float) -> Cause:
-    if nearest is None:
-        return Cause("limit", "no_layout", "no grid of the pattern lies on the member")
-    if nearest.obstacle:
-        return nearest.obstacle
-    return cause_of_answer(nearest, utilisation_max)
-
-
-def cause_of_answer(judged: Judged, utilisation_max: float) -> Cause:
-    """Say what in a verification's answer stops a candidate.
+def in_order(candidates: Iterable[Candidate], terms: Terms) -> list[Candidate]:
+    """Sort candidates by what is known of them before verification.
 
     Args:
-        judged: A candidate that was verified and does not pass.
-        utilisation_max: The utilisation a choice may reach.
+        candidates: The candidates.
+        terms: What the search goes by.
 
     Returns:
-        The first limit of scope, else the first unmet requirement, else the governing mode.
-
-    Raises:
-        ValueError: The candidate was not verified.
+        The cheapest first.
     """
-    if judged.answer is None:
-        raise ValueError("only a verified candidate has an answer")
-    if judged.answer["scope_limits"]:
-        first = judged.answer["scope_limits"][0]
-        return Cause("scope", first["code"], first["detail"])
-    if judged.unmet:
-        return _cause_of_requirement(judged.unmet)
-    governing = judged.answer["governing"]
-    used, mode = governing["utilisation"], governing["mode"]
-    if used <= 1.0:
-        detail = f"{words(mode)} uses {used:.3g}; limits.utilisation allows {utilisation_max:g}"
-        return Cause("limit", "utilisation", detail, used, utilisation_max)
-    detail = f"{words(mode)} in load case {governing['load_case']!r} uses {used:.3g} of its resistance"
-    return Cause("mode", mode, detail, used, utilisation_max)
+    return sorted(candidates, key=lambda candidate: selection_key(candidate.figures(), terms.known))
 
 
-def _cause_of_requirement(unmet: tuple[Mapping[str, Any], ...]) -> Cause:
-    first = unmet[0]
-    others = ", ".join(words(r["code"]) for r in unmet[1:])
-    detail = first["detail"] + (f" (also not met: {others})" if others else "")
-    kind: CauseKind = "approval" if first["code"].startswith(APPROVAL_CODES) else "requirement"
-    return Cause(kind, first["code"], detail, _number(first["given"]), _number(first["limit"]))
+def first_that_passes(candidates: Sequence[Candidate], terms: Terms, tally: Tally) -> Judged | None:
+    """Go through candidates in order until some pass.
+
+    Args:
+        candidates: The candidates in order.
+        terms: What the search goes by.
+        tally: Where it is counted.
+
+    Returns:
+        The best of the first that pass, or None.
+    """
+    for tier in _tiers(candidates, terms):
+        within = [candidate for candidate in tier if _admitted(candidate, terms, tally)]
+        passing = [j for j in (judged(c, terms, tally) for c in within) if j.passes(terms.utilisation_max)]
+        if passing:
+            return min(passing, key=lambda j: selection_key(j.figures, terms.order))
+    return None
 
 
-def _number(value: object) -> float | None:
-    return value if isinstance(value, int | float) and not isinstance(value, bool) else None
+def judged(candidate: Candidate, terms: Terms, tally: Tally) -> Judged:
+    """Judge a candidate once.
+
+    Args:
+        candidate: A fastener in a layout.
+        terms: What the search goes by.
+        tally: Where the assessment is kept.
+
+    Returns:
+        The candidate with its assessment.
+    """
+    key = (candidate.fastener.row_key, candidate.layout)
+    if key not in tally.assessed:
+        tally.assessed[key] = terms.judge.assess(candidate)
+    return Judged(candidate, (), tally.assessed[key])
+
+
+def _admitted(candidate: Candidate, terms: Terms, tally: Tally) -> bool:
+    admitted = terms.judge.bound(candidate).admits(terms.utilisation_max)
+    tally.pruned += not admitted
+    return admitted
+
+
+def _tiers(candidates: Iterable[Candidate], terms: Terms) -> Iterator[Iterable[Candidate]]:
+    def key(candidate: Candidate) -> tuple[float, ...]:
+        return selection_key(candidate.figures(), terms.known)
+
+    return (tier for _, tier in groupby(candidates, key=key))
+
+
+def _next_cheaper(best: Candidate, free: Sequence[Candidate], terms: Terms, tally: Tally) -> Judged | None:
+    """The dearest of the cheaper candidates, in the layout in which it comes nearest to passing."""
+    key = selection_key(best.figures(), terms.known)
+    below = [candidate for candidate in free if selection_key(candidate.figures(), terms.known) < key]
+    if not below:
+        return None
+    last = below[-1]
+    alike = [c for c in below if c.fastener is last.fastener and len(c.layout) == len(last.layout)]
+    return _nearest(alike, (), terms, tally)
+
+
+Distance = tuple[bool, bool, int, float]
+
+
+def _nearest(free: Sequence[Candidate], stopped: Sequence[Judged], terms: Terms, tally: Tally) -> Judged | None:
+    """The candidate nearest to passing, the cheapest of those that are equally near."""
+    # What is free to be verified comes before what a limit of the request stops. A bound says how near a candidate can
+    # be at most, so the search ends with the first one that none of the rest can beat.
+    waiting = sorted(
+        ((_least_distance(terms.judge.bound(c), terms), index, c) for index, c in enumerate(free)), key=lambda w: w[:2]
+    )
+    best: tuple[Distance, int, Judged] | None = None
+    for least, index, candidate in waiting:
+        if best is not None and best[:2] <= (least, index):
+            break
+        found = judged(candidate, terms, tally)
+        distance = _distance(found, terms)
+        if best is None or (distance, index) < best[:2]:
+            best = (distance, index, found)
+    if best is not None:
+        return best[2]
+    return min(stopped, key=lambda j: (len(j.obstacles), _excess(j.obstacles[0])), default=None)
+
+
+def _least_distance(bound: Bound, terms: Terms) -> Distance:
+    return (False, False, bound.unmet, max(bound.utilisation, terms.utilisation_max))
+
+
+def _distance(found: Judged, terms: Terms) -> Distance:
+    """How far a candidate is from passing: within scope first, fewest unmet requirements, least over the limit."""
+    if found.assessment is None:
+        raise ValueError("only an assessed candidate has a distance")
+    used = found.assessment.utilisation
+    calculated = not any(requirement.decisive for requirement in found.assessment.unmet)
+    least = terms.utilisation_max if calculated else math.inf
+    over = least if used is None else max(used, least)
+    return (False, found.assessment.verdict == OUTSIDE, len(found.assessment.unmet), over)
+
+
+def _excess(cause: Cause) -> float:
+    if isinstance(cause.figure, int | float) and isinstance(cause.limit, int | float):
+        return abs(cause.figure - cause.limit)
+    return math.inf

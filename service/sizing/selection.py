@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 UTILISATION = "utilisation"
+CRITERIA = ("fastener_count", "drilled_volume", "preference_rank", UTILISATION)
 
 
 @dataclass(frozen=True)
@@ -27,15 +28,9 @@ class SelectionFigures:
         Raises:
             ValueError: The rulebook orders by something that sizing does not know.
         """
-        figures = {
-            "fastener_count": float(self.fastener_count),
-            "drilled_volume": self.drilled_volume,
-            "preference_rank": float(self.preference_rank),
-            UTILISATION: self.utilisation,
-        }
-        if criterion not in figures:
-            raise ValueError(f"selection_order names {criterion!r}; known are {', '.join(figures)}")
-        return figures[criterion]
+        if criterion not in CRITERIA:
+            raise ValueError(f"selection_order names {criterion!r}; known are {', '.join(CRITERIA)}")
+        return float(getattr(self, criterion))
 
 
 def selection_key(figures: SelectionFigures, order: Sequence[str]) -> tuple[float, ...]:

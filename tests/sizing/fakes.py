@@ -5,6 +5,11 @@ from pathlib import Path
 from typing import Any
 
 from service.rulebook import Rulebook
+from service.sizing.bounds import Bound
+from service.sizing.candidates import Candidate
+from service.sizing.search import Judge, verification_request
+from service.verification import Assessment
+from service.verification.requirements import Requirement
 
 ORDER = ("fastener_count", "drilled_volume", "preference_rank", "utilisation")
 
@@ -12,7 +17,12 @@ Used = Callable[[Mapping[str, Any]], float | None]
 
 
 def embedment(effective_mm: float, hole_depth_mm: float | None) -> dict[str, Any]:
-    return {"depth": {"effective_mm": effective_mm, "hole_mm": hole_depth_mm}}
+    return {
+        "depth": {"effective_mm": effective_mm, "hole_mm": hole_depth_mm},
+        "limits": {"edge_min_mm": 50, "spacing_min_mm": 60},
+        "simplified": None,
+        "lengths": [{"length_mm": 100, "fixture_thickness_max_mm": 20, "article_code": "DEMO-0001"}],
+    }
 
 
 def size(hole_mm: float | None, clearance_mm: float | None, *rows: dict[str, Any]) -> dict[str, Any]:
@@ -92,18 +102,59 @@ def answer(candidate: Mapping[str, Any], used: float | None, **changes: Any) -> 
     } | changes
 
 
+Answer = Callable[[Mapping[str, Any]], Mapping[str, Any]]
+
+
 class Verification:
-    """Answers by a rule of the test, and keeps what it was asked."""
+    """Judges by a rule of the test, and keeps what was assessed and under which request."""
 
-    def __init__(self, used: Used) -> None:
-        self.used = used
+    def __init__(self, answering: Answer, bound: Callable[[Candidate], Bound] | None = None) -> None:
+        self.answering = answering
+        self.bound = bound or no_bound
         self.asked: list[Mapping[str, Any]] = []
+        self.request: Mapping[str, Any] = {}
 
-    def __call__(self, candidate: Mapping[str, Any]) -> dict[str, Any]:
-        self.asked.append(candidate)
-        return answer(candidate, self.used(candidate))
+    def judge(self, request: Mapping[str, Any]) -> Judge:
+        self.request = request
+        return Judge(self.assess, self.answering, self.bound, self.assess_under)
+
+    def assess(self, candidate: Candidate) -> Assessment:
+        return self.assess_under(self.request, candidate)
+
+    def assess_under(self, request: Mapping[str, Any], candidate: Candidate) -> Assessment:
+        asked = verification_request(request, candidate)
+        self.asked.append(asked)
+        return assessment(self.answering(asked))
 
 
-def shared_load(total: float) -> Used:
+def assessment(answered: Mapping[str, Any]) -> Assessment:
+    governing = answered["governing"]
+    return Assessment(
+        verdict=answered["verdict"],
+        utilisation=governing["utilisation"] if governing else None,
+        governing=(governing["mode"], governing["load_case"], governing["edge"]) if governing else None,
+        unmet=tuple(r for r in answered["requirements"] if not r.met),
+        scope_limits=tuple(answered["scope_limits"]),
+    )
+
+
+def unmet(code: str, given: float | str, limit: float | str, unit: str | None = "mm") -> Requirement:
+    return Requirement(code, False, f"{code} is short", given, limit, unit, None)
+
+
+def used(rule: Used) -> Verification:
+    """Judges by the utilisation alone."""
+    return Verification(lambda candidate: answer(candidate, rule(candidate)))
+
+
+def shared_load(total: float) -> Verification:
     """More fasteners and more embedment use less."""
-    return lambda candidate: total / len(candidate["positions"]) / candidate["fastener"]["embedment_mm"]
+    return used(lambda candidate: total / len(candidate["positions"]) / candidate["fastener"]["embedment_mm"])
+
+
+def no_bound(_: Candidate) -> Bound:
+    return Bound(0, 0.0)
+
+
+def hopeless(_: Candidate) -> Bound:
+    return Bound(0, 1.5)

@@ -25,43 +25,36 @@ def loads(kn: float) -> st.SearchStrategy[float]:
     return st.floats(-kn, kn).map(lambda value: round(value, 2))
 
 
-LOAD_CASES = st.fixed_dictionaries(
-    {
-        "name": st.just("case"),
-        "normal_kn": st.floats(0.5, 12).map(lambda value: round(value, 2)),
-        "shear_x_kn": loads(6),
-        "shear_y_kn": loads(6),
-        "moment_x_knm": loads(0.6),
-        "moment_y_knm": loads(0.6),
-        "sustained_share": st.sampled_from([0, 0.5, 1]),
-    }
-)
-REQUESTS = st.fixed_dictionaries(
-    {
-        "assessed_on": st.just("2026-11-25"),
-        "member": st.fixed_dictionaries(
-            {
-                "strength_class": st.sampled_from(["C20/25", "C30/37", "unknown"]),
-                "state": st.sampled_from(["cracked", "uncracked"]),
-                "thickness_mm": st.sampled_from([120, 180, 300]),
-                "edges": st.fixed_dictionaries({"x_plus_mm": st.sampled_from([None, 90, 160, 250])}),
-            }
-        ),
-        "pattern": st.just(
-            {"x": {"counts": [1, 2], "spacings_mm": [80, 120]}, "y": {"counts": [1, 2], "spacings_mm": [120]}}
-        ),
-        "fixture": st.just({"width_mm": 180, "depth_mm": 180, "thickness_mm": 12}),
-        "load_cases": st.lists(LOAD_CASES, min_size=1, max_size=1),
-        "use": st.fixed_dictionaries(
-            {
-                "exposure": st.sampled_from(["dry_internal", "external"]),
-                "hole": st.just("dry"),
-                "overhead": st.booleans(),
-            }
-        ),
-        "limits": st.fixed_dictionaries({"utilisation": st.sampled_from([None, 0.8])}),
-    }
-)
+LOAD_CASES = st.fixed_dictionaries({
+    "name": st.just("case"),
+    "normal_kn": st.floats(0.5, 12).map(lambda value: round(value, 2)),
+    "shear_x_kn": loads(6),
+    "shear_y_kn": loads(6),
+    "moment_x_knm": loads(0.6),
+    "moment_y_knm": loads(0.6),
+    "sustained_share": st.sampled_from([0, 0.5, 1]),
+})
+REQUESTS = st.fixed_dictionaries({
+    "assessed_on": st.just("2026-11-25"),
+    "member": st.fixed_dictionaries({
+        "strength_class": st.sampled_from(["C20/25", "C30/37", "unknown"]),
+        "state": st.sampled_from(["cracked", "uncracked"]),
+        "thickness_mm": st.sampled_from([120, 180, 300]),
+        "edges": st.fixed_dictionaries({"x_plus_mm": st.sampled_from([None, 90, 160, 250])}),
+    }),
+    "pattern": st.just({
+        "x": {"counts": [1, 2], "spacings_mm": [80, 120]},
+        "y": {"counts": [1, 2], "spacings_mm": [120]},
+    }),
+    "fixture": st.just({"width_mm": 180, "depth_mm": 180, "thickness_mm": 12}),
+    "load_cases": st.lists(LOAD_CASES, min_size=1, max_size=1),
+    "use": st.fixed_dictionaries({
+        "exposure": st.sampled_from(["dry_internal", "external"]),
+        "hole": st.just("dry"),
+        "overhead": st.booleans(),
+    }),
+    "limits": st.fixed_dictionaries({"utilisation": st.sampled_from([None, 0.8])}),
+})
 
 
 def example() -> dict[str, Any]:

@@ -1,0 +1,206 @@
+"""What a candidate cannot do, known without calculating it, so that the search need not verify it.
+
+A bound is a condition that every fixing that passes its checks fulfils. It may let through what fails; it must never
+stop what passes. Requirements come from verification's own functions. The forces are the least that statics allows:
+somewhere the share of a fastener is at least the mean, and a moment is resisted by no more than the arms to the far
+edge of the plate.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.sizing.candidates import TOLERANCE_MM, Candidate, Fastener
+from service.sizing.layouts import Layout, fixture_region, member_region, smallest_spacing_mm
+from service.verification import fixing as assembly
+from service.verification import requirements
+from service.verification.assumptions import Assumptions, Strength, cracked, reinforcement, strength, use
+from service.verification.length import choose_length
+from service.verification.requirements import Requirement
+from service.verification.selection import UNKNOWN, Selection
+from service.verification.site_reduction import site_reduction
+
+# The engine finds forces by iteration; its figures may fall short of exact statics by less than this share.
+EXACTNESS = 0.999
+# The one distance that no layout changes.
+MEMBER_THICKNESS = "member_thickness"
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """The fewest unmet requirements and the least utilisation that a candidate can have."""
+
+    unmet: int
+    utilisation: float
+
+    def admits(self, utilisation_max: float) -> bool:
+        """Tell whether the candidate may still pass.
+
+        Args:
+            utilisation_max: The utilisation it may reach.
+
+        Returns:
+            False where it is sure to fail.
+        """
+        return self.unmet == 0 and self.utilisation <= utilisation_max
+
+
+@dataclass(frozen=True, slots=True)
+class _LeastForces:
+    """Least tension and shear (N) that the most loaded fastener of a layout takes under the worst load case."""
+
+    tension_n: float
+    shear_n: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """What holds for a size and embedment in every layout: unmet requirements and the most a fastener takes (N)."""
+
+    unmet: int
+    decided: bool
+    tension_n: float
+    shear_n: float
+    limits: Mapping[str, Any]
+    edge_min_mm: float
+    spacing_min_mm: float
+    by_pairs: bool
+
+
+class Bounds:
+    """Bounds for the candidates of one sizing request."""
+
+    def __init__(self, request: Mapping[str, Any], rulebook: Rulebook) -> None:
+        self._request, self._rulebook = request, rulebook
+        self._day = date.fromisoformat(request["assessed_on"])
+        said = Assumptions()
+        self._strength: Strength = strength(request["member"], rulebook, said)
+        self._cracked = cracked(request["member"], rulebook, said)
+        bars = reinforcement(request["member"], said)
+        self._member = assembly.member(request, self._strength, self._cracked, bars)
+        self._load_cases = assembly.load_cases(request, rulebook, False, said)
+        self._edges = member_region(request)
+        self._rows: dict[tuple[str, str, str], _Row] = {}
+        self._forces: dict[Layout, _LeastForces] = {}
+        self._distances: dict[Layout, tuple[float, float]] = {}
+
+    def __call__(self, candidate: Candidate) -> Bound:
+        """Bound what a candidate can reach.
+
+        Args:
+            candidate: A fastener in a layout.
+
+        Returns:
+            Its bound; an infinite utilisation where the assessment gives no resistance.
+        """
+        row = self._row(candidate.fastener)
+        short = self._distances_short(row, candidate.layout)
+        if row.decided or short:
+            return Bound(row.unmet + short, math.inf)
+        forces = self._least_forces(candidate.layout)
+        return Bound(row.unmet, max(forces.tension_n / row.tension_n, forces.shear_n / row.shear_n))
+
+    def _row(self, fastener: Fastener) -> _Row:
+        if fastener.row_key not in self._rows:
+            self._rows[fastener.row_key] = self._read_row(fastener)
+        return self._rows[fastener.row_key]
+
+    def _read_row(self, fastener: Fastener) -> _Row:
+        family, row = fastener.family, fastener.row
+        size = family["sizes"][fastener.size]
+        selection = Selection(family["id"], family, fastener.size, size, fastener.embedment_name, row)
+        unmet = [requirement for requirement in self._of_every_layout(selection) if not requirement.met]
+        decided = any(requirement.decisive for requirement in unmet)
+        tension_n, shear_n = (math.inf, math.inf) if decided else self._most(selection)
+        limits, simple = row["limits"], row["simplified"] or {"edge_mm": 0.0, "spacing_mm": 0.0}
+        return _Row(
+            unmet=len(unmet),
+            decided=decided,
+            tension_n=tension_n,
+            shear_n=shear_n,
+            limits=limits,
+            edge_min_mm=max(simple["edge_mm"], limits["edge_min_mm"]),
+            spacing_min_mm=max(simple["spacing_mm"], limits["spacing_min_mm"]),
+            by_pairs=row["simplified"] is None,
+        )
+
+    def _of_every_layout(self, selection: Selection) -> Iterator[Requirement]:
+        said = Assumptions()
+        taken = use(self._request, self._rulebook, selection.family, said)
+        embedment_mm = float((selection.row or {})["depth"]["effective_mm"])
+        drilling = (self._request.get("site") or {}).get("drilling") or UNKNOWN
+        yield requirements.rulebook_in_force(self._rulebook.document, self._day)
+        yield from requirements.approval(selection, taken, self._day)
+        yield from requirements.assessed_cover(selection, embedment_mm, self._strength, self._cracked, taken)
+        yield from requirements.surroundings(selection, taken, drilling)
+        yield from choose_length(selection, None, self._request["fixture"], said).requirements
+        distances = requirements.distances(selection, self._member, ((0.0, 0.0),))
+        yield from (requirement for requirement in distances if requirement.code == MEMBER_THICKNESS)
+
+    def _most(self, selection: Selection) -> tuple[float, float]:
+        """The most that steel and pull-out let one fastener take in tension and in shear (N), site included."""
+        said = Assumptions()
+        taken = use(self._request, self._rulebook, selection.family, said)
+        fastener = assembly.fastener(selection, self._member, taken, {})
+        factors = assembly.factors(selection, self._rulebook, taken.situation)
+        site = site_reduction(self._request.get("site"), selection.family["mechanism"], self._rulebook, said).factor
+        if fastener.simplified is not None:
+            resultant_n = fastener.simplified.resistance_n / fastener.simplified.partial_factor * site
+            return resultant_n, resultant_n
+        tension_n = shear_n = math.inf
+        if fastener.steel_tension_n is not None:
+            tension_n = fastener.steel_tension_n / factors.steel_tension
+        if fastener.pull_out is not None:
+            pulled_n = fastener.pull_out.reference_n * fastener.pull_out.strength_factor
+            tension_n = min(tension_n, pulled_n / (factors.concrete * fastener.installation_factor))
+        if fastener.steel_shear_n is not None:
+            group = max(1.0, fastener.shear_group_factor or 1.0)
+            shear_n = group * fastener.steel_shear_n / factors.steel_shear
+        return tension_n * site, shear_n * site
+
+    def _distances_short(self, row: _Row, layout: Layout) -> int:
+        """How many requirements on edge distance and spacing are not met."""
+        if layout not in self._distances:
+            self._distances[layout] = self._edges.clearance_mm(layout), smallest_spacing_mm(layout)
+        edge, spacing = (distance + TOLERANCE_MM for distance in self._distances[layout])
+        short = (edge < row.edge_min_mm) + (spacing < row.spacing_min_mm)
+        if row.by_pairs:
+            limits = row.limits
+            by_edge = edge >= limits["edge_min_mm"] and spacing >= limits["edge_min_spacing_mm"]
+            by_spacing = spacing >= limits["spacing_min_mm"] and edge >= limits["spacing_min_edge_mm"]
+            short += not (by_edge or by_spacing)
+        return short
+
+    def _least_forces(self, layout: Layout) -> _LeastForces:
+        if layout not in self._forces:
+            arms = tuple(self._arms(layout))
+            count = len(layout)
+            tension_n = shear_n = 0.0
+            for case in self._load_cases:
+                shear_n = max(shear_n, math.hypot(case.shear_x_n, case.shear_y_n) / count)
+                tension_n = max(tension_n, case.normal_n / count)
+                turning = (
+                    moment_y * case.moment_y_nmm + moment_x * case.moment_x_nmm + far * case.normal_n
+                    for moment_x, moment_y, far, _ in arms
+                )
+                tension_n = max(tension_n, *(m / a[3] for m, a in zip(turning, arms, strict=True) if a[3] > 0.0), 0.0)
+            self._forces[layout] = _LeastForces(tension_n * EXACTNESS, shear_n * EXACTNESS)
+        return self._forces[layout]
+
+    def _arms(self, layout: Layout) -> Iterator[tuple[float, float, float, float]]:
+        """Each plate edge about which the plate may turn: signs of M_x and M_y, arm of N, sum of arms (mm)."""
+        # Contact pressure under the plate asks for more tension about its edge, so leaving it out keeps the bound.
+        # Without contact the fasteners may push as well as pull, and only the mean is sure.
+        fixture = self._request["fixture"]
+        if (fixture.get("stand_off_mm") or 0.0) > 0.0 or (fixture.get("grout") or {}).get("thickness_mm"):
+            return
+        plate = fixture_region(self._request)
+        yield 0.0, -1.0, -plate.x_min_mm, sum(max(0.0, p.x_mm - plate.x_min_mm) for p in layout)
+        yield 0.0, 1.0, plate.x_max_mm, sum(max(0.0, plate.x_max_mm - p.x_mm) for p in layout)
+        yield 1.0, 0.0, -plate.y_min_mm, sum(max(0.0, p.y_mm - plate.y_min_mm) for p in layout)
+        yield -1.0, 0.0, plate.y_max_mm, sum(max(0.0, plate.y_max_mm - p.y_mm) for p in layout)

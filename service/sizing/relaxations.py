@@ -1,0 +1,201 @@
+"""What in the request, if it were relaxed, would let a rejected family pass; each is tried before it is said."""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain, groupby
+from typing import Any
+
+from service.sizing.candidates import CAST_IN_NOT_ASKED_FOR, Candidate
+from service.sizing.layouts import larger_grids
+from service.sizing.search import (
+    VERIFIED,
+    FamilyResult,
+    Judged,
+    Tally,
+    Terms,
+    first_that_passes,
+    in_order,
+    obstacles_of,
+    passes,
+    rounded,
+)
+from service.sizing.words import words
+from service.verification import Assessment
+from service.verification.requirements import Requirement
+
+# Grids that a standard covers have at most so many rows each way.
+MOST_ROWS = 3
+# How much farther away an edge is tried, one after the other (mm).
+EDGE_STEPS_MM = (25.0, 50.0, 100.0, 150.0, 200.0, 300.0, 500.0)
+HOLE_LIMITS = ("hole_diameter_mm", "hole_depth_mm")
+UTILISATION_STEP = 1e-3
+
+Value = float | str | bool | None
+
+
+@dataclass(frozen=True)
+class Relaxation:
+    """A place in the request, what stands there, what would have to, and the candidate that then passes."""
+
+    pointer: str
+    given: Value
+    needed: Value
+    admitted: Candidate
+
+
+def relaxations(results: Iterable[FamilyResult], terms: Terms) -> list[dict[str, Any]]:
+    """List what would admit a rejected family.
+
+    Args:
+        results: What the search found, a family each.
+        terms: What the search went by.
+
+    Returns:
+        The `relaxations` of the answer, what admits most families first.
+    """
+    found = list(chain.from_iterable(_of_family(result, terms) for result in results if result.best is None))
+    grouped = [
+        list(group) for _, group in groupby(sorted(found, key=_sort_key), key=lambda r: (r.pointer, r.given, r.needed))
+    ]
+    return [_described(group) for group in sorted(grouped, key=lambda group: -len(group))]
+
+
+def _sort_key(relaxation: Relaxation) -> tuple[str, str, float, str]:
+    number = relaxation.needed if isinstance(relaxation.needed, int | float) else 0.0
+    return (relaxation.pointer, str(relaxation.given), number, str(relaxation.needed))
+
+
+def _described(group: Sequence[Relaxation]) -> dict[str, Any]:
+    first = group[0]
+    admitted = "; ".join(f"{r.admitted.fastener.family['title']} ({r.admitted.name})" for r in group)
+    return {
+        "pointer": first.pointer,
+        "given": first.given,
+        "needed": first.needed,
+        "detail": f"{_in_words(first)} would admit {admitted}",
+        "families": [r.admitted.fastener.family["id"] for r in group],
+    }
+
+
+def _in_words(relaxation: Relaxation) -> str:
+    name = relaxation.pointer.rsplit("/", 1)[-1]
+    given, needed = relaxation.given, relaxation.needed
+    if relaxation.pointer.startswith("#/member/edges/"):
+        edge = words(name.removesuffix("_mm"))
+        return f"The {edge} edge {needed:g} mm from the origin in place of {given:g} mm"
+    sayings = {
+        "#/limits/utilisation": "A utilisation of up to {1:g} in place of {0:g}",
+        "#/limits/mechanisms": "Allowing the mechanism {1}",
+        "#/limits/families": "Naming it in limits.families",
+        "#/limits/removable": "Allowing fasteners whatever limits.removable says",
+        "#/limits/setting": "Allowing it to be set {1}",
+        "#/limits/hole_depth_mm": "Holes {1:g} mm deep in place of {0:g} mm at most",
+        "#/limits/hole_diameter_mm": "Holes of {1:g} mm diameter in place of {0:g} mm at most",
+        "#/fixture/thickness_mm": "A fixture {1:g} mm thick in place of {0:g} mm",
+        "#/member/thickness_mm": "A member {1:g} mm thick in place of {0:g} mm",
+        "#/pattern": "{1:g} fasteners in place of {0:g} at most",
+    }
+    shown = (words(value) if isinstance(value, str) else value for value in (given, needed))
+    return sayings[relaxation.pointer].format(*shown)
+
+
+def _of_family(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
+    if result.blocking:
+        yield from _without_the_limit_on_the_family(result, terms)
+        return
+    for name in HOLE_LIMITS:
+        yield from _larger_hole(result, name, terms)
+    if result.nearest and result.nearest.assessment:
+        yield from _for_the_nearest(result.nearest, result.nearest.assessment, terms)
+
+
+def _without_the_limit_on_the_family(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
+    if len(result.blocking) > 1:
+        return
+    cause = result.blocking[0]
+    free = [candidate for candidate in result.candidates if not obstacles_of(candidate, terms)]
+    found = first_that_passes(free, terms, Tally())
+    if found is None:
+        return
+    if cause.code == CAST_IN_NOT_ASKED_FOR:
+        yield Relaxation("#/limits/mechanisms", None, cause.figure, found.candidate)
+    elif cause.code == "removable":
+        asked = bool(terms.limits["removable"])
+        yield Relaxation("#/limits/removable", asked, not asked, found.candidate)
+    else:
+        yield Relaxation(f"#/limits/{cause.code}", cause.limit, cause.figure, found.candidate)
+
+
+def _larger_hole(result: FamilyResult, name: str, terms: Terms) -> Iterator[Relaxation]:
+    given = terms.limits.get(name)
+    if given is None:
+        return
+    stopped = [c for c in result.candidates if [cause.code for cause in obstacles_of(c, terms)] == [name]]
+    figures = sorted({getattr(candidate.fastener, name) for candidate in stopped})
+    for figure in figures:
+        within = [candidate for candidate in stopped if getattr(candidate.fastener, name) == figure]
+        found = first_that_passes(within, terms, Tally())
+        if found:
+            yield Relaxation(f"#/limits/{name}", given, figure, found.candidate)
+            return
+
+
+def _for_the_nearest(nearest: Judged, assessment: Assessment, terms: Terms) -> Iterator[Relaxation]:
+    codes = frozenset(requirement.code for requirement in assessment.unmet)
+    if assessment.scope_limits:
+        return
+    if assessment.verdict == VERIFIED:
+        used = assessment.utilisation or 0.0
+        needed = min(1.0, math.ceil(used / UTILISATION_STEP) * UTILISATION_STEP)
+        yield Relaxation("#/limits/utilisation", terms.utilisation_max, rounded(needed), nearest.candidate)
+    if not codes:
+        yield from _edge_farther_away(nearest.candidate, assessment, terms)
+        yield from _more_fasteners(nearest.candidate, terms)
+    elif len(codes) == 1:
+        yield from _other_thickness(nearest.candidate, assessment.unmet[0], terms)
+
+
+def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Relaxation]:
+    part = "member" if short.code == "member_thickness" else "fixture"
+    given = terms.request[part].get("thickness_mm")
+    if given is None or not isinstance(short.given, int | float) or not isinstance(short.limit, int | float):
+        return
+    needed = {
+        "member_thickness": short.limit,
+        "fixture_thickness": given - (short.given - short.limit),
+        # The bending stress of a plate falls with the square of its thickness.
+        "fixture_stays_elastic": math.ceil(given * math.sqrt(short.given / short.limit)),
+    }.get(short.code)
+    if needed is None or needed <= 0:
+        return
+    changed = {**terms.request, part: {**terms.request[part], "thickness_mm": needed}}
+    if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
+        yield Relaxation(f"#/{part}/thickness_mm", given, needed, candidate)
+
+
+def _edge_farther_away(candidate: Candidate, assessment: Assessment, terms: Terms) -> Iterator[Relaxation]:
+    edge = assessment.governing[2] if assessment.governing else None
+    if edge is None:
+        return
+    member = terms.request["member"]
+    given = member["edges"][f"{edge}_mm"]
+    for step_mm in EDGE_STEPS_MM:
+        edges = {**member["edges"], f"{edge}_mm": given + step_mm}
+        changed = {**terms.request, "member": {**member, "edges": edges}}
+        if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
+            yield Relaxation(f"#/member/edges/{edge}_mm", given, given + step_mm, candidate)
+            return
+
+
+def _more_fasteners(candidate: Candidate, terms: Terms) -> Iterator[Relaxation]:
+    most = max(len(layout) for layout in terms.layouts)
+    larger = (
+        Candidate(candidate.fastener, layout)
+        for layout in larger_grids(terms.request, MOST_ROWS)
+        if len(layout) > most and terms.member.clearance_mm(layout) > 0
+    )
+    free = [c for c in in_order(larger, terms) if not obstacles_of(c, terms)]
+    found = first_that_passes(free, terms, Tally())
+    if found:
+        yield Relaxation("#/pattern", most, len(found.candidate.layout), found.candidate)

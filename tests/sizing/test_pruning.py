@@ -1,0 +1,175 @@
+"""The search that prunes and stops early finds what verifying every candidate finds."""
+
+import math
+from collections.abc import Iterator, Mapping
+from itertools import product
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from service import rulebook
+from service.api.requests import SizingRequest
+from service.sizing import size
+from service.sizing.bounds import Bounds
+from service.sizing.candidates import Candidate, fasteners
+from service.sizing.layouts import Position
+from service.sizing.search import verification_request
+from service.verification import verify
+
+BOOK = rulebook.load(Path(__file__).resolve().parents[2] / "rules")
+POST_INSTALLED = [name for name, family in BOOK.families.items() if family["mechanism"] != "headed_fastener"]
+UNROUNDED = 1e-5  # utilisations are published in six significant digits
+
+
+def signed(largest: float) -> st.SearchStrategy[float]:
+    return st.one_of(st.just(0.0), st.floats(-largest, largest).map(lambda value: round(value, 2)))
+
+
+def axes() -> st.SearchStrategy[dict[str, Any]]:
+    return st.fixed_dictionaries({
+        "counts": st.sampled_from([[1], [2], [1, 2], [2, 3]]),
+        "spacings_mm": st.sampled_from([[70], [110], [90, 150]]),
+    })
+
+
+LOAD_CASES = st.fixed_dictionaries({
+    "normal_kn": st.floats(-10, 25).map(lambda value: round(value, 2)),
+    "shear_x_kn": signed(15),
+    "shear_y_kn": signed(15),
+    "moment_x_knm": signed(2),
+    "moment_y_knm": signed(2),
+    "torsion_knm": st.one_of(st.just(0.0), signed(0.5)),
+    "sustained_share": st.sampled_from([0, 1]),
+}).filter(lambda case: any(case[name] for name in case if name != "sustained_share"))
+
+REQUESTS = st.fixed_dictionaries({
+    "assessed_on": st.just("2026-11-25"),
+    "member": st.fixed_dictionaries({
+        "strength_class": st.sampled_from(["C16/20", "C20/25", "C40/50"]),
+        "state": st.sampled_from(["cracked", "uncracked"]),
+        "thickness_mm": st.sampled_from([100, 140, 200, 400]),
+        "edges": st.fixed_dictionaries({
+            "x_plus_mm": st.sampled_from([None, 60, 130, 300]),
+            "y_minus_mm": st.sampled_from([None, None, 150]),
+        }),
+    }),
+    "pattern": st.fixed_dictionaries({"x": axes(), "y": axes()}),
+    "fixture": st.fixed_dictionaries({
+        "width_mm": st.sampled_from([200, 380]),
+        "depth_mm": st.sampled_from([200, 380]),
+        "thickness_mm": st.sampled_from([8, 20, 45]),
+        "stand_off_mm": st.sampled_from([0, 0, 0, 30]),
+        "yield_mpa": st.just(235),
+        "attached_section": st.sampled_from([None, {"width_mm": 80, "depth_mm": 80}]),
+    }).map(lambda fixture: {name: value for name, value in fixture.items() if value is not None}),
+    "load_cases": st.lists(LOAD_CASES, min_size=1, max_size=2).map(
+        lambda cases: [{"name": str(index)} | case for index, case in enumerate(cases)]
+    ),
+    "use": st.fixed_dictionaries({
+        "exposure": st.sampled_from(["dry_internal", "damp_internal", "external"]),
+        "hole": st.sampled_from(["dry", "wet"]),
+        "overhead": st.booleans(),
+        "redundant": st.booleans(),
+        "structural": st.booleans(),
+    }),
+    "limits": st.fixed_dictionaries({
+        "utilisation": st.sampled_from([None, None, 0.9, 0.5]),
+        "families": st.lists(st.sampled_from(POST_INSTALLED), min_size=2, max_size=4, unique=True),
+        "removable": st.sampled_from([None, None, None, True]),
+        "hole_depth_mm": st.sampled_from([None, None, 95]),
+        "hole_diameter_mm": st.sampled_from([None, None, 14]),
+    }),
+    "max_choices": st.sampled_from([1, 50]),
+})
+
+
+def grids(request: Mapping[str, Any]) -> Iterator[tuple[Position, ...]]:
+    def rows(axis: Mapping[str, Any]) -> Iterator[tuple[float, ...]]:
+        for count in axis["counts"]:
+            for spacing in axis["spacings_mm"] if count > 1 else [0]:
+                yield tuple((index - (count - 1) / 2) * spacing for index in range(count))
+
+    edges = request["member"]["edges"]
+    east = math.inf if edges["x_plus_mm"] is None else edges["x_plus_mm"]
+    south = math.inf if edges["y_minus_mm"] is None else edges["y_minus_mm"]
+    for xs, ys in product(rows(request["pattern"]["x"]), rows(request["pattern"]["y"])):
+        if max(xs) < east and min(ys) > -south:
+            yield tuple(Position(x, y) for y, x in product(ys, xs))
+
+
+def within_limits(candidate: Candidate, limits: Mapping[str, Any]) -> bool:
+    family, fastener = candidate.fastener.family, candidate.fastener
+    return (
+        family["id"] in limits["families"]
+        and limits["removable"] in {None, family["removable"]}
+        and fastener.hole_depth_mm <= (limits["hole_depth_mm"] or math.inf)  # type: ignore[operator]  # all are drilled
+        and fastener.hole_diameter_mm <= (limits["hole_diameter_mm"] or math.inf)  # type: ignore[operator]
+    )
+
+
+def by_brute_force(request: Mapping[str, Any]) -> dict[str, tuple[float, ...]]:
+    """Selection figures of the best candidate of each family that passes, every candidate verified."""
+    cap = request["limits"]["utilisation"] or 1.0
+    best: dict[str, tuple[float, ...]] = {}
+    for name in request["limits"]["families"]:
+        for fastener, layout in product(fasteners(BOOK.families[name]), grids(request)):
+            candidate = Candidate(fastener, layout)
+            if not within_limits(candidate, request["limits"]):
+                continue
+            answer = verify(verification_request(request, candidate), BOOK)
+            used = answer["governing"]["utilisation"] if answer["governing"] else 0.0
+            if answer["verdict"] == "verified" and used <= cap:
+                figures = candidate.figures(used)
+                key = tuple(figures.value(criterion) for criterion in BOOK.document["selection_order"])
+                best[name] = min(best.get(name, key), key)
+    return best
+
+
+@settings(max_examples=120, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(request=REQUESTS)
+def test_the_search_finds_what_verifying_every_candidate_finds(request: dict[str, Any]) -> None:
+    assert SizingRequest().validate(request) == {}
+    expected = by_brute_force(request)
+    ranked = sorted(expected, key=lambda name: (expected[name], name))
+    found = size(request, BOOK)
+    shown = request["max_choices"]
+    assert [choice["fastener"]["family"] for choice in found["choices"]] == ranked[:shown]
+    assert [entry["family"] for entry in found["passed_over"]] == ranked[shown:]
+    assert {entry["family"] for entry in found["rejected"]} == BOOK.families.keys() - expected.keys()
+    for choice in found["choices"]:
+        key = expected[choice["fastener"]["family"]]
+        assert len(choice["positions"]) == key[0]
+        assert choice["hole"]["drilled_volume_mm3"] == pytest.approx(key[1], rel=UNROUNDED)
+        assert (choice["utilisation"] or 0.0) == pytest.approx(key[3], rel=UNROUNDED)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(request=REQUESTS, data=st.data())
+def test_no_bound_exceeds_what_verification_finds(request: dict[str, Any], data: st.DataObject) -> None:
+    layouts = list(grids(request))
+    bounds = Bounds(request, BOOK)
+    for name in request["limits"]["families"]:
+        for fastener in fasteners(BOOK.families[name]):
+            if layouts:
+                candidate = Candidate(fastener, data.draw(st.sampled_from(layouts)))
+                bound = bounds(candidate)
+                answer = verify(verification_request(request, candidate), BOOK)
+                assert bound.unmet <= sum(not requirement["met"] for requirement in answer["requirements"])
+                if answer["governing"]:
+                    assert bound.utilisation <= answer["governing"]["utilisation"] * (1 + UNROUNDED)
+
+
+def test_the_bounds_spare_most_of_an_overloaded_search() -> None:
+    request = {
+        "assessed_on": "2026-11-25",
+        "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 300},
+        "pattern": {"x": {"counts": [2], "spacings_mm": [100, 150]}, "y": {"counts": [2], "spacings_mm": [100, 150]}},
+        "fixture": {"width_mm": 250, "depth_mm": 250, "thickness_mm": 20},
+        "load_cases": [{"name": "pull", "normal_kn": 200}],
+        "use": {"exposure": "external", "hole": "dry"},
+    }
+    searched = size(request, BOOK)["searched"]
+    assert searched["pruned"] > 0.8 * searched["candidates"]

@@ -1,0 +1,129 @@
+"""What in the request, if it were relaxed, would admit a rejected family; each is tried before it is said."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+
+from service.sizing import size_with
+from tests.sizing.fakes import Verification, answer, embedment, family, request, rulebook, shared_load, size, unmet
+
+LONE = {"x": {"counts": [1]}, "y": {"counts": [1]}}
+
+
+def relaxed(verify: Verification, asked: Mapping[str, Any], *families: Mapping[str, Any]) -> list[dict[str, Any]]:
+    found: list[dict[str, Any]] = size_with(verify.judge(asked), asked, rulebook(*families))["relaxations"]
+    return found
+
+
+def test_a_higher_utilisation_is_named_rounded_up() -> None:
+    asked = request(limits={"utilisation": 0.5}, pattern=LONE)
+    assert relaxed(shared_load(60), asked, family("screw")) == [
+        {
+            "pointer": "#/limits/utilisation",
+            "given": 0.5,
+            "needed": 0.858,
+            "detail": "A utilisation of up to 0.858 in place of 0.5 would admit "
+            "Fastener screw (1 × M12 with 70 mm embedment)",
+            "families": ["screw"],
+        }
+    ]
+
+
+@pytest.mark.parametrize(
+    ("limits", "pointer", "given", "needed"),
+    [
+        ({"mechanisms": ["bonded", "undercut"]}, "#/limits/mechanisms", "bonded, undercut", "concrete_screw"),
+        ({"families": ["other"]}, "#/limits/families", "other", "screw"),
+        ({"removable": False}, "#/limits/removable", False, True),
+        ({"setting": "before_fixture"}, "#/limits/setting", "before_fixture", "through_fixture"),
+        ({"hole_depth_mm": 50}, "#/limits/hole_depth_mm", 50, 70),
+        ({"hole_diameter_mm": 7}, "#/limits/hole_diameter_mm", 7, 12),
+    ],
+)
+def test_a_limit_that_alone_stops_a_family_is_named_with_what_it_needs(
+    limits: dict[str, Any], pointer: str, given: Any, needed: Any
+) -> None:
+    other = family("other", mechanism="undercut", sizes={"M8": size(6, 9, embedment(10, 20))}, setting="before_fixture")
+    asked = request(limits=limits, pattern=LONE)
+    (found,) = [r for r in relaxed(shared_load(49), asked, family("screw"), other) if r["pointer"] == pointer]
+    assert (found["given"], found["needed"], found["families"]) == (given, needed, ["screw"])
+
+
+def test_a_family_that_two_limits_stop_is_admitted_by_neither_alone() -> None:
+    asked = request(limits={"removable": False, "setting": "before_fixture"})
+    assert relaxed(shared_load(10), asked, family("screw")) == []
+
+
+def test_a_limit_is_not_named_where_the_family_would_fail_all_the_same() -> None:
+    asked = request(limits={"mechanisms": ["bonded"]})
+    assert relaxed(shared_load(700), asked, family("screw")) == []
+
+
+def test_families_that_need_the_same_are_named_together() -> None:
+    asked = request(limits={"mechanisms": ["bonded"]})
+    (found,) = relaxed(shared_load(10), asked, family("a"), family("b"))
+    assert found["families"] == ["a", "b"]
+    assert found["detail"].startswith("Allowing the mechanism concrete screw would admit Fastener a (1 × M8")
+
+
+def test_a_cast_in_fastener_is_offered_by_its_mechanism() -> None:
+    stud = family("stud", mechanism="headed_fastener", sizes={"16": size(None, None, embedment(100, None))})
+    (found,) = relaxed(shared_load(10), request(), stud)
+    assert (found["pointer"], found["given"], found["needed"]) == ("#/limits/mechanisms", None, "headed_fastener")
+
+
+def test_more_fasteners_are_tried_with_the_nearest_candidate() -> None:
+    asked = request(pattern={"x": {"counts": [2], "spacings_mm": [100]}, "y": {"counts": [1], "spacings_mm": [100]}})
+    (found,) = relaxed(shared_load(200), asked, family("screw"))
+    assert (found["pointer"], found["given"], found["needed"]) == ("#/pattern", 2, 4)
+    assert "4 × M12 with 70 mm embedment" in found["detail"]
+
+
+def test_no_more_fasteners_are_offered_than_the_fixture_has_room_for() -> None:
+    pair = {"x": {"counts": [2], "spacings_mm": [100]}, "y": {"counts": [1], "spacings_mm": [100]}}
+    asked = request(pattern=pair, fixture={"width_mm": 220, "depth_mm": 110})
+    assert relaxed(shared_load(200), asked, family("screw")) == []
+
+
+def test_a_thicker_member_is_named_where_it_alone_is_short() -> None:
+    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        thickness = candidate["member"]["thickness_mm"]
+        if thickness < 240:
+            short = [unmet("member_thickness", thickness, 240)]
+            return answer(candidate, None, verdict="not_verified", requirements=short)
+        return answer(candidate, 0.7)
+
+    (found,) = relaxed(Verification(verify), request(), family("screw"))
+    assert (found["pointer"], found["given"], found["needed"]) == ("#/member/thickness_mm", 200, 240)
+
+
+def test_a_thicker_fixture_is_named_where_it_bends_too_much() -> None:
+    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        stress_mpa = 400 * (10 / candidate["fixture"]["thickness_mm"]) ** 2
+        if stress_mpa > 235:
+            short = [unmet("fixture_stays_elastic", stress_mpa, 235, "MPa")]
+            return answer(candidate, 0.5, verdict="not_verified", requirements=short)
+        return answer(candidate, 0.5)
+
+    asked = request(fixture={"width_mm": 220, "depth_mm": 220, "thickness_mm": 10})
+    (found,) = relaxed(Verification(verify), asked, family("screw"))
+    assert (found["pointer"], found["given"], found["needed"]) == ("#/fixture/thickness_mm", 10, 14)
+
+
+def test_an_edge_farther_away_is_named_where_it_governs() -> None:
+    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        share = 450 / candidate["member"]["edges"]["x_plus_mm"]
+        edge = {"mode": "concrete_edge", "load_case": "pull", "edge": "x_plus", "utilisation": share}
+        return answer(candidate, share, governing=edge)
+
+    (found,) = relaxed(Verification(verify), request(), family("screw"))
+    assert (found["pointer"], found["given"], found["needed"]) == ("#/member/edges/x_plus_mm", 300, 450)
+
+
+def test_facts_of_the_site_are_not_offered_to_be_changed() -> None:
+    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        short = [unmet("exposure_allowed", "external", "dry_internal", None)]
+        return answer(candidate, 0.4, verdict="not_verified", requirements=short)
+
+    assert relaxed(Verification(verify), request(), family("screw")) == []
