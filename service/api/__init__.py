@@ -18,6 +18,21 @@ CHECKOUT_RULES = Path(__file__).resolve().parents[2] / "rules"
 API_POLICY = "default-src 'none'; frame-ancestors 'none'"
 
 
+class Service(Flask):
+    """Flask, with nothing in the body where a caller asks for the methods of a path."""
+
+    def make_default_options_response(self) -> Response:
+        """Answer OPTIONS.
+
+        Returns:
+            204 with the methods in the Allow header.
+        """
+        response = super().make_default_options_response()
+        response.status_code = 204
+        response.headers.remove("Content-Type")
+        return response
+
+
 def create_app(rules: Path | None = None, *, clock: Clock = today) -> Flask:
     """Make the WSGI application.
 
@@ -34,7 +49,7 @@ def create_app(rules: Path | None = None, *, clock: Clock = today) -> Flask:
     directory = rules or Path(os.environ.get(RULES_VARIABLE) or CHECKOUT_RULES)
     present = (directory / "rulebook.json").is_file()
     serving = Serving(rulebook.load(directory) if present else None, clock)
-    app = Flask("service.api", static_folder=None)
+    app = Service("service.api", static_folder=None)
     app.json = OrjsonProvider(app)
     app.config["MAX_CONTENT_LENGTH"] = LARGEST_BYTES
     # A redirect would be answered in HTML.

@@ -3,8 +3,11 @@
 import json
 import math
 import re
+import sys
+from codecs import BOM_UTF8
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import islice
 from typing import Any, TypeAlias
 
@@ -21,6 +24,13 @@ Place: TypeAlias = "tuple[Place, str | int] | None"
 
 _TOO_DEEP = Fault("nested_too_deep", "the body nests too deep", pointer="#")
 _SURROGATE = re.compile("[\ud800-\udfff]")
+
+
+@dataclass(frozen=True)
+class _NoNumber:
+    """A word that other readers take for a number: NaN, Infinity or -Infinity."""
+
+    word: str
 
 
 def read(request: Request) -> Any:
@@ -72,9 +82,12 @@ def _diagnosis(raw: bytes, error: orjson.JSONDecodeError) -> list[Fault]:
     """Find out what the strict reader did not take, with a lenient one."""
     if not raw.strip():
         return [Fault("malformed_json", "the body is empty", pointer="#")]
+    if raw.startswith(BOM_UTF8):
+        words = "the body starts with a byte order mark; send UTF-8 without one"
+        return [Fault("malformed_json", words, pointer="#")]
     at_a_place = [Fault("malformed_json", f"not JSON at line {error.lineno}, column {error.colno}", pointer="#")]
     try:
-        value = json.loads(raw.decode("utf-8"), parse_int=float)
+        value = json.loads(raw.decode("utf-8"), parse_int=float, parse_constant=_NoNumber)
     except UnicodeDecodeError:
         return [Fault("not_unicode", "the body is not UTF-8", pointer="#")]
     except RecursionError:
@@ -87,8 +100,12 @@ def _diagnosis(raw: bytes, error: orjson.JSONDecodeError) -> list[Fault]:
 def _loose_values(value: Any) -> Iterator[Fault]:
     """Find what the lenient reader takes and JSON has not."""
     for place, inner in _walk(value):
+        if isinstance(inner, _NoNumber):
+            words = f"{inner.word} is no number of JSON; a finite number must stand here"
+            yield Fault("not_finite", words, pointer=pointer(_steps(place)))
         if isinstance(inner, float) and not math.isfinite(inner):
-            yield Fault("not_finite", "must be a finite number", pointer=pointer(_steps(place)))
+            words = f"the number is too large to be held; the largest is about {sys.float_info.max:.2g}"
+            yield Fault("not_finite", words, pointer=pointer(_steps(place)))
         texts = [inner] if isinstance(inner, str) else list(inner) if isinstance(inner, dict) else []
         if any(_SURROGATE.search(text) for text in texts):
             yield Fault("not_unicode", "must not hold half of a surrogate pair", pointer=pointer(_steps(place)))

@@ -31,7 +31,7 @@ CODES: Mapping[str, str] = MappingProxyType({
     "unknown_family": "This rulebook has no such family.",
     "unknown_field": "The contract has no such field.",
     "unknown_parameter": "The path has no such query parameter.",
-    "unknown_size": "The family has no such size in this rulebook.",
+    "unknown_size": "The family, or no family at all, has such a size in this rulebook.",
     "unknown_version": "The service holds no such version of the rulebook.",
     "wrong_type": "A value has the wrong type.",
 })

@@ -6,6 +6,7 @@ from typing import Any
 from marshmallow.exceptions import SCHEMA
 
 from service.api.codes import refusal
+from service.api.fields import UNKNOWN
 
 SAME_PLACE_MM = 1e-6
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
@@ -42,21 +43,36 @@ def disagreements(request: Mapping[str, Any], rules: Iterable[Rule]) -> dict[str
     """Gather what the rules find as one nested mapping, as marshmallow has errors.
 
     Args:
-        request: The request, each field of it sound.
+        request: The request, each field of it sound; what is null in it counts as left out.
         rules: The rules to apply.
 
     Returns:
         Lists of messages by key and index; empty when all agrees.
     """
     found: dict[str | int, Any] = {}
+    given = without_nulls(request)
     for rule in rules:
-        for path, message in rule(request):
+        for path, message in rule(given):
             place = found
             for step in path:
                 place = place.setdefault(step, {})
             # A place and one inside it may both be wrong, so messages stand beside the steps, as marshmallow has it.
             place.setdefault(SCHEMA, []).append(message)
     return found
+
+
+def without_nulls(value: Any) -> Any:
+    """Leave out what is null, which in a request is the same as leaving it out.
+
+    Args:
+        value: A request or a part of it.
+
+    Returns:
+        The same without its null members.
+    """
+    if isinstance(value, Mapping):
+        return {name: without_nulls(inner) for name, inner in value.items() if inner is not None}
+    return [without_nulls(item) for item in value] if isinstance(value, list) else value
 
 
 def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -69,7 +85,7 @@ def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         Place and message.
     """
     member = request["member"]
-    if "strength_class" in member and member.get("strength_mpa") is not None:
+    if member.get("strength_class", UNKNOWN) != UNKNOWN and "strength_mpa" in member:
         yield ("member", "strength_mpa"), refusal("conflict", "give strength_class or strength_mpa, not both")
 
 
@@ -162,7 +178,7 @@ def section_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]
         Place and message.
     """
     fixture = request["fixture"]
-    section = fixture.get("attached_section") or {}
+    section = fixture.get("attached_section", {})
     for _, extent in AXES:
         if section.get(extent, 0) > fixture[extent]:
             message = refusal("outside_fixture", f"must be at most the fixture's {extent}, {fixture[extent]:.10g}")
@@ -180,7 +196,7 @@ def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disag
     """
     fixture = request["fixture"]
     gap_mm = fixture.get("stand_off_mm", 0) + fixture.get("grout", {}).get("thickness_mm", 0)
-    if gap_mm > 0 and fixture.get("thickness_mm") is None:
+    if gap_mm > 0 and "thickness_mm" not in fixture:
         yield ("fixture", "thickness_mm"), refusal("required", "must be given where there is a stand-off or grout")
 
 

@@ -17,8 +17,9 @@ from service.api import rules_schemas
 from service.api.answers import Problem, RulesPart
 from service.api.fields import Conditions, PartOrUnknown
 from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link, Operation
-from service.api.problems import KINDS
+from service.api.problems import EXAMPLES, KINDS
 from service.api.problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
+from service.api.problems import document as problem_document
 from service.api.routes import operations
 
 COMMITTED = rules_schemas.SCHEMAS / "openapi.json"
@@ -29,7 +30,9 @@ Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
 * Names end in their unit: `_mm`, `_mm3`, `_kn`, `_knm`, `_nm`, `_mpa`, `_kg`, `_c`. A ratio has no suffix. Each number carries its unit as `x-unit` too; 1 is a ratio or a count.
 * x and y lie in the concrete surface, z points out of the concrete; a normal force is positive when it pulls. Load cases act at the origin in the surface.
 * Unknown fields, NaN, infinities, duplicate keys, numbers outside their range and numbers under 1e-30 in size that are not 0 are refused. What is wrong comes back as a problem document (RFC 9457) with a stable code and the place of each error.
-* Answers may gain fields; clients must tolerate them. A field that a request may leave out says what that means.
+* Answers may gain fields and codes; clients must tolerate them. A field that a request may leave out says what that means, and null in it means the same as leaving it out.
+* GET paths take HEAD too. OPTIONS answers 204 without a body, with the methods that a path takes in the header Allow; so does 405, a problem document as every refusal.
+* Families and versions of the rulebook come with an ETag, which stands for the rulebook and the version of the service: ask again with If-None-Match, and the answer is 304 without a body as long as nothing has changed.
 * `/docs` is this document for people.
 """  # noqa: E501 lines of Markdown
 TAGS = {
@@ -97,7 +100,7 @@ def _own_parts(_: Any, field: fields.Field[Any], *, ret: dict[str, Any]) -> dict
     if isinstance(field, Conditions):
         return {"propertyNames": field.metadata["propertyNames"]}
     if isinstance(field, PartOrUnknown):
-        return {"anyOf": [{"$ref": ret.pop("$ref")}, {"const": "unknown"}]}
+        return {"anyOf": [*ret["anyOf"], {"const": "unknown"}]}
     if isinstance(field, RulesPart):
         return {"$ref": f"#/components/schemas/{field.component}"}
     return {}
@@ -111,6 +114,22 @@ def _add_shared_parts(spec: APISpec) -> None:
         VERSION_HEADER, {"description": "Version of the rulebook.", "required": True, "schema": {"type": "string"}}
     )
     spec.components.header(
+        "ETag",
+        {
+            "description": "Stands for the rulebook and the version of the service; for If-None-Match.",
+            "required": True,
+            "schema": {"type": "string"},
+        },
+    )
+    spec.components.header(
+        "Cache-Control",
+        {
+            "description": "no-cache: may be kept, and is to be asked for again with If-None-Match.",
+            "required": True,
+            "schema": {"const": "no-cache"},
+        },
+    )
+    spec.components.header(
         DIGEST_HEADER,
         {
             "description": "Digest of all files of the rulebook.",
@@ -118,9 +137,11 @@ def _add_shared_parts(spec: APISpec) -> None:
             "schema": {"type": "string", "pattern": "^sha256:[0-9a-f]{64}$"},
         },
     )
-    for status, kind in KINDS.items():
-        content = {PROBLEM_MEDIA_TYPE: {"schema": Problem}}
-        spec.components.response(f"Problem{status}", {"description": f"{kind.title}.", "content": content})
+    for status in sorted({status for operation in operations() for status in operation.problems}):
+        content = {
+            PROBLEM_MEDIA_TYPE: {"schema": Problem, "example": problem_document(status, EXAMPLES.get(status, ()))}
+        }
+        spec.components.response(f"Problem{status}", {"description": f"{KINDS[status].title}.", "content": content})
 
 
 def _described(operation: Operation) -> dict[str, Any]:
@@ -130,8 +151,8 @@ def _described(operation: Operation) -> dict[str, Any]:
         "summary": operation.summary,
         "description": operation.description,
         "tags": [operation.tag],
-        "parameters": [*_path_parameters(operation), *_query_parameters(operation)],
-        "responses": {"200": _answer(operation)} | {str(status): f"Problem{status}" for status in operation.problems},
+        "parameters": [*_path_parameters(operation), *_query_parameters(operation), *_known_state(operation)],
+        "responses": {"200": _answer(operation)} | _otherwise(operation),
     }
     if operation.body:
         content = {MEDIA_TYPE: {"schema": operation.body, "examples": dict(operation.examples)}}
@@ -145,11 +166,37 @@ def _answer(operation: Operation) -> dict[str, Any]:
         "description": (operation.answer.__doc__ or "").splitlines()[0],
         "content": {MEDIA_TYPE: {"schema": operation.answer}},
     }
-    if operation.names_rulebook:
-        answer["headers"] = {name: name for name in (VERSION_HEADER, DIGEST_HEADER)}
+    headers = _headers(operation)
+    if headers:
+        answer["headers"] = headers
     if operation.links:
         answer["links"] = {link.name: _link(link) for link in operation.links}
     return answer
+
+
+def _headers(operation: Operation) -> dict[str, str]:
+    """Name the headers of an answer."""
+    names = (VERSION_HEADER, DIGEST_HEADER) if operation.names_rulebook else ()
+    kept = ("ETag", "Cache-Control") if operation.changes_with_the_rulebook else ()
+    return {name: name for name in (*names, *kept)}
+
+
+def _otherwise(operation: Operation) -> dict[str, Any]:
+    """Describe what an operation answers in place of an answer."""
+    unchanged = {"description": "Nothing has changed since the answer whose ETag is in If-None-Match."}
+    responses: dict[str, Any] = {str(status): f"Problem{status}" for status in operation.problems}
+    if operation.changes_with_the_rulebook:
+        responses["304"] = unchanged | {"headers": _headers(operation)}
+    return dict(sorted(responses.items()))
+
+
+def _known_state(operation: Operation) -> list[dict[str, Any]]:
+    """Describe the header by which a caller says what it has already."""
+    if not operation.changes_with_the_rulebook:
+        return []
+    words = "ETag of an answer that the caller has already: 304 as long as nothing has changed."
+    header = {"in": "header", "name": "If-None-Match", "required": False, "description": words}
+    return [header | {"schema": {"type": "string"}}]
 
 
 def _link(link: Link) -> dict[str, Any]:

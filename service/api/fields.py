@@ -16,6 +16,8 @@ from marshmallow import Schema, ValidationError, fields
 from service.api.codes import refusal
 
 PRINTABLE = r"^[^\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]*$"
+UNKNOWN = "unknown"
+
 WORD = r"^[A-Za-z0-9][A-Za-z0-9_-]*$"
 DAY = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
 
@@ -34,12 +36,15 @@ _MESSAGES: dict[str, str | list[Any] | dict[Any, Any]] = {
 
 def _described(description: str, absent: str | None, default: Any) -> dict[str, Any]:
     """Gather what the contract document says of any field."""
-    words = description if absent is None else f"{description} Left out: {absent}."
+    words = description if absent is None else f"{description} Left out or null: {absent}."
     return {"description": words} if default is None else {"description": words, "default": default}
 
 
 class Strict(fields.Field[Any]):
-    """A field of one JSON type, with its part of the contract document."""
+    """A field of one JSON type, with its part of the contract document.
+
+    A field of a request that may be left out may be null too, as clients built from forms send it; both mean the same.
+    """
 
     default_error_messages = _MESSAGES
 
@@ -54,7 +59,7 @@ class Strict(fields.Field[Any]):
         **contract: Any,
     ) -> None:
         metadata = _described(description, absent, default) | contract
-        super().__init__(required=required, allow_none=nullable, metadata=metadata)
+        super().__init__(required=required, allow_none=nullable or absent is not None, metadata=metadata)
 
     def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> Any:
         return self.read(value)
@@ -230,10 +235,18 @@ class Word(Text):
 class Choice(Strict):
     """One of a few words."""
 
-    def __init__(self, description: str, values: Sequence[str], *, nullable: bool = False, **rest: Any) -> None:
+    def __init__(
+        self,
+        description: str,
+        values: Sequence[str],
+        *,
+        nullable: bool = False,
+        absent: str | None = None,
+        **rest: Any,
+    ) -> None:
         self.values = tuple(values)
-        listed: list[str | None] = [*values, None] if nullable else [*values]
-        super().__init__(description, type="string", enum=listed, nullable=nullable, **rest)
+        listed: list[str | None] = [*values, None] if nullable or absent is not None else [*values]
+        super().__init__(description, type="string", enum=listed, nullable=nullable, absent=absent, **rest)
 
     def read(self, value: Any) -> str:
         """Take one of the words.
@@ -299,20 +312,21 @@ class Conditions(Strict):
             description,
             type="object",
             propertyNames=word,
-            additionalProperties=word | {"description": "One of the condition's values, or `unknown`."},
+            additionalProperties=word
+            | {"type": ["string", "null"], "description": "One of the condition's values; null: unknown."},
             maxProperties=self.most,
             **rest,
         )
         self.word = Word("A word of the rulebook.")
 
-    def read(self, value: Any) -> dict[str, str]:
+    def read(self, value: Any) -> dict[str, str | None]:
         """Take the conditions.
 
         Args:
             value: What the JSON reader made of it.
 
         Returns:
-            The value of each condition.
+            The value of each condition; null is the same as leaving it out.
 
         Raises:
             ValidationError: It is no object, too long, or an entry is not a word.
@@ -329,6 +343,8 @@ class Conditions(Strict):
     def _faults(self, name: str, word: Any) -> list[str]:
         if not _WORD.fullmatch(name):
             return [refusal("unknown_field", "no site condition has such a name")]
+        if word is None:
+            return []
         try:
             self.word.read(word)
         except ValidationError as error:
@@ -358,7 +374,7 @@ class Items(fields.List[Any]):
         bounds |= {} if most is None else {"maxItems": most}
         bounds |= {"uniqueItems": True} if unique else {}
         metadata = _described(description, absent, None) | bounds
-        super().__init__(inner, required=required, allow_none=nullable, metadata=metadata)
+        super().__init__(inner, required=required, allow_none=nullable or absent is not None, metadata=metadata)
 
     def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> list[Any]:
         if not isinstance(value, list):
@@ -391,16 +407,17 @@ class Part(fields.Nested):
         required: bool = False,
         nullable: bool = False,
         absent: str | None = None,
+        default: Any = None,
     ) -> None:
-        metadata = _described(description, absent, None)
-        super().__init__(schema, required=required, allow_none=nullable, metadata=metadata)
+        metadata = _described(description, absent, default)
+        super().__init__(schema, required=required, allow_none=nullable or absent is not None, metadata=metadata)
 
 
 class PartOrUnknown(Part):
     """An object of its own schema, or the word "unknown"."""
 
     def _deserialize(self, value: Any, *args: Any, **kwargs: Any) -> Any:
-        if value == "unknown":
+        if value == UNKNOWN:
             return value
         if not isinstance(value, dict):
             raise ValidationError(refusal("wrong_type", 'must be an object or "unknown"'))

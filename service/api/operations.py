@@ -66,6 +66,8 @@ class Operation:
     path_parameters: tuple[PathParameter, ...] = ()
     links: tuple[Link, ...] = ()
     names_rulebook: bool = True
+    changes_with_the_rulebook: bool = False
+    ignores_parameters: bool = False
 
     @property
     def rule(self) -> str:
@@ -97,14 +99,14 @@ class Operation:
         def respond(**path: str) -> Response:
             if not request.accept_mimetypes.best_match([MEDIA_TYPE]) and request.accept_mimetypes:
                 raise Refused(406, detail=f"The answer can be given as {MEDIA_TYPE}.")
-            query = _read_query(query_schema)
+            query = {} if self.ignores_parameters else _read_query(query_schema)
             taken = _read_body(body_schema) if body_schema else {}
             answer = self.view(Call(serving, path, query, taken))
             response = answer if isinstance(answer, Response) else jsonify(answer)
             if self.names_rulebook:
                 response.headers[VERSION_HEADER] = serving.rulebook.version
                 response.headers[DIGEST_HEADER] = serving.rulebook.digest
-            return response
+            return _as_known(response, serving) if self.changes_with_the_rulebook else response
 
         return respond
 
@@ -119,6 +121,15 @@ def register(app: Flask, operations: tuple[Operation, ...], serving: Serving) ->
     """
     for operation in operations:
         app.add_url_rule(operation.rule, operation.name, operation.endpoint(serving), methods=[operation.method])
+
+
+def _as_known(response: Response, serving: Serving) -> Response:
+    """Let a caller keep what changes with nothing but the rulebook and the service, and ask whether it still stands."""
+    response.cache_control.no_cache = True
+    # Weak, as the same facts may be written in other bytes.
+    response.set_etag(serving.entity_tag(), weak=True)
+    response.make_conditional(request)
+    return response
 
 
 def _read_query(schema: Schema | None) -> dict[str, str]:

@@ -69,6 +69,16 @@ class Fault:
         return {name: value for name, value in members.items() if value is not None}
 
 
+EXAMPLES: Mapping[int, tuple[Fault, ...]] = {
+    400: (Fault("duplicate_key", "must be given once", pointer="#/member/thickness_mm"),),
+    404: (Fault("unknown_family", "known families: bolt-expansion-stainless, screw-zinc", parameter="family"),),
+    422: (
+        Fault("below_minimum", "must be at least 60", pointer="#/member/thickness_mm"),
+        Fault("unknown_field", "not a field here; the fields are: x_mm, y_mm", pointer="#/positions/0/z_mm"),
+    ),
+}
+
+
 class Refused(Exception):  # noqa: N818 a refusal is no error of the program
     """A request that gets a problem document in place of an answer."""
 
@@ -123,17 +133,31 @@ def problem(status: int, faults: Iterable[Fault] = (), detail: str | None = None
     Returns:
         The response.
     """
+    body = current_app.json.dumps(document(status, faults, detail))
+    return Response(body, status=status, mimetype=MEDIA_TYPE)
+
+
+def document(status: int, faults: Iterable[Fault] = (), detail: str | None = None) -> dict[str, Any]:
+    """Write a problem document.
+
+    Args:
+        status: HTTP status.
+        faults: What is wrong, each thing by itself.
+        detail: What is wrong in words, where the kind's own words do not do.
+
+    Returns:
+        The document.
+    """
     kind = KINDS.get(status) or Kind(f"status-{status}", HTTPStatus(status).phrase, "The request got no answer.")
     listed = [fault.as_json() for fault in islice(faults, MOST_ERRORS + 1)]
     words = detail or kind.detail
-    document = {
+    return {
         "type": f"urn:anchor-rulebook:problem:{kind.name}",
         "title": kind.title,
         "status": status,
         "detail": words if len(listed) <= MOST_ERRORS else f"{words} There are more than these.",
         "errors": listed[:MOST_ERRORS],
     }
-    return Response(current_app.json.dumps(document), status=status, mimetype=MEDIA_TYPE)
 
 
 def register(app: Flask) -> None:

@@ -6,8 +6,21 @@ from typing import Any
 from marshmallow import RAISE, Schema, ValidationError, validates_schema
 
 from service.api.codes import refusal
-from service.api.coherence import Rule, disagreements, of_a_sizing, of_a_verification
-from service.api.fields import Choice, Conditions, Day, Flag, Items, Number, Part, PartOrUnknown, Text, Whole, Word
+from service.api.coherence import SAME_PLACE_MM, Rule, disagreements, of_a_sizing, of_a_verification
+from service.api.fields import (
+    UNKNOWN,
+    Choice,
+    Conditions,
+    Day,
+    Flag,
+    Items,
+    Number,
+    Part,
+    PartOrUnknown,
+    Text,
+    Whole,
+    Word,
+)
 from service.sizing.layouts import MAX_GRID_CASES
 
 # EN 1992-1-1:2004, Table 3.1.
@@ -47,6 +60,7 @@ MECHANISMS = (
 )
 APPROVALS = ("approved", "restricted", "suspended", "withdrawn")
 
+APART = f"no two of them within {SAME_PLACE_MM:g} mm of each other both ways"
 FARTHEST_MM = 10_000
 LARGEST_KN = 10_000
 
@@ -85,7 +99,6 @@ class Fastener(RequestSchema):
         "mm",
         minimum=10,
         maximum=5000,
-        nullable=True,
         absent="the shortest that clamps fixture, grout and stand-off",
     )
 
@@ -94,35 +107,31 @@ class Edges(RequestSchema):
     """Where the member ends, measured from the origin; a negative distance puts the edge on the other side of it."""
 
     x_minus_mm = Number(
-        "Distance from the origin to the edge in the direction of −x; null: out of reach.",
+        "Distance from the origin to the edge in the direction of −x.",
         "mm",
         minimum=-FARTHEST_MM,
         maximum=FARTHEST_MM,
-        nullable=True,
         absent="out of reach",
     )
     x_plus_mm = Number(
-        "Distance from the origin to the edge in the direction of +x; null: out of reach.",
+        "Distance from the origin to the edge in the direction of +x.",
         "mm",
         minimum=-FARTHEST_MM,
         maximum=FARTHEST_MM,
-        nullable=True,
         absent="out of reach",
     )
     y_minus_mm = Number(
-        "Distance from the origin to the edge in the direction of −y; null: out of reach.",
+        "Distance from the origin to the edge in the direction of −y.",
         "mm",
         minimum=-FARTHEST_MM,
         maximum=FARTHEST_MM,
-        nullable=True,
         absent="out of reach",
     )
     y_plus_mm = Number(
-        "Distance from the origin to the edge in the direction of +y; null: out of reach.",
+        "Distance from the origin to the edge in the direction of +y.",
         "mm",
         minimum=-FARTHEST_MM,
         maximum=FARTHEST_MM,
-        nullable=True,
         absent="out of reach",
     )
 
@@ -131,28 +140,25 @@ class Reinforcement(RequestSchema):
     """Reinforcement of the member near the fixing."""
 
     spacing_mm = Number(
-        "Spacing of the bars at the surface, the smaller of the two directions; null: not known.",
+        "Spacing of the bars at the surface, the smaller of the two directions.",
         "mm",
         minimum=10,
         maximum=2000,
-        nullable=True,
         absent="not known",
     )
     diameter_mm = Number(
-        "Diameter of the bars at the surface, the larger of the two directions; null: not known.",
+        "Diameter of the bars at the surface, the larger of the two directions.",
         "mm",
         minimum=4,
         maximum=63,
-        nullable=True,
         absent="not known",
     )
     edge = Choice("Reinforcement along the edge of the member.", EDGE_REINFORCEMENTS, absent="none", default="none")
     stirrup_spacing_mm = Number(
-        "Spacing of the stirrups along the edge; null: no stirrups, or not known.",
+        "Spacing of the stirrups along the edge.",
         "mm",
         minimum=10,
         maximum=2000,
-        nullable=True,
         absent="not known",
     )
     cracks_held_to_0_3_mm = Flag(
@@ -164,38 +170,48 @@ class Member(RequestSchema):
     """The concrete that holds the fixing."""
 
     strength_class = Choice(
-        "Strength class of EN 1992-1-1 Table 3.1, or unknown.",
-        (*STRENGTH_CLASSES, "unknown"),
+        "Strength class of EN 1992-1-1 Table 3.1, or unknown; a class is refused beside strength_mpa.",
+        (*STRENGTH_CLASSES, UNKNOWN),
         absent="unknown, unless strength_mpa is given",
+        default=UNKNOWN,
     )
     strength_mpa = Number(
-        "Characteristic cylinder strength f_ck, in place of a strength class; null: not given.",
+        "Characteristic cylinder strength f_ck in place of a strength class; refused beside one.",
         "MPa",
         minimum=5,
         maximum=150,
-        nullable=True,
         absent="the strength class counts",
     )
     state = Choice(
-        "State of the concrete around the fixing in service.", (*STATES, "unknown"), absent="unknown", default="unknown"
+        "State of the concrete around the fixing in service.", (*STATES, UNKNOWN), absent="unknown", default=UNKNOWN
     )
     thickness_mm = Number("Thickness of the member behind the fixing.", "mm", minimum=60, maximum=10_000, required=True)
-    edges = Part(Edges, "Edges of the member.", absent="every edge is out of reach")
-    reinforcement = PartOrUnknown(Reinforcement, "Reinforcement near the fixing, or `unknown`.", absent="unknown")
+    edges = Part(
+        Edges,
+        "Edges of the member. Every fastener must stand within them, and opposite ones must leave concrete between.",
+        absent="every edge is out of reach",
+    )
+    reinforcement = PartOrUnknown(
+        Reinforcement, "Reinforcement near the fixing, or `unknown`.", absent="unknown", default=UNKNOWN
+    )
 
 
 class Position(RequestSchema):
-    """Where a fastener stands in the concrete surface."""
+    """Where a fastener stands in the concrete surface: within the fixture and within the edges of the member."""
 
     x_mm = Number("x of the fastener.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
     y_mm = Number("y of the fastener.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
 
 
 class AttachedSection(RequestSchema):
-    """Outline of what stands on the fixture, about the fixture's centre."""
+    """Outline of what stands on the fixture, about the fixture's centre; not larger than the fixture."""
 
-    width_mm = Number("Extent along x.", "mm", minimum=1, maximum=FARTHEST_MM, required=True)
-    depth_mm = Number("Extent along y.", "mm", minimum=1, maximum=FARTHEST_MM, required=True)
+    width_mm = Number(
+        "Extent along x, at most the fixture's width_mm.", "mm", minimum=1, maximum=FARTHEST_MM, required=True
+    )
+    depth_mm = Number(
+        "Extent along y, at most the fixture's depth_mm.", "mm", minimum=1, maximum=FARTHEST_MM, required=True
+    )
 
 
 class Grout(RequestSchema):
@@ -203,11 +219,10 @@ class Grout(RequestSchema):
 
     thickness_mm = Number("Thickness of the layer.", "mm", minimum=0, maximum=500, absent="0", default=0)
     strength_mpa = Number(
-        "Compressive strength of the grout; null: not known.",
+        "Compressive strength of the grout.",
         "MPa",
         minimum=1,
         maximum=200,
-        nullable=True,
         absent="not known",
     )
 
@@ -228,25 +243,22 @@ class Fixture(RequestSchema):
         Centre, "Centre of the fixture; moves the contact and the attached section only.", absent="at the origin"
     )
     thickness_mm = Number(
-        "Thickness of the fixture t_fix; null: not known.",
+        "Thickness of the fixture t_fix; required where there is a stand-off or grout.",
         "mm",
         minimum=0.5,
         maximum=200,
-        nullable=True,
         absent="not known; the plate and the length of the fastener are then not checked",
     )
     yield_mpa = Number(
-        "Yield strength of the fixture; null: not known.",
+        "Yield strength of the fixture.",
         "MPa",
         minimum=50,
         maximum=1500,
-        nullable=True,
         absent="not known; the plate is then not checked",
     )
     attached_section = Part(
         AttachedSection,
-        "What stands on the fixture; null: not known.",
-        nullable=True,
+        "What stands on the fixture.",
         absent="not known; the plate is then not checked",
     )
     clearance = Choice(
@@ -271,7 +283,7 @@ class Fixture(RequestSchema):
 
 
 class LoadCase(RequestSchema):
-    """One complete situation of actions on the fixture, at the origin in the concrete surface."""
+    """One complete situation of actions on the fixture, at the origin in the concrete surface; not all of them zero."""
 
     name = Text("Name of the load case; no two have the same.", longest=80, required=True)
     kind = Choice("Design values, or characteristic values to be factored.", KINDS, absent="design", default="design")
@@ -290,18 +302,20 @@ class LoadCase(RequestSchema):
         "Moment about z, Σ (x·V_y − y·V_x).", "kNm", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
     )
     permanent_share = Number(
-        "Permanent part of a characteristic load case, as a ratio of each component.",
+        "Permanent part of a characteristic load case, as a ratio of each component; required where kind is "
+        "characteristic and refused where it is design.",
         "1",
         minimum=0,
         maximum=1,
-        absent="only right where kind is design",
+        absent="refused where kind is characteristic",
     )
     sustained_share = Number(
         "Sustained part α_sus of the tension, as a ratio; bonded fasteners need it.",
         "1",
         minimum=0,
         maximum=1,
-        absent="1 is assumed",
+        absent="1, which the answer lists as an assumption for bonded fasteners",
+        default=1,
     )
 
 
@@ -317,17 +331,19 @@ class Use(RequestSchema):
     exposure = Word(
         "Exposure to corrosion, an id listed at /v1/rulebooks/{version}, or unknown.",
         absent="unknown; the rulebook says what is taken",
+        default=UNKNOWN,
     )
     temperature_range = Word(
         "Temperature range of the concrete, an id listed at /v1/rulebooks/{version}, or unknown; matters for bonded "
-        "fasteners; null: not known.",
-        nullable=True,
+        "fasteners.",
         absent="unknown; the rulebook says what is taken",
+        default=UNKNOWN,
     )
     hole = Choice(
         "State of the hole when the fastener is set, or unknown.",
-        (*HOLES, "unknown"),
+        (*HOLES, UNKNOWN),
         absent="unknown; the rulebook says what is taken",
+        default=UNKNOWN,
     )
 
 
@@ -359,7 +375,9 @@ class VerificationRequest(CommonRequest):
     """A fixing to be verified."""
 
     fastener = Part(Fastener, "The fastener to be verified.", required=True)
-    positions = Items(Part(Position, "One fastener."), "Where the fasteners stand.", fewest=1, most=100, required=True)
+    positions = Items(
+        Part(Position, "One fastener."), f"Where the fasteners stand; {APART}.", fewest=1, most=100, required=True
+    )
 
     @validates_schema(skip_on_field_errors=True)
     def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
@@ -384,11 +402,11 @@ class PatternAxis(RequestSchema):
     )
     spacings_mm = Items(
         Number("Spacing of the rows.", "mm", minimum=10, maximum=5000),
-        "Spacings to try.",
+        "Spacings to try; required where a count is above 1.",
         fewest=1,
         most=10,
         unique=True,
-        absent="only right where every count is 1",
+        absent="refused where a count is above 1",
     )
 
 
@@ -400,15 +418,14 @@ class Pattern(RequestSchema):
 
 
 class Limits(RequestSchema):
-    """What a choice must keep; null or absent does not filter."""
+    """What a choice must keep; a limit that is left out or null does not filter."""
 
-    utilisation = Number("Largest utilisation of a choice.", "1", above=0, maximum=1, nullable=True, absent="1")
+    utilisation = Number("Largest utilisation of a choice.", "1", above=0, maximum=1, absent="1", default=1)
     mechanisms = Items(
         Choice("A mechanism.", MECHANISMS),
         "Mechanisms allowed.",
         fewest=1,
         most=len(MECHANISMS),
-        nullable=True,
         unique=True,
         absent="any",
     )
@@ -417,14 +434,13 @@ class Limits(RequestSchema):
         "Families allowed.",
         fewest=1,
         most=100,
-        nullable=True,
         unique=True,
         absent="any",
     )
-    removable = Flag("Whether the fastener can be taken out again.", nullable=True, absent="either")
-    setting = Choice("When the hole is drilled.", SETTINGS, nullable=True, absent="either")
-    hole_depth_mm = Number("Largest depth of a hole.", "mm", minimum=10, maximum=5000, nullable=True, absent="any")
-    hole_diameter_mm = Number("Largest diameter of a hole.", "mm", minimum=3, maximum=200, nullable=True, absent="any")
+    removable = Flag("Whether the fastener can be taken out again.", absent="either")
+    setting = Choice("When the hole is drilled.", SETTINGS, absent="either")
+    hole_depth_mm = Number("Largest depth of a hole.", "mm", minimum=10, maximum=5000, absent="any")
+    hole_diameter_mm = Number("Largest diameter of a hole.", "mm", minimum=3, maximum=200, absent="any")
 
 
 class SizingRequest(CommonRequest):
@@ -432,15 +448,16 @@ class SizingRequest(CommonRequest):
 
     positions = Items(
         Part(Position, "One fastener."),
-        "Where the fasteners stand, if the holes are fixed.",
+        f"Where the fasteners stand, if the holes are fixed; {APART}. Give positions or pattern, not both.",
         fewest=1,
         most=100,
-        absent="pattern says which holes are tried",
+        absent="pattern says which holes are tried; refused without it",
     )
     pattern = Part(
         Pattern,
-        f"Grids to try, if the holes are free; their number times that of the load cases is at most {MAX_GRID_CASES}.",
-        absent="positions are fixed",
+        f"Grids to try, if the holes are free; their number times that of the load cases is at most {MAX_GRID_CASES}. "
+        "Give positions or pattern, not both.",
+        absent="positions are fixed; refused without them",
     )
     limits = Part(Limits, "What a choice must keep.", absent="nothing is filtered")
     max_choices = Whole("Largest number of choices in the answer.", minimum=1, maximum=50, absent="5", default=5)
@@ -459,8 +476,8 @@ class FamilyFilter(RequestSchema):
     """Query parameters of the list of families."""
 
     mechanism = Choice("Only families of this mechanism.", MECHANISMS)
-    exposure = Word("Only families that may be used in this exposure.")
-    size = Text("Only families that have this size.", longest=20)
+    exposure = Word("Only families that may be used in this exposure, an id listed at /v1/rulebooks/{version}.")
+    size = Text("Only families that have this size; one that no family has is refused.", longest=20)
     setting = Choice("Only families that are set this way.", SETTINGS)
     removable = Choice("Only families that can, or can't, be taken out again.", ("true", "false"))
     status = Choice("Only families of this approval; with size: of which that size has it.", APPROVALS)

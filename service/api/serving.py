@@ -1,10 +1,12 @@
 """What the application serves from: the rulebook it started with and the clock that says what day it is."""
 
+import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
 
+from service import __version__
 from service.api.problems import Fault, Refused
 from service.rulebook import Rulebook
 
@@ -46,6 +48,16 @@ class Serving:
         """
         book = self.rulebook
         return {"version": book.version, "digest": book.digest, "commit": book.commit, "status": book.status}
+
+    def entity_tag(self) -> str:
+        """Name the state of everything that is told of the rulebook.
+
+        Returns:
+            The tag: a digest of what the rulebook is and of the version of the service.
+        """
+        book = self.rulebook
+        state = "\n".join((book.digest, book.commit or "", book.state, __version__))
+        return hashlib.sha256(state.encode()).hexdigest()[:32]
 
     def known_version(self, version: str) -> bool:
         """Say whether the service holds a version.

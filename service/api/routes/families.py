@@ -7,6 +7,7 @@ from service.api.answers import FamilyDetail, FamilyList
 from service.api.operations import Call, Link, Operation, PathParameter
 from service.api.problems import Fault, Refused
 from service.api.requests import FamilyFilter
+from service.rulebook import Rulebook
 
 Family = Mapping[str, Any]
 
@@ -19,9 +20,13 @@ def list_families(call: Call) -> dict[str, Any]:
 
     Returns:
         The families in short.
+
+    Raises:
+        Refused: A filter names an exposure or a size that the rulebook has not.
     """
-    families = call.serving.rulebook.families
-    kept = [families[name] for name in sorted(families) if passes(families[name], call.query)]
+    book = call.serving.rulebook
+    _refuse_unknown(book, call.query)
+    kept = [book.families[name] for name in sorted(book.families) if passes(book.families[name], call.query)]
     return {"families": [_summary(family) for family in kept], "rulebook": call.serving.identity()}
 
 
@@ -43,6 +48,19 @@ def get_family(call: Call) -> dict[str, Any]:
         known = ", ".join(sorted(families))
         raise Refused(404, [Fault("unknown_family", f"known families: {known}", parameter="family")], "No such family.")
     return {"family": family, "rulebook": call.serving.identity()}
+
+
+def _refuse_unknown(book: Rulebook, filters: Mapping[str, str]) -> None:
+    """Refuse what can only be a slip: an exposure or a size that nothing in the rulebook has."""
+    sizes = sorted({size for family in book.families.values() for size in family["sizes"]})
+    lists = (("exposure", "not_allowed", book.factors["exposures"]["exposures"]), ("size", "unknown_size", sizes))
+    faults = [
+        Fault(code, f"must be one of: {', '.join(known)}", parameter=name)
+        for name, code, known in lists
+        if name in filters and filters[name] not in known
+    ]
+    if faults:
+        raise Refused(422, faults)
 
 
 def passes(family: Family, filters: Mapping[str, str]) -> bool:
@@ -86,16 +104,16 @@ def _word(flag: bool) -> str:
 def _summary(family: Family) -> dict[str, Any]:
     """Tell a family in short."""
     plain = ("id", "title", "mechanism", "setting", "removable", "exposures", "preference_rank")
-    approval = {name: family["approval"][name] for name in ("status", "uses", "until", "replacement", "reason")}
     sizes = [
         {
             "size": size,
             "status": status(family, size),
+            "approval": data["approval"],
             "embedments_mm": [row["depth"]["effective_mm"] for row in data["embedments"].values()],
         }
         for size, data in family["sizes"].items()
     ]
-    return {name: family[name] for name in plain} | {"approval": approval, "sizes": sizes}
+    return {name: family[name] for name in plain} | {"approval": family["approval"], "sizes": sizes}
 
 
 OPERATIONS = (
@@ -114,6 +132,7 @@ OPERATIONS = (
         query=FamilyFilter,
         query_examples={"mechanism": "torque_controlled_expansion", "status": "approved"},
         answer=FamilyList,
+        changes_with_the_rulebook=True,
         links=(
             Link(
                 name="firstFamily",
@@ -133,5 +152,6 @@ OPERATIONS = (
         view=get_family,
         path_parameters=(PathParameter("family", "Family.", "bolt-expansion-stainless"),),
         answer=FamilyDetail,
+        changes_with_the_rulebook=True,
     ),
 )

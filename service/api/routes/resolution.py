@@ -21,6 +21,6 @@ def resolved(call: Call) -> tuple[dict[str, Any], bool]:
     version = call.body.get("rulebook")
     if version is not None and not call.serving.known_version(version):
         raise Refused(422, [call.serving.unknown_version(pointer="#/rulebook")])
-    assumed = "assessed_on" not in call.body
+    assumed = call.body.get("assessed_on") is None
     day = {"assessed_on": call.serving.clock().isoformat()} if assumed else {}
     return {**call.body, **day}, assumed

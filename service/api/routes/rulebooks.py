@@ -5,9 +5,11 @@ from typing import Any
 
 from service.api import requests
 from service.api.answers import RulebookDetail, RulebookList, TakenWhenUnknown
+from service.api.fields import UNKNOWN
 from service.api.operations import Call, Link, Operation, PathParameter
 from service.api.problems import Refused
 from service.rulebook import Rulebook
+from service.verification.codes import codes_of
 
 
 def list_rulebooks(call: Call) -> dict[str, Any]:
@@ -46,6 +48,7 @@ def get_rulebook(call: Call) -> dict[str, Any]:
             "site_reduction_floor": book.document["site_reduction"]["floor"],
             "taken_when_unknown": unknown,
             "allowed": allowed_values(book),
+            "codes": {part: _listed(meanings) for part, meanings in codes_of(book).items()},
         }
     )
 
@@ -60,24 +63,36 @@ def allowed_values(book: Rulebook) -> dict[str, Any]:
         The values by field; those of the contract beside those of the rulebook.
     """
     exposures = book.factors["exposures"]["exposures"]
+    unknown = {"title": "Not known", "reason": book.document["unknown"]["reason"]}
     ranges = book.factors["temperature-ranges"]["ranges"]
     told = ("title", "reason")
     limits = ("title", "long_term_max_c", "short_term_max_c", "reason")
     return {
         "site": [_condition(name, data) for name, data in book.factors["site-conditions"]["conditions"].items()],
-        "exposure": [{"exposure": name} | _only(data, told) for name, data in exposures.items()],
-        "temperature_range": [{"temperature_range": name} | _only(data, limits) for name, data in ranges.items()],
-        "strength_class": requests.STRENGTH_CLASSES,
-        "state": requests.STATES,
+        "exposure": [
+            *({"exposure": name} | _only(data, told) for name, data in exposures.items()),
+            {"exposure": UNKNOWN} | unknown,
+        ],
+        "temperature_range": [
+            *({"temperature_range": name} | _only(data, limits) for name, data in ranges.items()),
+            {"temperature_range": UNKNOWN, "long_term_max_c": None, "short_term_max_c": None} | unknown,
+        ],
+        "strength_class": (*requests.STRENGTH_CLASSES, UNKNOWN),
+        "state": (*requests.STATES, UNKNOWN),
         "edge_reinforcement": requests.EDGE_REINFORCEMENTS,
         "clearance": requests.CLEARANCES,
         "rotation": requests.ROTATIONS,
         "situation": requests.SITUATIONS,
-        "hole": requests.HOLES,
+        "hole": (*requests.HOLES, UNKNOWN),
         "load_case_kind": requests.KINDS,
         "mechanism": requests.MECHANISMS,
         "setting": requests.SETTINGS,
     }
+
+
+def _listed(meanings: Mapping[str, str]) -> list[dict[str, str]]:
+    """List codes with their meanings."""
+    return [{"code": code, "meaning": meaning} for code, meaning in meanings.items()]
 
 
 def _condition(name: str, data: Mapping[str, Any]) -> dict[str, Any]:
@@ -114,6 +129,7 @@ OPERATIONS = (
         tag="Rulebook",
         view=list_rulebooks,
         answer=RulebookList,
+        changes_with_the_rulebook=True,
         links=(
             Link(
                 name="firstRulebook",
@@ -128,10 +144,14 @@ OPERATIONS = (
         path="/v1/rulebooks/{version}",
         name="getRulebook",
         summary="What may a request say under a version?",
-        description="Gives a version with its design basis, what it takes where nobody knows, and allowed values.",
+        description=(
+            "Gives a version with its design basis, what it takes where nobody knows, the values that a request may "
+            "give and the stable codes that an answer may hold."
+        ),
         tag="Rulebook",
         view=get_rulebook,
         path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.1.0"),),
         answer=RulebookDetail,
+        changes_with_the_rulebook=True,
     ),
 )

@@ -5,6 +5,7 @@ from typing import Any
 from service import sizing
 from service.api import examples
 from service.api.answers import SizingAnswer
+from service.api.coherence import without_nulls
 from service.api.operations import Call, Link, Operation
 from service.api.requests import SizingRequest
 from service.api.routes.resolution import resolved
@@ -20,7 +21,8 @@ def size_fixing(call: Call) -> dict[str, Any]:
         The answer.
     """
     request, assumed = resolved(call)
-    return sizing.size(request, call.serving.rulebook, assessed_on_assumed=assumed)
+    # A sizing has no record, so nothing hangs on how the request was written.
+    return sizing.size(without_nulls(request), call.serving.rulebook, assessed_on_assumed=assumed)
 
 
 OPERATIONS = (
@@ -32,7 +34,8 @@ OPERATIONS = (
         description=(
             "Searches the families of the rulebook for fixings that pass their checks under the load cases, and ranks "
             "them in the rulebook's selection order. Give positions if the holes are fixed, pattern if they are free. "
-            "No choice is a normal answer."
+            "No choice is a normal answer. A sizing has no record: there is one once the request of a choice is posted "
+            "to /v1/verifications, whose answer carries it."
         ),
         tag="Sizing",
         view=size_fixing,
