@@ -77,7 +77,8 @@ class Operation:
     @property
     def problems(self) -> tuple[int, ...]:
         """Statuses of the problems that a call can end in."""
-        found = {406, 422, 500}
+        found = {406, 500}
+        found |= set() if self.ignores_parameters else {422}
         found |= {400, 411, 413, 415} if self.body else set()
         found |= {404} if self.path_parameters else set()
         found |= {503} if self.names_rulebook else set()

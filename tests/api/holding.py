@@ -26,19 +26,32 @@ class Contract:
 
     def hold(self, method: str, path: str, response: TestResponse) -> None:
         """Hold a response against the contract."""
+        if method == "OPTIONS" and response.status_code == 204:
+            assert response.data == b""
+            assert "Content-Type" not in response.headers
+            return
         if response.status_code == 405 or (template := self._template(path)) is None:
             # No operation is called, so only the shape of a problem is promised.
-            self._conform(f"{CONTRACT_URI}#/components/schemas/Problem", response)
+            self.conform("Problem", response.get_json())
             assert response.mimetype == "application/problem+json"
             return
-        operation = self.document["paths"][template][method.lower()]
+        operation = self.document["paths"][template]["get" if method == "HEAD" else method.lower()]
         promised = operation["responses"][str(response.status_code)]
+        self._hold_to_operation(promised, response, bodiless=method == "HEAD")
+
+    def _hold_to_operation(self, promised: dict[str, Any], response: TestResponse, bodiless: bool) -> None:
         if "$ref" in promised:
             promised = self.document["components"]["responses"][promised["$ref"].rpartition("/")[2]]
-        assert response.mimetype in promised["content"], "media type is not in the contract"
         assert set(promised.get("headers", {})) <= set(response.headers.keys()), "a promised header is missing"
+        if "content" not in promised:
+            assert response.data == b""
+            return
+        assert response.mimetype in promised["content"], "media type is not in the contract"
+        if bodiless:
+            assert response.data == b""
+            return
         schema = promised["content"][response.mimetype]["schema"]
-        self._conform(CONTRACT_URI + schema["$ref"], response)
+        self._conform(CONTRACT_URI + schema["$ref"], response.get_json())
 
     def _template(self, path: str) -> str | None:
         parts = path.split("/")
@@ -48,9 +61,13 @@ class Contract:
                 return str(template)
         return None
 
-    def _conform(self, reference: str, response: TestResponse) -> None:
+    def conform(self, component: str, value: Any) -> None:
+        """Hold a value against a schema of the contract."""
+        self._conform(f"{CONTRACT_URI}#/components/schemas/{component}", value)
+
+    def _conform(self, reference: str, value: Any) -> None:
         validator = Draft202012Validator({"$ref": reference}, registry=self._registry, format_checker=FormatChecker())
-        found = [f"{error.json_path}: {error.message}" for error in validator.iter_errors(response.get_json())]
+        found = [f"{error.json_path}: {error.message}" for error in validator.iter_errors(value)]
         assert not found, "\n".join(found)
 
 

@@ -12,6 +12,8 @@ from service.api import examples
 from service.api.contract import build
 from service.api.routes import operations
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
+from service.rulebook.schemas import validators
+from service.verification.record import record_id
 from tests.api.conftest import TODAY
 from tests.api.holding import ROOT, HeldClient, errors_of
 
@@ -142,14 +144,21 @@ def _optional_fields(schema: str) -> list[tuple[tuple[str | int, ...], dict[str,
 
 
 OPTIONAL = _optional_fields("VerificationRequest")
-DEFAULTS = [
-    pytest.param(path, facts["default"], id=".".join(map(str, path))) for path, facts in OPTIONAL if "default" in facts
+ONLY_OF_SIZINGS = [
+    (path, facts)
+    for path, facts in _optional_fields("SizingRequest")
+    if path[0] in {"limits", "max_choices", "pattern"} or path == ("fixture", "centre", "x_mm")
 ]
-NULLABLE = [
-    pytest.param(path, id=".".join(map(str, path)))
-    for path, facts in OPTIONAL
-    if "null" in facts.get("type", ()) or {"type": "null"} in facts.get("anyOf", ())
-]
+
+
+def _named(path: tuple[str | int, ...], *rest: Any) -> Any:
+    return pytest.param(path, *rest, id=".".join(map(str, path)))
+
+
+DEFAULTS = [_named(path, facts["default"]) for path, facts in OPTIONAL if "default" in facts]
+# A load case of the examples is a design one, and positions or pattern has to be there.
+NULLABLE = [_named(path) for path, _ in OPTIONAL]
+SITE_CONDITIONS = sorted(examples.GUARDRAIL_POST["site"])
 
 
 def _on_levelling_nuts() -> dict[str, Any]:
@@ -201,7 +210,131 @@ def test_null_is_the_same_as_leaving_out(client: HeldClient, path: tuple[str | i
     assert _calculated(client, given) == _calculated(client, left_out)
 
 
+@pytest.mark.parametrize("condition", SITE_CONDITIONS)
+def test_null_for_a_site_condition_is_the_same_as_leaving_it_out(client: HeldClient, condition: str) -> None:
+    given, left_out = _with_and_without(examples.GUARDRAIL_POST, ("site", condition), None)
+    assert _calculated(client, given) == _calculated(client, left_out)
+
+
+def _nulls_for_all_left_out() -> dict[str, Any]:
+    """Write the least request as a form would send it: every field there, and null where nothing was filled in."""
+    request = copy.deepcopy(examples.LEAST_GIVEN)
+    for path, _ in sorted(OPTIONAL, key=lambda found: len(found[0])):
+        place: Any = request
+        for step in path[:-1]:
+            place = None if place is None else place[step]
+        if place is not None:
+            place.setdefault(path[-1], None)
+    request["member"]["edges"] = dict.fromkeys(("x_minus_mm", "x_plus_mm", "y_minus_mm", "y_plus_mm"))
+    request["site"] = dict.fromkeys(SITE_CONDITIONS)
+    return request
+
+
+def test_request_with_null_everywhere_is_answered_as_the_least_one(client: HeldClient) -> None:
+    nulls = _nulls_for_all_left_out()
+    assert _calculated(client, nulls) == _calculated(client, examples.LEAST_GIVEN)
+
+
+def test_record_keeps_the_nulls_of_its_request(client: HeldClient) -> None:
+    request = _nulls_for_all_left_out()
+    answer = client.post(VERIFICATIONS, json=request).get_json()
+    resolved = request | {"assessed_on": TODAY.isoformat(), "rulebook": answer["rulebook"]["version"]}
+    assert record_id(resolved, answer, answer["rulebook"]["digest"]) == answer["record"]["id"]
+    assert list(validators()["record"].iter_errors({"request": request, "answer": answer})) == []
+
+
+def _sized(client: HeldClient, request: dict[str, Any]) -> dict[str, Any]:
+    response = client.post(SIZINGS, json=request)
+    assert response.status_code == 200, response.get_json()
+    answer: dict[str, Any] = response.get_json()
+    for choice in answer["choices"]:
+        del choice["request"]
+    return answer
+
+
+SIZING_FIELDS = [
+    _named(path, value)
+    for path, facts in ONLY_OF_SIZINGS
+    if path not in {("pattern",), ("pattern", "x", "spacings_mm"), ("pattern", "y", "spacings_mm")}
+    for value in ([None, facts["default"]] if "default" in facts else [None])
+]
+
+
+@pytest.mark.parametrize(("path", "value"), SIZING_FIELDS)
+def test_null_or_the_default_in_a_sizing_is_what_leaving_out_means(
+    client: HeldClient, path: tuple[str | int, ...], value: Any
+) -> None:
+    base = examples.GUARDRAIL_POST_FREE_HOLES | {"pattern": {axis: {"counts": [1]} for axis in "xy"}}
+    given, left_out = _with_and_without(base, path, value)
+    assert _sized(client, given) == _sized(client, left_out)
+
+
+def test_pattern_may_be_null_beside_positions_and_positions_beside_pattern(client: HeldClient) -> None:
+    positions = examples.PIPE_HANGER_FIXED_HOLES
+    assert _sized(client, positions | {"pattern": None}) == _sized(client, positions)
+    pattern = examples.GUARDRAIL_POST_FREE_HOLES
+    assert _sized(client, pattern | {"positions": None}) == _sized(client, pattern)
+
+
+def test_unknown_class_beside_a_strength_is_the_default_filled_in(client: HeldClient) -> None:
+    member = {"thickness_mm": 250, "strength_mpa": 25}
+    given = examples.GUARDRAIL_POST | {"member": member | {"strength_class": "unknown"}}
+    assert _calculated(client, given) == _calculated(client, examples.GUARDRAIL_POST | {"member": member})
+
+
+PRESSED = {"name": "pump at rest", "normal_kn": -12}
+
+
+def test_pressure_alone_is_verified_with_no_check_left(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    answer = client.post(VERIFICATIONS, json=guardrail_post | {"load_cases": [PRESSED]}).get_json()
+    assert answer["verdict"] == "verified"
+    assert answer["governing"] is None
+    assert answer["checks"] == []
+    assert "compression_only" in {caution["code"] for caution in answer["cautions"]}
+    (forces,) = answer["fastener_forces"]
+    assert forces["contact"]["compression_kn"] == pytest.approx(12)
+    assert {fastener["tension_kn"] for fastener in forces["fasteners"]} == {0}
+    (permissible,) = answer["permissible"]
+    assert (permissible["growth"], permissible["service_kn"]) == (None, None)
+
+
+def test_pressure_beside_another_load_case_leaves_its_checks_as_they_are(
+    client: HeldClient, guardrail_post: dict[str, Any]
+) -> None:
+    alone = client.post(VERIFICATIONS, json=guardrail_post).get_json()
+    guardrail_post["load_cases"].append(PRESSED)
+    both = client.post(VERIFICATIONS, json=guardrail_post).get_json()
+    assert both["verdict"] == alone["verdict"]
+    assert both["governing"] == alone["governing"]
+    assert both["checks"] == alone["checks"]
+    assert "compression_only" not in {caution["code"] for caution in both["cautions"]}
+    assert [forces["load_case"] for forces in both["fastener_forces"]] == ["guard load", "pump at rest"]
+    growth = {entry["load_case"]: entry["growth"] for entry in both["permissible"]}
+    assert growth["pump at rest"] is None
+    assert growth["guard load"] == alone["permissible"][0]["growth"]
+
+
+def test_pressure_alone_is_sized_without_a_governing_check(client: HeldClient, free_holes: dict[str, Any]) -> None:
+    sized = client.post(SIZINGS, json=free_holes | {"load_cases": [PRESSED]}).get_json()
+    assert sized["choices"]
+    for choice in sized["choices"]:
+        assert (choice["governing"], choice["utilisation"]) == (None, None)
+        verified = client.post(VERIFICATIONS, json=choice["request"]).get_json()
+        assert (verified["verdict"], verified["governing"]) == ("verified", None)
+
+
+def test_pressure_beside_another_load_case_is_sized_by_the_other(
+    client: HeldClient, free_holes: dict[str, Any]
+) -> None:
+    alone = client.post(SIZINGS, json=free_holes).get_json()["choices"]
+    free_holes["load_cases"] = [*free_holes["load_cases"], PRESSED]
+    both = client.post(SIZINGS, json=free_holes).get_json()["choices"]
+    assert alone
+    assert [choice["fastener"] for choice in both] == [choice["fastener"] for choice in alone]
+    assert [choice["governing"] for choice in both] == [choice["governing"] for choice in alone]
+
+
 def test_published_strength_classes_are_those_of_the_engine(client: HeldClient, app: Flask) -> None:
     version = app.test_client().get("/v1/rulebooks").get_json()["rulebooks"][0]["version"]
     allowed = client.get(f"/v1/rulebooks/{version}").get_json()["allowed"]
-    assert allowed["strength_class"] == list(STRENGTH_CLASSES)
+    assert allowed["strength_class"] == [*STRENGTH_CLASSES, "unknown"]

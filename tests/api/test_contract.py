@@ -19,6 +19,8 @@ from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 UNITS = {
     "mm": "mm", "mm2": "mm2", "mm3": "mm3", "kn": "kN", "knm": "kNm", "nm": "Nm", "mpa": "MPa", "kg": "kg", "c": "°C",
 }  # fmt: skip
+# Here a field or the words beside it name the unit.
+UNIT_BESIDE = {"TraceEntry", "Requirement", "Cause", "Relaxation"}
 REQUESTS = ("VerificationRequest", "SizingRequest")
 
 
@@ -88,8 +90,7 @@ def test_every_field_and_every_object_is_described(contract: Contract) -> None:
 def test_every_number_has_its_unit_and_the_name_agrees(contract: Contract) -> None:
     checked = 0
     for name, field, facts in fields_of(contract):
-        named_beside = name in {"TraceEntry", "Requirement", "Cause"}  # A field or the words beside it name the unit.
-        if named_beside or not is_number(facts):
+        if name in UNIT_BESIDE or not is_number(facts):
             continue
         suffix = re.split(r"_", field.removesuffix("[]"))[-1]
         assert facts["x-unit"] == UNITS.get(suffix, "1"), (name, field)
@@ -132,7 +133,26 @@ def test_every_field_of_a_request_says_whether_it_may_be_left_out(contract: Cont
     for name, field, facts in fields_of(contract):
         if name in request_schemas(contract) and not field.endswith("[]"):
             optional = field not in schemas[name].get("required", [])
-            assert optional == ("Left out: " in facts["description"]), (name, field)
+            assert optional == ("Left out or null: " in facts["description"]), (name, field)
+            assert optional == takes_null(facts), (name, field)
+            assert None in facts.get("enum", [None]) or not optional, (name, field)
+
+
+def takes_null(facts: dict[str, Any]) -> bool:
+    return "null" in facts.get("type", ()) or {"type": "null"} in facts.get("anyOf", ())
+
+
+def test_every_shared_part_is_referred_to(contract: Contract) -> None:
+    referred = set(re.findall(r'"#/components/(\w+/[\w-]+)"', json.dumps(contract.document)))
+    parts = {f"{kind}/{name}" for kind, named in contract.document["components"].items() for name in named}
+    assert parts == referred
+
+
+def test_example_of_a_problem_is_one(contract: Contract) -> None:
+    for name, response in contract.document["components"]["responses"].items():
+        example = response["content"]["application/problem+json"]["example"]
+        assert example["status"] == int(name.removeprefix("Problem"))
+        contract.conform("Problem", example)
 
 
 def test_requests_are_closed_and_answers_open(contract: Contract) -> None:
@@ -156,7 +176,9 @@ def test_every_operation_says_what_it_does_and_how_it_fails(contract: Contract) 
         for operation in methods.values():
             assert operation["summary"]
             assert operation["description"]
-            assert {"200", "406", "422", "500"} <= set(operation["responses"])
+            assert {"200", "406", "500"} <= set(operation["responses"])
+            refuses_parameters = "ignored" not in operation["description"]
+            assert ("422" in operation["responses"]) == refuses_parameters
 
 
 def codes_used() -> Iterator[str]:

@@ -41,6 +41,25 @@ def test_other_method_is_not_allowed(client: HeldClient, method: str, path: str,
     assert set(response.headers["Allow"].split(", ")) == allowed
 
 
+@pytest.mark.parametrize(
+    ("path", "allowed"), [(VERIFICATIONS, {"POST", "OPTIONS"}), ("/v1/families", {"GET", "HEAD", "OPTIONS"})]
+)
+def test_options_names_the_methods_without_a_body(client: HeldClient, path: str, allowed: set[str]) -> None:
+    response = client.options(path)
+    assert response.status_code == 204
+    assert set(response.headers["Allow"].split(", ")) == allowed
+    assert response.data == b""
+
+
+@pytest.mark.parametrize("path", ["/v1/families", "/v1/rulebooks/2026.1.0", "/health/live", "/openapi.json"])
+def test_head_is_get_without_the_body(client: HeldClient, path: str) -> None:
+    got, head = client.get(path), client.head(path)
+    assert head.status_code == got.status_code == 200
+    assert head.data == b""
+    told = {"Content-Length", "Content-Type", "ETag", "Rulebook-Version"}
+    assert {n: v for n, v in head.headers if n in told} == {n: v for n, v in got.headers if n in told}
+
+
 @pytest.mark.parametrize("accept", ["text/html", "application/xml", "application/json;q=0", "image/*"])
 def test_answer_in_another_media_type_is_not_given(client: HeldClient, accept: str) -> None:
     assert client.get("/v1/families", headers={"Accept": accept}).status_code == 406

@@ -1,10 +1,15 @@
 """Families and versions of the rulebook over HTTP."""
 
 import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
+from flask import Flask
 
+from service.api import create_app
 from tests.api.holding import ROOT, HeldClient, errors_of
 
 FAMILIES = {
@@ -68,7 +73,7 @@ def test_status_with_size_is_the_status_of_that_size(client: HeldClient) -> None
 
 
 def test_filter_that_nothing_matches_gives_an_empty_list(client: HeldClient) -> None:
-    assert listed(client, size="M99") == set()
+    assert listed(client, mechanism="undercut", size="6") == set()
 
 
 @pytest.mark.parametrize(
@@ -82,6 +87,9 @@ def test_filter_that_nothing_matches_gives_an_empty_list(client: HeldClient) -> 
         ("exposure=a%20b", "not_allowed", "exposure"),
         ("status=approved&status=withdrawn", "duplicate_parameter", "status"),
         ("size=%00", "control_character", "size"),
+        ("size=M99", "unknown_size", "size"),
+        ("exposure=lunar", "not_allowed", "exposure"),
+        ("exposure=unknown", "not_allowed", "exposure"),
     ],
 )
 def test_query_is_refused(client: HeldClient, query: str, code: str, parameter: str) -> None:
@@ -90,9 +98,65 @@ def test_query_is_refused(client: HeldClient, query: str, code: str, parameter: 
     assert [(error["code"], error["parameter"]) for error in errors_of(response)] == [(code, parameter)]
 
 
-@pytest.mark.parametrize("path", ["/v1/rulebooks", "/health/live", "/openapi.json", "/v1/rulebooks/2026.1.0"])
+@pytest.mark.parametrize(
+    ("query", "known"),
+    [("size=M99", "must be one of: 10, 12"), ("exposure=lunar", "must be one of: dry_internal, damp_internal")],
+)
+def test_refused_filter_names_the_known_ones(client: HeldClient, query: str, known: str) -> None:
+    (error,) = errors_of(client.get(f"/v1/families?{query}"))
+    assert error["detail"].startswith(known)
+
+
+@pytest.mark.parametrize("path", ["/v1/rulebooks", "/openapi.json", "/v1/rulebooks/2026.1.0"])
 def test_path_without_parameters_refuses_any(client: HeldClient, path: str) -> None:
     assert client.get(f"{path}?verbose=1").status_code == 422
+
+
+@pytest.mark.parametrize("path", ["/health/live", "/health/ready", "/docs"])
+def test_health_and_docs_ignore_parameters(app: Flask, path: str) -> None:
+    assert app.test_client().get(f"{path}?t=1764072000&t=2", buffered=True).status_code == 200
+
+
+def test_summary_carries_the_approvals_of_family_and_sizes(client: HeldClient) -> None:
+    told = {family["id"]: family for family in client.get("/v1/families").get_json()["families"]}
+    own = 0
+    for name, family in FAMILIES.items():
+        assert told[name]["approval"] == family["approval"]
+        for size in told[name]["sizes"]:
+            approval = family["sizes"][size["size"]]["approval"]
+            assert size["approval"] == approval
+            assert size["status"] == (approval or family["approval"])["status"]
+            own += approval is not None
+    assert own, "the demonstration rulebook has a size with an approval of its own"
+
+
+OF_THE_RULEBOOK = ["/v1/families", "/v1/families/drop-in-zinc", "/v1/rulebooks", "/v1/rulebooks/2026.1.0"]
+
+
+@pytest.mark.parametrize("path", OF_THE_RULEBOOK)
+@pytest.mark.parametrize("method", ["GET", "HEAD"])
+def test_what_a_caller_has_already_is_not_sent_again(client: HeldClient, path: str, method: str) -> None:
+    first = client.open(path, method=method)
+    assert first.status_code == 200
+    assert first.headers["Cache-Control"] == "no-cache"
+    again = client.open(path, method=method, headers={"If-None-Match": first.headers["ETag"]})
+    assert again.status_code == 304
+    assert again.headers["ETag"] == first.headers["ETag"]
+    assert client.open(path, method=method, headers={"If-None-Match": 'W/"other"'}).status_code == 200
+
+
+def test_tag_follows_the_rulebook(tmp_path: Path, app: Flask) -> None:
+    shutil.copytree(ROOT / "rules", tmp_path / "rules")
+    document = tmp_path / "rules" / "rulebook.json"
+    document.write_text(document.read_text("utf-8").replace("Pumping-station refit", "Pumping station"), "utf-8")
+    tags = [made.test_client().get("/v1/families").headers["ETag"] for made in (app, create_app(tmp_path / "rules"))]
+    assert tags[0] != tags[1]
+
+
+def test_refusal_is_not_kept(client: HeldClient) -> None:
+    response = client.get("/v1/families?size=M99", headers={"If-None-Match": "*"})
+    assert response.status_code == 422
+    assert "ETag" not in response.headers
 
 
 @pytest.mark.parametrize("name", FAMILIES)
@@ -124,8 +188,33 @@ def test_version_lists_what_its_files_allow(client: HeldClient) -> None:
     assert {c["condition"]: {v["value"]: v["factor"] for v in c["values"]} for c in allowed["site"]} == {
         name: {value: told["factor"] for value, told in data["values"].items()} for name, data in conditions.items()
     }
-    assert [e["exposure"] for e in allowed["exposure"]] == list(files["exposures"]["exposures"])
-    assert [r["temperature_range"] for r in allowed["temperature_range"]] == list(files["temperature-ranges"]["ranges"])
+    exposures, ranges = files["exposures"]["exposures"], files["temperature-ranges"]["ranges"]
+    assert [e["exposure"] for e in allowed["exposure"]] == [*exposures, "unknown"]
+    assert [r["temperature_range"] for r in allowed["temperature_range"]] == [*ranges, "unknown"]
+
+
+def _allowed_places(client: HeldClient) -> Iterator[tuple[tuple[str, ...], str]]:
+    """List each value that a form would offer, with its place in a verification request."""
+    allowed = client.get("/v1/rulebooks/2026.1.0").get_json()["allowed"]
+    for name in ("strength_class", "state"):
+        yield from ((("member", name), value) for value in allowed[name])
+    for name in ("situation", "hole"):
+        yield from ((("use", name), value) for value in allowed[name])
+    for name in ("exposure", "temperature_range"):
+        yield from ((("use", name), entry[name]) for entry in allowed[name])
+    for condition in allowed["site"]:
+        yield from ((("site", condition["condition"]), entry["value"]) for entry in condition["values"])
+
+
+def test_every_allowed_value_may_be_given_and_unknown_is_among_them(
+    client: HeldClient, guardrail_post: dict[str, Any]
+) -> None:
+    places: dict[tuple[str, ...], set[str]] = {}
+    for (part, name), value in _allowed_places(client):
+        request = guardrail_post | {part: guardrail_post[part] | {name: value}}
+        assert client.post("/v1/verifications", json=request).status_code == 200, (part, name, value)
+        places.setdefault((part, name), set()).add(value)
+    assert [place for place, values in places.items() if "unknown" not in values] == [("use", "situation")]
 
 
 def test_unknown_version_in_the_path_is_not_found(client: HeldClient) -> None:
