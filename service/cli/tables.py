@@ -1,14 +1,16 @@
 """Answers in words and tables for a terminal; each function gives parts that rich can print."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from rich.box import SIMPLE_HEAD
 from rich.console import RenderableType
+from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from service.sizing.words import words
+from service.sizing.candidates import size_words
+from service.sizing.words import stop_words, words
 
 VERDICTS = {
     "verified": ("verified: passes its checks", "green"),
@@ -16,7 +18,8 @@ VERDICTS = {
     "outside_scope": ("outside scope: the method does not cover this case", "yellow"),
 }
 
-KEPT_WHOLE = ("Clause", "Size")
+# Choices that stand side by side on 80 columns.
+SIDE_BY_SIDE = 3
 
 
 def verification_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
@@ -47,28 +50,37 @@ def sizing_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
         answer: The answer as the service gives it.
 
     Yields:
-        The choices with their reasons, the families passed over and rejected, and what the answer stands on.
+        The choices with their reasons and side by side, the families passed over and rejected, what would admit more,
+        and what the answer stands on.
     """
     searched = answer["searched"]
-    yield Text(f"Searched {searched['families']} families, {searched['candidates']} candidates.")
+    counted = f"{searched['families']} families, {searched['candidates']} candidates"
+    yield Text(f"Searched {counted}: {searched['verified']} calculated, {searched['pruned']} ruled out before.")
     if answer["choices"]:
-        yield _choices_table(answer["choices"])
-        yield from _choice_words(answer["choices"][0])
+        yield from _choices(answer["choices"])
+        yield from _side_by_side(answer["choices"])
     else:
         yield Text("No approved fixing passes its checks within these limits.", style="bold red")
-    if answer["passed_over"]:
-        yield _passed_over_table(answer["passed_over"])
-    if answer["rejected"]:
-        yield _rejected_table(answer["rejected"])
+    yield from _passed_over(answer["passed_over"])
+    yield from _rejected(answer["rejected"], answer["rejected_groups"])
+    yield from _relaxations(answer["relaxations"])
     yield from _footing(answer)
 
 
 def _table(title: str, *texts: str, figures: tuple[str, ...] = ()) -> Table:
     table = Table(title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
     for heading in texts:
-        table.add_column(heading, overflow="fold", no_wrap=heading in KEPT_WHOLE)
+        table.add_column(heading, overflow="fold")
     for heading in figures:
         table.add_column(heading, justify="right", no_wrap=True)
+    return table
+
+
+def _unbroken(table: Table) -> Table:
+    """Make each column as wide as its longest word, so that no word is broken on a narrow terminal."""
+    for column in table.columns:
+        texts = (str(cell) for cell in (column.header, *column.cells))
+        column.min_width = max((len(word) for text in texts for word in text.split()), default=0)
     return table
 
 
@@ -97,7 +109,8 @@ def _governing_words(governing: Mapping[str, Any] | None) -> str:
 
 def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
     figures = ("Action\nkN", "Resistance\nkN", "Utilisation")
-    table = _table("Checks (design values)", "Mode", "Load case", "Fasteners", "Clause", figures=figures)
+    title = "Checks (design values; resistances before the site reduction, utilisations after it)"
+    table = _table(title, "Mode", "Load case", "Fasteners", "Clause", figures=figures)
     for check in checks:
         table.add_row(
             words(check["mode"]) + (f", {words(check['edge'])}" if check["edge"] else ""),
@@ -109,7 +122,7 @@ def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
             _number(check["utilisation"]),
             style="red" if check["utilisation"] > 1.0 else "",
         )
-    return table
+    return _unbroken(table)
 
 
 def _requirements(requirements: list[Mapping[str, Any]]) -> RenderableType:
@@ -121,67 +134,114 @@ def _requirements(requirements: list[Mapping[str, Any]]) -> RenderableType:
     for requirement in unmet:
         given, limit = (_figure(requirement[name], requirement["unit"]) for name in ("given", "limit"))
         table.add_row(words(requirement["code"]), requirement["detail"], given, limit, requirement["clause"] or "")
-    return table
+    return _unbroken(table)
 
 
-def _choices_table(choices: list[Mapping[str, Any]]) -> Table:
-    headings = ("", "Fixing", "Holes", "Torque Nm", "Governing mode")
-    table = _table("Choices, best first", *headings, figures=("Utilisation",))
+def _choices(choices: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
+    yield _heading("Choices, best first")
     for choice in choices:
-        governing = choice["governing"]
-        table.add_row(
-            str(choice["rank"]),
-            f"{len(choice['positions'])} × {fastener_words(choice['fastener'])}",
-            _hole_words(choice["hole"]),
-            _torque_words(choice),
-            words(governing["mode"]) if governing else "none",
-            _number(choice["utilisation"]),
-        )
-    return table
+        fixing = f"{len(choice['positions'])} × {fastener_words(choice['fastener'])}"
+        yield _item(f"{choice['rank']}.", Text(fixing, style="bold green" if choice["rank"] == 1 else "bold"))
+        places = "; ".join(f"({p['x_mm']:g}, {p['y_mm']:g})" for p in choice["positions"])
+        yield _bullet(f"Where, x and y in mm: {places}.", 3)
+        for reason in choice["reasons"]:
+            yield _bullet(reason, 3)
 
 
-def _choice_words(choice: Mapping[str, Any]) -> Iterator[Text]:
-    yield Text(f"First choice: {len(choice['positions'])} × {fastener_words(choice['fastener'])}", style="bold green")
-    places = "; ".join(f"({p['x_mm']:g}, {p['y_mm']:g})" for p in choice["positions"])
-    yield Text(f"  at x, y in mm: {places}")
-    for reason in choice["reasons"]:
-        yield Text(f"  {reason}")
+def _side_by_side(choices: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
+    for first in range(0, len(choices), SIDE_BY_SIDE):
+        shown = choices[first : first + SIDE_BY_SIDE]
+        headings = (f"{c['rank']}. {c['fastener']['title']} {c['fastener']['size']}" for c in shown)
+        table = _table("\nSide by side" if first == 0 else "", "", *headings)
+        for heading, cell in COMPARED.items():
+            table.add_row(heading, *(cell(choice["comparison"]) for choice in shown))
+        yield table
 
 
-def _passed_over_table(entries: list[Mapping[str, Any]]) -> Table:
-    table = _table("Pass, but rank below", "Family", "Size", "Why", figures=("Utilisation",))
+def _holes(compared: Mapping[str, Any]) -> str:
+    return str(compared["holes"]) if compared["holes"] else "none"
+
+
+def _mm(name: str, otherwise: str) -> Callable[[Mapping[str, Any]], str]:
+    def cell(compared: Mapping[str, Any]) -> str:
+        return otherwise if compared[name] is None else f"{compared[name]:g} mm"
+
+    return cell
+
+
+def _governing_mode(compared: Mapping[str, Any]) -> str:
+    return "no check left" if compared["governing_mode"] is None else words(compared["governing_mode"])
+
+
+COMPARED: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
+    "Holes to drill": _holes,
+    "Hole diameter": _mm("hole_diameter_mm", "none"),
+    "Hole depth": _mm("hole_depth_mm", "none"),
+    "Torque tool": lambda compared: str(compared["torque_tool"]),
+    "Removable": lambda compared: "yes" if compared["removable"] else "no",
+    "Edge left over": _mm("edge_left_over_mm", "no edge"),
+    "Spacing left over": _mm("spacing_left_over_mm", "one fastener"),
+    "Fixture up to": _mm("fixture_thickness_max_mm", "any thickness"),
+    "Governing mode": _governing_mode,
+    "Utilisation": lambda compared: _number(compared["utilisation"]),
+}
+
+
+def _passed_over(entries: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
+    if entries:
+        yield _heading("Pass, but rank below")
     for e in entries:
-        size = f"{e['size']}, {e['embedment_mm']:g} mm"
-        table.add_row(e["title"], size, e["reason"], _number(e["utilisation"]))
-    return table
+        fixing = _fixing_words(e["fastener_count"], e)
+        used = "" if e["utilisation"] is None else f", utilisation {_number(e['utilisation'])}"
+        yield _bullet(f"{e['title']}: {fixing}{used}. {e['reason']}")
 
 
-def _rejected_table(entries: list[Mapping[str, Any]]) -> Table:
-    table = _table("Rejected", "Family", "What stopped it", "Nearest candidate")
-    for e in entries:
-        cause = e["cause"]
-        table.add_row(e["title"], f"{words(cause['code'])}: {cause['detail']}", _nearest_words(e["nearest"]))
-    return table
+def _rejected(entries: list[Mapping[str, Any]], groups: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
+    if entries:
+        yield _heading("Rejected, by what stopped the candidate that came nearest to passing")
+    by_family = {entry["family"]: entry for entry in entries}
+    for group in groups:
+        over = " over its resistance" if group["kind"] == "mode" else ""
+        heading = stop_words(group["code"]) + over
+        yield Text(heading[:1].upper() + heading[1:], style="underline")
+        for family in group["families"]:
+            entry = by_family[family]
+            yield _bullet(f"{entry['title']}: {entry['cause']['detail']}{_nearest_words(entry['nearest'])}", 2)
+
+
+def _relaxations(entries: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
+    if entries:
+        yield _heading("What would admit a rejected family, each change tried by itself")
+    for entry in entries:
+        yield _bullet(f"{entry['detail']}.")
 
 
 def _nearest_words(nearest: Mapping[str, Any] | None) -> str:
     if nearest is None:
-        return "none"
-    named = f"{nearest['positions_count']} × {nearest['size']}, {nearest['embedment_mm']:g} mm"
-    return named if nearest["utilisation"] is None else f"{named}, utilisation {_number(nearest['utilisation'])}"
+        return ""
+    named = _fixing_words(nearest["positions_count"], nearest)
+    used = "" if nearest["utilisation"] is None else f", utilisation {_number(nearest['utilisation'])}"
+    return f". Nearest: {named}{used}."
 
 
-def _hole_words(hole: Mapping[str, Any]) -> str:
-    if hole["diameter_mm"] is None:
-        return "none drilled"
-    return f"{hole['count']} × ø {hole['diameter_mm']:g}, {hole['depth_mm']:g} mm deep"
+def _fixing_words(count: int, fixing: Mapping[str, Any]) -> str:
+    return f"{count} × {size_words(fixing['size'])} with {fixing['embedment_mm']:g} mm embedment"
 
 
-def _torque_words(choice: Mapping[str, Any]) -> str:
-    if choice["torque_nm"] is not None:
-        return _number(choice["torque_nm"])
-    driver = choice["impact_driver_torque_max_nm"]
-    return "none" if driver is None else f"impact driver up to {driver:g}"
+def _heading(text: str) -> RenderableType:
+    return Text(f"\n{text}", style="bold")
+
+
+def _bullet(text: str, indent: int = 0) -> RenderableType:
+    return _item("-", Text(text), indent)
+
+
+def _item(marker: str, text: Text, indent: int = 0) -> RenderableType:
+    grid = Table.grid(padding=(0, 1, 0, 0))
+    grid.add_column(no_wrap=True)
+    grid.add_column(overflow="fold")
+    grid.add_row(marker, text)
+    return Padding(grid, (0, 0, 0, indent))
 
 
 def _site_reduction_words(reduction: Mapping[str, Any]) -> Text:
@@ -198,11 +258,11 @@ def _footing(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
     yield Text(f"Rulebook {book['version']} ({book['status']}), assessed on {answer['assessed_on']}.", style="dim")
 
 
-def _listed(title: str, entries: list[Mapping[str, Any]], field: str) -> Iterator[Text]:
+def _listed(title: str, entries: list[Mapping[str, Any]], field: str) -> Iterator[RenderableType]:
     if entries:
         yield Text(f"{title}:", style="bold")
     for entry in entries:
-        yield Text(f"  - {entry[field]}")
+        yield _bullet(entry[field], 2)
 
 
 def _figure(value: float | str | None, unit: str | None) -> str:

@@ -1,5 +1,6 @@
 """The answer of a sizing, built from what the search through each family found."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
@@ -105,7 +106,7 @@ def _passed_over(result: FamilyResult, sized: Found) -> dict[str, Any]:
 
 
 def _rejected(sized: Found) -> list[dict[str, Any]]:
-    causes = ((result, cause_of_family(result, sized.terms.utilisation_max)) for result in sized.results)
+    causes = ((result, cause_of_family(result, sized.terms)) for result in sized.results)
     return [
         {
             "family": result.family["id"],
@@ -126,7 +127,7 @@ def _rejected(sized: Found) -> list[dict[str, Any]]:
 
 
 def _rejected_groups(sized: Found) -> list[dict[str, Any]]:
-    causes = {result.family["id"]: cause_of_family(result, sized.terms.utilisation_max) for result in sized.results}
+    causes = {result.family["id"]: cause_of_family(result, sized.terms) for result in sized.results}
     return [
         {"kind": group.kind, "code": group.code, "detail": group.detail, "families": list(group.families)}
         for group in grouped({family: cause for family, cause in causes.items() if cause})
@@ -157,7 +158,7 @@ def _common(answers: Sequence[Mapping[str, Any]], request: Mapping[str, Any], ru
     """What every answer carries, from the proposed candidates, or from the nearest ones where none passes."""
     design_basis = rulebook.document["design_basis"]
     return {
-        "assumptions": [a for a in _union(a["assumptions"] for a in answers) if a["code"] != LENGTH_CHOSEN],
+        "assumptions": _assumptions(answers),
         "cautions": _union(a["cautions"] for a in answers) or plain(rulebook.document["cautions"]),
         "basis": {
             "standards": plain(design_basis["standards"]),
@@ -174,6 +175,22 @@ def _common(answers: Sequence[Mapping[str, Any]], request: Mapping[str, Any], ru
         "assessed_on": request["assessed_on"],
         "site_reduction": answers[0]["site_reduction"] if answers else None,
     }
+
+
+def _assumptions(answers: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Each assumption once; where one is not the same for every fixing, each says for which it is."""
+    merged = [a for a in _union(answer["assumptions"] for answer in answers) if a["code"] != LENGTH_CHOSEN]
+    codes = Counter((entry["code"], entry["pointer"]) for entry in merged)
+    return [
+        entry if codes[entry["code"], entry["pointer"]] == 1 else {**entry, "text": f"{entry['text']} ({names})"}
+        for entry in merged
+        for names in [", ".join(_names_of(answer) for answer in answers if entry in answer["assumptions"])]
+    ]
+
+
+def _names_of(answer: Mapping[str, Any]) -> str:
+    fastener = answer["fastener"]
+    return f"{fastener['family']} {fastener['size']}"
 
 
 def _verified(judged: Judged, terms: Terms) -> Mapping[str, Any]:

@@ -81,7 +81,19 @@ class Candidate:
     @property
     def name(self) -> str:
         """What one would say for it: 2 × M12 with 70 mm embedment."""
-        return f"{len(self.layout)} × {self.fastener.size} with {self.fastener.embedment_mm:g} mm embedment"
+        return f"{len(self.layout)} × {size_words(self.fastener.size)} with {self.fastener.embedment_mm:g} mm embedment"
+
+
+def size_words(size: str) -> str:
+    """Name a size so that it does not read as a number.
+
+    Args:
+        size: The size in the rulebook.
+
+    Returns:
+        M12 as it is, 10 as size 10.
+    """
+    return f"size {size}" if size[:1].isdigit() else size
 
 
 def fasteners(family: Mapping[str, Any]) -> Iterator[Fastener]:

@@ -1,16 +1,27 @@
 """Why a candidate or a family is rejected, with what was asked and what is allowed."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
+from typing import Any
 
 from service.sizing.candidates import Cause, CauseKind
-from service.sizing.search import VERIFIED, FamilyResult, Judged, rounded
-from service.sizing.words import words
+from service.sizing.search import VERIFIED, FamilyResult, Judged, Terms, rounded
+from service.sizing.words import stop_words, words
 from service.verification import Assessment
 from service.verification.requirements import Requirement
+from service.verification.selection import UNKNOWN
 
 APPROVAL_CODES = ("approval", "approved_use")
+# Where the request says what a requirement asks; what it leaves open is taken the less favourable way.
+FACTS: Mapping[str, tuple[str, str]] = {
+    "exposure_allowed": ("use", "exposure"),
+    "hole_covered": ("use", "hole"),
+    "temperature_range_covered": ("use", "temperature_range"),
+    "overhead_allowed": ("use", "overhead"),
+    "redundant_use": ("use", "redundant"),
+    "state_covered": ("member", "state"),
+}
 NO_LAYOUT = Cause("limit", "no_layout", "no grid of the pattern lies on the member")
 
 
@@ -24,12 +35,12 @@ class Group:
     families: tuple[str, ...]
 
 
-def cause_of_family(result: FamilyResult, utilisation_max: float) -> Cause | None:
+def cause_of_family(result: FamilyResult, terms: Terms) -> Cause | None:
     """Say what stops a family.
 
     Args:
         result: What the search through it found.
-        utilisation_max: The utilisation a choice may reach.
+        terms: What the search went by.
 
     Returns:
         The limit that leaves it out, or what stops its nearest candidate; None where one passes.
@@ -38,15 +49,15 @@ def cause_of_family(result: FamilyResult, utilisation_max: float) -> Cause | Non
         return None
     if result.blocking:
         return result.blocking[0]
-    return cause_of_candidate(result.nearest, utilisation_max) if result.nearest else NO_LAYOUT
+    return cause_of_candidate(result.nearest, terms) if result.nearest else NO_LAYOUT
 
 
-def cause_of_candidate(judged: Judged, utilisation_max: float) -> Cause:
+def cause_of_candidate(judged: Judged, terms: Terms) -> Cause:
     """Say what stops a candidate.
 
     Args:
         judged: A candidate that does not pass.
-        utilisation_max: The utilisation a choice may reach.
+        terms: What the search went by.
 
     Returns:
         What spared its verification, else what the assessment finds.
@@ -58,28 +69,28 @@ def cause_of_candidate(judged: Judged, utilisation_max: float) -> Cause:
         return judged.obstacles[0]
     if judged.assessment is None:
         raise ValueError("a candidate that was neither stopped nor assessed has no cause")
-    return _cause_of_assessment(judged.assessment, utilisation_max)
+    return _cause_of_assessment(judged.assessment, terms)
 
 
-def _cause_of_assessment(assessment: Assessment, utilisation_max: float) -> Cause:
+def _cause_of_assessment(assessment: Assessment, terms: Terms) -> Cause:
     if assessment.scope_limits:
         first = assessment.scope_limits[0]
         return Cause("scope", first.code, first.detail)
     if assessment.unmet:
-        return _cause_of_requirements(assessment.unmet)
+        return _cause_of_requirements(assessment.unmet, terms.request)
     if assessment.governing is None or assessment.utilisation is None:
         raise ValueError("nothing stops this candidate")
     mode, load_case, edge = assessment.governing
     used = assessment.utilisation
     where = f" at edge {words(edge)}" if edge else ""
     if assessment.verdict == VERIFIED:
-        detail = f"{words(mode)}{where} uses {used:.3g}; limits.utilisation allows {utilisation_max:g}"
-        return Cause("limit", "utilisation", detail, used, utilisation_max, "1")
-    detail = f"{words(mode)}{where}: {times(used)} its resistance in load case '{load_case}'"
-    return Cause("mode", mode, detail, used, utilisation_max, "1")
+        detail = f"{words(mode)}{where} uses {used:.3g}; limits.utilisation allows {terms.utilisation_max:g}"
+        return Cause("limit", "utilisation", detail, used, terms.utilisation_max, "1")
+    detail = f"{words(mode)}{where} {over(used)} in load case '{load_case}'"
+    return Cause("mode", mode, detail, used, terms.utilisation_max, "1")
 
 
-def times(used: float) -> str:
+def over(used: float) -> str:
     """Put a utilisation over 1 into words.
 
     Args:
@@ -88,23 +99,30 @@ def times(used: float) -> str:
     Returns:
         How many times the resistance the action is.
     """
-    return f"{used:.3g} times" if f"{used:.3g}" != "1" else "slightly over"
+    shown = f"{used:.3g}"
+    return "is just over its resistance" if shown == "1" else f"reaches {shown} times its resistance"
 
 
-def _cause_of_requirements(unmet: tuple[Requirement, ...]) -> Cause:
+def _cause_of_requirements(unmet: tuple[Requirement, ...], request: Mapping[str, Any]) -> Cause:
     first = unmet[0]
-    others = ", ".join(words(r.code) for r in unmet[1:])
-    detail = first.detail + _asked(first) + (f" (also not met: {others})" if others else "")
+    others = ", ".join(stop_words(r.code) for r in unmet[1:])
+    detail = first.detail + _asked(first, request) + (f" (also: {others})" if others else "")
     kind: CauseKind = "approval" if first.code.startswith(APPROVAL_CODES) else "requirement"
     return Cause(kind, first.code, detail, first.given, first.limit, first.unit)
 
 
-def _asked(requirement: Requirement) -> str:
+def _asked(requirement: Requirement, request: Mapping[str, Any]) -> str:
     if requirement.given is None or requirement.code.startswith(APPROVAL_CODES):
         return ""
     if isinstance(requirement.given, str):
-        return f"; asked: {words(requirement.given)}"
+        asked = "asked" if _said(requirement.code, request) else "not known, so taken as"
+        return f"; {asked}: {words(requirement.given)}"
     return f"; here {requirement.given:.4g} {requirement.unit or ''}".rstrip()
+
+
+def _said(code: str, request: Mapping[str, Any]) -> bool:
+    part, name = FACTS.get(code, (None, None))
+    return part is None or (request.get(part) or {}).get(name) not in {None, UNKNOWN}
 
 
 def grouped(causes: Mapping[str, Cause]) -> tuple[Group, ...]:
@@ -131,22 +149,16 @@ def _in_common(causes: list[Cause]) -> str:
     first = causes[0]
     if all(cause.detail == first.detail for cause in causes):
         return first.detail
-    return words(first.code) + "".join(_ranges(causes))
+    return stop_words(first.code) + "".join(_ranges(causes))
 
 
-def _ranges(causes: Iterable[Cause]) -> Iterator[str]:
-    listed = list(causes)
-    figures = [cause.figure for cause in listed]
-    if all(isinstance(figure, str) for figure in figures) and len(set(figures)) == 1:
-        yield f": asked is {words(str(figures[0]))}, which none of these allows"
-        return
-    numbers = [rounded(float(figure)) for figure in figures if isinstance(figure, int | float)]
-    if numbers and len(numbers) == len(listed):
-        unit = listed[0].unit
-        shown = [f"{number:.3g}" for number in (min(numbers), max(numbers))]
-        span = shown[0] if shown[0] == shown[1] else f"{shown[0]} to {shown[1]}"
-        yield (
-            f": {span} times its resistance"
-            if listed[0].kind == "mode"
-            else f": {span} {unit if unit != '1' else ''}".rstrip()
-        )
+def _ranges(causes: list[Cause]) -> Iterator[str]:
+    figures = [cause.figure for cause in causes]
+    if len(set(figures)) == 1 and isinstance(figures[0], str):
+        yield f": asked is {words(figures[0])}, which none of these allows"
+    numbers = [figure for figure in figures if isinstance(figure, int | float)]
+    if numbers and len(numbers) == len(causes):
+        least, most = (f"{rounded(number):.3g}" for number in (min(numbers), max(numbers)))
+        span = least if least == most else f"{least} to {most}"
+        unit = " times the resistance" if causes[0].kind == "mode" else f" {causes[0].unit or ''}".removesuffix(" 1")
+        yield f": {span}{unit}".rstrip()

@@ -122,13 +122,13 @@ def _passing(judged: Judged, terms: Terms) -> str:
 
 def _size(result: FamilyResult, terms: Terms) -> str:
     if result.cheaper is None:
-        return "Nothing of this family comes before it in the selection order."
+        return "Nothing cheaper is offered in this family."
     name = result.cheaper.candidate.name
     return f"The next cheaper of this family, {name}, does not pass: {_why_not(result.cheaper, terms)}."
 
 
 def _why_not(judged: Judged, terms: Terms) -> str:
-    return cause_of_candidate(judged, terms.utilisation_max).detail
+    return cause_of_candidate(judged, terms).detail
 
 
 def _best(result: FamilyResult) -> Judged:

@@ -77,7 +77,7 @@ REQUESTS = st.fixed_dictionaries({
     }),
     "limits": st.fixed_dictionaries({
         "utilisation": st.sampled_from([None, None, 0.9, 0.6]),
-        "families": st.lists(st.sampled_from(POST_INSTALLED), min_size=2, max_size=4, unique=True),
+        "families": st.lists(st.sampled_from(POST_INSTALLED), min_size=3, max_size=6, unique=True),
         "removable": st.sampled_from([None, None, None, True]),
         "hole_depth_mm": st.sampled_from([None, None, 95]),
         "hole_diameter_mm": st.sampled_from([None, None, 14]),
@@ -130,7 +130,7 @@ def by_brute_force(request: Mapping[str, Any]) -> dict[str, tuple[float, ...]]:
     return best
 
 
-@settings(max_examples=120, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 @given(request=REQUESTS)
 def test_the_search_finds_what_verifying_every_candidate_finds(request: dict[str, Any]) -> None:
     assert SizingRequest().validate(request) == {}

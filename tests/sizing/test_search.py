@@ -84,7 +84,7 @@ def test_families_rank_by_the_rulebooks_order_and_say_why() -> None:
     assert found["choices"][1]["reasons"] == [
         "Passes: concrete cone governs in load case 'pull', utilisation 0.889 of 1 allowed.",
         "Behind Fastener c: less preferred by the company, rank 2 against rank 1.",
-        "Nothing of this family comes before it in the selection order.",
+        "Nothing cheaper is offered in this family.",
     ]
     assert found["choices"][0]["reasons"][1] == (
         "Ahead of Fastener b: preferred by the company, rank 1 against rank 2."
@@ -120,7 +120,7 @@ def test_a_choice_says_why_the_next_cheaper_of_its_family_does_not_do() -> None:
         "The only one of 2 families that passes; what stops each of the others is under rejected.",
         (
             "The next cheaper of this family, 1 × M8 with 45 mm embedment, does not pass: "
-            "concrete cone: 1.07 times its resistance in load case 'pull'."
+            "concrete cone reaches 1.07 times its resistance in load case 'pull'."
         ),
     ]
 
@@ -246,7 +246,7 @@ def test_several_unmet_requirements_are_all_named(code: str, kind: str) -> None:
     (rejected,) = sized(Verification(verify), request(), rulebook(family("screw")))["rejected"]
     assert rejected["cause"]["kind"] == kind
     asked = "" if kind == "approval" else "; here 0 mm"
-    assert rejected["cause"]["detail"] == f"{code} is short{asked} (also not met: edge distance)"
+    assert rejected["cause"]["detail"] == f"{code} is short{asked} (also: edge too near)"
 
 
 def test_a_requirement_in_words_says_what_was_asked_and_what_is_allowed() -> None:
@@ -254,7 +254,8 @@ def test_a_requirement_in_words_says_what_was_asked_and_what_is_allowed() -> Non
         short = [unmet("exposure_allowed", "external", "dry_internal", None)]
         return answer(candidate, 0.4, verdict="not_verified", requirements=short)
 
-    (rejected,) = sized(Verification(verify), request(), rulebook(family("screw")))["rejected"]
+    asked = request(use={"exposure": "external"})
+    (rejected,) = sized(Verification(verify), asked, rulebook(family("screw")))["rejected"]
     assert rejected["cause"] == {
         "kind": "requirement",
         "code": "exposure_allowed",
@@ -373,13 +374,13 @@ def test_families_that_the_same_requirement_stops_are_grouped() -> None:
         {
             "kind": "requirement",
             "code": "exposure_allowed",
-            "detail": "exposure_allowed is short; asked: external",
+            "detail": "exposure_allowed is short; not known, so taken as: external",
             "families": ["a", "b"],
         },
         {
             "kind": "mode",
             "code": "concrete_cone",
-            "detail": "concrete cone: 3 times its resistance in load case 'pull'",
+            "detail": "concrete cone reaches 3 times its resistance in load case 'pull'",
             "families": ["c"],
         },
     ]
