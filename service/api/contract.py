@@ -29,9 +29,9 @@ Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
 
 * Names end in their unit: `_mm`, `_mm3`, `_kn`, `_knm`, `_nm`, `_mpa`, `_kg`, `_c`. A ratio has no suffix. Each number carries its unit as `x-unit` too; 1 is a ratio or a count.
 * x and y lie in the concrete surface, z points out of the concrete; a normal force is positive when it pulls. Load cases act at the origin in the surface.
-* Unknown fields, NaN, infinities, duplicate keys, numbers outside their range and numbers under 1e-30 in size that are not 0 are refused. What is wrong comes back as a problem document (RFC 9457) with a stable code and the place of each error.
+* Unknown fields, NaN, infinities, duplicate keys, numbers outside their range and numbers under 1e-30 in size that are not 0 are refused. What is wrong comes back as a problem document (RFC 9457) with a stable code and the place of each error, at most 50 of them.
 * Answers may gain fields and codes; clients must tolerate them. A field that a request may leave out says what that means, and null in it means the same as leaving it out.
-* GET paths take HEAD too. OPTIONS answers 204 without a body, with the methods that a path takes in the header Allow; so does 405, a problem document as every refusal.
+* GET paths take HEAD too. OPTIONS answers 204 without a body and names the methods of a path in the header Allow; a 405, which is a problem document, has that header too.
 * Families and versions of the rulebook come with an ETag, which stands for the rulebook and the version of the service: ask again with If-None-Match, and the answer is 304 without a body as long as nothing has changed.
 * `/docs` is this document for people.
 """  # noqa: E501 lines of Markdown
