@@ -580,8 +580,8 @@ class SizingAnswer(AnswerSchema):
     rejected_groups = many(RejectedGroup, "The rejected families by what stops them, the largest group first.")
     relaxations = many(
         Relaxation,
-        "Changes to the request, each tried by itself, that would let a rejected family pass; facts of the site are "
-        "not among them.",
+        "Changes to the request, each tried by itself, that would let a rejected family pass: limits, thicknesses, "
+        "edges, more fasteners, and facts that the request leaves open; what it states of the site is not among them.",
     )
     searched = part(Searched, "What the search looked at.")
     assumptions = many(Assumption, "What was taken because the request leaves it open.")

@@ -14,6 +14,8 @@ from service.cli import commands
 __all__ = ["main"]
 
 EXIT_CODES = """\
+FILE may be -, which reads standard input. --rules may stand before or after the command.
+
 exit codes:
   0  verified; a fixing found; nothing found by lint
   1  not verified or outside scope; no fixing found; lint found an error
@@ -42,6 +44,8 @@ def _parser() -> argparse.ArgumentParser:
         epilog=EXIT_CODES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
+    given = os.environ.get(commands.RULES_VARIABLE)
+    _add_rules(parser, Path(given) if given else None)
     parser.add_argument("--version", action="version", version=f"%(prog)s {__version__}")
     subparsers = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     verify = _subcommand(subparsers, "verify", "does this fixing pass its checks?")
@@ -64,15 +68,20 @@ def _subcommand(
     subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, words: str
 ) -> argparse.ArgumentParser:
     parser = subparsers.add_parser(name, help=words, description=words.capitalize())
-    help_words = f"directory of the rulebook (default: ${commands.RULES_VARIABLE}, else the checkout's rules/)"
-    given = os.environ.get(commands.RULES_VARIABLE)
-    parser.add_argument("--rules", type=Path, metavar="DIR", default=Path(given) if given else None, help=help_words)
+    # Left out here, it must not undo what stands before the command.
+    _add_rules(parser, argparse.SUPPRESS)
     return parser
+
+
+def _add_rules(parser: argparse.ArgumentParser, default: Path | str | None) -> None:
+    help_words = f"directory of the rulebook (default: ${commands.RULES_VARIABLE}, else the checkout's rules/)"
+    parser.add_argument("--rules", type=Path, metavar="DIR", default=default, help=help_words)
 
 
 def _add_request(parser: argparse.ArgumentParser, words: str) -> None:
     parser.add_argument("file", metavar="FILE", help=words)
-    parser.add_argument("--json", action="store_true", help="print the answer as JSON instead of tables")
+    help_words = "print the answer as JSON instead of tables; where the request is refused, the problem document"
+    parser.add_argument("--json", action="store_true", help=help_words)
 
 
 def _port(text: str) -> int:

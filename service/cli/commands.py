@@ -15,7 +15,7 @@ from rich.text import Text
 from service import rulebook, sizing, verification
 from service.api.problems import Fault
 from service.api.requests import SizingRequest, VerificationRequest
-from service.cli.reading import UnusableError, refusal_lines, resolved_request
+from service.cli.reading import UNPROCESSABLE, RefusalError, UnusableError, resolved_request
 from service.cli.tables import sizing_tables, verification_tables
 from service.rulebook import Rulebook, RulebookInvalid
 from service.verification.refusal import RefusedRequest
@@ -112,13 +112,14 @@ def _answered(
 ) -> int:
     try:
         book = _loaded(arguments)
-        request, assumed = resolved_request(arguments.file, schema, book)
-        answer = calculate(request, book, assessed_on_assumed=assumed)
+        answer = _calculated(arguments.file, schema, calculate, book)
+    except RefusalError as refusal:
+        if not arguments.json:
+            return _report(refusal)
+        _print_json(refusal.document)
+        return UNUSABLE
     except UnusableError as error:
         return _report(error)
-    except RefusedRequest as refused:
-        faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
-        return _report(UnusableError(*refusal_lines(arguments.file, faults)))
     if arguments.json:
         _print_json(answer)
     else:
@@ -126,6 +127,15 @@ def _answered(
         for part in tables(answer):
             console.print(part)
     return DONE if passes(answer) else NOT_PASSED
+
+
+def _calculated(file: str, schema: Schema, calculate: Calculation, book: Rulebook) -> dict[str, Any]:
+    request, assumed = resolved_request(file, schema, book)
+    try:
+        return calculate(request, book, assessed_on_assumed=assumed)
+    except RefusedRequest as refused:
+        faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
+        raise RefusalError(file, UNPROCESSABLE, faults) from None
 
 
 def _is_verified(answer: Mapping[str, Any]) -> bool:

@@ -1,7 +1,8 @@
 """Reading a request from a file or standard input, by the schemas of the API."""
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -9,12 +10,15 @@ from marshmallow import Schema
 
 from service.api.body import parse
 from service.api.operations import Call
-from service.api.problems import Fault, Refused, faults_of
+from service.api.problems import KINDS, MOST_ERRORS, Fault, Refused, faults_of
+from service.api.requests import SizingRequest, VerificationRequest
 from service.api.routes.resolution import resolved
 from service.api.serving import Serving, today
 from service.rulebook import Rulebook
 
 STANDARD_INPUT = "-"
+UNPROCESSABLE = 422
+SIZING_FIELDS = {"pattern", "limits", "max_choices"}
 
 
 class UnusableError(Exception):
@@ -23,6 +27,15 @@ class UnusableError(Exception):
     def __init__(self, *lines: str) -> None:
         super().__init__("\n".join(lines))
         self.lines = lines
+
+
+class RefusalError(UnusableError):
+    """A request that is refused, in lines and as the problem document that the service would answer."""
+
+    def __init__(self, file: str, status: int, faults: Iterable[Fault], tip: str | None = None) -> None:
+        listed = tuple(faults)
+        super().__init__(*refusal_lines(file, listed, tip))
+        self.document = problem_document(status, listed)
 
 
 def resolved_request(file: str, schema: Schema, rulebook: Rulebook) -> tuple[dict[str, Any], bool]:
@@ -37,7 +50,7 @@ def resolved_request(file: str, schema: Schema, rulebook: Rulebook) -> tuple[dic
         The request with its day and no other defaults filled in, and whether the day was filled in.
 
     Raises:
-        UnusableError: The file can't be read or the request is refused.
+        RefusalError: The request is refused; an UnusableError tells of a file that can't be read.
     """
     try:
         body = parse(_bytes(file))
@@ -45,22 +58,55 @@ def resolved_request(file: str, schema: Schema, rulebook: Rulebook) -> tuple[dic
         if not faults:
             return resolved(Call(Serving(rulebook, today), path={}, query={}, body=body))
     except Refused as refused:
-        faults = tuple(refused.faults)
-    raise UnusableError(*refusal_lines(file, faults))
+        raise RefusalError(file, refused.status, refused.faults) from None
+    raise RefusalError(file, UNPROCESSABLE, faults, _other_command(file, schema, body))
 
 
-def refusal_lines(file: str, faults: Iterable[Fault]) -> tuple[str, ...]:
+def _other_command(file: str, schema: Schema, body: object) -> str | None:
+    """The command that takes such a file, where it is the other one."""
+    if not isinstance(body, Mapping):
+        return None
+    if isinstance(schema, SizingRequest) and "fastener" in body:
+        return f"It names a fastener, so it is a request to verify. Did you mean: anchor-rulebook verify {file}"
+    if isinstance(schema, VerificationRequest) and "fastener" not in body and body.keys() & SIZING_FIELDS:
+        return f"It names no fastener, so it is a request to size. Did you mean: anchor-rulebook size {file}"
+    return None
+
+
+def problem_document(status: int, faults: Iterable[Fault]) -> dict[str, Any]:
+    """Write a refusal as the service does.
+
+    Args:
+        status: HTTP status that the service would answer with.
+        faults: What is wrong.
+
+    Returns:
+        The problem document (RFC 9457).
+    """
+    kind = KINDS[status]
+    return {
+        "type": f"urn:anchor-rulebook:problem:{kind.name}",
+        "title": kind.title,
+        "status": status,
+        "detail": kind.detail,
+        "errors": [fault.as_json() for fault in islice(faults, MOST_ERRORS)],
+    }
+
+
+def refusal_lines(file: str, faults: Iterable[Fault], tip: str | None = None) -> tuple[str, ...]:
     """Put into words what is wrong with a request.
 
     Args:
         file: Where the request came from.
         faults: What is wrong.
+        tip: What else may have been meant.
 
     Returns:
         The lines to print.
     """
     places = (f"  {fault.pointer or '#'}: {fault.detail} [{fault.code}]" for fault in faults)
-    return (f"{_name(file)}: the request is refused.", *places, "Mend these places and run the command again.")
+    last = tip or "Mend these places and run the command again."
+    return (f"{_name(file)}: the request is refused.", *places, last)
 
 
 def _bytes(file: str) -> bytes:

@@ -141,7 +141,9 @@ def _choices(choices: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
     yield _heading("Choices, best first")
     for choice in choices:
         fixing = f"{len(choice['positions'])} × {fastener_words(choice['fastener'])}"
-        yield _item(f"{choice['rank']}.", Text(fixing, style="bold green" if choice["rank"] == 1 else "bold"))
+        first = choice["rank"] == 1
+        title = Text(f"First choice: {fixing}" if first else fixing, style="bold green" if first else "bold")
+        yield _item(f"{choice['rank']}.", title)
         places = "; ".join(f"({p['x_mm']:g}, {p['y_mm']:g})" for p in choice["positions"])
         yield _bullet(f"Where, x and y in mm: {places}.", 3)
         for reason in choice["reasons"]:
@@ -204,9 +206,13 @@ def _rejected(entries: list[Mapping[str, Any]], groups: list[Mapping[str, Any]])
         over = " over its resistance" if group["kind"] == "mode" else ""
         heading = stop_words(group["code"]) + over
         yield Text(heading[:1].upper() + heading[1:], style="underline")
-        for family in group["families"]:
-            entry = by_family[family]
-            yield _bullet(f"{entry['title']}: {entry['cause']['detail']}{_nearest_words(entry['nearest'])}", 2)
+        listed = [by_family[family] for family in group["families"]]
+        alike = len({(entry["cause"]["detail"], entry["nearest"] is None) for entry in listed}) == 1
+        if alike and listed[0]["nearest"] is None and len(listed) > 1:
+            yield _bullet(f"{'; '.join(entry['title'] for entry in listed)}: {listed[0]['cause']['detail']}", 2)
+        else:
+            for entry in listed:
+                yield _bullet(f"{entry['title']}: {entry['cause']['detail']}{_nearest_words(entry['nearest'])}", 2)
 
 
 def _relaxations(entries: list[Mapping[str, Any]]) -> Iterator[RenderableType]:

@@ -11,7 +11,7 @@ from service.sizing.causes import cause_of_family, grouped
 from service.sizing.comparison import compared
 from service.sizing.ranking import behind, reasons, steps
 from service.sizing.relaxations import relaxations
-from service.sizing.search import FamilyResult, Judged, Terms, rounded, verification_request
+from service.sizing.search import FamilyResult, Judged, Terms, distance, rounded, verification_request
 from service.sizing.selection import selection_key
 
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
@@ -61,7 +61,7 @@ def built(sized: Found, request: Mapping[str, Any], rulebook: Rulebook, layouts_
     terms = sized.terms
     chosen = sized.best_first[: sized.max_choices]
     answers = [_verified(_best(result), terms) for result in chosen]
-    spoken_for = answers or [_verified(r.nearest, terms) for r in sized.results if r.nearest and r.nearest.assessment]
+    spoken_for = answers or [_verified(judged, terms) for judged in _nearest_of_all(sized)]
     return {
         "choices": [_choice(sized, index, answer) for index, answer in enumerate(answers)],
         "passed_over": [_passed_over(result, sized) for result in sized.best_first[sized.max_choices :]],
@@ -181,9 +181,10 @@ def _assumptions(answers: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """Each assumption once; where one is not the same for every fixing, each says for which it is."""
     merged = [a for a in _union(answer["assumptions"] for answer in answers) if a["code"] != LENGTH_CHOSEN]
     codes = Counter((entry["code"], entry["pointer"]) for entry in merged)
+    places = {code: place for place, code in enumerate(codes)}
     return [
         entry if codes[entry["code"], entry["pointer"]] == 1 else {**entry, "text": f"{entry['text']} ({names})"}
-        for entry in merged
+        for entry in sorted(merged, key=lambda entry: places[entry["code"], entry["pointer"]])
         for names in [", ".join(_names_of(answer) for answer in answers if entry in answer["assumptions"])]
     ]
 
@@ -213,6 +214,11 @@ def _hole(judged: Judged) -> dict[str, Any]:
         "count": count if fastener.hole_depth_mm is not None else 0,
         "drilled_volume_mm3": rounded(count * fastener.drilled_volume_mm3),
     }
+
+
+def _nearest_of_all(sized: Found) -> tuple[Judged, ...]:
+    assessed = [result.nearest for result in sized.results if result.nearest and result.nearest.assessment]
+    return tuple(sorted(assessed, key=lambda judged: distance(judged, sized.terms))[:1])
 
 
 def _nearest(judged: Judged | None) -> dict[str, Any] | None:

@@ -139,7 +139,7 @@ def family_obstacles(family: Mapping[str, Any], limits: Mapping[str, Any]) -> tu
     found = []
     if mechanisms is not None and family["mechanism"] not in mechanisms:
         asked = ", ".join(words(name) for name in mechanisms)
-        detail = f"works by {words(family['mechanism'])}; limits.mechanisms asks for {asked}"
+        detail = f"mechanism: {words(family['mechanism'])}; limits.mechanisms asks for {asked}"
         found.append(Cause("limit", "mechanisms", detail, family["mechanism"], ", ".join(mechanisms)))
     if wanted is not None and family["id"] not in wanted:
         detail = f"is not among limits.families: {', '.join(wanted)}"

@@ -115,14 +115,28 @@ def _asked(requirement: Requirement, request: Mapping[str, Any]) -> str:
     if requirement.given is None or requirement.code.startswith(APPROVAL_CODES):
         return ""
     if isinstance(requirement.given, str):
-        asked = "asked" if _said(requirement.code, request) else "not known, so taken as"
+        asked = "not known, so taken as" if is_open(requirement.code, request) else "asked"
         return f"; {asked}: {words(requirement.given)}"
-    return f"; here {requirement.given:.4g} {requirement.unit or ''}".rstrip()
+    unit = f" {requirement.unit}" if requirement.unit else ""
+    limit = requirement.limit
+    told = isinstance(limit, str) or limit is None or f"{limit:g}" in requirement.detail
+    return f"; here {requirement.given:.4g}{unit}" + ("" if told else f" against {limit:.4g}{unit}")
 
 
-def _said(code: str, request: Mapping[str, Any]) -> bool:
-    part, name = FACTS.get(code, (None, None))
-    return part is None or (request.get(part) or {}).get(name) not in {None, UNKNOWN}
+def is_open(code: str, request: Mapping[str, Any]) -> bool:
+    """Tell whether a requirement is held against a fact that the request leaves open.
+
+    Args:
+        code: Code of the requirement.
+        request: The sizing request.
+
+    Returns:
+        False where the request states the fact, or where the requirement asks for none.
+    """
+    if code not in FACTS:
+        return False
+    part, name = FACTS[code]
+    return (request.get(part) or {}).get(name) in {None, UNKNOWN}
 
 
 def grouped(causes: Mapping[str, Cause]) -> tuple[Group, ...]:

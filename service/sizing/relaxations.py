@@ -7,6 +7,7 @@ from itertools import chain, groupby
 from typing import Any
 
 from service.sizing.candidates import CAST_IN_NOT_ASKED_FOR, Candidate
+from service.sizing.causes import FACTS, is_open
 from service.sizing.layouts import larger_grids
 from service.sizing.search import (
     VERIFIED,
@@ -30,6 +31,8 @@ MOST_ROWS = 3
 EDGE_STEPS_MM = (25.0, 50.0, 100.0, 150.0, 200.0, 300.0, 500.0)
 HOLE_LIMITS = ("hole_diameter_mm", "hole_depth_mm")
 UTILISATION_STEP = 1e-3
+FAMILIES = "#/limits/families"
+OVERHEAD = "overhead_allowed"
 
 Value = float | str | bool | None
 
@@ -55,15 +58,15 @@ def relaxations(results: Iterable[FamilyResult], terms: Terms) -> list[dict[str,
         The `relaxations` of the answer, what admits most families first.
     """
     found = list(chain.from_iterable(_of_family(result, terms) for result in results if result.best is None))
-    grouped = [
-        list(group) for _, group in groupby(sorted(found, key=_sort_key), key=lambda r: (r.pointer, r.given, r.needed))
-    ]
+    grouped = [list(group) for _, group in groupby(sorted(found, key=_sort_key), key=_sort_key)]
     return [_described(group) for group in sorted(grouped, key=lambda group: -len(group))]
 
 
 def _sort_key(relaxation: Relaxation) -> tuple[str, str, float, str]:
     number = relaxation.needed if isinstance(relaxation.needed, int | float) else 0.0
-    return (relaxation.pointer, str(relaxation.given), number, str(relaxation.needed))
+    # Families that are not asked for differ in the family by which they would be, and belong together all the same.
+    needed = "" if relaxation.pointer == FAMILIES else str(relaxation.needed)
+    return (relaxation.pointer, str(relaxation.given), number, needed)
 
 
 def _described(group: Sequence[Relaxation]) -> dict[str, Any]:
@@ -72,7 +75,7 @@ def _described(group: Sequence[Relaxation]) -> dict[str, Any]:
     return {
         "pointer": first.pointer,
         "given": first.given,
-        "needed": first.needed,
+        "needed": ", ".join(str(r.needed) for r in group) if first.pointer == FAMILIES else first.needed,
         "detail": f"{_in_words(first)} would admit {admitted}",
         "families": [r.admitted.fastener.family["id"] for r in group],
     }
@@ -84,10 +87,13 @@ def _in_words(relaxation: Relaxation) -> str:
     if relaxation.pointer.startswith("#/member/edges/"):
         edge = words(name.removesuffix("_mm"))
         return f"The {edge} edge {needed:g} mm from the origin in place of {given:g} mm"
+    if relaxation.pointer.startswith(("#/use/", "#/member/state")):
+        known = "false" if needed is False else str(needed).replace(", ", " or ")
+        return f"Knowing that {relaxation.pointer[2:].replace('/', '.')} is {known}"
     sayings = {
         "#/limits/utilisation": "A utilisation of up to {1:g} in place of {0:g}",
         "#/limits/mechanisms": "Allowing the mechanism {1}",
-        "#/limits/families": "Naming it in limits.families",
+        FAMILIES: "Naming them in limits.families",
         "#/limits/removable": "Allowing fasteners whatever limits.removable says",
         "#/limits/setting": "Allowing it to be set {1}",
         "#/limits/hole_depth_mm": "Holes {1:g} mm deep in place of {0:g} mm at most",
@@ -154,6 +160,7 @@ def _for_the_nearest(nearest: Judged, assessment: Assessment, terms: Terms) -> I
         yield from _more_fasteners(nearest.candidate, terms)
     elif len(codes) == 1:
         yield from _other_thickness(nearest.candidate, assessment.unmet[0], terms)
+        yield from _fact_made_known(nearest.candidate, assessment.unmet[0], terms)
 
 
 def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Relaxation]:
@@ -172,6 +179,20 @@ def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> 
     changed = {**terms.request, part: {**terms.request[part], "thickness_mm": needed}}
     if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
         yield Relaxation(f"#/{part}/thickness_mm", given, needed, candidate)
+
+
+def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Relaxation]:
+    """What the request leaves open and is taken the less favourable way; what it states is no limit to relax."""
+    if not is_open(short.code, terms.request):
+        return
+    part, name = FACTS[short.code]
+    allowed = str(short.limit)
+    # The values stand in order, the hardest last: what passes there passes in the ones before it.
+    value = False if short.code == OVERHEAD else allowed.rsplit(", ", 1)[-1]
+    stated = terms.request.get(part) or {}
+    changed = {**terms.request, part: {**stated, name: value}}
+    if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
+        yield Relaxation(f"#/{part}/{name}", stated.get(name), False if value is False else allowed, candidate)
 
 
 def _edge_farther_away(candidate: Candidate, assessment: Assessment, terms: Terms) -> Iterator[Relaxation]:

@@ -296,9 +296,9 @@ def _nearest(free: Sequence[Candidate], stopped: Sequence[Judged], terms: Terms,
         if best is not None and best[:2] <= (least, index):
             break
         found = judged(candidate, terms, tally)
-        distance = _distance(found, terms)
-        if best is None or (distance, index) < best[:2]:
-            best = (distance, index, found)
+        far = distance(found, terms)
+        if best is None or (far, index) < best[:2]:
+            best = (far, index, found)
     if best is not None:
         return best[2]
     return min(stopped, key=lambda j: (len(j.obstacles), _excess(j.obstacles[0])), default=None)
@@ -308,8 +308,19 @@ def _least_distance(bound: Bound, terms: Terms) -> Distance:
     return (False, False, bound.unmet, max(bound.utilisation, terms.utilisation_max))
 
 
-def _distance(found: Judged, terms: Terms) -> Distance:
-    """How far a candidate is from passing: within scope first, fewest unmet requirements, least over the limit."""
+def distance(found: Judged, terms: Terms) -> Distance:
+    """Measure how far a candidate is from passing.
+
+    Args:
+        found: An assessed candidate.
+        terms: What the search goes by.
+
+    Returns:
+        A sort key: within scope first, then fewest unmet requirements, then least over the limit.
+
+    Raises:
+        ValueError: It was not assessed.
+    """
     if found.assessment is None:
         raise ValueError("only an assessed candidate has a distance")
     used = found.assessment.utilisation

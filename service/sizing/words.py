@@ -10,6 +10,8 @@ IRREGULAR: Mapping[str, str] = {
     "interaction_steel": "steel interaction",
     "steel_shear_lever_arm": "steel shear with lever arm",
     "non_structural": "non-structural",
+    "torque_controlled_expansion": "torque-controlled expansion",
+    "deformation_controlled_expansion": "deformation-controlled expansion",
 }
 
 APPROVED_USE = "approved_use_"
@@ -36,7 +38,7 @@ STOPS: Mapping[str, str] = {
     "fixture_stays_elastic": "fixture bends too much",
     "mechanisms": "mechanism not asked for",
     "families": "family not asked for",
-    "removable": "not as limits.removable asks",
+    "removable": "other than limits.removable asks",
     "setting": "not set as asked",
     "hole_depth_mm": "hole deeper than allowed",
     "hole_diameter_mm": "hole wider than allowed",

@@ -3,6 +3,7 @@
 import io
 import json
 import os
+import re
 import socket
 import subprocess
 import sys
@@ -16,6 +17,7 @@ from typing import Any
 import pytest
 
 from service import __version__, rulebook, sizing, verification
+from service.api import create_app
 from service.cli import main
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -91,9 +93,11 @@ def test_json_is_the_answer_of_the_service(capsys: pytest.CaptureFixture[str]) -
 def test_a_sizing_shows_choices_and_rejections_and_exits_0(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["size", str(EXAMPLE / "sizing.json")]) == 0
     out = capsys.readouterr().out
-    assert "First choice: " in out
-    assert "Rejected" in out
-    assert "ranks above" in out
+    assert "Choices, best first" in out
+    assert "Side by side" in out
+    assert "Rejected, by what stopped" in out
+    assert "Ahead of " in out
+    assert "The next cheaper of this family" in out
 
 
 def test_json_of_a_sizing_is_the_answer_of_the_service(capsys: pytest.CaptureFixture[str]) -> None:
@@ -113,9 +117,7 @@ def test_standard_input_is_read(monkeypatch: pytest.MonkeyPatch, capsys: pytest.
     assert capsys.readouterr().out.startswith("verified")
 
 
-def test_the_day_is_today_where_it_is_left_out_and_is_said(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_day_is_today_where_it_is_left_out_and_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     request = example("verification")
     del request["assessed_on"]
     before = datetime.now(UTC).date()
@@ -168,6 +170,97 @@ def test_a_refusal_says_where_and_what_is_allowed(
     assert main(["verify", written(tmp_path, example("verification", **changes))]) == 2
     (line,) = [line for line in capsys.readouterr().err.splitlines() if line.startswith(f"  {pointer}: ")]
     assert words in line
+
+
+@pytest.mark.parametrize(
+    ("command", "name", "meant"),
+    [
+        ("verify", "sizing", "It names no fastener, so it is a request to size. Did you mean: anchor-rulebook size "),
+        (
+            "size",
+            "verification",
+            "It names a fastener, so it is a request to verify. Did you mean: anchor-rulebook ver",
+        ),
+    ],
+)
+def test_a_file_for_the_other_command_is_recognised(
+    command: str, name: str, meant: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([command, str(EXAMPLE / f"{name}.json")]) == 2
+    assert capsys.readouterr().err.splitlines()[-1].startswith(meant)
+
+
+@pytest.mark.parametrize(
+    ("body", "status", "pointer"),
+    [
+        ("{", 400, "#"),
+        (json.dumps(example("verification", member={"thickness_mm": 20})), 422, "#/member/thickness_mm"),
+        (
+            json.dumps(example("verification", fastener={"family": "rivet", "size": "M12", "embedment_mm": 70})),
+            422,
+            "#/fastener/family",
+        ),
+    ],
+    ids=["no JSON", "out of range", "unknown family"],
+)
+def test_a_refusal_as_json_is_the_problem_document_of_the_service(
+    body: str, status: int, pointer: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "request.json"
+    file.write_text(body, "utf-8")
+    assert main(["verify", str(file), "--json"]) == 2
+    printed = capsys.readouterr()
+    document = json.loads(printed.out)
+    headers = {"Content-Type": "application/json"}
+    answered = create_app(RULES).test_client().post("/v1/verifications", data=body, headers=headers)
+    assert document == answered.get_json()
+    assert (document["status"], document["errors"][0]["pointer"]) == (status, pointer)
+    assert printed.err == ""
+
+
+@pytest.mark.parametrize("name", ["verification", "sizing"])
+def test_no_word_is_broken_on_a_terminal_of_80_columns(
+    name: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    command = {"verification": "verify", "sizing": "size"}[name]
+    assert main([command, str(EXAMPLE / f"{name}.json")]) == 0
+    wide = set(re.findall(r"[a-z]{3,}", capsys.readouterr().out))
+    monkeypatch.setenv("COLUMNS", "80")
+    assert main([command, str(EXAMPLE / f"{name}.json")]) == 0
+    narrow = capsys.readouterr().out
+    assert set(re.findall(r"[a-z]{3,}", narrow)) <= wide
+    assert max(len(line) for line in narrow.splitlines()) <= 80
+
+
+def test_the_checks_say_that_resistances_stand_before_the_site_reduction(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["verify", str(EXAMPLE / "verification.json")]) == 0
+    assert "resistances before the site reduction, utilisations after it" in capsys.readouterr().out
+
+
+def test_the_choices_stand_side_by_side(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["size", str(EXAMPLE / "sizing.json")]) == 0
+    rows = [line.strip() for line in capsys.readouterr().out.splitlines()]
+    for heading in (
+        "Holes to drill", "Hole diameter", "Hole depth", "Torque tool", "Removable", "Edge left over",
+        "Spacing left over", "Fixture up to", "Governing mode", "Utilisation",
+    ):  # fmt: skip
+        assert any(row.startswith(heading) for row in rows)
+
+
+@pytest.mark.parametrize("order", [["--rules", "DIR", "lint"], ["lint", "--rules", "DIR"]])
+def test_the_rules_may_be_named_before_or_after_the_command(
+    order: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rules = str(broken_rules(tmp_path))
+    assert main([rules if word == "DIR" else word for word in order]) == 1
+    assert rules in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["verify", "--help"], ["size", "--help"]])
+def test_the_help_says_what_a_dash_does(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit, match="0"):
+        main(arguments)
+    assert "standard input" in " ".join(capsys.readouterr().out.split())
 
 
 def test_a_file_that_is_not_there_is_named(capsys: pytest.CaptureFixture[str]) -> None:
@@ -293,7 +386,7 @@ def test_the_start_script_asks_a_running_service_for_a_fixing(served: str) -> No
     result = subprocess.run(command, env=environment, capture_output=True, text=True, timeout=60, check=False)
     assert result.stderr == ""
     assert result.returncode == 0
-    assert "First choice: " in result.stdout
+    assert "Choices, best first" in result.stdout
 
 
 def test_serve_starts_the_api_with_the_rules(served: str) -> None:

@@ -121,9 +121,21 @@ def test_an_edge_farther_away_is_named_where_it_governs() -> None:
     assert (found["pointer"], found["given"], found["needed"]) == ("#/member/edges/x_plus_mm", 300, 450)
 
 
-def test_facts_of_the_site_are_not_offered_to_be_changed() -> None:
-    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
-        short = [unmet("exposure_allowed", "external", "dry_internal", None)]
+def outdoors_unless_said(candidate: Mapping[str, Any]) -> dict[str, Any]:
+    exposure = candidate.get("use", {}).get("exposure", "external")
+    if exposure == "external":
+        short = [unmet("exposure_allowed", exposure, "dry_internal, damp_internal", None)]
         return answer(candidate, 0.4, verdict="not_verified", requirements=short)
+    return answer(candidate, 0.4)
 
-    assert relaxed(Verification(verify), request(), family("screw")) == []
+
+def test_what_the_request_states_of_the_site_is_not_offered_to_be_changed() -> None:
+    asked = request(use={"exposure": "external"})
+    assert relaxed(Verification(outdoors_unless_said), asked, family("screw")) == []
+
+
+def test_a_fact_left_open_is_named_with_what_would_do() -> None:
+    (found,) = relaxed(Verification(outdoors_unless_said), request(), family("screw"))
+    assert (found["pointer"], found["given"]) == ("#/use/exposure", None)
+    assert found["needed"] == "dry_internal, damp_internal"
+    assert found["detail"].startswith("Knowing that use.exposure is dry_internal or damp_internal would admit")

@@ -227,7 +227,7 @@ def test_the_nearest_candidate_is_the_one_with_the_fewest_unmet_requirements() -
     assert rejected["cause"] == {
         "kind": "requirement",
         "code": "member_thickness",
-        "detail": "member_thickness is short; here 200 mm",
+        "detail": "member_thickness is short; here 200 mm against 220 mm",
         "figure": 200,
         "limit": 220,
         "unit": "mm",
@@ -240,12 +240,12 @@ def test_the_nearest_candidate_is_the_one_with_the_fewest_unmet_requirements() -
 )
 def test_several_unmet_requirements_are_all_named(code: str, kind: str) -> None:
     def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
-        short = [unmet(code, 0, 0), unmet("edge_distance", 40, 70)]
+        short = [unmet(code, 1, 2), unmet("edge_distance", 40, 70)]
         return answer(candidate, None, verdict="not_verified", requirements=short)
 
     (rejected,) = sized(Verification(verify), request(), rulebook(family("screw")))["rejected"]
     assert rejected["cause"]["kind"] == kind
-    asked = "" if kind == "approval" else "; here 0 mm"
+    asked = "" if kind == "approval" else "; here 1 mm against 2 mm"
     assert rejected["cause"]["detail"] == f"{code} is short{asked} (also: edge too near)"
 
 
