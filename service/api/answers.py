@@ -512,7 +512,7 @@ class Cause(AnswerSchema):
 
 
 class Nearest(AnswerSchema):
-    """The candidate of a family that comes nearest to passing."""
+    """The candidate of a family that comes nearest to passing; where all are sure to be over, of the most hopeful."""
 
     size = string("Size.")
     embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)

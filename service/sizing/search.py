@@ -22,6 +22,8 @@ from service.verification import Assessment
 
 SIZING_ONLY = ("pattern", "limits", "max_choices")
 SIGNIFICANT_DIGITS = 6
+# Candidates of a family that are sure to be over their resistance and are calculated all the same, to say by how much.
+MOST_HOPELESS = 8
 VERIFIED, OUTSIDE = "verified", "outside_scope"
 
 Verify = Callable[[Mapping[str, Any]], Mapping[str, Any]]
@@ -287,13 +289,16 @@ Distance = tuple[bool, bool, int, float]
 def _nearest(free: Sequence[Candidate], stopped: Sequence[Judged], terms: Terms, tally: Tally) -> Judged | None:
     """The candidate nearest to passing, the cheapest of those that are equally near."""
     # What is free to be verified comes before what a limit of the request stops. A bound says how near a candidate can
-    # be at most, so the search ends with the first one that none of the rest can beat.
+    # be at most, so the search ends with the first one that none of the rest can beat. How far off the hopeless are is
+    # found out for a few, the most hopeful first.
     waiting = sorted(
         ((_least_distance(terms.judge.bound(c), terms), index, c) for index, c in enumerate(free)), key=lambda w: w[:2]
     )
     best: tuple[Distance, int, Judged] | None = None
+    hopeless = 0
     for least, index, candidate in waiting:
-        if best is not None and best[:2] <= (least, index):
+        hopeless += least[3] > terms.utilisation_max
+        if best is not None and (best[:2] <= (least, index) or hopeless > MOST_HOPELESS):
             break
         found = judged(candidate, terms, tally)
         far = distance(found, terms)

@@ -153,12 +153,26 @@ def test_what_a_bound_shows_to_fail_is_not_assessed() -> None:
     assert [c["fastener"]["embedment_mm"] for c in verify.asked] == [70, 50]  # the choice, and why not the cheaper one
 
 
-def test_a_family_that_no_bound_admits_still_names_its_nearest_candidate() -> None:
+def test_of_a_family_that_no_bound_admits_the_most_hopeful_are_calculated_to_say_by_how_much() -> None:
+    grids = {"x": {"counts": [1, 2], "spacings_mm": [60, 80, 100, 120, 140]}, "y": {"counts": [1]}}
+    verify = shared_load(700)
+    verify.bound = lambda candidate: Bound(0, 600 / len(candidate.layout) / candidate.fastener.embedment_mm)
+    found = sized(verify, request(pattern=grids), rulebook(family("screw")))
+    assert found["searched"]["pruned"] == found["searched"]["candidates"] == 18
+    assert found["searched"]["verified"] == 5
+    assert found["rejected"][0]["nearest"] == {
+        "size": "M12",
+        "embedment_mm": 70,
+        "positions_count": 2,
+        "utilisation": 5.0,
+    }
+
+
+def test_where_no_bound_tells_them_apart_a_few_are_calculated() -> None:
     verify = shared_load(700)
     verify.bound = hopeless
     found = sized(verify, request(), rulebook(family("screw")))
-    assert found["searched"]["pruned"] == found["searched"]["candidates"] == 9
-    assert found["rejected"][0]["nearest"]["size"] == "M12"
+    assert found["searched"]["verified"] == 8 < found["searched"]["candidates"]
 
 
 def test_a_choice_carries_its_verification_request_with_day_version_and_length() -> None:
