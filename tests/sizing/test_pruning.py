@@ -1,5 +1,6 @@
 """The search that prunes and stops early finds what verifying every candidate finds."""
 
+import json
 import math
 from collections.abc import Iterator, Mapping
 from itertools import product
@@ -162,6 +163,31 @@ def test_no_bound_exceeds_what_verification_finds(request: dict[str, Any], data:
                 assert bound.unmet <= sum(not requirement["met"] for requirement in answer["requirements"])
                 if answer["governing"]:
                     assert bound.utilisation <= answer["governing"]["utilisation"] * (1 + UNROUNDED)
+
+
+def relaxed(request: dict[str, Any], relaxation: Mapping[str, Any]) -> dict[str, Any]:
+    """The request with the one change that a relaxation names."""
+    *parents, name = relaxation["pointer"].removeprefix("#/").split("/")
+    needed = relaxation["needed"]
+    if name in {"families", "mechanisms"}:
+        needed = [*request["limits"].get(name, ()), *needed.split(", ")]
+    changed: dict[str, Any] = json.loads(json.dumps(request))
+    place = changed
+    for parent in parents:
+        place = place[parent]
+    place[name] = needed
+    return changed
+
+
+@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(request=REQUESTS)
+def test_each_relaxation_admits_the_families_it_names(request: dict[str, Any]) -> None:
+    for relaxation in size(request, BOOK)["relaxations"]:
+        if relaxation["pointer"] != "#/pattern":
+            found = size(relaxed(request, relaxation), BOOK)
+            passing = {choice["fastener"]["family"] for choice in found["choices"]}
+            passing |= {entry["family"] for entry in found["passed_over"]}
+            assert set(relaxation["families"]) <= passing
 
 
 def test_the_bounds_spare_most_of_an_overloaded_search() -> None:
