@@ -71,7 +71,7 @@ def four_fasteners() -> dict[str, Any]:
 
 
 def whole_rulebook(load: float) -> dict[str, Any]:
-    """A sizing over every family with a choice of 2 × 2 patterns; headed studs are asked for as well."""
+    """A sizing over every family with a choice of grids up to 2 × 2."""
     request = four_fasteners()
     for name in ("fastener", "positions"):
         del request[name]
