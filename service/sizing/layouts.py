@@ -165,4 +165,4 @@ def _row(count: int, spacing_mm: float) -> tuple[float, ...]:
 
 def _fixture_centre(request: Mapping[str, Any]) -> tuple[float, float]:
     centre = request["fixture"].get("centre") or {}
-    return float(centre.get("x_mm", 0)), float(centre.get("y_mm", 0))
+    return float(centre.get("x_mm") or 0), float(centre.get("y_mm") or 0)

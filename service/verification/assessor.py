@@ -142,10 +142,11 @@ class Assessor:
             Everything an answer is made of.
 
         Raises:
-            RefusedRequest: For an unknown family or size.
+            RefusedRequest: For an unknown family or size, or a fastener beside its fixture or its member.
         """
         request = self._request
         selection = select(request, self._rulebook)
+        _check_positions(request, self._concrete.member)
         wanted = request["fastener"]
         row = self._read_row(selection, float(wanted["embedment_mm"]), wanted.get("length_mm"))
         of_family = self._of_family(selection)
@@ -244,6 +245,20 @@ class Assessor:
         if stress is not None and row.fixture.yield_mpa is not None:
             found.append(requirements.plate(stress, row.fixture.yield_mpa))
         return found, fixing, results
+
+
+def _check_positions(request: Mapping[str, Any], member: Member) -> None:
+    refusals = []
+    x0, x1, y0, y1 = requirements.outline(request["fixture"])
+    for index, (x, y) in enumerate(assembly.positions(request)):
+        if min(member.nearest_mm([(x, y)])) <= 0.0:
+            refusals.append(
+                Refusal(f"#/positions/{index}", "outside_member", "stands beside the member or on its edge")
+            )
+        elif not (x0 <= x <= x1 and y0 <= y <= y1):
+            refusals.append(Refusal(f"#/positions/{index}", "outside_fixture", "stands beside the fixture"))
+    if refusals:
+        raise RefusedRequest(*refusals)
 
 
 def _check_fixture(fixture: Mapping[str, Any]) -> None:

@@ -14,6 +14,7 @@ from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.selection import Selection
 
 TOLERANCE_MM = 1e-9
+USE_WORDS = {"non_structural": "non-structural", "dry_internal": "dry internal"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requ
         yield Requirement(
             f"approved_use_{wanted}",
             _use_holds(wanted, use),
-            f"approved for {wanted.replace('_', ' ')} use only",
+            f"approved for {USE_WORDS.get(wanted, wanted)} use only",
             "as requested" if _use_holds(wanted, use) else "not shown by the request",
             wanted,
             None,
@@ -253,6 +254,14 @@ def surroundings(selection: Selection, use: Use, drilling: str) -> Iterator[Requ
         )  # fmt: skip
 
 
+def outline(fixture: Mapping[str, Any]) -> tuple[float, float, float, float]:
+    """Where the fixture of a request ends: x from, x to, y from, y to (mm)."""
+    centre = fixture.get("centre") or {}
+    x, y = float(centre.get("x_mm") or 0.0), float(centre.get("y_mm") or 0.0)
+    half_x, half_y = float(fixture["width_mm"]) / 2.0, float(fixture["depth_mm"]) / 2.0
+    return x - half_x, x + half_x, y - half_y, y + half_y
+
+
 def holes_in_fixture(
     selection: Selection, fixture: Mapping[str, Any], positions: Sequence[Point], rule: Mapping[str, Any]
 ) -> Iterator[Requirement]:
@@ -260,11 +269,9 @@ def holes_in_fixture(
     hole = selection.size["geometry"]["clearance_hole_mm"]
     if hole is None:
         return
-    centre = fixture.get("centre") or {}
-    middle = (float(centre.get("x_mm") or 0.0), float(centre.get("y_mm") or 0.0))
-    half = (float(fixture["width_mm"]) / 2.0, float(fixture["depth_mm"]) / 2.0)
     least = float(rule["hole_edge_distance_factor"]) * float(hole)
-    nearest = min(half[axis] - abs(point[axis] - middle[axis]) for point in positions for axis in (0, 1))
+    x0, x1, y0, y1 = outline(fixture)
+    nearest = min(min(x - x0, x1 - x, y - y0, y1 - y) for x, y in positions)
     yield Requirement(
         "hole_edge_distance",
         _reaches(nearest, least),
