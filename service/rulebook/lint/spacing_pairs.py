@@ -37,3 +37,14 @@ def check(draft: Draft) -> Iterator[Finding]:
                     allowed=f"at least {symbol}",
                     tip="the assessment gives pairs: c_min for s ≥ …, s_min for c ≥ …; copy both of each pair",
                 )
+        one_sided = limits["edge_min_spacing_mm"] == limits["spacing_min_mm"]
+        if one_sided and limits["spacing_min_edge_mm"] > limits["edge_min_mm"]:
+            yield embedment.error(
+                RULE,
+                "the second pair can never act: c_min already goes with s_min",
+                "limits",
+                "edge_min_spacing_mm",
+                found=f"{limits['edge_min_spacing_mm']:g} mm, which is s_min",
+                allowed=f"more than s_min, or c ≥ {limits['edge_min_mm']:g} mm for s_min too",
+                tip="look the pairs up again: one of the four figures was copied twice",
+            )
