@@ -479,6 +479,7 @@ class SizingChoice(AnswerSchema):
     utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
     comparison = part(Comparison, "The same figures for every choice, to lay them side by side.")
     ranking = many(RankingStep, "Each step of the selection order against the family that ranks next.")
+    cautions = many(Caution, "Cautions about this choice alone, beside those of the whole answer.")
     reasons = many(string("A reason."), "Why it ranks here and why in this size, in words.")
 
 
@@ -509,6 +510,9 @@ class Cause(AnswerSchema):
     )
     limit = Free("What is allowed; null: none.", ("number", "string", "null"), required=True)
     unit = string("Unit of both; 1: a ratio; null: they have none.", nullable=True)
+    also = many(
+        string("A code."), "Codes of what else stops the nearest candidate, a mode among them where one is over."
+    )
 
 
 class Nearest(AnswerSchema):
@@ -547,7 +551,15 @@ class Relaxation(AnswerSchema):
         ("number", "string", "boolean", "null"),
         required=True,
     )
-    needed = Free("What would do.", ("number", "string", "boolean", "null"), required=True)
+    needed = Free("What would do, to be shown.", ("number", "string", "boolean", "null"), required=True)
+    operation = one_of(
+        "How to apply the values at the pointer: set: put the one value there (null drops the limit); append: add them "
+        "to the list there; one_of: put any one of them there.",
+        ("set", "append", "one_of"),
+    )
+    values = many(
+        Free("A value.", ("number", "string", "boolean", "object", "null")), "What to put at the pointer, as JSON."
+    )
     detail = string("The same in words, with what would then pass.")
     families = many(string("A family."), "Families that would pass.")
 

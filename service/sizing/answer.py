@@ -13,6 +13,7 @@ from service.sizing.ranking import behind, reasons, steps
 from service.sizing.relaxations import relaxations
 from service.sizing.search import FamilyResult, Judged, Terms, distance, rounded, verification_request
 from service.sizing.selection import selection_key
+from service.verification.codes import CAUTIONS
 
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
 LENGTH_CHOSEN = "length_chosen"
@@ -87,8 +88,14 @@ def _choice(sized: Found, index: int, answer: Mapping[str, Any]) -> dict[str, An
         "utilisation": judged.utilisation,
         "comparison": compared(judged, answer, terms),
         "ranking": steps(judged, following, terms.order),
+        "cautions": _own_cautions(answer),
         "reasons": reasons(sized.best_first, index, len(sized.results), terms, sized.max_choices),
     }
+
+
+def _own_cautions(answer: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Cautions that are about this choice and not about every answer of the rulebook."""
+    return [dict(caution) for caution in answer["cautions"] if caution["code"] in CAUTIONS]
 
 
 def _passed_over(result: FamilyResult, sized: Found) -> dict[str, Any]:
@@ -118,6 +125,7 @@ def _rejected(sized: Found) -> list[dict[str, Any]]:
                 "figure": _rounded(cause.figure),
                 "limit": _rounded(cause.limit),
                 "unit": cause.unit,
+                "also": list(cause.also),
             },
             "nearest": _nearest(result.nearest),
         }

@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Any, Literal
 
 from service.sizing.layouts import Layout, Rectangle
-from service.sizing.selection import SelectionFigures
+from service.sizing.selection import AVAILABILITY_RANKS, SelectionFigures
 from service.sizing.words import words
 
 CAST_IN = "headed_fastener"
@@ -28,6 +28,7 @@ class Cause:
     figure: float | str | None = None
     limit: float | str | None = None
     unit: str | None = None
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,7 @@ class Fastener:
     embedment_name: str
     row: Mapping[str, Any]
     embedment_mm: float
+    diameter_mm: float
     hole_diameter_mm: float | None
     hole_depth_mm: float | None
     clearance_hole_mm: float | None
@@ -51,6 +53,13 @@ class Fastener:
         if self.hole_diameter_mm is None or self.hole_depth_mm is None:
             return 0.0
         return math.pi / 4 * self.hole_diameter_mm**2 * self.hole_depth_mm
+
+    @cached_property
+    def concrete_volume_mm3(self) -> float:
+        """What one takes out of the concrete (mm³): its hole, or for a cast-in one the place of its shank."""
+        if self.hole_depth_mm is None:
+            return math.pi / 4 * self.diameter_mm**2 * self.embedment_mm
+        return self.drilled_volume_mm3
 
     @property
     def row_key(self) -> tuple[str, str, str]:
@@ -75,8 +84,10 @@ class Candidate:
             The figures for the selection order.
         """
         count = len(self.layout)
-        volume_mm3 = count * self.fastener.drilled_volume_mm3
-        return SelectionFigures(count, volume_mm3, self.fastener.family["preference_rank"], utilisation)
+        volume_mm3 = count * self.fastener.concrete_volume_mm3
+        family = self.fastener.family
+        available = AVAILABILITY_RANKS[family["availability"]]
+        return SelectionFigures(count, volume_mm3, family["preference_rank"], available, utilisation)
 
     @property
     def name(self) -> str:
@@ -115,6 +126,7 @@ def fasteners(family: Mapping[str, Any]) -> Iterator[Fastener]:
                 embedment_name=name,
                 row=row,
                 embedment_mm=row["depth"]["effective_mm"],
+                diameter_mm=data["geometry"]["diameter_mm"],
                 hole_diameter_mm=data["geometry"]["hole_diameter_mm"],
                 hole_depth_mm=row["depth"]["hole_mm"],
                 clearance_hole_mm=data["geometry"]["clearance_hole_mm"],

@@ -77,7 +77,7 @@ def _cause_of_assessment(assessment: Assessment, terms: Terms) -> Cause:
         first = assessment.scope_limits[0]
         return Cause("scope", first.code, first.detail)
     if assessment.unmet:
-        return _cause_of_requirements(assessment.unmet, terms.request)
+        return _cause_of_requirements(assessment.unmet, terms.request, _mode_behind(assessment, terms))
     if assessment.governing is None or assessment.utilisation is None:
         raise ValueError("nothing stops this candidate")
     mode, load_case, edge = assessment.governing
@@ -103,12 +103,28 @@ def over(used: float) -> str:
     return "is just over its resistance" if shown == "1" else f"reaches {shown} times its resistance"
 
 
-def _cause_of_requirements(unmet: tuple[Requirement, ...], request: Mapping[str, Any]) -> Cause:
+def _mode_behind(assessment: Assessment, terms: Terms) -> tuple[str, str] | None:
+    """The mode that would stop the candidate once its requirements were met, and the same in words."""
+    if (
+        assessment.governing is None
+        or assessment.utilisation is None
+        or assessment.utilisation <= terms.utilisation_max
+    ):
+        return None
+    mode = assessment.governing[0]
+    return mode, f"{words(mode)} {over(assessment.utilisation)}"
+
+
+def _cause_of_requirements(
+    unmet: tuple[Requirement, ...], request: Mapping[str, Any], mode_behind: tuple[str, str] | None
+) -> Cause:
     first = unmet[0]
-    others = ", ".join(stop_words(r.code) for r in unmet[1:])
+    behind = [mode_behind] if mode_behind else []
+    others = ", ".join([*(stop_words(r.code) for r in unmet[1:]), *(said for _, said in behind)])
     detail = first.detail + _asked(first, request) + (f" (also: {others})" if others else "")
     kind: CauseKind = "approval" if first.code.startswith(APPROVAL_CODES) else "requirement"
-    return Cause(kind, first.code, detail, first.given, first.limit, first.unit)
+    also = (*(r.code for r in unmet[1:]), *(mode for mode, _ in behind))
+    return Cause(kind, first.code, detail, first.given, first.limit, first.unit, also)
 
 
 def _asked(requirement: Requirement, request: Mapping[str, Any]) -> str:

@@ -13,12 +13,14 @@ BETTER: Mapping[str, str] = {
     "fastener_count": "fewer fasteners",
     "drilled_volume": "less to drill",
     "preference_rank": "preferred by the company",
+    "availability": "in the company's stores",
     "utilisation": "less of its resistance used",
 }
 WORSE: Mapping[str, str] = {
     "fastener_count": "more fasteners",
     "drilled_volume": "more to drill",
     "preference_rank": "less preferred by the company",
+    "availability": "has to be ordered",
     "utilisation": "more of its resistance used",
 }
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from service.sizing.candidates import CAST_IN_NOT_ASKED_FOR, Candidate
 from service.sizing.causes import FACTS, is_open
-from service.sizing.layouts import larger_grids
+from service.sizing.layouts import Layout, larger_grids
 from service.sizing.search import (
     VERIFIED,
     FamilyResult,
@@ -28,11 +28,13 @@ from service.verification.requirements import Requirement
 # Grids that a standard covers have at most so many rows each way.
 MOST_ROWS = 3
 # How much farther away an edge is tried, one after the other (mm).
-EDGE_STEPS_MM = (25.0, 50.0, 100.0, 150.0, 200.0, 300.0, 500.0)
+EDGE_STEPS_MM = (5.0, 10.0, 25.0, 50.0, 100.0, 150.0, 200.0, 300.0, 500.0)
 HOLE_LIMITS = ("hole_diameter_mm", "hole_depth_mm")
 UTILISATION_STEP = 1e-3
 FAMILIES = "#/limits/families"
+MECHANISMS = "#/limits/mechanisms"
 OVERHEAD = "overhead_allowed"
+EDGE_CODES = frozenset({"edge_distance", "edge_with_spacing"})
 
 Value = float | str | bool | None
 
@@ -76,9 +78,41 @@ def _described(group: Sequence[Relaxation]) -> dict[str, Any]:
         "pointer": first.pointer,
         "given": first.given,
         "needed": ", ".join(str(r.needed) for r in group) if first.pointer == FAMILIES else first.needed,
+        "operation": _operation(first),
+        "values": _values(group),
         "detail": f"{_in_words(first)} would admit {admitted}",
         "families": [r.admitted.fastener.family["id"] for r in group],
     }
+
+
+def _operation(relaxation: Relaxation) -> str:
+    """How the values go to the pointer: put there, added to the list there, or any one of them put there."""
+    if relaxation.pointer in {MECHANISMS, FAMILIES}:
+        return "append"
+    return "one_of" if relaxation.pointer.startswith(("#/use/", "#/member/state")) else "set"
+
+
+def _values(group: Sequence[Relaxation]) -> list[Any]:
+    first = group[0]
+    if first.pointer == FAMILIES:
+        return [relaxation.needed for relaxation in group]
+    if first.pointer in {"#/limits/removable", "#/limits/setting"}:
+        return [None]
+    if first.pointer == "#/pattern":
+        return [_pattern(first.admitted.layout)]
+    if _operation(first) == "one_of" and isinstance(first.needed, str):
+        return list(first.needed.split(", "))
+    return [first.needed]
+
+
+def _pattern(layout: Layout) -> dict[str, Any]:
+    """The pattern of a request that offers just this grid."""
+    pattern: dict[str, Any] = {}
+    for axis, places in (("x", sorted({p.x_mm for p in layout})), ("y", sorted({p.y_mm for p in layout}))):
+        pattern[axis] = {"counts": [len(places)]}
+        if len(places) > 1:
+            pattern[axis]["spacings_mm"] = [rounded(places[1] - places[0])]
+    return pattern
 
 
 def _in_words(relaxation: Relaxation) -> str:
@@ -117,16 +151,15 @@ def _of_family(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
 
 
 def _without_the_limit_on_the_family(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
-    if len(result.blocking) > 1:
-        return
     cause = result.blocking[0]
+    # Naming one mechanism where none is named would leave all others out, and a stud suits no concrete that stands.
+    if len(result.blocking) > 1 or cause.code == CAST_IN_NOT_ASKED_FOR:
+        return
     free = [candidate for candidate in result.candidates if not obstacles_of(candidate, terms)]
     found = first_that_passes(free, terms, Tally())
     if found is None:
         return
-    if cause.code == CAST_IN_NOT_ASKED_FOR:
-        yield Relaxation("#/limits/mechanisms", None, cause.figure, found.candidate)
-    elif cause.code == "removable":
+    if cause.code == "removable":
         asked = bool(terms.limits["removable"])
         yield Relaxation("#/limits/removable", asked, not asked, found.candidate)
     else:
@@ -155,8 +188,11 @@ def _for_the_nearest(nearest: Judged, assessment: Assessment, terms: Terms) -> I
         used = assessment.utilisation or 0.0
         needed = min(1.0, math.ceil(used / UTILISATION_STEP) * UTILISATION_STEP)
         yield Relaxation("#/limits/utilisation", terms.utilisation_max, rounded(needed), nearest.candidate)
-    if not codes:
-        yield from _edge_farther_away(nearest.candidate, assessment, terms)
+    if codes and codes <= EDGE_CODES:
+        yield from _edge_farther_away(nearest.candidate, _nearest_edge(nearest.candidate, terms), terms)
+    elif not codes:
+        governing = assessment.governing[2] if assessment.governing else None
+        yield from _edge_farther_away(nearest.candidate, governing, terms)
         yield from _more_fasteners(nearest.candidate, terms)
     elif len(codes) == 1:
         yield from _other_thickness(nearest.candidate, assessment.unmet[0], terms)
@@ -195,8 +231,22 @@ def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> 
         yield Relaxation(f"#/{part}/{name}", stated.get(name), False if value is False else allowed, candidate)
 
 
-def _edge_farther_away(candidate: Candidate, assessment: Assessment, terms: Terms) -> Iterator[Relaxation]:
-    edge = assessment.governing[2] if assessment.governing else None
+def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:
+    edges = terms.request["member"].get("edges") or {}
+    layout = candidate.layout
+    reaches = {
+        "x_minus": min(p.x_mm for p in layout),
+        "x_plus": min(-p.x_mm for p in layout),
+        "y_minus": min(p.y_mm for p in layout),
+        "y_plus": min(-p.y_mm for p in layout),
+    }
+    given = {
+        name: reach + edges[f"{name}_mm"] for name, reach in reaches.items() if edges.get(f"{name}_mm") is not None
+    }
+    return min(given, key=lambda name: given[name], default=None)
+
+
+def _edge_farther_away(candidate: Candidate, edge: str | None, terms: Terms) -> Iterator[Relaxation]:
     if edge is None:
         return
     member = terms.request["member"]

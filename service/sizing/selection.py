@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 UTILISATION = "utilisation"
-CRITERIA = ("fastener_count", "drilled_volume", "preference_rank", UTILISATION)
+CRITERIA = ("fastener_count", "drilled_volume", "preference_rank", "availability", UTILISATION)
+AVAILABILITY_RANKS = {"stock": 0, "to_order": 1}
 
 
 @dataclass(frozen=True)
@@ -14,6 +15,7 @@ class SelectionFigures:
     fastener_count: int
     drilled_volume: float
     preference_rank: int
+    availability: int
     utilisation: float
 
     def value(self, criterion: str) -> float:

@@ -170,7 +170,8 @@ def use(request: Mapping[str, Any], rulebook: Rulebook, family: Mapping[str, Any
     if taken["redundant"]:
         assumptions.add(
             "redundant_to_be_shown",
-            "Redundant use was stated; that the others carry the load of one that fails has to be shown",
+            "Redundant use was stated; that there are enough fixing points, each lightly loaded, and that the others "
+            "carry the load of one that fails has to be shown",
             "#/use/redundant",
         )
     exposure = given.get("exposure")

@@ -10,6 +10,7 @@ from service.verification.assumptions import Use
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
 
+TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 OTHER_COMPONENTS = ("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
 
 
@@ -49,7 +50,7 @@ def cautions_of(request: Mapping[str, Any], selection: Selection, site: SiteRedu
     if len(request["positions"]) == 1 and use.structural and not use.redundant:
         yield Caution("single_fastener", "One fastener carries the whole fixing: nothing takes over when it fails.")
     fixture = request["fixture"]
-    expands = selection.family["mechanism"] == "torque_controlled_expansion"
+    expands = selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
     if expands and (fixture.get("stand_off_mm") or 0.0) > 0.0 and not fixture.get("washer_clamped"):
         yield Caution(
             "torque_without_clamped_washer",

@@ -27,7 +27,7 @@ def embedment(effective_mm: float, hole_depth_mm: float | None) -> dict[str, Any
 
 def size(hole_mm: float | None, clearance_mm: float | None, *rows: dict[str, Any]) -> dict[str, Any]:
     return {
-        "geometry": {"hole_diameter_mm": hole_mm, "clearance_hole_mm": clearance_mm},
+        "geometry": {"diameter_mm": hole_mm or 16, "hole_diameter_mm": hole_mm, "clearance_hole_mm": clearance_mm},
         "setting": {"installation_torque_nm": 50, "impact_driver_torque_max_nm": None},
         "embedments": {f"{row['depth']['effective_mm']:g}": row for row in rows},
     }
@@ -42,6 +42,7 @@ def family(name: str, **changes: Any) -> dict[str, Any]:
         "removable": True,
         "setting": "through_fixture",
         "preference_rank": 1,
+        "availability": "stock",
         "sizes": sizes,
     } | changes
 

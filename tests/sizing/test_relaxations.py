@@ -23,6 +23,8 @@ def test_a_higher_utilisation_is_named_rounded_up() -> None:
             "pointer": "#/limits/utilisation",
             "given": 0.5,
             "needed": 0.858,
+            "operation": "set",
+            "values": [0.858],
             "detail": "A utilisation of up to 0.858 in place of 0.5 would admit "
             "Fastener screw (1 × M12 with 70 mm embedment)",
             "families": ["screw"],
@@ -67,16 +69,18 @@ def test_families_that_need_the_same_are_named_together() -> None:
     assert found["detail"].startswith("Allowing the mechanism concrete screw would admit Fastener a (1 × M8")
 
 
-def test_a_cast_in_fastener_is_offered_by_its_mechanism() -> None:
+def test_a_cast_in_fastener_is_no_relaxation_where_nobody_asked_for_it() -> None:
     stud = family("stud", mechanism="headed_fastener", sizes={"16": size(None, None, embedment(100, None))})
-    (found,) = relaxed(shared_load(10), request(), stud)
-    assert (found["pointer"], found["given"], found["needed"]) == ("#/limits/mechanisms", None, "headed_fastener")
+    assert relaxed(shared_load(10), request(), stud) == []
 
 
 def test_more_fasteners_are_tried_with_the_nearest_candidate() -> None:
     asked = request(pattern={"x": {"counts": [2], "spacings_mm": [100]}, "y": {"counts": [1], "spacings_mm": [100]}})
     (found,) = relaxed(shared_load(200), asked, family("screw"))
     assert (found["pointer"], found["given"], found["needed"]) == ("#/pattern", 2, 4)
+    assert found["operation"] == "set"
+    assert found["values"][0]["x"]["counts"] == [2]
+    assert found["values"][0]["y"]["counts"] == [2]
     assert "4 × M12 with 70 mm embedment" in found["detail"]
 
 

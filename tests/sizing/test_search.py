@@ -210,6 +210,7 @@ def test_the_limit_on_the_utilisation_is_kept() -> None:
         "figure": pytest.approx(60 / 70, rel=1e-5),
         "limit": 0.5,
         "unit": "1",
+        "also": [],
     }
     assert rejected["nearest"] == {
         "size": "M12",
@@ -245,6 +246,7 @@ def test_the_nearest_candidate_is_the_one_with_the_fewest_unmet_requirements() -
         "figure": 200,
         "limit": 220,
         "unit": "mm",
+        "also": [],
     }
 
 
@@ -277,6 +279,7 @@ def test_a_requirement_in_words_says_what_was_asked_and_what_is_allowed() -> Non
         "figure": "external",
         "limit": "dry_internal",
         "unit": None,
+        "also": [],
     }
 
 
@@ -293,6 +296,7 @@ def test_a_case_outside_the_method_is_said_to_be_so_and_has_no_figure() -> None:
         "figure": None,
         "limit": None,
         "unit": None,
+        "also": [],
     }
 
 
@@ -388,7 +392,8 @@ def test_families_that_the_same_requirement_stops_are_grouped() -> None:
         {
             "kind": "requirement",
             "code": "exposure_allowed",
-            "detail": "exposure_allowed is short; not known, so taken as: external",
+            "detail": "exposure_allowed is short; not known, so taken as: external "
+            "(also: concrete cone reaches 3 times its resistance)",
             "families": ["a", "b"],
         },
         {

@@ -8,7 +8,13 @@ ORDER = ("fastener_count", "drilled_volume", "preference_rank", "utilisation")
 
 
 def figures(**changes: float) -> SelectionFigures:
-    values = {"fastener_count": 2, "drilled_volume": 9000.0, "preference_rank": 3, "utilisation": 0.6} | changes
+    values = {
+        "fastener_count": 2,
+        "drilled_volume": 9000.0,
+        "preference_rank": 3,
+        "availability": 0,
+        "utilisation": 0.6,
+    } | changes
     return SelectionFigures(**values)  # type: ignore[arg-type]  # counts and ranks are whole numbers in every case here
 
 
