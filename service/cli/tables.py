@@ -55,7 +55,10 @@ def sizing_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
     """
     searched = answer["searched"]
     counted = f"{searched['families']} families, {searched['candidates']} candidates"
-    yield Text(f"Searched {counted}: {searched['verified']} calculated, {searched['pruned']} ruled out before.")
+    yield Text(
+        f"Searched {counted}: {searched['verified']} were calculated; for {searched['pruned']} a simple bound showed "
+        "that they cannot pass."
+    )
     if answer["choices"]:
         yield from _choices(answer["choices"])
         yield from _side_by_side(answer["choices"])
