@@ -571,8 +571,8 @@ class Searched(AnswerSchema):
     candidates = Whole("Candidates: family, size, embedment and layout.", minimum=0, required=True)
     verified = Whole("Candidates that were calculated.", minimum=0, required=True)
     pruned = Whole(
-        "Candidates that a requirement or a bound on their resistance shows to fail; a few of them are calculated all the "
-        "same, to name the nearest.",
+        "Candidates that a requirement or a bound on their resistance shows to fail; a few of them are calculated "
+        "all the same, to name the nearest.",
         minimum=0,
         required=True,
     )
