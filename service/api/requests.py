@@ -22,24 +22,9 @@ from service.api.fields import (
     Word,
 )
 from service.sizing.layouts import MAX_GRID_CASES
+from service.verification import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
 
-# EN 1992-1-1:2004, Table 3.1.
-STRENGTH_CLASSES = (
-    "C12/15",
-    "C16/20",
-    "C20/25",
-    "C25/30",
-    "C30/37",
-    "C35/45",
-    "C40/50",
-    "C45/55",
-    "C50/60",
-    "C55/67",
-    "C60/75",
-    "C70/85",
-    "C80/95",
-    "C90/105",
-)
+STRENGTH_CLASSES = tuple(STRENGTH_OF_CLASSES)
 STATES = ("cracked", "uncracked")
 EDGE_REINFORCEMENTS = ("none", "edge_bar", "edge_bar_with_stirrups")
 CLEARANCES = ("normal", "filled", "oversize")

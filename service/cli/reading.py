@@ -2,7 +2,6 @@
 
 import sys
 from collections.abc import Iterable, Mapping
-from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +9,7 @@ from marshmallow import Schema
 
 from service.api.body import parse
 from service.api.operations import Call
-from service.api.problems import KINDS, MOST_ERRORS, Fault, Refused, faults_of
+from service.api.problems import Fault, Refused, document, faults_of
 from service.api.requests import SizingRequest, VerificationRequest
 from service.api.routes.resolution import resolved
 from service.api.serving import Serving, today
@@ -35,7 +34,7 @@ class RefusalError(UnusableError):
     def __init__(self, file: str, status: int, faults: Iterable[Fault], tip: str | None = None) -> None:
         listed = tuple(faults)
         super().__init__(*refusal_lines(file, listed, tip))
-        self.document = problem_document(status, listed)
+        self.document = document(status, listed)
 
 
 def resolved_request(file: str, schema: Schema, rulebook: Rulebook) -> tuple[dict[str, Any], bool]:
@@ -71,26 +70,6 @@ def _other_command(file: str, schema: Schema, body: object) -> str | None:
     if isinstance(schema, VerificationRequest) and "fastener" not in body and body.keys() & SIZING_FIELDS:
         return f"It names no fastener, so it is a request to size. Did you mean: anchor-rulebook size {file}"
     return None
-
-
-def problem_document(status: int, faults: Iterable[Fault]) -> dict[str, Any]:
-    """Write a refusal as the service does.
-
-    Args:
-        status: HTTP status that the service would answer with.
-        faults: What is wrong.
-
-    Returns:
-        The problem document (RFC 9457).
-    """
-    kind = KINDS[status]
-    return {
-        "type": f"urn:anchor-rulebook:problem:{kind.name}",
-        "title": kind.title,
-        "status": status,
-        "detail": kind.detail,
-        "errors": [fault.as_json() for fault in islice(faults, MOST_ERRORS)],
-    }
 
 
 def refusal_lines(file: str, faults: Iterable[Fault], tip: str | None = None) -> tuple[str, ...]:

@@ -125,11 +125,6 @@ class Member:
     edges_mm: tuple[float, float, float, float]
     reinforcement: Reinforcement
 
-    def edge_distance_mm(self, point: Point, edge: int) -> float:
-        """Distance of a point to one edge (mm); the edge is an index into ``EDGE_NAMES``."""
-        x, y = point
-        return (x, -x, y, -y)[edge] + self.edges_mm[edge]
-
     def nearest_mm(self, points: Sequence[Point]) -> tuple[float, float, float, float]:
         """Smallest distance of a group of points to each of the four edges (mm)."""
         xs = [p[0] for p in points]

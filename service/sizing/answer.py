@@ -11,8 +11,9 @@ from service.sizing.causes import cause_of_family, grouped
 from service.sizing.comparison import compared
 from service.sizing.ranking import behind, reasons, steps
 from service.sizing.relaxations import relaxations
-from service.sizing.search import FamilyResult, Judged, Terms, distance, rounded, verification_request
+from service.sizing.search import FamilyResult, Judged, Terms, distance, verification_request
 from service.sizing.selection import selection_key
+from service.verification.answer import rounded, rulebook_identity
 from service.verification.codes import CAUTIONS
 
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
@@ -174,12 +175,7 @@ def _common(answers: Sequence[Mapping[str, Any]], request: Mapping[str, Any], ru
             "open_readings": _union(a["basis"]["open_readings"] for a in answers),
             "note": answers[0]["basis"]["note"] if answers else NOT_VERIFIED,
         },
-        "rulebook": {
-            "version": rulebook.version,
-            "digest": rulebook.digest,
-            "commit": rulebook.commit,
-            "status": rulebook.status,
-        },
+        "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
         "site_reduction": answers[0]["site_reduction"] if answers else None,
     }

@@ -6,9 +6,10 @@ from itertools import groupby
 from typing import Any
 
 from service.sizing.candidates import Cause, CauseKind
-from service.sizing.search import VERIFIED, FamilyResult, Judged, Terms, rounded
+from service.sizing.search import VERIFIED, FamilyResult, Judged, Terms
 from service.sizing.words import stop_words, words
 from service.verification import Assessment
+from service.verification.answer import rounded
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN
 

@@ -6,7 +6,8 @@ from typing import Any
 
 from service.sizing.candidates import Fastener
 from service.sizing.layouts import smallest_spacing_mm
-from service.sizing.search import Judged, Terms, rounded
+from service.sizing.search import Judged, Terms
+from service.verification.answer import rounded
 
 
 def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[str, Any]:

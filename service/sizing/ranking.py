@@ -4,9 +4,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from service.sizing.causes import cause_of_candidate
-from service.sizing.search import FamilyResult, Judged, Terms, rounded
+from service.sizing.search import FamilyResult, Judged, Terms
 from service.sizing.selection import deciding_criterion
 from service.sizing.words import words
+from service.verification.answer import rounded
 
 MM3_PER_CM3 = 1000.0
 BETTER: Mapping[str, str] = {

@@ -19,10 +19,10 @@ from service.sizing.search import (
     in_order,
     obstacles_of,
     passes,
-    rounded,
 )
 from service.sizing.words import words
 from service.verification import Assessment
+from service.verification.answer import rounded
 from service.verification.requirements import Requirement
 
 # Grids that a standard covers have at most so many rows each way.

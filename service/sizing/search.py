@@ -19,9 +19,9 @@ from service.sizing.candidates import (
 from service.sizing.layouts import Layout, Rectangle
 from service.sizing.selection import SelectionFigures, known_before_verification, selection_key
 from service.verification import Assessment
+from service.verification.answer import rounded
 
 SIZING_ONLY = ("pattern", "limits", "max_choices")
-SIGNIFICANT_DIGITS = 6
 # Candidates of a family that are sure to be over their resistance and are calculated all the same, to say by how much.
 MOST_HOPELESS = 8
 VERIFIED, OUTSIDE = "verified", "outside_scope"
@@ -133,18 +133,6 @@ def passes(assessment: Assessment, utilisation_max: float) -> bool:
         True where it is verified and within that utilisation.
     """
     return assessment.verdict == VERIFIED and (assessment.utilisation or 0.0) <= utilisation_max
-
-
-def rounded(value: float) -> float:
-    """Round a figure as it is published.
-
-    Args:
-        value: The figure.
-
-    Returns:
-        The figure in six significant digits.
-    """
-    return float(f"{value:.{SIGNIFICANT_DIGITS}g}")
 
 
 def verification_request(request: Mapping[str, Any], candidate: Candidate) -> dict[str, Any]:

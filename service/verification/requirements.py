@@ -11,7 +11,7 @@ from typing import Any
 
 from service.engine.model import Member, Point
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
-from service.verification.selection import Selection
+from service.verification.selection import Selection, in_period
 
 TOLERANCE_MM = 1e-9
 USE_WORDS = {"non_structural": "non-structural", "dry_internal": "dry internal"}
@@ -53,11 +53,10 @@ def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requ
         None,
         f"{path}/status",
     )
-    start, until = date.fromisoformat(given["from"]), given["until"]
-    in_time = start <= assessed_on and (until is None or assessed_on <= date.fromisoformat(until))
+    until = given["until"]
     yield Requirement(
         "approval_in_force",
-        in_time,
+        in_period(assessed_on, given["from"], until),
         f"approved from {given['from']} until {until or 'further notice'}",
         assessed_on.isoformat(),
         f"{given['from']} to {until or 'further notice'}",
@@ -286,7 +285,7 @@ def holes_in_fixture(
 def rulebook_in_force(document: Mapping[str, Any], assessed_on: date) -> Requirement:
     """The rulebook has to be in force on the day, also where a request names it."""
     start, until = document["effective_from"], document["effective_until"]
-    in_force = date.fromisoformat(start) <= assessed_on and (until is None or assessed_on <= date.fromisoformat(until))
+    in_force = in_period(assessed_on, start, until)
     period = f"{start} to {until or 'further notice'}"
     return Requirement(
         "rulebook_in_force", in_force, f"rulebook {document['version']} is in force from {period}",

@@ -81,6 +81,11 @@ def select(request: Mapping[str, Any], rulebook: Rulebook) -> Selection:
     return Selection(wanted["family"], family, wanted["size"], size, None, None)
 
 
+def in_period(day: date, start: str, until: str | None) -> bool:
+    """Whether a day lies in a period of the rulebook, its first and last day included; None ends nothing."""
+    return date.fromisoformat(start) <= day and (until is None or day <= date.fromisoformat(until))
+
+
 def check_version(request: Mapping[str, Any], rulebook: Rulebook) -> None:
     """Refuse a version that is not served, or a day on which none is in force.
 
@@ -97,14 +102,13 @@ def check_version(request: Mapping[str, Any], rulebook: Rulebook) -> None:
             raise RefusedRequest(Refusal("#/rulebook", "unknown_version", f"unknown; known is {rulebook.version}"))
         return
     day = date.fromisoformat(request["assessed_on"])
-    start = date.fromisoformat(rulebook.document["effective_from"])
-    until = rulebook.document["effective_until"]
-    if day < start or (until is not None and day > date.fromisoformat(until)):
+    start = rulebook.document["effective_from"]
+    if not in_period(day, start, rulebook.document["effective_until"]):
         raise RefusedRequest(
             Refusal(
                 "#/assessed_on",
                 "no_version_in_force",
-                f"no rulebook version is in force on that day; {rulebook.version} is from {start.isoformat()}; "
+                f"no rulebook version is in force on that day; {rulebook.version} is from {start}; "
                 "name it under rulebook to use it all the same",
             )
         )
