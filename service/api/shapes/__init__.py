@@ -1,0 +1,1 @@
+"""Request and answer schemas, one module a group of paths."""
