@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 RULEBOOK = "rulebook.json"
 README = "README.md"
-FACTORS = ("exposures", "guard-loads", "site-conditions", "temperature-ranges")
+FACTORS = ("exposures", "guard-loads", "installation", "site-conditions", "temperature-ranges")
 DIRECTORIES = ("families", "factors", "reference")
 LARGEST_FILE = 1_000_000
 

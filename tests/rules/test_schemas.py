@@ -16,7 +16,16 @@ from service.rulebook.schemas import MEANINGS, validators
 SCHEMAS = Path(__file__).resolve().parents[2] / "schemas"
 BASE = Path(__file__).parent / "base"
 FILES = sorted(SCHEMAS.glob("*.schema.json"))
-RULE_KINDS = ("family", "rulebook", "site-conditions", "exposures", "temperature-ranges", "guard-loads", "common")
+RULE_KINDS = (
+    "family",
+    "rulebook",
+    "site-conditions",
+    "exposures",
+    "temperature-ranges",
+    "guard-loads",
+    "installation",
+    "common",
+)
 DIGEST = "sha256:" + "0" * 64
 ANSWER = {
     "verdict": "outside_scope",
