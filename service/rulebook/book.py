@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
@@ -11,7 +11,9 @@ from typing import TYPE_CHECKING, Any
 from service.rulebook.digest import digest
 from service.rulebook.history import commit_of
 from service.rulebook.lint import findings_of
-from service.rulebook.tree import RULEBOOK, read
+from service.rulebook.register import entries
+from service.rulebook.suspensions import Suspension, suspensions
+from service.rulebook.tree import RULEBOOK, Tree, read
 
 if TYPE_CHECKING:
     from service.rulebook.finding import Finding
@@ -43,16 +45,17 @@ class Rulebook:
     """A rulebook; every mapping is a read-only view of the parsed files.
 
     Attributes:
-        path: The rules directory.
+        path: The rules directory, or the file of a packed rulebook.
         version: Version, CalVer year.number.patch.
         status: Whose data it is: "demonstration" or "company".
         digest: "sha256:" and the digest of its content.
         commit: The commit that holds exactly these rules, if there is one.
-        state: "working": read from a directory that may change, not from a release.
+        state: "released": the register names exactly this content; "working": it may still change.
         document: rulebook.json.
         families: Families by id.
         factors: Factor files by id ("site-conditions", "exposures", "temperature-ranges", "guard-loads").
         reference: Reference fixings, by the order of their ids.
+        suspensions: What is suspended for new work, whatever the rules say.
     """
 
     path: Path
@@ -65,10 +68,11 @@ class Rulebook:
     families: Mapping[str, Mapping[str, Any]]
     factors: Mapping[str, Mapping[str, Any]]
     reference: tuple[Mapping[str, Any], ...]
+    suspensions: tuple[Suspension, ...] = ()
 
 
 def load(rules: Path) -> Rulebook:
-    """Read a rulebook, check it, and give it with its identity.
+    """Read the rulebook of a directory, check it, and give it with its identity.
 
     Args:
         rules: The rules directory.
@@ -80,24 +84,82 @@ def load(rules: Path) -> Rulebook:
         RulebookInvalid: If the checker finds an error.
     """
     rules = Path(rules).resolve()
-    tree = read(rules)
-    findings = findings_of(tree)
-    if any(finding.severity == "error" for finding in findings):
-        raise RulebookInvalid(findings)
-    frozen = {file: _read_only(document) for file, document in tree.documents.items()}
+    return of_tree(read(rules), path=rules, commit=commit_of(rules))
+
+
+def of_tree(tree: Tree, *, path: Path, commit: str | None) -> Rulebook:
+    """Check the files of a rules directory and make the working rulebook of them.
+
+    Args:
+        tree: The files.
+        path: The rules directory.
+        commit: The commit that holds exactly these rules, if there is one.
+
+    Returns:
+        The rulebook, with the suspensions that apply to it.
+
+    Raises:
+        RulebookInvalid: If the checker finds an error.
+    """
+    refuse_errors(findings_of(tree))
+    book = of_documents(tree.documents, path=path, commit=commit, state="working")
+    released = any((entry.version, entry.digest) == (book.version, book.digest) for entry in entries(tree))
+    applying = tuple(s for s in suspensions(tree) if s.version in {None, book.version})
+    return replace(book, state="released" if released else "working", suspensions=applying)
+
+
+def of_documents(documents: Mapping[str, Any], *, path: Path, commit: str | None, state: str) -> Rulebook:
+    """Make a rulebook of parsed documents that are known to be in order.
+
+    Args:
+        documents: Documents that calculate, by path relative to the rules directory.
+        path: Where they come from.
+        commit: The commit that holds exactly these rules, if there is one.
+        state: "released" or "working".
+
+    Returns:
+        The rulebook, without suspensions.
+    """
+    frozen = {file: _read_only(document) for file, document in documents.items()}
     document = frozen[RULEBOOK]
     return Rulebook(
-        path=rules,
+        path=path,
         version=document["version"],
         status=document["status"],
-        digest=digest(tree.documents),
-        commit=commit_of(rules),
-        state="working",
+        digest=digest(documents),
+        commit=commit,
+        state=state,
         document=document,
         families=_by_id(frozen, "families"),
         factors=_by_id(frozen, "factors"),
         reference=tuple(_by_id(frozen, "reference").values()),
     )
+
+
+def check(documents: Mapping[str, Any]) -> tuple[Finding, ...]:
+    """Check parsed documents that do not lie in a directory.
+
+    Args:
+        documents: Documents that calculate, by path relative to the rules directory.
+
+    Returns:
+        What is wrong with them.
+    """
+    nothing: Mapping[str, Any] = MappingProxyType({})
+    return findings_of(Tree(documents, nothing, nothing, (), frozenset(), ()))
+
+
+def refuse_errors(findings: tuple[Finding, ...]) -> None:
+    """Stop at errors.
+
+    Args:
+        findings: What the checker found.
+
+    Raises:
+        RulebookInvalid: If one of them is an error.
+    """
+    if any(finding.severity == "error" for finding in findings):
+        raise RulebookInvalid(findings)
 
 
 def plain(value: object) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from typing import TYPE_CHECKING, Any
 
-import rfc8785
+from service.rulebook.canonical import canonical
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -22,4 +22,4 @@ def digest(documents: Mapping[str, Any]) -> str:
     Returns:
         "sha256:" and the SHA-256 of the mapping's canonical form in hexadecimal.
     """
-    return "sha256:" + hashlib.sha256(rfc8785.dumps(dict(documents))).hexdigest()
+    return "sha256:" + hashlib.sha256(canonical(dict(documents))).hexdigest()

@@ -15,7 +15,6 @@ from jsonschema import Draft202012Validator, FormatChecker
 from referencing import Registry, Resource
 
 from service.rulebook.finding import Finding, error, pointer_to
-from service.rulebook.tree import RULEBOOK
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -73,9 +72,7 @@ def kind_of(file: str) -> str:
     Returns:
         The kind.
     """
-    if file == RULEBOOK:
-        return "rulebook"
-    directory, name = file.split("/")
+    directory, _, name = file.rpartition("/")
     return {"families": "family", "reference": "reference"}.get(directory, name.removesuffix(".json"))
 
 

@@ -1,4 +1,4 @@
-"""The files of a rulebook, as they lie in its directory."""
+"""The files of a rulebook, as they lie in its directory or in a commit."""
 
 from __future__ import annotations
 
@@ -12,13 +12,20 @@ from service.rulebook import strict_json
 from service.rulebook.finding import Finding, error
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping
     from pathlib import Path
 
 RULEBOOK = "rulebook.json"
 README = "README.md"
-FACTORS = ("exposures", "guard-loads", "installation", "site-conditions", "temperature-ranges")
+REGISTER = "releases.json"
+SUSPENSIONS = "suspensions.json"
+SIGNATURES = "signatures"
+FACTORS = ("exposures", "guard-loads", "installation", "site-conditions", "site-tests", "temperature-ranges")
 DIRECTORIES = ("families", "factors", "reference")
+CONTENT = (RULEBOOK, *DIRECTORIES)
+"""What calculates, and so has a part in the digest."""
+BESIDE = (REGISTER, SUSPENSIONS)
+"""What is said about releases, outside them."""
 LARGEST_FILE = 1_000_000
 
 
@@ -40,13 +47,17 @@ class Tree:
     """What lies under a rules directory.
 
     Attributes:
-        documents: Parsed documents by relative path, in the order of their paths.
+        documents: Parsed documents that calculate, by relative path, in the order of their paths.
+        beside: The register and the suspensions, where they are there.
+        signatures: Signatures of releases by version.
         strays: What the rulebook does not reach.
         unread: Paths of files that could not be read as JSON.
         findings: Why they could not.
     """
 
     documents: Mapping[str, Any]
+    beside: Mapping[str, Any]
+    signatures: Mapping[str, bytes]
     strays: tuple[Stray, ...]
     unread: frozenset[str]
     findings: tuple[Finding, ...]
@@ -61,44 +72,74 @@ def read(rules: Path) -> Tree:
     Returns:
         The documents and what is wrong with the files; a directory that cannot be read is a finding too.
     """
-    documents: dict[str, Any] = {}
-    strays: list[Stray] = []
-    findings: list[Finding] = []
-    unread: set[str] = set()
     try:
         entries = list(_entries(rules))
     except OSError as problem:
-        return Tree(MappingProxyType({}), (), frozenset(), (_unreadable(".", problem),))
-    for entry in entries:
-        if isinstance(entry, Stray):
-            strays.append(entry)
+        fault = (_unreadable(".", problem),)
+        return Tree(MappingProxyType({}), MappingProxyType({}), MappingProxyType({}), (), frozenset(), fault)
+    return gathered(entries, lambda file: _read(rules, file))
+
+
+def gathered(
+    entries: Iterable[tuple[str, int]], fetch: Callable[[str], tuple[Any, bytes, tuple[Finding, ...]]]
+) -> Tree:
+    """Sort files by what they are to the rulebook.
+
+    Args:
+        entries: Path relative to the rules directory, and mode, of each file, link or special file.
+        fetch: Gives a file's document, its bytes, and what is wrong with it.
+
+    Returns:
+        The files of the rulebook.
+    """
+    found: dict[str, Any] = {}
+    signatures: dict[str, bytes] = {}
+    strays: list[Stray] = []
+    findings: list[Finding] = []
+    unread: set[str] = set()
+    for file, mode in sorted(entries):
+        if file == README and stat.S_ISREG(mode):
             continue
-        document, faults = _document(rules, entry)
+        if not (stat.S_ISREG(mode) and _reached(file)):
+            strays.append(Stray(_speakable(file), _nature(mode)))
+            continue
+        document, raw, faults = fetch(file)
+        findings.extend(faults)
         if faults:
-            findings.extend(faults)
-            unread.add(entry)
+            unread.add(file)
+        elif file.startswith(f"{SIGNATURES}/"):
+            signatures[file.removeprefix(f"{SIGNATURES}/").removesuffix(".sig")] = raw
         else:
-            documents[entry] = document
-    return Tree(MappingProxyType(documents), tuple(strays), frozenset(unread), tuple(findings))
+            found[file] = document
+    return Tree(
+        documents=MappingProxyType({file: document for file, document in found.items() if file not in BESIDE}),
+        beside=MappingProxyType({file: document for file, document in found.items() if file in BESIDE}),
+        signatures=MappingProxyType(signatures),
+        strays=tuple(strays),
+        unread=frozenset(unread),
+        findings=tuple(findings),
+    )
 
 
-def _entries(rules: Path) -> Iterator[str | Stray]:
+def _reached(file: str) -> bool:
+    directory, _, name = file.rpartition("/")
+    if not directory:
+        return file == RULEBOOK or file in BESIDE
+    if _speakable(file) != file:
+        return False
+    if directory == SIGNATURES:
+        return name.endswith(".sig")
+    if directory == "factors":
+        return name.endswith(".json") and name.removesuffix(".json") in FACTORS
+    return directory in DIRECTORIES and name.endswith(".json")
+
+
+def _entries(rules: Path) -> Iterator[tuple[str, int]]:
     for name, mode in _listing(rules):
-        if name in DIRECTORIES and stat.S_ISDIR(mode):
-            yield from _files_in(rules, name)
-        elif name == RULEBOOK and stat.S_ISREG(mode):
-            yield name
-        elif not (name == README and stat.S_ISREG(mode)):
-            yield Stray(_speakable(name), _nature(mode))
-
-
-def _files_in(rules: Path, directory: str) -> Iterator[str | Stray]:
-    for name, mode in _listing(rules / directory):
-        path = f"{directory}/{_speakable(name)}"
-        reached = name.endswith(".json") and stat.S_ISREG(mode) and path == f"{directory}/{name}"
-        if reached and directory == "factors":
-            reached = name.removesuffix(".json") in FACTORS
-        yield path if reached else Stray(path, _nature(mode))
+        if name in {*DIRECTORIES, SIGNATURES} and stat.S_ISDIR(mode):
+            yield from ((f"{name}/{inner}", inner_mode) for inner, inner_mode in _listing(rules / name))
+        else:
+            yield name, mode
 
 
 def _listing(directory: Path) -> list[tuple[str, int]]:
@@ -118,17 +159,20 @@ def _nature(mode: int) -> str:
     return "a file" if stat.S_ISREG(mode) else "a special file"
 
 
-def _document(rules: Path, file: str) -> tuple[Any, tuple[Finding, ...]]:
+def _read(rules: Path, file: str) -> tuple[Any, bytes, tuple[Finding, ...]]:
     try:
         # A link put in place between listing and opening must not be followed either.
         descriptor = os.open(rules / file, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK)
         with os.fdopen(descriptor, "rb") as stream:
             raw = stream.read(LARGEST_FILE + 1)
     except OSError as problem:
-        return None, (_unreadable(file, problem),)
+        return None, b"", (_unreadable(file, problem),)
     if len(raw) > LARGEST_FILE:
-        return None, (_too_large(file),)
-    return strict_json.parse(file, raw)
+        return None, b"", (_too_large(file),)
+    if file.startswith(f"{SIGNATURES}/"):
+        return None, raw, ()
+    document, faults = strict_json.parse(file, raw)
+    return document, raw, faults
 
 
 def _unreadable(file: str, problem: OSError) -> Finding:

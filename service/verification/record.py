@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import service
-from service.verification.canonical import canonical
+from service.rulebook.canonical import canonical
 
 ENGINE = f"anchor-rulebook-engine/{service.__version__}"
 

@@ -11,7 +11,7 @@ import rfc8785
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.verification.canonical import canonical
+from service.rulebook.canonical import canonical
 
 NUMBERS = st.one_of(
     st.floats(allow_nan=False, allow_infinity=False),

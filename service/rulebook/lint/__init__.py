@@ -35,14 +35,18 @@ from service.rulebook.lint import (
     plastic_restricted,
     reachable_files,
     reference_known,
+    register_in_order,
+    released_not_edited,
     replacement_exists,
     resistance_grows,
+    signatures_registered,
     spacing_pairs,
     splitting_not_below_cone,
     states_covered,
     steel_resistance,
     strength_factor_rises,
     strength_range_ordered,
+    suspensions_known,
     temperature_ranges_match,
     unknown_costs_most,
     unknown_is_cracked,
@@ -81,14 +85,18 @@ RULES: tuple[LintRule, ...] = (
     plastic_restricted,
     reachable_files,
     reference_known,
+    register_in_order,
+    released_not_edited,
     replacement_exists,
     resistance_grows,
+    signatures_registered,
     spacing_pairs,
     splitting_not_below_cone,
     states_covered,
     steel_resistance,
     strength_factor_rises,
     strength_range_ordered,
+    suspensions_known,
     temperature_ranges_match,
     unknown_costs_most,
     unknown_is_cracked,
@@ -118,9 +126,16 @@ def findings_of(tree: Tree) -> tuple[Finding, ...]:
     Returns:
         What is wrong, by file and place.
     """
-    malformed = {file: schemas.check(file, document) for file, document in tree.documents.items()}
-    sound = {file: document for file, document in tree.documents.items() if not malformed[file]}
-    draft = Draft(sound, tree.unread | (tree.documents.keys() - sound.keys()), tree.strays)
+    documents = {**tree.documents, **tree.beside}
+    malformed = {file: schemas.check(file, document) for file, document in documents.items()}
+    sound = {file: document for file, document in documents.items() if not malformed[file]}
+    draft = Draft(
+        documents={file: document for file, document in sound.items() if file in tree.documents},
+        unsound=tree.unread | (documents.keys() - sound.keys()),
+        strays=tree.strays,
+        beside={file: document for file, document in sound.items() if file in tree.beside},
+        signed=frozenset(tree.signatures),
+    )
     findings = [*tree.findings, *(finding for findings in malformed.values() for finding in findings)]
     for rule in RULES:
         findings.extend(rule.check(draft))

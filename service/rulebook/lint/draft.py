@@ -20,11 +20,15 @@ class Draft:
         documents: Documents by relative path; each one passed its schema.
         unsound: Paths of the files that did not, or that are no JSON.
         strays: What the rulebook does not reach.
+        beside: The register of releases and the suspensions, where they are there and passed their schema.
+        signed: Versions for which a signature is there.
     """
 
     documents: Mapping[str, Any]
     unsound: frozenset[str]
     strays: tuple[Stray, ...]
+    beside: Mapping[str, Any]
+    signed: frozenset[str]
 
     @property
     def rulebook(self) -> Mapping[str, Any] | None:

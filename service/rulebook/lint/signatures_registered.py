@@ -1,0 +1,42 @@
+"""A signature belongs to a release."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.rulebook.finding import error
+from service.rulebook.tree import REGISTER, SIGNATURES
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft
+
+RULE = "signatures_registered"
+SUMMARY = "each signature is that of a version in the register"
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """A signature belongs to a release.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A finding for each place where it is not so.
+    """
+    if REGISTER in draft.unsound:
+        return
+    releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]
+    known = [release["version"] for release in releases]
+    for version in sorted(draft.signed - set(known)):
+        yield error(
+            f"{SIGNATURES}/{version}.sig",
+            "#",
+            RULE,
+            "no release has this signature",
+            found=version,
+            allowed=", ".join(known) or "none: nothing is released",
+            tip="take it away, or put the register's entry back from the last commit",
+        )

@@ -1,0 +1,417 @@
+"""All versions that can be answered by: what the register names and can be proven, and what is being worked on."""
+
+from __future__ import annotations
+
+import threading
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+from service.rulebook import schemas
+from service.rulebook.archive import Archive, Found, GitArchive, NoArchive
+from service.rulebook.book import Rulebook, RulebookInvalid, check, of_documents, of_tree, refuse_errors
+from service.rulebook.history import commit_of
+from service.rulebook.pack import open_pack
+from service.rulebook.register import Entry, entries
+from service.rulebook.repository import Repository
+from service.rulebook.signatures import fault_of
+from service.rulebook.suspensions import Suspension, suspensions
+from service.rulebook.tree import RULEBOOK, Tree, read
+from service.rulebook.versions import order
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import date
+    from pathlib import Path
+
+RELEASED, REFUSED, WORKING = "released", "refused", "working"
+
+
+class UnknownVersion(ValueError):  # noqa: N818 - the name is part of the package's interface
+    """A version that is not served.
+
+    Attributes:
+        known: The versions that are, oldest first.
+        why: Why this one is refused, where the register names it.
+    """
+
+    def __init__(self, version: str, known: tuple[str, ...], why: str | None) -> None:
+        """Say what is unknown.
+
+        Args:
+            version: The version.
+            known: The versions that are served.
+            why: Why this one is refused, where the register names it.
+        """
+        reason = f": {why}" if why else ""
+        super().__init__(f"version {version} is not served{reason}; served: {', '.join(known) or 'none'}")
+        self.known = known
+        self.why = why
+
+
+class NoneInForce(ValueError):  # noqa: N818 - the name is part of the package's interface
+    """No version is in force on a day."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """What is wrong with a release, a tag or the working rules, for readiness.
+
+    Attributes:
+        version: The version; None where it concerns none.
+        code: Stable code.
+        detail: In words.
+    """
+
+    version: str | None
+    code: str
+    detail: str
+
+
+@dataclass(frozen=True)
+class Release:
+    """A release of the register, and whether it is served.
+
+    Attributes:
+        entry: The register's entry.
+        state: "released" or "refused".
+        fault: Why it is refused; None where it is served.
+        content: Its documents and commit; None where it is refused before they were found.
+    """
+
+    entry: Entry
+    state: str
+    fault: Fault | None
+    content: Found | None
+
+
+class Shelf:
+    """A snapshot of what can be served; a release's rulebook is made and checked when it is first asked for."""
+
+    def __init__(
+        self,
+        path: Path,
+        working: Rulebook | None,
+        releases: tuple[Release, ...],
+        stopped: tuple[Suspension, ...],
+        faults: tuple[Fault, ...],
+        note: str | None,
+    ) -> None:
+        """Hold what was found; `open_shelf` finds it.
+
+        Args:
+            path: The rules directory or the packed rulebook.
+            working: The rules that lie in the directory; None where they cannot be calculated with.
+            releases: What the register names, oldest first.
+            stopped: What is suspended.
+            faults: What is wrong beside the releases.
+            note: What is to be said of the place that the rules come from.
+        """
+        self.path = path
+        self.working = working
+        self.suspensions = stopped
+        self.note = note
+        self._releases = releases
+        self._faults = faults
+        self._made: dict[str, Rulebook | Fault] = {}
+        self._lock = threading.Lock()
+        if working is not None and working.state == RELEASED:
+            self._made[working.version] = working
+
+    @property
+    def releases(self) -> tuple[Release, ...]:
+        """What the register names, oldest first, with what is known of each by now."""
+        made = {version: book for version, book in self._made.items() if isinstance(book, Fault)}
+        return tuple(
+            replace(release, state=REFUSED, fault=made[release.entry.version])
+            if release.entry.version in made
+            else release
+            for release in self._releases
+        )
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """What is wrong, releases that are refused among it."""
+        return (*self._faults, *(release.fault for release in self.releases if release.fault is not None))
+
+    @property
+    def versions(self) -> tuple[str, ...]:
+        """Versions that are served, oldest first."""
+        released = [release.entry.version for release in self.releases if release.state == RELEASED]
+        own = [self.working.version] if self.working is not None and self.working.version not in released else []
+        return tuple(sorted(released + own, key=order))
+
+    def book(self, version: str) -> Rulebook:
+        """Give a version with the suspensions that concern it.
+
+        Args:
+            version: The version.
+
+        Returns:
+            The rulebook.
+
+        Raises:
+            UnknownVersion: It is not served.
+        """
+        found = self._book(version)
+        return replace(found, suspensions=tuple(s for s in self.suspensions if s.version in {None, version}))
+
+    def by_digest(self, version: str, digest: str) -> Rulebook | None:
+        """Give exactly the rules that an answer was made with.
+
+        Args:
+            version: Version of the answer's rulebook.
+            digest: Its digest.
+
+        Returns:
+            The rulebook; None where no rules of that version and digest are served.
+        """
+        for served in self.versions:
+            if served == version:
+                try:
+                    found = self.book(version)
+                except UnknownVersion:
+                    return None
+                return found if found.digest == digest else None
+        return None
+
+    def in_force(self, day: date) -> Rulebook:
+        """Give the highest released version in force on a day, leaving out what is suspended where that leaves any.
+
+        Where nothing was ever released, the working rules stand in.
+
+        Args:
+            day: The day.
+
+        Returns:
+            The rulebook, with the suspensions that concern it or that led to it.
+
+        Raises:
+            NoneInForce: There is none.
+        """
+        candidates = self._in_period(day)
+        stopped = {suspension.version for suspension in self.suspensions if suspension.version is not None}
+        for version in sorted(candidates, key=lambda version: (version not in stopped, order(version)), reverse=True):
+            try:
+                found = self._book(version)
+            except UnknownVersion:
+                continue
+            skipped = {other for other in candidates if other in stopped and order(other) > order(version)}
+            concerning = tuple(s for s in self.suspensions if s.version in {None, version} | skipped)
+            return replace(found, suspensions=concerning)
+        raise NoneInForce(
+            f"no version of the rulebook is in force on {day.isoformat()}; "
+            f"served: {', '.join(self.versions) or 'none'}; name one under rulebook to use it all the same"
+        )
+
+    def newest(self) -> Rulebook:
+        """Give the highest version that is served, released ones first.
+
+        Returns:
+            The rulebook.
+
+        Raises:
+            UnknownVersion: None can be served.
+        """
+        released = [release.entry.version for release in self.releases if release.state == RELEASED]
+        for version in sorted(released, key=order, reverse=True):
+            try:
+                return self.book(version)
+            except UnknownVersion:
+                continue
+        return self.book(self.working.version if self.working is not None else "")
+
+    def with_suspensions(self, stopped: tuple[Suspension, ...], *faults: Fault) -> Shelf:
+        """Give the same shelf under other suspensions.
+
+        Args:
+            stopped: What is suspended.
+            *faults: What else is wrong.
+
+        Returns:
+            The shelf; what was made stays made.
+        """
+        other = Shelf(self.path, self.working, self._releases, stopped, (*self._faults, *faults), self.note)
+        other._made = self._made
+        return other
+
+    def check_all(self) -> None:
+        """Make and check every release, so that faults are known before anybody asks."""
+        for version in self.versions:
+            try:
+                self._book(version)
+            except UnknownVersion:
+                continue
+
+    def content(self, version: str) -> Mapping[str, Any]:
+        """Give the documents of a served version, as they were parsed.
+
+        Args:
+            version: The version.
+
+        Returns:
+            Documents by path relative to the rules directory.
+
+        Raises:
+            UnknownVersion: It is not served.
+        """
+        self._book(version)
+        for release in self._releases:
+            if release.entry.version == version and release.content is not None:
+                return release.content.documents
+        return read(self.path).documents
+
+    def _in_period(self, day: date) -> list[str]:
+        periods = {
+            release.entry.version: release.content.documents[RULEBOOK]
+            for release in self.releases
+            if release.state == RELEASED and release.content is not None
+        }
+        if not self._releases and self.working is not None:
+            periods[self.working.version] = self.working.document
+        return [
+            version
+            for version, document in periods.items()
+            if document["effective_from"] <= day.isoformat() <= (document["effective_until"] or "9999-12-31")
+        ]
+
+    def _book(self, version: str) -> Rulebook:
+        for release in self._releases:
+            if release.entry.version == version:
+                return self._released(release)
+        if self.working is not None and self.working.version == version:
+            return self.working
+        raise UnknownVersion(version, self.versions, None)
+
+    def _released(self, release: Release) -> Rulebook:
+        version = release.entry.version
+        if release.state == RELEASED and release.content is not None:
+            with self._lock:
+                if version not in self._made:
+                    self._made[version] = _made(release.entry, release.content, self.path)
+                made = self._made[version]
+            if isinstance(made, Rulebook):
+                return made
+            raise UnknownVersion(version, self.versions, made.detail)
+        raise UnknownVersion(version, self.versions, release.fault.detail if release.fault else None)
+
+
+def open_shelf(rules: Path, signers: Path | None = None) -> Shelf:
+    """Find every version that a rules directory or a packed rulebook can prove.
+
+    Args:
+        rules: The rules directory, or the file of a packed rulebook.
+        signers: The file of allowed signers; with it, a release needs a signature of its signatory.
+
+    Returns:
+        The shelf.
+
+    Raises:
+        RulebookInvalid: The rules in the directory have errors and no release can be served in their place.
+    """
+    rules = rules.resolve()
+    if rules.is_file():
+        pack = open_pack(rules)
+        return _shelf(rules, pack.tree, None, pack, signers, ())
+    tree = read(rules)
+    repository = Repository.of(rules)
+    archive: Archive = GitArchive(repository) if repository else NoArchive()
+    try:
+        working = of_tree(tree, path=rules, commit=commit_of(rules))
+    except RulebookInvalid as invalid:
+        shelf = _shelf(rules, tree, None, archive, signers, (Fault(version_of(tree), "working_invalid", str(invalid)),))
+        if not shelf.versions:
+            raise
+        return shelf
+    return _shelf(rules, tree, working, archive, signers, ())
+
+
+def version_of(tree: Tree) -> str | None:
+    """Read the version that the files of a directory give themselves.
+
+    Args:
+        tree: The files.
+
+    Returns:
+        The version; None where there is none.
+    """
+    document = tree.documents.get(RULEBOOK)
+    version = document.get("version") if isinstance(document, dict) else None
+    return version if isinstance(version, str) else None
+
+
+def _shelf(
+    rules: Path,
+    tree: Tree,
+    working: Rulebook | None,
+    archive: Archive,
+    signers: Path | None,
+    faults: tuple[Fault, ...],
+) -> Shelf:
+    sound = {file for file, document in tree.beside.items() if not schemas.check(file, document)}
+    usable = replace(tree, beside={file: document for file, document in tree.beside.items() if file in sound})
+    registered = entries(usable)
+    if working is not None:
+        archive = _With(archive, Found(tree.documents, working.commit), working)
+    releases = tuple(_release(entry, usable, archive, signers) for entry in registered)
+    stray = archive.tags - {entry.version for entry in registered}
+    words = "a tag names this version, but the register does not: it was never released"
+    unregistered = tuple(Fault(version, "tag_not_registered", words) for version in sorted(stray))
+    refused = {release.entry.version for release in releases if release.state == REFUSED}
+    if working is not None and working.version in refused:
+        # A release that is refused is not served as working rules either.
+        working = None
+    return Shelf(rules, working, releases, suspensions(usable), (*faults, *unregistered), archive.note)
+
+
+def _release(entry: Entry, tree: Tree, archive: Archive, signers: Path | None) -> Release:
+    fault = fault_of(entry, tree.signatures.get(entry.version), signers) if signers is not None else None
+    if fault is not None:
+        code = "unsigned" if entry.version not in tree.signatures else "signature_not_valid"
+        return Release(entry, REFUSED, Fault(entry.version, code, fault), None)
+    found = archive.find(entry)
+    if found is None:
+        return Release(entry, REFUSED, Fault(entry.version, "content_not_found", archive.words), None)
+    disagreement = archive.tag_fault(entry)
+    if disagreement is not None:
+        return Release(entry, REFUSED, Fault(entry.version, "tag_disagrees", disagreement), found)
+    malformed = schemas.check(RULEBOOK, found.documents.get(RULEBOOK))
+    if malformed:
+        return Release(entry, REFUSED, Fault(entry.version, "invalid", malformed[0].text), found)
+    return Release(entry, RELEASED, None, found)
+
+
+def _made(entry: Entry, content: Found, path: Path) -> Rulebook | Fault:
+    try:
+        refuse_errors(check(content.documents))
+    except RulebookInvalid as invalid:
+        return Fault(entry.version, "invalid", str(invalid))
+    return of_documents(content.documents, path=path, commit=content.commit, state=RELEASED)
+
+
+class _With:
+    """An archive, and before it the rules that lie in the directory."""
+
+    def __init__(self, archive: Archive, own: Found, working: Rulebook) -> None:
+        self._archive = archive
+        self._own = own
+        self._working = working
+
+    @property
+    def words(self) -> str:
+        return self._archive.words
+
+    @property
+    def note(self) -> str | None:
+        return self._archive.note
+
+    @property
+    def tags(self) -> frozenset[str]:
+        return self._archive.tags
+
+    def find(self, entry: Entry) -> Found | None:
+        if (entry.version, entry.digest) == (self._working.version, self._working.digest):
+            return self._own
+        return self._archive.find(entry)
+
+    def tag_fault(self, entry: Entry) -> str | None:
+        return self._archive.tag_fault(entry)

@@ -1,0 +1,81 @@
+"""Signatures of releases: OpenSSH's own, made and verified by its own program."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from service.rulebook.register import Entry
+
+NAMESPACE = "anchor-rulebook-release"
+PATIENCE_SECONDS = 10.0
+
+
+class SigningFault(RuntimeError):  # noqa: N818 - the name is part of the package's interface
+    """A signature could not be made."""
+
+
+def fault_of(entry: Entry, signature: bytes | None, signers: Path) -> str | None:
+    """Say what keeps a signature from proving a release.
+
+    Args:
+        entry: The register's entry.
+        signature: The signature beside it; None where there is none.
+        signers: The file of allowed signers, in OpenSSH's form.
+
+    Returns:
+        The fault in words; None where the signatory's key signed exactly this entry.
+    """
+    if signature is None:
+        return "there is no signature"
+    program = shutil.which("ssh-keygen")
+    if program is None:
+        return "ssh-keygen, which verifies signatures, is not installed"
+    with tempfile.NamedTemporaryFile(suffix=".sig") as file:
+        file.write(signature)
+        file.flush()
+        words = ("-Y", "verify", "-f", str(signers), "-I", entry.signatory, "-n", NAMESPACE, "-s", file.name)
+        try:
+            done = subprocess.run(  # noqa: S603 - a list of words, the register's checked by its schema; no shell
+                [program, *words], input=entry.message(), capture_output=True, timeout=PATIENCE_SECONDS, check=False
+            )
+        except (OSError, subprocess.SubprocessError):
+            return "ssh-keygen could not be run"
+    if done.returncode == 0:
+        return None
+    return f"the signature is not that of an allowed key of {entry.signatory} over this entry of the register"
+
+
+def sign(entry: Entry, key: Path) -> bytes:
+    """Sign a release.
+
+    Args:
+        entry: The register's entry.
+        key: The private key, or the public one of a key that an agent holds.
+
+    Returns:
+        The signature, as it lies beside the register.
+
+    Raises:
+        SigningFault: OpenSSH did not sign.
+    """
+    program = shutil.which("ssh-keygen")
+    if program is None:
+        raise SigningFault("ssh-keygen, which signs, is not installed; install openssh-client")
+    with tempfile.TemporaryDirectory() as directory:
+        file = Path(directory) / "entry"
+        file.write_bytes(entry.message())
+        words = ("-Y", "sign", "-f", str(key), "-n", NAMESPACE, str(file))
+        try:
+            done = subprocess.run([program, *words], capture_output=True, check=False)  # noqa: S603 - no shell
+        except OSError as problem:
+            raise SigningFault("ssh-keygen could not be run") from problem
+        made = file.with_suffix(".sig")
+        if done.returncode != 0 or not made.is_file():
+            said = done.stderr.decode("utf-8", "replace").strip().splitlines()
+            raise SigningFault(f"ssh-keygen did not sign with {key}: {said[-1] if said else 'it says nothing'}")
+        return made.read_bytes()

@@ -1,0 +1,71 @@
+"""The emergency stop: what is suspended for new work at once, whatever a release says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from service.rulebook.tree import SUSPENSIONS
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from service.rulebook.tree import Tree
+
+
+@dataclass(frozen=True)
+class Suspension:
+    """What is suspended: a version, or a family with all of its sizes or one of them.
+
+    Attributes:
+        family: Id of the family; None where a version is suspended.
+        size: Name of the size; None for all of them.
+        version: The version; None where a family or size is suspended.
+        since: Day from which on, ISO 8601.
+        reason: Why.
+    """
+
+    family: str | None
+    size: str | None
+    version: str | None
+    since: str
+    reason: str
+
+    def concerns(self, family: str, size: str) -> bool:
+        """Say whether a fastener is suspended.
+
+        Args:
+            family: Id of its family.
+            size: Name of its size.
+
+        Returns:
+            Whether it is.
+        """
+        return self.family == family and self.size in {None, size}
+
+
+def suspensions(tree: Tree) -> tuple[Suspension, ...]:
+    """Read the suspensions of a tree that passed its checks.
+
+    Args:
+        tree: The files of a rules directory.
+
+    Returns:
+        The suspensions; none where there is no such file.
+    """
+    return of_document(tree.beside.get(SUSPENSIONS) or {"fasteners": [], "versions": []})
+
+
+def of_document(document: Mapping[str, Any]) -> tuple[Suspension, ...]:
+    """Read suspensions.
+
+    Args:
+        document: Content of suspensions.json, which passed its schema.
+
+    Returns:
+        The suspensions.
+    """
+    return tuple(
+        Suspension(given.get("family"), given.get("size"), given.get("version"), given["since"], given["reason"])
+        for given in (*document["fasteners"], *document["versions"])
+    )
