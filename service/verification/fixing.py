@@ -31,6 +31,9 @@ from service.verification.selection import Selection
 N_PER_KN = 1e3
 NMM_PER_KNM = 1e6
 NMM_PER_NM = 1e3
+STANDARD_GRAVITY = 9.80665
+"""g_n (m/s²), BIPM SI Brochure."""
+
 NO_STEEL: Mapping[str, Any] = MappingProxyType({
     "tensile_strength_mpa": 1.0,
     "yield_strength_mpa": 1.0,

@@ -11,7 +11,7 @@ import math
 import pytest
 from scipy.stats import nct, norm
 
-from service.site.tolerance_factor import noncentral_t_probability, tolerance_factor
+from service.engine.tolerance_factor import noncentral_t_probability, tolerance_factor
 
 # n, content, confidence, k as printed
 PRINTED = (

@@ -1,0 +1,127 @@
+"""What a gauge shows and what it means: readings in kN, kg or bar become loads by the table of its calibration."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
+from service.verification.refusal import Refusal, RefusedRequest
+
+READINGS = ("reading_kn", "reading_kg", "reading_bar")
+UNITS: Mapping[str, str] = {"reading_kn": "kN", "reading_kg": "kg", "reading_bar": "bar"}
+ITSELF_A_LOAD: Mapping[str, float] = {"reading_kn": N_PER_KN, "reading_kg": STANDARD_GRAVITY}
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """A gauge in the unit of its readings, with the points of its calibration: reading and load (N)."""
+
+    name: str
+    certificate: str
+    valid_until: str
+    points: tuple[tuple[float, float], ...]
+
+    @property
+    def unit(self) -> str:
+        """Unit of the readings."""
+        return UNITS[self.name]
+
+    def load_n(self, reading: float) -> float | None:
+        """Load of a reading (N), linear between the points of the calibration; None outside them."""
+        if not self.points:
+            return reading * ITSELF_A_LOAD[self.name]
+        return _between(self.points, reading)
+
+    def reading(self, load_n: float) -> float | None:
+        """Reading at a load (N), None outside the calibration."""
+        if not self.points:
+            return load_n / ITSELF_A_LOAD[self.name]
+        return _between([(load, shown) for shown, load in self.points], load_n)
+
+
+def read_gauge(given: Mapping[str, Any], name: str) -> Gauge:
+    """Read a gauge.
+
+    Args:
+        given: The gauge of a request, its points in the unit of the readings.
+        name: Field of the readings.
+
+    Returns:
+        The gauge.
+    """
+    points = given.get("points") or ()
+    return Gauge(
+        name=name,
+        certificate=given["certificate"],
+        valid_until=given["valid_until"],
+        points=tuple((float(point[name]), N_PER_KN * float(point["load_kn"])) for point in points),
+    )
+
+
+def reading_field(entry: Mapping[str, Any]) -> str:
+    """The field in which a pull or a point of a calibration gives its reading."""
+    return next(name for name in READINGS if entry.get(name) is not None)
+
+
+def loads_n(tests: Mapping[str, Any], place: str) -> tuple[float, ...]:
+    """Loads of the pulls of a test.
+
+    Args:
+        tests: Tests with ``gauge``, ``tested_on`` and ``pulls``, all readings in one unit.
+        place: Where the tests stand in the request, as a JSON pointer.
+
+    Returns:
+        The loads (N).
+
+    Raises:
+        RefusedRequest: For a calibration that had expired, or a reading outside of it.
+    """
+    name = reading_field(tests["pulls"][0])
+    gauge = read_gauge(tests["gauge"], name)
+    refusals = [*expired(gauge, tests["tested_on"], f"{place}/gauge")]
+    loads = [gauge.load_n(float(pull[name])) for pull in tests["pulls"]]
+    refusals += [
+        Refusal(f"{place}/pulls/{index}/{name}", "outside_calibration", _outside(gauge))
+        for index, load in enumerate(loads)
+        if load is None
+    ]
+    if refusals:
+        raise RefusedRequest(*refusals)
+    return tuple(load for load in loads if load is not None)
+
+
+def expired(gauge: Gauge, day: str, place: str) -> Iterator[Refusal]:
+    """Find a calibration that is over on a day.
+
+    Args:
+        gauge: The gauge.
+        day: The day, ISO 8601.
+        place: Where the gauge stands in the request.
+
+    Yields:
+        The refusal.
+    """
+    if gauge.valid_until < day:
+        words = (
+            f"the calibration ended on {gauge.valid_until}, before the pulls of {day}: a gauge that nobody vouches for "
+            "shows nothing; have it calibrated and pull again"
+        )
+        yield Refusal(f"{place}/valid_until", "calibration_expired", words)
+
+
+def _outside(gauge: Gauge) -> str:
+    first, last = gauge.points[0][0], gauge.points[-1][0]
+    return (
+        f"the calibration covers readings of {first:g} to {last:g} {gauge.unit}; nothing is extrapolated: use a gauge "
+        "whose calibration covers the reading"
+    )
+
+
+def _between(points: Sequence[tuple[float, float]], value: float) -> float | None:
+    for (x0, y0), (x1, y1) in pairwise(points):
+        if x0 <= value <= x1:
+            return y0 + (y1 - y0) * (value - x0) / (x1 - x0)
+    return None
