@@ -20,7 +20,16 @@ README = "README.md"
 REGISTER = "releases.json"
 SUSPENSIONS = "suspensions.json"
 SIGNATURES = "signatures"
-FACTORS = ("exposures", "guard-loads", "installation", "site-conditions", "site-tests", "temperature-ranges")
+FACTORS = (
+    "exposures",
+    "guard-loads",
+    "installation",
+    "load-models",
+    "site-conditions",
+    "site-tests",
+    "stated-loads",
+    "temperature-ranges",
+)
 DIRECTORIES = ("families", "factors", "reference")
 CONTENT = (RULEBOOK, *DIRECTORIES)
 """What calculates, and so has a part in the digest."""

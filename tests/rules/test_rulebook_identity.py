@@ -41,7 +41,16 @@ def test_rulebook_gives_its_parts_by_id(base: Path) -> None:
         base.resolve(),
     )
     assert set(book.families) == {"bolt", "frame-fixing", "resin-rod", "screw", "stud"}
-    assert set(book.factors) == {"exposures", "guard-loads", "installation", "site-conditions", "temperature-ranges"}
+    assert set(book.factors) == {
+        "exposures",
+        "guard-loads",
+        "installation",
+        "load-models",
+        "site-conditions",
+        "site-tests",
+        "stated-loads",
+        "temperature-ranges",
+    }
     assert [reference["id"] for reference in book.reference] == ["post"]
     assert book.document["unknown"]["state"] == "cracked"
 

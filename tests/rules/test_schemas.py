@@ -24,6 +24,8 @@ RULE_KINDS = (
     "temperature-ranges",
     "guard-loads",
     "installation",
+    "load-models",
+    "stated-loads",
     "common",
 )
 DIGEST = "sha256:" + "0" * 64
@@ -138,7 +140,7 @@ def test_every_figure_has_a_range_and_a_unit(kind: str) -> None:
             assert {"minimum", "exclusiveMinimum"} & part.keys(), path
             assert "maximum" in part, path
             assert re.search(
-                r"\((mm|mm²|mm³|kN|N·m|MPa|°C|min|ml|m|kN/m|ratio|count|N\^0\.5 mm\^-0\.5)\)", part["description"]
+                r"\((mm|mm²|mm³|kN|N·m|MPa|°C|min|ml|m|kN/m|kg/m³|ratio|count|N\^0\.5 mm\^-0\.5)\)", part["description"]
             ), path
 
 
