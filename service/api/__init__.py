@@ -5,15 +5,17 @@ from pathlib import Path
 
 from flask import Flask, Response
 
-from service import rulebook
 from service.api import docs, problems
 from service.api.body import LARGEST_BYTES
+from service.api.keeper import Keeper
 from service.api.operations import register
 from service.api.routes import operations
 from service.api.serialisation import OrjsonProvider
-from service.api.serving import Clock, Serving, today
+from service.api.serving import Clock, today
 
 RULES_VARIABLE = "ANCHOR_RULES_DIR"
+SIGNERS_VARIABLE = "ANCHOR_ALLOWED_SIGNERS"
+KEEPER = "rules"
 CHECKOUT_RULES = Path(__file__).resolve().parents[2] / "rules"
 API_POLICY = "default-src 'none'; frame-ancestors 'none'"
 
@@ -33,22 +35,27 @@ class Service(Flask):
         return response
 
 
-def create_app(rules: Path | None = None, *, clock: Clock = today) -> Flask:
+def create_app(rules: Path | None = None, *, clock: Clock = today, signers: Path | None = None) -> Flask:
     """Make the WSGI application.
 
     Args:
-        rules: Directory of the rulebook; None: what ANCHOR_RULES_DIR names, or else the checkout's rules/.
+        rules: Directory of the rulebook, or a packed rulebook; None: what ANCHOR_RULES_DIR names, or else the
+            checkout's rules/.
         clock: Says what day it is, where a request leaves that open.
+        signers: File of allowed signers, kept outside the rules; None: what ANCHOR_ALLOWED_SIGNERS names, or else
+            signatures are not asked for.
 
     Returns:
-        The application. Without a rulebook in the directory it starts all the same and answers 503.
+        The application; its extensions hold the keeper of the rules, whose `watch` starts the looking after them.
+        Without a rulebook in the directory it starts all the same and answers 503.
 
     Raises:
-        RulebookInvalid: The rulebook has errors.
+        RulebookInvalid: The rulebook has errors, and no release can be served in its place.
+        SignersMisplaced: The file of allowed signers is missing, or lies within the rules.
     """
     directory = rules or Path(os.environ.get(RULES_VARIABLE) or CHECKOUT_RULES)
-    present = (directory / "rulebook.json").is_file()
-    serving = Serving(rulebook.load(directory) if present else None, clock)
+    named = os.environ.get(SIGNERS_VARIABLE)
+    keeper = Keeper(directory, _outside(signers or (Path(named) if named else None), directory), clock)
     app = Service("service.api", static_folder=None)
     app.json = OrjsonProvider(app)
     app.config["MAX_CONTENT_LENGTH"] = LARGEST_BYTES
@@ -56,10 +63,26 @@ def create_app(rules: Path | None = None, *, clock: Clock = today) -> Flask:
     app.url_map.merge_slashes = False
     app.url_map.strict_slashes = True
     problems.register(app)
-    register(app, operations(), serving)
+    app.extensions[KEEPER] = keeper
+    register(app, operations(), keeper)
     app.register_blueprint(docs.blueprint())
     app.after_request(_guarded)
     return app
+
+
+class SignersMisplaced(ValueError):  # noqa: N818 - the name is part of the package's interface
+    """A file of allowed signers that proves nothing."""
+
+
+def _outside(signers: Path | None, rules: Path) -> Path | None:
+    """Keep whoever may change the rules from naming who may sign them."""
+    if signers is None:
+        return None
+    if not signers.is_file():
+        raise SignersMisplaced(f"{signers}: no such file of allowed signers")
+    if rules.is_dir() and signers.resolve().is_relative_to(rules.resolve()):
+        raise SignersMisplaced(f"{signers} lies within the rules; keep it where whoever changes rules can't")
+    return signers.resolve()
 
 
 def _guarded(response: Response) -> Response:

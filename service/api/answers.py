@@ -46,6 +46,17 @@ MODES = (
 EDGES = ("x_minus", "x_plus", "y_minus", "y_plus")
 COMBINATIONS = ("design", "permanent_unfavourable", "permanent_favourable")
 CAUSES = ("requirement", "mode", "limit", "scope", "approval")
+RULE_STATES = ("released", "working")
+RULES_FAULTS = (
+    "content_not_found",
+    "invalid",
+    "new_rules_refused",
+    "signature_not_valid",
+    "tag_disagrees",
+    "tag_not_registered",
+    "unsigned",
+    "working_invalid",
+)
 DIGEST = "^sha256:[0-9a-f]{64}$"
 
 
@@ -390,6 +401,16 @@ class Record(AnswerSchema):
     engine = string("Engine and its version, name/version.")
 
 
+class Suspension(AnswerSchema):
+    """Something that is suspended for new work, in whatever version of the rulebook."""
+
+    family = string("Family that is suspended; null: a version is.", nullable=True)
+    size = string("Size that is suspended; null: every size of the family.", nullable=True)
+    version = string("Version of the rulebook that is suspended; null: a family or size is.", nullable=True)
+    since = Day("Day from which on it is suspended.", required=True)
+    reason = string("Why it is suspended.")
+
+
 class VerificationAnswer(AnswerSchema):
     """Whether a fixing passes its checks, and why."""
 
@@ -412,6 +433,11 @@ class VerificationAnswer(AnswerSchema):
     cautions = many(Caution, "What to beware of.")
     basis = part(Basis, "What the answer rests on.")
     rulebook = part(RulebookIdentity, "The rulebook.")
+    suspensions = many(
+        Suspension,
+        "What is suspended for new work and touches this answer: its fastener, its version, or a higher version that "
+        "was passed by.",
+    )
     assessed_on = Day("Day for which the fixing is assessed.", required=True)
     fixing_reference = string("The caller's own name for the fixing; null: none.", nullable=True)
     record = part(Record, "What proves that request and answer belong together.")
@@ -601,6 +627,7 @@ class SizingAnswer(AnswerSchema):
     cautions = many(Caution, "What to beware of.")
     basis = part(Basis, "What the answer rests on.")
     rulebook = part(RulebookIdentity, "The rulebook.")
+    suspensions = many(Suspension, "What is suspended for new work, and so is not chosen.")
     assessed_on = Day("Day for which the fixing is sized.", required=True)
     site_reduction = part(
         SiteReduction,
@@ -630,7 +657,9 @@ class SizeApproval(AnswerSchema):
     """A size of a family and what the company allows of it."""
 
     size = string("Size.")
-    status = one_of("Status of this size: of its own approval, or else the family's.", APPROVALS)
+    status = one_of(
+        "Status of this size today: a suspension, its own approval, or else the family's.", APPROVALS
+    )
     approval = part(Approval, "Approval of this size's own, which outranks the family's; null: none.", nullable=True)
     embedments_mm = many(number("Effective embedment depth h_ef.", "mm", minimum=0), "Embedments of this size.")
 
@@ -671,6 +700,17 @@ class FamilyList(AnswerSchema):
     rulebook = part(RulebookIdentity, "The rulebook.")
 
 
+class RegisteredRelease(AnswerSchema):
+    """What the register says of a release."""
+
+    date = Day("Day of the release.", required=True)
+    reason = string("Why there is a release.")
+    author = string("Who made it.")
+    checker = string("Role of who read the changes against their sources.")
+    approver = string("Role of who agreed to it.")
+    signatory = string("Whose key signs it, as the file of allowed signers names them.")
+
+
 class RulebookSummary(AnswerSchema):
     """A version of the rulebook in short."""
 
@@ -678,17 +718,29 @@ class RulebookSummary(AnswerSchema):
     name = string("Name.")
     status = string("Status; demonstration: every figure is invented.")
     digest = string("Digest of all its files.", pattern=DIGEST)
-    commit = string("Commit; null: the files are not committed.", nullable=True)
-    state = string("State of the version; working: not yet released.")
+    commit = string("Earliest commit that holds it; null: the files are not committed.", nullable=True)
+    state = one_of("released: the register names exactly this content; working: it may still change.", RULE_STATES)
     effective_from = Day("First day in force.", required=True)
     effective_until = string("Last day in force, ISO 8601; null: until replaced.", nullable=True)
     signatory = string("Role whose key signs the release.")
+    release = part(RegisteredRelease, "What the register says of the release; null: it is none.", nullable=True)
+    suspensions = many(Suspension, "What is suspended for new work and concerns this version.")
+
+
+class RefusedRelease(AnswerSchema):
+    """A release of the register that is not served."""
+
+    version = string("Version, year.number.patch.")
+    code = one_of("Stable code.", RULES_FAULTS)
+    detail = string("Why, and what would help.")
 
 
 class RulebookList(AnswerSchema):
     """The versions of the rulebook that the service holds."""
 
-    rulebooks = many(RulebookSummary, "Versions.")
+    rulebooks = many(RulebookSummary, "Versions, oldest first.")
+    refused = many(RefusedRelease, "Releases that the register names and that are not served.")
+    suspensions = many(Suspension, "All that is suspended for new work.")
 
 
 class ConditionValue(AnswerSchema):
@@ -817,11 +869,22 @@ class Liveness(AnswerSchema):
     status = one_of("live.", ("live",))
 
 
+class RulesFault(AnswerSchema):
+    """Something that is wrong with the rules, while others are served."""
+
+    version = string("Version that it concerns; null: none or all.", nullable=True)
+    code = one_of("Stable code.", RULES_FAULTS)
+    detail = string("What is wrong and what would help.")
+
+
 class Readiness(AnswerSchema):
     """The service can answer."""
 
     status = one_of("ready.", ("ready",))
-    rulebook = part(RulebookIdentity, "The rulebook.")
+    rulebook = part(RulebookIdentity, "The rulebook in force today, or the newest where none is.")
+    versions = many(string("A version."), "Versions that are served, oldest first.")
+    note = string("What is to be said of the place that the rules come from; null: nothing.", nullable=True)
+    faults = many(RulesFault, "What keeps a version from being served, or new rules from being taken up.")
 
 
 class Fault(AnswerSchema):

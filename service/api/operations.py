@@ -9,8 +9,9 @@ from flask.typing import ResponseReturnValue
 from marshmallow import Schema, ValidationError
 
 from service.api import body
+from service.api.keeper import Keeper
 from service.api.problems import Fault, Refused, faults_of
-from service.api.serving import Serving
+from service.api.serving import Serving, headers_of
 
 MEDIA_TYPE = "application/json"
 VERSION_HEADER = "Rulebook-Version"
@@ -84,11 +85,11 @@ class Operation:
         found |= {503} if self.names_rulebook else set()
         return tuple(sorted(found))
 
-    def endpoint(self, serving: Serving) -> Callable[..., ResponseReturnValue]:
+    def endpoint(self, keeper: Keeper) -> Callable[..., ResponseReturnValue]:
         """Make the function that Flask calls.
 
         Args:
-            serving: What the application serves from.
+            keeper: Who holds what the application serves from.
 
         Returns:
             The function: it reads the call, has it answered and names the rulebook in the headers.
@@ -102,26 +103,28 @@ class Operation:
                 raise Refused(406, detail=f"The answer can be given as {MEDIA_TYPE}.")
             query = {} if self.ignores_parameters else _read_query(query_schema)
             taken = _read_body(body_schema) if body_schema else {}
+            # The rules may change while this is answered: it ends under those it began with.
+            serving = keeper.serving
             answer = self.view(Call(serving, path, query, taken))
             response = answer if isinstance(answer, Response) else jsonify(answer)
             if self.names_rulebook:
-                response.headers[VERSION_HEADER] = serving.rulebook.version
-                response.headers[DIGEST_HEADER] = serving.rulebook.digest
+                named = {} if isinstance(answer, Response) else answer
+                response.headers[VERSION_HEADER], response.headers[DIGEST_HEADER] = headers_of(named, serving)
             return _as_known(response, serving) if self.changes_with_the_rulebook else response
 
         return respond
 
 
-def register(app: Flask, operations: tuple[Operation, ...], serving: Serving) -> None:
+def register(app: Flask, operations: tuple[Operation, ...], keeper: Keeper) -> None:
     """Put operations on the application.
 
     Args:
         app: The application.
         operations: The operations.
-        serving: What the application serves from.
+        keeper: Who holds what the application serves from.
     """
     for operation in operations:
-        app.add_url_rule(operation.rule, operation.name, operation.endpoint(serving), methods=[operation.method])
+        app.add_url_rule(operation.rule, operation.name, operation.endpoint(keeper), methods=[operation.method])
 
 
 def _as_known(response: Response, serving: Serving) -> Response:

@@ -1,7 +1,7 @@
-"""What the application serves from: the rulebook it started with and the clock that says what day it is."""
+"""What the application serves from at one moment: every version it can answer by, and the clock."""
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
@@ -9,6 +9,9 @@ from typing import Any
 from service import __version__
 from service.api.problems import Fault, Refused
 from service.rulebook import Rulebook
+from service.rulebook.shelf import Fault as ShelfFault
+from service.rulebook.shelf import NoneInForce, Shelf, UnknownVersion
+from service.verification.answer import rulebook_identity
 
 Clock = Callable[[], date]
 
@@ -24,21 +27,59 @@ def today() -> date:
 
 @dataclass(frozen=True)
 class Serving:
-    """Rulebook and clock; the rulebook is None where the service was started without."""
+    """A snapshot; a request finishes under the one it began with. The shelf is None where there is no rulebook."""
 
-    loaded: Rulebook | None
+    loaded: Shelf | None
     clock: Clock
+    faults: tuple[ShelfFault, ...] = ()
+
+    @property
+    def shelf(self) -> Shelf:
+        """The versions.
+
+        Raises:
+            Refused: There is none to answer by.
+        """
+        if self.loaded is None or not self.loaded.versions:
+            raise Refused(503)
+        return self.loaded
 
     @property
     def rulebook(self) -> Rulebook:
-        """The rulebook.
+        """The rulebook for what names no version: the highest in force today, or the newest where none is.
 
         Raises:
             Refused: There is none.
         """
-        if self.loaded is None:
-            raise Refused(503)
-        return self.loaded
+        try:
+            return self.shelf.in_force(self.clock())
+        except NoneInForce:
+            try:
+                return self.shelf.newest()
+            except UnknownVersion:
+                raise Refused(503) from None
+
+    def pinned(self, version: str | None, day: date, **place: str) -> Rulebook:
+        """Find the rulebook of a request.
+
+        Args:
+            version: The version that the request names; None: the highest in force on its day.
+            day: The day.
+            **place: Where the version stands in the request: pointer or parameter, as for Fault.
+
+        Returns:
+            The rulebook.
+
+        Raises:
+            Refused: The version is not served, or none is in force on the day.
+        """
+        try:
+            return self.shelf.in_force(day) if version is None else self.shelf.book(version)
+        except UnknownVersion as unknown:
+            status = 404 if "parameter" in place and place["parameter"] == "version" else 422
+            raise Refused(status, [unknown_version(unknown, **place)], "No such version.") from None
+        except NoneInForce as none:
+            raise Refused(422, [Fault("no_version_in_force", str(none), pointer="#/assessed_on")]) from None
 
     def identity(self) -> dict[str, Any]:
         """Name the rulebook as every answer does.
@@ -46,37 +87,54 @@ class Serving:
         Returns:
             Version, digest, commit and status.
         """
-        book = self.rulebook
-        return {"version": book.version, "digest": book.digest, "commit": book.commit, "status": book.status}
+        return rulebook_identity(self.rulebook)
 
     def entity_tag(self) -> str:
-        """Name the state of everything that is told of the rulebook.
+        """Name the state of everything that is told of the rulebooks.
 
         Returns:
-            The tag: a digest of what the rulebook is and of the version of the service.
+            The tag: a digest of what is served and suspended, and of the version of the service.
         """
-        book = self.rulebook
-        state = "\n".join((book.digest, book.commit or "", book.state, __version__))
-        return hashlib.sha256(state.encode()).hexdigest()[:32]
+        book, shelf = self.rulebook, self.shelf
+        told = (book.digest, book.commit, book.state, __version__, shelf.versions, shelf.releases, shelf.suspensions)
+        return hashlib.sha256(repr([_told(part) for part in told]).encode()).hexdigest()[:32]
 
-    def known_version(self, version: str) -> bool:
-        """Say whether the service holds a version.
 
-        Args:
-            version: The version.
+def unknown_version(unknown: UnknownVersion, **place: str) -> Fault:
+    """Write the fault for a version that is not served.
 
-        Returns:
-            Whether it is the one that is loaded.
-        """
-        return version == self.rulebook.version
+    Args:
+        unknown: What the shelf says.
+        **place: pointer or parameter, as for Fault.
 
-    def unknown_version(self, **place: str) -> Fault:
-        """Write the fault for a version that the service does not hold.
+    Returns:
+        The fault, with the versions that are.
+    """
+    words = f": {unknown.why}" if unknown.why else ""
+    held = ", ".join(unknown.known) or "none"
+    return Fault("unknown_version", f"no such version is held here{words}; held: {held}", **place)
 
-        Args:
-            **place: pointer or parameter, as for Fault.
 
-        Returns:
-            The fault, with the versions that it holds.
-        """
-        return Fault("unknown_version", f"no such version is held here; held: {self.rulebook.version}", **place)
+def _told(part: Any) -> Any:
+    """Give what a caller is told of a part; a release's documents are told by its digest."""
+    if isinstance(part, tuple):
+        return [(one.entry, one.state) if hasattr(one, "entry") else one for one in part]
+    return part
+
+
+def headers_of(answer: Mapping[str, Any], serving: Serving) -> tuple[str, str]:
+    """Name the rulebook that an answer was made by, for its headers.
+
+    Args:
+        answer: The answer.
+        serving: What it was served from.
+
+    Returns:
+        Version and digest: those that the answer itself names, or else those of the rulebook in force.
+    """
+    named = answer.get("rulebook")
+    if isinstance(named, Mapping) and "digest" in named and "version" in named:
+        return named["version"], named["digest"]
+    if "digest" in answer and "version" in answer:
+        return answer["version"], answer["digest"]
+    return serving.rulebook.version, serving.rulebook.digest

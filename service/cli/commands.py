@@ -18,9 +18,13 @@ from service.api.requests import SizingRequest, VerificationRequest
 from service.cli.reading import UNPROCESSABLE, RefusalError, UnusableError, resolved_request
 from service.cli.tables import sizing_tables, verification_tables
 from service.rulebook import Rulebook, RulebookInvalid
+from service.rulebook.pack import PackInvalid
+from service.rulebook.repository import RepositoryFault
+from service.rulebook.shelf import Shelf, open_shelf
 from service.verification.refusal import RefusedRequest
 
 RULES_VARIABLE = "ANCHOR_RULES_DIR"
+SIGNERS_VARIABLE = "ANCHOR_ALLOWED_SIGNERS"
 CHECKOUT_RULES = Path(__file__).resolve().parents[2] / "rules"
 DONE, NOT_PASSED, UNUSABLE = 0, 1, 2
 
@@ -94,7 +98,7 @@ def serve(arguments: argparse.Namespace) -> int:
         2 where the rules can't be used; else the process has become gunicorn.
     """
     try:
-        rules = _loaded(arguments).path
+        rules = loaded(arguments).path
     except UnusableError as error:
         return _report(error)
     settings = ["--config", "python:service.cli.gunicorn_settings", "--bind", f"{arguments.host}:{arguments.port}"]
@@ -111,8 +115,7 @@ def _answered(
     passes: Callable[[Mapping[str, Any]], bool],
 ) -> int:
     try:
-        book = _loaded(arguments)
-        answer = _calculated(arguments.file, schema, calculate, book)
+        answer = _calculated(arguments.file, schema, calculate, loaded(arguments))
     except RefusalError as refusal:
         if not arguments.json:
             return _report(refusal)
@@ -129,8 +132,8 @@ def _answered(
     return DONE if passes(answer) else NOT_PASSED
 
 
-def _calculated(file: str, schema: Schema, calculate: Calculation, book: Rulebook) -> dict[str, Any]:
-    request, assumed = resolved_request(file, schema, book)
+def _calculated(file: str, schema: Schema, calculate: Calculation, shelf: Shelf) -> dict[str, Any]:
+    request, book, assumed = resolved_request(file, schema, shelf)
     try:
         return calculate(request, book, assessed_on_assumed=assumed)
     except RefusedRequest as refused:
@@ -150,14 +153,31 @@ def _rules(arguments: argparse.Namespace) -> Path:
     return arguments.rules or CHECKOUT_RULES
 
 
-def _loaded(arguments: argparse.Namespace) -> Rulebook:
+def loaded(arguments: argparse.Namespace) -> Shelf:
+    """Open the rules that a command works with.
+
+    Args:
+        arguments: `rules`.
+
+    Returns:
+        Every version that can be answered by.
+
+    Raises:
+        UnusableError: There is no such directory, or nothing in it can be calculated with.
+    """
     rules = _rules(arguments)
-    if not rules.is_dir():
+    if not rules.exists():
         raise UnusableError(f"{rules}: no such directory. Name the directory of a rulebook with --rules.")
+    named = os.environ.get(SIGNERS_VARIABLE)
     try:
-        return rulebook.load(rules)
+        shelf = open_shelf(rules, Path(named) if named else None)
     except RulebookInvalid as invalid:
         raise UnusableError(*str(invalid).splitlines(), "See all of it with: anchor-rulebook lint") from None
+    except (PackInvalid, RepositoryFault) as fault:
+        raise UnusableError(str(fault)) from None
+    if not shelf.versions:
+        raise UnusableError(f"{rules}: no version can be served.", *(fault.detail for fault in shelf.faults))
+    return shelf
 
 
 def _print_json(value: object) -> None:

@@ -14,6 +14,7 @@ from service.api.requests import SizingRequest, VerificationRequest
 from service.api.routes.resolution import resolved
 from service.api.serving import Serving, today
 from service.rulebook import Rulebook
+from service.rulebook.shelf import Shelf
 
 STANDARD_INPUT = "-"
 UNPROCESSABLE = 422
@@ -37,16 +38,17 @@ class RefusalError(UnusableError):
         self.document = document(status, listed)
 
 
-def resolved_request(file: str, schema: Schema, rulebook: Rulebook) -> tuple[dict[str, Any], bool]:
+def resolved_request(file: str, schema: Schema, shelf: Shelf) -> tuple[dict[str, Any], Rulebook, bool]:
     """Read a request, check it and resolve its day and version as the API does.
 
     Args:
         file: Path of the file; - for standard input.
         schema: The schema of the request.
-        rulebook: The rulebook to answer by.
+        shelf: The versions to answer by.
 
     Returns:
-        The request with its day and no other defaults filled in, and whether the day was filled in.
+        The request with its day and no other defaults filled in, the rulebook to answer it by, and whether the day was
+        filled in.
 
     Raises:
         RefusalError: The request is refused; an UnusableError tells of a file that can't be read.
@@ -55,7 +57,7 @@ def resolved_request(file: str, schema: Schema, rulebook: Rulebook) -> tuple[dic
         body = parse(_bytes(file))
         faults = tuple(faults_of(schema.validate(body)))
         if not faults:
-            return resolved(Call(Serving(rulebook, today), path={}, query={}, body=body))
+            return resolved(Call(Serving(shelf, today), path={}, query={}, body=body))
     except Refused as refused:
         raise RefusalError(file, refused.status, refused.faults) from None
     raise RefusalError(file, UNPROCESSABLE, faults, _other_command(file, schema, body))

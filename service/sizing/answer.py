@@ -13,7 +13,7 @@ from service.sizing.ranking import behind, reasons, steps
 from service.sizing.relaxations import relaxations
 from service.sizing.search import FamilyResult, Judged, Terms, distance, verification_request
 from service.sizing.selection import selection_key
-from service.verification.answer import rounded, rulebook_identity
+from service.verification.answer import rounded, rulebook_identity, shown_suspension
 from service.verification.codes import CAUTIONS
 
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
@@ -176,6 +176,7 @@ def _common(answers: Sequence[Mapping[str, Any]], request: Mapping[str, Any], ru
             "note": answers[0]["basis"]["note"] if answers else NOT_VERIFIED,
         },
         "rulebook": rulebook_identity(rulebook),
+        "suspensions": [shown_suspension(suspension) for suspension in rulebook.suspensions],
         "assessed_on": request["assessed_on"],
         "site_reduction": answers[0]["site_reduction"] if answers else None,
     }

@@ -17,6 +17,7 @@ IRREGULAR: Mapping[str, str] = {
 APPROVED_USE = "approved_use_"
 # What is wrong where a requirement is not met or a limit stops a family; what is not here speaks for itself.
 STOPS: Mapping[str, str] = {
+    "not_suspended": "suspended for new work",
     "approval_status": "not approved by the company",
     "approval_in_force": "approval not in force on the day",
     "rulebook_in_force": "rulebook not in force on the day",

@@ -11,18 +11,16 @@ from service.engine.model import Fixing
 from service.engine.open_readings import OPEN_READINGS
 from service.engine.results import CaseResult, Check
 from service.rulebook import Rulebook
+from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import Assumption
 from service.verification.cautions import Caution
-from service.verification.fixing import N_PER_KN, action_factors
+from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY, action_factors
 from service.verification.length import Length
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
 
 LARGEST_EXACT = 1e15
-STANDARD_GRAVITY = 9.80665
-"""g_n (m/s²), BIPM SI Brochure."""
-
 BASIS_NOTE = (
     "The formulas were written from knowledge of EN 1992-4 and have not yet been checked clause by clause "
     "against its text."
@@ -144,6 +142,7 @@ def build(outcome: Outcome) -> dict[str, Any]:
         "cautions": _cautions(outcome, found, checks),
         "basis": _basis(outcome),
         "rulebook": rulebook_identity(outcome.rulebook),
+        "suspensions": [shown_suspension(suspension) for suspension in _touching(outcome)],
         "assessed_on": outcome.request["assessed_on"],
         "fixing_reference": outcome.request.get("fixing_reference"),
     }
@@ -157,6 +156,27 @@ def rulebook_identity(rulebook: Rulebook) -> dict[str, Any]:
         "commit": rulebook.commit,
         "status": rulebook.status,
     }
+
+
+def shown_suspension(suspension: Suspension) -> dict[str, str | None]:
+    """A suspension as answers show it."""
+    return {
+        "family": suspension.family,
+        "size": suspension.size,
+        "version": suspension.version,
+        "since": suspension.since,
+        "reason": suspension.reason,
+    }
+
+
+def _touching(outcome: Outcome) -> list[Suspension]:
+    """The suspensions of this fastener, and those of versions: this one, or a higher one that was passed by for it."""
+    selection = outcome.selection
+    return [
+        suspension
+        for suspension in outcome.rulebook.suspensions
+        if suspension.version is not None or suspension.concerns(selection.family_id, selection.size_name)
+    ]
 
 
 def _governing(checks: Sequence[tuple[CaseResult, Check]]) -> dict[str, Any] | None:
@@ -375,6 +395,7 @@ def _assumptions(outcome: Outcome) -> list[dict[str, Any]]:
 def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, str]]:
     cautions = [{"code": c["code"], "text": c["text"]} for c in outcome.rulebook.document["cautions"]]
     cautions.extend({"code": note, "text": _NOTES[note]} for note in _notes(outcome) if note in _NOTES)
+    cautions.extend(_suspended(suspension, outcome.rulebook) for suspension in _touching(outcome))
     cautions.extend({"code": caution.code, "text": caution.text} for caution in outcome.cautions)
     if found == "outside_scope":
         cautions.append({
@@ -391,6 +412,17 @@ def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, C
     if outcome.results and found != "outside_scope" and outcome.results[0].plate is not None:
         cautions.extend(_plate_cautions(outcome))
     return cautions
+
+
+def _suspended(suspension: Suspension, rulebook: Rulebook) -> dict[str, str]:
+    if suspension.version is None:
+        what = f"{suspension.family} {suspension.size or ''}".strip()
+    else:
+        what = f"Version {suspension.version} of the rulebook"
+    passed_by = suspension.version not in {None, rulebook.version}
+    rest = f" This answer was made by {rulebook.version} instead." if passed_by else ""
+    text = f"{what} has been suspended for new work since {suspension.since}: {suspension.reason}.{rest}"
+    return {"code": "suspended", "text": text.replace("..", ".")}
 
 
 def _plate_cautions(outcome: Outcome) -> list[dict[str, str]]:

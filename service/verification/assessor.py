@@ -197,6 +197,7 @@ class Assessor:
         drilling = (request.get("site") or {}).get("drilling") or UNKNOWN
         before = (
             self._in_force,
+            *requirements.not_suspended(selection, self._rulebook),
             *requirements.approval(selection, of_family.use, self._day),
             *requirements.assessed_cover(selection, embedment_mm, concrete.strength, concrete.cracked, of_family.use),
         )

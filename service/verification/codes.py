@@ -10,6 +10,7 @@ from service.rulebook import Rulebook
 
 REQUIREMENTS: Mapping[str, str] = MappingProxyType({
     "rulebook_in_force": "The rulebook is in force on the day of the assessment.",
+    "not_suspended": "Nothing of the fixing is suspended for new work; given only where something is.",
     "approval_status": "The company approves the family or size, with or without a restriction.",
     "approval_in_force": "The day of the assessment is within the time of the approval.",
     "approved_use_redundant": "Approved for redundant use only.",
@@ -84,6 +85,7 @@ ASSUMPTIONS: Mapping[str, str] = MappingProxyType({
 CAUTIONS: Mapping[str, str] = MappingProxyType({
     "relieving_normal_force": "A characteristic load case presses and pushes at once under one factor.",
     "site_reduction_floor": "The site factors together would take more off than the floor allows.",
+    "suspended": "The family, the size or a version of the rulebook is suspended for new work.",
     "single_fastener": "One fastener carries the whole fixing.",
     "torque_without_clamped_washer": "With a stand-off the torque needs a nut and washer on the concrete.",
     "arrangement_not_drawn": "The standard does not draw the arrangement of the fasteners.",

@@ -10,6 +10,7 @@ from itertools import combinations
 from typing import Any
 
 from service.engine.model import Member, Point
+from service.rulebook import Rulebook
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.selection import Selection, in_period
 
@@ -33,6 +34,22 @@ class Requirement:
     rule: str | None
     clause: str | None = None
     decisive: bool = False
+
+
+def not_suspended(selection: Selection, rulebook: Rulebook) -> Iterator[Requirement]:
+    """What is suspended for new work, whatever the approval of the version says; nothing where nothing is."""
+    for suspension in rulebook.suspensions:
+        if suspension.version == rulebook.version or suspension.concerns(selection.family_id, selection.size_name):
+            what = "this version of the rulebook" if suspension.version else suspension.size or "the whole family"
+            yield Requirement(
+                "not_suspended",
+                False,
+                f"{what} has been suspended for new work since {suspension.since}: {suspension.reason}",
+                suspension.version or suspension.size or suspension.family,
+                "nothing that is suspended",
+                None,
+                None,
+            )
 
 
 def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requirement]:

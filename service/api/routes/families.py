@@ -8,6 +8,7 @@ from service.api.operations import Call, Link, Operation, PathParameter
 from service.api.problems import Fault, Refused
 from service.api.requests import FamilyFilter
 from service.rulebook import Rulebook
+from service.rulebook.suspensions import Suspension
 
 Family = Mapping[str, Any]
 
@@ -26,8 +27,9 @@ def list_families(call: Call) -> dict[str, Any]:
     """
     book = call.serving.rulebook
     _refuse_unknown(book, call.query)
-    kept = [book.families[name] for name in sorted(book.families) if passes(book.families[name], call.query)]
-    return {"families": [_summary(family) for family in kept], "rulebook": call.serving.identity()}
+    families = [book.families[name] for name in sorted(book.families)]
+    kept = [family for family in families if passes(family, call.query, book.suspensions)]
+    return {"families": [_summary(family, book.suspensions) for family in kept], "rulebook": call.serving.identity()}
 
 
 def get_family(call: Call) -> dict[str, Any]:
@@ -63,12 +65,13 @@ def _refuse_unknown(book: Rulebook, filters: Mapping[str, str]) -> None:
         raise Refused(422, faults)
 
 
-def passes(family: Family, filters: Mapping[str, str]) -> bool:
+def passes(family: Family, filters: Mapping[str, str], suspensions: tuple[Suspension, ...] = ()) -> bool:
     """Say whether a family passes filters.
 
     Args:
         family: The family as in the rulebook.
         filters: Query parameters.
+        suspensions: What is suspended for new work.
 
     Returns:
         Whether it passes every one of them.
@@ -78,20 +81,26 @@ def passes(family: Family, filters: Mapping[str, str]) -> bool:
         return False
     if "exposure" in filters and filters["exposure"] not in family["exposures"]:
         return False
-    statuses = {size: status(family, size) for size in family["sizes"] if filters.get("size", size) == size}
+    statuses = {
+        size: status(family, size, suspensions) for size in family["sizes"] if filters.get("size", size) == size
+    }
     return bool(statuses) and ("status" not in filters or filters["status"] in statuses.values())
 
 
-def status(family: Family, size: str) -> str:
-    """Read the approval of a size.
+def status(family: Family, size: str, suspensions: tuple[Suspension, ...] = ()) -> str:
+    """Read what may be done with a size today.
 
     Args:
         family: The family as in the rulebook.
         size: One of its sizes.
+        suspensions: What is suspended for new work.
 
     Returns:
-        The status of the size's own approval, or else the family's.
+        "suspended" where it is, whatever its approval says; else the status of the size's own approval, or else the
+        family's.
     """
+    if any(suspension.concerns(family["id"], size) for suspension in suspensions):
+        return "suspended"
     own = family["sizes"][size]["approval"] or family["approval"]
     return str(own["status"])
 
@@ -101,13 +110,13 @@ def _word(flag: bool) -> str:
     return "true" if flag else "false"
 
 
-def _summary(family: Family) -> dict[str, Any]:
+def _summary(family: Family, suspensions: tuple[Suspension, ...]) -> dict[str, Any]:
     """Tell a family in short."""
     plain = ("id", "title", "mechanism", "setting", "removable", "exposures", "preference_rank")
     sizes = [
         {
             "size": size,
-            "status": status(family, size),
+            "status": status(family, size, suspensions),
             "approval": data["approval"],
             "embedments_mm": [row["depth"]["effective_mm"] for row in data["embedments"].values()],
         }

@@ -25,9 +25,17 @@ def ready(call: Call) -> dict[str, Any]:
         call: The call.
 
     Returns:
-        The status and the rulebook.
+        The status, the rulebook in force, and whatever keeps a version from being served.
     """
-    return {"status": "ready", "rulebook": call.serving.identity()}
+    shelf = call.serving.shelf
+    faults = (*call.serving.faults, *shelf.faults)
+    return {
+        "status": "ready",
+        "rulebook": call.serving.identity(),
+        "versions": shelf.versions,
+        "note": shelf.note,
+        "faults": [{"version": fault.version, "code": fault.code, "detail": fault.detail} for fault in faults],
+    }
 
 
 OPERATIONS = (

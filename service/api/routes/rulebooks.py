@@ -1,14 +1,15 @@
 """The versions of the rulebook that the service holds, and the values that a request may give."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.api import requests
 from service.api.answers import RulebookDetail, RulebookList, TakenWhenUnknown
 from service.api.fields import UNKNOWN
 from service.api.operations import Call, Link, Operation, PathParameter
-from service.api.problems import Refused
 from service.rulebook import Rulebook
+from service.rulebook.shelf import Shelf, UnknownVersion
+from service.verification.answer import shown_suspension
 from service.verification.codes import codes_of
 
 
@@ -21,7 +22,15 @@ def list_rulebooks(call: Call) -> dict[str, Any]:
     Returns:
         The versions in short.
     """
-    return {"rulebooks": [_summary(call.serving.rulebook)]}
+    shelf = call.serving.shelf
+    # A release may turn out faulty when it is made, so the refused ones are read afterwards.
+    served = [_summary(book, shelf) for book in _books(shelf)]
+    refused = [release.fault for release in shelf.releases if release.fault is not None]
+    return {
+        "rulebooks": served,
+        "refused": [{"version": fault.version, "code": fault.code, "detail": fault.detail} for fault in refused],
+        "suspensions": [shown_suspension(suspension) for suspension in shelf.suspensions],
+    }
 
 
 def get_rulebook(call: Call) -> dict[str, Any]:
@@ -32,17 +41,12 @@ def get_rulebook(call: Call) -> dict[str, Any]:
 
     Returns:
         The version.
-
-    Raises:
-        Refused: The service does not hold it.
     """
-    if not call.serving.known_version(call.path["version"]):
-        raise Refused(404, [call.serving.unknown_version(parameter="version")], "No such version.")
-    book = call.serving.rulebook
+    book = call.serving.pinned(call.path["version"], call.serving.clock(), parameter="version")
     plain = _only(book.document, ("design_basis", "cautions", "selection_order"))
     unknown = _only(book.document["unknown"], tuple(TakenWhenUnknown().fields))
     return (
-        _summary(book)
+        _summary(book, call.serving.shelf)
         | plain
         | {
             "site_reduction_floor": book.document["site_reduction"]["floor"],
@@ -101,7 +105,25 @@ def _condition(name: str, data: Mapping[str, Any]) -> dict[str, Any]:
     return {"condition": name, "values": values} | _only(data, ("title", "applies_to"))
 
 
-def _summary(book: Rulebook) -> dict[str, Any]:
+def _books(shelf: Shelf) -> Iterator[Rulebook]:
+    """Give what is served, oldest first."""
+    for version in shelf.versions:
+        try:
+            yield shelf.book(version)
+        except UnknownVersion:
+            continue
+
+
+def _registered(book: Rulebook, shelf: Shelf) -> dict[str, str] | None:
+    """Tell what the register says of a version."""
+    names = ("date", "reason", "author", "checker", "approver", "signatory")
+    for release in shelf.releases:
+        if release.entry.digest == book.digest:
+            return {name: getattr(release.entry, name) for name in names}
+    return None
+
+
+def _summary(book: Rulebook, shelf: Shelf) -> dict[str, Any]:
     """Tell a version in short."""
     plain = _only(book.document, ("name", "effective_from", "effective_until", "signatory"))
     own = {
@@ -110,6 +132,8 @@ def _summary(book: Rulebook) -> dict[str, Any]:
         "digest": book.digest,
         "commit": book.commit,
         "state": book.state,
+        "release": _registered(book, shelf),
+        "suspensions": [shown_suspension(suspension) for suspension in book.suspensions],
     }
     return own | plain
 

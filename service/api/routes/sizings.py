@@ -20,9 +20,9 @@ def size_fixing(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, assumed = resolved(call)
+    request, rulebook, assumed = resolved(call)
     # A sizing has no record, so nothing hangs on how the request was written.
-    return sizing.size(without_nulls(request), call.serving.rulebook, assessed_on_assumed=assumed)
+    return sizing.size(without_nulls(request), rulebook, assessed_on_assumed=assumed)
 
 
 OPERATIONS = (

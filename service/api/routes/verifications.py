@@ -19,8 +19,8 @@ def verify_fixing(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, assumed = resolved(call)
-    return verification.verify(request, call.serving.rulebook, assessed_on_assumed=assumed)
+    request, rulebook, assumed = resolved(call)
+    return verification.verify(request, rulebook, assessed_on_assumed=assumed)
 
 
 OPERATIONS = (
