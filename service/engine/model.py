@@ -47,10 +47,11 @@ class Cone:
 
 @dataclass(frozen=True, slots=True)
 class Simplified:
-    """One resistance in any direction, of a family known only from its label (N)."""
+    """One resistance in any direction, of a family known only from its label or from pulls on site (N)."""
 
     resistance_n: float
     partial_factor: float
+    origin: str = "stated resistance in any direction"
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from service.verification.length import Length
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
+from service.verification.site_test import SiteTest
 
 LARGEST_EXACT = 1e15
 BASIS_NOTE = (
@@ -56,6 +57,7 @@ class Outcome:
     fixing: Fixing | None
     results: tuple[CaseResult, ...]
     situation: str
+    site_test: SiteTest | None = None
 
 
 def rounded(value: float) -> float:
@@ -145,6 +147,34 @@ def build(outcome: Outcome) -> dict[str, Any]:
         "suspensions": [shown_suspension(suspension) for suspension in _touching(outcome)],
         "assessed_on": outcome.request["assessed_on"],
         "fixing_reference": outcome.request.get("fixing_reference"),
+    } | ({} if outcome.site_test is None else {"site_test": shown_site_test(outcome.site_test)})
+
+
+def shown_site_test(test: SiteTest) -> dict[str, Any]:
+    """The origin of a resistance from pulls on site, and how far it reaches."""
+    reach = test.reach
+    return {
+        "id": test.id,
+        "origin": "site_test",
+        "reference": test.reference,
+        "number_of_tests": test.number,
+        "number_of_pulls": len(test.pulls),
+        "tested_on": reach.tested_on.isoformat(),
+        "valid_until": reach.valid_until.isoformat(),
+        "characteristic_resistance_kn": _kn(test.characteristic_n),
+        "partial_factor": rounded(test.partial_factor),
+        "reach": {
+            "family": reach.family,
+            "size": reach.size,
+            "embedment_mm": rounded(reach.embedment_mm),
+            "base_material": reach.base_material,
+            "drilling": reach.drilling,
+            "hole": reach.hole,
+            "edge_min_mm": rounded(reach.edge_mm),
+            "edge_min_under_shear_mm": rounded(reach.shear_edge_mm),
+            "spacing_min_mm": rounded(reach.spacing_mm),
+            "thickness_min_mm": rounded(reach.thickness_mm),
+        },
     }
 
 

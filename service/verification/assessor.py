@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
 from service.engine import verification as mechanics
 from service.engine.en1992_4.concrete_edge import reach_mm
-from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
+from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point, Simplified
 from service.engine.results import CaseResult, ScopeLimit
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
-from service.verification import requirements
+from service.verification import requirements, site_test
 from service.verification.answer import Outcome, governing_checks, largest_plate_stress, verdict_of
 from service.verification.assumptions import (
     Assumption,
@@ -26,13 +26,16 @@ from service.verification.assumptions import (
     strength,
     use,
 )
-from service.verification.cautions import cautions_of
+from service.verification.cautions import Caution, cautions_of, cautions_of_site_test
 from service.verification.figure_rules import figure_rules
 from service.verification.length import Length, choose_length
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection, check_allowed_values, check_version, select
 from service.verification.site_reduction import SiteReduction, site_reduction
+from service.verification.site_test import SiteTest
+
+STILL_COVERED = ("embedment_assessed", "redundant_use")
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +105,7 @@ class Assessor:
         self._day = date.fromisoformat(request["assessed_on"])
         self._in_force = requirements.rulebook_in_force(rulebook.document, self._day)
         self._concrete = self._read_concrete(assessed_on_assumed)
+        self._site_test = site_test.of_request(request, rulebook)
         self._families: dict[str, _OfFamily] = {}
         self._rows: dict[tuple[str, str, str], _OfRow] = {}
 
@@ -161,11 +165,17 @@ class Assessor:
             site=of_family.site,
             requirements=tuple(found),
             assumptions=(*assumed, *of_family.assumptions_of_loads) if fixing is not None else assumed,
-            cautions=tuple(cautions_of(request, selection, of_family.site, of_family.use)),
+            cautions=tuple(self._cautions(selection, of_family)),
             fixing=fixing,
             results=results,
             situation=of_family.use.situation,
+            site_test=self._site_test,
         )
+
+    def _cautions(self, selection: Selection, of_family: _OfFamily) -> Iterator[Caution]:
+        if self._site_test is not None:
+            yield from cautions_of_site_test(self._site_test)
+        yield from cautions_of(self._request, selection, of_family.site, of_family.use)
 
     def _read_concrete(self, assessed_on_assumed: bool) -> _Concrete:
         request, assumptions = self._request, Assumptions()
@@ -190,7 +200,7 @@ class Assessor:
         return found
 
     def _read_row(self, selection: Selection, embedment_mm: float, length_mm: float | None) -> _OfRow:
-        of_family, concrete, request = self._of_family(selection), self._concrete, self._request
+        of_family, request = self._of_family(selection), self._request
         geometry, said = selection.size["geometry"], Assumptions()
         edges_out_of_reach(request["member"], reach_mm(embedment_mm, float(geometry["nominal_diameter_mm"])), said)
         length = choose_length(selection, length_mm, request["fixture"], said)
@@ -199,24 +209,57 @@ class Assessor:
             self._in_force,
             *requirements.not_suspended(selection, self._rulebook),
             *requirements.approval(selection, of_family.use, self._day),
-            *requirements.assessed_cover(selection, embedment_mm, concrete.strength, concrete.cracked, of_family.use),
+            *self._cover(selection, embedment_mm, of_family.use, drilling),
         )
         after = (*requirements.surroundings(selection, of_family.use, drilling), *length.requirements)
         covered = all(requirement.met for requirement in before if requirement.decisive)
-        fastener = self._fastener(selection, of_family.use) if covered else None
+        factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
+        fastener = self._fastener(selection, of_family, factors) if covered else None
         if covered:
             fixture = assembly.fixture(request, geometry["clearance_hole_mm"] is None, said)
         else:
             fixture = assembly.fixture(request, geometry["clearance_hole_mm"] is None, Assumptions())
-        factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
         return _OfRow(selection, length, before, after, fastener, fixture, factors, said.all())
 
-    def _fastener(self, selection: Selection, taken_use: Use) -> Fastener:
-        member = self._concrete.member
+    def _cover(self, selection: Selection, embedment_mm: float, taken_use: Use, drilling: str) -> Iterator[Requirement]:
+        concrete, test = self._concrete, self._site_test
+        assessed = requirements.assessed_cover(selection, embedment_mm, concrete.strength, concrete.cracked, taken_use)
+        if test is None:
+            yield from assessed
+            return
+        # Of what an assessment covers in concrete, only this still counts where the base material itself was tested.
+        yield from (requirement for requirement in assessed if requirement.code in STILL_COVERED)
+        yield from site_test.reaches_fixing(
+            test, site_test.fixed_of(self._request, selection, drilling, taken_use.hole, self._day)
+        )
+
+    def _fastener(self, selection: Selection, of_family: _OfFamily, factors: PartialFactors) -> Fastener:
+        member, taken_use = self._concrete.member, of_family.use
+        if self._site_test is not None:
+            return self._tested_fastener(self._site_test, selection, of_family, factors)
         traced = self._request.get("detail") == "full"
         return assembly.fastener(
             selection, member, taken_use, figure_rules(selection, member, taken_use) if traced else {}
         )
+
+    def _tested_fastener(
+        self, test: SiteTest, selection: Selection, of_family: _OfFamily, factors: PartialFactors
+    ) -> Fastener:
+        # The base material is not concrete of the assessment, so none of its figures in concrete may come in.
+        row = {**(selection.row or {}), "pull_out": None, "concrete": None, "simplified": None}
+        bare = replace(selection, size={**selection.size, "bond": None}, row=row)
+        made = assembly.fastener(bare, self._concrete.member, of_family.use, {})
+        sheared = site_test.sheared(of_family.load_cases)
+        resistance = site_test.resistance_n(test, len(self._request["positions"]), sheared, factors)
+        rules = {"resistance_factor": f"{site_test.RULES}/allowable_tests/partial_factor"}
+        origin = "pulls on site, in any direction"
+        return replace(made, simplified=Simplified(resistance, test.partial_factor, origin), rules=rules)
+
+    def _distances(self, row: _OfRow, of_family: _OfFamily, positions: tuple[Point, ...]) -> Iterator[Requirement]:
+        member = self._concrete.member
+        if self._site_test is None:
+            return requirements.distances(row.selection, member, positions)
+        return site_test.reaches_place(self._site_test, member, positions, site_test.sheared(of_family.load_cases))
 
     def _judge(
         self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, for_answer: bool
@@ -224,7 +267,7 @@ class Assessor:
         request, of_family = self._request, self._of_family(row.selection)
         found = [
             *row.before_distances,
-            *requirements.distances(row.selection, self._concrete.member, positions),
+            *self._distances(row, of_family, positions),
             *row.after_distances,
             *requirements.holes_in_fixture(
                 row.selection, request["fixture"], positions, self._rulebook.document["fixture"]

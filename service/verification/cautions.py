@@ -9,6 +9,7 @@ from typing import Any
 from service.verification.assumptions import Use
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
+from service.verification.site_test import SiteTest
 
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 OTHER_COMPONENTS = ("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
@@ -57,6 +58,32 @@ def cautions_of(request: Mapping[str, Any], selection: Selection, site: SiteRedu
             "With a stand-off an expansion anchor reaches its torque only against a nut and washer on the concrete; "
             "plan them and the length for them.",
         )
+
+
+def cautions_of_site_test(test: SiteTest) -> Iterator[Caution]:
+    """Cautions that go with a resistance from pulls on site.
+
+    Args:
+        test: The tests.
+
+    Yields:
+        The cautions, in a fixed order.
+    """
+    reach = test.reach
+    yield Caution(
+        "site_test_reach",
+        f"The resistance comes from {test.number} pulls to failure on {reach.tested_on.isoformat()}, not from an "
+        f"assessment. It holds for {reach.family} {reach.size} with {reach.embedment_mm:g} mm embedment in "
+        f"{reach.base_material}, until {reach.valid_until.isoformat()}, at the distances that the requirements say, "
+        "set as the pulled ones were. Pulls of minutes show nothing of years, fire or shaking. A licensed or chartered "
+        "engineer has to agree to its use.",
+    )
+    yield Caution(
+        "site_test_forces",
+        "The forces of the fasteners were found under a stiff fixture on concrete. A softer base material brings the "
+        "pressure nearer to the fasteners, and more tension from a moment: see the utilisation under half the contact "
+        "stiffness, and have the pressure on the base material checked.",
+    )
 
 
 def _relieved(case: Mapping[str, Any]) -> bool:

@@ -16,7 +16,7 @@ from typing import Any
 
 from service.engine import failure_loads
 from service.engine.en1992_4 import steel_shear, steel_tension
-from service.engine.model import Member, Point
+from service.engine.model import LoadCase, Member, PartialFactors, Point
 from service.engine.tolerance_factor import tolerance_factor
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
@@ -256,8 +256,8 @@ def _requirements(
     mechanism = selection.family["mechanism"]
     yield Requirement(
         "site_test_mechanism", mechanism in rules["mechanisms"],
-        f"a resistance may come from site tests for: {', '.join(rules['mechanisms'])}",
-        mechanism, ", ".join(rules["mechanisms"]), None, f"{RULES}/mechanisms", decisive=True,
+        f"a resistance may come from site tests for: {', '.join(sorted(rules['mechanisms']))}",
+        mechanism, ", ".join(sorted(rules["mechanisms"])), None, f"{RULES}/mechanisms", decisive=True,
     )  # fmt: skip
     least = int(asked["number_min"])
     yield Requirement(
@@ -319,6 +319,70 @@ def _reach(tests: Mapping[str, Any], rules: Mapping[str, Any]) -> Reach:
 def same_words(a: str, b: str) -> bool:
     """Whether two texts are the same but for capitals and white space."""
     return a.split() == b.split() or " ".join(a.split()).casefold() == " ".join(b.split()).casefold()
+
+
+def of_request(request: Mapping[str, Any], rulebook: Rulebook) -> SiteTest | None:
+    """The tests that a verification request brings with it, None where it brings none."""
+    given_test = request.get("site_test")
+    return None if given_test is None else read_site_test(given_test["tests"], rulebook, "#/site_test/tests")
+
+
+def sheared(load_cases: Sequence[LoadCase]) -> bool:
+    """Whether any load case shears or turns the fixture."""
+    return any(case.shear_x_n or case.shear_y_n or case.torsion_nmm for case in load_cases)
+
+
+def resistance_n(test: SiteTest, count: int, shears: bool, factors: PartialFactors) -> float:
+    """Characteristic resistance of one fastener to its resultant (N): that of the pulls, nowhere above the steel's.
+
+    The steel has other partial factors, so that its resistance is scaled to compare design resistances.
+
+    Args:
+        test: Tests that give a resistance.
+        count: Number of fasteners.
+        shears: Whether any load case shears the fasteners.
+        factors: Partial factors of the steel.
+
+    Returns:
+        The resistance (N).
+
+    Raises:
+        ValueError: When the tests give none.
+    """
+    if test.characteristic_n is None:
+        raise ValueError("these tests give no resistance")
+    gamma = test.partial_factor
+    found = min(test.characteristic_n, steel_n(test.selection) * gamma / max(gamma, factors.steel_tension))
+    if not shears:
+        return found
+    return min(found, steel_shear_n(test.selection, count) * gamma / max(gamma, factors.steel_shear))
+
+
+def fixed_of(request: Mapping[str, Any], selection: Selection, drilling: str, hole: str, assessed_on: date) -> Fixed:
+    """What a verification request says of its fixing.
+
+    Args:
+        request: The request, with a ``site_test``.
+        selection: What it chose.
+        drilling: Drilling method of the request, or unknown.
+        hole: State of the hole as taken.
+        assessed_on: Day of the assessment.
+
+    Returns:
+        What is held against the reach of the tests.
+    """
+    fixture = request["fixture"]
+    grout = (fixture.get("grout") or {}).get("thickness_mm") or 0.0
+    return Fixed(
+        selection=selection,
+        embedment_mm=float(request["fastener"]["embedment_mm"]),
+        base_material=request.get("base_material") or "not given",
+        drilling=drilling,
+        hole=hole,
+        assessed_on=assessed_on,
+        stated_id=request["site_test"].get("id"),
+        raised=(fixture.get("stand_off_mm") or 0.0) > 0.0 or grout > 0.0,
+    )
 
 
 @dataclass(frozen=True, slots=True)

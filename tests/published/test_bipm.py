@@ -8,7 +8,7 @@ import pytest
 
 from service.rulebook import load
 from service.verification import verify
-from service.verification.answer import STANDARD_GRAVITY
+from service.verification.fixing import STANDARD_GRAVITY
 
 RULES = Path(__file__).parents[2] / "rules"
 

@@ -1,4 +1,4 @@
-"""One resistance in any direction, known from a label (EN 1992-4:2018, Annex G, method C in spirit)."""
+"""One resistance in any direction, from a label or from pulls on site (EN 1992-4:2018, Annex G, method C in spirit)."""
 
 from __future__ import annotations
 
@@ -55,9 +55,7 @@ def verify(
     rules = fixing.fastener.rules
     forces = [resultant(n, *v) for n, v in zip(tension_n, shear_n, strict=True)]
     index = max(range(len(forces)), key=lambda i: forces[i])
-    trace.add(
-        "F_Rk,0", given.resistance_n, "N", "stated resistance in any direction", CLAUSE, rules.get("resistance_n")
-    )
+    trace.add("F_Rk,0", given.resistance_n, "N", given.origin, CLAUSE, rules.get("resistance_n"))
     trace.add("gamma_M", given.partial_factor, "-", "rulebook", CLAUSE, rules.get("resistance_factor"))
     trace.add("N_Ed", tension_n[index], "N", "tension of this fastener", "6.2")
     trace.add("V_Ed", math.hypot(*shear_n[index]), "N", "shear of this fastener", "6.2")
