@@ -411,6 +411,47 @@ class Suspension(AnswerSchema):
     reason = string("Why it is suspended.")
 
 
+class SiteTestReach(AnswerSchema):
+    """Where a resistance from pulls on site holds."""
+
+    family = string("Family that was pulled.")
+    size = string("Size that was pulled.")
+    embedment_mm = number("Effective embedment that was pulled.", "mm", minimum=0)
+    base_material = string("Base material in the words of the tests.")
+    drilling = string("Drilling method.")
+    hole = one_of("State of the holes.", HOLES)
+    edge_min_mm = number("Least distance to an edge.", "mm", minimum=0)
+    edge_min_under_shear_mm = number(
+        "Least distance to an edge where a load case shears the fasteners.", "mm", minimum=0
+    )
+    spacing_min_mm = number("Least spacing of the fasteners.", "mm", minimum=0)
+    thickness_min_mm = number("Least thickness of the base material.", "mm", minimum=0)
+
+
+class SiteTestOrigin(AnswerSchema):
+    """Pulls on site that a resistance comes from."""
+
+    id = string(
+        "Identity of the tests: `sha256:` and the SHA-256, in hexadecimal, of the RFC 8785 form of the tests as they "
+        "were given, without what is null in them.",
+        pattern=DIGEST,
+    )
+    origin = one_of("Where the resistance comes from: pulls on site, not an assessment.", ("site_test",))
+    reference = string("The caller's own name for the tests; null: none.", nullable=True)
+    number_of_tests = Whole("Pulls that ended in failure of the base material.", minimum=0, required=True)
+    number_of_pulls = Whole("All pulls.", minimum=0, required=True)
+    tested_on = Day("Day of the pulls.", required=True)
+    valid_until = Day("Last day on which the resistance may be used for new work.", required=True)
+    characteristic_resistance_kn = number(
+        "Characteristic resistance of one fastener, before what the steel of the verified fixing caps it to; null: the "
+        "pulls give none.",
+        "kN",
+        nullable=True,
+    )
+    partial_factor = number("Partial factor to the design resistance.", "1", minimum=0)
+    reach = part(SiteTestReach, "Where it holds.")
+
+
 class VerificationAnswer(AnswerSchema):
     """Whether a fixing passes its checks, and why."""
 
@@ -431,6 +472,7 @@ class VerificationAnswer(AnswerSchema):
     plate = part(Plate, "Whether the fixture is stiff enough.")
     assumptions = many(Assumption, "What was taken because the request leaves it open.")
     cautions = many(Caution, "What to beware of.")
+    site_test = Part(SiteTestOrigin, "Where the resistance comes from; only where the request has a site_test.")
     basis = part(Basis, "What the answer rests on.")
     rulebook = part(RulebookIdentity, "The rulebook.")
     suspensions = many(
@@ -657,9 +699,7 @@ class SizeApproval(AnswerSchema):
     """A size of a family and what the company allows of it."""
 
     size = string("Size.")
-    status = one_of(
-        "Status of this size today: a suspension, its own approval, or else the family's.", APPROVALS
-    )
+    status = one_of("Status of this size today: a suspension, its own approval, or else the family's.", APPROVALS)
     approval = part(Approval, "Approval of this size's own, which outranks the family's; null: none.", nullable=True)
     embedments_mm = many(number("Effective embedment depth h_ef.", "mm", minimum=0), "Embedments of this size.")
 

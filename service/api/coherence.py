@@ -26,7 +26,7 @@ def of_a_verification() -> tuple[Rule, ...]:
     return (
         strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
         section_in_the_fixture, thickness_where_there_is_a_gap, names_differ, some_action,
-        permanent_share_fits_the_kind,
+        permanent_share_fits_the_kind, base_material_goes_with_tests,
     )  # fmt: skip
 
 
@@ -247,6 +247,23 @@ def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagr
         if not characteristic and "permanent_share" in case:
             message = refusal("conflict", "must be left out where kind is design")
             yield ("load_cases", index, "permanent_share"), message
+
+
+def base_material_goes_with_tests(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find tests without the words of this base material, or the words without tests.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    if "site_test" in request and "base_material" not in request:
+        words = "must be given with a site_test: say in the words of the tests what this fixing is set in"
+        yield ("base_material",), refusal("required", words)
+    if "base_material" in request and "site_test" not in request:
+        words = "must be left out without a site_test: the method covers concrete only, which member describes"
+        yield ("base_material",), refusal("conflict", words)
 
 
 def positions_or_pattern(request: Mapping[str, Any]) -> Iterator[Disagreement]:

@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
-from marshmallow import RAISE, Schema, ValidationError, validates_schema
+from marshmallow import validates_schema
 
-from service.api.codes import refusal
-from service.api.coherence import SAME_PLACE_MM, Rule, disagreements, of_a_sizing, of_a_verification
+from service.api.coherence import SAME_PLACE_MM, of_a_sizing, of_a_verification
 from service.api.fields import (
     UNKNOWN,
     Choice,
@@ -21,6 +20,10 @@ from service.api.fields import (
     Whole,
     Word,
 )
+from service.api.request_schema import HOLES as HOLES
+from service.api.request_schema import RequestSchema as RequestSchema
+from service.api.request_schema import refuse
+from service.api.shapes.pulls import SiteTest
 from service.sizing.layouts import MAX_GRID_CASES
 from service.verification import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
 
@@ -30,7 +33,6 @@ EDGE_REINFORCEMENTS = ("none", "edge_bar", "edge_bar_with_stirrups")
 CLEARANCES = ("normal", "filled", "oversize")
 ROTATIONS = ("held", "free")
 SITUATIONS = ("persistent", "accidental")
-HOLES = ("dry", "wet", "flooded")
 KINDS = ("design", "characteristic")
 DETAILS = ("summary", "full")
 SETTINGS = ("through_fixture", "before_fixture")
@@ -48,23 +50,6 @@ APPROVALS = ("approved", "restricted", "suspended", "withdrawn")
 APART = f"no two of them within {SAME_PLACE_MM:g} mm of each other both ways"
 FARTHEST_MM = 10_000
 LARGEST_KN = 10_000
-
-
-class RequestSchema(Schema):
-    """An object of a request: a field that the contract has not is refused, with those it has."""
-
-    class Meta:
-        """Options."""
-
-        unknown = RAISE
-
-    def __init__(self, **options: Any) -> None:
-        super().__init__(**options)
-        known = ", ".join(self.fields)
-        self.error_messages = self.error_messages | {
-            "type": refusal("wrong_type", "must be an object"),
-            "unknown": refusal("unknown_field", f"not a field here; the fields are: {known}"),
-        }
 
 
 class Fastener(RequestSchema):
@@ -363,6 +348,19 @@ class VerificationRequest(CommonRequest):
     positions = Items(
         Part(Position, "One fastener."), f"Where the fasteners stand; {APART}.", fewest=1, most=100, required=True
     )
+    site_test = Part(
+        SiteTest,
+        "Pulls to failure in this very base material, where no assessment covers it, as /v1/site-tests/assessments "
+        "gives them back. Each fastener is then verified by the resistance that they give, in the mode "
+        "simplified_resultant, and only within their reach; what the member says of its concrete does not count.",
+        absent="the member is concrete, and the assessment of the family counts",
+    )
+    base_material = Text(
+        "Base material of the fixing in words, the same as the tests have; required with a site_test and refused "
+        "without one.",
+        longest=200,
+        absent="refused with a site_test",
+    )
 
     @validates_schema(skip_on_field_errors=True)
     def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
@@ -371,7 +369,7 @@ class VerificationRequest(CommonRequest):
         Args:
             data: The request, each field of it sound.
         """
-        _refuse(data, of_a_verification())
+        refuse(data, of_a_verification())
 
 
 class PatternAxis(RequestSchema):
@@ -454,7 +452,7 @@ class SizingRequest(CommonRequest):
         Args:
             data: The request, each field of it sound.
         """
-        _refuse(data, of_a_sizing())
+        refuse(data, of_a_sizing())
 
 
 class FamilyFilter(RequestSchema):
@@ -470,10 +468,3 @@ class FamilyFilter(RequestSchema):
 
 class NoParameters(RequestSchema):
     """A path that has no query parameters."""
-
-
-def _refuse(data: Mapping[str, Any], rules: tuple[Rule, ...]) -> None:
-    """Raise what the rules find in one error."""
-    found = disagreements(data, rules)
-    if found:
-        raise ValidationError(found)

@@ -86,7 +86,7 @@ def loads_n(tests: Mapping[str, Any], place: str) -> tuple[float, ...]:
     refusals += [
         Refusal(f"{place}/pulls/{index}/{name}", "outside_calibration", _outside(gauge))
         for index, load in enumerate(loads)
-        if load is None
+        if load is None or load <= 0.0
     ]
     if refusals:
         raise RefusedRequest(*refusals)
@@ -113,10 +113,12 @@ def expired(gauge: Gauge, day: str, place: str) -> Iterator[Refusal]:
 
 
 def _outside(gauge: Gauge) -> str:
+    if not gauge.points:
+        return "the reading must be a load above 0"
     first, last = gauge.points[0][0], gauge.points[-1][0]
     return (
-        f"the calibration covers readings of {first:g} to {last:g} {gauge.unit}; nothing is extrapolated: use a gauge "
-        "whose calibration covers the reading"
+        f"the calibration covers loads above 0 and readings of {first:g} to {last:g} {gauge.unit}; nothing is "
+        "extrapolated: use a gauge whose calibration covers the reading"
     )
 
 

@@ -18,6 +18,7 @@ from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
 UNITS = {
     "mm": "mm", "mm2": "mm2", "mm3": "mm3", "kn": "kN", "knm": "kNm", "nm": "Nm", "mpa": "MPa", "kg": "kg", "c": "°C",
+    "bar": "bar",
 }  # fmt: skip
 # Here a field or the words beside it name the unit.
 UNIT_BESIDE = {"TraceEntry", "Requirement", "Cause", "Relaxation"}
@@ -168,7 +169,12 @@ def test_every_field_of_an_answer_is_promised_or_explained(contract: Contract) -
         if not name.startswith("Rules") and name not in request_schemas(contract)
         for field in set(schema["properties"]) - set(schema.get("required", []))
     }
-    assert left_out == {("Check", "trace"), ("Fault", "pointer"), ("Fault", "parameter")}
+    assert left_out == {
+        ("Check", "trace"),
+        ("VerificationAnswer", "site_test"),
+        ("Fault", "pointer"),
+        ("Fault", "parameter"),
+    }
 
 
 def test_every_operation_says_what_it_does_and_how_it_fails(contract: Contract) -> None:

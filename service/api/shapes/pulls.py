@@ -1,0 +1,297 @@
+"""What a request says of pulls on site: the gauge with its calibration, the fastener, and each pull."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+from typing import Any
+
+from marshmallow import validates_schema
+
+from service.api.codes import refusal
+from service.api.coherence import Disagreement
+from service.api.fields import Choice, Day, Items, Number, Part, Text, Word
+from service.api.request_schema import HOLES, RequestSchema, refuse
+
+READINGS = ("reading_kn", "reading_kg", "reading_bar")
+FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out", "steel", "none")
+FAILURE_WORDS = (
+    "pull_out, concrete_cone, splitting or unit_pull_out (a brick or block came out): the base material failed; steel: "
+    "the fastener broke or yielded; none: the pull was stopped before anything failed"
+)
+DIGEST = "^sha256:[0-9a-f]{64}$"
+MOST_PULLS = 100
+MOST_POINTS = 50
+LARGEST_KN = 10_000
+LARGEST_KG = 1_000_000
+LARGEST_BAR = 5_000
+
+
+def reading_kn(absent: str) -> Number:
+    """Describe a reading of a gauge in kN.
+
+    Args:
+        absent: What leaving it out means.
+
+    Returns:
+        The field.
+    """
+    return Number("Reading of a gauge in kN.", "kN", minimum=0, maximum=LARGEST_KN, absent=absent)
+
+
+def reading_kg(absent: str) -> Number:
+    """Describe a reading of a gauge in kg.
+
+    Args:
+        absent: What leaving it out means.
+
+    Returns:
+        The field.
+    """
+    return Number("Reading of a gauge in kg, as a mass that hangs.", "kg", minimum=0, maximum=LARGEST_KG, absent=absent)
+
+
+def reading_bar(absent: str) -> Number:
+    """Describe a reading of a pressure gauge.
+
+    Args:
+        absent: What leaving it out means.
+
+    Returns:
+        The field.
+    """
+    return Number("Reading of a pressure gauge.", "bar", minimum=0, maximum=LARGEST_BAR, absent=absent)
+
+
+OTHER_UNIT = "the gauge reads in another unit"
+
+
+class CalibrationPoint(RequestSchema):
+    """A point of a calibration: what the gauge shows, in one unit, and the load at it."""
+
+    reading_kn = reading_kn(OTHER_UNIT)
+    reading_kg = reading_kg(OTHER_UNIT)
+    reading_bar = reading_bar(OTHER_UNIT)
+    load_kn = Number("Load at the reading.", "kN", minimum=0, maximum=LARGEST_KN, required=True)
+
+
+class Gauge(RequestSchema):
+    """The gauge of the puller, and who vouches for it."""
+
+    certificate = Text("Number of the calibration certificate.", longest=100, required=True)
+    valid_until = Day("Last day on which the calibration holds.", required=True)
+    points = Items(
+        Part(CalibrationPoint, "One point."),
+        "Points of the calibration, rising, all in the unit of the readings; in between the load is linear, and a "
+        "reading outside is refused. Required where the gauge reads in bar.",
+        fewest=2,
+        most=MOST_POINTS,
+        absent="the gauge shows the load itself, in kN or kg",
+    )
+
+
+class PulledFastener(RequestSchema):
+    """The fastener that is pulled, as the rulebook names it."""
+
+    family = Word("Family, as listed at /v1/families.", required=True)
+    size = Text("Size of the family, for example M12.", longest=20, required=True)
+    embedment_mm = Number(
+        "Effective embedment depth h_ef; one that the rulebook lists for the size.",
+        "mm",
+        minimum=10,
+        maximum=2000,
+        required=True,
+    )
+
+
+class PullToFailure(RequestSchema):
+    """One pull of an allowable-resistance test; exactly one reading, in the unit of all the others."""
+
+    name = Text("Name or number of the pulled fastener; no two have the same.", longest=40, required=True)
+    reading_kn = reading_kn(OTHER_UNIT)
+    reading_kg = reading_kg(OTHER_UNIT)
+    reading_bar = reading_bar(OTHER_UNIT)
+    failure = Choice(f"How it ended. {FAILURE_WORDS}.", FAILURES, required=True)
+    edge_mm = Number(
+        "Distance to the nearest edge, joint or corner.",
+        "mm",
+        minimum=0,
+        maximum=100_000,
+        absent="out of reach; the rulebook says how far that is",
+    )
+    spacing_mm = Number(
+        "Distance to the next fastener or hole.",
+        "mm",
+        minimum=0,
+        maximum=100_000,
+        absent="out of reach; the rulebook says how far that is",
+    )
+
+
+class AllowableTests(RequestSchema):
+    """Pulls to failure in a base material that nobody has data for."""
+
+    reference = Text("The caller's own name for the tests.", longest=200, absent="no name")
+    tested_on = Day("Day of the pulls.", required=True)
+    base_material = Text(
+        "Base material in words, so that somebody else finds it: what it is made of, which wall or slab, which part.",
+        longest=200,
+        required=True,
+    )
+    thickness_mm = Number(
+        "Thickness of the base material where it was least.", "mm", minimum=20, maximum=10_000, required=True
+    )
+    fastener = Part(PulledFastener, "The fastener that was pulled.", required=True)
+    drilling = Word("Drilling method, as site.drilling of a verification has it.", required=True)
+    hole = Choice("State of the holes when the fasteners were set.", HOLES, required=True)
+    gauge = Part(Gauge, "The gauge.", required=True)
+    support_distance_mm = Number(
+        "Distance from the fastener to the nearest foot of the bridge.", "mm", minimum=0, maximum=10_000, required=True
+    )
+    pulls = Items(
+        Part(PullToFailure, "One pull."), "Every pull, also those that went wrong.", fewest=1, most=MOST_PULLS,
+        required=True,
+    )  # fmt: skip
+
+    @validates_schema(skip_on_field_errors=True)
+    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
+        """Refuse what is right field by field and wrong together.
+
+        Args:
+            data: The tests, each field of them sound.
+        """
+        refuse(data, (one_reading_a_pull, calibration_fits, names_of_pulls_differ, something_was_pulled))
+
+
+class SiteTest(RequestSchema):
+    """Tests whose resistance a verification is to use; it is computed anew from the pulls."""
+
+    id = Text(
+        "Identity that the assessment gave to the tests; it must belong to their content.",
+        longest=71,
+        pattern=DIGEST,
+        absent="not compared",
+    )
+    tests = Part(AllowableTests, "The tests as they were assessed.", required=True)
+
+
+def one_reading_a_pull(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find pulls with no reading or several, or in a unit other than the first one's.
+
+    Args:
+        tests: The tests.
+
+    Yields:
+        Place and message.
+    """
+    first = readings(tests["pulls"][0])
+    for index, pull in enumerate(tests["pulls"]):
+        found = readings(pull)
+        if len(found) != 1:
+            yield ("pulls", index), _one_reading(found)
+        elif len(first) == 1 and found != first:
+            words = f"must be read in one unit with the other pulls: {first[0]}"
+            yield ("pulls", index, found[0]), refusal("conflict", words)
+
+
+def calibration_fits(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a calibration in another unit than the pulls, one that does not rise, or none where one is needed.
+
+    Args:
+        tests: The tests.
+
+    Yields:
+        Place and message.
+    """
+    wanted = readings(tests["pulls"][0])
+    if len(wanted) == 1:
+        yield from gauge_faults(tests["gauge"], wanted[0])
+
+
+def gauge_faults(gauge: Mapping[str, Any], wanted: str) -> Iterator[Disagreement]:
+    """Find what is wrong with a gauge that is read in a unit.
+
+    Args:
+        gauge: The gauge, without nulls.
+        wanted: Field of the readings.
+
+    Yields:
+        Place and message.
+    """
+    points: Sequence[Mapping[str, float]] = gauge.get("points", ())
+    if not points and wanted == "reading_bar":
+        words = "must be given where the gauge reads in bar: a pressure is no load without the calibration of its jack"
+        yield ("gauge", "points"), refusal("required", words)
+    sound = True
+    for index, point in enumerate(points):
+        found = readings(point)
+        if found != [wanted]:
+            sound = False
+            words = f"must have {wanted}, the unit of the readings, and no other"
+            yield ("gauge", "points", index), refusal("conflict", words)
+    for index, (low, high) in enumerate(pairwise(points) if sound else ()):
+        if high[wanted] <= low[wanted] or high["load_kn"] <= low["load_kn"]:
+            words = "reading and load must both be above those of the point before"
+            yield ("gauge", "points", index + 1), refusal("not_rising", words)
+
+
+def names_of_pulls_differ(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find pulls of one name.
+
+    Args:
+        tests: The tests.
+
+    Yields:
+        Place and message.
+    """
+    yield from same_names(tests["pulls"], "pulls", "pull")
+
+
+def same_names(entries: Sequence[Mapping[str, Any]], place: str, what: str) -> Iterator[Disagreement]:
+    """Find entries of one name.
+
+    Args:
+        entries: The entries.
+        place: Their list.
+        what: What an entry is.
+
+    Yields:
+        Place and message.
+    """
+    seen: dict[str, int] = {}
+    for index, entry in enumerate(entries):
+        first = seen.setdefault(entry["name"], index)
+        if first != index:
+            yield (place, index, "name"), refusal("duplicate_name", f"same name as {what} {first}")
+
+
+def something_was_pulled(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find pulls without any load, which prove nothing.
+
+    Args:
+        tests: The tests.
+
+    Yields:
+        Place and message.
+    """
+    for index, pull in enumerate(tests["pulls"]):
+        for name in readings(pull):
+            if pull[name] <= 0:
+                yield ("pulls", index, name), refusal("below_minimum", "must be above 0: leave out what was not pulled")
+
+
+def readings(entry: Mapping[str, Any]) -> list[str]:
+    """Name the readings that an entry has.
+
+    Args:
+        entry: A pull or a point, without nulls.
+
+    Returns:
+        Their fields.
+    """
+    return [name for name in READINGS if name in entry]
+
+
+def _one_reading(found: Sequence[str]) -> str:
+    """Say that one reading is needed."""
+    if found:
+        return refusal("conflict", f"must have one reading only, found {', '.join(found)}")
+    return refusal("required", f"must have a reading: one of {', '.join(READINGS)}")
