@@ -4,14 +4,7 @@ Threads, because a worker without them is blocked by one half-sent body. Preload
 start ends the start and the workers share the rulebook. Workers are replaced now and then, at different times.
 """
 
-import logging
-import os
-from typing import Any
-
-from service.api import KEEPER
-from service.api.keeper import POLL_SECONDS
-
-POLL_VARIABLE = "ANCHOR_POLL_SECONDS"
+from service.cli.worker import post_worker_init as post_worker_init
 
 bind = "127.0.0.1:8080"
 worker_class = "gthread"
@@ -25,9 +18,3 @@ graceful_timeout = 30
 keepalive = 5
 limit_request_line = 4_094
 control_socket_disable = True
-
-
-def post_worker_init(worker: Any) -> None:
-    """Let each worker look after the rules; a thread of the process that preloads them would not come along."""
-    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(name)s %(levelname)s %(message)s")
-    worker.app.wsgi().extensions[KEEPER].watch(float(os.environ.get(POLL_VARIABLE) or POLL_SECONDS))

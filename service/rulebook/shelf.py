@@ -15,7 +15,7 @@ from service.rulebook.register import Entry, entries
 from service.rulebook.repository import Repository
 from service.rulebook.signatures import fault_of
 from service.rulebook.suspensions import Suspension, suspensions
-from service.rulebook.tree import RULEBOOK, Tree, read
+from service.rulebook.tree import RULEBOOK, SUSPENSIONS, Tree, read
 from service.rulebook.versions import order
 
 if TYPE_CHECKING:
@@ -306,7 +306,8 @@ def open_shelf(rules: Path, signers: Path | None = None) -> Shelf:
         The shelf.
 
     Raises:
-        RulebookInvalid: The rules in the directory have errors and no release can be served in their place.
+        RulebookInvalid: The rules in the directory have errors and no release can be served in their place, or what
+            is suspended cannot be read.
     """
     rules = rules.resolve()
     if rules.is_file():
@@ -318,6 +319,9 @@ def open_shelf(rules: Path, signers: Path | None = None) -> Shelf:
     try:
         working = of_tree(tree, path=rules, commit=commit_of(rules))
     except RulebookInvalid as invalid:
+        # What is suspended must not be lifted by a slip in the file that suspends it.
+        if any(finding.file == SUSPENSIONS and finding.severity == "error" for finding in invalid.findings):
+            raise
         shelf = _shelf(rules, tree, None, archive, signers, (Fault(version_of(tree), "working_invalid", str(invalid)),))
         if not shelf.versions:
             raise
