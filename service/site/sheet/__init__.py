@@ -1,0 +1,7 @@
+"""Installation sheets: what the crew does at the hole, as data, as a page and as a drawing."""
+
+from service.site.sheet.content import Sheet, as_json
+from service.site.sheet.make import Job, Made, make, not_verified
+from service.site.sheet.source import NoSheet, Reason
+
+__all__ = ["Job", "Made", "NoSheet", "Reason", "Sheet", "as_json", "make", "not_verified"]

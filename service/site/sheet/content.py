@@ -1,0 +1,294 @@
+"""An installation sheet as data: every figure with the place it was taken from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from typing import Any
+
+UNIT_WORDS: Mapping[str, str] = {"1": "", "Nm": "N·m", "count": ""}
+MINUTES_PER_HOUR = 60
+HOURS_FROM_MINUTES = 120
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure and where it comes from: a path of the rulebook, a place in the record, or an expression of others.
+
+    Attributes:
+        name: What it is, in lower snake case.
+        value: The value; a word where the record or the rulebook has a word there.
+        unit: Its unit; "1" for a ratio, "count" for a number of things.
+        rule: Rulebook path that it stands at.
+        from_: JSON pointer into the record that it stands at.
+        expression: How it follows from other figures, in numbers, for a pocket calculator.
+        of: The figures of the expression, each with its own origin.
+    """
+
+    name: str
+    value: float | str
+    unit: str
+    rule: str | None = None
+    from_: str | None = None
+    expression: str | None = None
+    of: tuple[Figure, ...] = ()
+
+    @property
+    def number(self) -> float:
+        """The value as a number.
+
+        Raises:
+            TypeError: It is a word.
+        """
+        if isinstance(self.value, str):
+            raise TypeError(f"{self.name} is a word")
+        return self.value
+
+    @property
+    def text(self) -> str:
+        """The value as it is printed, with its unit."""
+        if isinstance(self.value, str):
+            return self.value
+        if self.unit == "min":
+            return duration(self.value)
+        unit = UNIT_WORDS.get(self.unit, self.unit)
+        return f"{plain(self.value)} {unit}".strip()
+
+
+def plain(value: float) -> str:
+    """Write a number as people do, without an exponent or a needless point.
+
+    Args:
+        value: The number.
+
+    Returns:
+        Its decimal digits.
+    """
+    return f"{value:.10g}"
+
+
+def duration(minutes: float) -> str:
+    """Write a time as people do; nothing is rounded.
+
+    Args:
+        minutes: The time (min).
+
+    Returns:
+        Hours and minutes from two hours on, else minutes.
+    """
+    if minutes < HOURS_FROM_MINUTES:
+        return f"{plain(minutes)} min"
+    hours, rest = divmod(minutes, MINUTES_PER_HOUR)
+    return f"{plain(hours)} h" if rest == 0 else f"{plain(hours)} h {plain(rest)} min"
+
+
+def derived(name: str, unit: str, value: float, template: str, *of: Figure) -> Figure:
+    """Make a figure that follows from others.
+
+    Args:
+        name: What it is.
+        unit: Its unit.
+        value: The value.
+        template: The expression, with one pair of braces for each figure in turn.
+        *of: The figures.
+
+    Returns:
+        The figure, its expression written in numbers; negative ones in brackets.
+    """
+    shown = [f"({plain(f.number)})" if f.number < 0 else plain(f.number) for f in of]
+    whole = int(value) if float(value).is_integer() else value
+    return Figure(name, whole, unit, expression=template.format(*shown), of=of)
+
+
+def total(name: str, unit: str, parts: tuple[Figure, ...]) -> Figure:
+    """Add figures up.
+
+    Args:
+        name: What the sum is.
+        unit: Its unit.
+        parts: The figures, at least one.
+
+    Returns:
+        The sum, or the figure itself where there is but one.
+    """
+    if len(parts) == 1:
+        return parts[0]
+    return derived(name, unit, math.fsum(f.number for f in parts), " + ".join(["{}"] * len(parts)), *parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing that the crew reads, with the figures in its words.
+
+    Attributes:
+        text: The words, figures included.
+        figures: The figures in them.
+        rule: Rulebook path of the words where they are the rulebook's own.
+        from_: Pointer into the record where they are the record's own.
+        code: Stable code, where there is one.
+    """
+
+    text: str
+    figures: tuple[Figure, ...] = ()
+    rule: str | None = None
+    from_: str | None = None
+    code: str | None = None
+
+
+def line(template: str, *figures: Figure, code: str | None = None) -> Line:
+    """Write a line.
+
+    Args:
+        template: The words, with one pair of braces for each figure in turn.
+        *figures: The figures.
+        code: Stable code.
+
+    Returns:
+        The line.
+    """
+    return Line(template.format(*(figure.text for figure in figures)), figures, code=code)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of the work, in the order of the work."""
+
+    code: str
+    title: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ResinRow:
+    """Times of the resin in one range of temperature; `holds` where the temperature of the concrete is in it."""
+
+    temperature_min: Figure
+    temperature_max: Figure
+    working: Figure
+    curing_dry: Figure
+    curing_wet: Figure
+    holds: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Resin:
+    """The resin of a bonded fastener: how long it may be worked, how long it must be left, how much a hole takes."""
+
+    rows: tuple[ResinRow, ...]
+    concrete_temperature: Figure | None
+    working: Figure | None
+    curing: Figure | None
+    volume_of_a_hole: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Distance:
+    """A distance as it was verified, and the least that the assessment asks for."""
+
+    code: str
+    title: str
+    verified: Figure
+    least: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a fastener stands."""
+
+    number: int
+    x: Figure
+    y: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """What is bought."""
+
+    family: str
+    title: str
+    mechanism: str
+    size: str
+    setting: str
+    article_code: str
+    length: Figure
+    embedment: Figure
+    per_fixing: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What stands behind the sheet of a fixing."""
+
+    record_id: str
+    engine: str
+    assessed_on: str
+    utilisation: Figure | None
+    governing: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class FixingSheet:
+    """The sheet of one fixing, made once or several times over."""
+
+    number: int
+    pointer: str
+    reference: str | None
+    count: Figure
+    proof: Proof
+    fastener: Fastener
+    fixture_thickness: Figure
+    clearance_hole: Figure | None
+    hole_diameter: Figure | None
+    hole_depth: Figure | None
+    places: tuple[Place, ...]
+    distances: tuple[Distance, ...]
+    on_site: tuple[Line, ...]
+    steps: tuple[Step, ...]
+    resin: Resin | None
+    protective_equipment: tuple[Line, ...]
+    cautions: tuple[Line, ...]
+    suspensions: tuple[Mapping[str, Any], ...]
+    site_test: Any
+    minutes: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """One line of the bill of materials."""
+
+    kind: str
+    title: str
+    article_code: str | None
+    quantity: Figure
+    for_fixings: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """An installation sheet for one or several fixings."""
+
+    title: str
+    job: str | None
+    notice: str | None
+    rulebook: Mapping[str, Any]
+    fixings: tuple[FixingSheet, ...]
+    materials: tuple[Material, ...]
+    working_time: Figure
+    to_fill_in: tuple[str, ...]
+
+
+def as_json(value: Any) -> Any:
+    """Write a part of a sheet out as plain data.
+
+    Args:
+        value: A part of a sheet.
+
+    Returns:
+        Dicts, lists, texts and numbers; `from_` is written `from`.
+    """
+    if hasattr(value, "__dataclass_fields__"):
+        return {field.name.rstrip("_"): as_json(getattr(value, field.name)) for field in fields(value)}
+    if isinstance(value, Mapping):
+        return {name: as_json(inner) for name, inner in value.items()}
+    return [as_json(inner) for inner in value] if isinstance(value, tuple | list) else value

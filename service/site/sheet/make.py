@@ -1,0 +1,190 @@
+"""Making a sheet of verified fixings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.site.sheet.content import Fastener, Figure, FixingSheet, Line, Proof, Sheet, total
+from service.site.sheet.materials import Part, materials, minutes_of
+from service.site.sheet.source import NoSheet, Reason, Source
+from service.site.sheet.steps import Steps
+from service.site.sheet.work import Work
+
+TO_FILL_IN = ("Who", "When", "Concrete °C", "Torque read", "Remarks", "Signature")
+DEMONSTRATION = (
+    "DEMONSTRATION – DO NOT BUILD FROM THIS SHEET. Every fastener figure on it is invented; a company has to replace "
+    "the rulebook's data with the figures of valid assessments first."
+)
+MOST_REASONS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A fixing for a sheet.
+
+    Attributes:
+        request: Its request, day and version resolved.
+        answer: The answer to it.
+        rulebook: The rulebook of the answer.
+        count: How many are made; None where that is left open, which means one.
+        pointer: Where it stands among what was asked for, for messages.
+    """
+
+    request: Mapping[str, Any]
+    answer: Mapping[str, Any]
+    rulebook: Rulebook
+    count: int | None
+    pointer: str
+
+
+@dataclass(frozen=True)
+class Made:
+    """A sheet and the work behind it, which the drawing needs."""
+
+    sheet: Sheet
+    works: tuple[Work, ...]
+
+
+def make(
+    jobs: Sequence[Job], *, title: str | None = None, job: str | None = None, temperature_c: float | None = None
+) -> Made:
+    """Make the sheet of one or several fixings.
+
+    Args:
+        jobs: The fixings, at least one.
+        title: Title of the sheet; None: a plain one.
+        job: What the caller calls the job.
+        temperature_c: Temperature of the concrete (°C), for resin; None: the whole table is shown.
+
+    Returns:
+        The sheet.
+
+    Raises:
+        NoSheet: A fixing does not verify, or the sheet would lack what the crew needs; each reason says which fixing.
+    """
+    reasons: list[Reason] = []
+    found: list[tuple[FixingSheet, Part]] = []
+    for number, one in enumerate(jobs, start=1):
+        try:
+            found.append(_fixing(number, one, temperature_c))
+        except NoSheet as none:
+            reasons += [Reason(r.code, r.detail, one.pointer + r.pointer) for r in none.reasons]
+    digests = {one.rulebook.digest for one in jobs}
+    if len(digests) > 1:
+        versions = ", ".join(sorted({one.rulebook.version for one in jobs}))
+        words = f"the fixings stand under different rules ({versions}): make one sheet for each, or verify them anew"
+        reasons.append(Reason("mixed_rulebooks", words, "/fixings"))
+    if reasons:
+        raise NoSheet(*reasons[:MOST_REASONS])
+    parts = tuple(part for _, part in found)
+    first = jobs[0]
+    sheet = Sheet(
+        title=title or "Installation sheet",
+        job=job,
+        notice=DEMONSTRATION if first.rulebook.status == "demonstration" else None,
+        rulebook=dict(first.answer["rulebook"]),
+        fixings=tuple(fixing for fixing, _ in found),
+        materials=materials(parts),
+        working_time=total("working_time_minutes", "min", tuple(fixing.minutes for fixing, _ in found)),
+        to_fill_in=TO_FILL_IN,
+    )
+    return Made(sheet, tuple(part.work for part in parts))
+
+
+def not_verified(answer: Mapping[str, Any]) -> tuple[Reason, ...]:
+    """Say why a fixing does not verify.
+
+    Args:
+        answer: The answer of its verification.
+
+    Returns:
+        The checks that are over, the requirements that are not met and the limits of the method; none if it verifies.
+    """
+    if answer["verdict"] == "verified":
+        return ()
+    limits = [f"the method does not cover it: {limit['detail']}" for limit in answer["scope_limits"]]
+    unmet = [f"{entry['code']}: {entry['detail']}" for entry in answer["requirements"] if not entry["met"]]
+    over = [
+        f"{check['mode']} under {check['load_case']!r} is used to {check['utilisation']:.6g}, more than 1"
+        for check in answer["checks"]
+        if check["utilisation"] > 1
+    ]
+    words = dict.fromkeys([*limits, *unmet, *over])
+    return tuple(Reason(answer["verdict"], f"no sheet for a fixing that does not verify: {text}") for text in words)
+
+
+def _fixing(number: int, job: Job, temperature_c: float | None) -> tuple[FixingSheet, Part]:
+    reasons = not_verified(job.answer)
+    if reasons:
+        raise NoSheet(*reasons)
+    source = Source(job.request, job.answer, job.rulebook)
+    work, steps = Work(source), Steps(Work(source), temperature_c)
+    work.check()
+    part = Part(number, work, _count(number, job))
+    fixing = FixingSheet(
+        number=number,
+        pointer=f"#{job.pointer}",
+        reference=job.answer["fixing_reference"],
+        count=part.count,
+        proof=_proof(source),
+        fastener=_fastener(source, work, part),
+        fixture_thickness=work.fixture_thickness,
+        clearance_hole=work.clearance_hole,
+        hole_diameter=work.hole_diameter,
+        hole_depth=work.hole_depth,
+        places=work.places,
+        distances=work.distances,
+        on_site=steps.on_site(),
+        steps=steps.all(),
+        resin=steps.resin,
+        protective_equipment=steps.holding("protective_equipment"),
+        cautions=_cautions(source),
+        suspensions=tuple(job.answer.get("suspensions") or ()),
+        site_test=job.answer.get("site_test"),
+        minutes=minutes_of(part),
+    )
+    return fixing, part
+
+
+def _count(number: int, job: Job) -> Figure:
+    if job.count is None:
+        return Figure("count", 1, "count", expression="1")
+    return Figure("count", job.count, "count", from_=f"#/counts/{number - 1}")
+
+
+def _proof(source: Source) -> Proof:
+    answer = source.answer
+    governing = answer["governing"]
+    used = None if governing is None else source.given("utilisation", "1", "#/answer/governing/utilisation")
+    return Proof(
+        record_id=answer["record"]["id"],
+        engine=answer["record"]["engine"],
+        assessed_on=answer["assessed_on"],
+        utilisation=used,
+        governing=None if governing is None else governing["mode"],
+    )
+
+
+def _fastener(source: Source, work: Work, part: Part) -> Fastener:
+    chosen = source.answer["fastener"]
+    return Fastener(
+        family=chosen["family"],
+        title=chosen["title"],
+        mechanism=chosen["mechanism"],
+        size=chosen["size"],
+        setting=source.selection.family["setting"],
+        article_code=chosen["article_code"],
+        length=work.length,
+        embedment=work.embedment,
+        per_fixing=part.fasteners,
+    )
+
+
+def _cautions(source: Source) -> tuple[Line, ...]:
+    return tuple(
+        Line(caution["text"], from_=f"#/answer/cautions/{index}/text", code=caution["code"])
+        for index, caution in enumerate(source.answer["cautions"])
+    )

@@ -1,0 +1,178 @@
+"""The bill of materials of all fixings of a sheet, and how long the crew works; amounts only round up."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+from service.site.sheet.content import Figure, Material, derived, total
+from service.site.sheet.source import INSTALLATION, Source
+from service.site.sheet.work import Work
+
+Key = TypeVar("Key")
+ROUNDING = 1e-9
+"""What floating point may leave on a whole number is no reason to buy one more."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """One fixing of the sheet with its number and how many of it are made."""
+
+    number: int
+    work: Work
+    count: Figure
+
+    @property
+    def fasteners(self) -> Figure:
+        """Fasteners of one fixing."""
+        return Figure("fasteners_per_fixing", self.work.fasteners, "count", from_="#/request/positions")
+
+    @property
+    def all_fasteners(self) -> Figure:
+        """Fasteners of all that are made of it."""
+        value = self.count.number * self.fasteners.number
+        return derived("fasteners", "count", value, "{} * {}", self.count, self.fasteners)
+
+
+def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
+    """List what is needed for all fixings together.
+
+    Args:
+        parts: The fixings, all under one rulebook.
+
+    Returns:
+        Fasteners with spares, bits, resin cartridges, nozzles and brushes.
+    """
+    return (*_fasteners(parts), *_bits(parts), *_resin(parts), *_brushes(parts))
+
+
+def minutes_of(part: Part) -> Figure:
+    """Reckon the working time of a fixing, all that are made of it; curing is no working time.
+
+    Args:
+        part: The fixing.
+
+    Returns:
+        The time (min).
+    """
+    source, path = part.work.source, f"{INSTALLATION}#/working_time"
+    once = source.rule("per_fixing_minutes", "min", f"{path}/per_fixing_minutes")
+    each = [
+        source.rule(name, "min", f"{path}/per_fastener/{source.mechanism}/{name}")
+        for name in ("drill_minutes", "clean_minutes", "set_minutes", "tighten_minutes")
+    ]
+    sum_of_steps = sum(figure.number for figure in each)
+    of = (part.count, once, part.fasteners, *each)
+    value = part.count.number * (once.number + part.fasteners.number * sum_of_steps)
+    template = "{} * ({} + {} * ({} + {} + {} + {}))"
+    if source.overhead and not part.work.cast_in:
+        factor = source.rule("overhead_factor", "1", f"{path}/overhead_factor")
+        value, template, of = value * factor.number, template + " * {}", (*of, factor)
+    return derived("working_time_minutes", "min", _up(value), f"ceil({template})", *of)
+
+
+def _up(value: float) -> int:
+    return math.ceil(value - ROUNDING)
+
+
+def _groups(parts: Iterable[Part], key: Callable[[Part], Key | None]) -> Iterator[tuple[Key, tuple[Part, ...]]]:
+    found: dict[Key, list[Part]] = {}
+    for part in parts:
+        name = key(part)
+        if name is not None:
+            found.setdefault(name, []).append(part)
+    for name, members in found.items():
+        yield name, tuple(members)
+
+
+def _numbers(parts: tuple[Part, ...]) -> tuple[int, ...]:
+    return tuple(part.number for part in parts)
+
+
+def _needed(parts: tuple[Part, ...]) -> Figure:
+    return total("fasteners", "count", tuple(part.all_fasteners for part in parts))
+
+
+def _source(parts: tuple[Part, ...]) -> Source:
+    return parts[0].work.source
+
+
+def _fasteners(parts: tuple[Part, ...]) -> Iterator[Material]:
+    for code, members in _groups(parts, lambda part: str(part.work.source.answer["fastener"]["article_code"])):
+        source, path = _source(members), f"{INSTALLATION}#/spares"
+        needed = _needed(members)
+        share = source.rule("spares_share", "1", f"{path}/share")
+        fewest = source.rule("fewest_spares", "count", f"{path}/fewest")
+        value = needed.number + max(fewest.number, _up(needed.number * share.number))
+        quantity = derived(
+            "fasteners_with_spares", "count", value, "{} + max({}, ceil({} * {}))", needed, fewest, needed, share
+        )
+        chosen = source.answer["fastener"]
+        length = members[0].work.length
+        title = f"{chosen['title']}, {chosen['size']}, {length.text} long, spares included"
+        yield Material("fastener", title, code, quantity, _numbers(members))
+
+
+def _bits(parts: tuple[Part, ...]) -> Iterator[Material]:
+    drilled = tuple(part for part in parts if part.work.hole_diameter is not None)
+    for diameter, members in _groups(drilled, lambda part: _diameter(part).text):
+        per_bit = _source(members).rule("holes_per_bit", "count", f"{INSTALLATION}#/bits/holes_per_bit")
+        needed = _needed(members)
+        quantity = derived("bits", "count", _up(needed.number / per_bit.number), "ceil({} / {})", needed, per_bit)
+        deepest = max((p.work.stop for p in members if p.work.stop is not None), key=lambda figure: figure.number)
+        title = f"Drill bit {diameter}, working length {deepest.text} or more"
+        yield Material("bit", title, None, quantity, _numbers(members))
+
+
+def _diameter(part: Part) -> Figure:
+    if part.work.hole_diameter is None:
+        raise ValueError("what is cast in has no hole")
+    return part.work.hole_diameter
+
+
+def _bonded(parts: tuple[Part, ...]) -> tuple[Part, ...]:
+    return tuple(part for part in parts if part.work.source.mechanism == "bonded")
+
+
+def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
+    for family, members in _groups(_bonded(parts), lambda part: part.work.source.selection.family_id):
+        source, path = _source(members), f"{INSTALLATION}#/resin"
+        cartridge = source.rule("cartridge_ml", "ml", f"{path}/cartridge_ml")
+        nozzles = source.rule("nozzles_per_cartridge", "count", f"{path}/nozzles_per_cartridge")
+        discarded = source.rule("discarded_ml", "ml", f"{path}/discarded_ml")
+        volume = _volume(source, members)
+        usable = cartridge.number - nozzles.number * discarded.number
+        count = _up(volume.number / usable)
+        template = "ceil({} / ({} - {} * {}))"
+        quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded)
+        title = f"Cartridge of {cartridge.text}, resin of {family}, for {volume.text} with wastage"
+        yield Material("resin_cartridge", title, None, quantity, _numbers(members))
+        value = quantity.number * nozzles.number
+        yield Material(
+            "mixing_nozzle",
+            f"Mixing nozzle for the resin of {family}, with extension for the deepest hole",
+            None,
+            derived("nozzles", "count", value, "{} * {}", quantity, nozzles),
+            _numbers(members),
+        )
+
+
+def _volume(source: Source, members: tuple[Part, ...]) -> Figure:
+    wastage = source.rule("wastage_share", "1", f"{INSTALLATION}#/resin/wastage_share")
+    net = []
+    for part in members:
+        path = part.work.source.selection.row_path("resin_volume_ml")
+        hole = part.work.source.rule("resin_volume_of_a_hole_ml", "ml", path)
+        value = part.all_fasteners.number * hole.number
+        net.append(derived("resin_ml", "ml", value, "{} * {}", part.all_fasteners, hole))
+    needed = total("resin_ml", "ml", tuple(net))
+    value = _up(needed.number * (1 + wastage.number))
+    return derived("resin_with_wastage_ml", "ml", value, "ceil({} * (1 + {}))", needed, wastage)
+
+
+def _brushes(parts: tuple[Part, ...]) -> Iterator[Material]:
+    for diameter, members in _groups(_bonded(parts), lambda part: _diameter(part).text):
+        one = Figure("brushes", 1, "count", expression="1")
+        yield Material("brush", f"Brush for a hole of {diameter}", None, one, _numbers(members))

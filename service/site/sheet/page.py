@@ -1,0 +1,245 @@
+"""The sheet as a page to print: one file, nothing fetched, no script, everything escaped by construction."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Iterable, Sequence
+from functools import cache
+from pathlib import Path
+from xml.etree.ElementTree import Element, SubElement, tostring
+
+from service.site.sheet import drawing
+from service.site.sheet.content import Figure, FixingSheet, Line, Resin, Sheet, plain
+from service.site.sheet.make import Made
+from service.site.sheet.paper import clean
+from service.site.sheet.work import Work
+
+STYLE = Path(__file__).with_name("page.css")
+MODES_IN_WORDS = str.maketrans("_", " ")
+LETS_IN_NOTHING = "This sheet does not replace the assessment, local codes or a licensed or chartered engineer."
+
+
+@cache
+def style() -> str:
+    """Read the style of the page.
+
+    Returns:
+        The style sheet.
+    """
+    return STYLE.read_text("utf-8")
+
+
+@cache
+def content_policy() -> str:
+    """Write what a browser may do with the page: show it in its own style, and nothing else.
+
+    Returns:
+        The Content-Security-Policy.
+    """
+    digest = base64.b64encode(hashlib.sha256(style().encode()).digest()).decode()
+    return (
+        f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+    )
+
+
+def page(made: Made) -> str:
+    """Write the page of a sheet.
+
+    Args:
+        made: The sheet.
+
+    Returns:
+        The HTML document.
+    """
+    sheet = made.sheet
+    html = Element("html", {"lang": "en"})
+    head = SubElement(html, "head")
+    SubElement(head, "meta", {"charset": "utf-8"})
+    SubElement(head, "meta", {"name": "viewport", "content": "width=device-width, initial-scale=1"})
+    _add(head, "title", sheet.title)
+    SubElement(head, "style").text = style()
+    main = SubElement(SubElement(html, "body"), "main")
+    _opening(main, sheet)
+    _materials(main, sheet)
+    for fixing, work in zip(sheet.fixings, made.works, strict=True):
+        _fixing(SubElement(main, "section", {"class": "fixing"}), sheet, fixing, work)
+    return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
+
+
+def _add(parent: Element, tag: str, text: str | None = None, kind: str | None = None) -> Element:
+    element = SubElement(parent, tag, {"class": kind} if kind else {})
+    element.text = None if text is None else clean(text)
+    return element
+
+
+def _notice(parent: Element, sheet: Sheet) -> None:
+    if sheet.notice:
+        _add(parent, "p", sheet.notice, "notice")
+
+
+def _opening(main: Element, sheet: Sheet) -> None:
+    _add(main, "h1", sheet.title)
+    if sheet.job:
+        _add(main, "p", f"Job: {sheet.job}")
+    _notice(main, sheet)
+    book = sheet.rulebook
+    _add(main, "p", f"Rulebook {book['version']} ({book['status']}), digest {book['digest']}", "small")
+    _add(main, "p", LETS_IN_NOTHING)
+    words = f"Working time of all fixings, for planning: {sheet.working_time.text}; curing comes on top of it."
+    _add(main, "p", words)
+
+
+def _materials(main: Element, sheet: Sheet) -> None:
+    block = _add(main, "section", kind="block")
+    _add(block, "h3", "Bill of materials")
+    rows = [
+        (
+            plain(material.quantity.number),
+            material.title,
+            material.article_code or "",
+            ", ".join(str(number) for number in material.for_fixings),
+        )
+        for material in sheet.materials
+    ]
+    _table(block, ("Quantity", "What", "Article", "For fixing"), rows, figures={0}, whole={2})
+
+
+def _table(
+    parent: Element,
+    heads: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    figures: Iterable[int] = (),
+    marked: Iterable[int] = (),
+    whole: Iterable[int] = (),
+) -> None:
+    kinds = dict.fromkeys(whole, "word") | dict.fromkeys(figures, "figure")
+    bold = set(marked)
+    table = SubElement(SubElement(parent, "div", {"class": "scroll"}), "table")
+    line = SubElement(SubElement(table, "thead"), "tr")
+    for column, head in enumerate(heads):
+        cell = _add(line, "th", head, kinds.get(column))
+        cell.set("scope", "col")
+    body = SubElement(table, "tbody")
+    for number, row in enumerate(rows):
+        line = SubElement(body, "tr", {"class": "holds"} if number in bold else {})
+        for column, text in enumerate(row):
+            _add(line, "td", text, kinds.get(column))
+
+
+def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> None:
+    named = f"Fixing {fixing.number}" + (f": {fixing.reference}" if fixing.reference else "")
+    _add(part, "h2", named)
+    _notice(part, sheet)
+    _facts(part, fixing)
+    figure = SubElement(SubElement(part, "figure"), "div", {"class": "scroll"})
+    figure.append(drawing.of_fixing(fixing, work))
+    _suspensions(part, fixing)
+    twin = _add(part, "div", kind="twin")
+    _lines(twin, "What must be so on site", fixing.on_site, "checks")
+    _lines(twin, "Protect yourself", fixing.protective_equipment, "checks")
+    _distances(part, fixing)
+    _add(part, "h3", "The work, in this order")
+    _steps(part, fixing)
+    if fixing.resin is not None:
+        _resin(part, fixing.resin)
+    _places(part, sheet, fixing)
+    _lines(part, "Cautions", fixing.cautions, "small")
+    _proof(part, sheet, fixing)
+
+
+def _facts(part: Element, fixing: FixingSheet) -> None:
+    chosen, per = fixing.fastener, fixing.fastener.per_fixing.text
+    times = "" if fixing.count.number == 1 else f", to be made {fixing.count.text} times"
+    _add(
+        part,
+        "p",
+        f"{per} × {chosen.title}, {chosen.size}, {chosen.length.text} long, article {chosen.article_code}{times}",
+    )
+    setting = "through the fixture in place" if chosen.setting == "through_fixture" else "before the fixture is there"
+    facts = [f"Set {setting}", f"fixture {fixing.fixture_thickness.text} thick"]
+    if fixing.clearance_hole is not None:
+        facts.append(f"holes in the fixture at most {fixing.clearance_hole.text}")
+    if fixing.hole_diameter is not None and fixing.hole_depth is not None:
+        facts.append(f"hole {fixing.hole_diameter.text} wide, {fixing.hole_depth.text} deep")
+    facts.append(f"working time {fixing.minutes.text}")
+    _add(part, "p", "; ".join(facts) + ".")
+
+
+def _suspensions(part: Element, fixing: FixingSheet) -> None:
+    for entry in fixing.suspensions:
+        what = " ".join(str(entry[name]) for name in ("family", "size", "version") if entry.get(name))
+        _add(part, "p", f"Suspended for new work since {entry['since']}: {what}. {entry['reason']}", "notice")
+    if fixing.site_test is not None:
+        _add(part, "p", "A site test was part of the verification: see the record for its conditions.", "notice")
+
+
+def _lines(parent: Element, title: str, lines: Sequence[Line], kind: str) -> None:
+    block = _add(parent, "section", kind="block")
+    _add(block, "h3", title)
+    listed = _add(block, "ul", kind=kind)
+    for entry in lines:
+        _add(listed, "li", entry.text)
+
+
+def _distances(part: Element, fixing: FixingSheet) -> None:
+    block = _add(part, "section", kind="block")
+    _add(block, "h3", "Distances: verified as they stand here; a moved hole is another fixing")
+    rows = [
+        (entry.title, entry.verified.text, "" if entry.least is None else entry.least.text)
+        for entry in fixing.distances
+    ]
+    _table(block, ("", "Verified", "Least that is assessed"), rows, figures={1, 2})
+
+
+def _steps(part: Element, fixing: FixingSheet) -> None:
+    listed = _add(part, "ol", kind="steps")
+    for number, step in enumerate(fixing.steps, start=1):
+        item = SubElement(listed, "li")
+        _add(item, "span", str(number), "number")
+        _add(item, "b", step.title)
+        lines = SubElement(item, "ul")
+        for entry in step.lines:
+            _add(lines, "li", entry.text)
+
+
+def _resin(part: Element, resin: Resin) -> None:
+    block = _add(part, "section", kind="block")
+    _add(block, "h3", "Resin: times by temperature of the concrete")
+    rows = [
+        (f"{r.temperature_min.text} to {r.temperature_max.text}", r.working.text, r.curing_dry.text, r.curing_wet.text)
+        for r in resin.rows
+    ]
+    heads = ("Concrete", "Work it within", "Cure, dry hole", "Cure, wet or flooded hole")
+    holding = [number for number, row in enumerate(resin.rows) if row.holds]
+    _table(block, heads, rows, figures={1, 2, 3}, marked=holding)
+    words = f"Outside these temperatures it may not be set. Each hole takes {resin.volume_of_a_hole.text} at least."
+    _add(block, "p", words)
+
+
+def _places(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
+    block = _add(part, "section")
+    title = "To be filled in" + ("" if fixing.count.number == 1 else f", one copy for each of {fixing.count.text}")
+    _add(block, "h3", title)
+    rows = [
+        (str(place.number), _short(place.x), _short(place.y), *[""] * len(sheet.to_fill_in)) for place in fixing.places
+    ]
+    _table(block, ("No.", "x (mm)", "y (mm)", *sheet.to_fill_in), rows, figures={0, 1, 2})
+    for cell in block.iter("td"):
+        if not cell.text:
+            cell.set("class", "fill")
+
+
+def _short(figure: Figure) -> str:
+    return plain(figure.number)
+
+
+def _proof(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
+    proof, book = fixing.proof, sheet.rulebook
+    used = "no check is left" if proof.utilisation is None else f"used to {proof.utilisation.text}"
+    mode = "" if proof.governing is None else f", {proof.governing.translate(MODES_IN_WORDS)} governs"
+    words = (
+        f"Verified for {proof.assessed_on} under rulebook {book['version']}: {used}{mode}. Record {proof.record_id}; "
+        f"rulebook digest {book['digest']}; {proof.engine}."
+    )
+    _add(part, "p", words, "small")

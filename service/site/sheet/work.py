@@ -1,0 +1,276 @@
+"""What is drilled, bought and tightened: the figures that steps, drawing and bill of materials share."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from service.engine.model import EDGE_NAMES
+from service.site.sheet.content import Distance, Figure, Place, derived, total
+from service.site.sheet.source import NoSheet, Reason, Source
+
+HEAD_RESTS_ON_FIXTURE = ("hexagon_head_screw", "frame_fixing", "sleeve_hexagon_bolt")
+"""Forms whose head decides how deep they reach: a thinner fixture lets them reach deeper."""
+THREAD_SHOWS = ("through_bolt", "threaded_rod", "undercut_bolt")
+INNER_THREAD = ("internally_threaded_sleeve",)
+RINGS = ("sleeve_eyebolt", "sleeve_hook")
+DEPTH_TOLERANCE_MM = 1e-9
+EDGE_TITLES = {
+    "x_minus": "left edge (−x)", "x_plus": "right edge (+x)", "y_minus": "lower edge (−y)", "y_plus": "upper edge (+y)",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Work:
+    """The work of one fixing; each figure knows where it stands."""
+
+    source: Source
+
+    @property
+    def form(self) -> str:
+        """Form of the fastener."""
+        return str(self.source.selection.family["form"])
+
+    @property
+    def cast_in(self) -> bool:
+        """Whether nothing is drilled."""
+        return self.source.mechanism == "headed_fastener"
+
+    @property
+    def through_fixture(self) -> bool:
+        """Whether the hole is drilled through the fixture in place."""
+        return bool(self.source.selection.family["setting"] == "through_fixture")
+
+    @property
+    def fasteners(self) -> int:
+        """Number of fasteners of one fixing."""
+        return len(self.source.request["positions"])
+
+    @cached_property
+    def length(self) -> Figure:
+        """Length to buy."""
+        return self.source.given("length_mm", "mm", "#/answer/fastener/length_mm")
+
+    @cached_property
+    def embedment(self) -> Figure:
+        """Effective embedment."""
+        return self._of_row("effective_embedment_mm", "effective_mm")
+
+    @cached_property
+    def nominal_embedment(self) -> Figure:
+        """Nominal embedment as the assessment has it."""
+        return self._of_row("nominal_embedment_mm", "nominal_mm")
+
+    @cached_property
+    def fixture_thickness(self) -> Figure:
+        """Thickness of the fixture."""
+        return self.source.given("fixture_thickness_mm", "mm", "#/request/fixture/thickness_mm")
+
+    @cached_property
+    def stand_off(self) -> Figure | None:
+        """Free height under the fixture, None where there is none."""
+        return self._gap("stand_off_mm", "stand_off_mm")
+
+    @cached_property
+    def grout(self) -> Figure | None:
+        """Grout under the fixture, None where there is none."""
+        return self._gap("grout_thickness_mm", "grout/thickness_mm")
+
+    @cached_property
+    def clamped(self) -> Figure:
+        """What lies between nut and concrete."""
+        parts = (self.fixture_thickness, self.stand_off, self.grout)
+        return total("clamped_thickness_mm", "mm", tuple(part for part in parts if part is not None))
+
+    @cached_property
+    def hole_diameter(self) -> Figure | None:
+        """Diameter of the hole, None for what is cast in."""
+        return self._of_size("hole_diameter_mm", "mm", "geometry", "hole_diameter_mm")
+
+    @cached_property
+    def clearance_hole(self) -> Figure | None:
+        """Largest hole in the fixture, None where a stud is welded to it."""
+        return self._of_size("clearance_hole_mm", "mm", "geometry", "clearance_hole_mm")
+
+    @cached_property
+    def spanner(self) -> Figure | None:
+        """Spanner size, None where the rulebook has none."""
+        return self._of_size("spanner_mm", "mm", "geometry", "spanner_mm")
+
+    @cached_property
+    def torque(self) -> Figure | None:
+        """Installation torque, None where none is asked for."""
+        return self._of_size("installation_torque_nm", "Nm", "setting", "installation_torque_nm")
+
+    @cached_property
+    def impact_driver_torque(self) -> Figure | None:
+        """Largest torque of an impact driver, None where none may be used."""
+        return self._of_size("impact_driver_torque_max_nm", "Nm", "setting", "impact_driver_torque_max_nm")
+
+    @cached_property
+    def reach(self) -> Figure:
+        """How deep the fastener reaches: deeper than nominal where its head rests on a thin fixture."""
+        if self.form not in HEAD_RESTS_ON_FIXTURE:
+            return self.nominal_embedment
+        parts = (self.fixture_thickness, self.stand_off, self.grout)
+        off = tuple(part for part in parts if part is not None)
+        depth = self.length.number - sum(part.number for part in off)
+        if depth <= self.nominal_embedment.number + DEPTH_TOLERANCE_MM:
+            return self.nominal_embedment
+        return derived("reach_mm", "mm", depth, " - ".join(["{}"] * (len(off) + 1)), self.length, *off)
+
+    @cached_property
+    def hole_depth(self) -> Figure | None:
+        """Depth of the hole in the concrete, None for what is cast in."""
+        path = self.source.selection.row_path("depth", "hole_mm")
+        assessed = self.source.rule_or_none("hole_depth_mm", "mm", path)
+        if assessed is None or self.reach is self.nominal_embedment:
+            return assessed
+        deeper = assessed.number + self.reach.number - self.nominal_embedment.number
+        return derived("hole_depth_mm", "mm", deeper, "{} + {} - {}", assessed, self.reach, self.nominal_embedment)
+
+    @cached_property
+    def stop(self) -> Figure | None:
+        """Depth at which the drill is stopped, from the top of what is drilled through."""
+        if self.hole_depth is None or not self.through_fixture:
+            return self.hole_depth
+        value = self.hole_depth.number + self.clamped.number
+        return derived("drill_stop_mm", "mm", value, "{} + {}", self.hole_depth, self.clamped)
+
+    @cached_property
+    def thread_shown(self) -> Figure | None:
+        """How much of the fastener stands out above the fixture, None where its head rests on it."""
+        if self.form not in THREAD_SHOWS:
+            return None
+        value = self.length.number - self.nominal_embedment.number - self.clamped.number
+        of = (self.length, self.nominal_embedment, self.clamped)
+        return derived("shown_above_fixture_mm", "mm", value, "{} - {} - {}", *of)
+
+    @cached_property
+    def member_thickness(self) -> Figure:
+        """Thickness of the member."""
+        return self.source.given("member_thickness_mm", "mm", "#/request/member/thickness_mm")
+
+    @cached_property
+    def places(self) -> tuple[Place, ...]:
+        """Where the fasteners stand."""
+        return tuple(
+            Place(
+                index + 1,
+                self.source.given("x_mm", "mm", f"#/request/positions/{index}/x_mm"),
+                self.source.given("y_mm", "mm", f"#/request/positions/{index}/y_mm"),
+            )
+            for index in range(self.fasteners)
+        )
+
+    @cached_property
+    def edges(self) -> dict[str, Figure]:
+        """The edges of the member that are given, measured from the origin."""
+        given = self.source.request["member"].get("edges") or {}
+        return {
+            name: self.source.given(f"{name}_mm", "mm", f"#/request/member/edges/{name}_mm")
+            for name in EDGE_NAMES
+            if given.get(f"{name}_mm") is not None
+        }
+
+    @cached_property
+    def distances(self) -> tuple[Distance, ...]:
+        """Edge distances, spacings and thicknesses: what was verified and the least that is assessed."""
+        return tuple(self._distances())
+
+    def check(self) -> None:
+        """Find out whether the work can be done as verified.
+
+        Raises:
+            NoSheet: Something is missing or does not fit.
+        """
+        reasons = list(self._missing()) or list(self._too_deep())
+        if reasons:
+            raise NoSheet(*reasons)
+
+    def _missing(self) -> Iterator[Reason]:
+        if self.source.request["fixture"].get("thickness_mm") is None:
+            yield Reason(
+                "fixture_thickness_missing",
+                "a sheet needs the thickness of the fixture, for the length to buy and the depth to drill: measure it, "
+                "give it as fixture.thickness_mm and verify anew",
+                "/fixture/thickness_mm",
+            )
+        elif self.source.answer["fastener"]["article_code"] is None:
+            yield Reason("length_missing", "no length to buy was found for this fixing", "/fastener/length_mm")
+
+    def _too_deep(self) -> Iterator[Reason]:
+        depth = self.hole_depth
+        if depth is None or depth.rule is not None:
+            return
+        # What the assessment leaves behind its own hole has to be left behind a deeper one too.
+        assessed = float(self.source.read(self.source.selection.row_path("depth", "hole_mm")))
+        behind = float(self.source.read(self.source.selection.row_path("limits", "member_thickness_min_mm"))) - assessed
+        if self.member_thickness.number - depth.number < behind - DEPTH_TOLERANCE_MM:
+            yield Reason(
+                "hole_too_deep",
+                f"with its head on the fixture, {self.length.text} reaches {self.reach.text} into the concrete; the "
+                f"hole of {depth.text} for it leaves less than {behind:g} mm of {self.member_thickness.text} behind "
+                "it: choose a shorter length, or pack the fixture with a plate and verify anew",
+                "/fastener/length_mm",
+            )
+
+    def _of_size(self, name: str, unit: str, *path: str) -> Figure | None:
+        return self.source.rule_or_none(name, unit, self.source.selection.size_path(*path))
+
+    def _of_row(self, name: str, field: str) -> Figure:
+        return self.source.rule(name, "mm", self.source.selection.row_path("depth", field))
+
+    def _gap(self, name: str, path: str) -> Figure | None:
+        value: Any = self.source.request["fixture"]
+        for step in path.split("/"):
+            value = (value or {}).get(step)
+        return self.source.given(name, "mm", f"#/request/fixture/{path}") if value else None
+
+    def _distances(self) -> Iterator[Distance]:
+        source, limits = self.source, ("limits",)
+        row = source.selection.row_path
+        thickness = source.rule("least_member_thickness_mm", "mm", row(*limits, "member_thickness_min_mm"))
+        yield Distance("member_thickness", "Thickness of the member", self.member_thickness, thickness)
+        edge = source.rule("least_edge_distance_mm", "mm", row(*limits, "edge_min_mm"))
+        spacing = source.rule("least_spacing_mm", "mm", row(*limits, "spacing_min_mm"))
+        if source.selection.row is not None and source.selection.row["simplified"] is not None:
+            edge = self._larger(edge, row("simplified", "edge_mm"))
+            spacing = self._larger(spacing, row("simplified", "spacing_mm"))
+        for name, figure in self.edges.items():
+            for code, title, found in self._edge_distances(name, figure):
+                yield Distance(code, title, found, edge if code.startswith("nearest") else None)
+        if self.fasteners > 1:
+            yield Distance("smallest_spacing", "Smallest spacing", self._spacing(min, "smallest"), spacing)
+            if self.fasteners > 2:
+                yield Distance("largest_spacing", "Largest spacing", self._spacing(max, "largest"), None)
+
+    def _larger(self, figure: Figure, path: str) -> Figure:
+        other = self.source.rule(figure.name, figure.unit, path)
+        return other if other.number > figure.number else figure
+
+    def _edge_distances(self, name: str, edge: Figure) -> Iterator[tuple[str, str, Figure]]:
+        axis, sign = name[0], 1.0 if name.endswith("minus") else -1.0
+        along = [place.x if axis == "x" else place.y for place in self.places]
+        by_distance = sorted(along, key=lambda figure: edge.number + sign * figure.number)
+        template = "{} + {}" if sign > 0 else "{} - {}"
+        ends = {"nearest": by_distance[0], "farthest": by_distance[-1]}
+        if ends["nearest"].number == ends["farthest"].number:
+            del ends["farthest"]
+        for which, figure in ends.items():
+            value = edge.number + sign * figure.number
+            found = derived(f"{which}_edge_distance_mm", "mm", value, template, edge, figure)
+            yield f"{which}_to_{name}", f"{which.capitalize()} fastener to the {EDGE_TITLES[name]}", found
+
+    def _spacing(self, choose: Any, word: str) -> Figure:
+        pairs = [(a, b) for number, a in enumerate(self.places) for b in self.places[number + 1 :]]
+        a, b = choose(pairs, key=lambda pair: _apart(*pair))
+        value = float(f"{_apart(a, b):.6g}")
+        return derived(f"{word}_spacing_mm", "mm", value, "hypot({} - {}, {} - {})", b.x, a.x, b.y, a.y)
+
+
+def _apart(a: Place, b: Place) -> float:
+    return math.hypot(b.x.number - a.x.number, b.y.number - a.y.number)
