@@ -1,0 +1,121 @@
+"""From a thing to be fixed to load cases: one module a kind of thing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from types import MappingProxyType
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.site.load_models import (
+    eyebolt,
+    guardrail_post,
+    machine_base,
+    pipe_clamp,
+    racking_upright,
+    soffit_hanger,
+    wall_bracket,
+)
+from service.site.load_models.cases import characteristic_load_cases, components, design_load_cases, permanent_share
+from service.site.load_models.cautions import CAUTIONS
+from service.site.load_models.inputs import Given, RuleFigure, unknown_words
+from service.site.load_models.model import Found, LoadModel, Step, Working
+from service.verification.answer import rounded, rulebook_identity
+from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.selection import check_version
+
+MODELS: Mapping[str, LoadModel] = MappingProxyType({
+    module.MODEL.name: module.MODEL
+    for module in (
+        guardrail_post,
+        wall_bracket,
+        soffit_hanger,
+        racking_upright,
+        pipe_clamp,
+        machine_base,
+        eyebolt,
+    )
+})
+FACTORS = (
+    ("γ_G", "partial factor of permanent actions where they are unfavourable", "permanent_unfavourable"),
+    ("γ_G,fav", "partial factor of permanent actions where they are favourable", "permanent_favourable"),
+    ("γ_Q", "partial factor of variable actions", "variable"),
+)
+
+
+def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
+    """Turn a thing to be fixed into load cases.
+
+    Args:
+        name: Name of a load model.
+        request: What the model asks for, each field sound; ``assessed_on`` resolved.
+        rulebook: The rulebook with loads, shares and partial factors.
+
+    Returns:
+        Design and characteristic load cases at the origin, the working, what was assumed, and what to beware of.
+
+    Raises:
+        RefusedRequest: Inputs contradict each other, or the rulebook does not know a word.
+    """
+    check_version(request, rulebook)
+    model = MODELS[name]
+    given = model.given(request)
+    refusals = [
+        *unknown_words(given, rulebook),
+        *(Refusal(f"#/{field}", code, words) for field, code, words in model.disagree(given)),
+    ]
+    if refusals:
+        raise RefusedRequest(*refusals)
+    working = Working()
+    found = model.find(given, rulebook, working)
+    _note_factors(rulebook, working)
+    return {
+        "model": model.name,
+        "title": model.title,
+        "surface": asdict(found.surface),
+        "load_cases": design_load_cases(found.situations, rulebook),
+        "characteristic_load_cases": characteristic_load_cases(found.situations),
+        "actions": _actions(found),
+        "working": [_step(step) for step in working.all()],
+        "assumptions": _assumptions(given, found),
+        "cautions": _cautions(model, rulebook),
+        "rulebook": rulebook_identity(rulebook),
+        "assessed_on": request["assessed_on"],
+    }
+
+
+def _note_factors(rulebook: Rulebook, working: Working) -> None:
+    data = rulebook.document["partial_factors"]
+    for symbol, words, name in FACTORS:
+        rule = f"rulebook#/partial_factors/actions/{name}"
+        working.ruled(symbol, words, RuleFigure(float(data["actions"][name]), rule, data["source"]["document"]), "1")
+
+
+def _actions(found: Found) -> list[dict[str, Any]]:
+    actions = []
+    for situation in found.situations:
+        share = permanent_share(situation)
+        actions.append({
+            "situation": situation.name,
+            "permanent": components(situation.permanent),
+            "variable": components(situation.variable),
+            "sustained": components(situation.permanent + situation.stays),
+            "permanent_share": None if share is None else rounded(share),
+        })
+    return actions
+
+
+def _step(step: Step) -> dict[str, Any]:
+    return asdict(step) | {"value": rounded(step.value)}
+
+
+def _assumptions(given: Given, found: Found) -> list[dict[str, Any]]:
+    notes = [{"code": code, "text": text, "pointer": None} for code, text in found.notes]
+    return [*(asdict(assumption) for assumption in given.assumptions(found.idle)), *notes]
+
+
+def _cautions(model: LoadModel, rulebook: Rulebook) -> list[dict[str, str]]:
+    own = [{"code": code, "text": CAUTIONS[code]} for code in ("actions_to_be_confirmed", *model.cautions)]
+    general = [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
+    return [*own, *general]

@@ -1,0 +1,83 @@
+"""Forces on a thing, brought to the origin in the concrete surface in the API's axes and signs."""
+
+from __future__ import annotations
+
+from dataclasses import astuple, dataclass
+
+MM_PER_M = 1000.0
+NOTHING = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Wrench:
+    """Forces (kN) and moments (kNm) at the origin: z out of the concrete, a normal force pulls, right-hand rule."""
+
+    normal_kn: float = 0.0
+    shear_x_kn: float = 0.0
+    shear_y_kn: float = 0.0
+    moment_x_knm: float = 0.0
+    moment_y_knm: float = 0.0
+    torsion_knm: float = 0.0
+
+    def __add__(self, other: Wrench) -> Wrench:
+        return Wrench(*(a + b for a, b in zip(astuple(self), astuple(other), strict=True)))
+
+    def __mul__(self, factor: float) -> Wrench:
+        return Wrench(*(factor * component for component in astuple(self)))
+
+    @property
+    def zero(self) -> bool:
+        """Whether there is no action."""
+        return all(abs(component) < NOTHING for component in astuple(self))
+
+    @property
+    def only_presses(self) -> bool:
+        """Whether it does nothing but press the fixture against the concrete."""
+        _, *others = astuple(self)
+        return self.normal_kn <= 0.0 and all(abs(component) < NOTHING for component in others)
+
+
+def force(
+    x_kn: float = 0.0, y_kn: float = 0.0, z_kn: float = 0.0, *, x_mm: float = 0.0, y_mm: float = 0.0, z_mm: float = 0.0
+) -> Wrench:
+    """A force on the thing, brought to the origin by equilibrium: M = r × F.
+
+    So a force towards +x at height z gives a positive moment about y, which is −Σ x·F of the fasteners on the −x side
+    that it lifts; one towards +y gives a negative moment about x.
+
+    Args:
+        x_kn: Component along x (kN).
+        y_kn: Component along y (kN).
+        z_kn: Component out of the concrete (kN).
+        x_mm: x of a point on its line of action (mm).
+        y_mm: y of that point (mm).
+        z_mm: Height of that point over the concrete surface (mm).
+
+    Returns:
+        Forces and moments at the origin.
+    """
+    return Wrench(
+        normal_kn=z_kn,
+        shear_x_kn=x_kn,
+        shear_y_kn=y_kn,
+        moment_x_knm=(y_mm * z_kn - z_mm * y_kn) / MM_PER_M,
+        moment_y_knm=(z_mm * x_kn - x_mm * z_kn) / MM_PER_M,
+        torsion_knm=(x_mm * y_kn - y_mm * x_kn) / MM_PER_M,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """One complete situation with characteristic actions; situations are alternatives.
+
+    Attributes:
+        name: What happens, in words.
+        permanent: Permanent actions together.
+        variable: Variable actions together.
+        stays: What of the variable actions stays for long.
+    """
+
+    name: str
+    permanent: Wrench
+    variable: Wrench
+    stays: Wrench = Wrench()

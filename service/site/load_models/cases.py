@@ -1,0 +1,162 @@
+"""From situations to load cases: EN 1990, with the rulebook's partial factors of actions.
+
+A characteristic load case of the API has one permanent share for all its components. Where permanent and variable
+actions differ in direction or eccentricity that would be untrue, so there are design load cases only: with the
+permanent actions at their most, at their least, and alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict, astuple
+from math import hypot
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.site.load_models.actions import NOTHING, Situation, Wrench
+from service.verification.answer import rounded
+from service.verification.refusal import Refusal, RefusedRequest
+
+ALIKE = 1e-9
+LARGEST = 10_000.0
+
+
+def design_load_cases(situations: Sequence[Situation], rulebook: Rulebook) -> list[dict[str, Any]]:
+    """Design load cases of situations, as a verification or a sizing takes them.
+
+    EN 1990, Eq. (6.10) with one variable action.
+
+    Args:
+        situations: Characteristic actions.
+        rulebook: The rulebook with its partial factors.
+
+    Returns:
+        The load cases, each once.
+
+    Raises:
+        RefusedRequest: The actions are larger than a load case of the API can be.
+    """
+    found: dict[tuple[float, ...], dict[str, Any]] = {}
+    for situation in situations:
+        for words, sustained, total in _combined(situation, rulebook):
+            share = rounded(sustained_share(sustained, total))
+            case = {"name": f"{situation.name}, {words}", "kind": "design"} | components(total)
+            found.setdefault((*astuple(total), share), case | {"sustained_share": share})
+    largest = max(abs(component) for total in found for component in total)
+    if largest > LARGEST:
+        words = f"the actions come to {largest:.6g} kN or kNm; a load case holds at most {LARGEST:g}: check the inputs"
+        raise RefusedRequest(Refusal("#", "above_maximum", words))
+    worth = [case for case in found.values() if any(case[name] for name in asdict(Wrench()))]
+    pulling = [case for case in worth if not _only_presses(case)]
+    return pulling or worth[:1]
+
+
+def characteristic_load_cases(situations: Sequence[Situation]) -> list[dict[str, Any]]:
+    """Characteristic load cases of those situations whose actions share one direction and eccentricity.
+
+    Args:
+        situations: Characteristic actions.
+
+    Returns:
+        The load cases.
+    """
+    cases = []
+    for situation in situations:
+        share = permanent_share(situation)
+        total = situation.permanent + situation.variable
+        if share is not None and not total.zero:
+            sustained = situation.permanent + situation.stays
+            cases.append(
+                {"name": f"{situation.name}, characteristic", "kind": "characteristic"}
+                | components(total)
+                | {
+                    "permanent_share": rounded(share),
+                    "sustained_share": rounded(sustained_share(sustained, total)),
+                }
+            )
+    return cases
+
+
+def permanent_share(situation: Situation) -> float | None:
+    """Permanent share of every component (no unit).
+
+    Args:
+        situation: Characteristic actions.
+
+    Returns:
+        The share; None where the components have different ones.
+    """
+    permanent, variable = astuple(situation.permanent), astuple(situation.variable)
+    large, small = hypot(*permanent), hypot(*variable)
+    if large + small < NOTHING:
+        return None
+    alike = all(abs(g * small - q * large) <= ALIKE * large * small for g, q in zip(permanent, variable, strict=True))
+    share = large / (large + small)
+    if not alike:
+        return None
+    return share if share > NOTHING else 0.0
+
+
+def sustained_share(sustained: Wrench, total: Wrench) -> float:
+    """Share of the tension that stays for long, α_sus (no unit).
+
+    EN 1992-4:2018, 7.2.1.6: the ratio of sustained to total actions. Pull and moments can have different ones; the
+    highest counts. A sustained moment that works against the only moment there is pulls nothing that the total pulls;
+    in any other opposition the share is taken as 1.
+
+    Args:
+        sustained: Actions that stay, with their factors.
+        total: All actions, with their factors.
+
+    Returns:
+        The share, between 0 and 1.
+    """
+    x, y = (sustained.moment_x_knm, total.moment_x_knm), (sustained.moment_y_knm, total.moment_y_knm)
+    shares = [_share(*x, opposed=0.0 if _none(*y) else 1.0), _share(*y, opposed=0.0 if _none(*x) else 1.0)]
+    if sustained.normal_kn > 0.0:
+        shares.append(_share(sustained.normal_kn, total.normal_kn, opposed=1.0))
+    return min(1.0, max(shares))
+
+
+def _none(*values: float) -> bool:
+    return all(abs(value) < NOTHING for value in values)
+
+
+def _share(stays: float, whole: float, *, opposed: float) -> float:
+    if _none(stays):
+        return 0.0
+    return stays / whole if stays * whole > 0.0 else opposed
+
+
+def _combined(situation: Situation, rulebook: Rulebook) -> Iterator[tuple[str, Wrench, Wrench]]:
+    """Words, sustained part and whole of each combination."""
+    gamma = rulebook.document["partial_factors"]["actions"]
+    variable = situation.variable * float(gamma["variable"])
+    stays = situation.stays * float(gamma["variable"])
+    high = situation.permanent * float(gamma["permanent_unfavourable"])
+    low = situation.permanent * float(gamma["permanent_favourable"])
+    if situation.permanent.zero:
+        yield "design", stays, variable
+        return
+    yield "design, weight high", high + stays, high + variable
+    if not situation.variable.zero:
+        yield "design, weight low", low + stays, low + variable
+        yield "design, weight alone", high, high
+
+
+def components(wrench: Wrench) -> dict[str, float]:
+    """Write a wrench by the names of the API (kN and kNm).
+
+    Args:
+        wrench: The wrench.
+
+    Returns:
+        Its components, rounded.
+    """
+    # What the sines of right angles leave behind is no action.
+    least = NOTHING * max(map(abs, astuple(wrench)))
+    return {name: rounded(value) if abs(value) > least else 0 for name, value in asdict(wrench).items()}
+
+
+def _only_presses(case: dict[str, Any]) -> bool:
+    return Wrench(*(case[name] for name in asdict(Wrench()))).only_presses

@@ -1,0 +1,120 @@
+"""Eyebolt: a pull at an angle, in a known direction or in any."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import cos, radians, sin
+
+from service.rulebook import Rulebook
+from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
+from service.site.load_models.inputs import Figure, Given, RuleWord, Word, one_of, unwanted
+from service.site.load_models.model import Disagreement, Found, LoadModel, Surface, Working
+from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
+
+SURFACES = {surface.name: surface for surface in (SOFFIT, VERTICAL_FACE, TOP_OF_SLAB)}
+ANY_WAY = tuple(45.0 * step for step in range(8))
+
+INPUTS = (
+    Word("surface", "Surface that the eyebolt sits in.", values=tuple(SURFACES)),
+    Figure(
+        "mass_kg",
+        "Mass that the rope or chain holds, hoist, hook and slings included; give this or pull_kn.",
+        absent="the pull must be given",
+        unit="kg",
+        minimum=0.1,
+        maximum=100_000,
+    ),
+    Figure(
+        "pull_kn",
+        "Characteristic pull of the rope or chain, before the dynamic factor; give this or mass_kg.",
+        absent="the mass must be given",
+        unit="kN",
+        minimum=0.001,
+        maximum=1000,
+    ),
+    RuleWord(
+        "lifting",
+        "How it is pulled, which sets the dynamic factor.",
+        absent="what costs most in the rulebook",
+        default="unknown",
+        file="load-models",
+        table="lifting",
+        figure="dynamic_factor",
+    ),
+    Figure(
+        "angle_degrees",
+        "Angle of the pull from straight out of the concrete; 90 pulls along the surface.",
+        unit="degrees",
+        minimum=0,
+        maximum=90,
+    ),
+    Figure(
+        "azimuth_degrees",
+        "Which way it leans, from x (0) over y (90); only where angle_degrees is above 0.",
+        absent="any way, in steps of 45 degrees",
+        unit="degrees",
+        minimum=-360,
+        maximum=360,
+    ),
+    Figure(
+        "eye_height_mm",
+        "Height of the point of pull in the eye over the concrete.",
+        unit="mm",
+        minimum=0,
+        maximum=1000,
+    ),
+)
+
+
+def _disagree(given: Given) -> Iterator[Disagreement]:
+    yield from one_of(given, "mass_kg", "pull_kn")
+    straight = given.figure("angle_degrees") == 0.0
+    yield from unwanted(given, "azimuth_degrees", straight, "where angle_degrees is 0")
+
+
+def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+    if given.has("mass_kg"):
+        mass = working.given("m", "mass on the rope or chain", given.figure("mass_kg"), "kg")
+        steady = working.weight("F", "steady pull", mass, "m")
+    else:
+        steady = working.given("F", "steady pull as given", given.figure("pull_kn"), "kN")
+    factor = given.chosen("lifting", rulebook)
+    pull = working.step(
+        "F_k", "pull with the dynamic factor", steady * working.ruled("φ", "dynamic factor", factor, "1"), "kN", "φ·F"
+    )
+    angle = working.given("α", "angle from straight out", given.figure("angle_degrees"), "degrees")
+    out = working.step("N_k", "part straight out", pull * cos(radians(angle)), "kN", "F_k·cos α")
+    along = working.step("V_k", "part along the surface", pull * sin(radians(angle)), "kN", "F_k·sin α")
+    eye = working.given("e", "height of the point of pull", given.figure("eye_height_mm"), "mm")
+    working.step("M_k", "moment about the origin", along * eye / MM_PER_M, "kNm", "V_k·e/1000")
+    # What is hung for good, or nobody knows for how long, is sustained; what is lifted is set down again.
+    stays = 1.0 if given.word("lifting") not in {"hand_hoist", "power_hoist"} else 0.0
+    pulls = [(name, force(along * x, along * y, out, z_mm=eye)) for name, x, y in _ways(given, angle)]
+    situations = tuple(Situation(name, Wrench(), action, stays=action * stays) for name, action in pulls)
+    notes = (("pull_in_the_plane_of_the_eye", "The eye is turned so that the pull acts in its plane"),)
+    return Found(_surface(given), situations, notes)
+
+
+def _ways(given: Given, angle_degrees: float) -> Iterator[tuple[str, float, float]]:
+    if angle_degrees == 0.0:
+        yield "pull straight out", 0.0, 0.0
+        return
+    for azimuth in (given.figure("azimuth_degrees"),) if given.has("azimuth_degrees") else ANY_WAY:
+        name = f"pull at {angle_degrees:.6g}°, leaning to {azimuth:.6g}°"
+        yield name, cos(radians(azimuth)), sin(radians(azimuth))
+
+
+def _surface(given: Given) -> Surface:
+    return SURFACES[given.word("surface")]
+
+
+MODEL = LoadModel(
+    name="eyebolt",
+    title="Eyebolt",
+    words="A pull at an angle on one eyebolt, with a dynamic factor by how it is lifted.",
+    inputs=INPUTS,
+    surfaces=tuple(SURFACES.values()),
+    disagree=_disagree,
+    find=_find,
+    cautions=("lifting_gear_rules", "no_one_under_the_load"),
+)

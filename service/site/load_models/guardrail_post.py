@@ -1,0 +1,207 @@
+"""Guardrail post: a line load on the rail, carried by a post on top of a slab or on its front face.
+
+EN 1991-1-1:2002, 6.4 and Table 6.12: horizontal line load by category of use, acting at the height of the rail but no
+higher than 1.20 m.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.rulebook import Rulebook
+from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
+from service.site.load_models.inputs import (
+    Figure,
+    Given,
+    RuleFigure,
+    RuleWord,
+    Word,
+    needed,
+    one_of,
+    unwanted,
+)
+from service.site.load_models.model import Disagreement, Found, LoadModel, Surface, Working
+from service.site.load_models.surfaces import TOP_OF_SLAB, VERTICAL_FACE
+
+CLAUSE = "EN 1991-1-1, 6.4"
+TOP, SIDE = "top", "side"
+
+INPUTS = (
+    Word("mounting", "Whether the post stands on top of the slab or is fixed to its front face.", values=(TOP, SIDE)),
+    RuleWord(
+        "category",
+        "Category of use, which sets the line load; give this or line_load_kn_per_m.",
+        absent="the line load must be given",
+        file="guard-loads",
+        table="categories",
+        figure="line_load_kn_per_m",
+    ),
+    Figure(
+        "line_load_kn_per_m",
+        "Characteristic horizontal line load on the rail, where a design sets it; give this or category.",
+        absent="the category must be given",
+        unit="kN/m",
+        minimum=0.1,
+        maximum=20,
+    ),
+    Figure(
+        "rail_height_mm",
+        "Height of the rail over the floor that people stand on.",
+        unit="mm",
+        minimum=300,
+        maximum=3000,
+    ),
+    Figure("post_spacing_mm", "Distance to the next post.", unit="mm", minimum=100, maximum=6000),
+    Word(
+        "post",
+        "Whether posts stand on both sides of it (intermediate) or on one (end).",
+        absent="an intermediate post, which carries the more",
+        default="intermediate",
+        values=("intermediate", "end"),
+    ),
+    Figure(
+        "fixing_below_floor_mm",
+        "How far the concrete surface (on top) or the origin of the fixing (at the side) lies below that floor; must "
+        "be given where the post is fixed at the side.",
+        absent="0 where the post stands on top",
+        default=0,
+        unit="mm",
+        minimum=0,
+        maximum=3000,
+    ),
+    Figure(
+        "post_off_face_mm",
+        "Distance from the face of the concrete to the centre of the post; only where it is fixed at the side, and "
+        "needed there.",
+        absent="refused where the post is fixed at the side",
+        unit="mm",
+        minimum=0,
+        maximum=1000,
+    ),
+    Figure(
+        "mass_kg",
+        "Mass of the post and its share of the rail; must be given where the post is fixed at the side.",
+        absent="0 on top of a slab, where weight only helps",
+        default=0,
+        unit="kg",
+        minimum=0,
+        maximum=2000,
+    ),
+    Word(
+        "directions",
+        "Whether the line load may push from either side or only outwards.",
+        absent="from either side",
+        default="both",
+        values=("both", "outwards"),
+    ),
+    Figure(
+        "along_kn",
+        "Characteristic force along the rail at the same height, of a wire or an end stop; acts either way together "
+        "with the line load.",
+        absent="0, no such force",
+        default=0,
+        unit="kN",
+        minimum=0,
+        maximum=100,
+    ),
+)
+
+
+def _disagree(given: Given) -> Iterator[Disagreement]:
+    side = given.word("mounting") == SIDE
+    yield from one_of(given, "category", "line_load_kn_per_m")
+    for name in ("fixing_below_floor_mm", "post_off_face_mm", "mass_kg"):
+        yield from needed(given, name, side, "where mounting is side")
+    yield from unwanted(given, "post_off_face_mm", not side, "where mounting is top")
+
+
+def _line_load(given: Given, rulebook: Rulebook, working: Working) -> float:
+    if given.has("line_load_kn_per_m"):
+        return working.given("q_k", "line load as given", given.figure("line_load_kn_per_m"), "kN/m")
+    category = given.word("category")
+    entry = rulebook.factors["guard-loads"]["categories"][category]
+    words = (
+        f"line load of category {category} ({entry['title']}); the standard leaves "
+        f"{entry['range_min_kn_per_m']:g} to {entry['range_max_kn_per_m']:g} kN/m to each nation"
+    )
+    return working.ruled("q_k", words, given.chosen("category", rulebook), "kN/m")
+
+
+def _lever(given: Given, rulebook: Rulebook, working: Working) -> float:
+    """Height of the load over the origin (mm)."""
+    rail = working.given("h_r", "height of the rail over the floor", given.figure("rail_height_mm"), "mm")
+    # The reason for the height stands beside it; it is the standard's, so that is its source.
+    highest = RuleFigure(
+        float(rulebook.factors["guard-loads"]["height_max_m"]) * MM_PER_M, "factors/guard-loads#/height_max_m", CLAUSE
+    )
+    limit = working.ruled("h_max", "greatest height at which the line load acts", highest, "mm")
+    acts = working.step(
+        "h_q", "height at which the line load acts over the floor", min(rail, limit), "mm", "min(h_r, h_max)", CLAUSE
+    )
+    below = working.given("h_b", "fixing below the floor", given.figure("fixing_below_floor_mm"), "mm")
+    return working.step("h", "height of the load over the origin", acts + below, "mm", "h_q + h_b")
+
+
+def _post_load(given: Given, rulebook: Rulebook, working: Working) -> float:
+    line = _line_load(given, rulebook, working)
+    spacing = working.given("s", "spacing of the posts", given.figure("post_spacing_mm"), "mm")
+    end = given.word("post") == "end"
+    length = working.step(
+        "l",
+        "length of rail that one post carries",
+        spacing / 2.0 if end else spacing,
+        "mm",
+        "s/2, end post" if end else "s, intermediate post",
+    )
+    return working.step("Q_k", "force of the rail on the post", line * length / MM_PER_M, "kN", "q_k·l/1000")
+
+
+def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+    across = _post_load(given, rulebook, working)
+    height = _lever(given, rulebook, working)
+    mass = working.given("m", "mass of the post and its share of the rail", given.figure("mass_kg"), "kg")
+    weight = working.weight("G_k", "weight of the post and its share of the rail", mass, "m")
+    along = working.given("A_k", "force along the rail", given.figure("along_kn"), "kN")
+    working.step("M_k", "moment of the line load about the origin", across * height / MM_PER_M, "kNm", "Q_k·h/1000")
+    on_top = given.word("mounting") == TOP
+    off = 0.0
+    if not on_top:
+        off = working.given("a", "centre of the post off the face", given.figure("post_off_face_mm"), "mm")
+        working.step("M_G", "moment of the weight about the origin", weight * off / MM_PER_M, "kNm", "G_k·a/1000")
+    permanent = force(z_kn=-weight) if on_top else force(y_kn=-weight, z_mm=off)
+    senses = (("outwards", 1.0),) if given.word("directions") == "outwards" else (("outwards", 1.0), ("inwards", -1.0))
+    ways = (("", 0.0),) if along == 0.0 else ((" and along one way", 1.0), (" and along the other way", -1.0))
+    situations = tuple(
+        Situation(
+            f"guard load {words}{more}",
+            permanent,
+            _rail(on_top, sign * across, way * along, height_mm=height, off_mm=off),
+        )
+        for words, sign in senses
+        for more, way in ways
+    )
+    notes = (("rail_shares_by_spacing", "Each post carries the rail up to half way to the next"),)
+    return Found(_surface(on_top), situations, notes)
+
+
+def _rail(on_top: bool, across_kn: float, along_kn: float, *, height_mm: float, off_mm: float) -> Wrench:
+    if on_top:
+        return force(x_kn=across_kn, y_kn=along_kn, z_mm=height_mm)
+    return force(x_kn=along_kn, z_kn=across_kn, y_mm=height_mm, z_mm=off_mm)
+
+
+def _surface(on_top: bool) -> Surface:
+    return TOP_OF_SLAB if on_top else VERTICAL_FACE
+
+
+MODEL = LoadModel(
+    name="guardrail_post",
+    title="Guardrail post",
+    words="A post that takes its share of the line load on the rail, on top of a slab or on its front face. The load "
+    "acts at the height of the rail, no higher than 1.20 m (EN 1991-1-1, 6.4).",
+    inputs=INPUTS,
+    surfaces=(TOP_OF_SLAB, VERTICAL_FACE),
+    disagree=_disagree,
+    find=_find,
+    cautions=("guard_infill_not_covered", "rail_continuity", "post_and_rail_not_checked"),
+)

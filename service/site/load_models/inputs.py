@@ -1,0 +1,227 @@
+"""What a load model asks for: each input with unit, range, meaning, and what leaving it out means.
+
+A form, the API's own check and the calculation all read these, so that the three cannot differ.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.verification.assumptions import Assumption
+from service.verification.refusal import Refusal
+
+UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One input.
+
+    Attributes:
+        name: Name of the field, ending in its unit.
+        words: What it means.
+        absent: What leaving it out means; None: it must be given.
+        default: What is taken where it is left out; None: nothing, or what follows from other inputs.
+    """
+
+    name: str
+    words: str
+    absent: str | None = None
+    default: float | str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Figure(Input):
+    """A number with its unit and range."""
+
+    unit: str = "1"
+    minimum: float = 0.0
+    maximum: float = 0.0
+    whole: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Word(Input):
+    """One of a few words that the calculation tells apart."""
+
+    values: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RuleWord(Input):
+    """One of the entries of a table of the rulebook; where the default is "unknown", the entry that costs most."""
+
+    file: str = ""
+    table: str = ""
+    figure: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleFigure:
+    """A figure of the rulebook, with the place it stands at."""
+
+    value: float
+    rule: str
+    source: str
+
+
+def figure_of(rulebook: Rulebook, file: str, *steps: str) -> RuleFigure:
+    """Read a figure of a factor file.
+
+    Args:
+        rulebook: The rulebook.
+        file: Name of the factor file without .json.
+        steps: Names that lead to the figure, through an entry that has a source.
+
+    Returns:
+        The figure with path and source.
+    """
+    entry = rulebook.factors[file]
+    for step in steps[:-1]:
+        entry = entry[step]
+    return RuleFigure(float(entry[steps[-1]]), f"factors/{file}#/{'/'.join(steps)}", _source(entry["source"]))
+
+
+def entries_of(rulebook: Rulebook, asked: RuleWord) -> Mapping[str, Mapping[str, Any]]:
+    """Find the table that an input chooses from.
+
+    Args:
+        rulebook: The rulebook.
+        asked: The input.
+
+    Returns:
+        Its entries by name.
+    """
+    table: Mapping[str, Mapping[str, Any]] = rulebook.factors[asked.file][asked.table]
+    return table
+
+
+def words_of(rulebook: Rulebook, asked: RuleWord) -> tuple[str, ...]:
+    """List what an input may say.
+
+    Args:
+        rulebook: The rulebook.
+        asked: The input.
+
+    Returns:
+        The entries of its table, and "unknown" where that is allowed.
+    """
+    return (*entries_of(rulebook, asked), *((UNKNOWN,) if asked.default == UNKNOWN else ()))
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A request to a load model: what is given, and what is taken for the rest; null is the same as left out."""
+
+    values: Mapping[str, Any]
+    inputs: Mapping[str, Input]
+
+    def has(self, name: str) -> bool:
+        """Whether the request gives an input."""
+        return self.values.get(name) is not None
+
+    def figure(self, name: str) -> float:
+        """The figure given, or else the default (unit: the end of the name)."""
+        return float(self._taken(name))
+
+    def word(self, name: str) -> str:
+        """The word given, or else the default."""
+        return str(self._taken(name))
+
+    def chosen(self, name: str, rulebook: Rulebook) -> RuleFigure:
+        """The rulebook's figure for the word given; for "unknown" the highest, and every such figure is an action."""
+        asked = self.inputs[name]
+        if not isinstance(asked, RuleWord):
+            raise TypeError(f"{name} is no word of the rulebook")
+        word = self.word(name)
+        table = entries_of(rulebook, asked)
+        if word == UNKNOWN:
+            word = max(table, key=lambda entry: float(table[entry][asked.figure]))
+        return figure_of(rulebook, asked.file, asked.table, word, asked.figure)
+
+    def assumptions(self, idle: Collection[str]) -> Iterator[Assumption]:
+        """What was taken for inputs that were left out or are not known; not for those that had no effect."""
+        for name, asked in self.inputs.items():
+            if name in idle:
+                continue
+            if not self.has(name) and asked.default is not None:
+                yield Assumption(f"{name}_not_given", f"{name} not given: {asked.absent}", f"#/{name}")
+            elif self.values.get(name) == UNKNOWN:
+                yield Assumption(f"{name}_unknown", f"{name} not known: {asked.absent}", f"#/{name}")
+
+    def _taken(self, name: str) -> Any:
+        value = self.values.get(name)
+        return self.inputs[name].default if value is None else value
+
+
+def unknown_words(given: Given, rulebook: Rulebook) -> Iterator[Refusal]:
+    """Find words that the rulebook does not have.
+
+    Args:
+        given: The request.
+        rulebook: The rulebook.
+
+    Yields:
+        A refusal for each, with the words allowed.
+    """
+    for name, asked in given.inputs.items():
+        if isinstance(asked, RuleWord) and given.has(name):
+            allowed = words_of(rulebook, asked)
+            if given.values[name] not in allowed:
+                yield Refusal(f"#/{name}", "not_allowed", f"must be one of: {', '.join(allowed)}")
+
+
+def one_of(given: Given, *names: str) -> Iterator[tuple[str, str, str]]:
+    """Find inputs of which exactly one must be given.
+
+    Args:
+        given: The request.
+        names: The inputs.
+
+    Yields:
+        Field, code and words.
+    """
+    there = [name for name in names if given.has(name)]
+    for name in there[1:]:
+        yield name, "conflict", f"give {' or '.join(names)}, not both"
+    if not there:
+        yield names[0], "required", f"{' or '.join(names)} must be given"
+
+
+def needed(given: Given, name: str, condition: bool, where: str) -> Iterator[tuple[str, str, str]]:
+    """Find an input that is left out where another one asks for it.
+
+    Args:
+        given: The request.
+        name: The input.
+        condition: Whether it is asked for.
+        where: Where it is, in words.
+
+    Yields:
+        Field, code and words.
+    """
+    if condition and not given.has(name):
+        yield name, "required", f"must be given {where}"
+
+
+def unwanted(given: Given, name: str, condition: bool, where: str) -> Iterator[tuple[str, str, str]]:
+    """Find an input that would have no effect, which can only be a slip.
+
+    Args:
+        given: The request.
+        name: The input.
+        condition: Whether it has no effect.
+        where: Where it has none, in words.
+
+    Yields:
+        Field, code and words.
+    """
+    if condition and given.has(name):
+        yield name, "conflict", f"must be left out {where}"
+
+
+def _source(source: Mapping[str, str]) -> str:
+    return source["document"] if source["table"] == "none" else f"{source['document']}, {source['table']}"

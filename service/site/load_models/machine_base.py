@@ -1,0 +1,188 @@
+"""Machine base: weight at height, torque, a push, and an equivalent static action in place of what moves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.rulebook import Rulebook
+from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
+from service.site.load_models.inputs import Figure, Given, RuleWord, Word, needed, unwanted
+from service.site.load_models.model import Disagreement, Found, LoadModel, Working
+from service.site.load_models.surfaces import TOP_OF_SLAB
+
+SIDEWAYS = (("+x", 1.0, 0.0), ("−x", -1.0, 0.0), ("+y", 0.0, 1.0), ("−y", 0.0, -1.0))
+
+INPUTS = (
+    Figure(
+        "mass_kg",
+        "Mass of machine, motor and base frame, as they stand on this one fixture.",
+        unit="kg",
+        minimum=0.5,
+        maximum=500_000,
+    ),
+    Figure(
+        "centre_height_mm",
+        "Height of the centre of mass over the concrete.",
+        unit="mm",
+        minimum=0,
+        maximum=20_000,
+    ),
+    Figure(
+        "centre_x_mm",
+        "x of the centre of mass from the origin.",
+        absent="0",
+        default=0,
+        unit="mm",
+        minimum=-10_000,
+        maximum=10_000,
+    ),
+    Figure(
+        "centre_y_mm",
+        "y of the centre of mass from the origin.",
+        absent="0",
+        default=0,
+        unit="mm",
+        minimum=-10_000,
+        maximum=10_000,
+    ),
+    RuleWord(
+        "machine",
+        "Kind of machine, which sets the dynamic factor.",
+        absent="what costs most in the rulebook",
+        default="unknown",
+        file="load-models",
+        table="machines",
+        figure="dynamic_factor",
+    ),
+    Figure(
+        "torque_knm",
+        "Largest torque in service that the base has to hold; acts either way.",
+        absent="0, no torque leaves the machine",
+        default=0,
+        unit="kNm",
+        minimum=0,
+        maximum=1000,
+    ),
+    Word(
+        "shaft",
+        "Axis that the shaft runs along; needed with torque_knm.",
+        absent="refused where there is a torque",
+        values=("x", "y", "z"),
+    ),
+    Figure(
+        "horizontal_kn",
+        "Characteristic horizontal force in service, of pipes or belts.",
+        absent="0, none",
+        default=0,
+        unit="kN",
+        minimum=0,
+        maximum=5000,
+    ),
+    Word(
+        "horizontal_direction",
+        "Axis along which that force acts, either way.",
+        absent="either axis",
+        default="any",
+        values=("any", "x", "y"),
+    ),
+    Figure(
+        "horizontal_height_mm",
+        "Height of that force over the concrete.",
+        absent="the height of the centre of mass",
+        unit="mm",
+        minimum=0,
+        maximum=20_000,
+    ),
+)
+
+
+def _disagree(given: Given) -> Iterator[Disagreement]:
+    torque = given.figure("torque_knm") > 0.0
+    yield from needed(given, "shaft", torque, "where there is a torque_knm")
+    yield from unwanted(given, "shaft", not torque, "where there is no torque_knm")
+    push = given.figure("horizontal_kn") > 0.0
+    for name in ("horizontal_direction", "horizontal_height_mm"):
+        yield from unwanted(given, name, not push, "where there is no horizontal_kn")
+
+
+def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+    mass = working.given("m", "mass", given.figure("mass_kg"), "kg")
+    weight = working.weight("G_k", "weight", mass, "m")
+    height = working.given("h", "height of the centre of mass", given.figure("centre_height_mm"), "mm")
+    place = {"x_mm": given.figure("centre_x_mm"), "y_mm": given.figure("centre_y_mm"), "z_mm": height}
+    working.given("x_G", "x of the centre of mass", place["x_mm"], "mm")
+    working.given("y_G", "y of the centre of mass", place["y_mm"], "mm")
+    factor = working.ruled("φ", "dynamic factor", given.chosen("machine", rulebook), "1")
+    swing = working.step(
+        "D_k", "what moves, as a static force at the centre of mass", (factor - 1.0) * weight, "kN", "(φ − 1)·G_k"
+    )
+    pushes = _pushes(given, working, factor)
+    torques = _torques(given, working, factor)
+    working.step("M_D", "overturning of D_k sideways about the origin", swing * height / MM_PER_M, "kNm", "D_k·h/1000")
+    permanent = force(z_kn=-weight, **place)
+    situations = tuple(
+        Situation(f"in service{way}{turn}{swung}", permanent, moving + push + torque, stays=push + torque)
+        for way, push in pushes
+        for turn, torque in torques
+        for swung, moving in _swings(swing, place, way)
+    )
+    notes = (
+        ("whole_base_is_one_fixture", "The whole base is one fixture with all its fasteners, stiff enough for that"),
+        ("service_torque_stays", "Torque and push stay for long; what swings does not"),
+    )
+    idle = () if given.figure("horizontal_kn") > 0.0 else ("horizontal_direction",)
+    return Found(TOP_OF_SLAB, situations, notes, idle)
+
+
+def _swings(swing_kn: float, place: dict[str, float], way: str) -> Iterator[tuple[str, Wrench]]:
+    """What moves, as a static force at the centre of mass: up, down, and the way of the push, or else each way."""
+    if swing_kn == 0.0:
+        yield "", Wrench()
+        return
+    yield ", swing up", force(z_kn=swing_kn, **place)
+    yield ", swing down", force(z_kn=-swing_kn, **place)
+    for name, x, y in SIDEWAYS:
+        if not way or way.endswith(name):
+            yield f", swing to {name}", force(x_kn=swing_kn * x, y_kn=swing_kn * y, **place)
+
+
+def _pushes(given: Given, working: Working, factor: float) -> list[tuple[str, Wrench]]:
+    """The horizontal force with its dynamic factor, each way that it may act."""
+    push = working.given("H", "horizontal force in service", given.figure("horizontal_kn"), "kN")
+    if push == 0.0:
+        return [("", Wrench())]
+    load = working.step("H_k", "horizontal force with the dynamic factor", factor * push, "kN", "φ·H")
+    at = given.figure("horizontal_height_mm" if given.has("horizontal_height_mm") else "centre_height_mm")
+    working.given("h_H", "height of the horizontal force", at, "mm")
+    axis = given.word("horizontal_direction")
+    return [
+        (f", push to {name}", force(x_kn=load * x, y_kn=load * y, z_mm=at))
+        for name, x, y in SIDEWAYS
+        if axis in {"any", name[-1]}
+    ]
+
+
+def _torques(given: Given, working: Working, factor: float) -> list[tuple[str, Wrench]]:
+    """The torque with its dynamic factor, either way."""
+    torque = working.given("T", "torque in service", given.figure("torque_knm"), "kNm")
+    if torque == 0.0:
+        return [("", Wrench())]
+    load = working.step("T_k", "torque with the dynamic factor", factor * torque, "kNm", "φ·T")
+    component = {"x": "moment_x_knm", "y": "moment_y_knm", "z": "torsion_knm"}[given.word("shaft")]
+    return [
+        (", torque one way", Wrench(**{component: load})),
+        (", torque the other way", Wrench(**{component: -load})),
+    ]
+
+
+MODEL = LoadModel(
+    name="machine_base",
+    title="Machine base",
+    words="A machine on a slab or plinth: its weight at height, torque and push either way, and (φ − 1) times its "
+    "weight sideways, up or down in place of what moves.",
+    inputs=INPUTS,
+    surfaces=(TOP_OF_SLAB,),
+    disagree=_disagree,
+    find=_find,
+    cautions=("fatigue_and_vibration_not_checked", "starting_and_short_circuit"),
+)

@@ -1,0 +1,210 @@
+"""What the site could do about its reduction: which single improvement gains most."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from math import prod
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.verification.answer import rounded, rulebook_identity
+from service.verification.assumptions import Assumptions
+from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.selection import UNKNOWN, check_allowed_values, check_version
+from service.verification.site_reduction import Part, SiteReduction, site_reduction
+
+NO_GAIN = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Improvement:
+    """One site condition brought to its best value, all else as it is.
+
+    Attributes:
+        condition: Site condition.
+        title: Its title.
+        value: Its value now.
+        better: Its best value.
+        factor: Its factor now (no unit).
+        better_factor: Its factor then (no unit).
+        reduction: The site reduction then (no unit), the floor kept.
+        gain: By how much every resistance grows, as a share; 0 where the floor takes it all.
+        reason: Why the best value costs least.
+        words: The improvement in words.
+    """
+
+    condition: str
+    title: str
+    value: str
+    better: str
+    factor: float
+    better_factor: float
+    reduction: float
+    gain: float
+    reason: str
+    words: str
+
+
+def improvements(site: Mapping[str, Any] | None, rulebook: Rulebook, mechanism: str) -> tuple[Improvement, ...]:
+    """What each site condition would gain if it alone were brought to its best value.
+
+    Args:
+        site: The ``site`` part of a request; what is missing is not known.
+        rulebook: The rulebook with its site conditions and floor.
+        mechanism: Mechanism of the family.
+
+    Returns:
+        The improvements, the one that gains most first; conditions at their best are left out.
+    """
+    now = site_reduction(site, mechanism, rulebook, Assumptions())
+    found = (_improvement(part, now, rulebook) for part in now.parts if part.rule is not None)
+    return tuple(sorted((one for one in found if one is not None), key=lambda one: -one.gain))
+
+
+def least_favourable_mechanism(site: Mapping[str, Any] | None, rulebook: Rulebook) -> str:
+    """The mechanism to which the site conditions do most, for when nobody knows how the fastener holds.
+
+    Args:
+        site: The ``site`` part of a request.
+        rulebook: The rulebook.
+
+    Returns:
+        The mechanism.
+    """
+    conditions = rulebook.factors["site-conditions"]["conditions"].values()
+    known = dict.fromkeys(mechanism for condition in conditions for mechanism in condition["applies_to"])
+
+    def product(mechanism: str) -> float:
+        return prod(part.factor for part in site_reduction(site, mechanism, rulebook, Assumptions()).parts)
+
+    return min(known, key=product)
+
+
+def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
+    """Explain the site reduction of a site: each factor with its reason, and what would gain most.
+
+    Args:
+        request: ``site``, and ``family`` or ``mechanism``; ``assessed_on`` resolved.
+        rulebook: The rulebook.
+
+    Returns:
+        The reduction, the improvements, and what was assumed.
+
+    Raises:
+        RefusedRequest: The rulebook does not know the family, a condition or a value.
+    """
+    check_version(request, rulebook)
+    site = request.get("site")
+    check_allowed_values({"site": site}, rulebook)
+    mechanism = _mechanism(request, rulebook)
+    assumptions = Assumptions()
+    reduction = site_reduction(site, mechanism, rulebook, assumptions)
+    return {
+        "mechanism": mechanism,
+        "site_reduction": shown_reduction(reduction),
+        "improvements": [shown(one) for one in improvements(site, rulebook, mechanism)],
+        "assumptions": [asdict(assumption) for assumption in assumptions.all()],
+        "cautions": _cautions(reduction, rulebook),
+        "rulebook": rulebook_identity(rulebook),
+        "assessed_on": request["assessed_on"],
+    }
+
+
+def shown(improvement: Improvement) -> dict[str, Any]:
+    """Write an improvement for an answer.
+
+    Args:
+        improvement: The improvement.
+
+    Returns:
+        Its members, figures rounded.
+    """
+    return {name: rounded(value) if isinstance(value, float) else value for name, value in asdict(improvement).items()}
+
+
+def shown_reduction(reduction: SiteReduction) -> dict[str, Any]:
+    """Write a site reduction for an answer, as a verification does.
+
+    Args:
+        reduction: The reduction.
+
+    Returns:
+        Factor, floor and parts.
+    """
+    parts = [asdict(part) | {"factor": rounded(part.factor)} for part in reduction.parts]
+    return {
+        "factor": rounded(reduction.factor),
+        "floor": rounded(reduction.floor),
+        "floor_applied": reduction.floor_applied,
+        "parts": parts,
+    }
+
+
+def floor_caution(reduction: SiteReduction) -> dict[str, str]:
+    """The caution for a site whose factors would take more off than the floor allows.
+
+    Args:
+        reduction: The reduction, with its floor applied.
+
+    Returns:
+        Code and words.
+    """
+    words = (
+        f"The site factors together would take more off than the floor of {reduction.floor:g} allows: improve the site "
+        "before relying on any fixing here."
+    )
+    return {"code": "site_reduction_floor", "text": words}
+
+
+def _cautions(reduction: SiteReduction, rulebook: Rulebook) -> list[dict[str, str]]:
+    own = [floor_caution(reduction)] if reduction.floor_applied else []
+    return own + [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
+
+
+def _mechanism(request: Mapping[str, Any], rulebook: Rulebook) -> str:
+    if request.get("mechanism") is not None:
+        return str(request["mechanism"])
+    family = rulebook.families.get(request["family"])
+    if family is None:
+        known = f"unknown; known are {', '.join(sorted(rulebook.families))}"
+        raise RefusedRequest(Refusal("#/family", "unknown_family", known))
+    return str(family["mechanism"])
+
+
+def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook) -> Improvement | None:
+    condition = rulebook.factors["site-conditions"]["conditions"][part.condition]
+    better, entry = max(condition["values"].items(), key=lambda item: float(item[1]["factor"]))
+    factor = float(entry["factor"])
+    if factor <= part.factor:
+        return None
+    others = prod(other.factor for other in now.parts if other.condition != part.condition)
+    then = max(others * factor, now.floor)
+    gain = then / now.factor - 1.0
+    return Improvement(
+        condition=part.condition,
+        title=condition["title"],
+        value=part.value,
+        better=better,
+        factor=part.factor,
+        better_factor=factor,
+        reduction=then,
+        gain=gain if gain > NO_GAIN else 0.0,
+        reason=entry["reason"],
+        words=_words(condition, part.value, better, gain, now.floor),
+    )
+
+
+def _words(condition: Mapping[str, Any], value: str, better: str, gain: float, floor: float) -> str:
+    change = f"{condition['title']}: {_plain(condition, better)} in place of {_plain(condition, value)}"
+    if gain > NO_GAIN:
+        return f"{change}: {100.0 * gain:+.2g} %"
+    return f"{change}: no gain by itself, the other conditions already come to the floor of {floor:g}"
+
+
+def _plain(condition: Mapping[str, Any], value: str) -> str:
+    """A value in words: its title where the rulebook gives one."""
+    if value == UNKNOWN:
+        return "not known"
+    title: str = condition["values"][value].get("title", value.replace("_", " "))
+    return title
