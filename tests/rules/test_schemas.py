@@ -55,6 +55,7 @@ ANSWER = {
     "record": {"id": DIGEST, "engine": "anchor-rulebook-engine/0.1.0"},
 }  # fmt: skip
 DIRECTIONS = {"higher_is_less_safe", "lower_is_less_safe", "either", "none"}
+AUDITED = {"x-direction", "x-order", "x-null", "x-empty", "x-list", "x-key", "x-symbol"}
 UNITS = {
     "mm": "(mm)", "mm2": "(mm²)", "mm3": "(mm³)", "kn": "(kN)", "knm": "(kN·m)", "nm": "(N·m)", "mpa": "(MPa)",
     "c": "(°C)", "minutes": "(min)", "ml": "(ml)", "kg": "(kg)",
@@ -161,7 +162,7 @@ def test_every_figure_with_a_symbol_names_it() -> None:
     properties = [
         (path.rpartition("/")[2], part)
         for path, part in parts_of("family")
-        if "/size" in path and "x-direction" in part
+        if "/size" in path and types_of(part) & {"number", "integer"}
     ]
     named = {name for name, _ in properties}
     assert named >= SYMBOLS.keys()
@@ -175,7 +176,7 @@ def test_every_group_with_figures_asks_for_its_source() -> None:
         (path, part)
         for path, part in parts_of("family")
         if "/embedments/" in path or "/sizes/" in path
-        if "properties" in part and any("x-direction" in field for field in part["properties"].values())
+        if "properties" in part and any(types_of(field) & {"number"} for field in part["properties"].values())
     ]
     within_a_sourced_group = re.compile(r"/(installation_factor|displacement|lengths/items)$")
     without = [
@@ -210,7 +211,7 @@ def test_every_group_of_the_rulebook_with_figures_has_reason_and_source() -> Non
     groups = {
         name: part
         for name, part in dict(parts_of("rulebook"))["#"]["properties"].items()
-        if any("x-direction" in inner for _, inner in parts(part))
+        if any(types_of(inner) & {"number", "integer"} for _, inner in parts(part))
     }
     assert set(groups) == {"partial_factors", "fixture", "site_reduction"}
     assert all({"reason", "source"} <= set(part["required"]) for part in groups.values())
@@ -234,7 +235,7 @@ def test_findings_have_words_for_every_keyword_and_place(kind: str) -> None:
         "patternProperties",
         "items",
     }
-    spoken = {"required", "additionalProperties", "x-direction", *MEANINGS}
+    spoken = {"required", "additionalProperties", *AUDITED, *MEANINGS}
     for path, part in parts_of(kind):
         if "type" in part and not isinstance(part["type"], dict):
             assert part.keys() <= silent | spoken, path
