@@ -73,7 +73,9 @@ def least_favourable_mechanism(site: Mapping[str, Any] | None, rulebook: Ruleboo
         The mechanism.
     """
     conditions = rulebook.factors["site-conditions"]["conditions"].values()
-    known = dict.fromkeys(mechanism for condition in conditions for mechanism in condition["applies_to"])
+    known: dict[str, None] = dict.fromkeys(
+        mechanism for condition in conditions for mechanism in condition["applies_to"]
+    )
 
     def product(mechanism: str) -> float:
         return prod(part.factor for part in site_reduction(site, mechanism, rulebook, Assumptions()).parts)

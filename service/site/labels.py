@@ -1,0 +1,449 @@
+"""Reading a label: what a stated load means, and what it allows when the label is all that is known.
+
+No assessment stands behind a label, so it never becomes a verification: it gives one permissible service load in any
+direction, and a list of what it cannot answer.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from types import MappingProxyType
+from typing import Any
+
+from service.engine.trace import Recorder, TraceEntry
+from service.rulebook import Rulebook
+from service.site.site_improvements import (
+    floor_caution,
+    improvements,
+    least_favourable_mechanism,
+    shown,
+    shown_reduction,
+)
+from service.verification.answer import rounded, rulebook_identity
+from service.verification.assumptions import Assumptions
+from service.verification.fixing import STANDARD_GRAVITY
+from service.verification.selection import UNKNOWN, check_allowed_values, check_version
+from service.verification.site_reduction import SiteReduction, site_reduction
+
+KG_PER_LB = 0.45359237
+N_PER_KN = 1000.0
+MM = 1e-9
+PLASTIC = "plastic_anchor"
+MEANINGS = ("characteristic", "mean_ultimate", "recommended", UNKNOWN)
+BASE_MATERIALS = ("concrete", "solid_masonry", "hollow_masonry", "aerated_concrete", UNKNOWN)
+YES_NO_UNKNOWN = ("yes", "no", UNKNOWN)
+UNITS = ("value_kn", "value_kg", "value_lb")
+PROOFS: Mapping[str, str] = MappingProxyType({
+    "hole": "hole_diameter_mm",
+    "depth": "hole_depth_mm",
+    "torque": "torque_nm",
+})
+"""What has to be shown, and the figure of the label that it is held against."""
+
+MEANING_WORDS: Mapping[str, str] = MappingProxyType({
+    "characteristic": "A load that 95 of 100 fasteners hold in the test, at failure: nothing has been taken off for "
+    "scatter of the concrete, of the work or of the load. Never hang it.",
+    "mean_ultimate": "What a laboratory pulled on average until something failed: half of the fasteners held less. "
+    "Never hang it.",
+    "recommended": "What the label lets one hang in service, its own factors taken off, in the base material and under "
+    "the conditions it was found in.",
+})
+
+MEANING_TITLES: Mapping[str, str] = MappingProxyType({
+    "characteristic": "divisor of a characteristic load",
+    "mean_ultimate": "divisor of a mean failure load",
+    "recommended": "divisor of a recommended load",
+})
+
+NOT_ANSWERED: Mapping[str, str] = MappingProxyType({
+    "edge_distance": "How near to an edge it may stand; near an edge concrete breaks off far below the stated load.",
+    "spacing": "How near to each other two may stand.",
+    "cracked_concrete": "What is left in cracked concrete; where there is tension in the member, concrete cracks.",
+    "groups": "What a group under one plate holds; it is less than the number times one.",
+    "shear_and_bending": "Shear, shear with a lever arm, and bending of the fastener.",
+    "load_direction": "In which direction the stated load was pulled.",
+    "fire": "How long it holds in a fire; plastic and resin hold nothing when hot.",
+    "concrete_strength": "In which strength of concrete the stated load was found.",
+    "member_thickness": "How thick the member must be.",
+    "sustained_load_and_warmth": "What is left under load that stays, and when it gets warm; plastic creeps.",
+    "fixture_thickness": "What it holds when the fixture is thicker than the label says, or the label says nothing.",
+    "base_material": "What it holds in another base material than that of the label.",
+    "corrosion": "How long it lasts where it is damp, outside or near the sea.",
+})
+
+VOID: Mapping[str, str] = MappingProxyType({
+    "own_screw": "Another screw than the label's was used: the stated load is void; screw and plug are one fastener.",
+    "other_base_material": "The label speaks of another base material than concrete: its load says nothing here.",
+    "hole_too_shallow": "The hole is less deep than the label asks for: the stated load is void.",
+    "other_hole_diameter": "The hole has another diameter than the label asks for: the stated load is void.",
+    "fixture_too_thick": "The fixture is thicker than the label allows: the fastener does not reach its depth, and the "
+    "stated load is void.",
+})
+
+CAUTIONS: Mapping[str, str] = MappingProxyType({
+    "label_is_no_assessment": "A label is no European assessment. Where people can be hurt take a fastener with a "
+    "valid assessment, verify it, and leave the approval to a licensed or chartered engineer.",
+    "torque_does_not_decide": "Two newton-metres of torque more or less do not decide: hole, depth and base "
+    "material do.",
+    "stay_well_below": "Nobody can show hole, depth and torque: stay well below the limit.",
+    "ultimate_is_not_service": "The stated load is one at failure. What may hang there is a small part of it.",
+    "meaning_not_known": "The label does not say what its load means: the least favourable was taken.",
+    "no_assessment_known": "Without a European assessment nobody has tested cracks, creep and bad holes.",
+    "figures_disagree": "The label's load differs from unit to unit by more than rounding: one was copied wrong, and "
+    "the least was taken.",
+    "base_material_not_known": "The label does not say what it was tested in; it may well be stronger than this "
+    "concrete.",
+    "plastic_redundant_only": "Plastic plugs are for redundant, non-structural uses, where others take over when one "
+    "fails.",
+    "over_the_limit": "The load is more than the label allows here: do not hang it.",
+    "over_well_below": "The load is within what the label allows, but not well below it, and nobody can show hole, "
+    "depth and torque.",
+})
+
+ASSUMPTIONS: Mapping[str, str] = MappingProxyType({
+    "meaning_taken": "A load whose meaning nobody knows was taken as what divides it most, a mean failure load "
+    "as a rule.",
+    "not_assessed_taken": "Whether a European assessment stands behind it is not known: taken as none.",
+    "mechanism_taken": "How the fastener holds is not known: the mechanism that the site costs most was taken.",
+    "any_direction": "The permissible load is taken for any direction; the least of the derivable ones governs.",
+    "single_fastener": "One fastener far from edges and others.",
+    "own_screw_not_given": "Not said whether another screw was used: taken that the label's own was.",
+    "base_material_taken": "The base material of the label is not known: taken as concrete.",
+})
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """One stated load as read.
+
+    Attributes:
+        index: Its place in the request.
+        given: Its meaning as given.
+        taken: Its meaning as taken.
+        stated_kn: The load (kN); the least where it stands in several units.
+        agrees: Whether its units agree; None where there is only one.
+        expected_lb: What the kilograms are in pounds (lb); None without kilograms.
+        divisor: What it is divided by (no unit).
+        permissible_kn: What is left (kN).
+    """
+
+    index: int
+    given: str
+    taken: str
+    stated_kn: float
+    agrees: bool | None
+    expected_lb: float | None
+    divisor: float
+    permissible_kn: float
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What may hang there (kN), from the label down to what to stay below."""
+
+    governing: int
+    label_kn: float
+    here_kn: float
+    share: float
+    below_kn: float
+    missing: tuple[str, ...]
+
+
+def read_label(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
+    """Say what a label's stated loads mean and allow.
+
+    Args:
+        request: A label, each field sound, ``assessed_on`` resolved.
+        rulebook: The rulebook with its divisors and site conditions.
+
+    Returns:
+        Each figure read, the permissible service load or why there is none, and what the label cannot answer.
+
+    Raises:
+        RefusedRequest: The rulebook does not know a site condition or a value.
+    """
+    check_version(request, rulebook)
+    check_allowed_values({"site": request.get("site")}, rulebook)
+    label = _Label(request, rulebook)
+    return label.answer()
+
+
+class _Label:
+    """A label on its way to an answer."""
+
+    def __init__(self, request: Mapping[str, Any], rulebook: Rulebook) -> None:
+        self.request, self.rulebook = request, rulebook
+        self.rules = rulebook.factors["stated-loads"]
+        self.trace = Recorder()
+        self.assumptions = Assumptions()
+        self.assessed = _word(request, "european_assessment")
+        self.mechanism = self._mechanism()
+        self.site: SiteReduction = site_reduction(request.get("site"), self.mechanism, rulebook, self.assumptions)
+        self.void = tuple(_void(request))
+
+    def answer(self) -> dict[str, Any]:
+        figures = [self._read(index, figure) for index, figure in enumerate(self.request["figures"])]
+        governing = min(figures, key=lambda figure: figure.permissible_kn)
+        missing = self._missing_proof()
+        self._note()
+        limit = None if self.void else self._limit(governing, missing)
+        applied = self._applied(limit)
+        return {
+            "figures": [self._shown(figure) for figure in figures],
+            "permissible": None if limit is None else _permissible(limit),
+            "void": [{"code": code, "text": VOID[code]} for code in self.void],
+            "applied": applied,
+            "mechanism": self.mechanism,
+            "site_reduction": shown_reduction(self.site),
+            "improvements": [
+                shown(one) for one in improvements(self.request.get("site"), self.rulebook, self.mechanism)
+            ],
+            "not_answered": [{"code": code, "text": NOT_ANSWERED[code]} for code in self._not_answered()],
+            "trace": [] if self.void else [_step(entry) for entry in self.trace.entries()],
+            "assumptions": [asdict(assumption) for assumption in self.assumptions.all()],
+            "cautions": self._cautions(figures, missing, applied),
+            "rulebook": rulebook_identity(self.rulebook),
+            "assessed_on": self.request["assessed_on"],
+        }
+
+    def _mechanism(self) -> str:
+        mechanism = _word(self.request, "mechanism")
+        if mechanism != UNKNOWN:
+            return mechanism
+        taken = least_favourable_mechanism(self.request.get("site"), self.rulebook)
+        self.assumptions.add("mechanism_taken", f"{ASSUMPTIONS['mechanism_taken']} Taken: {taken}.", "#/mechanism")
+        return taken
+
+    def _read(self, index: int, figure: Mapping[str, Any]) -> Read:
+        given = figure.get("meaning") or UNKNOWN
+        loads = [(unit, float(figure[unit])) for unit in UNITS if figure.get(unit) is not None]
+        stated = [self.trace.add(*_in_kn(index, unit, value)) for unit, value in loads]
+        names = ", ".join(_symbol(index, unit) for unit, _ in loads)
+        least = self.trace.add(f"F_stated,{index}", min(stated), "kN", f"min({names})" if loads[1:] else names, "")
+        taken = given
+        if given == UNKNOWN:
+            taken = max(self.rules["meanings"], key=self._divisor)
+            words = f"{ASSUMPTIONS['meaning_taken']} Taken: {taken}."
+            self.assumptions.add("meaning_taken", words, f"#/figures/{index}/meaning")
+        divisor = self.trace.add(f"D_{index}", self._divisor(taken), "1", MEANING_TITLES[taken], "", self._rule(taken))
+        return Read(
+            index=index,
+            given=given,
+            taken=taken,
+            stated_kn=least,
+            agrees=self._agree(loads) if len(loads) > 1 else None,
+            expected_lb=None if figure.get("value_kg") is None else float(figure["value_kg"]) / KG_PER_LB,
+            divisor=divisor,
+            permissible_kn=self.trace.add(f"F_{index}", least / divisor, "kN", f"F_stated,{index}/D_{index}", ""),
+        )
+
+    def _divisor(self, meaning: str) -> float:
+        return float(self.rules["meanings"][meaning][self._divisor_name()])
+
+    def _divisor_name(self) -> str:
+        return "assessed_divisor" if self.assessed == "yes" else "not_assessed_divisor"
+
+    def _rule(self, meaning: str) -> str:
+        return f"factors/stated-loads#/meanings/{meaning}/{self._divisor_name()}"
+
+    def _agree(self, loads: Sequence[tuple[str, float]]) -> bool:
+        """Whether a load printed in several units is one load, but for the rounding of whole pounds and kilograms."""
+        tolerance = float(self.rules["agreement"]["tolerance"])
+        ranges = [_range_kn(unit, value, tolerance) for unit, value in loads]
+        return max(low for low, _ in ranges) <= min(high for _, high in ranges)
+
+    def _missing_proof(self) -> tuple[str, ...]:
+        proof, label = self.request.get("proof") or {}, self.request.get("label") or {}
+        tightened = self._applies("torque_control")
+        # What the label does not state cannot have been kept to.
+        return tuple(
+            name
+            for name, stated in PROOFS.items()
+            if (name != "torque" or tightened) and not (proof.get(name) and label.get(stated) is not None)
+        )
+
+    def _applies(self, condition: str) -> bool:
+        known = self.rulebook.factors["site-conditions"]["conditions"].get(condition)
+        return known is not None and self.mechanism in known["applies_to"]
+
+    def _limit(self, governing: Read, missing: tuple[str, ...]) -> Limit:
+        factor = self.trace.add("k_site", self.site.factor, "1", "product of the site factors, at least the floor", "")
+        index = governing.index
+        here = self.trace.add("F_site", governing.permissible_kn * factor, "kN", f"F_{index}·k_site", "")
+        if not missing:
+            return Limit(index, governing.permissible_kn, here, 1.0, here, missing)
+        share = self.trace.add(
+            "k_proof",
+            float(self.rules["without_proof"]["share"]),
+            "1",
+            f"share without proof of {', '.join(missing)}",
+            "",
+            "factors/stated-loads#/without_proof/share",
+        )
+        below = self.trace.add("F_limit", here * share, "kN", "F_site·k_proof", "")
+        return Limit(index, governing.permissible_kn, here, share, below, missing)
+
+    def _applied(self, limit: Limit | None) -> dict[str, Any] | None:
+        given = self.request.get("applied") or {}
+        loads = [_kn(unit, float(given[unit])) for unit in UNITS if given.get(unit) is not None]
+        if not loads:
+            return None
+        load = max(loads)
+        if limit is None:
+            return {"service_kn": rounded(load), "left_kn": None, "left_kg": None, "growth": None, "within": "no_limit"}
+        within = "service" if load <= limit.here_kn else "over"
+        return {
+            "service_kn": rounded(load),
+            "left_kn": rounded(limit.below_kn - load),
+            "left_kg": rounded(_kg(limit.below_kn - load)),
+            "growth": rounded(limit.below_kn / load),
+            "within": "stay_below" if load <= limit.below_kn else within,
+        }
+
+    def _not_answered(self) -> Iterator[str]:
+        label = self.request.get("label") or {}
+        for code in NOT_ANSWERED:
+            known_material = code == "base_material" and _word(self.request, "base_material") == "concrete"
+            known_thickness = code == "fixture_thickness" and _fits(self.request, label)
+            if not known_material and not known_thickness:
+                yield code
+
+    def _note(self) -> None:
+        if self.assessed == UNKNOWN:
+            self.assumptions.add("not_assessed_taken", ASSUMPTIONS["not_assessed_taken"], "#/european_assessment")
+        if _word(self.request, "base_material") == UNKNOWN:
+            self.assumptions.add("base_material_taken", ASSUMPTIONS["base_material_taken"], "#/base_material")
+        if self.request.get("own_screw_used") is None:
+            self.assumptions.add("own_screw_not_given", ASSUMPTIONS["own_screw_not_given"], "#/own_screw_used")
+        for code in ("any_direction", "single_fastener"):
+            self.assumptions.add(code, ASSUMPTIONS[code], None)
+
+    def _cautions(
+        self, figures: Sequence[Read], missing: tuple[str, ...], applied: Mapping[str, Any] | None
+    ) -> list[dict[str, str]]:
+        within = applied["within"] if applied else None
+        present = {
+            "label_is_no_assessment": True,
+            "torque_does_not_decide": True,
+            "stay_well_below": bool(missing),
+            "ultimate_is_not_service": any(figure.taken != "recommended" for figure in figures),
+            "meaning_not_known": any(figure.given == UNKNOWN for figure in figures),
+            "no_assessment_known": self.assessed != "yes",
+            "figures_disagree": any(figure.agrees is False for figure in figures),
+            "base_material_not_known": _word(self.request, "base_material") == UNKNOWN,
+            "plastic_redundant_only": self.mechanism == PLASTIC or _word(self.request, "mechanism") == UNKNOWN,
+            "over_the_limit": within == "over",
+            "over_well_below": within == "service",
+        }
+        own = [{"code": code, "text": CAUTIONS[code]} for code, there in present.items() if there]
+        floor = [floor_caution(self.site)] if self.site.floor_applied else []
+        general = [{"code": caution["code"], "text": caution["text"]} for caution in self.rulebook.document["cautions"]]
+        return [*own, *floor, *general]
+
+    def _shown(self, figure: Read) -> dict[str, Any]:
+        return {
+            "meaning_given": figure.given,
+            "meaning_taken": figure.taken,
+            "words": MEANING_WORDS[figure.taken],
+            "stated_kn": rounded(figure.stated_kn),
+            "units_agree": figure.agrees,
+            "kilograms_in_lb": None if figure.expected_lb is None else rounded(figure.expected_lb),
+            "divisor": rounded(figure.divisor),
+            "reason": self.rules["meanings"][figure.taken]["reason"],
+            "rule": self._rule(figure.taken),
+            "permissible_kn": None if self.void else rounded(figure.permissible_kn),
+        }
+
+
+def _word(request: Mapping[str, Any], name: str) -> str:
+    return str(request.get(name) or UNKNOWN)
+
+
+def _kn(unit: str, value: float) -> float:
+    kilograms = {"value_kg": value, "value_lb": value * KG_PER_LB}
+    return value if unit == "value_kn" else kilograms[unit] * STANDARD_GRAVITY / N_PER_KN
+
+
+def _kg(value_kn: float) -> float:
+    return value_kn * N_PER_KN / STANDARD_GRAVITY
+
+
+def _in_kn(index: int, unit: str, value: float) -> tuple[str, float, str, str, str]:
+    how = {"value_kn": "", "value_kg": "·g_n/1000", "value_lb": "·0.45359237·g_n/1000"}[unit]
+    return _symbol(index, unit), _kn(unit, value), "kN", f"{value:.10g}{how}", ""
+
+
+def _symbol(index: int, unit: str) -> str:
+    return f"F_{unit.removeprefix('value_')},{index}"
+
+
+def _range_kn(unit: str, value: float, tolerance: float) -> tuple[float, float]:
+    """What a printed figure may stand for (kN): pounds and kilograms are often printed whole."""
+    half = 0.5 if unit != "value_kn" and value == int(value) else 0.0
+    apart = max(half, value * tolerance / 2.0)
+    return _kn(unit, value - apart), _kn(unit, value + apart)
+
+
+def _void(request: Mapping[str, Any]) -> Iterator[str]:
+    """Codes of what makes the stated loads void."""
+    if request.get("own_screw_used"):
+        yield "own_screw"
+    if _word(request, "base_material") not in {"concrete", UNKNOWN}:
+        yield "other_base_material"
+    label, done = request.get("label") or {}, request.get("as_set") or {}
+    if _less(done.get("hole_depth_mm"), label.get("hole_depth_mm")):
+        yield "hole_too_shallow"
+    if _differ(done.get("hole_diameter_mm"), label.get("hole_diameter_mm")):
+        yield "other_hole_diameter"
+    if _less(label.get("fixture_thickness_max_mm"), done.get("fixture_thickness_mm")):
+        yield "fixture_too_thick"
+
+
+def _less(value: float | None, limit: float | None) -> bool:
+    return value is not None and limit is not None and value < limit - MM
+
+
+def _differ(one: float | None, other: float | None) -> bool:
+    return one is not None and other is not None and abs(one - other) > MM
+
+
+def _fits(request: Mapping[str, Any], label: Mapping[str, Any]) -> bool:
+    """Whether the fixture is known to be within the label's thickness."""
+    thickness = (request.get("as_set") or {}).get("fixture_thickness_mm")
+    limit = label.get("fixture_thickness_max_mm")
+    return thickness is not None and limit is not None and not _less(limit, thickness)
+
+
+def _permissible(limit: Limit) -> dict[str, Any]:
+    return {
+        "governing_figure": limit.governing,
+        "label_kn": rounded(limit.label_kn),
+        "label_kg": rounded(_kg(limit.label_kn)),
+        "service_kn": rounded(limit.here_kn),
+        "service_kg": rounded(_kg(limit.here_kn)),
+        "missing_proof": list(limit.missing),
+        "share_without_proof": rounded(limit.share),
+        "stay_below_kn": rounded(limit.below_kn),
+        "stay_below_kg": rounded(_kg(limit.below_kn)),
+        "words": _words(limit),
+    }
+
+
+def _words(limit: Limit) -> str:
+    plain = f"At most {_down(limit.here_kn)} kN ({_down(_kg(limit.here_kn))} kg) in service on one fastener"
+    if not limit.missing:
+        return f"{plain}."
+    below = f"stay below {_down(limit.below_kn)} kN ({_down(_kg(limit.below_kn))} kg)"
+    return f"{plain}; without proof of {', '.join(limit.missing)} {below}."
+
+
+def _down(value: float) -> str:
+    """Three digits, never rounded up: a limit in words must not grow."""
+    step = 10.0 ** (math.floor(math.log10(value)) - 2)
+    return f"{math.floor(value / step * (1.0 + 1e-12)) * step:.3g}"
+
+
+def _step(entry: TraceEntry) -> dict[str, Any]:
+    return asdict(entry) | {"value": rounded(entry.value), "clause": entry.clause or None}
