@@ -1,0 +1,230 @@
+"""What a replay takes and answers: a record, whether it is what comes out, and what it comes to today."""
+
+from typing import Any
+
+from marshmallow import ValidationError
+
+from service.api import examples
+from service.api.answers import (
+    DIGEST,
+    MODES,
+    VERDICTS,
+    AnswerSchema,
+    Free,
+    RulebookIdentity,
+    Suspension,
+    flag,
+    many,
+    number,
+    one_of,
+    part,
+    string,
+)
+from service.api.codes import refusal
+from service.api.fields import Day, Part, Strict
+from service.api.request_schema import RequestSchema
+from service.api.requests import VerificationRequest
+from service.audit.outcome import REFUSED
+from service.audit.record import LONGEST_TEXT
+from service.audit.replay import CAUSES, DIFFERENT, IDENTICAL, IMPOSSIBLE, MOST_DIFFERENCES
+
+OUTCOMES = (IDENTICAL, DIFFERENT, IMPOSSIBLE)
+_KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}
+DIFFERENCES = ("changed", "added", "removed")
+
+EXAMPLE: dict[str, Any] = {
+    "request": examples.LEAST_GIVEN | {"rulebook": "2026.1.0", "assessed_on": "2026-11-25"},
+    "answer": {
+        "verdict": "verified",
+        "rulebook": {"version": "2026.1.0", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},
+        "assessed_on": "2026-11-25",
+        "record": {"id": f"sha256:{'0' * 64}", "engine": "anchor-rulebook-engine/0.1.0"},
+    },
+}
+
+
+class KeptAnswer(Strict):
+    """An answer as its keeper hands it back: an object that may hold anything, to be held against what comes out."""
+
+    def __init__(self, description: str) -> None:
+        text = {"type": "string", "maxLength": LONGEST_TEXT}
+        super().__init__(
+            description,
+            type="object",
+            required=True,
+            properties={
+                "assessed_on": {"type": "string", "format": "date", "description": "Day for which it was assessed."},
+                "rulebook": {
+                    "type": "object",
+                    "description": "The rulebook that it was made with; version and digest must be there.",
+                    "properties": {
+                        "version": text | {"description": "Version."},
+                        "digest": text | {"description": "Digest of all its files."},
+                    },
+                },
+                "record": {
+                    "type": "object",
+                    "description": "What proves that request and answer belong together; id and engine must be there.",
+                    "properties": {
+                        "id": text | {"description": "Id of the record."},
+                        "engine": text | {"description": "Engine and its version."},
+                    },
+                },
+            },
+        )
+
+    def read(self, value: Any) -> dict[str, Any]:
+        """Take an object.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The object.
+
+        Raises:
+            ValidationError: It is none.
+        """
+        if not isinstance(value, dict):
+            raise ValidationError(refusal("wrong_type", "must be an object"))
+        return value
+
+
+class ReplayRequest(RequestSchema):
+    """A record: a request with the answer that it was given, both as they were exchanged."""
+
+    request = Part(VerificationRequest, "The request as it was sent.", required=True)
+    answer = KeptAnswer(
+        "The answer as it was given, whole: rulebook.version, rulebook.digest, record.id, record.engine and "
+        "assessed_on must be there, and anything may stand beside them, to be held against what comes out."
+    )
+
+
+class RecordState(AnswerSchema):
+    """Whether the record is whole."""
+
+    id = string("Id that the record gives itself.")
+    id_of_content = string(
+        "Id that its content has; null: it holds a number that no record can hold.", nullable=True, pattern=DIGEST
+    )
+    consistent = flag("Whether the two are the same; false: request or answer was altered.")
+    engine = string("Engine that the record names.")
+    engine_now = string("Engine of this service.")
+
+
+class OwnRulebook(AnswerSchema):
+    """The rulebook that the record names."""
+
+    version = string("Version that the record names.")
+    digest = string("Digest that the record names.")
+    known = flag("Whether this service has exactly these rules.")
+    known_versions = many(string("A version."), "Versions that this service can recompute with.")
+    commit_recorded = string(
+        "Commit that the record names. Its id does not cover the commit, as the same rules may lie in several.",
+        nullable=True,
+    )
+    commit_now = string("Commit by which this service knows the rules; null: none.", nullable=True)
+
+
+class ReplayDifference(AnswerSchema):
+    """A value that is not the same in the record and in what was calculated."""
+
+    pointer = string("JSON pointer to the value in the record.")
+    recorded = Free(
+        "What the record says; long texts are cut; null too where it says nothing.",
+        ("number", "string", "boolean", "null"),
+        required=True,
+        nullable=True,
+    )
+    recomputed = Free(
+        "What was calculated; long texts are cut; null too where there is nothing.",
+        ("number", "string", "boolean", "null"),
+        required=True,
+        nullable=True,
+    )
+    relative = number(
+        "By how much more was calculated, as a share of what the record says; null: not two numbers, or the "
+        "record says 0.",
+        "1",
+        nullable=True,
+    )
+    kind = one_of(
+        "changed: both have a value; added: only the record has one; removed: the record lacks it.", DIFFERENCES
+    )
+
+
+class ReplayOutcome(AnswerSchema):
+    """What a request comes to."""
+
+    verdict = string(f"Verdict: {', '.join(VERDICTS)}; {REFUSED}: the rules don't know what it names.")
+    mode = string(f"Failure mode that governs, one of {', '.join(MODES)}; null: none.", nullable=True)
+    utilisation = number("Its utilisation, site reduction included; null: no check was made.", "1", nullable=True)
+    unmet = many(string("Code of a requirement."), "Requirements that are not met.")
+    refusal = string("Why the request is refused; null: it is not.", nullable=True)
+
+
+class ChangedRule(AnswerSchema):
+    """A value of the rulebook that the fixing stands on and that has changed since."""
+
+    path = string("Its place in the rulebook, as traces name it.")
+    old = Free(
+        "Value in the record's own rules; null too where there was none.",
+        ("number", "string", "boolean", "null"),
+        required=True,
+        nullable=True,
+    )
+    new = Free(
+        "Value in the rules in force today; null too where there is none.",
+        ("number", "string", "boolean", "null"),
+        required=True,
+        nullable=True,
+    )
+    change = one_of("What happened to it.", DIFFERENCES)
+
+
+class ReplayToday(AnswerSchema):
+    """What the request of the record comes to today."""
+
+    assessed_on = Day("Today.", required=True)
+    rulebook = part(RulebookIdentity, "The rules in force today; null: none are.", nullable=True)
+    passes = flag("Whether it passes its checks and meets its requirements under them.")
+    before = part(
+        ReplayOutcome,
+        "What its own rules make of it; where they are unknown, what the record says; null: neither can be said.",
+        nullable=True,
+    )
+    after = part(ReplayOutcome, "What it comes to today; null: no rules are in force.", nullable=True)
+    changed_figures = many(
+        ChangedRule,
+        "Figures, approval and period that it stands on and that have changed; null: its own rules are unknown.",
+        nullable=True,
+    )
+    suspensions = many(Suspension, "What it uses and is suspended for new work today.")
+    words = string("All of it in words.")
+
+
+class ReplayAnswer(AnswerSchema):
+    """Whether a record is what comes out, and whether its fixing still passes today."""
+
+    outcome = one_of(
+        "identical: recomputed under its own rules, every value is the same; different: it is not, or its content was "
+        "altered; impossible: its rulebook is not known here.",
+        OUTCOMES,
+    )
+    cause = Strict(
+        f"Stable code of the likely cause; clients tolerate codes that are added; null: it is identical. So far: "
+        f"{', '.join(CAUSES)}.",
+        required=True,
+        nullable=True,
+        type="string",
+        **_KNOWN,
+    )
+    words = string("Outcome and cause in words.")
+    record = part(RecordState, "Whether the record is whole.")
+    own_rulebook = part(OwnRulebook, "The rulebook that the record names.")
+    differences = many(
+        ReplayDifference, f"Where the record differs from what was calculated, at most {MOST_DIFFERENCES} places."
+    )
+    more_differences = flag("Whether there are further differences.")
+    refusal = string("Why its own rules refuse its request; null: they don't, or are unknown.", nullable=True)
+    today = part(ReplayToday, "What it comes to today.")

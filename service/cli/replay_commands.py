@@ -1,0 +1,435 @@
+"""The commands that hold records and figures against the rules: replay, impact, guard."""
+
+import argparse
+import sys
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import ExitStack, contextmanager
+from functools import partial
+from pathlib import Path
+from typing import Any, BinaryIO, Literal
+
+import orjson
+from marshmallow import ValidationError
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn, TimeRemainingColumn
+from rich.table import Table
+from rich.text import Text
+
+from service.api.body import parse
+from service.api.problems import Fault, Refused, faults_of
+from service.api.serving import today
+from service.api.shapes.replays import ReplayRequest
+from service.audit.figures import changed_since
+from service.audit.guard import KINDS, LIMIT, Guarding, GuardReport
+from service.audit.guard import guard as moved
+from service.audit.impact import Impact
+from service.audit.impact import impact as compared
+from service.audit.impact_html import html
+from service.audit.impact_markdown import markdown
+from service.audit.impact_portfolio import BAD, LISTED, LineImpact, PortfolioImpact, portfolio_impact
+from service.audit.impact_tables import Section, sections, title_of
+from service.audit.outcome import TO_NOT_PASSING, Outcome, documents_of
+from service.audit.record import read_record
+from service.audit.replay import IDENTICAL, Replay
+from service.audit.replay import replay as replayed
+from service.audit.workers import processors
+from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, UNUSABLE, loaded
+from service.cli.portfolio_lines import portfolio_request
+from service.cli.reading import STANDARD_INPUT, UNPROCESSABLE, RefusalError, UnusableError
+from service.rulebook import Rulebook, RulebookInvalid
+from service.rulebook.book import of_tree
+from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
+from service.rulebook.shelf import UnknownVersion
+from service.rulebook.versions import is_version
+from service.verification.refusal import RefusedRequest
+
+Subcommand = Callable[[Any, str, str], argparse.ArgumentParser]
+STATE_WORDS = {
+    "identical": ("identical: recomputed, every value is the same", "green"),
+    "different": ("different: the record is not what comes out", "red"),
+    "impossible": ("impossible: its rulebook is not known here", "yellow"),
+}
+
+
+def add_replay(subparsers: Any, subcommand: Subcommand) -> None:
+    """Add the command that replays a record.
+
+    Args:
+        subparsers: Where commands are added.
+        subcommand: Makes the parser of a command from its name and words.
+    """
+    parser = subcommand(subparsers, "replay", "was this record made by these rules, and does it still pass today?")
+    parser.set_defaults(run=replay)
+    parser.add_argument(
+        "file", metavar="FILE", help='a record as JSON: {"request": …, "answer": …}; - reads standard input'
+    )
+    parser.add_argument("--json", action="store_true", help="print the answer of POST /v1/replays")
+
+
+def add_impact(subparsers: Any, subcommand: Subcommand) -> None:
+    """Add the command that tells what a change of the rules does.
+
+    Args:
+        subparsers: Where commands are added.
+        subcommand: Makes the parser of a command from its name and words.
+    """
+    parser = subcommand(subparsers, "impact", "which fixings does a change of the rules touch?")
+    parser.set_defaults(run=impact)
+    words = (
+        "before and after, each a version or a revision: 2026.1.0..HEAD; one left out is the rules as they lie there"
+    )
+    parser.add_argument("span", metavar="A..B", help=words)
+    words = "the company's own records or requests as well, one a line; - reads standard input"
+    parser.add_argument("--portfolio", metavar="FILE", help=words)
+    parser.add_argument(
+        "--out", type=Path, metavar="FILE", help="write what becomes of each line of the portfolio here"
+    )
+    parser.add_argument("--no-sizings", dest="sizings", action="store_false", help="do not size the fixings anew")
+    _add_jobs(parser)
+    forms = parser.add_mutually_exclusive_group()
+    for name, words in (("json", "JSON"), ("html", "a page for a reviewer"), ("markdown", "Markdown")):
+        forms.add_argument(f"--{name}", dest="form", action="store_const", const=name, help=f"print as {words}")
+
+
+def add_guard(subparsers: Any, subcommand: Subcommand) -> None:
+    """Add the command that moves figures to see who notices.
+
+    Args:
+        subparsers: Where commands are added.
+        subcommand: Makes the parser of a command from its name and words.
+    """
+    parser = subcommand(subparsers, "guard", "which figures could be wrong without anything noticing?")
+    parser.set_defaults(run=guard)
+    parser.add_argument("--since", metavar="REV", help="only figures that changed since a version or revision")
+    words = "share of the calculating figures that may be unguarded (default: %(default)s)"
+    parser.add_argument("--limit", type=_share, default=LIMIT, help=words)
+    parser.add_argument("--json", action="store_true", help="print as JSON")
+    _add_jobs(parser)
+
+
+def replay(arguments: argparse.Namespace) -> int:
+    """Replay the record in a file.
+
+    Args:
+        arguments: `file`, `rules`, `json`.
+
+    Returns:
+        0 where it is identical and still passes, 1 otherwise, 2 where it can't be replayed.
+    """
+    try:
+        found = _replayed(arguments.file, arguments)
+    except RefusalError as refusal:
+        if not arguments.json:
+            return _report(*refusal.lines)
+        _print_json(refusal.document)
+        return UNUSABLE
+    except UnusableError as problem:
+        return _report(*problem.lines)
+    if arguments.json:
+        _print_json(found.as_json())
+    else:
+        _print_replay(found)
+    return DONE if found.outcome == IDENTICAL and found.today.passes else NOT_PASSED
+
+
+def impact(arguments: argparse.Namespace) -> int:
+    """Tell what a change of the rules does to reference fixings and to a portfolio.
+
+    Args:
+        arguments: `span`, `rules`, `portfolio`, `out`, `sizings`, `jobs`, `form`.
+
+    Returns:
+        0; 1 where something no longer passes or a line is bad; 2 where the two can't be compared.
+    """
+    if arguments.out is not None and arguments.portfolio is None:
+        return _report("--out says what becomes of each line of a portfolio. Name one with --portfolio.")
+    try:
+        names = _span(arguments.span)
+        old, new = (_side(name, arguments) for name in names)
+        called = (names[0] or str(old.path), names[1] or str(new.path))
+        day = today().isoformat()
+        portfolio = _portfolio(old, new, arguments) if arguments.portfolio is not None else None
+        found = compared(old, new, day, names=called, sizings=arguments.sizings, jobs=arguments.jobs)
+    except UnusableError as problem:
+        return _report(*problem.lines)
+    _print_impact(found, portfolio, arguments.form)
+    worse = found.counted()[TO_NOT_PASSING]
+    if portfolio is not None:
+        worse += portfolio.counts[TO_NOT_PASSING] + portfolio.counts[BAD]
+    return NOT_PASSED if worse else DONE
+
+
+def guard(arguments: argparse.Namespace) -> int:
+    """Move figures of the working rules, and tell which of them nobody guards.
+
+    Args:
+        arguments: `rules`, `since`, `limit`, `jobs`, `json`.
+
+    Returns:
+        0 where the unguarded share is within the limit, 1 where it is over it, 2 where the rules can't be used.
+    """
+    try:
+        book = _working(arguments)
+        since = None if arguments.since is None else documents_of(_side(arguments.since, arguments))
+    except UnusableError as problem:
+        return _report(*problem.lines)
+    only = None if since is None else changed_since(documents_of(book), since)
+    found = moved(book, today().isoformat(), only=only, limit=arguments.limit, jobs=arguments.jobs)
+    if arguments.json:
+        _print_json(found.as_json())
+    else:
+        _print_guard(found)
+    return DONE if found.within else NOT_PASSED
+
+
+def _replayed(file: str, arguments: argparse.Namespace) -> Replay:
+    try:
+        body = ReplayRequest().load(parse(_bytes(file)))
+        record = read_record(body["request"], body["answer"])
+    except Refused as refused:
+        raise RefusalError(file, refused.status, refused.faults) from None
+    except ValidationError as error:
+        raise RefusalError(file, UNPROCESSABLE, faults_of(error.messages)) from None
+    except RefusedRequest as refused:
+        faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
+        raise RefusalError(file, UNPROCESSABLE, faults) from None
+    return replayed(record, loaded(arguments), today())
+
+
+def _span(text: str) -> tuple[str, str]:
+    before, dots, after = text.partition("..")
+    if not dots or after.startswith(".") or text == "..":
+        raise UnusableError(
+            f"{text!r} names no two states of the rules. Write a version or revision, two dots, another: "
+            "2026.1.0..HEAD, or main.. for the rules as they lie there."
+        )
+    return before, after
+
+
+def _side(name: str, arguments: argparse.Namespace) -> Rulebook:
+    """The rules of a version, of a revision, or for an empty name those that lie in the directory."""
+    if not name:
+        return _working(arguments)
+    if is_version(name):
+        try:
+            return loaded(arguments).book(name)
+        except UnknownVersion as unknown:
+            raise UnusableError(f"{unknown}.") from None
+    rules = _rules(arguments)
+    repository = Repository.of(rules)
+    if repository is None:
+        raise UnusableError(
+            f"{rules}: there is no git repository here, so {name!r} can't be looked up.",
+            "Name versions, or the rules directory of a clone with --rules.",
+        )
+    try:
+        commit = repository.commit(name)
+        return of_tree(repository.tree(commit), path=rules, commit=commit)
+    except (UnknownRevision, RepositoryFault) as problem:
+        raise UnusableError(str(problem)) from None
+    except RulebookInvalid as invalid:
+        raise UnusableError(f"the rules at {name} can't be calculated with.", *str(invalid).splitlines()) from None
+
+
+def _working(arguments: argparse.Namespace) -> Rulebook:
+    shelf = loaded(arguments)
+    if shelf.working is None:
+        words = "the rules that lie there can't be calculated with. See why with: anchor-rulebook lint"
+        raise UnusableError(f"{shelf.path}: {words}")
+    return shelf.working
+
+
+def _rules(arguments: argparse.Namespace) -> Path:
+    return arguments.rules or CHECKOUT_RULES
+
+
+def _bytes(file: str) -> bytes:
+    with _opened(file) as source:
+        return source.read()
+
+
+@contextmanager
+def _opened(file: str) -> Iterator[BinaryIO]:
+    if file == STANDARD_INPUT:
+        yield sys.stdin.buffer
+        return
+    with _stream(Path(file), "rb", "Give the path of a file, or - for standard input.") as source:
+        yield source
+
+
+def _stream(path: Path, mode: Literal["rb", "wb"], advice: str) -> BinaryIO:
+    try:
+        return path.open(mode)
+    except OSError as error:
+        reason = error.strerror or "it can't be opened"
+        raise UnusableError(f"{path}: {reason}. {advice}") from None
+
+
+def _portfolio(old: Rulebook, new: Rulebook, arguments: argparse.Namespace) -> PortfolioImpact:
+    with ExitStack() as stack:
+        source = stack.enter_context(_opened(arguments.portfolio))
+        out = (
+            None
+            if arguments.out is None
+            else stack.enter_context(_stream(arguments.out, "wb", "Give the path of a file that can be written."))
+        )
+        console = Console(stderr=True, highlight=False, soft_wrap=True)
+        bar = stack.enter_context(_progress(console))
+        task = bar.add_task("portfolio", total=_size(arguments.portfolio))
+        bad = 0
+
+        def each(line: LineImpact) -> None:
+            nonlocal bad
+            if out is not None:
+                out.write(orjson.dumps(line.as_json(), option=orjson.OPT_APPEND_NEWLINE))
+            if line.reason is not None:
+                bad += 1
+                if bad <= LISTED:
+                    console.print(Text(f"anchor-rulebook: line {line.number}: {line.reason}"))
+
+        found = portfolio_impact(
+            old,
+            new,
+            source,
+            partial(portfolio_request, today().isoformat()),
+            jobs=arguments.jobs,
+            each=each,
+            progress=lambda done: bar.update(task, completed=done),
+        )
+        if bad > LISTED:
+            console.print(
+                Text(f"anchor-rulebook: {bad - LISTED} more lines are bad; --out writes all of them to a file")
+            )
+    return found
+
+
+def _size(file: str) -> int | None:
+    return None if file == STANDARD_INPUT else Path(file).stat().st_size
+
+
+def _progress(console: Console) -> Progress:
+    columns = (TextColumn("{task.description}"), BarColumn(), TaskProgressColumn(), TimeRemainingColumn())
+    return Progress(*columns, console=console, disable=not console.is_terminal, transient=True)
+
+
+def _print_impact(found: Impact, portfolio: PortfolioImpact | None, form: str | None) -> None:
+    if form == "json":
+        _print_json({"impact": found.as_json(), "portfolio": None if portfolio is None else portfolio.as_json()})
+    elif form == "html":
+        sys.stdout.write(html(found, portfolio))
+    elif form == "markdown":
+        sys.stdout.write(markdown(found, portfolio))
+    else:
+        console = Console(highlight=False)
+        console.print(Text(title_of(found), style="bold"))
+        for section in sections(found, portfolio):
+            _print_section(console, section)
+
+
+def _print_section(console: Console, section: Section) -> None:
+    console.print(Text(f"\n{section.title}", style="bold"))
+    for text in section.words:
+        console.print(Text(text))
+    if section.columns:
+        console.print(_table(section.columns, section.rows))
+
+
+def _table(columns: Iterable[str], rows: Iterable[Iterable[str]]) -> Table:
+    table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
+    for heading in columns:
+        table.add_column(heading, overflow="fold")
+    for row in rows:
+        table.add_row(*map(Text, row))
+    return table
+
+
+def _print_replay(found: Replay) -> None:
+    console = Console(highlight=False)
+    words, style = STATE_WORDS[found.outcome]
+    console.print(Text(words, style=f"bold {style}"))
+    console.print(Text(found.words))
+    if found.refusal is not None:
+        console.print(Text(f"Its own rules refuse its request: {found.refusal}."))
+    if found.differences:
+        rows = (
+            (d.pointer, _shown(d.recorded), _shown(d.recomputed), "" if d.relative is None else f"{d.relative:+.3%}")
+            for d in found.differences
+        )
+        console.print(_table(("Where", "Record", "Recomputed", "Difference"), rows))
+    if found.more:
+        console.print(Text("There are more differences than these."))
+    today_now = found.today
+    console.print(Text(f"\nToday, {today_now.assessed_on}", style="bold"))
+    console.print(Text(today_now.words))
+    if today_now.after is not None:
+        before = "not known" if today_now.before is None else _outcome(today_now.before)
+        console.print(Text(f"Before: {before}. Today: {_outcome(today_now.after)}."))
+    if today_now.changed:
+        rows = ((figure.path, _shown(figure.old), _shown(figure.new), figure.change) for figure in today_now.changed)
+        console.print(_table(("Figure that it stands on", "Then", "Today", ""), rows))
+
+
+def _outcome(outcome: Outcome) -> str:
+    if outcome.mode is None or outcome.utilisation is None:
+        return outcome.verdict.replace("_", " ")
+    mode, verdict = (text.replace("_", " ") for text in (outcome.mode, outcome.verdict))
+    return f"{verdict}, {mode} governs with utilisation {outcome.utilisation:.4g}"
+
+
+def _print_guard(found: GuardReport) -> None:
+    console = Console(highlight=False)
+    heading = (
+        f"Rulebook {found.version}: {len(found.calculating)} figures that calculate, {found.fixings} reference fixings"
+    )
+    console.print(Text(heading, style="bold"))
+    counted = found.counted()
+    rows = [(f"guarded by {kind}", str(counted[kind])) for kind in KINDS]
+    rows.append(("guarded by nobody", str(len(found.unguarded))))
+    console.print(_table(("Moved by 5 % up and down", "Figures"), rows))
+    state = "within" if found.within else "over"
+    console.print(Text(f"Unguarded share {found.share:.1%}, {state} the limit of {found.limit:.1%}."))
+    if found.unguarded:
+        console.print(_table(("Nobody notices", "Value", "5 % up", "5 % down"), map(_guard_row, found.unguarded)))
+    idle = [guarding for guarding in found.setting if not guarding.guarded]
+    console.print(Text(f"Setting data, which enters no check: {len(found.setting)} figures, {len(idle)} unguarded."))
+
+
+def _guard_row(guarding: Guarding) -> tuple[str, ...]:
+    figure = guarding.figure
+    return figure.path, f"{figure.value:g}", guarding.up or "nobody", guarding.down or "nobody"
+
+
+def _shown(value: object) -> str:
+    return "none" if value is None else f"{value:.10g}" if isinstance(value, float) else str(value)
+
+
+def _add_jobs(parser: argparse.ArgumentParser) -> None:
+    words = "number of processes (default: one for each processor, %(default)s)"
+    parser.add_argument("--jobs", type=_jobs, default=processors(), metavar="N", help=words)
+
+
+def _jobs(text: str) -> int:
+    if not text.isdecimal() or not 0 < int(text) <= 256:
+        raise argparse.ArgumentTypeError(f"must be a number from 1 to 256, not {text!r}")
+    return int(text)
+
+
+def _share(text: str) -> float:
+    try:
+        share = float(text)
+    except ValueError:
+        share = -1.0
+    if not 0.0 <= share <= 1.0:
+        raise argparse.ArgumentTypeError(f"must be a share from 0 to 1, not {text!r}")
+    return share
+
+
+def _print_json(value: Mapping[str, Any]) -> None:
+    sys.stdout.write(orjson.dumps(value, option=orjson.OPT_INDENT_2).decode() + "\n")
+
+
+def _report(*lines: str) -> int:
+    for index, line in enumerate(lines):
+        sys.stderr.write(f"{line}\n" if index else f"anchor-rulebook: {line}\n")
+    return UNUSABLE
