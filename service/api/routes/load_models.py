@@ -1,0 +1,115 @@
+"""Load models: from a thing to be fixed to load cases."""
+
+from collections.abc import Callable
+from dataclasses import asdict
+from typing import Any
+
+from service.api.operations import Call, Link, Operation
+from service.api.routes.resolution import resolved
+from service.api.shapes import load_models as shapes
+from service.rulebook import Rulebook
+from service.site.load_models import MODELS, inputs, load_cases
+from service.site.load_models.model import LoadModel
+
+PATH = "/v1/load-models"
+TAG = "Loads and labels"
+
+
+def list_load_models(call: Call) -> dict[str, Any]:
+    """List the load models with what each asks for.
+
+    Args:
+        call: The call.
+
+    Returns:
+        The models.
+    """
+    book = call.serving.rulebook
+    return {"models": [_summary(model, book) for model in MODELS.values()], "rulebook": call.serving.identity()}
+
+
+def _summary(model: LoadModel, book: Rulebook) -> dict[str, Any]:
+    return {
+        "model": model.name,
+        "title": model.title,
+        "words": model.words,
+        "path": f"{PATH}/{model.name}",
+        "surfaces": [asdict(surface) for surface in model.surfaces],
+        "inputs": [_input(asked, book) for asked in model.inputs],
+    }
+
+
+def _input(asked: inputs.Input, book: Rulebook) -> dict[str, Any]:
+    told = {
+        "name": asked.name,
+        "meaning": asked.words,
+        "required": asked.absent is None,
+        "absent": asked.absent,
+        "default": asked.default,
+    }
+    if isinstance(asked, inputs.Figure):
+        kind = "whole_number" if asked.whole else "number"
+        range_ = {"unit": asked.unit, "minimum": asked.minimum, "maximum": asked.maximum}
+        return told | {"kind": kind, "allowed": None} | range_
+    return told | {"kind": "word", "allowed": _allowed(asked, book), "unit": None, "minimum": None, "maximum": None}
+
+
+def _allowed(asked: inputs.Input, book: Rulebook) -> list[dict[str, str | None]]:
+    if isinstance(asked, inputs.RuleWord):
+        titles = {word: entry["title"] for word, entry in inputs.entries_of(book, asked).items()}
+        return [{"value": word, "title": titles.get(word)} for word in inputs.words_of(book, asked)]
+    values = asked.values if isinstance(asked, inputs.Word) else ()
+    return [{"value": value, "title": None} for value in values]
+
+
+def _find_load_cases(name: str) -> Callable[[Call], dict[str, Any]]:
+    def find(call: Call) -> dict[str, Any]:
+        request, rulebook, _ = resolved(call)
+        return load_cases(name, request, rulebook)
+
+    return find
+
+
+def _operation(model: LoadModel) -> Operation:
+    return Operation(
+        method="POST",
+        path=f"{PATH}/{model.name}",
+        name="loadsOf" + "".join(word.title() for word in model.name.split("_")),
+        summary=f"{model.title}: which load cases?",
+        description=(
+            f"{model.words} Load cases act at the origin in the concrete surface, so moments include force times "
+            "height; they can be posted to a verification or a sizing as they stand."
+        ),
+        tag=TAG,
+        view=_find_load_cases(model.name),
+        body=shapes.REQUESTS[model.name],
+        examples=shapes.EXAMPLES[model.name],
+        answer=shapes.LoadModelAnswer,
+        links=(
+            Link(
+                name=f"rulebookOfThe{''.join(word.title() for word in model.name.split('_'))}",
+                description="The rulebook that the loads were found with.",
+                operation="getRulebook",
+                parameters={"version": "$response.body#/rulebook/version"},
+            ),
+        ),
+    )
+
+
+OPERATIONS = (
+    Operation(
+        method="GET",
+        path=PATH,
+        name="listLoadModels",
+        summary="Which things can be turned into load cases?",
+        description=(
+            "Lists the load models with what each asks for: unit, range, words allowed, default and meaning of each "
+            "input, enough to build a form."
+        ),
+        tag=TAG,
+        view=list_load_models,
+        answer=shapes.LoadModelList,
+        changes_with_the_rulebook=True,
+    ),
+    *(_operation(model) for model in MODELS.values()),
+)

@@ -1,0 +1,311 @@
+"""Load models: requests made of what each model asks for, the answer, and examples."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from service.api.answers import (
+    AnswerSchema,
+    Assumption,
+    Free,
+    RulebookIdentity,
+    code,
+    flag,
+    many,
+    number,
+    one_of,
+    part,
+    string,
+)
+from service.api.fields import Choice, Day, Number, Strict, Text, Whole, Word
+from service.api.request_schema import RequestSchema
+from service.api.requests import LoadCase
+from service.site.load_models import MODELS, inputs
+from service.site.load_models.cautions import CAUTIONS
+from service.site.load_models.model import LoadModel
+from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
+
+KINDS = ("number", "whole_number", "word")
+SURFACES = tuple(surface.name for surface in (TOP_OF_SLAB, VERTICAL_FACE, SOFFIT))
+
+
+class RulebookChoice(RequestSchema):
+    """By which rulebook an answer is made, and for which day."""
+
+    rulebook = Text("Version of the rulebook.", longest=40, absent="the version in force")
+    assessed_on = Day("Day for which the answer is made.", absent="today, which the answer names")
+
+
+def request_of(model: LoadModel) -> type[RequestSchema]:
+    """Make the request schema of a load model of what it asks for.
+
+    Args:
+        model: The model.
+
+    Returns:
+        The schema.
+    """
+    name = "".join(word.title() for word in model.name.split("_")) + "Request"
+    fields = {asked.name: _field(asked) for asked in model.inputs}
+    return type(name, (RulebookChoice,), {"__doc__": f"{model.title} to be turned into load cases."} | fields)
+
+
+def _field(asked: inputs.Input) -> Strict:
+    """Make the field of an input."""
+    common: dict[str, Any] = {"required": asked.absent is None, "absent": asked.absent, "default": asked.default}
+    if isinstance(asked, inputs.Figure):
+        if asked.whole:
+            return Whole(asked.words, minimum=int(asked.minimum), maximum=int(asked.maximum), **common)
+        return Number(asked.words, asked.unit, minimum=asked.minimum, maximum=asked.maximum, **common)
+    if isinstance(asked, inputs.Word):
+        return Choice(asked.words, asked.values, **common)
+    if isinstance(asked, inputs.RuleWord):
+        listed = f"{asked.words} What a rulebook allows is listed at /v1/load-models."
+        contract = {"x-rules": f"factors/{asked.file}#/{asked.table}"}
+        return Word(listed, **common, **contract)
+    raise TypeError(f"{asked.name} is no kind of input that a request can have")
+
+
+REQUESTS: Mapping[str, type[RequestSchema]] = MappingProxyType({
+    name: request_of(model) for name, model in MODELS.items()
+})
+
+
+class AllowedWord(AnswerSchema):
+    """A word that an input may be."""
+
+    value = string("The word.")
+    title = string("What it means, in words; null: it speaks for itself.", nullable=True)
+
+
+class LoadModelInput(AnswerSchema):
+    """What a load model asks for, enough for a form."""
+
+    name = string("Name of the field.")
+    meaning = string("What it means.")
+    kind = one_of("What kind of value it takes.", KINDS)
+    unit = string("Unit, 1 for a ratio or a count; null: it is a word.", nullable=True)
+    minimum = number("Least value; null: it is a word.", "1", nullable=True)
+    maximum = number("Greatest value; null: it is a word.", "1", nullable=True)
+    allowed = many(AllowedWord, "The words it may be; null: it is a number.", nullable=True)
+    required = flag("Whether it must be given whatever the others say.")
+    absent = string("What leaving it out means; null: it must be given.", nullable=True)
+    default = Free(
+        "What is taken where it is left out; null: nothing, or what follows from others.",
+        ("number", "string", "null"),
+        required=True,
+    )
+
+
+class SurfaceAxes(AnswerSchema):
+    """The concrete surface, and which way x, y and z point."""
+
+    name = one_of("Name of the surface.", SURFACES)
+    title = string("What people call it.")
+    x = string("Where x points.")
+    y = string("Where y points.")
+    z = string("Where z points.")
+
+
+class LoadModelSummary(AnswerSchema):
+    """A load model with what it asks for."""
+
+    model = string("Name of the model.")
+    title = string("What people call it.")
+    words = string("What it does.")
+    path = string("Where to post its inputs.")
+    surfaces = many(SurfaceAxes, "Surfaces that the thing may be fixed to.")
+    inputs = many(LoadModelInput, "What it asks for, in the order of a form.")
+
+
+class LoadModelList(AnswerSchema):
+    """The load models."""
+
+    models = many(LoadModelSummary, "The models.")
+    rulebook = part(RulebookIdentity, "The rulebook that the allowed words come from.")
+
+
+class Components(AnswerSchema):
+    """Forces and moments at the origin in the concrete surface."""
+
+    normal_kn = number("Normal force, positive when it pulls.", "kN")
+    shear_x_kn = number("Shear along x.", "kN")
+    shear_y_kn = number("Shear along y.", "kN")
+    moment_x_knm = number("Moment about x, Σ y·F.", "kNm")
+    moment_y_knm = number("Moment about y, −Σ x·F.", "kNm")
+    torsion_knm = number("Moment about z, Σ (x·V_y − y·V_x).", "kNm")
+
+
+class CharacteristicActions(AnswerSchema):
+    """One situation with its characteristic actions."""
+
+    situation = string("What happens, in words.")
+    permanent = part(Components, "Permanent actions.")
+    variable = part(Components, "Variable actions.")
+    sustained = part(Components, "What of both stays for long.")
+    permanent_share = number(
+        "Permanent share of every component; null: the components have different ones, so that no characteristic load "
+        "case can stand for the situation.",
+        "1",
+        nullable=True,
+        minimum=0,
+        maximum=1,
+    )
+
+
+class WorkingStep(AnswerSchema):
+    """One step of the working."""
+
+    symbol = string("Symbol.")
+    words = string("What it is.")
+    value = number("Value, rounded to six significant digits.", "as told")
+    unit = string("Unit of the value.")
+    expression = string("How it follows from earlier ones; null: it is taken as it is.", nullable=True)
+    source = string("Clause, or what the step rests on; null: it is given.", nullable=True)
+    rule = string("Rulebook path of the figure; null: it is no figure of the rulebook.", nullable=True)
+
+
+class LoadModelCaution(AnswerSchema):
+    """What to beware of."""
+
+    code = code(CAUTIONS, " Beside these the cautions of the rulebook.")
+    text = string("The caution in words.")
+
+
+class LoadModelAssumption(Assumption):
+    """What was taken because the request leaves it open."""
+
+    code = code({}, " The name of an input with _not_given or _unknown, and those of the model.")
+
+
+class LoadModelAnswer(AnswerSchema):
+    """Load cases of a thing to be fixed, with their working."""
+
+    model = string("Name of the model.")
+    title = string("What people call it.")
+    surface = part(SurfaceAxes, "The surface and its axes.")
+    load_cases = many(
+        LoadCase,
+        "Design load cases, complete: to be posted as load_cases of a verification or a sizing as they stand. They are "
+        "alternatives; those that only press are left out while others pull or push.",
+    )
+    characteristic_load_cases = many(
+        LoadCase,
+        "Characteristic load cases of the situations whose permanent and variable actions share one direction and "
+        "eccentricity, to be posted in place of the design ones; empty where there are none.",
+    )
+    actions = many(CharacteristicActions, "Characteristic actions of every situation.")
+    working = many(WorkingStep, "The working, step by step.")
+    assumptions = many(LoadModelAssumption, "What was taken because the request leaves it open.")
+    cautions = many(LoadModelCaution, "What to beware of.")
+    rulebook = part(RulebookIdentity, "The rulebook.")
+    assessed_on = Day("Day for which the answer is made.", required=True)
+
+
+EXAMPLES: Mapping[str, Mapping[str, Any]] = MappingProxyType({
+    "guardrail_post": {
+        "quay_edge": {
+            "summary": "Post on a quay wall, 125 mm from its edge",
+            "value": {
+                "mounting": "top",
+                "category": "E",
+                "rail_height_mm": 1100,
+                "post_spacing_mm": 1200,
+                "post": "intermediate",
+                "mass_kg": 18,
+            },
+        },
+        "slab_face": {
+            "summary": "Post on the front face of a walkway slab",
+            "value": {
+                "mounting": "side",
+                "category": "E",
+                "rail_height_mm": 1100,
+                "post_spacing_mm": 1000,
+                "post": "end",
+                "fixing_below_floor_mm": 150,
+                "post_off_face_mm": 60,
+                "mass_kg": 18,
+            },
+        },
+    },
+    "wall_bracket": {
+        "valve_actuator": {
+            "summary": "Two brackets that hold 180 kg off a wall",
+            "value": {
+                "mass_kg": 180,
+                "reach_mm": 350,
+                "brackets": 2,
+                "levelling": "levelled",
+                "permanent_share": 1,
+                "bracket_mass_kg": 6,
+                "fastener_spacing_mm": 250,
+            },
+        },
+    },
+    "soffit_hanger": {
+        "pipe_hanger": {
+            "summary": "Pipe hanger with 180 kg under a cracked slab",
+            "value": {"mass_kg": 180, "permanent_share": 0.4},
+        },
+    },
+    "racking_upright": {
+        "spares_store": {
+            "summary": "Upright of a rack in the spares store",
+            "value": {"load_height_mm": 3200, "upright_spacing_mm": 1000, "frame_mass_kg": 95},
+        },
+    },
+    "pipe_clamp": {
+        "rising_main": {
+            "summary": "Steel pipe full of sewage along a wall",
+            "value": {
+                "surface": "wall",
+                "span_mm": 3000,
+                "axis_off_surface_mm": 180,
+                "outer_diameter_mm": 168.3,
+                "wall_mm": 4.5,
+                "material": "steel",
+                "contents": "sewage",
+                "held": "sliding_guide",
+            },
+        },
+        "duct": {
+            "summary": "Duct under a slab, its mass known",
+            "value": {
+                "surface": "soffit",
+                "span_mm": 2500,
+                "axis_off_surface_mm": 400,
+                "mass_per_metre_kg": 22,
+                "empty_mass_per_metre_kg": 22,
+                "held": "swinging_rod",
+            },
+        },
+    },
+    "machine_base": {
+        "pump": {
+            "summary": "Pump and motor on one base plate on a plinth",
+            "value": {
+                "mass_kg": 420,
+                "centre_height_mm": 450,
+                "machine": "rotating_balanced",
+                "torque_knm": 0.15,
+                "shaft": "x",
+                "horizontal_kn": 1.2,
+                "horizontal_direction": "x",
+                "horizontal_height_mm": 500,
+            },
+        },
+    },
+    "eyebolt": {
+        "pump_lifting": {
+            "summary": "Eyebolt over a pump, pulled 30 degrees askew, nobody knows which way",
+            "value": {
+                "surface": "soffit",
+                "mass_kg": 250,
+                "lifting": "hand_hoist",
+                "angle_degrees": 30,
+                "eye_height_mm": 45,
+            },
+        },
+    },
+})
