@@ -1,0 +1,173 @@
+"""The commands that tell what changed in the rules, and what a figure was before."""
+
+import argparse
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+import orjson
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from service.audit import change_words, changes_html, changes_markdown, comparison, figure_history
+from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, UNUSABLE
+from service.cli.reading import UnusableError
+from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
+
+Subcommand = Callable[[Any, str, str], argparse.ArgumentParser]
+HASH_SHOWN = 12
+
+
+def add_changes(subparsers: Any, subcommand: Subcommand) -> None:
+    """Add the command that tells what changed.
+
+    Args:
+        subparsers: Where commands are added.
+        subcommand: Makes the parser of a command from its name and words.
+    """
+    parser = subcommand(subparsers, "changes", "what changed between two versions of the rules, and who is behind it?")
+    parser.set_defaults(run=changes)
+    words = "two revisions, older and newer: rules/2026.1.0..HEAD, main..my-branch; one left out is HEAD"
+    parser.add_argument("span", metavar="A..B", help=words)
+    forms = parser.add_mutually_exclusive_group()
+    forms.add_argument("--markdown", dest="form", action="store_const", const="markdown", help="Markdown (default)")
+    forms.add_argument("--json", dest="form", action="store_const", const="json", help="JSON")
+    forms.add_argument("--html", dest="form", action="store_const", const="html", help="a page for a reviewer")
+    parser.set_defaults(form="markdown")
+    parser.add_argument("--output", type=Path, metavar="FILE", help="write to a file instead of standard output")
+
+
+def add_history(subparsers: Any, subcommand: Subcommand) -> None:
+    """Add the command that tells every value of a figure.
+
+    Args:
+        subparsers: Where commands are added.
+        subcommand: Makes the parser of a command from its name and words.
+    """
+    parser = subcommand(subparsers, "history", "why is this figure what it is? every value that it ever had")
+    parser.set_defaults(run=history)
+    words = "path of a figure, as in the trace of an answer: families/bolt-expansion-zinc#/sizes/M12/steel/tension_kn"
+    parser.add_argument("path", metavar="PATH", help=words)
+    parser.add_argument("--json", action="store_true", help="print as JSON")
+
+
+def changes(arguments: argparse.Namespace) -> int:
+    """Tell what changed between two revisions.
+
+    Args:
+        arguments: `span`, `form`, `output`, `rules`.
+
+    Returns:
+        0; 1 where a change towards less safety names no checker or approver; 2 where the two can't be compared.
+    """
+    writers = {"json": _json, "html": changes_html.render, "markdown": changes_markdown.render}
+    try:
+        older, newer = _span(arguments.span)
+        report = comparison.between(_repository(arguments), older, newer)
+        _write(writers[arguments.form](report), arguments.output)
+    except (UnknownRevision, comparison.UnreadableRules, RepositoryFault) as problem:
+        return _report(str(problem))
+    except UnusableError as problem:
+        return _report(*problem.lines)
+    for fault in report["faults"]:
+        sys.stderr.write(f"anchor-rulebook: {fault['detail']}\n")
+    return NOT_PASSED if report["faults"] else DONE
+
+
+def history(arguments: argparse.Namespace) -> int:
+    """Tell every value that a figure ever had.
+
+    Args:
+        arguments: `path`, `json`, `rules`.
+
+    Returns:
+        0; 2 where there never was such a figure.
+    """
+    try:
+        told = figure_history.of(_repository(arguments), arguments.path)
+    except (figure_history.UnknownFigure, UnknownRevision, RepositoryFault) as problem:
+        return _report(str(problem))
+    except UnusableError as problem:
+        return _report(*problem.lines)
+    if arguments.json:
+        sys.stdout.write(_json(told))
+    else:
+        _print_history(told)
+    return DONE
+
+
+def _span(text: str) -> tuple[str, str]:
+    older, dots, newer = text.partition("..")
+    if not dots or newer.startswith("."):
+        raise UnusableError(
+            f"{text!r} names no two revisions. Write the older one, two dots, the newer one: rules/2026.1.0..HEAD"
+        )
+    return older or "HEAD", newer or "HEAD"
+
+
+def _repository(arguments: argparse.Namespace) -> Repository:
+    rules: Path = arguments.rules or CHECKOUT_RULES
+    if not rules.is_dir():
+        raise UnusableError(f"{rules}: no such directory. Name the directory of a rulebook with --rules.")
+    repository = Repository.of(rules)
+    if repository is None:
+        raise UnusableError(
+            f"{rules}: there is no git repository that may be read here, so nothing can be told of its history.",
+            "Name the rules directory of a clone with --rules.",
+        )
+    return repository
+
+
+def _json(value: Mapping[str, Any]) -> str:
+    return orjson.dumps(value, option=orjson.OPT_INDENT_2).decode() + "\n"
+
+
+def _write(text: str, output: Path | None) -> None:
+    if output is None:
+        sys.stdout.write(text)
+        return
+    try:
+        output.write_text(text, encoding="utf-8")
+    except OSError as error:
+        reason = error.strerror or "it can't be written"
+        raise UnusableError(f"{output}: {reason}. Give the path of a file that can be written.") from None
+
+
+def _print_history(told: Mapping[str, Any]) -> None:
+    console = Console(highlight=False)
+    unit = f" ({told['unit']})" if told["unit"] else ""
+    console.print(Text(f"{told['words']}{unit}", style="bold"))
+    console.print(Text(f"{told['title']}; {told['rule']}"))
+    table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
+    for heading in ("Value", "Change", "Version", "Date", "Commit", "Who", "Reason"):
+        table.add_column(heading, overflow="fold", justify="right" if heading in {"Value", "Change"} else "left")
+    for value in told["values"]:
+        table.add_row(*map(Text, _cells(value)))
+    console.print(table)
+    for remark in told["remarks"]:
+        console.print(Text(remark))
+
+
+def _cells(value: Mapping[str, Any]) -> tuple[str, ...]:
+    shown = change_words.value_words(value["value"], None, None) if value["there"] else "not there"
+    who = (
+        f"author: {value['author']}",
+        *(f"{role}: {value[role] or 'none named'}" for role in ("checker", "approver")),
+    )
+    return (
+        shown,
+        change_words.percent(value["relative"]),
+        value["version"] or "",
+        value["date"],
+        value["commit"][:HASH_SHOWN],
+        "\n".join(who),
+        value["reason"] or value["subject"],
+    )
+
+
+def _report(*lines: str) -> int:
+    sys.stderr.write(f"anchor-rulebook: {lines[0]}\n" + "".join(f"{line}\n" for line in lines[1:]))
+    return UNUSABLE
