@@ -1,0 +1,339 @@
+"""Load models by equilibrium: the forces on the thing, summed up apart from the service's own sums, are the load case.
+
+Source: statics. Forces F at points r have the resultant ΣF and the moment Σ r × F about the origin (numpy's cross
+product).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+
+from service.rulebook import load
+from service.site.load_models import MODELS, load_cases
+from service.site.load_models.actions import Situation, Wrench
+from service.site.load_models.cases import (
+    characteristic_load_cases,
+    design_load_cases,
+    permanent_share,
+    sustained_share,
+)
+from service.verification.fixing import action_factors
+
+RULEBOOK = load(Path(__file__).parents[2] / "rules")
+G_N = 9.80665e-3
+COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
+Vector = Sequence[float] | NDArray[np.float64]
+Loads = Sequence[tuple[Vector, Vector]]
+"""Forces in kN with the points they act at in m."""
+
+lengths = st.floats(10, 3000).map(lambda value: round(value, 3))
+masses = st.floats(1, 2000).map(lambda value: round(value, 3))
+forces = st.floats(0.01, 20).map(lambda value: round(value, 4))
+few = settings(max_examples=25, deadline=None)
+
+
+def answer(model: str, **inputs: Any) -> dict[str, Any]:
+    return load_cases(model, {**inputs, "assessed_on": "2026-11-25"}, RULEBOOK)
+
+
+def resultant(loads: Loads) -> dict[str, float]:
+    """Sum forces and their moments about the origin."""
+    total = np.sum([np.asarray(force) for force, _ in loads], axis=0)
+    moment = np.sum([np.cross(point, force) for force, point in loads], axis=0)
+    return dict(zip(COMPONENTS, (total[2], total[0], total[1], *moment), strict=True))
+
+
+def action(found: dict[str, Any], situation: str, part: str) -> dict[str, float]:
+    [match] = [entry for entry in found["actions"] if entry["situation"] == situation]
+    components: dict[str, float] = match[part]
+    return components
+
+
+def balanced(found: dict[str, Any], situation: str, permanent: Loads, variable: Loads) -> None:
+    """Hold the characteristic actions of a situation, and the design load cases made of them, against the sums."""
+    at_rest, moving = resultant(permanent), resultant(variable)
+    assert action(found, situation, "permanent") == near(at_rest)
+    assert action(found, situation, "variable") == near(moving)
+    for words, factor in (("weight high", 1.35), ("weight low", 1.0)):
+        for case in found["load_cases"]:
+            if case["name"] == f"{situation}, design, {words}":
+                wanted = {name: factor * at_rest[name] + 1.5 * moving[name] for name in COMPONENTS}
+                assert {name: case[name] for name in COMPONENTS} == near(wanted)
+
+
+def near(components: dict[str, float]) -> Any:
+    """Six digits are published, so the last may differ."""
+    largest = max(abs(value) for value in components.values())
+    return pytest.approx(components, rel=1e-5, abs=1e-5 * largest)
+
+
+@few
+@given(
+    height=st.floats(300, 3000), below=st.floats(0, 500), spacing=st.floats(200, 4000), mass=masses, along=forces,
+    line=st.floats(0.2, 5),
+)  # fmt: skip
+def test_guardrail_post_on_top(
+    height: float, below: float, spacing: float, mass: float, along: float, line: float
+) -> None:
+    found = answer(
+        "guardrail_post", mounting="top", line_load_kn_per_m=line, rail_height_mm=height, post_spacing_mm=spacing,
+        fixing_below_floor_mm=below, mass_kg=mass, along_kn=along,
+    )  # fmt: skip
+    at = (0, 0, (min(height, 1200) + below) / 1000)
+    weight = [((0, 0, -mass * G_N), (0, 0, 0.5))]
+    for words, sense in (("outwards", 1), ("inwards", -1)):
+        for way, sign in (("one way", 1), ("the other way", -1)):
+            rail = [((sense * line * spacing / 1000, 0, 0), at), ((0, sign * along, 0), at)]
+            balanced(found, f"guard load {words} and along {way}", weight, rail)
+
+
+@few
+@given(
+    height=st.floats(300, 3000), below=st.floats(0, 500), off=st.floats(0, 300), mass=masses, along=forces,
+    line=st.floats(0.2, 5),
+)  # fmt: skip
+def test_guardrail_post_at_the_side(
+    height: float, below: float, off: float, mass: float, along: float, line: float
+) -> None:
+    found = answer(
+        "guardrail_post", mounting="side", line_load_kn_per_m=line, rail_height_mm=height, post_spacing_mm=1000,
+        fixing_below_floor_mm=below, post_off_face_mm=off, mass_kg=mass, along_kn=along,
+    )  # fmt: skip
+    at = (0, (min(height, 1200) + below) / 1000, off / 1000)
+    weight = [((0, -mass * G_N, 0), (0, 0.3, off / 1000))]
+    for words, sense in (("outwards", 1), ("inwards", -1)):
+        for way, sign in (("one way", 1), ("the other way", -1)):
+            rail = [((0, 0, sense * line), at), ((sign * along, 0, 0), at)]
+            balanced(found, f"guard load {words} and along {way}", weight, rail)
+
+
+@few
+@given(mass=masses, reach=lengths, own=masses, own_reach=lengths, share=st.floats(0.1, 0.9), count=st.integers(1, 6))
+def test_wall_bracket(mass: float, reach: float, own: float, own_reach: float, share: float, count: int) -> None:
+    found = answer(
+        "wall_bracket", mass_kg=mass, reach_mm=reach, bracket_mass_kg=own, bracket_reach_mm=own_reach,
+        permanent_share=share, brackets=count, levelling="levelled",
+    )  # fmt: skip
+    part = mass * G_N * (1 if count == 1 else min(1, 1.25 / count))
+    on = (0, 0, reach / 1000)
+    balanced(
+        found,
+        "loaded bracket",
+        [((0, -own * G_N, 0), (0, 0, own_reach / 1000)), ((0, -part * share, 0), on)],
+        [((0, -part * (1 - share), 0), on)],
+    )
+
+
+@few
+@given(mass=masses, own=masses, share=st.floats(0.1, 0.9), count=st.integers(1, 6))
+def test_soffit_hanger(mass: float, own: float, share: float, count: int) -> None:
+    found = answer(
+        "soffit_hanger", mass_kg=mass, hanger_mass_kg=own, permanent_share=share, hangers=count, levelling="levelled"
+    )
+    part = mass * G_N * (1 if count == 1 else min(1, 1.25 / count))
+    here = (0, 0, 0.2)
+    balanced(
+        found,
+        "hanging load",
+        [((0, 0, own * G_N), here), ((0, 0, part * share), here)],
+        [((0, 0, part * (1 - share)), here)],
+    )
+
+
+@few
+@given(load=forces, height=st.floats(500, 12_000), spacing=st.floats(600, 2000), mass=masses)
+def test_racking_upright(load: float, height: float, spacing: float, mass: float) -> None:
+    """The whole frame is in balance: its two feet carry weight and load, and turn against the tipping."""
+    found = answer(
+        "racking_upright", placement_load_kn=load, load_height_mm=height, upright_spacing_mm=spacing, frame_mass_kg=mass
+    )
+    lifted = action(found, "load towards the other upright", "variable")["normal_kn"]
+    pressed = action(found, "load away from the other upright", "variable")["normal_kn"]
+    weight = action(found, "load towards the other upright", "permanent")["normal_kn"]
+    here, there = (0, 0, 0), (spacing / 1000, 0, 0)
+    on_the_frame = [
+        ((load, 0, 0), (0, 0, height / 1000)),
+        ((0, 0, -mass * G_N), (spacing / 2000, 0, height / 2000)),
+        ((-load, 0, -lifted - weight), here),
+        ((0, 0, -pressed - weight), there),
+    ]
+    scale = load * height / 1000 + mass * G_N
+    assert resultant(on_the_frame) == pytest.approx(dict.fromkeys(COMPONENTS, 0.0), abs=1e-5 * scale)
+
+
+@few
+@given(
+    span=st.floats(500, 6000), off=lengths, full=st.floats(1, 300), dry=st.floats(0.01, 0.99), along=forces,
+    surface=st.sampled_from(["soffit", "wall"]),
+)  # fmt: skip
+def test_pipe_clamp(span: float, off: float, full: float, dry: float, along: float, surface: str) -> None:
+    found = answer(
+        "pipe_clamp", surface=surface, span_mm=span, axis_off_surface_mm=off, mass_per_metre_kg=full,
+        empty_mass_per_metre_kg=full * dry, along_kn=along, support="jointed",
+    )  # fmt: skip
+    weight = full * span / 1000 * G_N
+    down = np.array((0, 0, 1) if surface == "soffit" else (0, -1, 0))
+    axis = (0, 0, off / 1000)
+    for way, sign in (("one way", 1), ("the other way", -1)):
+        balanced(
+            found,
+            f"full pipe, pushed along {way}",
+            [(down * weight * dry, axis)],
+            [(down * weight * (1 - dry), axis), ((sign * along, 0, 0), axis)],
+        )
+
+
+@few
+@given(
+    mass=masses, height=lengths, x=st.floats(-500, 500), y=st.floats(-500, 500), torque=forces, push=forces, at=lengths,
+    shaft=st.sampled_from("xyz"),
+)  # fmt: skip
+def test_machine_base(
+    mass: float, height: float, x: float, y: float, torque: float, push: float, at: float, shaft: str
+) -> None:
+    found = answer(
+        "machine_base", mass_kg=mass, centre_height_mm=height, centre_x_mm=x, centre_y_mm=y, machine="reciprocating",
+        torque_knm=torque, shaft=shaft, horizontal_kn=push, horizontal_height_mm=at,
+    )  # fmt: skip
+    assert len(found["load_cases"]) <= 50
+    centre = (x / 1000, y / 1000, height / 1000)
+    weight = mass * G_N
+    axis = "xyz".index(shaft)
+    for name, way in (("+x", (1, 0, 0)), ("−x", (-1, 0, 0)), ("+y", (0, 1, 0)), ("−y", (0, -1, 0))):
+        for words, swing in (("up", (0, 0, 1)), ("down", (0, 0, -1)), (f"to {name}", way)):
+            for turn, sense in (("one way", 1), ("the other way", -1)):
+                # A torque is a pair of forces; 2 · torque apart by 1 m, at the dynamic factor 2 of the rulebook.
+                arm, pull = np.roll(np.eye(3), axis, axis=1)[1:]
+                pair = sense * 2.0 * torque * pull
+                balanced(
+                    found,
+                    f"in service, push to {name}, torque {turn}, swing {words}",
+                    [((0, 0, -weight), centre)],
+                    [
+                        (weight * np.array(swing), centre),
+                        (2.0 * push * np.array(way), (0, 0, at / 1000)),
+                        (pair, tuple(arm / 2)),
+                        (-pair, tuple(-arm / 2)),
+                    ],
+                )
+
+
+@few
+@given(pull=forces, angle=st.floats(1, 90), azimuth=st.floats(-180, 180).map(round), eye=st.floats(0, 200))
+def test_eyebolt(pull: float, angle: float, azimuth: float, eye: float) -> None:
+    angle = round(angle, 2)
+    found = answer(
+        "eyebolt", surface="top_of_slab", pull_kn=pull, lifting="power_hoist", angle_degrees=angle,
+        azimuth_degrees=azimuth, eye_height_mm=eye,
+    )  # fmt: skip
+    tilt, turn = math.radians(angle), math.radians(azimuth)
+    rope = np.array((math.sin(tilt) * math.cos(turn), math.sin(tilt) * math.sin(turn), math.cos(tilt)))
+    balanced(
+        found, f"pull at {angle:g}°, leaning to {azimuth:g}°", [((0, 0, 0), (0, 0, 0))],
+        [(1.6 * pull * rope, (0, 0, eye / 1000))],
+    )  # fmt: skip
+    assert found["load_cases"][0]["normal_kn"] == pytest.approx(1.5 * 1.6 * pull * math.cos(tilt), rel=1e-5, abs=1e-9)
+
+
+def test_an_eyebolt_pulled_nobody_knows_which_way_is_pulled_every_way() -> None:
+    found = answer("eyebolt", surface="soffit", pull_kn=2, angle_degrees=45, eye_height_mm=40)
+    directions = {round(math.degrees(math.atan2(c["shear_y_kn"], c["shear_x_kn"]))) % 360 for c in found["load_cases"]}
+    assert directions == set(range(0, 360, 45))
+
+
+def test_what_the_rulebook_words_unknown_costs_most() -> None:
+    known = [
+        answer("eyebolt", surface="soffit", pull_kn=2, angle_degrees=0, eye_height_mm=0, lifting=word)
+        for word in RULEBOOK.factors["load-models"]["lifting"]
+    ]
+    unknown = answer("eyebolt", surface="soffit", pull_kn=2, angle_degrees=0, eye_height_mm=0)
+    largest = max(found["load_cases"][0]["normal_kn"] for found in known)
+    assert unknown["load_cases"][0]["normal_kn"] == largest
+    assert "lifting_not_given" in [assumption["code"] for assumption in unknown["assumptions"]]
+
+
+PERMANENT = Wrench(normal_kn=1.0, moment_x_knm=0.2)
+
+
+@pytest.mark.parametrize(
+    ("permanent", "variable", "share"),
+    [
+        (PERMANENT, PERMANENT * 3.0, 0.25),
+        (PERMANENT, Wrench(), 1.0),
+        (Wrench(), PERMANENT, 0.0),
+        (PERMANENT, PERMANENT * -1.0, None),
+        (PERMANENT, Wrench(normal_kn=1.0), None),
+        (Wrench(), Wrench(), None),
+    ],
+)
+def test_one_permanent_share_stands_only_for_actions_of_one_direction(
+    permanent: Wrench, variable: Wrench, share: float | None
+) -> None:
+    found = permanent_share(Situation("any", permanent, variable))
+    assert found == (None if share is None else pytest.approx(share))
+
+
+@few
+@given(share=st.floats(0.01, 0.99), pull=forces)
+def test_a_characteristic_load_case_comes_to_the_same_as_its_design_load_cases(share: float, pull: float) -> None:
+    whole = Wrench(normal_kn=pull, shear_x_kn=0.3 * pull)
+    situation = Situation("any", whole * share, whole * (1 - share))
+    [characteristic] = characteristic_load_cases([situation])
+    factors = action_factors(characteristic, RULEBOOK)
+    design = {case["name"]: case["normal_kn"] for case in design_load_cases([situation], RULEBOOK)}
+    assert design == pytest.approx(
+        {
+            "any, design, weight high": pull * factors["permanent_unfavourable"],
+            "any, design, weight low": pull * factors["permanent_favourable"],
+            "any, design, weight alone": pull * share * 1.35,
+        },
+        rel=1e-4,
+    )
+
+
+def test_what_only_presses_is_left_out_while_something_pulls() -> None:
+    situations = [
+        Situation("pressed", Wrench(normal_kn=-1.0), Wrench(normal_kn=-1.0)),
+        Situation("pulled", Wrench(normal_kn=-1.0), Wrench(normal_kn=3.0)),
+    ]
+    names = [case["name"] for case in design_load_cases(situations, RULEBOOK)]
+    assert names == ["pulled, design, weight high", "pulled, design, weight low"]
+    [alone] = design_load_cases(situations[:1], RULEBOOK)
+    assert alone["normal_kn"] == -2.85
+
+
+@pytest.mark.parametrize(
+    ("sustained", "total", "share"),
+    [
+        (Wrench(normal_kn=1), Wrench(normal_kn=4), 0.25),
+        (Wrench(normal_kn=-1), Wrench(normal_kn=-1, moment_x_knm=2), 0.0),
+        (Wrench(normal_kn=1, moment_y_knm=1), Wrench(normal_kn=4, moment_y_knm=2), 0.5),
+        (Wrench(moment_x_knm=-1), Wrench(moment_x_knm=2), 0.0),
+        (Wrench(moment_x_knm=-1), Wrench(moment_x_knm=2, moment_y_knm=1), 1.0),
+        (Wrench(normal_kn=1), Wrench(normal_kn=-1), 1.0),
+        (Wrench(moment_x_knm=3), Wrench(moment_x_knm=2), 1.0),
+        (Wrench(), Wrench(normal_kn=1), 0.0),
+    ],
+)
+def test_sustained_share_is_the_highest_of_pull_and_moments(sustained: Wrench, total: Wrench, share: float) -> None:
+    assert sustained_share(sustained, total) == share
+
+
+@pytest.mark.parametrize("model", MODELS.values(), ids=lambda model: model.name)
+def test_every_input_says_its_unit_range_and_what_leaving_it_out_means(model: Any) -> None:
+    for asked in model.inputs:
+        assert asked.words.endswith(".")
+        if hasattr(asked, "unit"):
+            assert asked.minimum < asked.maximum
+            assert asked.unit == "1" or asked.name.endswith(("_" + asked.unit.lower()).replace("/m", "_per_m"))
+        if asked.default is not None:
+            assert asked.absent is not None

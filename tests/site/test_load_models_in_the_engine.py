@@ -1,0 +1,83 @@
+"""What a load model calls outwards lifts the fasteners on the inner side, and the engine's forces balance its loads.
+
+Source: api.md's own sums, N = ΣF, Mx = Σ y·F, My = −Σ x·F, T = Σ (x·Vy − y·Vx), contact pressure with a negative sign.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from service import verification
+from service.rulebook import load
+from service.site.load_models import load_cases
+
+RULEBOOK = load(Path(__file__).parents[2] / "rules")
+POST = {
+    "mounting": "top",
+    "category": "A",
+    "rail_height_mm": 1000,
+    "post_spacing_mm": 1000,
+    "mass_kg": 12,
+    "along_kn": 0.1,
+}
+SIDE = POST | {"mounting": "side", "fixing_below_floor_mm": 100, "post_off_face_mm": 50}
+
+
+def verified(inputs: dict[str, Any]) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+    found = load_cases("guardrail_post", inputs | {"assessed_on": "2026-11-25"}, RULEBOOK)
+    request = {
+        "assessed_on": "2026-11-25",
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+        "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 300},
+        "positions": [{"x_mm": x, "y_mm": y} for x in (-75, 75) for y in (-75, 75)],
+        "fixture": {"width_mm": 220, "depth_mm": 220, "thickness_mm": 15},
+        "load_cases": found["load_cases"],
+    }
+    return found["load_cases"], verification.verify(request, RULEBOOK)["fastener_forces"]
+
+
+@pytest.mark.parametrize("inputs", [POST, SIDE], ids=["top", "side"])
+def test_the_forces_of_the_fasteners_balance_the_load_case(inputs: dict[str, Any]) -> None:
+    cases, forces = verified(inputs)
+    for case, found in zip(cases, forces, strict=True):
+        contact = found["contact"] or {"compression_kn": 0, "x_mm": 0, "y_mm": 0}
+        pulls = [(f["tension_kn"], f["x_mm"] / 1000, f["y_mm"] / 1000) for f in found["fasteners"]]
+        pulls.append((-contact["compression_kn"], contact["x_mm"] / 1000, contact["y_mm"] / 1000))
+        sums = {
+            "normal_kn": sum(f for f, _, _ in pulls),
+            "moment_x_knm": sum(f * y for f, _, y in pulls),
+            "moment_y_knm": -sum(f * x for f, x, _ in pulls),
+            "shear_x_kn": sum(f["shear_x_kn"] for f in found["fasteners"]),
+            "shear_y_kn": sum(f["shear_y_kn"] for f in found["fasteners"]),
+            "torsion_knm": sum(
+                (f["x_mm"] * f["shear_y_kn"] - f["y_mm"] * f["shear_x_kn"]) / 1000 for f in found["fasteners"]
+            ),
+        }
+        assert {name: case[name] for name in sums} == pytest.approx(sums, rel=1e-4, abs=1e-4)
+
+
+def test_a_load_outwards_lifts_the_inner_fasteners() -> None:
+    cases, forces = verified({name: value for name, value in POST.items() if name != "along_kn"})
+    [outwards] = [
+        found
+        for case, found in zip(cases, forces, strict=True)
+        if case["name"] == "guard load outwards, design, weight low"
+    ]
+    inner = [f["tension_kn"] for f in outwards["fasteners"] if f["x_mm"] < 0]
+    outer = [f["tension_kn"] for f in outwards["fasteners"] if f["x_mm"] > 0]
+    assert min(inner) > max(outer)
+
+
+def test_a_load_outwards_pulls_the_upper_fasteners_off_the_face() -> None:
+    cases, forces = verified({name: value for name, value in SIDE.items() if name != "along_kn"})
+    [outwards] = [
+        found
+        for case, found in zip(cases, forces, strict=True)
+        if case["name"] == "guard load outwards, design, weight low"
+    ]
+    upper = [f["tension_kn"] for f in outwards["fasteners"] if f["y_mm"] > 0]
+    lower = [f["tension_kn"] for f in outwards["fasteners"] if f["y_mm"] < 0]
+    assert min(upper) > max(lower)
