@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 NOTHING = "—"
 HASH_SHOWN = 12
 VALUE_SHOWN = 300
+LONG_PERCENT = 999.5
 SECTIONS = {
     "less safe": "Less safe",
     "depends on the fixing": "Depends on the fixing",
@@ -147,7 +148,12 @@ def percent(relative: float | None) -> str:
     Returns:
         It in percent with its sign.
     """
-    return "" if relative is None else f"{100 * relative:+.3g} %".replace("-", "−")
+    if relative is None:
+        return ""
+    figure = 100 * relative
+    # Beyond three digits an exponent would be harder to read than the digits.
+    written = f"{figure:+.3g}" if abs(figure) < LONG_PERCENT else f"{figure:+.0f}"
+    return f"{written} %".replace("-", "−")
 
 
 def value_words(value: object, unit: str | None, null_means: str | None) -> str:

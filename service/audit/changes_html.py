@@ -28,7 +28,7 @@ col.change { width: 7%; }
 col.effect { width: 8%; }
 col.by { width: 16%; }
 th, td { padding: .45rem .6rem; text-align: left; vertical-align: top; border-bottom: 1px solid #767676;
-  overflow-wrap: break-word; }
+  overflow-wrap: anywhere; }
 thead th { border-bottom: 2px solid #000; white-space: nowrap; }
 td.figure, th.figure { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
 td.effect { font-weight: bold; }
@@ -47,7 +47,7 @@ td.by, td.reason { overflow-wrap: anywhere; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   tbody tr { border-bottom: 2px solid #000; padding: .5rem 0; }
   tbody th, tbody td { border: 0; padding: .2rem 0; }
-  tbody td { display: grid; grid-template-columns: 5.5rem 1fr; gap: .5rem; }
+  tbody td { display: grid; grid-template-columns: 5.5rem minmax(0, 1fr); gap: .5rem; }
   colgroup { display: none; }
   tbody td.figure { text-align: left; white-space: normal; }
   tbody td::before { content: attr(data-heading); font-weight: normal; }
