@@ -14,15 +14,35 @@ from service.api import contract as contract_module
 from service.api.answers import MODES
 from service.api.codes import CODES
 from service.api.routes import operations
+from service.api.shapes.load_models import REQUESTS as LOAD_MODEL_REQUESTS
 from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
 UNITS = {
     "mm": "mm", "mm2": "mm2", "mm3": "mm3", "kn": "kN", "knm": "kNm", "nm": "Nm", "mpa": "MPa", "kg": "kg", "c": "°C",
-    "bar": "bar",
+    "bar": "bar", "minutes": "min", "lb": "lb", "degrees": "degrees", "kn_per_m": "kN/m",
 }  # fmt: skip
 # Here a field or the words beside it name the unit.
-UNIT_BESIDE = {"TraceEntry", "Requirement", "Cause", "Relaxation"}
-REQUESTS = ("VerificationRequest", "SizingRequest")
+UNIT_BESIDE = {
+    "TraceEntry",
+    "ReplayDifference",
+    "ChangedRule",
+    "Requirement",
+    "SiteTestRequirement",
+    "Cause",
+    "Relaxation",
+    "WorkingStep",
+    "LoadModelInput",
+}
+REQUESTS = (
+    "VerificationRequest",
+    "SizingRequest",
+    "ReplayRequest",
+    "SiteTestPlanRequest",
+    "SiteTestAssessmentRequest",
+    "LabelRequest",
+    "SiteReductionRequest",
+    *(schema.__name__ for schema in LOAD_MODEL_REQUESTS.values()),
+)
 
 
 def test_committed_and_served_are_the_same(client: HeldClient) -> None:
@@ -93,7 +113,7 @@ def test_every_number_has_its_unit_and_the_name_agrees(contract: Contract) -> No
     for name, field, facts in fields_of(contract):
         if name in UNIT_BESIDE or not is_number(facts):
             continue
-        suffix = re.split(r"_", field.removesuffix("[]"))[-1]
+        suffix = re.findall(r"kn_per_m$|[^_]+$", field.removesuffix("[]"))[0]
         assert facts["x-unit"] == UNITS.get(suffix, "1"), (name, field)
         checked += 1
     assert checked > 80

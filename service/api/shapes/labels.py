@@ -21,7 +21,7 @@ from service.api.answers import (
 )
 from service.api.codes import refusal
 from service.api.coherence import Disagreement
-from service.api.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Word
+from service.api.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
 from service.api.request_schema import RequestSchema, refuse
 from service.api.requests import MECHANISMS
 from service.api.shapes.load_models import RulebookChoice
@@ -234,7 +234,7 @@ class StatedLoadRead(AnswerSchema):
 class LabelLimit(AnswerSchema):
     """What may hang on one fastener in service, in any direction."""
 
-    governing_figure = Strict("Index into figures of the one that allows least.", type="integer", required=True)
+    governing_figure = Whole("Index into figures of the one that allows least.", minimum=0, required=True)
     label_kn = number("What the label allows.", "kN", minimum=0)
     label_kg = number("The same as a hanging mass.", "kg", minimum=0)
     service_kn = number("What is left of it after the site reduction.", "kN", minimum=0)
