@@ -16,11 +16,16 @@ NO_DIRECTION = "none"
 
 SETTING: tuple[tuple[str, ...], ...] = (
     ("installation", "working_and_curing"),
+    ("setting",),
+    ("hole_diameter_mm",),
+    ("long_term_max_c",),
+    ("short_term_max_c",),
     ("depth", "nominal_mm"),
     ("depth", "hole_mm"),
     ("beyond_static",),
 )
-"""What no check reads although a direction is declared: times and depths to set to, figures beyond static loads."""
+"""What no check reads although a direction is declared: what to set by, what a temperature range is called after, and
+figures beyond static loads."""
 
 
 @dataclass(frozen=True)

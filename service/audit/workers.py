@@ -16,6 +16,7 @@ Part = TypeVar("Part")
 Result = TypeVar("Result")
 
 PATIENCE_SECONDS = 5.0
+ENDED_EARLY = "a worker process ended before its work was done; what it said stands on standard error"
 
 
 class WorkerFailed(RuntimeError):  # noqa: N818 - says what happened, as the other names of the package do
@@ -72,7 +73,7 @@ def in_order(work: Work[Given, Part, Result], parts: Iterable[Part], jobs: int) 
         for part in parts:
             if busy[turn]:
                 yield _received(staff[turn])
-            staff[turn].send(part)
+            _hand_over(staff[turn], part)
             busy[turn] = True
             turn = (turn + 1) % jobs
         for _ in range(jobs):
@@ -112,13 +113,20 @@ def _serve(connection: Connection, work: Work[Given, Part, Result]) -> None:
     while True:
         try:
             part = connection.recv()
-        except EOFError:
+        except (EOFError, ConnectionError):
             return
         connection.send(do(part))
+
+
+def _hand_over(connection: Connection, part: object) -> None:
+    try:
+        connection.send(part)
+    except ConnectionError:
+        raise WorkerFailed(ENDED_EARLY) from None
 
 
 def _received(connection: Connection) -> Any:
     try:
         return connection.recv()
-    except EOFError:
-        raise WorkerFailed("a worker process ended before its work was done") from None
+    except (EOFError, ConnectionError):
+        raise WorkerFailed(ENDED_EARLY) from None

@@ -33,7 +33,7 @@ from service.audit.outcome import TO_NOT_PASSING, Outcome, documents_of
 from service.audit.record import read_record
 from service.audit.replay import IDENTICAL, Replay
 from service.audit.replay import replay as replayed
-from service.audit.workers import processors
+from service.audit.workers import WorkerFailed, processors
 from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, UNUSABLE, loaded
 from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, UNPROCESSABLE, RefusalError, UnusableError
@@ -153,6 +153,8 @@ def impact(arguments: argparse.Namespace) -> int:
         found = compared(old, new, day, names=called, sizings=arguments.sizings, jobs=arguments.jobs)
     except UnusableError as problem:
         return _report(*problem.lines)
+    except WorkerFailed as failed:
+        return _report(str(failed))
     _print_impact(found, portfolio, arguments.form)
     worse = found.counted()[TO_NOT_PASSING]
     if portfolio is not None:
@@ -175,7 +177,10 @@ def guard(arguments: argparse.Namespace) -> int:
     except UnusableError as problem:
         return _report(*problem.lines)
     only = None if since is None else changed_since(documents_of(book), since)
-    found = moved(book, today().isoformat(), only=only, limit=arguments.limit, jobs=arguments.jobs)
+    try:
+        found = moved(book, today().isoformat(), only=only, limit=arguments.limit, jobs=arguments.jobs)
+    except WorkerFailed as failed:
+        return _report(str(failed))
     if arguments.json:
         _print_json(found.as_json())
     else:

@@ -132,13 +132,13 @@ class ReplayDifference(AnswerSchema):
     pointer = string("JSON pointer to the value in the record.")
     recorded = Free(
         "What the record says; long texts are cut; null too where it says nothing.",
-        ("number", "string", "boolean", "null"),
+        ("number", "string", "boolean"),
         required=True,
         nullable=True,
     )
     recomputed = Free(
         "What was calculated; long texts are cut; null too where there is nothing.",
-        ("number", "string", "boolean", "null"),
+        ("number", "string", "boolean"),
         required=True,
         nullable=True,
     )
@@ -169,13 +169,13 @@ class ChangedRule(AnswerSchema):
     path = string("Its place in the rulebook, as traces name it.")
     old = Free(
         "Value in the record's own rules; null too where there was none.",
-        ("number", "string", "boolean", "null"),
+        ("number", "string", "boolean"),
         required=True,
         nullable=True,
     )
     new = Free(
         "Value in the rules in force today; null too where there is none.",
-        ("number", "string", "boolean", "null"),
+        ("number", "string", "boolean"),
         required=True,
         nullable=True,
     )
