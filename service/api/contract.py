@@ -38,6 +38,8 @@ Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
 TAGS = {
     "Verification": "Does a fixing pass its checks?",
     "Sizing": "Which approved fixing should be used?",
+    "Site tests": "How many to pull on site and how hard, and what the pulls prove.",
+    "Loads and labels": "From a thing or a label to loads, and what the site could do better.",
     "Rulebook": "What the rulebook approves and allows.",
     "Running it": "Health of the service, and this document.",
 }

@@ -1,7 +1,18 @@
 """The operations of the API, a module for each thing that is asked."""
 
 from service.api.operations import Operation
-from service.api.routes import document, families, health, rulebooks, sizings, verifications
+from service.api.routes import (
+    changes,
+    document,
+    families,
+    health,
+    labels,
+    load_models,
+    replays,
+    rulebooks,
+    sizings,
+    verifications,
+)
 
 
 def operations() -> tuple[Operation, ...]:
@@ -10,5 +21,16 @@ def operations() -> tuple[Operation, ...]:
     Returns:
         The operations.
     """
-    modules = (verifications, sizings, families, rulebooks, health, document)
+    modules = (
+        verifications,
+        sizings,
+        replays,
+        families,
+        rulebooks,
+        changes,
+        health,
+        load_models,
+        labels,
+        document,
+    )
     return tuple(operation for module in modules for operation in module.OPERATIONS)
