@@ -175,7 +175,7 @@ class LoadModelCaution(AnswerSchema):
 class LoadModelAssumption(Assumption):
     """What was taken because the request leaves it open."""
 
-    code = code({}, " The name of an input with _not_given or _unknown, and those of the model.")
+    code = string("Stable code: the name of an input with _not_given or _unknown, or one of the model's own.")
 
 
 class LoadModelAnswer(AnswerSchema):
