@@ -142,7 +142,7 @@ def _print_history(told: Mapping[str, Any]) -> None:
     console.print(Text(f"{told['words']}{unit}", style="bold"))
     console.print(Text(f"{told['title']}; {told['rule']}"))
     table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for heading in ("Value", "Change", "Version", "Date", "Commit", "Who", "Reason"):
+    for heading in ("Value", "Change", "Version", "Set by", "Reason"):
         table.add_column(heading, overflow="fold", justify="right" if heading in {"Value", "Change"} else "left")
     for value in told["values"]:
         table.add_row(*map(Text, _cells(value)))
@@ -161,9 +161,7 @@ def _cells(value: Mapping[str, Any]) -> tuple[str, ...]:
         shown,
         change_words.percent(value["relative"]),
         value["version"] or "",
-        value["date"],
-        value["commit"][:HASH_SHOWN],
-        "\n".join(who),
+        "\n".join((f"{value['date']}, commit {value['commit'][:HASH_SHOWN]}", *who)),
         value["reason"] or value["subject"],
     )
 
