@@ -26,6 +26,8 @@ UNIT_BESIDE = {
     "TraceEntry",
     "ReplayDifference",
     "ChangedRule",
+    "RuleChange",
+    "ReferenceChange",
     "Requirement",
     "SiteTestRequirement",
     "Cause",
