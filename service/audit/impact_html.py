@@ -15,7 +15,7 @@ h1 { font-size: 1.6rem; } h2 { font-size: 1.2rem; margin-top: 2rem; }
 .wide { overflow-x: auto; }
 table { border-collapse: collapse; width: 100%; }
 th, td { border: 1px solid #8a8a8a; padding: .35rem .6rem; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
-th { background: #eee; }
+th { background: #eee; overflow-wrap: normal; }
 @media print { body { margin: 0; max-width: none; font-size: 11px; } tr { break-inside: avoid; } }
 """  # noqa: E501 lines of a style sheet
 

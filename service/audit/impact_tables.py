@@ -21,7 +21,7 @@ CAUTION = (
     "A reference fixing that still passes says nothing about fixings that none of them stands for. Whoever approves "
     "the change has to hold it against its source; a licensed or chartered engineer decides where people can be hurt."
 )
-FIXING_COLUMNS = ("Reference fixing", "Fastener", "Effect", "Verdict", "Governing mode", "Utilisation")
+FIXING_COLUMNS = ("Reference fixing", "Fastener", "Verdict", "Governing mode", "Utilisation")
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,6 @@ def _fixing_row(fixing: FixingImpact) -> tuple[str, ...]:
     return (
         f"{fixing.title} ({fixing.id}{asked})",
         f"{fixing.family} {fixing.size}, {fixing.embedment_mm:g} mm",
-        EFFECT_WORDS[shown.effect],
         _turn(_verdict(shown.before), _verdict(shown.after)),
         _turn(*(_words(outcome.mode or "none") for outcome in (shown.before, shown.after))),
         _turn(_figure(shown.before.utilisation), _figure(shown.after.utilisation)),

@@ -21,11 +21,11 @@ from service.api.answers import (
     string,
 )
 from service.api.codes import refusal
-from service.api.fields import Day, Part, Strict
+from service.api.fields import DAY, Day, Part, Strict
 from service.api.request_schema import RequestSchema
 from service.api.requests import VerificationRequest
 from service.audit.outcome import REFUSED
-from service.audit.record import LONGEST_TEXT
+from service.audit.record import LONGEST_TEXT, SUSPENSION_MEMBERS
 from service.audit.replay import CAUSES, DIFFERENT, IDENTICAL, IMPOSSIBLE, MOST_DIFFERENCES
 
 OUTCOMES = (IDENTICAL, DIFFERENT, IMPOSSIBLE)
@@ -43,19 +43,39 @@ EXAMPLE: dict[str, Any] = {
 }
 
 
+SUSPENSION = {
+    "type": "object",
+    "description": "Something that was suspended.",
+    "required": list(SUSPENSION_MEMBERS),
+    "additionalProperties": False,
+    "properties": {
+        name: {"type": ["string"] if name in {"since", "reason"} else ["string", "null"], "description": "As answered."}
+        for name in SUSPENSION_MEMBERS
+    },
+}
+
+
 class KeptAnswer(Strict):
     """An answer as its keeper hands it back: an object that may hold anything, to be held against what comes out."""
 
     def __init__(self, description: str) -> None:
         text = {"type": "string", "maxLength": LONGEST_TEXT}
+        words = "What was suspended then, as the answer lists it; left out: nothing was."
         super().__init__(
             description,
             type="object",
             required=True,
             properties={
-                "assessed_on": {"type": "string", "format": "date", "description": "Day for which it was assessed."},
+                "assessed_on": {
+                    "type": "string",
+                    "format": "date",
+                    "pattern": DAY,
+                    "description": "Day for which it was assessed.",
+                },
+                "suspensions": {"type": ["array", "null"], "items": SUSPENSION, "description": words},
                 "rulebook": {
                     "type": "object",
+                    "required": ["version", "digest"],
                     "description": "The rulebook that it was made with; version and digest must be there.",
                     "properties": {
                         "version": text | {"description": "Version."},
@@ -64,6 +84,7 @@ class KeptAnswer(Strict):
                 },
                 "record": {
                     "type": "object",
+                    "required": ["id", "engine"],
                     "description": "What proves that request and answer belong together; id and engine must be there.",
                     "properties": {
                         "id": text | {"description": "Id of the record."},
@@ -72,6 +93,8 @@ class KeptAnswer(Strict):
                 },
             },
         )
+        # The contract names what must be there; for the field itself, required says whether there is an answer at all.
+        self.metadata = {**self.metadata, "required": ["assessed_on", "rulebook", "record"]}
 
     def read(self, value: Any) -> dict[str, Any]:
         """Take an object.
