@@ -133,7 +133,7 @@ def build(outcome: Outcome) -> dict[str, Any]:
         "verdict": found,
         "governing": _governing(checks),
         "checks": [_check(result, check, full) for result, check in checks],
-        "requirements": [_requirement(requirement) for requirement in outcome.requirements],
+        "requirements": [shown_requirement(requirement) for requirement in outcome.requirements],
         "scope_limits": _scope_limits(outcome.results),
         "fastener": _fastener(outcome),
         "fastener_forces": [] if outside else [_forces(outcome, result) for result in outcome.results],
@@ -250,7 +250,8 @@ def _check(result: CaseResult, check: Check, full: bool) -> dict[str, Any]:
     return shown
 
 
-def _requirement(requirement: Requirement) -> dict[str, Any]:
+def shown_requirement(requirement: Requirement) -> dict[str, Any]:
+    """A requirement as answers show it."""
     return {
         "code": requirement.code,
         "met": requirement.met,

@@ -11,6 +11,7 @@ from flask import Flask
 from service.api import examples
 from service.api.contract import build
 from service.api.routes import operations
+from service.api.shapes.site_tests import PIPE_ON_UNKNOWN_WALL
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.rulebook.schemas import validators
 from service.verification.record import record_id
@@ -157,7 +158,12 @@ def _named(path: tuple[str | int, ...], *rest: Any) -> Any:
 
 DEFAULTS = [_named(path, facts["default"]) for path, facts in OPTIONAL if "default" in facts]
 # A load case of the examples is a design one, and positions or pattern has to be there.
-NULLABLE = [_named(path) for path, _ in OPTIONAL]
+# A pull and a point have to have one reading: that of the base below.
+READINGS = (
+    ("site_test", "tests", "pulls", 0, "reading_kn"),
+    ("site_test", "tests", "gauge", "points", 0, "reading_kn"),
+)
+NULLABLE = [_named(path) for path, _ in OPTIONAL if path not in READINGS]
 SITE_CONDITIONS = sorted(examples.GUARDRAIL_POST["site"])
 
 
@@ -170,6 +176,20 @@ def _on_levelling_nuts() -> dict[str, Any]:
 
 
 BASES = [pytest.param(examples.GUARDRAIL_POST, id="in contact"), pytest.param(_on_levelling_nuts(), id="stand-off")]
+
+
+def _by_pulls_on_site() -> dict[str, Any]:
+    """Change the example by pulls on site to readings in kN, which need no calibration table."""
+    request = copy.deepcopy(PIPE_ON_UNKNOWN_WALL)
+    tests = request["site_test"]["tests"]
+    tests["gauge"]["points"] = [{"reading_kn": 0, "load_kn": 0}, {"reading_kn": 100, "load_kn": 98}]
+    tests["pulls"] = [{"name": f"T{n}", "reading_kn": kn, "failure": "pull_out"} for n, kn in enumerate(range(18, 24))]
+    return request
+
+
+def _base_of(path: tuple[str | int, ...]) -> dict[str, Any]:
+    """Choose the request in which a field may be left out by itself."""
+    return _by_pulls_on_site() if path[0] == "site_test" and len(path) > 1 else examples.GUARDRAIL_POST
 
 
 def _with_and_without(
@@ -206,7 +226,7 @@ def test_published_default_is_what_leaving_out_means(
 
 @pytest.mark.parametrize("path", NULLABLE)
 def test_null_is_the_same_as_leaving_out(client: HeldClient, path: tuple[str | int, ...]) -> None:
-    given, left_out = _with_and_without(examples.GUARDRAIL_POST, path, None)
+    given, left_out = _with_and_without(_base_of(path), path, None)
     assert _calculated(client, given) == _calculated(client, left_out)
 
 

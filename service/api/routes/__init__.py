@@ -10,6 +10,7 @@ from service.api.routes import (
     load_models,
     replays,
     rulebooks,
+    site_tests,
     sizings,
     verifications,
 )
@@ -29,6 +30,7 @@ def operations() -> tuple[Operation, ...]:
         rulebooks,
         changes,
         health,
+        site_tests,
         load_models,
         labels,
         document,

@@ -8,6 +8,7 @@ from service.api.answers import VerificationAnswer
 from service.api.operations import Call, Link, Operation
 from service.api.requests import VerificationRequest
 from service.api.routes.resolution import resolved
+from service.api.shapes.site_tests import PIPE_ON_UNKNOWN_WALL
 
 
 def verify_fixing(call: Call) -> dict[str, Any]:
@@ -41,6 +42,10 @@ OPERATIONS = (
             "guardrail_post": {
                 "summary": "Guardrail post on a quay wall, four bolts",
                 "value": examples.GUARDRAIL_POST,
+            },
+            "site_test": {
+                "summary": "Pipe bracket on a wall that nobody has data for, by pulls on site",
+                "value": PIPE_ON_UNKNOWN_WALL,
             },
             "least_given": {"summary": "The least that may be given", "value": examples.LEAST_GIVEN},
         },

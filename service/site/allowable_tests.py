@@ -1,0 +1,176 @@
+"""What pulls to failure are worth: the resistance with its origin and reach, or the reasons why there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from service.engine import failure_loads
+from service.rulebook import Rulebook
+from service.site.pulling import pulling_of
+from service.verification.answer import rounded, shown_requirement, shown_site_test
+from service.verification.cautions import Caution, cautions_of_site_test
+from service.verification.fixing import N_PER_KN
+from service.verification.site_test import LOG_NORMAL, Pull, SiteTest, Statistics, given, read_site_test, statistics_of
+
+PLACE = "#/allowable_resistance"
+OF_THE_LOADS = ("site_test_number", "site_test_scatter", "site_test_above_zero")
+HOW = {
+    "pull_out": "failure load: the fastener came out",
+    "concrete_cone": "failure load: a cone broke out",
+    "splitting": "failure load: the base material split",
+    "unit_pull_out": "failure load: the brick or block came out",
+    "steel": "lower bound: the steel ended the pull, the base material held more",
+    "none": "lower bound: the pull was stopped before the base material failed",
+}
+WITHOUT = (
+    "For information only. Nothing is dropped from the result. A pull may be left out only where its cause is found "
+    "and "
+    "explained, such as a hole that hit a joint or a bridge that slipped, and where the engineer agrees; then the "
+    "tests "
+    "are assessed anew without it, and the explanation stays with them."
+)
+LOG_NORMAL_WORDS = (
+    "Failure loads cannot be below 0 and scatter in proportion to their size, so the log-normal distribution is the "
+    "usual "
+    "choice; a few pulls cannot tell it from the normal one."
+)
+
+
+def assess_allowable(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str, Any], tuple[Caution, ...]]:
+    """Assess pulls to failure.
+
+    Args:
+        tests: Allowable-resistance tests.
+        rulebook: The rulebook.
+
+    Returns:
+        Their part of the answer, and its cautions.
+
+    Raises:
+        RefusedRequest: For a fastener that the rulebook has not, or a gauge that proves nothing.
+    """
+    test = read_site_test(tests, rulebook, PLACE)
+    rules = rulebook.factors["site-tests"]
+    found = _outliers(test, float(rules["allowable_tests"]["outlier_significance"]))
+    resistance = test.characteristic_n
+    return {
+        "verdict": "no_resistance" if resistance is None else "resistance",
+        "site_test": None if resistance is None else {"id": test.id, "tests": given(tests)},
+        "origin": shown_site_test(test),
+        "design_resistance_kn": None if resistance is None else _kn(resistance / test.partial_factor),
+        "pulls": [_shown_pull(pull) for pull in test.pulls],
+        "statistics": None if test.statistics is None else _statistics(test.statistics, rules, resistance is not None),
+        "outliers": [_shown_outlier(pull, outlier) for pull, outlier in found],
+        "without_outliers": _without(test, {pull.name for pull, _ in found}, rules) if found else None,
+        "requirements": [shown_requirement(requirement) for requirement in test.requirements],
+    }, tuple(_cautions(test, bool(found), rulebook))
+
+
+def _kn(value_n: float) -> float:
+    return rounded(value_n / N_PER_KN)
+
+
+def _shown_pull(pull: Pull) -> dict[str, Any]:
+    return {
+        "name": pull.name,
+        "load_kn": _kn(pull.load_n),
+        "failure": pull.failure,
+        "counted": pull.failed,
+        "text": HOW[pull.failure],
+    }
+
+
+def _statistics(found: Statistics, rules: Mapping[str, Any], gives: bool) -> dict[str, Any]:
+    asked = rules["allowable_tests"]
+    return {
+        "mean_kn": _kn(found.spread.mean_n),
+        "deviation_kn": _kn(found.spread.deviation_n),
+        "variation": rounded(found.spread.variation),
+        "content": rounded(float(asked["content"])),
+        "confidence": rounded(float(asked["confidence"])),
+        "tolerance_factor": rounded(found.tolerance_factor),
+        "normal_kn": _kn(found.normal_n) if gives else None,
+        "log_normal_kn": _kn(found.log_normal_n) if gives else None,
+        "distribution": found.distribution,
+        "distribution_reason": _reason(found, asked["distribution"]),
+        "variation_factor": rounded(found.variation_factor),
+        "mechanism_factor": rounded(found.mechanism_factor),
+        "before_cap_kn": _kn(found.before_cap_n) if gives else None,
+        "steel_kn": _kn(found.steel_n),
+        "capped": gives and found.before_cap_n > found.steel_n,
+    }
+
+
+def _reason(found: Statistics, wanted: str) -> str:
+    name = "log-normal" if found.distribution == LOG_NORMAL else "normal"
+    if wanted == found.distribution:
+        return f"The rulebook takes the {name} distribution. {LOG_NORMAL_WORDS}"
+    return f"{LOG_NORMAL_WORDS} The rulebook takes the lesser result of both, which is that of the {name} one."
+
+
+def _outliers(test: SiteTest, significance: float) -> list[tuple[Pull, failure_loads.Outlier]]:
+    failed = [pull for pull in test.pulls if pull.failed]
+    found = failure_loads.outliers([pull.load_n for pull in failed], significance)
+    return [(failed[outlier.index], outlier) for outlier in found]
+
+
+def _shown_outlier(pull: Pull, outlier: failure_loads.Outlier) -> dict[str, Any]:
+    return {
+        "name": pull.name,
+        "load_kn": _kn(pull.load_n),
+        "statistic": rounded(outlier.statistic),
+        "limit": rounded(outlier.limit),
+    }
+
+
+def _without(test: SiteTest, names: set[str], rules: Mapping[str, Any]) -> dict[str, Any]:
+    asked = rules["allowable_tests"]
+    left = tuple(pull for pull in test.pulls if pull.name not in names)
+    number = sum(pull.failed for pull in left)
+    found = statistics_of(left, test.selection, rules) if number >= int(asked["number_min"]) else None
+    others_met = all(r.met for r in test.requirements if r.code not in OF_THE_LOADS)
+    even = found is not None and found.spread.variation <= float(asked["variation_max"])
+    positive = found is not None and found.characteristic_n > 0.0
+    gives = found is not None and others_met and even and positive
+    return {
+        "number_of_tests": number,
+        "variation": None if found is None else rounded(found.spread.variation),
+        "characteristic_resistance_kn": _kn(found.characteristic_n) if found is not None and gives else None,
+        "text": WITHOUT,
+    }
+
+
+def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[Caution]:
+    if test.characteristic_n is not None:
+        yield next(iter(cautions_of_site_test(test)))
+    if any(not pull.failed for pull in test.pulls):
+        yield Caution(
+            "bounds_not_counted",
+            "Pulls that were stopped, or that the steel ended, show only that the base material holds that much. "
+            "They are "
+            "no failure loads: they have no part in the number and the mean, and one in the scatter where it makes "
+            "that "
+            "larger.",
+        )
+    if len({pull.failure for pull in test.pulls if pull.failed}) > 1:
+        yield Caution(
+            "failures_differ",
+            "The pulls ended in different failures. They were taken as one sample; where one failure has clearly lower "
+            "loads, find out where it rules and pull more there.",
+        )
+    if outlying:
+        yield Caution(
+            "outlier_stays",
+            "A pull stands out. It stays in the result: only an explained cause may take it out. A low one is what a "
+            "fixing may meet.",
+        )
+    pulling = pulling_of(test.selection, test.reach.embedment_mm, rulebook)
+    limit = pulling.steel_limit_n
+    if limit is not None and any(pull.load_n > limit for pull in test.pulls):
+        yield Caution(
+            "loaded_beyond_steel",
+            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the steel begins to stretch: such fasteners are not "
+            "used "
+            "again, and a reading beyond may be the steel's.",
+        )

@@ -1,0 +1,336 @@
+"""What to pull on site: proof tests of lots, and allowable-resistance tests where nobody has data."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import chain
+from typing import Any
+
+from service.engine.tolerance_factor import tolerance_factor
+from service.rulebook import Rulebook
+from service.site.proof_tests import ProofScheme, SampleRule, number_to_pull, proof_load
+from service.site.pulling import (
+    Pulling,
+    below_steel,
+    feet_far_enough,
+    gauge_of_plan,
+    load_with_reading,
+    pulling_of,
+    shown_cautions,
+    shown_fastener,
+)
+from service.site.sampling import Drawn, PartOfLot, draw
+from service.verification.answer import rounded, rulebook_identity, shown_requirement
+from service.verification.cautions import Caution
+from service.verification.fixing import N_PER_KN
+from service.verification.gauge import Gauge
+from service.verification.requirements import Requirement
+from service.verification.selection import Selection
+from service.verification.site_test import RULES, selected
+
+STANDARDS = (
+    {"code": "BS 8539", "edition": "2012+A1:2021", "used_for": "proof tests: how many, how hard, what a failure means"},
+    {"code": "ISO 16269-6", "edition": "2014", "used_for": "one-sided tolerance factors of pulls to failure"},
+)
+MORE_PULLS = (0, 1, 2, 3, 5, 10, 20)
+DEFAULT_VARIATION = 0.15
+PROOF_WORDS = Caution(
+    "proof_is_no_resistance",
+    "A proof test shows that fasteners of a lot were set soundly. It gives no resistance and replaces no design.",
+)
+LINE_WORDS = Caution(
+    "not_in_the_line_of_the_pull",
+    "A fastener, a bridge or a hose may let go at once: keep everybody out of the line of the pull, and the ground "
+    "below "
+    "a soffit clear. Only a competent person pulls.",
+)
+MEMORY_WORDS = Caution(
+    "basis_from_memory",
+    "Numbers and steps of proof tests were written from knowledge of BS 8539 and have not been checked against its "
+    "text.",
+)
+LABEL_WORDS = Caution(
+    "label_only",
+    "The rulebook knows the fastener only from its label, so that nothing says what its steel or plastic bears: ask "
+    "its "
+    "maker before it is pulled beyond what the label states.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """A scheme of the rulebook: its name, its title, and its figures."""
+
+    name: str
+    title: str
+    figures: ProofScheme
+
+
+def scheme_of(rules: Mapping[str, Any], name: str | None) -> Scheme:
+    """Read a scheme of proof tests.
+
+    Args:
+        rules: The rulebook's rules of site tests.
+        name: The scheme, None for the default.
+
+    Returns:
+        The scheme.
+    """
+    proof = rules["proof_tests"]
+    chosen = name or proof["default_scheme"]
+    given, after = proof["schemes"][chosen], proof["after_one_failure"]
+    figures = ProofScheme(
+        float(given["load_factor"]),
+        SampleRule(float(given["share"]), int(given["number_min"])),
+        SampleRule(float(after["share"]), int(after["number_min"])),
+    )
+    return Scheme(chosen, given["title"], figures)
+
+
+def plan(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
+    """Plan site tests.
+
+    Args:
+        request: A plan request, its ``assessed_on`` resolved to a day, without nulls.
+        rulebook: The rulebook.
+
+    Returns:
+        The answer of the contract.
+
+    Raises:
+        RefusedRequest: For a fastener that the rulebook has not, or a gauge that does not cover the loads.
+    """
+    gauge = gauge_of_plan(request.get("gauge"), request["assessed_on"])
+    lots = [_Lot(lot, rulebook, f"#/lots/{i}") for i, lot in enumerate(request.get("lots", ()))]
+    tests = [_Allowable(item, rulebook) for item in _placed(request.get("allowable_resistance", ()))]
+    cautions = chain(*(lot.cautions() for lot in lots), *(test.cautions() for test in tests))
+    return {
+        "lots": [lot.shown(gauge) for lot in lots],
+        "allowable_resistance": [test.shown(gauge) for test in tests],
+        "cautions": shown_cautions(rulebook, cautions),
+        "standards": [dict(standard) for standard in STANDARDS],
+        "rulebook": rulebook_identity(rulebook),
+        "assessed_on": request["assessed_on"],
+    }
+
+
+def _placed(items: Sequence[Mapping[str, Any]]) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    return ((f"#/allowable_resistance/{index}", item) for index, item in enumerate(items))
+
+
+class _Lot:
+    """A lot to be proven."""
+
+    def __init__(self, given: Mapping[str, Any], rulebook: Rulebook, place: str) -> None:
+        self._given, self._place = given, place
+        self._rules = rulebook.factors["site-tests"]
+        self._scheme = scheme_of(self._rules, given.get("scheme"))
+        self._selection = selected(given, rulebook, place)
+        self._pulling = pulling_of(self._selection, float(given["fastener"]["embedment_mm"]), rulebook)
+        self._load_n = proof_load(float(given["service_action_kn"]) * N_PER_KN, self._scheme.figures)
+        self._parts = tuple(
+            PartOfLot(p["name"], p["first"], p["last"], bool(p.get("worst", False))) for p in given.get("parts", ())
+        )
+
+    def cautions(self) -> Iterator[Caution]:
+        """What to beware of."""
+        yield from (PROOF_WORDS, LINE_WORDS, MEMORY_WORDS)
+        if self._pulling.steel_limit_n is None:
+            yield LABEL_WORDS
+        asked = number_to_pull(self._given["number"], self._scheme.figures.sample)
+        if self._count() > asked:
+            yield Caution(
+                "number_raised",
+                f"Lot {self._given['name']}: the rule asks for {asked} pulls; {self._count()} are drawn, so that each "
+                "part of the lot has one.",
+            )
+
+    def _count(self) -> int:
+        return max(number_to_pull(self._given["number"], self._scheme.figures.sample), len(self._parts))
+
+    def _requirements(self) -> Iterator[Requirement]:
+        softer = "take the scheme more_softer, or have an engineer decide"
+        yield from below_steel(self._pulling, self._load_n, softer)
+        yield from feet_far_enough(
+            self._given.get("support_distance_mm"), self._pulling.support_proof_mm, "support_factor_proof"
+        )
+
+    def shown(self, gauge: Gauge | None) -> dict[str, Any]:
+        """The lot in the answer."""
+        given, requirements = self._given, tuple(self._requirements())
+        ready = all(requirement.met for requirement in requirements)
+        figures = self._scheme.figures
+        count = self._count() if ready else 0
+        in_all = max(number_to_pull(given["number"], figures.after_one_failure), count)
+        drawn = draw(given["seed"], given["name"], given["number"], self._parts, in_all if ready else 0)
+        limit = self._pulling.steel_limit_n
+        return {
+            "name": given["name"],
+            "ready": ready,
+            "fastener": shown_fastener(self._selection, self._pulling.embedment_mm),
+            "base_material": given["base_material"],
+            "number": given["number"],
+            "scheme": self._scheme.name,
+            "scheme_title": self._scheme.title,
+            "load_factor": rounded(figures.load_factor),
+            "service_action_kn": rounded(float(given["service_action_kn"])),
+            "proof_load": load_with_reading(self._load_n, gauge, f"{self._place}/service_action_kn") if ready else None,
+            "hold_minutes": rounded(self._pulling.hold_minutes),
+            "movement_max_mm": rounded(self._pulling.movement_mm),
+            "steel_limit_kn": None if limit is None else rounded(limit / N_PER_KN),
+            "support_distance_min_mm": rounded(self._pulling.support_proof_mm),
+            "number_to_pull": count,
+            "chosen": [_shown_drawn(one) for one in drawn[:count]],
+            "after_one_failure": {
+                "number_in_all": in_all if ready else 0,
+                "further": [_shown_drawn(one) for one in drawn[count:]],
+            },
+            "requirements": [shown_requirement(requirement) for requirement in requirements],
+            "steps": list(self._steps(count, in_all)) if ready else [],
+        }
+
+    def _steps(self, count: int, in_all: int) -> Iterator[str]:
+        pulling, total = self._pulling, self._given["number"]
+        yield (
+            f"Pull the {count} drawn fasteners of the {total}, no others: whoever set them does not choose. They "
+            "were drawn "
+            "over the parts of the lot, those under the worst conditions first; the same seed draws the same ones."
+        )
+        yield (
+            f"Set the feet of the bridge at least {pulling.support_proof_mm:g} mm from the fastener, square to it, and "
+            "pull in its axis."
+        )
+        yield (
+            f"Bring the load up steadily to {self._load_n / N_PER_KN:.4g} kN and hold it for "
+            f"{pulling.hold_minutes:g} min. It is held when "
+            f"the reading does not sink, the fastener moves no more than {pulling.movement_mm:g} mm, and nothing "
+            "cracks."
+        )
+        yield "Never pull beyond that load: a proof test is no test to failure, and the fastener is to stay in use."
+        yield "Tighten each pulled fastener again as its assessment says, and write down number, reading and movement."
+        yield (
+            f"If one fails: stop, find out why, replace it, and pull on in the drawn order until {in_all} have been "
+            "pulled in "
+            "all. Only with the cause found and no second failure does the lot stand."
+        )
+        yield (
+            "If more than one fails: pull every fastener of the lot, use none until then, and have the fixing "
+            "reconsidered "
+            "by the engineer who designed it."
+        )
+
+
+def _shown_drawn(drawn: Drawn) -> dict[str, Any]:
+    return {"number": drawn.number, "part": drawn.part}
+
+
+class _Allowable:
+    """Pulls to failure that are planned."""
+
+    def __init__(self, placed: tuple[str, Mapping[str, Any]], rulebook: Rulebook) -> None:
+        self._place, self._given = placed
+        self._rules = rulebook.factors["site-tests"]
+        self._selection: Selection = selected(self._given, rulebook, self._place)
+        self._pulling: Pulling = pulling_of(self._selection, float(self._given["fastener"]["embedment_mm"]), rulebook)
+        self._planned = int(self._given.get("pulls", self._rules["allowable_tests"]["number_min"]))
+
+    def cautions(self) -> Iterator[Caution]:
+        """What to beware of."""
+        yield LINE_WORDS
+        if self._pulling.steel_limit_n is None:
+            yield LABEL_WORDS
+
+    def _requirements(self) -> Iterator[Requirement]:
+        least = int(self._rules["allowable_tests"]["number_min"])
+        yield Requirement(
+            "enough_pulls_planned", self._planned >= least,
+            f"at least {least} pulls to failure of the base material, or there is no resistance; plan some more for "
+            "those that the steel or the bridge ends",
+            self._planned, least, None, f"{RULES}/allowable_tests/number_min",
+        )  # fmt: skip
+        mechanisms = sorted(self._rules["mechanisms"])
+        mechanism = self._selection.family["mechanism"]
+        yield Requirement(
+            "site_test_mechanism", mechanism in mechanisms,
+            f"a resistance may come from site tests for: {', '.join(mechanisms)}",
+            mechanism, ", ".join(mechanisms), None, f"{RULES}/mechanisms",
+        )  # fmt: skip
+        yield from feet_far_enough(
+            self._given.get("support_distance_mm"), self._pulling.support_allowable_mm, "support_factor_allowable"
+        )
+
+    def shown(self, gauge: Gauge | None) -> dict[str, Any]:
+        """The planned pulls in the answer."""
+        given, pulling = self._given, self._pulling
+        requirements = tuple(self._requirements())
+        ready = all(requirement.met for requirement in requirements)
+        limit = pulling.steel_limit_n
+        apart = float(self._rules["reach"]["spacing_factor"]) * pulling.embedment_mm
+        known = ready and limit is not None
+        return {
+            "name": given["name"],
+            "ready": ready,
+            "fastener": shown_fastener(self._selection, pulling.embedment_mm),
+            "base_material": given["base_material"],
+            "pulls": self._planned,
+            "stop_at": load_with_reading(limit, gauge, f"{self._place}/fastener")
+            if known and limit is not None
+            else None,
+            "support_distance_min_mm": rounded(pulling.support_allowable_mm),
+            "apart_min_mm": rounded(apart),
+            "more_pulls": list(self._more()) if ready else [],
+            "requirements": [shown_requirement(requirement) for requirement in requirements],
+            "steps": list(self._steps(apart)) if ready else [],
+        }
+
+    def _more(self) -> Iterator[dict[str, Any]]:
+        asked = self._rules["allowable_tests"]
+        variation = float(self._given.get("expected_variation", DEFAULT_VARIATION))
+        for more in MORE_PULLS:
+            count = self._planned + more
+            k = tolerance_factor(count, float(asked["content"]), float(asked["confidence"]))
+            yield {
+                "pulls": count,
+                "tolerance_factor": rounded(k),
+                "expected_share_of_mean": rounded(max(0.0, min(1.0 - k * variation, _log_normal_share(k, variation)))),
+            }
+
+    def _steps(self, apart_mm: float) -> Iterator[str]:
+        pulling, limit = self._pulling, self._pulling.steel_limit_n
+        yield (
+            "Set new fasteners for the tests, with the drill, the bit and the people of the work to come, in the "
+            "same base "
+            "material, and where it looks weakest: old joints, damp, patches. They are sacrificed: none stays in use."
+        )
+        yield (
+            f"Keep them {apart_mm:g} mm or more from each other, from other fasteners and holes, and from where "
+            "fixings are "
+            "to stand afterwards; what a pull breaks out is lost as base material. Go as near to edges and joints as "
+            "the "
+            "fixings will, and measure it: the resistance reaches no nearer."
+        )
+        yield (
+            f"Set the feet of the bridge at least {pulling.support_allowable_mm:g} mm from the fastener, so that "
+            "they do "
+            "not hold down what is to break out."
+        )
+        yield (
+            "Bring the load up steadily until the base material fails, and write down the highest reading and what "
+            "failed."
+        )
+        if limit is not None:
+            yield (
+                f"Stop at {limit / N_PER_KN:.4g} kN: beyond, the steel stretches. A pull that is stopped is a lower "
+                "bound and no "
+                "failure; it does not count among the least number."
+            )
+        yield (
+            "Write down every pull, also those that went wrong: none is dropped, and an odd one is explained or stays."
+        )
+
+
+def _log_normal_share(k: float, variation: float) -> float:
+    deviation = math.sqrt(math.log1p(variation * variation))
+    return math.exp(-k * deviation - deviation * deviation / 2.0)

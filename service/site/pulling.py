@@ -1,0 +1,165 @@
+"""How a fastener is pulled: not so hard that its steel stretches, with the bridge not so near that it helps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.verification.answer import rounded
+from service.verification.cautions import Caution
+from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
+from service.verification.gauge import READINGS, Gauge, expired, read_gauge, reading_field
+from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.requirements import TOLERANCE_MM, Requirement
+from service.verification.selection import Selection
+from service.verification.site_test import RULES
+
+LOADING = f"{RULES}/loading"
+RELATIVE_TOLERANCE = 1e-3
+"""A load is reached, and not exceeded, to a thousandth, which is finer than a gauge is read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pulling:
+    """What the rulebook asks of every pull, for one fastener (mm, N); ``steel_limit_n`` is None for a label only."""
+
+    selection: Selection
+    embedment_mm: float
+    steel_limit_n: float | None
+    hold_minutes: float
+    movement_mm: float
+    support_proof_mm: float
+    support_allowable_mm: float
+
+
+def pulling_of(selection: Selection, embedment_mm: float, rulebook: Rulebook) -> Pulling:
+    """Read what the rulebook asks of pulls of a fastener.
+
+    Args:
+        selection: The fastener.
+        embedment_mm: Its effective embedment (mm).
+        rulebook: The rulebook.
+
+    Returns:
+        Limits and distances (mm, N).
+    """
+    rules = rulebook.factors["site-tests"]["loading"]
+    steel, geometry = selection.size["steel"], selection.size["geometry"]
+    limit = None
+    if steel is not None and geometry["stress_area_mm2"] is not None:
+        yielding = float(geometry["stress_area_mm2"]) * float(steel["yield_strength_mpa"])
+        limit = float(rules["steel_yield_share_max"]) * yielding
+    return Pulling(
+        selection=selection,
+        embedment_mm=embedment_mm,
+        steel_limit_n=limit,
+        hold_minutes=float(rules["hold_minutes"]),
+        movement_mm=float(rules["movement_max_mm"]),
+        support_proof_mm=float(rules["support_factor_proof"]) * embedment_mm,
+        support_allowable_mm=float(rules["support_factor_allowable"]) * embedment_mm,
+    )
+
+
+def below_steel(pulling: Pulling, load_n: float, otherwise: str) -> Iterator[Requirement]:
+    """Whether a load leaves the steel unharmed; nothing where the steel is not known.
+
+    Args:
+        pulling: What the rulebook asks of the pull.
+        load_n: The load (N).
+        otherwise: What to do where it does not.
+
+    Yields:
+        The requirement.
+    """
+    if pulling.steel_limit_n is None:
+        return
+    met = load_n <= pulling.steel_limit_n * (1.0 + RELATIVE_TOLERANCE)
+    words = (
+        f"at most {pulling.steel_limit_n / N_PER_KN:.4g} kN, a share of A_s·f_yk, so that the fastener is not harmed"
+    )
+    yield Requirement(
+        "pull_below_steel", met, words if met else f"{words}; {otherwise}",
+        load_n / N_PER_KN, pulling.steel_limit_n / N_PER_KN, "kN", f"{LOADING}/steel_yield_share_max",
+    )  # fmt: skip
+
+
+def feet_far_enough(found_mm: float | None, least_mm: float, rule: str) -> Iterator[Requirement]:
+    """Whether the feet of the bridge stand far enough away (mm); nothing where nobody says where they stand."""
+    if found_mm is not None:
+        yield Requirement(
+            "feet_far_enough", found_mm >= least_mm - TOLERANCE_MM,
+            f"the feet of the bridge stand at least {least_mm:g} mm from the fastener: nearer, they hold down what "
+            "would "
+            "break out, and the pull proves nothing",
+            found_mm, least_mm, "mm", f"{LOADING}/{rule}",
+        )  # fmt: skip
+
+
+def gauge_of_plan(given: Mapping[str, Any] | None, day: str) -> Gauge | None:
+    """Read the gauge of a plan.
+
+    Args:
+        given: The gauge, None where none is named.
+        day: Day of the plan, ISO 8601.
+
+    Returns:
+        The gauge.
+
+    Raises:
+        RefusedRequest: Its calibration is over.
+    """
+    if given is None:
+        return None
+    points = given.get("points") or ()
+    gauge = read_gauge(given, reading_field(points[0]) if points else READINGS[0])
+    over = tuple(expired(gauge, day, "#/gauge"))
+    if over:
+        raise RefusedRequest(*over)
+    return gauge
+
+
+def load_with_reading(load_n: float, gauge: Gauge | None, place: str) -> dict[str, Any]:
+    """A load in kN and kg, and what the gauge shows at it.
+
+    Args:
+        load_n: The load (N).
+        gauge: The gauge, if one is named.
+        place: Where what asks for the load stands in the request.
+
+    Returns:
+        The load and its reading.
+
+    Raises:
+        RefusedRequest: The load is outside the calibration.
+    """
+    shown: dict[str, Any] = dict.fromkeys(READINGS)
+    if gauge is not None:
+        reading = gauge.reading(load_n)
+        if reading is None:
+            first, last = (load / N_PER_KN for load in (gauge.points[0][1], gauge.points[-1][1]))
+            words = (
+                f"asks for a load of {load_n / N_PER_KN:.4g} kN; the calibration covers {first:g} to {last:g} kN: use "
+                "another gauge"
+            )
+            raise RefusedRequest(Refusal(place, "outside_calibration", words))
+        shown[gauge.name] = rounded(reading)
+    return {"load_kn": rounded(load_n / N_PER_KN), "load_kg": rounded(load_n / STANDARD_GRAVITY), **shown}
+
+
+def shown_cautions(rulebook: Rulebook, cautions: Iterator[Caution]) -> list[dict[str, str]]:
+    """The cautions of the rulebook, and those that a test brings."""
+    own = dict.fromkeys((caution.code, caution.text) for caution in cautions)
+    said = [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
+    return said + [{"code": code, "text": text} for code, text in own]
+
+
+def shown_fastener(selection: Selection, embedment_mm: float) -> dict[str, Any]:
+    """The pulled fastener as answers show it."""
+    return {
+        "family": selection.family_id,
+        "title": selection.family["title"],
+        "size": selection.size_name,
+        "embedment_mm": rounded(embedment_mm),
+    }
