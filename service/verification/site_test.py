@@ -24,7 +24,7 @@ from service.verification.fixing import N_PER_KN
 from service.verification.gauge import loads_n
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import TOLERANCE_MM, Requirement, smallest_spacing
-from service.verification.selection import Selection, select
+from service.verification.selection import UNKNOWN, Selection, select
 
 RULES = "factors/site-tests#"
 BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out")
@@ -137,6 +137,7 @@ def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> 
     """
     rules = rulebook.factors["site-tests"]
     selection = selected(tests, rulebook, place)
+    _check_drilling(tests["drilling"], rulebook, f"{place}/drilling")
     loads = loads_n(tests, place)
     pulls = tuple(Pull(pull["name"], load, pull["failure"]) for pull, load in zip(tests["pulls"], loads, strict=True))
     number = sum(pull.failed for pull in pulls)
@@ -152,6 +153,15 @@ def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> 
         partial_factor=float(rules["allowable_tests"]["partial_factor"]),
         reach=_reach(tests, rules["reach"]),
     )
+
+
+def _check_drilling(drilling: str, rulebook: Rulebook, place: str) -> None:
+    # Unknown would be the same as unknown: whoever sets the fixing has to know how the holes of the tests were made.
+    known = [
+        name for name in rulebook.factors["site-conditions"]["conditions"]["drilling"]["values"] if name != UNKNOWN
+    ]
+    if drilling not in known:
+        raise RefusedRequest(Refusal(place, "not_allowed", f"must be one of {', '.join(known)}"))
 
 
 def selected(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> Selection:

@@ -401,6 +401,24 @@ def test_reading_that_the_plan_gives_reaches_the_proof_load(client: HeldClient) 
 ALLOWABLE = "allowable_resistance"
 REFUSED = [
     (
+        VERIFICATIONS,
+        shapes.PIPE_ON_UNKNOWN_WALL,
+        "SHA256:0",
+        ("site_test", "id"),
+        "not_allowed",
+        "#/site_test/id",
+        "64 hexadecimal digits",
+    ),
+    (
+        ASSESSMENTS,
+        shapes.SOUND_PULLS,
+        "unknown",
+        (ALLOWABLE, "drilling"),
+        "not_allowed",
+        "#/allowable_resistance/drilling",
+        "must be one of hammer",
+    ),
+    (
         ASSESSMENTS,
         shapes.SOUND_PULLS,
         "2026-11-01",

@@ -1,10 +1,11 @@
 """What a request says of pulls on site: the gauge with its calibration, the fastener, and each pull."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
-from marshmallow import validates_schema
+from marshmallow import ValidationError, validates_schema
 
 from service.api.codes import refusal
 from service.api.coherence import Disagreement
@@ -23,6 +24,30 @@ MOST_POINTS = 50
 LARGEST_KN = 10_000
 LARGEST_KG = 1_000_000
 LARGEST_BAR = 5_000
+
+
+class Digest(Text):
+    """The name of a content: `sha256:` and 64 hexadecimal digits."""
+
+    def __init__(self, description: str, **rest: Any) -> None:
+        super().__init__(description, longest=71, pattern=DIGEST, **rest)
+
+    def read(self, value: Any) -> str:
+        """Take a digest.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The digest.
+
+        Raises:
+            ValidationError: It is no text, or not of a digest's form.
+        """
+        text = super().read(value)
+        if not re.fullmatch(DIGEST, text):
+            raise ValidationError(refusal("not_allowed", "must be sha256: and 64 hexadecimal digits, in lower case"))
+        return text
 
 
 def reading_kn(absent: str) -> Number:
@@ -164,11 +189,8 @@ class AllowableTests(RequestSchema):
 class SiteTest(RequestSchema):
     """Tests whose resistance a verification is to use; it is computed anew from the pulls."""
 
-    id = Text(
-        "Identity that the assessment gave to the tests; it must belong to their content.",
-        longest=71,
-        pattern=DIGEST,
-        absent="not compared",
+    id = Digest(
+        "Identity that the assessment gave to the tests; it must belong to their content.", absent="not compared"
     )
     tests = Part(AllowableTests, "The tests as they were assessed.", required=True)
 
