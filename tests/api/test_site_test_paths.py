@@ -694,3 +694,32 @@ def test_bad_input_is_refused_with_its_words(
     [error] = errors_of(response)
     assert (response.status_code, error["code"], error["pointer"]) == (422, code, pointer)
     assert words in error["detail"]
+
+
+def test_a_record_made_by_pulls_can_be_replayed(client: HeldClient) -> None:
+    request = by_pulls(client)
+    answer = answered(client, VERIFICATIONS, request)
+    replayed = answered(client, "/v1/replays", {"request": request, "answer": answer})
+    assert replayed["outcome"] == "identical"
+    altered = changed(request, 96, "site_test", "tests", "pulls", 3, "reading_bar")
+    assert answered(client, "/v1/replays", {"request": altered, "answer": answer})["outcome"] == "different"
+
+
+def test_every_family_can_be_planned_for_and_assessed(client: HeldClient) -> None:
+    """Every row of the rulebook, those known only from their label with them."""
+    label_only = set()
+    for family in client.get("/v1/families").get_json()["families"]:
+        for size in family["sizes"]:
+            fastener = {"family": family["id"], "size": size["size"], "embedment_mm": size["embedments_mm"][0]}
+            plan = changed(shapes.LOTS, fastener, "lots", 0, "fastener")
+            plan["lots"][0] |= {"service_action_kn": 1.0, "support_distance_mm": 2000}
+            [lot] = answered(client, PLANS, plan)["lots"]
+            assert lot["ready"] or unmet(lot["requirements"]) == ["pull_below_steel"]
+            request = changed(shapes.SOUND_PULLS, fastener, "allowable_resistance", "fastener")
+            request["allowable_resistance"]["support_distance_mm"] = 2000
+            found = assessed(client, request)
+            assert found["verdict"] == ("no_resistance" if family["mechanism"] == "headed_fastener" else "resistance")
+            resistance = found["origin"]["characteristic_resistance_kn"]
+            assert resistance is None or resistance <= found["statistics"]["steel_kn"]
+            label_only |= {family["id"]} if lot["steel_limit_kn"] is None else set()
+    assert "nylon-frame-fixing" in label_only
