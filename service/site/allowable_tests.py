@@ -166,11 +166,12 @@ def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[Ca
             "fixing may meet.",
         )
     pulling = pulling_of(test.selection, test.reach.embedment_mm, rulebook)
-    limit = pulling.steel_limit_n
+    limit = pulling.limit_n
     if limit is not None and any(pull.load_n > limit for pull in test.pulls):
         yield Caution(
             "loaded_beyond_steel",
-            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the steel begins to stretch: such fasteners are not "
+            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the fastener itself comes to harm: such fasteners "
+            "are not "
             "used "
             "again, and a reading beyond may be the steel's.",
         )

@@ -9,7 +9,8 @@ from service.verification import codes
 
 REQUIREMENTS: Mapping[str, str] = MappingProxyType({
     **{code: text for code, text in codes.REQUIREMENTS.items() if code.startswith("site_test_")},
-    "pull_below_steel": "The pull stays below the rulebook's share of the yield load of the fastener.",
+    "pull_below_steel": "The pull stays below the rulebook's share of the yield load of the fastener, and below what "
+    "its label states.",
     "feet_far_enough": "The feet of the bridge stand far enough from the fastener.",
     "enough_pulls_planned": "At least as many pulls are planned as a resistance needs.",
 })
@@ -23,7 +24,7 @@ CAUTIONS: Mapping[str, str] = MappingProxyType({
     "failures_differ": "The pulls ended in different failures.",
     "outlier_stays": "A pull stands out; it stays in the result.",
     "number_raised": "More are pulled than the rule asks for, so that each part of the lot has one.",
-    "label_only": "The steel of the fastener is not known.",
-    "loaded_beyond_steel": "Fasteners were pulled beyond the rulebook's share of their yield load.",
+    "label_only": "The fastener is known from its label.",
+    "loaded_beyond_steel": "Fasteners were pulled beyond what leaves them unharmed.",
 })
 """Beside these an answer repeats the cautions of the rulebook, each with a code of its own."""

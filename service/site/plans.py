@@ -53,9 +53,9 @@ MEMORY_WORDS = Caution(
 )
 LABEL_WORDS = Caution(
     "label_only",
-    "The rulebook knows the fastener only from its label, so that nothing says what its steel or plastic bears: ask "
-    "its "
-    "maker before it is pulled beyond what the label states.",
+    "The fastener is known from its label. A hook or an eye opens, and plastic gives way, long before a bolt of the "
+    "same "
+    "size: it is not pulled beyond what the label states, unless its maker agrees.",
 )
 
 
@@ -137,7 +137,7 @@ class _Lot:
     def cautions(self) -> Iterator[Caution]:
         """What to beware of."""
         yield from (PROOF_WORDS, LINE_WORDS, MEMORY_WORDS)
-        if self._pulling.steel_limit_n is None:
+        if self._pulling.label_only:
             yield LABEL_WORDS
         asked = number_to_pull(self._given["number"], self._scheme.figures.sample)
         if self._count() > asked:
@@ -165,7 +165,7 @@ class _Lot:
         count = self._count() if ready else 0
         in_all = max(number_to_pull(given["number"], figures.after_one_failure), count)
         drawn = draw(given["seed"], given["name"], given["number"], self._parts, in_all if ready else 0)
-        limit = self._pulling.steel_limit_n
+        limit = self._pulling.limit_n
         return {
             "name": given["name"],
             "ready": ready,
@@ -179,7 +179,7 @@ class _Lot:
             "proof_load": load_with_reading(self._load_n, gauge, f"{self._place}/service_action_kn") if ready else None,
             "hold_minutes": rounded(self._pulling.hold_minutes),
             "movement_max_mm": rounded(self._pulling.movement_mm),
-            "steel_limit_kn": None if limit is None else rounded(limit / N_PER_KN),
+            "limit_kn": None if limit is None else rounded(limit / N_PER_KN),
             "support_distance_min_mm": rounded(self._pulling.support_proof_mm),
             "number_to_pull": count,
             "chosen": [_shown_drawn(one) for one in drawn[:count]],
@@ -239,7 +239,7 @@ class _Allowable:
     def cautions(self) -> Iterator[Caution]:
         """What to beware of."""
         yield LINE_WORDS
-        if self._pulling.steel_limit_n is None:
+        if self._pulling.label_only:
             yield LABEL_WORDS
 
     def _requirements(self) -> Iterator[Requirement]:
@@ -266,7 +266,7 @@ class _Allowable:
         given, pulling = self._given, self._pulling
         requirements = tuple(self._requirements())
         ready = all(requirement.met for requirement in requirements)
-        limit = pulling.steel_limit_n
+        limit = pulling.limit_n
         apart = float(self._rules["reach"]["spacing_factor"]) * pulling.embedment_mm
         known = ready and limit is not None
         return {
@@ -298,7 +298,7 @@ class _Allowable:
             }
 
     def _steps(self, apart_mm: float) -> Iterator[str]:
-        pulling, limit = self._pulling, self._pulling.steel_limit_n
+        pulling, limit = self._pulling, self._pulling.limit_n
         yield (
             "Set new fasteners for the tests, with the drill, the bit and the people of the work to come, in the "
             "same base "
@@ -322,7 +322,8 @@ class _Allowable:
         )
         if limit is not None:
             yield (
-                f"Stop at {limit / N_PER_KN:.4g} kN: beyond, the steel stretches. A pull that is stopped is a lower "
+                f"Stop at {limit / N_PER_KN:.4g} kN: beyond, the fastener itself is harmed. A pull that is stopped "
+                "is a lower "
                 "bound and no "
                 "failure; it does not count among the least number."
             )

@@ -125,10 +125,11 @@ def _words(step: NextStep, tests: Mapping[str, Any], counted: int, failed: int, 
 
 def _cautions(pulls: list[Proven], pulling: Pulling) -> Iterator[Caution]:
     yield from (PROOF_WORDS, LINE_WORDS, MEMORY_WORDS)
-    limit = pulling.steel_limit_n
+    limit = pulling.limit_n
     if limit is not None and any(pull.load_n > limit for pull in pulls):
         yield Caution(
             "loaded_beyond_steel",
-            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the steel begins to stretch: replace those fasteners, "
+            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the fastener itself comes to harm: replace those "
+            "fasteners, "
             "whether they held or not.",
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -14,7 +15,7 @@ from service.verification.gauge import READINGS, Gauge, expired, read_gauge, rea
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import TOLERANCE_MM, Requirement
 from service.verification.selection import Selection
-from service.verification.site_test import RULES
+from service.verification.site_test import RULES, label_n
 
 LOADING = f"{RULES}/loading"
 RELATIVE_TOLERANCE = 1e-3
@@ -23,11 +24,17 @@ RELATIVE_TOLERANCE = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class Pulling:
-    """What the rulebook asks of every pull, for one fastener (mm, N); ``steel_limit_n`` is None for a label only."""
+    """What the rulebook asks of every pull, for one fastener (mm, N).
+
+    ``limit_n`` is None where neither its steel nor its label says what it bears.
+    """
 
     selection: Selection
     embedment_mm: float
-    steel_limit_n: float | None
+    limit_n: float | None
+    limit_words: str
+    limit_rule: str
+    label_only: bool
     hold_minutes: float
     movement_mm: float
     support_proof_mm: float
@@ -47,14 +54,19 @@ def pulling_of(selection: Selection, embedment_mm: float, rulebook: Rulebook) ->
     """
     rules = rulebook.factors["site-tests"]["loading"]
     steel, geometry = selection.size["steel"], selection.size["geometry"]
-    limit = None
+    stated = limit = label_n(selection)
     if steel is not None and geometry["stress_area_mm2"] is not None:
         yielding = float(geometry["stress_area_mm2"]) * float(steel["yield_strength_mpa"])
-        limit = float(rules["steel_yield_share_max"]) * yielding
+        limit = min(stated, float(rules["steel_yield_share_max"]) * yielding)
     return Pulling(
         selection=selection,
         embedment_mm=embedment_mm,
-        steel_limit_n=limit,
+        limit_n=limit if math.isfinite(limit) else None,
+        limit_words="what its label states" if limit == stated else "a share of A_s·f_yk",
+        limit_rule=selection.row_path("simplified", "resistance_kn")
+        if limit == stated
+        else f"{LOADING}/steel_yield_share_max",
+        label_only=math.isfinite(stated),
         hold_minutes=float(rules["hold_minutes"]),
         movement_mm=float(rules["movement_max_mm"]),
         support_proof_mm=float(rules["support_factor_proof"]) * embedment_mm,
@@ -63,7 +75,7 @@ def pulling_of(selection: Selection, embedment_mm: float, rulebook: Rulebook) ->
 
 
 def below_steel(pulling: Pulling, load_n: float, otherwise: str) -> Iterator[Requirement]:
-    """Whether a load leaves the steel unharmed; nothing where the steel is not known.
+    """Whether a load leaves the fastener itself unharmed; nothing where nothing is known of it.
 
     Args:
         pulling: What the rulebook asks of the pull.
@@ -73,15 +85,13 @@ def below_steel(pulling: Pulling, load_n: float, otherwise: str) -> Iterator[Req
     Yields:
         The requirement.
     """
-    if pulling.steel_limit_n is None:
+    if pulling.limit_n is None:
         return
-    met = load_n <= pulling.steel_limit_n * (1.0 + RELATIVE_TOLERANCE)
-    words = (
-        f"at most {pulling.steel_limit_n / N_PER_KN:.4g} kN, a share of A_s·f_yk, so that the fastener is not harmed"
-    )
+    met = load_n <= pulling.limit_n * (1.0 + RELATIVE_TOLERANCE)
+    words = f"at most {pulling.limit_n / N_PER_KN:.4g} kN, {pulling.limit_words}, so that the fastener is not harmed"
     yield Requirement(
         "pull_below_steel", met, words if met else f"{words}; {otherwise}",
-        load_n / N_PER_KN, pulling.steel_limit_n / N_PER_KN, "kN", f"{LOADING}/steel_yield_share_max",
+        load_n / N_PER_KN, pulling.limit_n / N_PER_KN, "kN", pulling.limit_rule,
     )  # fmt: skip
 
 

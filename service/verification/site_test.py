@@ -232,27 +232,35 @@ def statistics_of(pulls: Sequence[Pull], selection: Selection, rules: Mapping[st
     )
 
 
+def label_n(selection: Selection) -> float:
+    """What the label of a fastener states (N), infinite where its assessment gives the full figures."""
+    simplified = (selection.row or {}).get("simplified")
+    return math.inf if simplified is None else float(simplified["resistance_kn"]) * N_PER_KN
+
+
 def steel_n(selection: Selection) -> float:
-    """N_Rk,s of the fastener, or what its label states where nothing else is known (N)."""
-    steel, geometry, row = selection.size["steel"], selection.size["geometry"], selection.row or {}
+    """Most that the fastener itself bears in tension: N_Rk,s, and no more than its label states (N)."""
+    steel, geometry = selection.size["steel"], selection.size["geometry"]
     if steel is None:
-        return float(row["simplified"]["resistance_kn"]) * N_PER_KN
+        return label_n(selection)
     if steel["tension_kn"] is not None:
-        return float(steel["tension_kn"]) * N_PER_KN
-    return steel_tension.steel_resistance(float(geometry["stress_area_mm2"]), float(steel["tensile_strength_mpa"]))
+        return min(label_n(selection), float(steel["tension_kn"]) * N_PER_KN)
+    area, strength = float(geometry["stress_area_mm2"]), float(steel["tensile_strength_mpa"])
+    return min(label_n(selection), steel_tension.steel_resistance(area, strength))
 
 
 def steel_shear_n(selection: Selection, count: int) -> float:
-    """Steel resistance of one fastener of a group in shear, or what its label states (N)."""
+    """Most that one fastener of a group itself bears in shear: k7·V0_Rk,s, and no more than its label states (N)."""
     steel, geometry = selection.size["steel"], selection.size["geometry"]
     if steel is None:
-        return steel_n(selection)
+        return label_n(selection)
     alone = (
         float(steel["shear_kn"]) * N_PER_KN
         if steel["shear_kn"] is not None
         else steel_shear.steel_resistance(float(geometry["stress_area_mm2"]), float(steel["tensile_strength_mpa"]))
     )
-    return steel_shear.group_factor(steel["shear_group_factor"], count, bool(steel["ductile"])) * alone
+    factor = steel_shear.group_factor(steel["shear_group_factor"], count, bool(steel["ductile"]))
+    return min(label_n(selection), factor * alone)
 
 
 def _requirements(

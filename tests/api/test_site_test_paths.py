@@ -712,8 +712,9 @@ def test_every_family_can_be_planned_for_and_assessed(client: HeldClient) -> Non
         for size in family["sizes"]:
             fastener = {"family": family["id"], "size": size["size"], "embedment_mm": size["embedments_mm"][0]}
             plan = changed(shapes.LOTS, fastener, "lots", 0, "fastener")
-            plan["lots"][0] |= {"service_action_kn": 1.0, "support_distance_mm": 2000}
-            [lot] = answered(client, PLANS, plan)["lots"]
+            plan["lots"][0] |= {"service_action_kn": 0.3, "support_distance_mm": 2000}
+            plan_answer = answered(client, PLANS, plan)
+            [lot] = plan_answer["lots"]
             assert lot["ready"] or unmet(lot["requirements"]) == ["pull_below_steel"]
             request = changed(shapes.SOUND_PULLS, fastener, "allowable_resistance", "fastener")
             request["allowable_resistance"]["support_distance_mm"] = 2000
@@ -721,5 +722,21 @@ def test_every_family_can_be_planned_for_and_assessed(client: HeldClient) -> Non
             assert found["verdict"] == ("no_resistance" if family["mechanism"] == "headed_fastener" else "resistance")
             resistance = found["origin"]["characteristic_resistance_kn"]
             assert resistance is None or resistance <= found["statistics"]["steel_kn"]
-            label_only |= {family["id"]} if lot["steel_limit_kn"] is None else set()
-    assert "nylon-frame-fixing" in label_only
+            codes = {caution["code"] for caution in plan_answer["cautions"]}
+            label_only |= {family["id"]} if "label_only" in codes else set()
+    assert label_only == {"nylon-frame-fixing", "sleeve-eyebolt-zinc", "sleeve-hook-zinc"}
+
+
+def test_pulls_give_a_hook_no_more_than_its_label_states(client: HeldClient) -> None:
+    """The demonstration's hook of M8 states 2.0 kN, its steel bears 18.3 kN."""
+    embedment = client.get("/v1/families/sleeve-hook-zinc").get_json()["family"]["sizes"]["M8"]["embedments"]
+    depth = next(iter(embedment.values()))["depth"]["effective_mm"]
+    hook = {"family": "sleeve-hook-zinc", "size": "M8", "embedment_mm": depth}
+    found = assessed(client, changed(shapes.SOUND_PULLS, hook, "allowable_resistance", "fastener"))
+    assert found["statistics"]["capped"] is True
+    assert found["origin"]["characteristic_resistance_kn"] == 2.0
+    lot = changed(shapes.LOTS, hook, "lots", 0, "fastener")
+    lot["lots"][0] |= {"service_action_kn": 1.4}
+    [planned] = answered(client, PLANS, lot)["lots"]
+    assert unmet(planned["requirements"]) == ["pull_below_steel"]
+    assert planned["limit_kn"] == 2.0

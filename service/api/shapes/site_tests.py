@@ -403,8 +403,8 @@ class LotPlan(AnswerSchema):
     proof_load = part(PullLoad, "Load to be held; null: not ready.", nullable=True)
     hold_minutes = figure("How long to hold it.", "min", minimum=0)
     movement_max_mm = figure("Largest movement at which it is held.", "mm", minimum=0)
-    steel_limit_kn = figure(
-        "Load that a pull may not exceed, for the steel; null: the steel is not known.", "kN", nullable=True
+    limit_kn = figure(
+        "Load that a pull may not exceed, for the fastener itself; null: nothing is known of it.", "kN", nullable=True
     )
     support_distance_min_mm = figure("Least distance of the feet of the bridge.", "mm", minimum=0)
     number_to_pull = Whole("How many to pull at first.", minimum=0, required=True)
@@ -435,7 +435,7 @@ class PlannedTestsPlan(AnswerSchema):
     base_material = string("Base material in words.")
     pulls = Whole("How many pulls are planned.", minimum=1, required=True)
     stop_at = part(
-        PullLoad, "Load to stop at, for the steel; null: not ready, or the steel is not known.", nullable=True
+        PullLoad, "Load to stop at, for the fastener itself; null: not ready, or nothing is known of it.", nullable=True
     )
     support_distance_min_mm = figure("Least distance of the feet of the bridge.", "mm", minimum=0)
     apart_min_mm = figure("Least distance to each other, to other fasteners and to later fixings.", "mm", minimum=0)
@@ -485,7 +485,7 @@ class PullStatistics(AnswerSchema):
         "Factor for what a pull of minutes does not show of the mechanism.", "1", minimum=0, maximum=1
     )
     before_cap_kn = figure("Fractile times both factors; null: there is no resistance.", "kN", nullable=True)
-    steel_kn = figure("Characteristic resistance of the steel, or what the label states: the cap.", "kN", minimum=0)
+    steel_kn = figure("What the fastener itself bears, by its steel and by its label: the cap.", "kN", minimum=0)
     capped = flag("Whether the cap stands in place of what the pulls give.")
 
 
