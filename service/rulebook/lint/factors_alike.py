@@ -1,0 +1,64 @@
+"""The factors for stronger concrete and for lasting loads are the same for every size of a family."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from service.rulebook.finding import Finding
+    from service.rulebook.lint.draft import Draft, Embedment, Size
+
+RULE = "factors_alike"
+SUMMARY = "psi_c of pull-out and of bond, and psi0_sus, are the same for all sizes of a family; else a warning"
+GROUPS = ("bond", "pull_out", "sustained")
+
+Place = tuple["Size | Embedment", tuple[str, ...], "Mapping[str, Any]"]
+
+
+def check(draft: Draft) -> Iterator[Finding]:
+    """The factors for stronger concrete and for lasting loads are the same for every size of a family.
+
+    Args:
+        draft: The rulebook under check.
+
+    Yields:
+        A warning for each place where it is not so.
+    """
+    for file, _ in draft.families():
+        for group in GROUPS:
+            tables = [place for place in _tables(draft, group) if _file_of(place[0]) == file]
+            for place, steps, table in tables[1:]:
+                first = tables[0][2]
+                for name in sorted(first.keys() | table.keys()):
+                    if first.get(name) != table.get(name):
+                        yield replace(_fault(place, steps, name, table.get(name), first.get(name)), severity="warning")
+
+
+def _tables(draft: Draft, group: str) -> Iterator[Place]:
+    for size in draft.sizes():
+        if group == "bond" and size.content["bond"] is not None:
+            yield size, ("bond", "strength_factor"), size.content["bond"]["strength_factor"]
+        if group == "sustained" and size.content["bond"] is not None:
+            yield size, ("bond", "sustained_factor"), size.content["bond"]["sustained_factor"] or {}
+        for embedment in size.embedments() if group == "pull_out" else ():
+            if embedment.content["pull_out"] is not None:
+                yield embedment, ("pull_out", "strength_factor"), embedment.content["pull_out"]["strength_factor"]
+
+
+def _file_of(place: Size | Embedment) -> str:
+    return place.file if hasattr(place, "file") else place.size.file
+
+
+def _fault(place: Size | Embedment, steps: tuple[str, ...], name: str, found: object, first: object) -> Finding:
+    return place.error(
+        RULE,
+        "the factor differs from that of the family's first size",
+        *steps,
+        name,
+        found=f"{name}: {found}",
+        allowed=f"{first}, as at the first size",
+        tip="an assessment may give one table a size; let the checker confirm it against the table named as source",
+    )
