@@ -9,7 +9,7 @@ import os
 from pathlib import Path
 
 from service import __version__
-from service.cli import commands
+from service.cli import audit_commands, commands, release_commands, replay_commands
 
 __all__ = ["main"]
 
@@ -61,6 +61,12 @@ def _parser() -> argparse.ArgumentParser:
     serve.set_defaults(run=commands.serve)
     serve.add_argument("--host", default="127.0.0.1", help="address to listen on (default: %(default)s)")
     serve.add_argument("--port", type=_port, default=8080, help="port to listen on (default: %(default)s)")
+    audit_commands.add_changes(subparsers, _subcommand)
+    audit_commands.add_history(subparsers, _subcommand)
+    replay_commands.add_replay(subparsers, _subcommand)
+    replay_commands.add_impact(subparsers, _subcommand)
+    replay_commands.add_guard(subparsers, _subcommand)
+    release_commands.add(subparsers, _subcommand)
     return parser
 
 

@@ -88,8 +88,8 @@ class GitArchive:
         """
         self._repository = repository
         self._tags = repository.tags(TAGS)
-        states = (*repository.states(), *repository.states_of([commit for commit in self._tags.values() if commit]))
-        # Newest first, and each content once, with the earliest commit that has it.
+        states = (*repository.states_of([commit for commit in self._tags.values() if commit]), *repository.states())
+        # Newest first, and each content once, with the earliest commit of the history that has it.
         self._commits = {key: commit for commit, key, _ in states}
         self._rulebooks = {key: blob for _, key, blob in states}
 

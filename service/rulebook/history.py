@@ -7,14 +7,14 @@ import shutil
 import subprocess
 from typing import TYPE_CHECKING
 
-from service.rulebook.tree import README, REGISTER, SIGNATURES, SUSPENSIONS
+from service.rulebook.tree import NOTES, README, REGISTER, SIGNATURES, SUSPENSIONS
 
 if TYPE_CHECKING:
     from pathlib import Path
 
 PATIENCE_SECONDS = 2.0
 # The guide for people and what is said about releases are no rules: a change of them does not make the rules others.
-RULES_ONLY = ("--", ".", *(f":(exclude){name}" for name in (README, REGISTER, SUSPENSIONS, SIGNATURES)))
+RULES_ONLY = ("--", ".", *(f":(exclude){name}" for name in (README, REGISTER, SUSPENSIONS, SIGNATURES, NOTES)))
 
 
 def commit_of(rules: Path) -> str | None:

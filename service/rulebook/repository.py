@@ -1,4 +1,4 @@
-"""The git repository that holds the rules, read through git's own command line and never written."""
+"""The git repository that holds the rules, through git's own command line; only a release writes to it."""
 
 from __future__ import annotations
 
@@ -270,6 +270,22 @@ class Repository:
         """
         return self._text("var", "GIT_AUTHOR_IDENT").rsplit("<", 1)[0].strip()
 
+    def record(self, files: Sequence[str], message: str, tag: str) -> str:
+        """Commit files of the rules directory, and nothing else, and tag the commit with a tag that is not there yet.
+
+        Args:
+            files: Paths relative to the rules directory.
+            message: Message of the commit and of the tag.
+            tag: Name of the tag.
+
+        Returns:
+            The commit.
+        """
+        self._run("add", "--", *files)
+        self._run("commit", "--quiet", "--file=-", "--", *files, given=message.encode())
+        self._run("tag", "--annotate", "--file=-", "--", tag, given=message.encode())
+        return self.commit("HEAD")
+
     def fingerprint(self) -> str:
         """Name the state of the history, cheaply.
 
@@ -332,8 +348,12 @@ class Repository:
                 timeout=PATIENCE_SECONDS,
                 check=check,
             )
+        except subprocess.CalledProcessError as problem:
+            said = problem.stderr.decode("utf-8", "replace").strip().splitlines()
+            last = said[-1] if said else "it says nothing"
+            raise RepositoryFault(f"git {words[0]} did not work: {last}") from problem
         except (OSError, subprocess.SubprocessError) as problem:
-            raise RepositoryFault(f"git {words[0]} did not work in {self._rules}") from problem
+            raise RepositoryFault(f"git {words[0]} could not be run in {self._rules}") from problem
 
 
 def _steers_git(name: str) -> bool:

@@ -20,6 +20,7 @@ README = "README.md"
 REGISTER = "releases.json"
 SUSPENSIONS = "suspensions.json"
 SIGNATURES = "signatures"
+NOTES = "notes"
 FACTORS = (
     "exposures",
     "guard-loads",
@@ -107,7 +108,7 @@ def gathered(
     findings: list[Finding] = []
     unread: set[str] = set()
     for file, mode in sorted(entries):
-        if file == README and stat.S_ISREG(mode):
+        if stat.S_ISREG(mode) and (file == README or (file.startswith(f"{NOTES}/") and file.endswith(".md"))):
             continue
         if not (stat.S_ISREG(mode) and _reached(file)):
             strays.append(Stray(_speakable(file), _nature(mode)))
@@ -145,7 +146,7 @@ def _reached(file: str) -> bool:
 
 def _entries(rules: Path) -> Iterator[tuple[str, int]]:
     for name, mode in _listing(rules):
-        if name in {*DIRECTORIES, SIGNATURES} and stat.S_ISDIR(mode):
+        if name in {*DIRECTORIES, SIGNATURES, NOTES} and stat.S_ISDIR(mode):
             yield from ((f"{name}/{inner}", inner_mode) for inner, inner_mode in _listing(rules / name))
         else:
             yield name, mode

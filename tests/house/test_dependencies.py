@@ -1,4 +1,4 @@
-"""Imports point one way: api, cli → site, sizing, audit → verification → engine, rulebook."""
+"""Imports point one way: api, cli → site, audit → sizing → verification → engine, rulebook."""
 
 import ast
 import re
@@ -16,8 +16,8 @@ MAY_IMPORT = {
     "engine": set(),
     "rulebook": set(),
     "verification": {"engine", "rulebook"},
-    "audit": {"verification", "engine", "rulebook"},
     "sizing": {"verification", "rulebook"},
+    "audit": {"sizing", "verification", "engine", "rulebook"},
     "site": {"verification", "engine", "rulebook"},
     "api": {"sizing", "site", "audit", "verification", "rulebook"},
     "cli": {"api", "sizing", "site", "audit", "verification", "rulebook"},

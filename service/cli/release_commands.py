@@ -1,0 +1,181 @@
+"""Commands about releases: make one, list and prove all, pack them into one file."""
+
+import argparse
+import os
+import sys
+from collections.abc import Callable
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+import orjson
+from rich.console import Console
+from rich.table import Table
+
+from service.api.serving import today
+from service.audit.release import ReleaseRefused, Wanted, prepare, rewritten_entries, write
+from service.audit.release_notes import notes_of
+from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, SIGNERS_VARIABLE, UNUSABLE, loaded
+from service.cli.reading import UnusableError
+from service.rulebook.archive import Found
+from service.rulebook.pack import packed
+from service.rulebook.register import Entry
+from service.rulebook.repository import Repository, RepositoryFault
+from service.rulebook.shelf import RELEASED, Shelf
+from service.rulebook.signatures import SigningFault
+from service.rulebook.tree import read
+
+KEY_VARIABLE = "ANCHOR_SIGNING_KEY"
+
+Subcommand = Callable[[Any, str, str], argparse.ArgumentParser]
+
+
+def add(subparsers: Any, subcommand: Subcommand) -> None:
+    """Put the commands on the parser.
+
+    Args:
+        subparsers: Where commands go.
+        subcommand: Makes the parser of a command.
+    """
+    making = subcommand(subparsers, "release", "enter the committed rules into the register of releases")
+    making.set_defaults(run=release)
+    making.add_argument("version", metavar="VERSION", help="version, year.number.patch, as rulebook.json has it")
+    making.add_argument("--reason", required=True, help="why there is a release")
+    making.add_argument("--checker", help="role of who read the changes against their sources")
+    making.add_argument("--approver", help="role of who agreed")
+    making.add_argument("--date", metavar="DAY", default=None, help="day of the release, ISO 8601 (default: today)")
+    making.add_argument("--signatory", help="whose key signs (default: the rulebook's signatory, joined by hyphens)")
+    named = os.environ.get(KEY_VARIABLE)
+    words = f"SSH key that signs (default: ${KEY_VARIABLE}); without one nothing is signed"
+    making.add_argument("--key", type=Path, metavar="FILE", default=Path(named) if named else None, help=words)
+    listing = subcommand(subparsers, "releases", "list the releases and prove each of them")
+    listing.set_defaults(run=releases)
+    listing.add_argument("--json", action="store_true", help="print the list as JSON")
+    packing = subcommand(subparsers, "pack", "pack every release into one file, for places without git")
+    packing.set_defaults(run=pack)
+    packing.add_argument("file", metavar="FILE", type=Path, help="file to write")
+
+
+def release(arguments: argparse.Namespace) -> int:
+    """Release the committed rules.
+
+    Args:
+        arguments: `version`, `reason`, `checker`, `approver`, `date`, `signatory`, `key`, `rules`.
+
+    Returns:
+        0 where the release is made, 1 where something stands against it, 2 where it could not be written.
+    """
+    rules = arguments.rules or CHECKOUT_RULES
+    day = arguments.date or today().isoformat()
+    wanted = Wanted(
+        arguments.version, day, arguments.reason, arguments.checker, arguments.approver, arguments.signatory
+    )
+    try:
+        prepared = prepare(rules, wanted)
+        commit = write(rules, prepared, notes_of(prepared), arguments.key)
+    except ReleaseRefused as refused:
+        sys.stderr.write(f"anchor-rulebook: {arguments.version} is not released.\n")
+        sys.stderr.writelines(f"- {reason}\n" for reason in refused.reasons)
+        return NOT_PASSED
+    except (SigningFault, RepositoryFault, OSError) as fault:
+        sys.stderr.write(f"anchor-rulebook: {arguments.version} is not released: {fault}\n")
+        return UNUSABLE
+    entry = prepared.entry
+    signed = f"signed for {entry.signatory}" if arguments.key else "not signed: no key was given"
+    sys.stdout.write(
+        f"Released {entry.version}, {signed}.\n  digest  {entry.digest}\n  commit  {commit}\n"
+        f"  tag     rules/{entry.version}\n  notes   notes/{entry.version}.md\nNext: git push --follow-tags\n"
+    )
+    return DONE
+
+
+def releases(arguments: argparse.Namespace) -> int:
+    """List the releases, prove each, and hold the register against its own history.
+
+    Args:
+        arguments: `json`, `rules`.
+
+    Returns:
+        0 where everything is proven, 1 where not, 2 where the rules can't be read.
+    """
+    try:
+        shelf = loaded(arguments)
+    except UnusableError as error:
+        sys.stderr.writelines(f"anchor-rulebook: {line}\n" for line in error.lines)
+        return UNUSABLE
+    shelf.check_all()
+    repository = Repository.of(shelf.path) if shelf.path.is_dir() else None
+    entries = tuple(release.entry for release in shelf.releases)
+    rewritten = list(rewritten_entries(repository, entries)) if repository else []
+    signed = bool(os.environ.get(SIGNERS_VARIABLE))
+    if arguments.json:
+        sys.stdout.write(orjson.dumps(_document(shelf, rewritten, signed), option=orjson.OPT_INDENT_2).decode() + "\n")
+    else:
+        _print(shelf, rewritten, signed)
+    return NOT_PASSED if shelf.faults or rewritten else DONE
+
+
+def pack(arguments: argparse.Namespace) -> int:
+    """Pack every release that can be proven.
+
+    Args:
+        arguments: `file`, `rules`.
+
+    Returns:
+        0 where the file is written, 2 where not.
+    """
+    try:
+        shelf = loaded(arguments)
+        contents = _contents(shelf)
+        raw = packed(read(shelf.path), contents)
+        arguments.file.write_bytes(raw)
+    except UnusableError as error:
+        sys.stderr.writelines(f"anchor-rulebook: {line}\n" for line in error.lines)
+        return UNUSABLE
+    except OSError as fault:
+        sys.stderr.write(f"anchor-rulebook: {arguments.file}: {fault.strerror}\n")
+        return UNUSABLE
+    sys.stdout.write(f"Packed {len(contents)} releases into {arguments.file}, {len(raw) / 1000:.0f} kB.\n")
+    return DONE
+
+
+def _contents(shelf: Shelf) -> list[tuple[Entry, Found]]:
+    served = [release for release in shelf.releases if release.state == RELEASED]
+    if not served:
+        raise UnusableError("there is no release to pack; anchor-rulebook release makes one")
+    return [(release.entry, release.content) for release in served if release.content is not None]
+
+
+def _document(shelf: Shelf, rewritten: list[str], signed: bool) -> dict[str, Any]:
+    return {
+        "releases": [
+            asdict(release.entry) | {"state": release.state, "commit": release.content and release.content.commit}
+            for release in shelf.releases
+        ],
+        "faults": [asdict(fault) for fault in shelf.faults],
+        "rewritten": rewritten,
+        "signatures_asked_for": signed,
+        "note": shelf.note,
+    }
+
+
+def _print(shelf: Shelf, rewritten: list[str], signed: bool) -> None:
+    console = Console(highlight=False)
+    table = Table(box=None, pad_edge=False)
+    for heading in ("Version", "Date", "State", "Digest", "Commit", "Why"):
+        table.add_column(heading)
+    for release in shelf.releases:
+        commit = release.content.commit if release.content is not None else None
+        entry = release.entry
+        table.add_row(
+            entry.version, entry.date, release.state, entry.digest[7:19], (commit or "none")[:12], entry.reason
+        )
+    console.print(table)
+    proof = "content, signature and tag" if signed else f"content and tag; set {SIGNERS_VARIABLE} to prove signatures"
+    console.print(f"Proven by {proof}.")
+    if shelf.note:
+        console.print(f"Note: {shelf.note}.")
+    for fault in shelf.faults:
+        console.print(f"Fault: {fault.version or 'rules'}: {fault.code}: {fault.detail}", soft_wrap=True, markup=False)
+    for line in rewritten:
+        console.print(f"Fault: register: {line}", soft_wrap=True, markup=False)
