@@ -86,13 +86,27 @@ def _faults(file: str, document: object) -> Iterator[Finding]:
     waiting: list[tuple[tuple[str | int, ...], object]] = [((), document)]
     while waiting:
         steps, value = waiting.pop()
-        yield from _faults_of(file, pointer_to(*steps), value)
+        if _is_faulty(value):
+            yield from _faults_of(file, pointer_to(*steps), value)
         if len(steps) > DEEPEST:
             yield _too_deep(file, pointer_to(*steps[:3]))
         elif isinstance(value, dict):
             waiting.extend(((*steps, key), inner) for key, inner in reversed(value.items()))
         elif isinstance(value, list):
             waiting.extend(((*steps, index), inner) for index, inner in reversed(list(enumerate(value))))
+
+
+def _is_faulty(value: object) -> bool:
+    """Whether something is wrong at this very place; a pointer to every sound one would cost most of the reading."""
+    if isinstance(value, str):
+        return not value.isascii() and _has_half_character(value)
+    if isinstance(value, dict):
+        return isinstance(value, _Repeating) or any(not key.isascii() and _has_half_character(key) for key in value)
+    return isinstance(value, _Unreadable)
+
+
+def _has_half_character(text: str) -> bool:
+    return any("\ud800" <= character <= "\udfff" for character in text)
 
 
 def _faults_of(file: str, pointer: str, value: object) -> Iterator[Finding]:
@@ -102,7 +116,7 @@ def _faults_of(file: str, pointer: str, value: object) -> Iterator[Finding]:
         yield _no_number(file, pointer, value.written)
     texts = [*value] if isinstance(value, dict) else [value]
     for text in texts:
-        if isinstance(text, str) and any("\ud800" <= character <= "\udfff" for character in text):
+        if isinstance(text, str) and _has_half_character(text):
             yield _half_character(file, pointer, text)
 
 
