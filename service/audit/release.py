@@ -52,6 +52,7 @@ class Wanted:
         reason: Why there is a release.
         checker: Role of who read the changes against their sources; None or empty is refused.
         approver: Role of who agreed; None or empty is refused.
+        author: Who makes it; None: whom git is set up with.
         signatory: Whose key signs, as the file of allowed signers names them; None: the rulebook's signatory, its
             words joined by hyphens.
     """
@@ -61,6 +62,7 @@ class Wanted:
     reason: str
     checker: str | None
     approver: str | None
+    author: str | None = None
     signatory: str | None = None
 
 
@@ -122,7 +124,7 @@ def prepare(rules: Path, wanted: Wanted) -> Prepared:
         digest=digest(tree.documents),
         date=wanted.date,
         reason=wanted.reason,
-        author=repository.author(),
+        author=wanted.author or repository.author(),
         checker=wanted.checker or "",
         approver=wanted.approver or "",
         signatory=wanted.signatory or tree.documents[RULEBOOK]["signatory"].replace(" ", "-"),

@@ -13,9 +13,11 @@ from rich.table import Table
 from rich.text import Text
 
 from service.audit import change_words, changes_html, changes_markdown, comparison, figure_history
-from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, UNUSABLE
+from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, UNUSABLE, loaded
 from service.cli.reading import UnusableError
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
+from service.rulebook.shelf import UnknownVersion
+from service.rulebook.versions import is_version
 
 Subcommand = Callable[[Any, str, str], argparse.ArgumentParser]
 HASH_SHOWN = 12
@@ -30,7 +32,7 @@ def add_changes(subparsers: Any, subcommand: Subcommand) -> None:
     """
     parser = subcommand(subparsers, "changes", "what changed between two versions of the rules, and who is behind it?")
     parser.set_defaults(run=changes)
-    words = "two revisions, older and newer: rules/2026.1.0..HEAD, main..my-branch; one left out is HEAD"
+    words = "two versions or revisions, older and newer: 2026.1.0..2026.2.0, main..my-branch; one left out is HEAD"
     parser.add_argument("span", metavar="A..B", help=words)
     forms = parser.add_mutually_exclusive_group()
     forms.add_argument("--markdown", dest="form", action="store_const", const="markdown", help="Markdown (default)")
@@ -66,7 +68,8 @@ def changes(arguments: argparse.Namespace) -> int:
     writers = {"json": _json, "html": changes_html.render, "markdown": changes_markdown.render}
     try:
         older, newer = _span(arguments.span)
-        report = comparison.between(_repository(arguments), older, newer)
+        repository = _repository(arguments)
+        report = comparison.between(repository, *(_revision(name, arguments) for name in (older, newer)))
         _write(writers[arguments.form](report), arguments.output)
     except (UnknownRevision, comparison.UnreadableRules, RepositoryFault) as problem:
         return _report(str(problem))
@@ -103,9 +106,19 @@ def _span(text: str) -> tuple[str, str]:
     older, dots, newer = text.partition("..")
     if not dots or newer.startswith("."):
         raise UnusableError(
-            f"{text!r} names no two revisions. Write the older one, two dots, the newer one: rules/2026.1.0..HEAD"
+            f"{text!r} names no two versions or revisions. Write the older one, two dots, the newer one: 2026.1.0..HEAD"
         )
     return older or "HEAD", newer or "HEAD"
+
+
+def _revision(name: str, arguments: argparse.Namespace) -> str:
+    """The commit of a version, found by its digest so that no tag is needed; a revision as it is."""
+    if not is_version(name):
+        return name
+    try:
+        return loaded(arguments).book(name).commit or name
+    except UnknownVersion as unknown:
+        raise UnusableError(f"{unknown}.") from None
 
 
 def _repository(arguments: argparse.Namespace) -> Repository:

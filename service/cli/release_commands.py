@@ -43,6 +43,7 @@ def add(subparsers: Any, subcommand: Subcommand) -> None:
     making.add_argument("--reason", required=True, help="why there is a release")
     making.add_argument("--checker", help="role of who read the changes against their sources")
     making.add_argument("--approver", help="role of who agreed")
+    making.add_argument("--author", help="who makes the release (default: whom git is set up with)")
     making.add_argument("--date", metavar="DAY", default=None, help="day of the release, ISO 8601 (default: today)")
     making.add_argument("--signatory", help="whose key signs (default: the rulebook's signatory, joined by hyphens)")
     named = os.environ.get(KEY_VARIABLE)
@@ -60,7 +61,7 @@ def release(arguments: argparse.Namespace) -> int:
     """Release the committed rules.
 
     Args:
-        arguments: `version`, `reason`, `checker`, `approver`, `date`, `signatory`, `key`, `rules`.
+        arguments: `version`, `reason`, `checker`, `approver`, `author`, `date`, `signatory`, `key`, `rules`.
 
     Returns:
         0 where the release is made, 1 where something stands against it, 2 where it could not be written.
@@ -68,7 +69,13 @@ def release(arguments: argparse.Namespace) -> int:
     rules = arguments.rules or CHECKOUT_RULES
     day = arguments.date or today().isoformat()
     wanted = Wanted(
-        arguments.version, day, arguments.reason, arguments.checker, arguments.approver, arguments.signatory
+        version=arguments.version,
+        date=day,
+        reason=arguments.reason,
+        author=arguments.author,
+        checker=arguments.checker,
+        approver=arguments.approver,
+        signatory=arguments.signatory,
     )
     try:
         prepared = prepare(rules, wanted)
