@@ -38,6 +38,7 @@ Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
 TAGS = {
     "Verification": "Does a fixing pass its checks?",
     "Sizing": "Which approved fixing should be used?",
+    "The work on site": "What the crew does, and what became of it.",
     "Site tests": "How many to pull on site and how hard, and what the pulls prove.",
     "Loads and labels": "From a thing or a label to loads, and what the site could do better.",
     "Rulebook": "What the rulebook approves and allows.",
@@ -166,7 +167,7 @@ def _answer(operation: Operation) -> dict[str, Any]:
     """Describe the answer of an operation."""
     answer: dict[str, Any] = {
         "description": (operation.answer.__doc__ or "").splitlines()[0],
-        "content": {MEDIA_TYPE: {"schema": operation.answer}},
+        "content": {MEDIA_TYPE: {"schema": operation.answer}} | _other_forms(operation),
     }
     headers = _headers(operation)
     if headers:
@@ -174,6 +175,12 @@ def _answer(operation: Operation) -> dict[str, Any]:
     if operation.links:
         answer["links"] = {link.name: _link(link) for link in operation.links}
     return answer
+
+
+def _other_forms(operation: Operation) -> dict[str, Any]:
+    """Describe the forms beside JSON that an answer can be given in."""
+    described = {"type": "string", "description": "The same answer as a document of this media type."}
+    return {form: {"schema": described} for form in operation.media_types if form != MEDIA_TYPE}
 
 
 def _headers(operation: Operation) -> dict[str, str]:

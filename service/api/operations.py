@@ -26,6 +26,7 @@ class Call:
     path: Mapping[str, str]
     query: Mapping[str, str]
     body: Mapping[str, Any]
+    media_type: str = MEDIA_TYPE
 
 
 @dataclass(frozen=True)
@@ -69,6 +70,8 @@ class Operation:
     names_rulebook: bool = True
     changes_with_the_rulebook: bool = False
     ignores_parameters: bool = False
+    media_types: tuple[str, ...] = (MEDIA_TYPE,)
+    may_conflict: bool = False
 
     @property
     def rule(self) -> str:
@@ -82,6 +85,7 @@ class Operation:
         found |= set() if self.ignores_parameters else {422}
         found |= {400, 411, 413, 415} if self.body else set()
         found |= {404} if self.path_parameters else set()
+        found |= {409} if self.may_conflict else set()
         found |= {503} if self.names_rulebook else set()
         return tuple(sorted(found))
 
@@ -99,17 +103,23 @@ class Operation:
         body_schema = self.body() if self.body else None
 
         def respond(**path: str) -> Response:
-            if not request.accept_mimetypes.best_match([MEDIA_TYPE]) and request.accept_mimetypes:
-                raise Refused(406, detail=f"The answer can be given as {MEDIA_TYPE}.")
+            accepted = request.accept_mimetypes.best_match(self.media_types) if request.accept_mimetypes else MEDIA_TYPE
+            if accepted is None:
+                raise Refused(406, detail=f"The answer can be given as {', '.join(self.media_types)}.")
             query = {} if self.ignores_parameters else _read_query(query_schema)
             taken = _read_body(body_schema) if body_schema else {}
             # The rules may change while this is answered: it ends under those it began with.
             serving = keeper.serving
-            answer = self.view(Call(serving, path, query, taken))
+            answer = self.view(Call(serving, path, query, taken, accepted))
             response = answer if isinstance(answer, Response) else jsonify(answer)
             if self.names_rulebook:
                 named = {} if isinstance(answer, Response) else answer
-                response.headers[VERSION_HEADER], response.headers[DIGEST_HEADER] = headers_of(named, serving)
+                version, digest = headers_of(named, serving)
+                # A view that writes its own response knows which rulebook it stands on.
+                response.headers.setdefault(VERSION_HEADER, version)
+                response.headers.setdefault(DIGEST_HEADER, digest)
+            if len(self.media_types) > 1:
+                response.vary.add("Accept")
             return _as_known(response, serving) if self.changes_with_the_rulebook else response
 
         return respond

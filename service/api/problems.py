@@ -37,6 +37,7 @@ KINDS: Mapping[int, Kind] = {
     406: Kind(
         "not-acceptable", "The answer can't be given in a media type asked for", "The Accept header leaves none."
     ),
+    409: Kind("conflict", "There is no answer for this", "What is asked for makes no sense for what is given."),
     411: Kind(
         "length-required", "The length of the body must be stated", "Send Content-Length, not Transfer-Encoding."
     ),
@@ -72,6 +73,7 @@ class Fault:
 EXAMPLES: Mapping[int, tuple[Fault, ...]] = {
     400: (Fault("duplicate_key", "must be given once", pointer="#/member/thickness_mm"),),
     404: (Fault("unknown_family", "known families: bolt-expansion-stainless, screw-zinc", parameter="family"),),
+    409: (Fault("not_verified", "no sheet for a fixing that does not verify", pointer="#/fixings/0"),),
     422: (
         Fault("below_minimum", "must be at least 60", pointer="#/member/thickness_mm"),
         Fault("unknown_field", "not a field here; the fields are: x_mm, y_mm", pointer="#/positions/0/z_mm"),

@@ -23,7 +23,7 @@ from service.api.fields import (
 from service.api.request_schema import HOLES as HOLES
 from service.api.request_schema import RequestSchema as RequestSchema
 from service.api.request_schema import refuse
-from service.api.shapes.pulls import SiteTest
+from service.api.shapes.pulls import Digest, SiteTest
 from service.sizing.layouts import MAX_GRID_CASES
 from service.verification import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
 
@@ -344,6 +344,9 @@ class CommonRequest(RequestSchema):
 class VerificationRequest(CommonRequest):
     """A fixing to be verified."""
 
+    came_from_record = Digest(
+        "Id of the record that this request came from, for example by an as-built check.", absent="from no record"
+    )
     fastener = Part(Fastener, "The fastener to be verified.", required=True)
     positions = Items(
         Part(Position, "One fastener."), f"Where the fasteners stand; {APART}.", fewest=1, most=100, required=True

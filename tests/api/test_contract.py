@@ -34,6 +34,9 @@ UNIT_BESIDE = {
     "Relaxation",
     "WorkingStep",
     "LoadModelInput",
+    "SheetFigure",
+    "AsBuiltChange",
+    "AsBuiltRequirement",
 }
 REQUESTS = (
     "VerificationRequest",
@@ -43,6 +46,8 @@ REQUESTS = (
     "SiteTestAssessmentRequest",
     "LabelRequest",
     "SiteReductionRequest",
+    "InstallationSheetRequest",
+    "AsBuiltRequest",
     *(schema.__name__ for schema in LOAD_MODEL_REQUESTS.values()),
 )
 

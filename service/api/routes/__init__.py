@@ -2,6 +2,7 @@
 
 from service.api.operations import Operation
 from service.api.routes import (
+    as_built,
     changes,
     document,
     families,
@@ -10,6 +11,7 @@ from service.api.routes import (
     load_models,
     replays,
     rulebooks,
+    sheets,
     site_tests,
     sizings,
     verifications,
@@ -25,6 +27,8 @@ def operations() -> tuple[Operation, ...]:
     modules = (
         verifications,
         sizings,
+        sheets,
+        as_built,
         replays,
         families,
         rulebooks,

@@ -2,6 +2,6 @@
 
 from service.site.sheet.content import Sheet, as_json
 from service.site.sheet.make import Job, Made, make, not_verified
-from service.site.sheet.source import NoSheet, Reason
+from service.site.sheet.source import NoSheet
 
-__all__ = ["Job", "Made", "NoSheet", "Reason", "Sheet", "as_json", "make", "not_verified"]
+__all__ = ["Job", "Made", "NoSheet", "Sheet", "as_json", "make", "not_verified"]

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.sheet.content import Fastener, Figure, FixingSheet, Line, Proof, Sheet, total
 from service.site.sheet.materials import Part, materials, minutes_of
-from service.site.sheet.source import NoSheet, Reason, Source
+from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.steps import Steps
 from service.site.sheet.work import Work
+from service.verification.refusal import Refusal
 
 TO_FILL_IN = ("Who", "When", "Concrete °C", "Torque read", "Remarks", "Signature")
 DEMONSTRATION = (
@@ -29,6 +30,7 @@ class Job:
         request: Its request, day and version resolved.
         answer: The answer to it.
         rulebook: The rulebook of the answer.
+        suspensions: What is suspended for new work today and touches it.
         count: How many are made; None where that is left open, which means one.
         pointer: Where it stands among what was asked for, for messages.
     """
@@ -36,6 +38,7 @@ class Job:
     request: Mapping[str, Any]
     answer: Mapping[str, Any]
     rulebook: Rulebook
+    suspensions: Sequence[Mapping[str, Any]]
     count: int | None
     pointer: str
 
@@ -65,18 +68,18 @@ def make(
     Raises:
         NoSheet: A fixing does not verify, or the sheet would lack what the crew needs; each reason says which fixing.
     """
-    reasons: list[Reason] = []
+    reasons: list[Refusal] = []
     found: list[tuple[FixingSheet, Part]] = []
     for number, one in enumerate(jobs, start=1):
         try:
             found.append(_fixing(number, one, temperature_c))
         except NoSheet as none:
-            reasons += [Reason(r.code, r.detail, one.pointer + r.pointer) for r in none.reasons]
+            reasons += [_placed(reason, one.pointer) for reason in none.reasons]
     digests = {one.rulebook.digest for one in jobs}
     if len(digests) > 1:
         versions = ", ".join(sorted({one.rulebook.version for one in jobs}))
         words = f"the fixings stand under different rules ({versions}): make one sheet for each, or verify them anew"
-        reasons.append(Reason("mixed_rulebooks", words, "/fixings"))
+        reasons.append(Refusal("#/fixings", "mixed_rulebooks", words))
     if reasons:
         raise NoSheet(*reasons[:MOST_REASONS])
     parts = tuple(part for _, part in found)
@@ -94,7 +97,7 @@ def make(
     return Made(sheet, tuple(part.work for part in parts))
 
 
-def not_verified(answer: Mapping[str, Any]) -> tuple[Reason, ...]:
+def not_verified(answer: Mapping[str, Any]) -> tuple[Refusal, ...]:
     """Say why a fixing does not verify.
 
     Args:
@@ -112,8 +115,16 @@ def not_verified(answer: Mapping[str, Any]) -> tuple[Reason, ...]:
         for check in answer["checks"]
         if check["utilisation"] > 1
     ]
-    words = dict.fromkeys([*limits, *unmet, *over])
-    return tuple(Reason(answer["verdict"], f"no sheet for a fixing that does not verify: {text}") for text in words)
+    words = dict.fromkeys([*unmet, *over])
+    return (
+        *(Refusal("", "outside_scope", f"no sheet: {text}") for text in limits),
+        *(Refusal("", "not_verified", f"no sheet for a fixing that does not verify: {text}") for text in words),
+    )
+
+
+def _placed(reason: Refusal, pointer: str) -> Refusal:
+    """Say which fixing of the sheet a reason is about; one that is about the sheet itself says so already."""
+    return reason if reason.pointer.startswith("#") else replace(reason, pointer=f"#{pointer}{reason.pointer}")
 
 
 def _fixing(number: int, job: Job, temperature_c: float | None) -> tuple[FixingSheet, Part]:
@@ -142,7 +153,7 @@ def _fixing(number: int, job: Job, temperature_c: float | None) -> tuple[FixingS
         resin=steps.resin,
         protective_equipment=steps.holding("protective_equipment"),
         cautions=_cautions(source),
-        suspensions=tuple(job.answer.get("suspensions") or ()),
+        suspensions=tuple(job.suspensions),
         site_test=job.answer.get("site_test"),
         minutes=minutes_of(part),
     )

@@ -170,8 +170,13 @@ def _suspensions(part: Element, fixing: FixingSheet) -> None:
     for entry in fixing.suspensions:
         what = " ".join(str(entry[name]) for name in ("family", "size", "version") if entry.get(name))
         _add(part, "p", f"Suspended for new work since {entry['since']}: {what}. {entry['reason']}", "notice")
-    if fixing.site_test is not None:
-        _add(part, "p", "A site test was part of the verification: see the record for its conditions.", "notice")
+    tests = fixing.site_test
+    if tests is not None:
+        words = (
+            f"The resistance comes from {tests['number_of_tests']} pulls on site on {tests['tested_on']}, not from an "
+            f"assessment: only in {tests['reach']['base_material']}, and for new work until {tests['valid_until']}."
+        )
+        _add(part, "p", words, "notice")
 
 
 def _lines(parent: Element, title: str, lines: Sequence[Line], kind: str) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.sheet.content import Figure, Line
+from service.verification.refusal import Refusal
 from service.verification.selection import Selection, select
 
 INSTALLATION = "factors/installation"
@@ -18,10 +19,10 @@ class NoSheet(ValueError):  # noqa: N818 - no error of the program: there is no 
     """A fixing for which there is no sheet.
 
     Attributes:
-        reasons: Why, at least one, each a stable code and words that help.
+        reasons: Why, at least one: the place in the fixing, a stable code and words that help.
     """
 
-    def __init__(self, *reasons: Reason) -> None:
+    def __init__(self, *reasons: Refusal) -> None:
         """Keep the reasons.
 
         Args:
@@ -29,15 +30,6 @@ class NoSheet(ValueError):  # noqa: N818 - no error of the program: there is no 
         """
         super().__init__("; ".join(reason.detail for reason in reasons))
         self.reasons = reasons
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """Why there is no sheet: a stable code, words, and the place in the fixing that it is about."""
-
-    code: str
-    detail: str
-    pointer: str = ""
 
 
 def at(value: Any, steps: Sequence[str]) -> Any:

@@ -8,8 +8,9 @@ from functools import cached_property
 from typing import Any
 
 from service.site.sheet.content import Figure, Line, Resin, ResinRow, Step, derived, line
-from service.site.sheet.source import INSTALLATION, NoSheet, Reason, Source
+from service.site.sheet.source import INSTALLATION, NoSheet, Source
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, Work
+from service.verification.refusal import Refusal
 
 DRILLS = {
     "hammer": "hammer drill", "hollow_bit": "hammer drill with hollow bit and vacuum cleaner",
@@ -161,8 +162,9 @@ class Steps:
                 self.temperature_c is not None and least <= self.temperature_c <= most,
             )
 
-    def _not_at_this_temperature(self, rows: tuple[ResinRow, ...]) -> Reason:
-        return Reason(
+    def _not_at_this_temperature(self, rows: tuple[ResinRow, ...]) -> Refusal:
+        return Refusal(
+            "#/concrete_temperature_c",
             "temperature_not_covered",
             f"the resin may not be set in concrete of {self.temperature_c:g} °C, only from "
             f"{rows[0].temperature_min.text} to {rows[-1].temperature_max.text}: wait or warm the concrete through, or "

@@ -10,7 +10,8 @@ from typing import Any
 
 from service.engine.model import EDGE_NAMES
 from service.site.sheet.content import Distance, Figure, Place, derived, total
-from service.site.sheet.source import NoSheet, Reason, Source
+from service.site.sheet.source import NoSheet, Source
+from service.verification.refusal import Refusal
 
 HEAD_RESTS_ON_FIXTURE = ("hexagon_head_screw", "frame_fixing", "sleeve_hexagon_bolt")
 """Forms whose head decides how deep they reach: a thinner fixture lets them reach deeper."""
@@ -191,18 +192,18 @@ class Work:
         if reasons:
             raise NoSheet(*reasons)
 
-    def _missing(self) -> Iterator[Reason]:
+    def _missing(self) -> Iterator[Refusal]:
         if self.source.request["fixture"].get("thickness_mm") is None:
-            yield Reason(
+            yield Refusal(
+                "/fixture/thickness_mm",
                 "fixture_thickness_missing",
                 "a sheet needs the thickness of the fixture, for the length to buy and the depth to drill: measure it, "
                 "give it as fixture.thickness_mm and verify anew",
-                "/fixture/thickness_mm",
             )
         elif self.source.answer["fastener"]["article_code"] is None:
-            yield Reason("length_missing", "no length to buy was found for this fixing", "/fastener/length_mm")
+            yield Refusal("/fastener/length_mm", "length_missing", "no length to buy was found for this fixing")
 
-    def _too_deep(self) -> Iterator[Reason]:
+    def _too_deep(self) -> Iterator[Refusal]:
         depth = self.hole_depth
         if depth is None or depth.rule is not None:
             return
@@ -210,12 +211,12 @@ class Work:
         assessed = float(self.source.read(self.source.selection.row_path("depth", "hole_mm")))
         behind = float(self.source.read(self.source.selection.row_path("limits", "member_thickness_min_mm"))) - assessed
         if self.member_thickness.number - depth.number < behind - DEPTH_TOLERANCE_MM:
-            yield Reason(
+            yield Refusal(
+                "/fastener/length_mm",
                 "hole_too_deep",
                 f"with its head on the fixture, {self.length.text} reaches {self.reach.text} into the concrete; the "
                 f"hole of {depth.text} for it leaves less than {behind:g} mm of {self.member_thickness.text} behind "
                 "it: choose a shorter length, or pack the fixture with a plate and verify anew",
-                "/fastener/length_mm",
             )
 
     def _of_size(self, name: str, unit: str, *path: str) -> Figure | None:
@@ -234,12 +235,17 @@ class Work:
         source, limits = self.source, ("limits",)
         row = source.selection.row_path
         thickness = source.rule("least_member_thickness_mm", "mm", row(*limits, "member_thickness_min_mm"))
-        yield Distance("member_thickness", "Thickness of the member", self.member_thickness, thickness)
         edge = source.rule("least_edge_distance_mm", "mm", row(*limits, "edge_min_mm"))
         spacing = source.rule("least_spacing_mm", "mm", row(*limits, "spacing_min_mm"))
-        if source.selection.row is not None and source.selection.row["simplified"] is not None:
+        if source.answer.get("site_test") is not None:
+            reach = "#/answer/site_test/reach"
+            thickness = source.given("least_member_thickness_mm", "mm", f"{reach}/thickness_min_mm")
+            edge = source.given("least_edge_distance_mm", "mm", f"{reach}/edge_min_mm")
+            spacing = source.given("least_spacing_mm", "mm", f"{reach}/spacing_min_mm")
+        elif source.selection.row is not None and source.selection.row["simplified"] is not None:
             edge = self._larger(edge, row("simplified", "edge_mm"))
             spacing = self._larger(spacing, row("simplified", "spacing_mm"))
+        yield Distance("member_thickness", "Thickness of the member", self.member_thickness, thickness)
         for name, figure in self.edges.items():
             for code, title, found in self._edge_distances(name, figure):
                 yield Distance(code, title, found, edge if code.startswith("nearest") else None)

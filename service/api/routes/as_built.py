@@ -1,0 +1,76 @@
+"""As-built checks: does it still verify as it was built?"""
+
+from typing import Any
+
+from service.api.operations import Call, Link, Operation
+from service.api.problems import Fault, Refused, faults_of
+from service.api.requests import VerificationRequest
+from service.api.routes.opened import opened
+from service.api.shapes.as_built import MOVED_AND_ABORTED, SHORT_AND_WEAK, AsBuiltAnswer, AsBuiltRequest
+from service.site import as_built
+from service.verification.refusal import RefusedRequest
+
+PLACE = "#/as_built"
+
+
+def check_as_built(call: Call) -> dict[str, Any]:
+    """Check the work as built of a call.
+
+    Args:
+        call: The call, with a record and what was really done as its body.
+
+    Returns:
+        The answer.
+
+    Raises:
+        Refused: The record is not true, or what was done does not fit it.
+    """
+    fixing = opened(call, call.body["record"], "/record")
+    record, done = as_built.Record(fixing.request, fixing.answer), call.body["as_built"]
+    request = as_built.new_request(record, done, fixing.rulebook)
+    faults = list(faults_of(VerificationRequest().validate(request)))
+    if faults:
+        raise Refused(422, [_as_built(fault.code, fault.detail, fault.pointer) for fault in faults])
+    try:
+        return as_built.check(record, done, request, fixing.rulebook)
+    except RefusedRequest as refused:
+        raise Refused(422, [_as_built(e.code, e.detail, e.pointer) for e in refused.errors]) from None
+
+
+def _as_built(code: str, detail: str, pointer: str | None) -> Fault:
+    """Turn what is wrong with the request as built to what the caller said of the work."""
+    place = (pointer or "#").removeprefix("#/")
+    return Fault(code, f"as built, {place}: {detail}" if place else detail, pointer=PLACE)
+
+
+OPERATIONS = (
+    Operation(
+        method="POST",
+        path="/v1/as-built-checks",
+        name="checkAsBuilt",
+        summary="Does it still verify as it was built?",
+        description=(
+            "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
+            "torque read, another strength found, cracks, aborted holes nearby. Verifies the fixing as built under the "
+            "rules of the record with what is suspended today, and says what is broken now and what to do. The new "
+            "record names the one it came from. A record that is not true is refused: 409."
+        ),
+        tag="The work on site",
+        view=check_as_built,
+        body=AsBuiltRequest,
+        examples={
+            "moved": {"summary": "A hole that met a bar and was drilled anew beside it", "value": MOVED_AND_ABORTED},
+            "short": {"summary": "Not deep enough, not tight enough, weaker concrete", "value": SHORT_AND_WEAK},
+        },
+        answer=AsBuiltAnswer,
+        may_conflict=True,
+        links=(
+            Link(
+                name="verificationAsBuilt",
+                description="The request as built, verified by itself.",
+                operation="verifyFixing",
+                request_body="$response.body#/record/request",
+            ),
+        ),
+    ),
+)

@@ -1,0 +1,94 @@
+"""Fixings that a caller hands over to be worked on: requests are verified first, records are replayed."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from service import verification
+from service.api.operations import Call
+from service.api.problems import Fault, Refused
+from service.api.routes.resolution import resolved
+from service.audit.record import Record, read_record
+from service.audit.replay import ALTERED, IDENTICAL, RULEBOOK_UNKNOWN, Replay, replay
+from service.rulebook import Rulebook
+from service.verification.refusal import RefusedRequest
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A fixing that can be worked on.
+
+    Attributes:
+        request: Its request, day and version resolved.
+        answer: Its answer: that of the record, or of its verification just now.
+        now: What its request comes to under the same rules, with what is suspended today.
+        rulebook: The rulebook of its answer, with what is suspended today.
+    """
+
+    request: Mapping[str, Any]
+    answer: Mapping[str, Any]
+    now: Mapping[str, Any]
+    rulebook: Rulebook
+
+
+def opened(call: Call, given: Mapping[str, Any], place: str) -> Opened:
+    """Open a request or a record.
+
+    Args:
+        call: The call.
+        given: The request or the record.
+        place: Where it stands in the body, as `/fixings/0`.
+
+    Returns:
+        The fixing.
+
+    Raises:
+        Refused: The request is refused, or the record is not true or cannot be held against its own rules.
+    """
+    try:
+        return _record(call, given, place) if "answer" in given else _request(call, given)
+    except RefusedRequest as refused:
+        faults = [Fault(error.code, error.detail, pointer=_within(place, error.pointer)) for error in refused.errors]
+        raise Refused(422, faults) from None
+    except Refused as refused:
+        if refused.status != 422:
+            raise
+        faults = [replace(fault, pointer=_within(place, fault.pointer or "#")) for fault in refused.faults]
+        raise Refused(422, faults) from None
+
+
+def _within(place: str, pointer: str) -> str:
+    return f"#{place}{pointer.removeprefix('#')}"
+
+
+def _request(call: Call, given: Mapping[str, Any]) -> Opened:
+    request, rulebook, assumed = resolved(replace(call, body=given))
+    answer = verification.verify(request, rulebook, assessed_on_assumed=assumed)
+    return Opened({**request, "rulebook": rulebook.version}, answer, answer, rulebook)
+
+
+def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
+    record = read_record(given["request"], given["answer"])
+    shelf = call.serving.shelf
+    found = replay(record, shelf, call.serving.clock())
+    rulebook = shelf.by_digest(record.version, record.digest)
+    if found.outcome != IDENTICAL or rulebook is None:
+        raise Refused(409, [_fault(found, place)], "The record can't be built on.")
+    return _replayed(record, rulebook)
+
+
+def _replayed(record: Record, rulebook: Rulebook) -> Opened:
+    now = verification.verify(record.resolved, rulebook, assessed_on_assumed=record.day_was_assumed)
+    return Opened(record.resolved, record.answer, now, rulebook)
+
+
+def _fault(found: Replay, place: str) -> Fault:
+    """Say why a record is not to be built on."""
+    if found.cause == ALTERED:
+        return Fault("record_altered", found.words, pointer=f"#{place}/answer/record/id")
+    if found.cause == RULEBOOK_UNKNOWN:
+        words = f"{found.words} Or verify the request anew under a rulebook that is served, and take the new record."
+        return Fault("rulebook_not_served", words, pointer=f"#{place}/answer/rulebook")
+    places = ", ".join(one.pointer for one in found.differences[:5])
+    words = f"{found.words} It differs at: {places}. Verify the request anew and take the new record."
+    return Fault("record_not_reproduced", words, pointer=f"#{place}/answer")

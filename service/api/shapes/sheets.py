@@ -1,0 +1,322 @@
+"""What an installation sheet is asked for with, and what it holds."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import ValidationError, fields, validates_schema
+
+from service.api import examples
+from service.api.answers import (
+    DIGEST,
+    MODES,
+    AnswerSchema,
+    Free,
+    RulebookIdentity,
+    SiteTestOrigin,
+    Suspension,
+    flag,
+    many,
+    one_of,
+    part,
+    string,
+)
+from service.api.codes import refusal
+from service.api.coherence import Disagreement
+from service.api.fields import Day, Items, Number, Strict, Text, Whole
+from service.api.request_schema import RequestSchema, refuse
+from service.api.requests import MECHANISMS, SETTINGS, VerificationRequest
+from service.api.shapes.replays import ReplayRequest
+
+MOST_FIXINGS = 20
+MOST_MADE = 10_000
+STEPS = (
+    "tools", "surface", "scan", "drill", "clean", "resin", "set", "cure", "tighten", "check", "failed_hole", "removal",
+)  # fmt: skip
+MATERIALS = ("fastener", "bit", "resin_cartridge", "mixing_nozzle", "brush")
+COMPONENTS = "#/components/schemas/"
+
+
+class RequestOrRecord(Strict):
+    """A verification request, or a record: a request with the answer that it was given."""
+
+    def __init__(self, description: str, **rest: Any) -> None:
+        known = [{"$ref": f"{COMPONENTS}{schema.__name__}"} for schema in (VerificationRequest, ReplayRequest)]
+        super().__init__(description, anyOf=known, **rest)
+        self._request, self._record = VerificationRequest(), ReplayRequest()
+
+    def read(self, value: Any) -> Any:
+        """Take either.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The request or the record.
+
+        Raises:
+            ValidationError: It is neither.
+        """
+        if not isinstance(value, dict):
+            raise ValidationError(
+                refusal("wrong_type", "must be an object: a request, or a record with request and answer")
+            )
+        schema = self._record if value.keys() & {"request", "answer"} else self._request
+        return schema.load(value)
+
+
+def counts_fit(request: Mapping[str, Any]) -> list[Disagreement]:
+    """Find counts that do not go with the fixings.
+
+    Args:
+        request: The request.
+
+    Returns:
+        Place and message, where they do not.
+    """
+    counts = request.get("counts")
+    if counts is None or len(counts) == len(request["fixings"]):
+        return []
+    words = f"must have one entry for each fixing, {len(request['fixings'])}"
+    return [(("counts",), refusal("wrong_count", words))]
+
+
+class InstallationSheetRequest(RequestSchema):
+    """Fixings for one installation sheet."""
+
+    title = Text("Title of the sheet.", longest=120, absent="Installation sheet")
+    job = Text("What the caller calls the job.", longest=200, absent="no name")
+    fixings = Items(
+        RequestOrRecord("One fixing: a verification request, or a record, which is replayed first."),
+        "The fixings. A request is verified first; one that does not verify yields no sheet. All of them stand under "
+        "one rulebook.",
+        fewest=1,
+        most=MOST_FIXINGS,
+        required=True,
+    )
+    counts = Items(
+        Whole("How many are made of the fixing at the same index.", minimum=1, maximum=MOST_MADE),
+        "How many are made of each fixing, in the order of fixings; as many entries as there are fixings.",
+        fewest=1,
+        most=MOST_FIXINGS,
+        absent="each is made once",
+    )
+    concrete_temperature_c = Number(
+        "Temperature of the concrete when the fasteners are set; matters for resin.",
+        "°C",
+        minimum=-40,
+        maximum=60,
+        absent="the whole table of the resin's times is shown and no row is marked",
+    )
+
+    @validates_schema(skip_on_field_errors=True)
+    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
+        """Refuse what is right field by field and wrong together.
+
+        Args:
+            data: The request, each field of it sound.
+        """
+        refuse(data, (lambda request: iter(counts_fit(request)),))
+
+
+FROM = (
+    "JSON pointer of the place that it stands at: below #/request or #/answer in the record of the fixing, else in the "
+    "request for the sheet; at a list, the number of its entries. Null: it stands elsewhere."
+)
+
+
+class SheetFigure(AnswerSchema):
+    """A figure with its origin: a path of the rulebook, a place in record or request, or an expression of others."""
+
+    name = string("What it is; ends in its unit where it has one.")
+    value = Free("The value; a word where rulebook or record has a word there.", ("number", "string"), required=True)
+    unit = string("Unit; 1: a ratio; count: a number of things; empty: a word.")
+    rule = string("Rulebook path that it stands at; null: it stands elsewhere.", nullable=True)
+    from_ = string(FROM, nullable=True)
+    from_.data_key = "from"
+    expression = string(
+        "How it follows from the figures under of, in numbers; ceil rounds up. Null: it is taken as it is.",
+        nullable=True,
+    )
+    of = Items(
+        fields.Nested("SheetFigure", metadata={"description": "A figure of the expression, with its own origin."}),
+        "The figures of the expression; empty where there is none.",
+        required=True,
+    )
+
+
+class SheetLine(AnswerSchema):
+    """One thing that the crew reads, with the figures in its words."""
+
+    text = string("The words, figures included.")
+    figures = many(SheetFigure, "The figures in the words.")
+    rule = string(
+        "Rulebook path of the words, where they are the rulebook's or follow from it; null: they don't.", nullable=True
+    )
+    from_ = string(
+        "JSON pointer of the words into the record, as for a figure; null: they are not the record's.", nullable=True
+    )
+    from_.data_key = "from"
+    code = string("Stable code; null: none.", nullable=True)
+
+
+class SheetStep(AnswerSchema):
+    """A step of the work."""
+
+    code = one_of("The step.", STEPS)
+    title = string("Its title.")
+    lines = many(SheetLine, "What to do.")
+
+
+class SheetResinRow(AnswerSchema):
+    """Times of the resin in one range of temperature of the concrete."""
+
+    temperature_min = part(SheetFigure, "Lowest temperature.")
+    temperature_max = part(SheetFigure, "Highest temperature.")
+    working = part(SheetFigure, "Working (gel) time.")
+    curing_dry = part(SheetFigure, "Curing time in a dry hole.")
+    curing_wet = part(SheetFigure, "Curing time in a wet or flooded hole.")
+    holds = flag(
+        "Whether concrete_temperature_c lies in it; at the border of two both hold, the worse time of each counts."
+    )
+
+
+class SheetResin(AnswerSchema):
+    """The resin of a bonded fastener."""
+
+    rows = many(SheetResinRow, "Times by temperature, coldest first; outside them it may not be set.")
+    concrete_temperature = part(SheetFigure, "Temperature of the concrete; null: not given.", nullable=True)
+    working = part(SheetFigure, "Working time at it; null: no temperature is given.", nullable=True)
+    curing = part(SheetFigure, "Curing time at it in a hole as verified; null: no temperature is given.", nullable=True)
+    volume_of_a_hole = part(SheetFigure, "Resin that a hole takes.")
+
+
+class SheetDistance(AnswerSchema):
+    """A distance as it was verified, beside the least that is assessed."""
+
+    code = string("Which distance, for example nearest_to_x_plus.")
+    title = string("The same in words.")
+    verified = part(SheetFigure, "The distance that was verified.")
+    least = part(SheetFigure, "The least that is assessed; null: a limit does not concern it.", nullable=True)
+
+
+class SheetPlace(AnswerSchema):
+    """Where a fastener stands."""
+
+    number = Whole("Its number on drawing and sheet, from 1.", minimum=1, required=True)
+    x = part(SheetFigure, "x of the fastener.")
+    y = part(SheetFigure, "y of the fastener.")
+
+
+class SheetFastener(AnswerSchema):
+    """What is bought for a fixing."""
+
+    family = string("Family.")
+    title = string("Title of the family.")
+    mechanism = one_of("Mechanism.", MECHANISMS)
+    size = string("Size.")
+    setting = one_of("When the hole is drilled.", SETTINGS)
+    article_code = string("Article code of the length.")
+    length = part(SheetFigure, "Length to buy.")
+    embedment = part(SheetFigure, "Effective embedment h_ef.")
+    per_fixing = part(SheetFigure, "Fasteners of one fixing.")
+
+
+class SheetProof(AnswerSchema):
+    """What stands behind the sheet of a fixing."""
+
+    record_id = string("Id of the record of its verification.", pattern=DIGEST)
+    engine = string("Engine of the record.")
+    assessed_on = Day("Day for which it was assessed.", required=True)
+    utilisation = part(SheetFigure, "Governing utilisation; null: no check is left.", nullable=True)
+    governing = one_of("Failure mode that governs; null: no check is left.", MODES, nullable=True)
+
+
+class SheetFixing(AnswerSchema):
+    """The sheet of one fixing."""
+
+    number = Whole("Its number on the sheet, from 1.", minimum=1, required=True)
+    pointer = string("Where it stands in the request.")
+    reference = string("The caller's own name for the fixing; null: none.", nullable=True)
+    count = part(SheetFigure, "How many are made.")
+    proof = part(SheetProof, "What stands behind it.")
+    fastener = part(SheetFastener, "What is bought.")
+    fixture_thickness = part(SheetFigure, "Thickness of the fixture.")
+    clearance_hole = part(SheetFigure, "Largest hole in the fixture; null: it is welded.", nullable=True)
+    hole_diameter = part(SheetFigure, "Diameter of the hole; null: nothing is drilled.", nullable=True)
+    hole_depth = part(
+        SheetFigure,
+        "Depth of the hole in the concrete; deeper than assessed where a head on a thin fixture lets the fastener "
+        "reach deeper. Null: nothing is drilled.",
+        nullable=True,
+    )
+    places = many(SheetPlace, "Where the fasteners stand.")
+    distances = many(SheetDistance, "Thickness, edge distances and spacings.")
+    on_site = many(SheetLine, "What the verification relied on and must be so on site.")
+    steps = many(SheetStep, "The work in its order.")
+    resin = part(SheetResin, "The resin; null: there is none.", nullable=True)
+    protective_equipment = many(SheetLine, "What protects the crew.")
+    cautions = many(SheetLine, "Cautions of the record.")
+    suspensions = many(Suspension, "What is suspended for new work today and touches the fixing.")
+    site_test = part(SiteTestOrigin, "Pulls on site that the resistance comes from; null: none.", nullable=True)
+    minutes = part(SheetFigure, "Working time of all that are made of it, without curing, for planning.")
+
+
+class SheetMaterial(AnswerSchema):
+    """One line of the bill of materials."""
+
+    kind = one_of("What it is.", MATERIALS)
+    title = string("The same in words.")
+    article_code = string("Article code; null: none.", nullable=True)
+    quantity = part(SheetFigure, "How many; rounded up, spares and wastage included.")
+    for_fixings = many(Whole("Number of a fixing.", minimum=1), "Fixings that need it.")
+
+
+class InstallationSheet(AnswerSchema):
+    """What the crew does, for one or several fixings."""
+
+    title = string("Title.")
+    job = string("The job; null: no name.", nullable=True)
+    notice = string("To be shown prominently: the rulebook is a demonstration; null: it is not.", nullable=True)
+    rulebook = part(RulebookIdentity, "The rulebook of all fixings.")
+    fixings = many(SheetFixing, "The fixings.")
+    materials = many(SheetMaterial, "Bill of materials of all fixings together.")
+    working_time = part(SheetFigure, "Working time of all fixings, without curing, for planning.")
+    to_fill_in = many(string("A column."), "What the crew writes down for each fastener.")
+
+
+QUAY_RAIL: dict[str, Any] = {
+    "title": "Pumping station 4, quay rail",
+    "job": "Refit, week 48",
+    "fixings": [examples.GUARDRAIL_POST],
+    "counts": [12],
+}
+HANGERS_AND_PLINTH: dict[str, Any] = {
+    "title": "Pumping station 4, valve room",
+    "fixings": [
+        {
+            "rulebook": "2026.1.0",
+            "assessed_on": "2026-11-25",
+            "fixing_reference": "PS4-valve-004",
+            "fastener": {"family": "bonded-rod-hybrid-fast", "size": "M12", "embedment_mm": 110},
+            "member": {"strength_class": "C30/37", "state": "cracked", "thickness_mm": 400},
+            "positions": [{"x_mm": x, "y_mm": y} for y in (-80, 80) for x in (-80, 80)],
+            "fixture": {"width_mm": 240, "depth_mm": 240, "thickness_mm": 15},
+            "load_cases": [{"name": "valve full", "normal_kn": 6, "sustained_share": 1}],
+            "use": {"overhead": False, "exposure": "damp_internal", "hole": "dry", "temperature_range": "I"},
+            "site": {"hole_cleaning": "verified", "torque_control": "calibrated_wrench", "drilling": "hammer"},
+        },
+        {
+            "rulebook": "2026.1.0",
+            "assessed_on": "2026-11-25",
+            "fixing_reference": "PS4-pipe-021",
+            "fastener": {"family": "screw-zinc", "size": "8", "embedment_mm": 52},
+            "member": {"strength_class": "C30/37", "thickness_mm": 200},
+            "positions": [{"x_mm": -60, "y_mm": 0}, {"x_mm": 60, "y_mm": 0}],
+            "fixture": {"width_mm": 180, "depth_mm": 80, "thickness_mm": 8},
+            "load_cases": [{"name": "pipe full", "normal_kn": 1.2, "sustained_share": 1}],
+            "use": {"overhead": True, "exposure": "dry_internal", "hole": "dry"},
+        },
+    ],
+    "counts": [2, 14],
+    "concrete_temperature_c": 12,
+}
