@@ -1,0 +1,86 @@
+"""The review of a proposed change: run from the base branch, it reads the proposal and executes nothing of it."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from tests.releases.conftest import Company
+
+ROOT = Path(__file__).parents[2]
+SCRIPT = ROOT / "deploy" / "review-rules"
+JOB = ROOT / "deploy" / "ci" / "rules-review.yml"
+AGREED = {"reason": "a site test", "checker": "fastening engineer", "approver": "head of structural engineering"}
+
+
+def review(company: Company, *revisions: str) -> subprocess.CompletedProcess[str]:
+    command = company.directory / "anchor"
+    command.write_text(f'#!/bin/sh\nexec {sys.executable} -m service.cli "$@"\n', "utf-8")
+    command.chmod(0o755)
+    words = [str(SCRIPT), str(company.rules), *revisions, str(company.directory / "review")]
+    environment = os.environ | {"ANCHOR": str(command), "PYTHONPATH": str(ROOT)}
+    return subprocess.run(words, env=environment, capture_output=True, text=True, check=False)
+
+
+def report(company: Company, name: str) -> str:
+    return (company.directory / "review" / name).read_text("utf-8")
+
+
+def propose(company: Company, tension_kn: float, **trailers: str) -> None:
+    company.git("checkout", "-q", "-b", "proposal")
+    company.change("families/bolt.json", "#/sizes/M12/steel/tension_kn", tension_kn)
+    company.commit("Tension of the M12", **trailers)
+    company.git("checkout", "-q", "main")
+
+
+def test_review_tells_changes_impact_findings_and_unguarded_figures(company: Company) -> None:
+    propose(company, 52, **AGREED)
+    done = review(company, "main", "proposal")
+    assert done.returncode in {0, 1}, done.stderr
+    comment = report(company, "comment.md")
+    assert "families/bolt#/sizes/M12/steel/tension_kn" in comment
+    assert "Impact of the rules" in comment
+    assert "0 errors" in comment
+    assert "Unguarded share" in comment
+    assert company.git("worktree", "list").count("\n") == 0
+
+
+def test_change_towards_less_safety_without_an_approver_stands_against_the_proposal(company: Company) -> None:
+    propose(company, 52, reason="a site test", checker="fastening engineer")
+    assert review(company, "main", "proposal").returncode == 1
+    assert "names no approver" in report(company, "comment.md")
+
+
+def test_proposal_that_the_checker_refuses_is_told(company: Company) -> None:
+    propose(company, 500, **AGREED)
+    assert review(company, "main", "proposal").returncode != 0
+    assert "[steel_resistance]" in report(company, "findings.txt")
+
+
+def test_what_the_base_branch_gained_is_not_the_proposals_doing(company: Company) -> None:
+    propose(company, 52, **AGREED)
+    company.change("families/bolt.json", "#/title", "Bolt with another title")
+    company.commit("Another title")
+    review(company, "main", "proposal")
+    assert "Bolt with another title" not in report(company, "changes.md")
+
+
+@pytest.mark.parametrize("revision", ["nowhere", "--output=x", "$(touch harm)", "HEAD; touch harm"])
+def test_words_that_name_no_commit_end_the_review(company: Company, revision: str) -> None:
+    assert review(company, "main", revision).returncode == 2
+    assert not list(company.directory.rglob("harm"))
+
+
+def test_job_checks_out_the_base_and_only_fetches_the_proposal() -> None:
+    job = JOB.read_text("utf-8")
+    assert "ref: ${{ github.event.pull_request.base.sha }}" in job
+    assert "fetch-depth: 0" in job
+    assert "deploy/review-rules rules" in job
+    assert "head.sha" not in job
+    assert "github.head_ref" not in job
