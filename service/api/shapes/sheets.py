@@ -294,7 +294,6 @@ HANGERS_AND_PLINTH: dict[str, Any] = {
     "title": "Pumping station 4, valve room",
     "fixings": [
         {
-            "rulebook": "2026.1.0",
             "assessed_on": "2026-11-25",
             "fixing_reference": "PS4-valve-004",
             "fastener": {"family": "bonded-rod-hybrid-fast", "size": "M12", "embedment_mm": 110},
@@ -306,7 +305,6 @@ HANGERS_AND_PLINTH: dict[str, Any] = {
             "site": {"hole_cleaning": "verified", "torque_control": "calibrated_wrench", "drilling": "hammer"},
         },
         {
-            "rulebook": "2026.1.0",
             "assessed_on": "2026-11-25",
             "fixing_reference": "PS4-pipe-021",
             "fastener": {"family": "screw-zinc", "size": "8", "embedment_mm": 52},

@@ -1,0 +1,305 @@
+"""Installation sheets over HTTP: forms, records, what yields none, bad inputs with their words."""
+
+import base64
+import copy
+import hashlib
+import json
+import re
+from typing import Any
+from xml.etree.ElementTree import fromstring
+
+import pytest
+from flask import Flask
+
+from service.api import examples
+from service.api.shapes.sheets import HANGERS_AND_PLINTH, MOST_FIXINGS
+from service.verification.record import record_id
+from tests.api.holding import HeldClient, errors_of
+
+SHEETS = "/v1/installation-sheets"
+VERIFICATIONS = "/v1/verifications"
+HTML, SVG = "text/html", "image/svg+xml"
+
+
+@pytest.fixture
+def record(client: HeldClient, guardrail_post: dict[str, Any]) -> dict[str, Any]:
+    """A record as its keeper has it."""
+    return {"request": guardrail_post, "answer": client.post(VERIFICATIONS, json=guardrail_post).get_json()}
+
+
+def sheet_of(client: HeldClient, *fixings: Any, **more: Any) -> Any:
+    return client.post(SHEETS, json={"fixings": list(fixings), **more})
+
+
+@pytest.mark.parametrize(
+    ("accept", "given"),
+    [
+        ("application/json", "application/json"),
+        ("*/*", "application/json"),
+        ("", "application/json"),
+        (HTML, HTML),
+        ("text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8", HTML),
+        (SVG, SVG),
+        ("image/*", SVG),
+        ("text/html;q=0.5, image/svg+xml", SVG),
+    ],
+)
+def test_accept_chooses_the_form(client: HeldClient, guardrail_post: dict[str, Any], accept: str, given: str) -> None:
+    response = client.post(SHEETS, json={"fixings": [guardrail_post]}, headers={"Accept": accept} if accept else {})
+    assert (response.status_code, response.mimetype) == (200, given)
+    assert "Accept" in response.headers["Vary"]
+    assert response.headers["Rulebook-Version"] == guardrail_post["rulebook"]
+    digest = client.get(f"/v1/rulebooks/{guardrail_post['rulebook']}").get_json()["digest"]
+    assert response.headers["Rulebook-Digest"] == digest
+
+
+def test_other_forms_are_not_given(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    response = client.post(SHEETS, json={"fixings": [guardrail_post]}, headers={"Accept": "application/pdf"})
+    assert response.status_code == 406
+    assert "image/svg+xml" in response.get_json()["detail"]
+
+
+def test_other_paths_are_json_alone(client: HeldClient) -> None:
+    assert client.get("/v1/families", headers={"Accept": HTML}).status_code == 406
+
+
+def test_a_page_may_show_itself_in_its_own_style_and_nothing_else(client: HeldClient) -> None:
+    response = client.post(SHEETS, json=HANGERS_AND_PLINTH, headers={"Accept": HTML})
+    policy = response.headers["Content-Security-Policy"]
+    [style] = re.findall(r"<style>(.*?)</style>", response.text, re.DOTALL)
+    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    assert policy.startswith("default-src 'none'; ")
+    assert f"style-src 'sha256-{digest}'" in policy
+    assert "unsafe" not in policy
+    assert not re.search(r"<script|\sstyle=|\son\w+=|href=|src=|@import|url\((?!#)", response.text)
+
+
+def test_a_drawing_may_do_nothing(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    response = client.post(SHEETS, json={"fixings": [guardrail_post]}, headers={"Accept": SVG})
+    assert response.headers["Content-Security-Policy"].startswith("default-src 'none'")
+    assert not re.search(r"<script|<style|\sstyle=|\son\w+=|href", response.text)
+    root = fromstring(response.text)  # noqa: S314 our own drawing
+    assert root.tag == "{http://www.w3.org/2000/svg}svg"
+
+
+@pytest.mark.parametrize("accept", [HTML, SVG])
+def test_what_the_caller_names_is_escaped(client: HeldClient, guardrail_post: dict[str, Any], accept: str) -> None:
+    nasty = "<script>alert(1)</script>\"'&\ufffe]]>"
+    guardrail_post["fixing_reference"] = nasty[:200]
+    response = client.post(
+        SHEETS,
+        json={"fixings": [guardrail_post], "title": nasty, "job": nasty},
+        headers={"Accept": accept},
+    )
+    assert response.status_code == 200
+    assert "<script" not in response.text
+    assert "&lt;script&gt;" in response.text
+    assert "\ufffe" not in response.text
+    if accept == SVG:
+        fromstring(response.text)  # noqa: S314 our own drawing
+
+
+def test_a_demonstration_says_so_in_every_form(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    for accept in ("application/json", HTML, SVG):
+        response = client.post(SHEETS, json={"fixings": [guardrail_post]}, headers={"Accept": accept})
+        assert "DO NOT BUILD FROM THIS SHEET" in response.text
+
+
+def test_a_record_and_its_request_make_the_same_sheet(client: HeldClient, record: dict[str, Any]) -> None:
+    by_record, by_request = sheet_of(client, record).get_json(), sheet_of(client, record["request"]).get_json()
+    assert by_record == by_request
+    assert by_record["fixings"][0]["proof"]["record_id"] == record["answer"]["record"]["id"]
+
+
+def test_a_day_that_is_left_open_is_filled_in(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    del guardrail_post["assessed_on"]
+    record = {"request": guardrail_post, "answer": client.post(VERIFICATIONS, json=guardrail_post).get_json()}
+    [fixing] = sheet_of(client, record).get_json()["fixings"]
+    assert fixing["proof"]["assessed_on"] == "2026-11-25"
+
+
+def test_an_altered_record_yields_no_sheet(client: HeldClient, record: dict[str, Any]) -> None:
+    record["answer"]["governing"]["utilisation"] = 0.1
+    response = sheet_of(client, record["request"], record)
+    assert response.status_code == 409
+    [error] = errors_of(response)
+    assert (error["code"], error["pointer"]) == ("record_altered", "#/fixings/1/answer/record/id")
+
+
+def test_a_forged_record_yields_no_sheet(client: HeldClient, record: dict[str, Any]) -> None:
+    """An id shows that a record belongs together, not that the rules give it: it is recomputed."""
+    answer = record["answer"]
+    answer["governing"]["utilisation"] = 0.1
+    answer["record"]["id"] = record_id(record["request"], answer, answer["rulebook"]["digest"])
+    response = sheet_of(client, record)
+    assert response.status_code == 409
+    [error] = errors_of(response)
+    assert error["code"] == "record_not_reproduced"
+    assert "#/answer/governing/utilisation" in error["detail"]
+
+
+def test_a_record_of_rules_that_are_not_served_yields_no_sheet(client: HeldClient, record: dict[str, Any]) -> None:
+    answer = record["answer"]
+    answer["rulebook"]["digest"] = "sha256:" + "1" * 64
+    answer["record"]["id"] = record_id(record["request"], answer, answer["rulebook"]["digest"])
+    response = sheet_of(client, record)
+    assert response.status_code == 409
+    [error] = errors_of(response)
+    assert error["code"] == "rulebook_not_served"
+    assert "verify the request anew" in error["detail"]
+
+
+def test_what_does_not_verify_yields_no_sheet(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    weak = copy.deepcopy(guardrail_post)
+    weak["member"]["edges"]["x_plus_mm"] = 120
+    response = sheet_of(client, guardrail_post, weak)
+    assert response.status_code == 409
+    assert {error["pointer"] for error in errors_of(response)} == {"#/fixings/1"}
+    assert any("edge_distance" in error["detail"] for error in errors_of(response))
+
+
+def test_a_record_of_what_does_not_verify_yields_no_sheet(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    guardrail_post["load_cases"][0]["normal_kn"] = 300
+    record = {"request": guardrail_post, "answer": client.post(VERIFICATIONS, json=guardrail_post).get_json()}
+    response = sheet_of(client, record)
+    assert response.status_code == 409
+    assert {error["code"] for error in errors_of(response)} == {"not_verified"}
+
+
+def test_what_the_method_does_not_cover_yields_no_sheet(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    guardrail_post["positions"] = guardrail_post["positions"][:1]
+    guardrail_post["load_cases"][0]["torsion_knm"] = 0.2
+    assert client.post(VERIFICATIONS, json=guardrail_post).get_json()["verdict"] == "outside_scope"
+    response = sheet_of(client, guardrail_post)
+    assert response.status_code == 409
+    assert "outside_scope" in {error["code"] for error in errors_of(response)}
+
+
+def test_without_the_thickness_of_the_fixture_there_is_no_sheet(client: HeldClient) -> None:
+    request = copy.deepcopy(examples.LEAST_GIVEN) | {"load_cases": [{"name": "light", "normal_kn": 0.1}]}
+    request["use"] = {"exposure": "external", "hole": "dry"}
+    assert client.post(VERIFICATIONS, json=request).get_json()["verdict"] == "verified"
+    response = sheet_of(client, request)
+    assert response.status_code == 409
+    [error] = errors_of(response)
+    assert (error["code"], error["pointer"]) == ("fixture_thickness_missing", "#/fixings/0/fixture/thickness_mm")
+
+
+def test_resin_is_not_set_in_the_cold(client: HeldClient) -> None:
+    response = client.post(SHEETS, json=HANGERS_AND_PLINTH | {"concrete_temperature_c": -12})
+    assert response.status_code == 409
+    [error] = errors_of(response)
+    assert (error["code"], error["pointer"]) == ("temperature_not_covered", "#/concrete_temperature_c")
+    assert "wait or warm the concrete" in error["detail"]
+
+
+def test_fixings_under_several_versions_do_not_share_a_sheet(
+    client: HeldClient, guardrail_post: dict[str, Any]
+) -> None:
+    versions = [book["version"] for book in client.get("/v1/rulebooks").get_json()["rulebooks"]]
+    other = next(version for version in versions if version != guardrail_post["rulebook"])
+    response = sheet_of(client, guardrail_post, guardrail_post | {"rulebook": other})
+    assert response.status_code == 409
+    [error] = errors_of(response)
+    assert (error["code"], error["pointer"]) == ("mixed_rulebooks", "#/fixings")
+
+
+@pytest.mark.parametrize(
+    ("change", "pointer", "code", "words"),
+    [
+        ({"fixings": []}, "#/fixings", "too_few", "at least 1 entry"),
+        ({"fixings": [{}] * (MOST_FIXINGS + 1)}, "#/fixings", "too_many", f"at most {MOST_FIXINGS}"),
+        ({"fixings": [7]}, "#/fixings/0", "wrong_type", "a request, or a record"),
+        ({"fixings": [None]}, "#/fixings/0", "wrong_type", "must not be null"),
+        ({"counts": [1, 2]}, "#/counts", "wrong_count", "one entry for each fixing, 1"),
+        ({"counts": [0]}, "#/counts/0", "below_minimum", "at least 1"),
+        ({"counts": [1.5]}, "#/counts/0", "wrong_type", "whole number"),
+        ({"counts": [True]}, "#/counts/0", "wrong_type", "whole number"),
+        ({"concrete_temperature_c": -273}, "#/concrete_temperature_c", "below_minimum", "at least -40"),
+        ({"concrete_temperature_c": "12"}, "#/concrete_temperature_c", "wrong_type", "a number"),
+        ({"title": ""}, "#/title", "too_short", "at least 1"),
+        ({"title": "x" * 121}, "#/title", "too_long", "at most 120"),
+        ({"job": "a\nb"}, "#/job", "control_character", "control characters"),
+        ({"colour": "red"}, "#/colour", "unknown_field", "the fields are: title, job, fixings, counts"),
+    ],
+)
+def test_bad_input_gets_its_words(
+    client: HeldClient, guardrail_post: dict[str, Any], change: dict[str, Any], pointer: str, code: str, words: str
+) -> None:
+    response = client.post(SHEETS, json={"fixings": [guardrail_post], **change})
+    assert response.status_code == 422
+    [error] = errors_of(response)
+    assert (error["pointer"], error["code"]) == (pointer, code)
+    assert words in error["detail"]
+
+
+@pytest.mark.parametrize(
+    ("change", "pointer", "code"),
+    [
+        (
+            {"fastener": {"family": "bolt-expansion-stainless", "size": "M13", "embedment_mm": 70}},
+            "fastener/size",
+            "unknown_size",
+        ),
+        ({"rulebook": "2019.1.0"}, "rulebook", "unknown_version"),
+        ({"member": {"thickness_mm": 5}}, "member/thickness_mm", "below_minimum"),
+        ({"use": {"exposure": "lunar"}}, "use/exposure", "not_allowed"),
+        ({"wind": 1}, "wind", "unknown_field"),
+    ],
+)
+def test_a_bad_fixing_is_named_by_its_place(
+    client: HeldClient, guardrail_post: dict[str, Any], change: dict[str, Any], pointer: str, code: str
+) -> None:
+    response = sheet_of(client, guardrail_post, guardrail_post | change)
+    assert response.status_code == 422
+    assert (f"#/fixings/1/{pointer}", code) in {(e["pointer"], e["code"]) for e in errors_of(response)}
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "pointer", "code"),
+    [
+        (("answer",), None, "answer", "wrong_type"),
+        (("answer", "record"), None, "answer/record/id", "required"),
+        (("answer", "record", "engine"), 5, "answer/record/engine", "wrong_type"),
+        (("answer", "assessed_on"), "tomorrow", "answer/assessed_on", "not_allowed"),
+        (("answer", "suspensions"), [{"family": 1}], "answer/suspensions/0", "wrong_type"),
+        (("request",), {}, "request/member", "required"),
+    ],
+)
+def test_what_is_no_record_gets_its_words(
+    client: HeldClient, record: dict[str, Any], path: tuple[str, ...], value: Any, pointer: str, code: str
+) -> None:
+    place = record
+    for step in path[:-1]:
+        place = place[step]
+    place[path[-1]] = value
+    response = sheet_of(client, record)
+    assert response.status_code == 422
+    assert (f"#/fixings/0/{pointer}", code) in {(e["pointer"], e["code"]) for e in errors_of(response)}
+
+
+def test_a_sheet_is_the_same_each_time(client: HeldClient) -> None:
+    for accept in ("application/json", HTML, SVG):
+        first, second = (client.post(SHEETS, json=HANGERS_AND_PLINTH, headers={"Accept": accept}).data for _ in "12")
+        assert first == second
+
+
+def test_a_suspended_family_yields_no_sheet_even_for_an_old_record(
+    app: Flask, client: HeldClient, record: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from service.rulebook.shelf import Shelf
+    from service.rulebook.suspensions import Suspension
+
+    by_digest = Shelf.by_digest
+    stop = Suspension("bolt-expansion-stainless", None, None, "2026-11-20", "clips of a bad batch")
+
+    def stopped(shelf: Shelf, version: str, digest: str) -> Any:
+        found = by_digest(shelf.with_suspensions((stop,)), version, digest)
+        assert found is not None
+        return found
+
+    monkeypatch.setattr(Shelf, "by_digest", stopped)
+    response = sheet_of(client, record)
+    assert response.status_code == 409
+    assert any("clips of a bad batch" in error["detail"] for error in errors_of(response))
+    assert json.dumps(errors_of(response)).count("not_suspended") == 1

@@ -1,0 +1,140 @@
+"""Fixings of every mechanism that verify under the shipped rulebook, to make sheets of; made up for the tests."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from service import verification
+from service.api.examples import GUARDRAIL_POST
+from service.rulebook import Rulebook
+from service.rulebook.shelf import Shelf, open_shelf
+from service.site.sheet import Job, Made, make
+
+RULES = Path(__file__).resolve().parents[2] / "rules"
+Place = tuple[float, float]
+
+
+VERSION = "2026.1.0"
+"""A release, whose figures never change again."""
+
+
+@cache
+def shelf() -> Shelf:
+    """The shipped rulebooks."""
+    return open_shelf(RULES)
+
+
+@cache
+def book() -> Rulebook:
+    """The rulebook of the fixings."""
+    return shelf().book(VERSION)
+
+
+def fixing(
+    fastener: tuple[str, str, float],
+    places: list[Place],
+    fixture: dict[str, Any],
+    loads: tuple[float, float],
+    use: dict[str, Any] | None = None,
+    member: dict[str, Any] | None = None,
+    **more: Any,
+) -> dict[str, Any]:
+    """Write a request."""
+    family, size, embedment = fastener
+    return {
+        "rulebook": book().version,
+        "assessed_on": "2026-11-25",
+        "fastener": {"family": family, "size": size, "embedment_mm": embedment},
+        "member": {"strength_class": "C30/37", "state": "cracked", "thickness_mm": 250, **(member or {})},
+        "positions": [{"x_mm": x, "y_mm": y} for x, y in places],
+        "fixture": {"width_mm": 220, "depth_mm": 220, "thickness_mm": 15, **fixture},
+        "load_cases": [
+            {"name": "service", "kind": "design", "normal_kn": loads[0], "shear_x_kn": loads[1], "sustained_share": 0.5}
+        ],
+        "use": {"redundant": False, "structural": True, "overhead": False, "exposure": "dry_internal", "hole": "dry",
+                **(use or {})},
+        "site": {"torque_control": "calibrated_wrench", "strength_evidence": "documented", "hole_cleaning": "verified",
+                 "installer": "trained", "drilling": "hammer"},
+        **more,
+    }  # fmt: skip
+
+
+def square(half: float) -> list[Place]:
+    """Four places."""
+    return [(x, y) for y in (-half, half) for x in (-half, half)]
+
+
+SOFFIT = {"thickness_mm": 200, "state": "uncracked"}
+REQUESTS: dict[str, dict[str, Any]] = {
+    "guardrail": GUARDRAIL_POST | {"rulebook": VERSION},
+    "resin": fixing(
+        ("bonded-rod-hybrid-fast", "M16", 125), square(100),
+        {"width_mm": 300, "depth_mm": 300, "thickness_mm": 20, "attached_section": {"width_mm": 120, "depth_mm": 120}},
+        (10, 3), {"temperature_range": "I", "exposure": "damp_internal"},
+        {"thickness_mm": 400, "edges": {"x_minus_mm": 220, "y_minus_mm": 260, "y_plus_mm": 900}},
+    ),
+    "slow resin in a wet hole, grouted": fixing(
+        ("bonded-rod-epoxy-slow", "M20", 240), [(-300, -200), (300, -200), (-300, 200), (300, 200)],
+        {"width_mm": 800, "depth_mm": 600, "thickness_mm": 25, "grout": {"thickness_mm": 6, "strength_mpa": 40}},
+        (20, 0), {"temperature_range": "I", "hole": "wet"},
+        {"thickness_mm": 3000,
+         "edges": {"x_minus_mm": 1200, "x_plus_mm": 600, "y_minus_mm": 450, "y_plus_mm": 5000}},
+    ),
+    "drop-ins overhead": fixing(
+        ("drop-in-zinc", "M10", 40), [(-60, 0), (60, 0)], {"width_mm": 180, "depth_mm": 60, "thickness_mm": 6},
+        (1.2, 0), {"overhead": True}, SOFFIT, fixing_reference="PS4-pipe-021",
+    ),
+    "screw near a corner": fixing(
+        ("screw-zinc", "10", 67), [(0, 0)], {"width_mm": 80, "depth_mm": 80, "thickness_mm": 10}, (2, 1), None,
+        {"edges": {"x_minus_mm": 150, "y_minus_mm": 150}},
+    ),
+    "studs": fixing(
+        ("headed-stud", "19", 150), square(100), {"width_mm": 300, "depth_mm": 300, "thickness_mm": 25}, (20, 8), None,
+        {"thickness_mm": 600, "edges": {"x_plus_mm": 300}},
+    ),
+    "nylon": fixing(
+        ("nylon-frame-fixing", "10", 70), [(0, -200), (0, 200)],
+        {"width_mm": 60, "depth_mm": 480, "thickness_mm": 40}, (0.2, 0.1), {"redundant": True, "structural": False},
+        SOFFIT,
+    ),
+    "nine in a thick plate": fixing(
+        ("bolt-expansion-zinc", "M12", 70), [(x, y) for y in (-150, 0, 150) for x in (-150, 0, 150)],
+        {"width_mm": 400, "depth_mm": 400, "thickness_mm": 40}, (9, 0), None, {"thickness_mm": 500},
+    ),
+    "stand-off": fixing(
+        ("bolt-expansion-stainless", "M16", 85), square(100),
+        {"width_mm": 280, "depth_mm": 280, "stand_off_mm": 30, "rotation": "held", "washer_clamped": True}, (4, 1),
+        {"exposure": "external"}, {"thickness_mm": 1200},
+    ),
+    "undercut in a corner": fixing(
+        ("undercut-stainless", "M12", 125), [(-60, -80), (90, -80), (-60, 80), (90, 80)],
+        {"width_mm": 350, "depth_mm": 250, "thickness_mm": 20}, (8, 1), {"exposure": "external"},
+        {"thickness_mm": 300, "edges": {"x_plus_mm": 300, "y_plus_mm": 300}},
+        fixing_reference="<b>扶手</b> & a name that goes on over the whole width of the sheet and farther " * 2,
+    ),
+    "eyebolt": fixing(
+        ("sleeve-eyebolt-zinc", "M8", 50), [(0, 0)], {"width_mm": 30, "depth_mm": 30, "thickness_mm": 3}, (0.5, 0),
+        {"overhead": True, "redundant": True, "structural": False}, SOFFIT,
+    ),
+    "sleeves": fixing(
+        ("sleeve-hexagon-zinc", "M10", 70), [(-90, 0), (90, 0)], {"width_mm": 260, "depth_mm": 120, "thickness_mm": 8},
+        (3, 0), None, {**SOFFIT, "edges": {"y_minus_mm": 150}},
+    ),
+    "three in a row, close": fixing(
+        ("screw-stainless", "6", 42), [(-45, 0), (0, 0), (45, 0)], {"width_mm": 600, "depth_mm": 60, "thickness_mm": 5},
+        (1, 0), None, {"thickness_mm": 200},
+    ),
+}  # fmt: skip
+
+
+def job(request: dict[str, Any], count: int | None = None, index: int = 0) -> Job:
+    """Verify a request for a sheet."""
+    answer = verification.verify(request, book())
+    return Job(request, answer, book(), answer["suspensions"], count, f"/fixings/{index}")
+
+
+def made(name: str, count: int | None = 3, temperature_c: float | None = None) -> Made:
+    """Make the sheet of a fixing."""
+    return make([job(REQUESTS[name], count)], temperature_c=temperature_c)

@@ -1,0 +1,163 @@
+"""Every figure of a sheet stands where it says, in rules, record or request, or it is recomputed."""
+
+from __future__ import annotations
+
+import ast
+import json
+import math
+import operator
+import re
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+
+from service.site.sheet import Job, as_json, make
+from tests.site.sheet_cases import REQUESTS, VERSION, job, shelf
+
+TEMPERATURE_C = 12.0
+COUNT = 7
+OPERATIONS: dict[type, Callable[..., float]] = {
+    ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv,
+    ast.USub: operator.neg,
+}  # fmt: skip
+FUNCTIONS: dict[str, Callable[..., float]] = {"ceil": lambda v: math.ceil(v - 1e-9), "max": max, "hypot": math.hypot}
+NUMBER = re.compile(r"(?<![\w.−-])-?\d+(?:\.\d+)?")
+
+
+def calculated(expression: str) -> float:
+    """Work out an expression of the sheet."""
+
+    def of(node: ast.expr) -> float:
+        if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
+            return node.value
+        if isinstance(node, ast.BinOp):
+            return OPERATIONS[type(node.op)](of(node.left), of(node.right))
+        if isinstance(node, ast.UnaryOp):
+            return OPERATIONS[type(node.op)](of(node.operand))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            return FUNCTIONS[node.func.id](*(of(argument) for argument in node.args))
+        raise AssertionError(ast.dump(node))
+
+    return of(ast.parse(expression, mode="eval").body)
+
+
+def at(value: Any, pointer: str) -> Any:
+    for step in pointer.split("/"):
+        name = step.replace("~1", "/").replace("~0", "~")
+        value = value[int(name)] if isinstance(value, list) else value[name]
+    return value
+
+
+def in_rules(path: str) -> Any:
+    file, _, pointer = path.partition("#/")
+    return at(shelf().content(VERSION)[f"{file}.json"], pointer)
+
+
+def parts_with(value: Any, *names: str) -> Iterator[dict[str, Any]]:
+    """Every object within a sheet that has the members."""
+    if isinstance(value, dict):
+        if set(names) <= value.keys():
+            yield value
+        for inner in value.values():
+            yield from parts_with(inner, *names)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from parts_with(inner, *names)
+
+
+def loose_numbers(value: Any, place: str = "#") -> Iterator[str]:
+    """Places of numbers that stand outside a figure."""
+    if isinstance(value, dict):
+        if {"value", "rule", "from", "expression"} <= value.keys():
+            return
+        for name, inner in value.items():
+            yield from loose_numbers(inner, f"{place}/{name}")
+    elif isinstance(value, list):
+        for index, inner in enumerate(value):
+            yield from loose_numbers(inner, f"{place}/{index}")
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield place
+
+
+def hold_figure(figure: dict[str, Any], record: dict[str, Any], body: dict[str, Any]) -> None:
+    origins = [name for name in ("rule", "from", "expression") if figure[name] is not None]
+    assert len(origins) == 1, figure
+    value = figure["value"]
+    if figure["rule"]:
+        assert value == in_rules(figure["rule"]), figure
+    elif figure["from"]:
+        root = record if figure["from"].startswith(("#/request", "#/answer")) else body
+        found = at(root, figure["from"].removeprefix("#/"))
+        assert value == (len(found) if isinstance(found, list) else found), figure
+    else:
+        assert calculated(figure["expression"]) == pytest.approx(value, rel=1e-5), figure
+        given = [abs(inner["value"]) for inner in figure["of"]] + [1]
+        for number in re.findall(r"\d+(?:\.\d+)?(?:e[+-]?\d+)?", figure["expression"]):
+            assert any(math.isclose(float(number), one, rel_tol=1e-9) for one in given), (number, figure)
+
+
+@pytest.fixture(scope="module", params=REQUESTS)
+def sheet(request: pytest.FixtureRequest) -> tuple[dict[str, Any], Job]:
+    one = job(REQUESTS[request.param], COUNT)
+    bonded = one.answer["fastener"]["mechanism"] == "bonded"
+    made = make([one], temperature_c=TEMPERATURE_C if bonded else None)
+    return json.loads(json.dumps(as_json(made.sheet))), one
+
+
+def test_every_figure_stands_where_it_says(sheet: tuple[dict[str, Any], Job]) -> None:
+    shown, one = sheet
+    record = {"request": one.request, "answer": one.answer}
+    body = {"concrete_temperature_c": TEMPERATURE_C, "counts": [COUNT]}
+    figures = list(parts_with(shown, "value", "rule", "from", "expression"))
+    assert len(figures) > 60
+    for figure in figures:
+        hold_figure(figure, record, body)
+
+
+def test_no_number_stands_outside_a_figure(sheet: tuple[dict[str, Any], Job]) -> None:
+    shown, _ = sheet
+    numbering = re.compile(r"#/(fixings/\d+/number|fixings/\d+/places/\d+/number|materials/\d+/for_fixings/\d+)$")
+    assert [place for place in loose_numbers(shown) if not numbering.match(place)] == []
+
+
+def test_every_number_in_the_words_is_one_of_the_figures(sheet: tuple[dict[str, Any], Job]) -> None:
+    shown, one = sheet
+    chosen = one.answer["fastener"]
+    lines = list(parts_with(shown, "text", "figures"))
+    assert len(lines) > 20
+    for entry in lines:
+        if entry["rule"] or entry["from"]:
+            continue
+        text = entry["text"]
+        for name in (chosen["title"], chosen["article_code"], f", {chosen['size']},"):
+            text = text.replace(name, "")
+        for word in [f["value"] for f in entry["figures"] if isinstance(f["value"], str)]:
+            text = text.replace(word, "")
+        values = [f["value"] for f in entry["figures"] if not isinstance(f["value"], str)]
+        hours = [part for v in values for part in (v, v // 60, v % 60)]
+        for number in NUMBER.findall(text):
+            assert any(math.isclose(float(number), value) for value in hours), (number, entry)
+
+
+def test_words_of_the_rulebook_and_of_the_record_are_word_by_word(sheet: tuple[dict[str, Any], Job]) -> None:
+    shown, one = sheet
+    record = {"request": one.request, "answer": one.answer}
+    compared = 0
+    for entry in parts_with(shown, "text", "figures"):
+        if entry["rule"] and isinstance(found := in_rules(entry["rule"]), str):
+            assert entry["text"] == found
+            compared += 1
+        if entry["from"] and entry["from"].startswith("#/answer/cautions"):
+            assert entry["text"] == at(record, entry["from"].removeprefix("#/"))
+            compared += 1
+    assert compared > 8
+
+
+def test_a_figure_that_is_not_where_it_says_is_found() -> None:
+    figure = {"value": 96, "rule": "families/bolt-expansion-stainless#/sizes/M12/embedments/70/depth/hole_mm",
+              "from": None, "expression": None, "of": []}  # fmt: skip
+    with pytest.raises(AssertionError, match="hole_mm"):
+        hold_figure(figure, {}, {})
+    with pytest.raises(AssertionError, match="expression"):
+        hold_figure({"value": 4, "rule": None, "from": None, "expression": "1 + 2", "of": []}, {}, {})
