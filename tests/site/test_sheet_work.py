@@ -192,6 +192,8 @@ def test_what_the_verification_relied_on_must_be_so_on_site() -> None:
     assert codes["torque_control"].endswith("calibrated wrench")
     assert codes["strength"].endswith("C30/37")
     assert "state" in {line.code for line in only("drop-ins overhead").on_site}
+    assert "hole" in codes
+    assert "hole" not in {line.code for line in only("studs").on_site}
 
 
 def test_a_site_that_nobody_knows_asks_for_nothing() -> None:

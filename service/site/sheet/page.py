@@ -157,7 +157,8 @@ def _facts(part: Element, fixing: FixingSheet) -> None:
         f"{per} × {chosen.title}, {chosen.size}, {chosen.length.text} long, article {chosen.article_code}{times}",
     )
     setting = "through the fixture in place" if chosen.setting == "through_fixture" else "before the fixture is there"
-    facts = [f"Set {setting}", f"fixture {fixing.fixture_thickness.text} thick"]
+    how = f"Set {setting}" if fixing.hole_depth is not None else "Cast in with its plate"
+    facts = [how, f"fixture {fixing.fixture_thickness.text} thick"]
     if fixing.clearance_hole is not None:
         facts.append(f"holes in the fixture at most {fixing.clearance_hole.text}")
     if fixing.hole_diameter is not None and fixing.hole_depth is not None:

@@ -375,7 +375,8 @@ class Steps:
                 title = self.source.read(f"factors/site-conditions#/conditions/{part['condition']}/title")
                 place = f"#/answer/site_reduction/parts/{index}/value"
                 yield Line(f"{title}: {part['value'].replace('_', ' ')}", from_=place, code=part["condition"])
-        yield from self._stated("hole", "Hole when the fastener is set: {}")
+        if not self.work.cast_in:
+            yield from self._stated("hole", "Hole when the fastener is set: {}")
         yield from self._stated("exposure", "Exposure no harsher than: {}")
         if self.bonded:
             yield from self._stated("temperature_range", "Temperature range of the concrete in service: {}")
