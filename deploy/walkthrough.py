@@ -5,6 +5,7 @@ Usage: python deploy/walkthrough.py
 
 import os
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -37,9 +38,15 @@ def followed(commands: list[str], directory: Path) -> list[str]:
 
     Returns:
         What each step shows.
+
+    Raises:
+        RuntimeError: A step could not be done.
     """
     clone = directory / "clone"
-    subprocess.run(["git", "clone", "--quiet", "--no-tags", ROOT.as_uri(), str(clone)], check=True)
+    git, bash = shutil.which("git"), shutil.which("bash")
+    if git is None or bash is None:
+        raise RuntimeError("git and bash are needed")
+    subprocess.run([git, "clone", "--quiet", "--no-tags", ROOT.as_uri(), str(clone)], check=True)  # noqa: S603 - fixed
     command = directory / "bin" / "anchor-rulebook"
     command.parent.mkdir()
     command.write_text(f'#!/bin/sh\nexec {sys.executable} -m service.cli "$@"\n', "utf-8")
@@ -49,8 +56,9 @@ def followed(commands: list[str], directory: Path) -> list[str]:
     environment |= {"PATH": f"{command.parent}:{os.environ['PATH']}", "COLUMNS": "110", "LC_ALL": "C.UTF-8"}
     shown = []
     for words in commands:
-        run = ["bash", "-euc", words]
-        done = subprocess.run(run, cwd=clone, env=environment, capture_output=True, text=True, check=False)
+        # The commands are those of the guide, to be run as they stand there.
+        run = [bash, "-euc", words]
+        done = subprocess.run(run, cwd=clone, env=environment, capture_output=True, text=True, check=False)  # noqa: S603
         if done.returncode not in {0, 1}:
             raise RuntimeError(f"{words}\nended with {done.returncode}:\n{done.stdout}{done.stderr}")
         shown.append("".join(f"{line.rstrip()}\n" for line in (done.stdout + done.stderr).splitlines()))

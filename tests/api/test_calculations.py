@@ -33,7 +33,8 @@ REFERENCES = sorted((ROOT / "rules" / "reference").glob("*.json"))
 def test_published_example_is_answered(client: HeldClient, path: str, example: dict[str, Any]) -> None:
     response = client.post(path, json=example)
     assert response.status_code == 200
-    rulebook = response.get_json()["rulebook"]
+    # A replay tells of two rulebooks, the record's and today's, and names neither as its own.
+    rulebook = response.get_json().get("rulebook") or client.get("/health/ready").get_json()["rulebook"]
     assert [response.headers[name] for name in IDENTITY] == [rulebook["version"], rulebook["digest"]]
 
 

@@ -15,6 +15,7 @@ from service.api.body import LARGEST_BYTES
 from service.rulebook import RulebookInvalid
 from tests.api.conftest import TODAY
 from tests.api.holding import ROOT, Contract, HeldClient
+from tests.shipped import VERSION
 
 VERIFICATIONS = "/v1/verifications"
 
@@ -51,7 +52,7 @@ def test_options_names_the_methods_without_a_body(client: HeldClient, path: str,
     assert response.data == b""
 
 
-@pytest.mark.parametrize("path", ["/v1/families", "/v1/rulebooks/2026.1.0", "/health/live", "/openapi.json"])
+@pytest.mark.parametrize("path", ["/v1/families", f"/v1/rulebooks/{VERSION}", "/health/live", "/openapi.json"])
 def test_head_is_get_without_the_body(client: HeldClient, path: str) -> None:
     got, head = client.get(path), client.head(path)
     assert head.status_code == got.status_code == 200
@@ -162,7 +163,7 @@ def test_service_without_a_rulebook_lives_and_is_not_ready(
         "/v1/families",
         "/v1/families/drop-in-zinc",
         "/v1/rulebooks",
-        "/v1/rulebooks/2026.1.0",
+        f"/v1/rulebooks/{VERSION}",
     ):
         assert client.get(path).status_code == 503
     assert client.post(VERIFICATIONS, json=guardrail_post).status_code == 503
@@ -186,7 +187,7 @@ def test_rules_directory_is_taken_from_the_environment(tmp_path: Path, monkeypat
 
 def test_liveness_and_readiness(client: HeldClient) -> None:
     assert client.get("/health/live").get_json() == {"status": "live"}
-    assert client.get("/health/ready").get_json()["rulebook"]["version"] == "2026.1.0"
+    assert client.get("/health/ready").get_json()["rulebook"]["version"] == VERSION
 
 
 def test_clock_is_read_at_each_request(guardrail_post: dict[str, Any]) -> None:

@@ -15,6 +15,7 @@ from scipy.stats import nct, norm
 
 from service.api.shapes import site_tests as shapes
 from tests.api.holding import HeldClient, errors_of
+from tests.shipped import VERSION
 
 PLANS, ASSESSMENTS, VERIFICATIONS = "/v1/site-tests/plans", "/v1/site-tests/assessments", "/v1/verifications"
 MATERIAL = "no-fines concrete of the gallery, north wall"
@@ -564,7 +565,7 @@ REFUSED = [
     ),
     (ASSESSMENTS, shapes.SOUND_PULLS, shapes.PROVEN_LOT["proof"], ("proof",), "conflict", "#/proof", "not both"),
     (ASSESSMENTS, shapes.SOUND_PULLS, None, (ALLOWABLE,), "required", "#/allowable_resistance", "must be given"),
-    (ASSESSMENTS, shapes.SOUND_PULLS, "2020.1.0", ("rulebook",), "unknown_version", "#/rulebook", "2026.1.0"),
+    (ASSESSMENTS, shapes.SOUND_PULLS, "2020.1.0", ("rulebook",), "unknown_version", "#/rulebook", VERSION),
     (ASSESSMENTS, shapes.PROVEN_LOT, 3, ("proof", "number"), "too_many", "#/proof/pulls", "at most number, the 3"),
     (
         ASSESSMENTS,

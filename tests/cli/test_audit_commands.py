@@ -69,8 +69,8 @@ def test_changes_are_written_to_a_file(made: Workshop, tmp_path: Path, capsys: p
 @pytest.mark.parametrize(
     ("span", "words"),
     [
-        ("HEAD", "names no two revisions. Write the older one, two dots"),
-        ("HEAD...HEAD", "names no two revisions"),
+        ("HEAD", "names no two versions or revisions. Write the older one, two dots"),
+        ("HEAD...HEAD", "names no two versions or revisions"),
         ("nowhere..HEAD", "'nowhere' names no commit of this repository"),
         ("HEAD..--output=x", "'--output=x' can't be the name of a commit"),
         ("HEAD..$(id)", "can't be the name of a commit"),

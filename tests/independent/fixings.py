@@ -6,6 +6,8 @@ import json
 import random
 from typing import TYPE_CHECKING, Any
 
+from tests.shipped import VERSION
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -48,7 +50,7 @@ def random_fixing(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[
     cracked = family["assessment"]["covers"]["cracked"] and r.random() < 0.6
     bonded = size["bond"] is not None
     return {
-        "rulebook": "2026.1.0",
+        "rulebook": VERSION,
         "assessed_on": "2026-11-25",
         "fastener": {"family": family["id"], "size": size_name, "embedment_mm": row["depth"]["effective_mm"]},
         "member": {

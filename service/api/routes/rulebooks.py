@@ -174,7 +174,7 @@ OPERATIONS = (
         ),
         tag="Rulebook",
         view=get_rulebook,
-        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.1.0"),),
+        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.5.0"),),
         answer=RulebookDetail,
         changes_with_the_rulebook=True,
     ),
