@@ -5,7 +5,7 @@ from pathlib import Path
 
 from flask import Flask, Response
 
-from service.api import docs, problems
+from service.api import docs, page, problems
 from service.api.body import LARGEST_BYTES
 from service.api.keeper import Keeper
 from service.api.operations import register
@@ -66,6 +66,7 @@ def create_app(rules: Path | None = None, *, clock: Clock = today, signers: Path
     app.extensions[KEEPER] = keeper
     register(app, operations(), keeper)
     app.register_blueprint(docs.blueprint())
+    app.register_blueprint(page.blueprint())
     app.after_request(_guarded)
     return app
 
