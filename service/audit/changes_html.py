@@ -22,10 +22,10 @@ dl { display: grid; grid-template-columns: max-content 1fr; gap: .15rem 1rem; ma
 dt { font-weight: bold; }
 dd { margin: 0; overflow-wrap: anywhere; }
 table { width: 100%; table-layout: fixed; border-collapse: collapse; font-size: .875rem; }
-col.what { width: 31%; }
+col.what { width: 29%; }
 col.value { width: 12.5%; }
 col.change { width: 7%; }
-col.effect { width: 8%; }
+col.effect { width: 10%; }
 col.by { width: 16%; }
 th, td { padding: .45rem .6rem; text-align: left; vertical-align: top; border-bottom: 1px solid #767676;
   overflow-wrap: anywhere; }

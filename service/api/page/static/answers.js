@@ -27,7 +27,7 @@ function folded(title, lines) {
 
 const texts = (entries) => [...new Set(entries.map(({ text }) => text))];
 
-export function largest(cases, unit) {
+function largest(cases, unit) {
   const most = (of) => Math.max(...cases.map(of));
   const pull = most((one) => one.normal_kn ?? 0);
   const press = most((one) => -(one.normal_kn ?? 0));
@@ -43,11 +43,15 @@ export function largest(cases, unit) {
   return parts.join(", ");
 }
 
-export function loads(answer, unit) {
+function loadWords(answer, unit) {
   const kind = answer.load_cases[0].kind === "design" ? "partial factors are in these figures" : "partial factors come on top of these figures";
   const count = answer.load_cases.length;
+  return paragraph(`The fixing has to hold ${largest(answer.load_cases, unit)} (${kind}; ${count === 1 ? "one load case" : `the largest of ${count} load cases`}).`);
+}
+
+export function loads(answer, unit) {
   return [
-    paragraph(`The fixing has to hold ${largest(answer.load_cases, unit)} (${kind}; ${count === 1 ? "one load case" : `the largest of ${count} load cases`}).`),
+    loadWords(answer, unit),
     ...folded("What was taken for these loads", texts(answer.assumptions ?? [])),
     ...folded("What to beware of with these loads", texts(answer.cautions ?? [])),
   ];
@@ -102,12 +106,12 @@ export function sizing(answer, loadsAnswer, unit, open) {
   return [
     make("p", { id: "outcome" }, found ? `${found === 1 ? "One fixing passes" : `These ${found} fixings pass`} the checks of the rulebook, best first. The order puts what is listed as the reason first.` : "Nothing passes."),
     ...suspended(answer),
-    ...loads(loadsAnswer, unit),
+    loadWords(loadsAnswer, unit),
     ...(found ? answer.choices.map((one) => choice(one, open)) : nothing(answer)),
     ...folded("Fixings that pass and rank below these", answer.passed_over.map((one) => `${one.fastener_count} × ${one.title} ${one.size}: ${one.reason}`)),
     ...(found ? folded("What does not pass, and why", answer.rejected.map(({ title, cause }) => `${title}: ${cause.detail}`)) : []),
-    ...part("What was taken because nobody said: check it on site", texts(answer.assumptions)),
-    ...part("Cautions", texts(answer.cautions)),
+    ...part("What was taken because nobody said: check it on site", texts([...(loadsAnswer.assumptions ?? []), ...answer.assumptions])),
+    ...part("Cautions", texts([...answer.cautions, ...(loadsAnswer.cautions ?? [])])),
     paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}.`),
   ];
 }
@@ -124,12 +128,12 @@ function worstOfEach(checks) {
 function checkWords(check, unit) {
   const figures = check.design_resistance_kn === null ? "" : `: ${force(check.design_action_kn, unit)} against a design resistance of ${force(check.design_resistance_kn, unit)}`;
   const taken = check.utilisation === null ? "" : `, ${percent(check.utilisation)}`;
-  return `${upper(modeWords(check.mode))} (EN 1992-4, ${check.clause})${figures}${taken}`;
+  return `${upper(modeWords(check.mode))} (EN 1992-4, ${check.clause})${check.edge ? `, edge ${check.edge}` : ""}${figures}${taken}`;
 }
 
 const requirement = (one) => `${one.code.replaceAll("_", " ")}: ${one.detail}${one.given === null ? "" : ` (here: ${typeof one.given === "number" ? show(one.given) : one.given}${one.unit && one.unit !== "1" ? ` ${one.unit}` : ""})`}`;
 
-export function verification(answer, unit) {
+export function verification(answer, loadsAnswer, unit) {
   const { governing, requirements, site_reduction: site } = answer;
   const unmet = requirements.filter(({ met }) => !met);
   const held = requirements.filter(({ met }) => met);
@@ -138,12 +142,12 @@ export function verification(answer, unit) {
     paragraph(answer.verdict === "verified" ? "It passes every check and requirement of the rulebook, as far as the answers given hold on site." : "It does not pass; there is no sheet for it."),
     ...(governing ? [paragraph(`What decides is ${modeWords(governing.mode)} in load case “${governing.load_case}”: the load takes ${percent(governing.utilisation)} of the design resistance.`)] : []),
     ...suspended(answer),
-    ...part("Cautions", texts(answer.cautions)),
-    ...part("What was taken because nobody said: check it on site", texts(answer.assumptions)),
+    ...part("Cautions", texts([...answer.cautions, ...(loadsAnswer.cautions ?? [])])),
+    ...part("What was taken because nobody said: check it on site", texts([...(loadsAnswer.assumptions ?? []), ...answer.assumptions])),
     ...part("Not covered", answer.scope_limits.map((one) => one.detail ?? one.text)),
     ...part("Requirements that are not met", unmet.map(requirement)),
     ...part("The checks, the worst load case of each", worstOfEach(answer.checks).map((one) => checkWords(one, unit))),
-    ...part("How much may hang on it", permissible(answer, unit)),
+    ...part("How far the load may grow", permissible(answer, unit)),
     ...part("What the site costs", lowered.map((one) => `${one.condition.replaceAll("_", " ")}, ${one.value.replaceAll("_", " ")}: resistance times ${show(one.factor)}. ${one.reason}`)),
     ...folded(`${held.length} requirements that are met`, held.map(requirement)),
     paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}. ${answer.basis.note}`),
@@ -152,6 +156,7 @@ export function verification(answer, unit) {
 }
 
 function permissible(answer, unit) {
-  return (answer.permissible ?? []).slice(0, 3).filter(({ growth }) => growth !== null).map((one) =>
-    `Load case “${one.load_case}”: it may grow to ${show(one.growth, 3)} times before a check fails${one.service_kn === null ? "" : `, that is ${force(one.service_kn, unit)} in service`}. ${sentence(one.basis)}`);
+  const growing = (answer.permissible ?? []).filter(({ growth }) => growth !== null);
+  return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) =>
+    `The load case with the least to spare is “${one.load_case}”: it may grow to ${show(one.growth, 3)} times before a check fails${one.service_kn === null ? "" : `, that is ${force(one.service_kn, unit)} in service`}. ${sentence(one.basis)}`);
 }

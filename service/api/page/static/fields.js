@@ -33,16 +33,21 @@ export function option(group, value, label, hint) {
   return make("div", { class: "option" }, ...parts);
 }
 
+// Words of the API with the names of its inputs as the form has them.
+export function named(words, inputs) {
+  const one = (text, { name }) => text.replace(new RegExp(`\\b${name}\\b`, "g"), `“${inWords(name)}”`);
+  return inputs.filter(({ name }) => name.includes("_")).reduce(one, words);
+}
+
 // A field of a load model.
 export function ofInput(asked, all) {
   const id = `input-${asked.name}`;
-  const named = (words) => all.reduce((text, other) => text.replace(new RegExp(`\\b${other.name}\\b(?!\\s*\\()`, "g"), other.name.includes("_") ? `“${inWords(other.name)}”` : other.name), words);
-  const hints = [named(asked.meaning)];
+  const hints = [named(asked.meaning, all)];
   if (asked.kind !== "word") hints.push(`From ${show(asked.minimum, 9)} to ${show(asked.maximum, 9)}${unitWords(asked.unit)}.`);
-  if (!asked.required) hints.push(`Left out: ${named(asked.absent)}.`);
+  if (!asked.required) hints.push(`Left out: ${named(asked.absent, all)}.`);
   const label = make("label", { for: id }, inWords(asked.name));
   if (asked.kind !== "word" && asked.unit !== "1") label.append(make("span", { class: "unit" }, ` (${asked.unit})`));
-  if (!asked.required) label.append(make("span", { class: "unit" }, " (may be left out)"));
+  if (asked.default !== null) label.append(make("span", { class: "unit" }, " (may be left out)"));
   const common = { id, name: asked.name, "data-pointer": `#/${asked.name}`, "aria-describedby": `${id}-hint`, "aria-required": asked.required ? "true" : null };
   return make("div", { class: "field" }, label, make("p", { class: "hint", id: `${id}-hint` }, hints.join(" ")), entry(asked, common));
 }
@@ -67,7 +72,7 @@ function entry(asked, common) {
 export function withUnit(input) {
   const unit = input.dataset.unit;
   if (unit !== "kN" && unit !== "kg") return input;
-  const select = make("select", { id: `${input.id}-unit`, "aria-label": `Unit of: ${input.name.replace("force-", "") && inWords(input.name.replace("force-", ""))}`, "data-unit-of": input.id });
+  const select = make("select", { id: `${input.id}-unit`, "aria-label": `Unit of: ${inWords(input.name.replace("force-", ""))}`, "data-unit-of": input.id });
   const other = unit === "kN" ? "kg" : "kN";
   fill(select, [{ value: unit, title: unit }, { value: other, title: other }]);
   const both = make("div", { class: "entry" });

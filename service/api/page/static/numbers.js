@@ -24,7 +24,7 @@ export function show(value, digits = 4) {
 
 export function percent(ratio) {
   // Rounded up, so that nothing above a limit is shown at it.
-  return new Intl.NumberFormat(READER, { style: "percent" }).format(Math.ceil(ratio * 100 - 1e-9) / 100);
+  return new Intl.NumberFormat(READER, { style: "percent", maximumFractionDigits: 1 }).format(Math.ceil(ratio * 1000 - 1e-9) / 1000);
 }
 
 export function force(kn, unit) {

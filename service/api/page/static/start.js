@@ -2,7 +2,7 @@
 
 import { loads, part, sizing, verification } from "./answers.js";
 import { Trouble, ask } from "./calls.js";
-import { byId, fieldAt, figures, fill, make, mark, ofInput, option, pick, picked, place, unmark } from "./fields.js";
+import { byId, fieldAt, figures, fill, make, mark, named, ofInput, option, pick, picked, place, unmark } from "./fields.js";
 import { plan } from "./plan.js";
 
 const SLAB = {
@@ -124,7 +124,7 @@ async function begin() {
     state.models = listed.models;
     const surfaces = listed.models.flatMap((model) => model.surfaces);
     state.surfaces = [...new Map(surfaces.map((surface) => [surface.name, surface])).values()];
-    byId("notice").replaceChildren(...book.cautions.flatMap(({ text }) => [make("strong", {}, text), make("br")]));
+    byId("notice").replaceChildren(...book.cautions.map(({ text }) => make("li", {}, text)));
     const things = listed.models.map(({ model, title, words }) => option("thing", model, title, words));
     byId("things").append(...things, option("thing", FORCES, "Something else: I know the forces", "You give the forces and moments yourself, from somebody’s calculation."));
     byId("surfaces").append(...state.surfaces.map(({ name, title }) => option("surface", name, title)));
@@ -182,7 +182,7 @@ form("loads").addEventListener("submit", (event) => {
   doing("Working out the loads …", form("loads"), async () => {
     state.loads = state.model.model === FORCES ? known() : await modelled();
     surfaceIs(state.loads.surface.name);
-    byId("loads-words").replaceChildren(...loads(state.loads, shownUnit()));
+    byId("loads-words").replaceChildren(...loads(seenFromHere(state.loads), shownUnit()));
     show("concrete");
   });
 });
@@ -315,7 +315,7 @@ function request() {
     member: given({ strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
     fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], attached_section: section, grout }),
     load_cases: state.loads.load_cases,
-    use: { overhead: picked("overhead") === "yes", exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
+    use: { overhead: picked("overhead") === "yes", redundant: picked("redundant") === "yes", structural: picked("structural") === "yes", exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
     site: Object.fromEntries(conditions),
     pattern: pattern(plate),
   });
@@ -330,8 +330,18 @@ form("site").addEventListener("submit", (event) => {
   });
 });
 
+// The API names edges by the axes; whoever answered knows them by where they lie.
+function seenFromHere(answer) {
+  const view = SURFACES[state.surface];
+  const words = Object.fromEntries(SIDES.map((side) => [view.edges[side], view.words[side]]));
+  const inWords = (text) => named(text.replace(/\b[xy]_(minus|plus)\b/g, (edge) => words[edge]), state.model.inputs);
+  const told = (_, value) => (typeof value === "string" ? inWords(value) : value);
+  return JSON.parse(JSON.stringify(answer), told);
+}
+
 function tell() {
-  byId("answer").replaceChildren(...sizing(state.sizing, state.loads, shownUnit(), open));
+  const openOne = ({ rank }, name) => open(state.sizing.choices.find((one) => one.rank === rank), name);
+  byId("answer").replaceChildren(...sizing(seenFromHere(state.sizing), seenFromHere(state.loads), shownUnit(), openOne));
 }
 
 // 6
@@ -349,7 +359,7 @@ function open(choice, name) {
 }
 
 function explain() {
-  byId("why").replaceChildren(...part("Why it ranks here", state.chosen.reasons), ...verification(state.verified, shownUnit()));
+  byId("why").replaceChildren(...part("Why it ranks here", state.chosen.reasons), ...verification(seenFromHere(state.verified), seenFromHere(state.loads), shownUnit()));
 }
 
 function handOver(kind, blob) {
@@ -390,14 +400,20 @@ addEventListener("popstate", ({ state: kept }) => { if (kept?.step) show(kept.st
 document.addEventListener("change", ({ target }) => {
   asked();
   if (target.name === "surface") tellAxes();
-  if (form("concrete").contains(target)) sketch();
   if (target.name === "shown") {
     tell();
     if (state.verified) explain();
   }
 });
+// While typing, not on leaving the field: what moves then moves away from under a finger.
+form("concrete").addEventListener("input", () => {
+  asked();
+  sketch();
+});
 addEventListener("offline", () => say("This device is offline. Your answers are still here."));
 addEventListener("online", () => say("This device is online again."));
 for (const input of byId("forces").querySelectorAll("[data-number]")) place(input);
 pick("shown", "kN");
+pick("redundant", "no");
+pick("structural", "yes");
 begin();
