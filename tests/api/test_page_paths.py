@@ -1,0 +1,71 @@
+"""The page for people: served from here alone, under a strict policy, and refusing as the API does."""
+
+import re
+
+import pytest
+from flask import Flask
+
+from service.api.page import OWN_FILES
+from service.site.sheet.page import content_policy
+
+PATHS = ("/", *(f"/page/{name}" for name in OWN_FILES))
+
+
+def test_page_names_only_files_that_are_served_here(app: Flask) -> None:
+    client = app.test_client()
+    page = client.get("/", buffered=True)
+    assert (page.status_code, page.mimetype) == (200, "text/html")
+    named = re.findall(r'(?:href|src)="([^"]+)"', page.text)
+    assert {"/page/page.css", "/page/start.js", "/page/plan.svg"} <= set(named)
+    assert all(client.get(path, buffered=True).status_code == 200 for path in named)
+
+
+def test_scripts_import_only_files_that_are_served_here(app: Flask) -> None:
+    client = app.test_client()
+    imported = {
+        name
+        for path in PATHS
+        if path.endswith(".js")
+        for name in re.findall(r'from "\./([^"]+)"', client.get(path, buffered=True).text)
+    }
+    assert imported == {name for name in OWN_FILES if name.endswith(".js")} - {"start.js"}
+
+
+def test_page_holds_no_script_and_no_style_of_its_own(app: Flask) -> None:
+    page = app.test_client().get("/", buffered=True).text
+    assert re.findall(r"<script[^>]*>([^<]+)", page) == []
+    assert "<style" not in page
+    assert re.search(r"\s(?:on\w+|style)=", page) is None
+
+
+@pytest.mark.parametrize("path", PATHS)
+def test_headers_let_nothing_in_from_elsewhere(app: Flask, path: str) -> None:
+    response = app.test_client().get(path, buffered=True)
+    policy = dict(part.strip().split(" ", 1) for part in response.headers["Content-Security-Policy"].split(";"))
+    digest = re.findall(r"'sha256-[^']+'", content_policy())
+    assert policy["default-src"] == policy["base-uri"] == policy["form-action"] == policy["frame-ancestors"] == "'none'"
+    assert policy["script-src"] == policy["connect-src"] == policy["img-src"] == "'self'"
+    assert policy["style-src"].split() == ["'self'", *digest]
+    assert response.headers["X-Content-Type-Options"] == "nosniff"
+    assert response.headers["Referrer-Policy"] == "no-referrer"
+
+
+@pytest.mark.parametrize("path", PATHS)
+def test_other_methods_get_a_problem_document(app: Flask, path: str) -> None:
+    refused = app.test_client().post(path, json={})
+    assert (refused.status_code, refused.mimetype) == (405, "application/problem+json")
+    assert set(refused.headers["Allow"].split(", ")) == {"GET", "HEAD", "OPTIONS"}
+    assert app.test_client().options(path).status_code == 204
+    assert app.test_client().head(path, buffered=True).status_code == 200
+
+
+@pytest.mark.parametrize("path", ["/page", "/page/", "/page/page.html", "/page/../__init__.py", "/index.html"])
+def test_nothing_else_is_served(app: Flask, path: str) -> None:
+    missing = app.test_client().get(path)
+    assert (missing.status_code, missing.mimetype) == (404, "application/problem+json")
+
+
+def test_page_is_served_without_a_rulebook_and_in_no_words_of_its_own(app: Flask) -> None:
+    page = app.test_client().get("/", buffered=True).text
+    for figure in ("DEMO-", "screw-stainless", "2026."):
+        assert figure not in page

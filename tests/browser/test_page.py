@@ -1,0 +1,360 @@
+"""The page for people, from the first question to the printed sheet, and what it says when that does not go well."""
+
+from __future__ import annotations
+
+import json
+import re
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from shutil import copytree
+from typing import Any
+from urllib.request import Request, urlopen
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from werkzeug.serving import make_server
+
+from service.api import create_app
+from tests.browser import page_walk as walk
+from tests.browser.conftest import RULES, Watched
+
+WIDTHS = (360, 1280)
+HANDS = {"mouse": walk.Mouse, "keyboard": walk.Keyboard}
+JOBS = {"post at a quay": walk.QUAY_POST, "pipe hanger": walk.PIPE_HANGER, "pump on a plinth": walk.PUMP}
+IMPATIENT = "const real = AbortSignal.timeout.bind(AbortSignal); AbortSignal.timeout = () => real(300);"
+PRAISE = re.compile(r"\b(?:is|are|be) safe\b|\bsafely\b", re.IGNORECASE)
+
+
+@pytest.fixture(params=WIDTHS)
+def sized(request: pytest.FixtureRequest, browser: Browser) -> Iterator[Watched]:
+    """A fresh page at phone and at desk size."""
+    context = browser.new_context(viewport={"width": request.param, "height": 800}, locale="en-GB")
+    watched = Watched(context.new_page())
+    yield watched
+    context.close()
+
+
+@contextmanager
+def _served(rules: Path) -> Iterator[str]:
+    server = make_server("127.0.0.1", 0, create_app(rules, clock=lambda: date(2026, 11, 25)), threaded=True)
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_port}"
+    server.shutdown()
+    thread.join()
+
+
+def _walk_to_answer(hands: walk.Mouse, job: walk.Job, address: str) -> None:
+    walk.begin(hands.page, address)
+    walk.to_loads(hands, job)
+    walk.to_concrete(hands, job)
+    walk.to_plate(hands, job)
+    walk.to_site(hands, job)
+    walk.to_answer(hands, job)
+
+
+def _fits(page: Page) -> bool:
+    fits: bool = page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    return fits
+
+
+@pytest.mark.parametrize("hands", HANDS)
+@pytest.mark.parametrize("job", JOBS)
+def test_from_the_first_question_to_the_printed_sheet(sized: Watched, address: str, hands: str, job: str) -> None:
+    using = HANDS[hands](sized.page)
+    _walk_to_answer(using, JOBS[job], address)
+    expect(sized.page.locator("#answer-title")).to_be_focused()
+    first = sized.page.locator("#answer article h3").first.inner_text().partition(". ")[2]
+    assert _fits(sized.page)
+    walk.to_why(using)
+    expect(sized.page.locator("#why-title")).to_have_text(f"Why {first}?")
+    expect(sized.page.locator("#why-title")).to_be_focused()
+    sheet = walk.to_sheet(using)
+    complaints = Watched(sheet).complaints
+    expect(sheet.locator("h1")).to_have_text("Installation sheet")
+    assert sized.page.locator("#record-id").inner_text() in sheet.content()
+    assert len(sheet.pdf()) > 10_000
+    assert (sized.complaints, sized.strays, complaints) == ([], [], [])
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_nothing_keeps_people_out_at_any_step(sized: Watched, address: str, job: str) -> None:
+    using, told = walk.Mouse(sized.page), JOBS[job]
+    walk.begin(sized.page, address)
+    found = {"thing": walk.findings(sized.page)}
+    for name, step in {"loads": walk.to_loads, "concrete": walk.to_concrete, "plate": walk.to_plate, "site": walk.to_site,
+                       "answer": walk.to_answer}.items():  # fmt: skip
+        step(using, told)
+        found[name] = walk.findings(sized.page)
+        assert _fits(sized.page), name
+    walk.to_why(using)
+    found["why"] = walk.findings(sized.page)
+    assert {name: those for name, those in found.items() if those} == {}
+
+
+def test_axe_would_find_something(watched: Watched, address: str) -> None:
+    walk.begin(watched.page, address)
+    watched.page.evaluate("document.querySelector('main').append(document.createElement('input'))")
+    assert any(one.startswith("label") for one in walk.findings(watched.page))
+
+
+def test_what_it_shows_is_what_the_api_answers(watched: Watched, address: str) -> None:
+    answers: dict[str, Any] = {}
+    watched.page.on("response", lambda one: answers.update({one.url.removeprefix(address): one}))
+    using = walk.Mouse(watched.page)
+    _walk_to_answer(using, walk.QUAY_POST, address)
+    sizing = answers["/v1/sizings"].json()
+    shown = watched.page.locator("#answer article h3").all_inner_texts()
+    wanted = [
+        f"{choice['rank']}. {len(choice['positions'])} × {choice['fastener']['title']}, size {choice['fastener']['size']}"
+        for choice in sizing["choices"]
+    ]
+    assert shown == wanted
+    assert all(caution["text"] in watched.page.locator("#answer").inner_text() for caution in sizing["cautions"])
+    walk.to_why(using)
+    verification = answers["/v1/verifications"].json()
+    words = watched.page.locator("#why").inner_text()
+    assert verification["record"]["id"] in words
+    assert all(caution["text"] in words for caution in verification["cautions"])
+    assert all(one["detail"] in watched.page.locator("#why").text_content() for one in verification["requirements"])
+
+
+def test_record_that_is_downloaded_can_be_replayed(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    _walk_to_answer(using, walk.PIPE_HANGER, address)
+    walk.to_why(using)
+    with watched.page.expect_download() as download:
+        using.press("#record-link")
+    record = download.value.path().read_bytes()
+    asked = Request(f"{address}/v1/replays", record, {"Content-Type": "application/json"})
+    with urlopen(asked) as answer:
+        replayed = json.load(answer)
+    assert replayed["record"]["consistent"] is True
+
+
+def test_nothing_passes_in_words_that_help(sized: Watched, address: str) -> None:
+    _walk_to_answer(walk.Mouse(sized.page), walk.TOO_HEAVY, address)
+    words = sized.page.locator("#answer").inner_text()
+    assert words.startswith("Nothing passes.")
+    assert "ask a structural engineer" in words
+    assert "Why nothing passes" in words
+    assert sized.page.locator("#answer article").count() == 0
+    assert walk.findings(sized.page) == []
+    assert _fits(sized.page)
+    assert (sized.complaints, sized.strays) == ([], [])
+
+
+def test_what_would_help_is_told_where_one_change_does(watched: Watched, address: str) -> None:
+    job = replace(walk.PIPE_HANGER, site={**walk.PIPE_HANGER.site, "exposure": "aggressive", "hole": "flooded"})
+    answers: list[Any] = []
+    watched.page.on("response", lambda one: answers.append(one) if one.url.endswith("/v1/sizings") else None)
+    _walk_to_answer(walk.Mouse(watched.page), job, address)
+    relaxations = answers[-1].json()["relaxations"]
+    assert relaxations
+    words = watched.page.locator("#answer").inner_text()
+    assert "What would help" in words
+    assert words.count("would pass") + words.count("passes") >= 1
+
+
+@pytest.mark.parametrize("language", ["de-DE", "en-GB"])
+def test_comma_and_point_are_the_same_and_figures_are_shown_as_the_reader_writes(
+    browser: Browser, address: str, language: str
+) -> None:
+    context = browser.new_context(locale=language)
+    page = context.new_page()
+    sent: list[Any] = []
+    page.on("request", lambda one: sent.append(one.post_data_json) if one.url.endswith("guardrail_post") else None)
+    using = walk.Mouse(page)
+    for text in ("18,5", "18.5"):
+        walk.begin(page, address)
+        walk.to_loads(using, walk.QUAY_POST)
+        walk.to_concrete(using, replace(walk.QUAY_POST, loads={**walk.QUAY_POST.loads, "mass_kg": text}))
+    assert [one["mass_kg"] for one in sent] == [18.5, 18.5]
+    shown = page.locator("#loads-words").inner_text()
+    # 1 kN/m over 1.2 m times 1.5, and 1.1 m above the concrete: by hand.
+    assert ("3,96 kNm" if language == "de-DE" else "3.96 kNm") in shown
+    context.close()
+
+
+@pytest.mark.parametrize("text", ["1,100", "1.100"])
+def test_what_can_be_read_in_two_ways_is_asked_again(watched: Watched, address: str, text: str) -> None:
+    using = walk.Mouse(watched.page)
+    walk.begin(watched.page, address)
+    walk.to_loads(using, walk.QUAY_POST)
+    using.write("#input-rail_height_mm", text)
+    using.press("#step-loads button[type=submit]")
+    expect(watched.page.locator("#trouble")).to_be_focused()
+    expect(watched.page.locator("#input-rail_height_mm-error")).to_contain_text("write 1100")
+    expect(watched.page.locator("#input-rail_height_mm")).to_have_attribute("aria-invalid", "true")
+
+
+def test_weight_may_be_given_as_a_force_and_forces_be_shown_as_weight(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    sent: list[Any] = []
+    watched.page.on("request", lambda one: sent.append(one.post_data_json) if one.url.endswith("_hanger") else None)
+    walk.begin(watched.page, address)
+    walk.to_loads(using, walk.PIPE_HANGER)
+    using.choose("#input-mass_kg-unit", "kN")
+    walk.to_concrete(using, replace(walk.PIPE_HANGER, loads={"mass_kg": "1,76520"}))
+    # 1.7652 kN over 9.80665 m/s²: by hand.
+    assert sent[-1]["mass_kg"] == pytest.approx(180, rel=1e-4)
+    walk.to_plate(using, walk.PIPE_HANGER)
+    walk.to_site(using, walk.PIPE_HANGER)
+    walk.to_answer(using, walk.PIPE_HANGER)
+    expect(watched.page.locator("#answer")).to_contain_text("a pull of up to 2.65 kN")
+    using.tick("#shown-kg")
+    # 180 kg times 1.5, the factor of variable actions.
+    expect(watched.page.locator("#answer")).to_contain_text("a pull of up to 270 kg")
+
+
+def test_a_refusal_stands_at_its_field_and_focus_goes_to_it(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    walk.begin(watched.page, address)
+    walk.to_loads(using, walk.QUAY_POST)
+    using.write("#input-rail_height_mm", "20")
+    using.press("#step-loads button[type=submit]")
+    page = watched.page
+    expect(page.locator("#trouble")).to_be_focused()
+    expect(page.locator("#input-rail_height_mm-error")).to_have_text("must be at least 300 mm")
+    expect(page.locator("#input-mounting-error")).to_have_text("must be given")
+    assert walk.findings(page) == []
+    page.locator("#trouble a", has_text="Rail height").click()
+    expect(page.locator("#input-rail_height_mm")).to_be_focused()
+
+
+def test_a_refusal_of_an_earlier_step_leads_back_to_it(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    job = replace(walk.PIPE_HANGER, concrete={**walk.PIPE_HANGER.concrete, "thickness": "20"})
+    walk.begin(watched.page, address)
+    walk.to_loads(using, job)
+    walk.to_concrete(using, job)
+    walk.to_plate(using, job)
+    walk.to_site(using, job)
+    using.press("#step-site button[type=submit]")
+    watched.page.locator("#trouble a", has_text="Thickness of the concrete").click()
+    expect(watched.page.locator("#thickness")).to_be_focused()
+    expect(watched.page.locator("#thickness-error")).to_have_text("must be at least 60 mm")
+
+
+def test_every_side_must_be_answered(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    walk.begin(watched.page, address)
+    walk.to_loads(using, walk.PIPE_HANGER)
+    walk.to_concrete(using, walk.PIPE_HANGER)
+    using.write("#thickness", "220")
+    using.press("#step-concrete button[type=submit]")
+    expect(watched.page.locator("#trouble li")).to_have_count(4)
+    assert watched.page.locator("#trouble").inner_text().count("answer yes or no") == 4
+
+
+@pytest.mark.parametrize(
+    ("surface", "side", "edge"),
+    [
+        ("top_of_slab", "left", "y_plus_mm"), ("top_of_slab", "top", "x_plus_mm"),
+        ("soffit", "left", "y_minus_mm"), ("soffit", "bottom", "x_minus_mm"),
+        ("vertical_face", "left", "x_minus_mm"), ("vertical_face", "top", "y_plus_mm"),
+    ],
+)  # fmt: skip
+def test_known_forces_and_sides_of_each_surface(watched: Watched, address: str, surface: str, side: str, edge: str) -> None:
+    """Axes as GET /v1/load-models has them: on a slab y is to the left of x; under it, to the right of who stands there."""
+    sent: list[Any] = []
+    watched.page.on("request", lambda one: sent.append(one.post_data_json) if one.url.endswith("/v1/sizings") else None)
+    using = walk.Mouse(watched.page)
+    walk.begin(watched.page, address)
+    using.tick("#thing-forces")
+    walk.submit(using, "thing", "loads")
+    using.tick(f"#surface-{surface}")
+    using.tick("#kind-design")
+    using.write("#force-normal_kn", "200")
+    using.choose("#force-normal_kn-unit", "kg")
+    walk.submit(using, "loads", "concrete")
+    job = replace(walk.PIPE_HANGER, edges={side: "400"})
+    walk.to_plate(using, job)
+    walk.to_site(using, job)
+    walk.to_answer(using, job)
+    assert sent[-1]["member"]["edges"] == {edge: 400}
+    # 200 kg times 9.80665 m/s²
+    assert sent[-1]["load_cases"][0]["normal_kn"] == pytest.approx(1.96133, rel=1e-5)
+    assert sent[-1]["use"]["overhead"] is (surface == "soffit")
+    assert watched.complaints == []
+
+
+def test_a_service_without_rulebook_says_so(browser: Browser, tmp_path: Path) -> None:
+    page = browser.new_page()
+    with _served(tmp_path) as address:
+        page.goto(f"{address}/")
+        expect(page.locator("#trouble h2")).to_have_text("The service has no rulebook to answer by")
+        expect(page.locator("#trouble")).to_be_focused()
+        assert walk.findings(page) == []
+    page.close()
+
+
+def test_a_service_that_is_down_can_be_tried_again(browser: Browser, address: str) -> None:
+    page = browser.new_page()
+    page.route("**/v1/**", lambda route: route.abort())
+    page.goto(f"{address}/")
+    expect(page.locator("#trouble h2")).to_have_text("The service is down")
+    page.unroute("**/v1/**")
+    page.get_by_role("button", name="Try again").click()
+    expect(page.locator("#step-thing")).to_be_visible()
+    expect(page.locator("#trouble")).to_be_hidden()
+    page.close()
+
+
+def test_offline_and_too_slow_have_words_and_the_answers_stay(browser: Browser, address: str) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    using = walk.Mouse(page)
+    page.add_init_script(IMPATIENT)
+    walk.begin(page, address)
+    walk.to_loads(using, walk.PIPE_HANGER)
+    using.write("#input-mass_kg", "180")
+    context.set_offline(True)
+    using.press("#step-loads button[type=submit]")
+    expect(page.locator("#trouble h2")).to_have_text("No connection")
+    context.set_offline(False)
+    page.route("**/v1/load-models/**", lambda _: None)
+    using.press("#step-loads button[type=submit]")
+    expect(page.locator("#status")).to_have_text("Working out the loads …")
+    expect(page.locator("#trouble h2")).to_have_text("No answer in time")
+    page.unroute("**/v1/load-models/**")
+    expect(page.locator("#input-mass_kg")).to_have_value("180")
+    walk.submit(using, "loads", "concrete")
+    context.close()
+
+
+def test_a_suspended_family_is_named_with_its_reason(browser: Browser, tmp_path: Path) -> None:
+    rules = tmp_path / "rules"
+    copytree(RULES, rules)
+    stop = {"family": "bolt-expansion-stainless", "size": None, "version": None, "since": "2026-11-20", "reason": "Clips found cracked in one delivery"}
+    (rules / "suspensions.json").write_text(json.dumps({"suspensions": [{k: v for k, v in stop.items() if v}]}))
+    context = browser.new_context()
+    page = context.new_page()
+    with _served(rules) as address:
+        _walk_to_answer(walk.Mouse(page), walk.PIPE_HANGER, address)
+        expect(page.locator("#answer")).to_contain_text("Clips found cracked in one delivery")
+    context.close()
+
+
+def test_the_way_back_keeps_the_answers(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    _walk_to_answer(using, walk.PIPE_HANGER, address)
+    watched.page.go_back()
+    expect(watched.page.locator("#step-site")).to_be_visible()
+    using.press("#step-site [data-back]")
+    expect(watched.page.locator("#step-plate")).to_be_visible()
+    expect(watched.page.locator("#plate-x")).to_have_value("100")
+
+
+def test_cautions_stand_first_and_nothing_is_praised(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    _walk_to_answer(using, walk.QUAY_POST, address)
+    cautions = watched.page.locator("#cautions")
+    expect(cautions).to_contain_text("Demonstration rulebook")
+    expect(cautions).to_contain_text("licensed or chartered engineer")
+    walk.to_why(using)
+    assert PRAISE.search(watched.page.content()) is None
