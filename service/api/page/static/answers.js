@@ -67,14 +67,19 @@ function holes({ hole, positions }) {
   return `Drill ${hole.count === 1 ? "one hole" : `${hole.count} holes`} of ${mm(hole.diameter_mm)}, ${mm(hole.depth_mm)} deep.`;
 }
 
-function choiceLines(choice) {
-  const { fastener, comparison, governing, utilisation } = choice;
+function whatToDo(choice) {
+  const { fastener, comparison } = choice;
   const lines = [holes(choice), `Each fastener is ${mm(fastener.length_mm)} long and holds ${mm(fastener.embedment_mm)} deep (effective embedment); article ${fastener.article_code}.`];
   if (comparison.torque_tool) lines.push(`Tighten with: ${comparison.torque_tool}.`);
+  lines.push(comparison.removable ? "It can be taken out again." : "It can’t be taken out again.");
+  return lines.join(" ");
+}
+
+function howItStands({ comparison, governing, utilisation, reasons }) {
+  const lines = [];
   if (utilisation !== null) lines.push(`The load takes ${percent(utilisation)} of the design resistance; ${modeWords(governing.mode)} governs, in load case “${governing.load_case}”.`);
   if (comparison.edge_left_over_mm !== null) lines.push(`The nearest edge is ${mm(comparison.edge_left_over_mm)} farther away than it has to be.`);
-  lines.push(comparison.removable ? "It can be taken out again." : "It can’t be taken out again.");
-  return lines;
+  return [...lines, ...reasons.slice(1, 2).map(sentence)].join(" ");
 }
 
 function choice(one, open) {
@@ -82,9 +87,9 @@ function choice(one, open) {
   const name = `${positions.length} × ${fastener.title}, size ${fastener.size}`;
   const button = make("button", { type: "button", "aria-label": `See why number ${one.rank}, ${name}` }, "See why");
   button.addEventListener("click", () => open(one, name));
-  return make("article", {}, make("h3", {}, `${one.rank}. ${name}`), paragraph(choiceLines(one).join(" ")),
+  return make("article", {}, make("h3", {}, `${one.rank}. ${name}`), paragraph(whatToDo(one)), paragraph(howItStands(one)),
     ...(one.cautions.length ? [make("p", {}, make("strong", {}, `Beware: ${texts(one.cautions).join(" ")}`))] : []),
-    list(one.reasons.slice(1).map(sentence)), make("div", { class: "buttons" }, button));
+    make("div", { class: "buttons" }, button));
 }
 
 function nothing(answer) {
@@ -104,7 +109,7 @@ function nothing(answer) {
 export function sizing(answer, loadsAnswer, unit, open) {
   const found = answer.choices.length;
   return [
-    make("p", { id: "outcome" }, found ? `${found === 1 ? "One fixing passes" : `These ${found} fixings pass`} the checks of the rulebook, best first. The order puts what is listed as the reason first.` : "Nothing passes."),
+    make("p", { id: "outcome" }, found ? found === 1 ? "One fixing passes the checks of the rulebook." : `These ${found} fixings pass the checks of the rulebook. They stand in the order that the rulebook prefers.` : "Nothing passes."),
     ...suspended(answer),
     loadWords(loadsAnswer, unit),
     ...(found ? answer.choices.map((one) => choice(one, open)) : nothing(answer)),

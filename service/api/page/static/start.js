@@ -334,8 +334,11 @@ form("site").addEventListener("submit", (event) => {
 function seenFromHere(answer) {
   const view = SURFACES[state.surface];
   const words = Object.fromEntries(SIDES.map((side) => [view.edges[side], view.words[side]]));
-  const inWords = (text) => named(text.replace(/\b[xy]_(minus|plus)\b/g, (edge) => words[edge]), state.model.inputs);
-  const told = (_, value) => (typeof value === "string" ? inWords(value) : value);
+  const seen = (text) => text
+    .replace(/\b([xy]) (minus|plus) edge\b/g, (_, axis, way) => `edge ${words[`${axis}_${way}`]},`)
+    .replace(/\b[xy]_(minus|plus)\b/g, (edge) => words[edge])
+    .replace("from the origin", "from the centre of the plate");
+  const told = (_, value) => (typeof value === "string" ? named(seen(value), state.model.inputs) : value);
   return JSON.parse(JSON.stringify(answer), told);
 }
 
