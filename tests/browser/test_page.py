@@ -379,6 +379,32 @@ def test_the_way_back_keeps_the_answers(watched: Watched, address: str) -> None:
     expect(watched.page.locator("#plate-x")).to_have_value("100")
 
 
+def test_an_answer_to_questions_that_were_changed_is_not_shown_again(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    _walk_to_answer(using, walk.PIPE_HANGER, address)
+    watched.page.go_back()
+    using.choose("#hole", "flooded")
+    watched.page.go_forward()
+    expect(watched.page.locator("#step-site")).to_be_visible()
+    for _ in ("site", "plate", "concrete", "loads"):
+        watched.page.go_back()
+    expect(watched.page.locator("#step-loads")).to_be_visible()
+    using.write("#input-mass_kg", "900")
+    watched.page.go_forward()
+    expect(watched.page.locator("#step-loads")).to_be_visible()
+    assert watched.complaints == []
+
+
+def test_axes_are_told_where_the_questions_need_them(watched: Watched, address: str) -> None:
+    using = walk.Mouse(watched.page)
+    walk.begin(watched.page, address)
+    walk.to_loads(using, walk.PUMP)
+    expect(watched.page.locator("#thing-axes")).to_contain_text("y points level, square to x")
+    watched.page.go_back()
+    walk.to_loads(using, walk.PIPE_HANGER)
+    expect(watched.page.locator("#thing-axes")).to_be_empty()
+
+
 def test_cautions_stand_first_and_nothing_is_praised(watched: Watched, address: str) -> None:
     using = walk.Mouse(watched.page)
     _walk_to_answer(using, walk.QUAY_POST, address)

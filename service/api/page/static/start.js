@@ -11,13 +11,17 @@ const SLAB = {
   along: { x: "from front to back", y: "from left to right" },
 };
 const SURFACES = {
-  top_of_slab: { ...SLAB, stand: "Stand on the concrete and face the way the main force may push: with a railing, outwards over the edge. With a machine whose centre or shaft you gave in x and y, face along x." },
-  soffit: { ...SLAB, edges: { ...SLAB.edges, left: "y_minus", right: "y_plus" }, stand: "Stand under the fixing and face along the pipe, or along x as you gave it." },
+  top_of_slab: { ...SLAB, stand: "Stand on the concrete and face the way that x points in the loads you gave." },
+  soffit: { ...SLAB, edges: { ...SLAB.edges, left: "y_minus", right: "y_plus" }, stand: "Stand under the fixing and face along the pipe, or the way that x points in the loads you gave." },
   vertical_face: {
     edges: { top: "y_plus", bottom: "y_minus", left: "x_minus", right: "x_plus" },
     words: { top: "above", bottom: "below", left: "to the left", right: "to the right" },
     along: { x: "from left to right", y: "from bottom to top" }, stand: "Stand in front of the wall and look at it.",
   },
+};
+const STANDS = {
+  guardrail_post: { top_of_slab: "Stand on the concrete and look outwards over the edge, the way people may push the railing." },
+  racking_upright: { top_of_slab: "Stand on the concrete and look across the rack, towards the other upright of the frame." },
 };
 const FORCES = "forces";
 const EXAMPLE_PLATES = {
@@ -161,10 +165,19 @@ form("thing").addEventListener("submit", (event) => {
   });
 });
 
+const axesOf = (surface) => `${surface.title}: x points ${surface.x}. y points ${surface.y}.`;
+
+// Whether somebody has to know where x and y point to answer.
+function asksForAxes({ inputs }) {
+  return inputs.some(({ name, allowed }) => /_[xy]_|azimuth/.test(name) || allowed?.some(({ value }) => value === "x"));
+}
+
 function choose(thing) {
   const known = state.models.find(({ model }) => model === thing);
   state.model = known ?? { model: FORCES, title: "Forces that are known", words: "Take the forces from a calculation. They act in the concrete surface, at the centre of the plate: moments include force times height.", inputs: [] };
   byId("thing-words").textContent = state.model.words;
+  byId("thing-axes").textContent = asksForAxes(state.model) ? state.model.surfaces.map(axesOf).join(" ") : "";
+  state.loads = null;
   byId("inputs").replaceChildren(...state.model.inputs.map((asked) => ofInput(asked, state.model.inputs)));
   byId("forces").hidden = Boolean(known);
   for (const input of byId("forces").querySelectorAll("[data-pointer]")) input.disabled = Boolean(known);
@@ -210,7 +223,7 @@ function known() {
 
 function tellAxes() {
   const surface = state.surfaces.find(({ name }) => name === picked("surface"));
-  if (surface) byId("axes").textContent = `x points: ${surface.x}. y points: ${surface.y}.`;
+  if (surface) byId("axes").textContent = axesOf(surface);
 }
 
 // 3
@@ -219,7 +232,7 @@ function surfaceIs(name) {
   const view = SURFACES[name];
   if (state.surface && state.surface !== name) clearSides();
   state.surface = name;
-  byId("stand").textContent = view.stand;
+  byId("stand").textContent = STANDS[state.model.model]?.[name] ?? view.stand;
   for (const side of SIDES) {
     document.querySelector(`[data-side-words="${side}"]`).textContent = view.words[side];
     byId(`distance-${side}`).dataset.pointer = `#/member/edges/${view.edges[side]}_mm`;
@@ -399,12 +412,25 @@ byId("sheet-form").addEventListener("submit", (event) => {
 document.addEventListener("click", (event) => {
   if (event.target.matches("[data-back]")) history.back();
 });
-addEventListener("popstate", ({ state: kept }) => { if (kept?.step) show(kept.step, { remember: false }); });
+// An answer to questions that were changed since is not shown again.
+function stillTrue(step) {
+  const at = STEPS.indexOf(step);
+  if (at > STEPS.indexOf("loads") && !state.loads) return "loads";
+  return at > STEPS.indexOf("site") && !state.sizing ? "site" : step;
+}
+document.addEventListener("input", ({ target }) => {
+  const step = target.closest("form.step");
+  if (!step) return;
+  state.sizing = null;
+  if (step === form("loads")) state.loads = null;
+});
+addEventListener("popstate", ({ state: kept }) => { if (kept?.step) show(stillTrue(kept.step), { remember: false }); });
 document.addEventListener("change", ({ target }) => {
   asked();
   if (target.name === "surface") tellAxes();
   if (target.name === "shown") {
     tell();
+    byId("loads-words").replaceChildren(...loads(seenFromHere(state.loads), shownUnit()));
     if (state.verified) explain();
   }
 });
