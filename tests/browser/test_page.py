@@ -405,6 +405,12 @@ def test_axes_are_told_where_the_questions_need_them(watched: Watched, address: 
     expect(watched.page.locator("#thing-axes")).to_be_empty()
 
 
+def test_a_range_is_shown_in_a_form_that_can_be_typed_in(watched: Watched, address: str) -> None:
+    walk.begin(watched.page, address)
+    walk.to_loads(walk.Mouse(watched.page), walk.QUAY_POST)
+    expect(watched.page.locator("#input-rail_height_mm-hint")).to_contain_text("From 300 to 3000 mm")
+
+
 def test_cautions_stand_first_and_nothing_is_praised(watched: Watched, address: str) -> None:
     using = walk.Mouse(watched.page)
     _walk_to_answer(using, walk.QUAY_POST, address)

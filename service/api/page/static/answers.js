@@ -100,7 +100,7 @@ function nothing(answer) {
   return [
     paragraph("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer."),
     ...part("What would help, changed by itself", answer.relaxations.map(({ detail }) => detail)),
-    ...(answer.relaxations.length ? [] : [paragraph("No single change of an answer would help. A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may; so may answers in place of “Not known”.")]),
+    ...(answer.relaxations.length ? [] : [paragraph("The service found no single change of an answer that would help. A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may; so may answers in place of “Not known”.")]),
     ...part("Why nothing passes", groups),
     ...folded("How near each came", near),
   ];

@@ -12,14 +12,15 @@ export function read(text) {
   if (bare === "") return null;
   if (COULD_BE_THOUSANDS.test(bare)) {
     const [whole, rest] = bare.split(/[.,]/);
-    throw new Error(`“${text}” can be read in two ways: write ${whole}${rest}, or drop a zero or add one after the comma.`);
+    throw new Error(`“${text}” can be read in two ways: write ${whole}${rest} if that is meant, or leave away or add a digit after the comma.`);
   }
   if (!FIGURE.test(bare)) throw new Error(`“${text}” is no number. Write it in digits, for example 150 or 1,5.`);
   return Number(bare.replace(",", "."));
 }
 
 export function show(value, digits = 4) {
-  return new Intl.NumberFormat(READER, { maximumSignificantDigits: digits }).format(value);
+  // Without marks between thousands: one that is typed in could be taken for a decimal.
+  return new Intl.NumberFormat(READER, { maximumSignificantDigits: digits, useGrouping: false }).format(value);
 }
 
 export function percent(ratio) {
