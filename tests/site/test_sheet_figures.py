@@ -13,7 +13,8 @@ from typing import Any
 import pytest
 
 from service.site.sheet import Job, as_json, make
-from tests.site.sheet_cases import REQUESTS, VERSION, job, shelf
+from tests.shipped import VERSION
+from tests.site.sheet_cases import REQUESTS, job, shelf
 
 TEMPERATURE_C = 12.0
 COUNT = 7
