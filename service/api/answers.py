@@ -52,6 +52,7 @@ RULES_FAULTS = (
     "invalid",
     "new_rules_refused",
     "signature_not_valid",
+    "suspension_stops_nothing",
     "tag_disagrees",
     "tag_not_registered",
     "unsigned",
@@ -730,6 +731,7 @@ class FamilyDetail(AnswerSchema):
     """A family in full."""
 
     family = RulesPart("The family as its file in the rulebook has it.", "RulesFamily")
+    suspensions = many(Suspension, "What of the family is suspended for new work, whatever its approval says.")
     rulebook = part(RulebookIdentity, "The rulebook.")
 
 

@@ -9,7 +9,7 @@ from service.api.serving import Clock, Serving
 from service.rulebook import RulebookInvalid, schemas, strict_json
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import Repository, RepositoryFault
-from service.rulebook.shelf import Fault, Shelf, open_shelf
+from service.rulebook.shelf import IDLE, Fault, Shelf, open_shelf
 from service.rulebook.suspensions import of_document
 from service.rulebook.tree import RULEBOOK, SUSPENSIONS
 
@@ -67,6 +67,10 @@ class Keeper:
             self._seen = self._seen if isinstance(fault, RepositoryFault) else state
             return self._stay(before, fault)
         self._seen = state
+        if before.loaded is not None and any(fault.code == IDLE for fault in shelf.faults):
+            # A slip in a name must not lift what was suspended before it.
+            stopped = dict.fromkeys((*before.loaded.suspensions, *shelf.suspensions))
+            shelf = shelf.with_suspensions(tuple(stopped))
         self.serving = Serving(shelf, self._clock)
         LOG.info("rules taken up: serving %s", ", ".join(shelf.versions))
         self._report(self.serving)

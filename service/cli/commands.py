@@ -98,7 +98,7 @@ def serve(arguments: argparse.Namespace) -> int:
         2 where the rules can't be used; else the process has become gunicorn.
     """
     try:
-        rules = loaded(arguments).path
+        rules = _servable(arguments)
     except UnusableError as error:
         return _report(error)
     settings = ["--config", "python:service.cli.gunicorn_settings", "--bind", f"{arguments.host}:{arguments.port}"]
@@ -151,6 +151,17 @@ def _has_choice(answer: Mapping[str, Any]) -> bool:
 
 def _rules(arguments: argparse.Namespace) -> Path:
     return arguments.rules or CHECKOUT_RULES
+
+
+def _servable(arguments: argparse.Namespace) -> Path:
+    """The rules to serve, looked at here so that faults are told before gunicorn starts; releases are proven there."""
+    rules = _rules(arguments)
+    if not rules.is_dir():
+        return loaded(arguments).path
+    try:
+        return rulebook.load(rules).path
+    except RulebookInvalid:
+        return loaded(arguments).path
 
 
 def loaded(arguments: argparse.Namespace) -> Shelf:

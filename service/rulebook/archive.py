@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Protocol
 
-from service.rulebook.digest import digest
-
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
@@ -117,9 +115,8 @@ class GitArchive:
             The content, or None.
         """
         for commit in self._candidates(entry.version):
-            documents = self._repository.tree(commit).documents
-            if digest(documents) == entry.digest:
-                return Found(documents, commit)
+            if self._repository.digest(commit) == entry.digest:
+                return Found(self._repository.tree(commit).documents, commit)
         return None
 
     def tag_fault(self, entry: Entry) -> str | None:
@@ -137,7 +134,7 @@ class GitArchive:
         inside = self._repository.tag_name_inside(name)
         if inside not in {None, name}:
             return f"the tag {name} points at a tag that calls itself {inside}"
-        if not commit or digest(self._repository.tree(commit).documents) != entry.digest:
+        if not commit or self._repository.digest(commit) != entry.digest:
             return f"the tag {name} points at other rules than those that the register names"
         return None
 

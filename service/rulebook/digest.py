@@ -22,4 +22,17 @@ def digest(documents: Mapping[str, Any]) -> str:
     Returns:
         "sha256:" and the SHA-256 of the mapping's canonical form in hexadecimal.
     """
-    return "sha256:" + hashlib.sha256(canonical(dict(documents))).hexdigest()
+    return of_parts({file: canonical(document) for file, document in documents.items()})
+
+
+def of_parts(parts: Mapping[str, bytes]) -> str:
+    """Digest documents whose canonical forms are known.
+
+    Args:
+        parts: Canonical form of each document by its path; these paths sort alike by character and by code unit.
+
+    Returns:
+        As `digest`.
+    """
+    members = b",".join(canonical(file) + b":" + parts[file] for file in sorted(parts))
+    return "sha256:" + hashlib.sha256(b"{" + members + b"}").hexdigest()

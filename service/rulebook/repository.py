@@ -11,6 +11,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from service.rulebook import strict_json
+from service.rulebook.canonical import canonical
+from service.rulebook.digest import of_parts
 from service.rulebook.tree import CONTENT, SIGNATURES, Tree, gathered
 
 if TYPE_CHECKING:
@@ -92,6 +94,7 @@ class Repository:
         self._git = git
         self._documents: dict[str, tuple[bytes, Any, tuple[Finding, ...]]] = {}
         self._blobs: dict[str, Mapping[str, tuple[int, str]]] = {}
+        self._canonical: dict[str, bytes] = {}
 
     @classmethod
     def of(cls, rules: Path) -> Repository | None:
@@ -181,6 +184,24 @@ class Repository:
         entries = self._entries(commit)
         self._fetch([(path, blob) for path, (mode, blob) in entries.items() if mode == REGULAR])
         return gathered(((path, mode) for path, (mode, _) in entries.items()), lambda path: self._parsed(entries, path))
+
+    def digest(self, commit: str) -> str:
+        """Digest the rules as they are at a commit; the canonical form of a blob is written once.
+
+        Args:
+            commit: A full hash.
+
+        Returns:
+            "sha256:" and the digest of the documents that calculate.
+        """
+        entries = self._entries(commit)
+        parts = {}
+        for file, document in self.tree(commit).documents.items():
+            blob = entries[file][1]
+            if blob not in self._canonical:
+                self._canonical[blob] = canonical(document)
+            parts[file] = self._canonical[blob]
+        return of_parts(parts)
 
     def log(self, since: str | None, until: str) -> tuple[Commit, ...]:
         """List the commits that touch the rules.

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from datetime import date
     from pathlib import Path
 
-RELEASED, REFUSED, WORKING = "released", "refused", "working"
+RELEASED, REFUSED = "released", "refused"
+IDLE = "suspension_stops_nothing"
 
 
 class UnknownVersion(ValueError):  # noqa: N818 - the name is part of the package's interface
@@ -361,10 +362,37 @@ def _shelf(
     words = "a tag names this version, but the register does not: it was never released"
     unregistered = tuple(Fault(version, "tag_not_registered", words) for version in sorted(stray))
     refused = {release.entry.version for release in releases if release.state == REFUSED}
+    for release in releases:
+        if working is not None and working.digest == release.entry.digest and release.content is not None:
+            working = replace(working, commit=release.content.commit)
     if working is not None and working.version in refused:
         # A release that is refused is not served as working rules either.
         working = None
-    return Shelf(rules, working, releases, suspensions(usable), (*faults, *unregistered), archive.note)
+    stopped = suspensions(usable)
+    contents = [release.content.documents for release in releases if release.content is not None]
+    contents += [tree.documents] if working is not None else []
+    idle = tuple(_idle(stop) for stop in stopped if not _matches(stop, contents))
+    return Shelf(rules, working, releases, stopped, (*faults, *unregistered, *idle), archive.note)
+
+
+def _matches(stop: Suspension, contents: list[Mapping[str, Any]]) -> bool:
+    """Whether a suspension stops anything of some version that can be served."""
+    for documents in contents:
+        if stop.version is not None:
+            rulebook = documents.get(RULEBOOK)
+            if isinstance(rulebook, dict) and rulebook.get("version") == stop.version:
+                return True
+            continue
+        family = documents.get(f"families/{stop.family}.json")
+        if isinstance(family, dict) and (stop.size is None or stop.size in family.get("sizes", {})):
+            return True
+    return False
+
+
+def _idle(stop: Suspension) -> Fault:
+    name = stop.version or " ".join(part for part in (stop.family, stop.size) if part)
+    detail = f"{SUSPENSIONS} suspends {name}, which no version here has, so it stops nothing; correct the name"
+    return Fault(None, IDLE, detail)
 
 
 def _release(entry: Entry, tree: Tree, archive: Archive, signers: Path | None) -> Release:
@@ -413,9 +441,10 @@ class _With:
         return self._archive.tags
 
     def find(self, entry: Entry) -> Found | None:
-        if (entry.version, entry.digest) == (self._working.version, self._working.digest):
+        found = self._archive.find(entry)
+        if found is None and (entry.version, entry.digest) == (self._working.version, self._working.digest):
             return self._own
-        return self._archive.find(entry)
+        return found
 
     def tag_fault(self, entry: Entry) -> str | None:
         return self._archive.tag_fault(entry)

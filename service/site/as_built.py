@@ -67,7 +67,8 @@ def check(
         rulebook: The rulebook of the record, with what is suspended today.
 
     Returns:
-        Verdict, utilisation before and after, what is broken now, what to do, and the new record.
+        Verdict, utilisation before and after, what is broken now, what to do, and the new record; no record where the
+        work itself keeps the verdict from being that of the verification.
 
     Raises:
         RefusedRequest: What is said of the work does not fit the record.
@@ -92,7 +93,8 @@ def check(
         "scope_limits": answer["scope_limits"],
         "to_do": list(_to_do(verdict, unmet, broken_requirements, broken_checks, answer)),
         "came_from_record": record.answer["record"]["id"],
-        "record": {"request": request, "answer": answer},
+        # A record says nothing of torque or aborted holes: one that passes must not stand for work that does not.
+        "record": {"request": request, "answer": answer} if verdict == answer["verdict"] else None,
         "suspensions": list(answer.get("suspensions") or ()),
         "rulebook": answer["rulebook"],
     }
@@ -444,6 +446,8 @@ def _to_do(
         yield "It passes its checks as built: keep the new record in place of the old one, with what was measured."
         return
     yield "Do not load it, or take the load off it, until it is settled."
+    if unmet and answer["verdict"] == "verified":
+        yield "There is no new record: mend what is broken, then check again against the record it came from."
     yield from dict.fromkeys(f"{entry.code}: {entry.to_do}" for entry in unmet if entry.to_do)
     for entry in requirements:
         yield f"{entry['code']}: {entry['detail']}"

@@ -452,7 +452,7 @@ def _suspended(suspension: Suspension, rulebook: Rulebook) -> dict[str, str]:
         what = f"Version {suspension.version} of the rulebook"
     passed_by = suspension.version not in {None, rulebook.version}
     rest = f" This answer was made by {rulebook.version} instead." if passed_by else ""
-    text = f"{what} has been suspended for new work since {suspension.since}: {suspension.reason}.{rest}"
+    text = f"{what} is suspended for new work (entry of {suspension.since}): {suspension.reason}.{rest}"
     return {"code": "suspended", "text": text.replace("..", ".")}
 
 

@@ -44,7 +44,7 @@ def not_suspended(selection: Selection, rulebook: Rulebook) -> Iterator[Requirem
             yield Requirement(
                 "not_suspended",
                 False,
-                f"{what} has been suspended for new work since {suspension.since}: {suspension.reason}",
+                f"{what} is suspended for new work (entry of {suspension.since}): {suspension.reason}",
                 suspension.version or suspension.size or suspension.family,
                 "nothing that is suspended",
                 None,

@@ -119,9 +119,7 @@ def test_suspension_stops_new_work_under_every_version(three: Company, version: 
     answer = post(client, three, **pinned).get_json()
     assert answer["verdict"] == "not_verified"
     (unmet,) = [need for need in answer["requirements"] if need["code"] == "not_suspended"]
-    assert (
-        unmet["detail"] == "the whole family has been suspended for new work since 2026-11-25: A batch failed on site"
-    )
+    assert unmet["detail"] == "the whole family is suspended for new work (entry of 2026-11-25): A batch failed on site"
     assert answer["suspensions"][0]["family"] == "bolt"
     assert "suspended" in {caution["code"] for caution in answer["cautions"]}
 
@@ -154,6 +152,24 @@ def test_faulty_suspensions_lift_nothing(three: Company, caplog: pytest.LogCaptu
     app.extensions[KEEPER].look()
     assert post(app.test_client(), three).get_json()["verdict"] == "not_verified"
     assert "what was suspended stays suspended" in caplog.text
+
+
+def test_slip_in_a_name_lifts_nothing_and_readiness_says_so(three: Company) -> None:
+    stop(three)
+    app = create_app(three.rules, clock=lambda: DAY)
+    entry = {"family": "blot", "since": "2026-11-25", "reason": "A batch failed on site"}
+    stop(three, json.dumps({"fasteners": [entry], "versions": []}))
+    app.extensions[KEEPER].look()
+    assert post(app.test_client(), three).get_json()["verdict"] == "not_verified"
+    (fault,) = app.test_client().get("/health/ready").get_json()["faults"]
+    assert fault["code"] == "suspension_stops_nothing"
+    assert "suspends blot, which no version here has" in fault["detail"]
+
+
+def test_page_of_a_suspended_family_says_so(three: Company) -> None:
+    stop(three)
+    told = create_app(three.rules, clock=lambda: DAY).test_client().get("/v1/families/bolt").get_json()
+    assert [one["reason"] for one in told["suspensions"]] == ["A batch failed on site"]
 
 
 def test_suspended_version_pinned_passes_nothing(three: Company) -> None:

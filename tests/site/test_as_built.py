@@ -129,7 +129,8 @@ def test_torque_within_what_a_calibrated_wrench_may_be_off(torque_nm: float, met
     answer = guardrail(torque_nm=torque_nm)
     assert answer["verdict"] == ("verified" if met else "not_verified")
     assert ("installation_torque" in unmet(answer)) is not met
-    assert answer["record"]["answer"]["verdict"] == "verified"
+    # A record that passes must not stand for work that does not.
+    assert (answer["record"] is not None) is met
     assert words is None or words in told(answer)
 
 

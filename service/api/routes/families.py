@@ -9,6 +9,7 @@ from service.api.problems import Fault, Refused
 from service.api.requests import FamilyFilter
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
+from service.verification.answer import shown_suspension
 
 Family = Mapping[str, Any]
 
@@ -44,12 +45,14 @@ def get_family(call: Call) -> dict[str, Any]:
     Raises:
         Refused: The rulebook has no such family.
     """
-    families = call.serving.rulebook.families
+    book = call.serving.rulebook
+    families = book.families
     family = families.get(call.path["family"])
     if family is None:
         known = ", ".join(sorted(families))
         raise Refused(404, [Fault("unknown_family", f"known families: {known}", parameter="family")], "No such family.")
-    return {"family": family, "rulebook": call.serving.identity()}
+    stopped = [shown_suspension(stop) for stop in book.suspensions if stop.family == call.path["family"]]
+    return {"family": family, "suspensions": stopped, "rulebook": call.serving.identity()}
 
 
 def _refuse_unknown(book: Rulebook, filters: Mapping[str, str]) -> None:

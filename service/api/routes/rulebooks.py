@@ -1,6 +1,6 @@
 """The versions of the rulebook that the service holds, and the values that a request may give."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from service.api import requests
@@ -8,7 +8,9 @@ from service.api.answers import RulebookDetail, RulebookList, TakenWhenUnknown
 from service.api.fields import UNKNOWN
 from service.api.operations import Call, Link, Operation, PathParameter
 from service.rulebook import Rulebook
-from service.rulebook.shelf import Shelf, UnknownVersion
+from service.rulebook.shelf import RELEASED, Shelf
+from service.rulebook.suspensions import Suspension
+from service.rulebook.tree import RULEBOOK
 from service.verification.answer import shown_suspension
 from service.verification.codes import codes_of
 
@@ -23,8 +25,7 @@ def list_rulebooks(call: Call) -> dict[str, Any]:
         The versions in short.
     """
     shelf = call.serving.shelf
-    # A release may turn out faulty when it is made, so the refused ones are read afterwards.
-    served = [_summary(book, shelf) for book in _books(shelf)]
+    served = [*_released(shelf), *_working(shelf)]
     refused = [release.fault for release in shelf.releases if release.fault is not None]
     return {
         "rulebooks": served,
@@ -105,37 +106,56 @@ def _condition(name: str, data: Mapping[str, Any]) -> dict[str, Any]:
     return {"condition": name, "values": values} | _only(data, ("title", "applies_to"))
 
 
-def _books(shelf: Shelf) -> Iterator[Rulebook]:
-    """Give what is served, oldest first."""
-    for version in shelf.versions:
-        try:
-            yield shelf.book(version)
-        except UnknownVersion:
-            continue
+def _released(shelf: Shelf) -> Iterator[dict[str, Any]]:
+    """Tell the releases that are served, oldest first, without making their rulebooks."""
+    for release in shelf.releases:
+        if release.content is not None and release.state == RELEASED:
+            version = release.entry.version
+            document = release.content.documents[RULEBOOK]
+            own = {
+                "version": version,
+                "status": document["status"],
+                "digest": release.entry.digest,
+                "commit": release.content.commit,
+                "state": release.state,
+            }
+            stopped = [stop for stop in shelf.suspensions if stop.version in {None, version}]
+            yield own | _told(document, release.entry.digest, shelf, stopped)
 
 
-def _registered(book: Rulebook, shelf: Shelf) -> dict[str, str] | None:
+def _working(shelf: Shelf) -> Iterator[dict[str, Any]]:
+    """Tell the working rules, where they are no release."""
+    if shelf.working is not None and shelf.working.state != RELEASED:
+        yield _summary(shelf.working, shelf)
+
+
+def _registered(digest: str, shelf: Shelf) -> dict[str, str] | None:
     """Tell what the register says of a version."""
     names = ("date", "reason", "author", "checker", "approver", "signatory")
     for release in shelf.releases:
-        if release.entry.digest == book.digest:
+        if release.entry.digest == digest:
             return {name: getattr(release.entry, name) for name in names}
     return None
 
 
 def _summary(book: Rulebook, shelf: Shelf) -> dict[str, Any]:
     """Tell a version in short."""
-    plain = _only(book.document, ("name", "effective_from", "effective_until", "signatory"))
     own = {
         "version": book.version,
         "status": book.status,
         "digest": book.digest,
         "commit": book.commit,
         "state": book.state,
-        "release": _registered(book, shelf),
-        "suspensions": [shown_suspension(suspension) for suspension in book.suspensions],
     }
-    return own | plain
+    return own | _told(book.document, book.digest, shelf, book.suspensions)
+
+
+def _told(document: Mapping[str, Any], digest: str, shelf: Shelf, stopped: Iterable[Suspension]) -> dict[str, Any]:
+    """Tell what rulebook.json, the register and the suspensions say of a version."""
+    return _only(document, ("name", "effective_from", "effective_until", "signatory")) | {
+        "release": _registered(digest, shelf),
+        "suspensions": [shown_suspension(suspension) for suspension in stopped],
+    }
 
 
 def _only(data: Mapping[str, Any], names: tuple[str, ...]) -> dict[str, Any]:

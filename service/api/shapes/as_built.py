@@ -231,7 +231,7 @@ class AsBuiltAnswer(AnswerSchema):
     """Whether the fixing still verifies as it was built."""
 
     verdict = one_of(
-        "Verdict as built: that of the new record, and not_verified where a requirement of the work is not met.",
+        "Verdict as built: that of the verification, and not_verified where a requirement of the work is not met.",
         VERDICTS,
     )
     verdict_before = one_of("Verdict of the record.", VERDICTS)
@@ -246,7 +246,12 @@ class AsBuiltAnswer(AnswerSchema):
     scope_limits = many(ScopeLimit, "Why the method does not cover it as built.")
     to_do = many(string("One thing."), "What to do next, in order.")
     came_from_record = string("Id of the record that it came from.", pattern=DIGEST)
-    record = part(AsBuiltRecord, "The new record.")
+    record = part(
+        AsBuiltRecord,
+        "The new record; its verdict is the verdict above. Null where only a requirement of the work is not met: no "
+        "record shows such work, so none is given until it is mended.",
+        nullable=True,
+    )
     suspensions = many(Suspension, "What is suspended for new work today and touches it.")
     rulebook = part(RulebookIdentity, "The rulebook of both records.")
 
