@@ -48,6 +48,6 @@ def test_service_keeps_its_contract_along_links() -> None:
             return output
 
     AlongLinks.run(
-        settings=settings(max_examples=60, stateful_step_count=6, deadline=None, derandomize=True, database=None)
+        settings=settings(max_examples=200, stateful_step_count=8, deadline=None, derandomize=True, database=None)
     )
     assert {("verifyFixing", 200), ("getFamily", 200), ("getRulebook", 200)} <= followed
