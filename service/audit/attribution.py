@@ -30,12 +30,14 @@ class Attribution:
 
     Attributes:
         commit: The commit that last set it; None where that can't be said.
-        also: Commits that changed values inside what came with it, oldest last.
+        also: Commits that later changed anything inside what came with it, oldest last.
+        answerable: Those of them that changed it towards less safety or perhaps so, and need a checker and an approver.
         why: Why no commit is named, in words; None where one is.
     """
 
     commit: Commit | None
     also: tuple[Commit, ...] = ()
+    answerable: tuple[Commit, ...] = ()
     why: str | None = None
 
 
@@ -102,6 +104,7 @@ def faults(found: Sequence[Change], attributions: Sequence[Attribution]) -> tupl
         not be held against a commit.
     """
     lacking: dict[str, tuple[Commit, list[str]]] = {}
+    alone: dict[str, tuple[Commit, list[str]]] = {}
     unknown: dict[str, list[str]] = {}
     for change, attribution in zip(found, attributions, strict=True):
         if not change.effect.guarded:
@@ -111,8 +114,11 @@ def faults(found: Sequence[Change], attributions: Sequence[Attribution]) -> tupl
         for commit in _behind(attribution):
             if missing_trailers(commit):
                 lacking.setdefault(commit.hash, (commit, []))[1].append(change.rule)
+            elif _same_role(commit):
+                alone.setdefault(commit.hash, (commit, []))[1].append(change.rule)
     return (
         *(_lacking(commit, tuple(rules)) for commit, rules in lacking.values()),
+        *(_alone(commit, tuple(rules)) for commit, rules in alone.values()),
         *(_unknown(why, tuple(rules)) for why, rules in unknown.items()),
     )
 
@@ -133,7 +139,7 @@ def missing_trailers(commit: Commit) -> tuple[str, ...]:
 def _behind(attribution: Attribution) -> Iterator[Commit]:
     if attribution.commit is not None:
         yield attribution.commit
-    yield from attribution.also
+    yield from attribution.answerable
 
 
 def _lacking(commit: Commit, rules: tuple[str, ...]) -> Fault:
@@ -144,6 +150,19 @@ def _lacking(commit: Commit, rules: tuple[str, ...]) -> Fault:
         f"no {' and no '.join(name.lower() for name in missing)}: add {lines} at the end of its message"
     )
     return Fault(commit, missing, rules, detail)
+
+
+def _same_role(commit: Commit) -> bool:
+    given = commit.trailers
+    return (given.checker or "").strip().casefold() == (given.approver or "").strip().casefold()
+
+
+def _alone(commit: Commit, rules: tuple[str, ...]) -> Fault:
+    detail = (
+        f"commit {commit.hash[:12]} ({commit.subject}) makes {_counted(rules)} that may be less safe, and its checker is "
+        f"its approver ({commit.trailers.approver}): two different roles are needed"
+    )
+    return Fault(commit, ("Approver",), rules, detail)
 
 
 def _unknown(why: str, rules: tuple[str, ...]) -> Fault:
@@ -184,8 +203,8 @@ class _Walk:
         for parent in self.history.parents(commit):
             yield parent, self.history.before(commit, parent, path)
 
-    def inside(self) -> Iterator[Commit]:
-        """Commits that later changed something within a group that came, towards less safety or perhaps so."""
+    def inside(self) -> Iterator[tuple[Commit, bool]]:
+        """Commits that later changed something within a group that came, and whether it has to be approved."""
         waiting = [(self.history.until, self.file)]
         seen = set()
         while waiting:
@@ -196,20 +215,22 @@ class _Walk:
             before = [
                 (parent, name) for parent, name in self.before(commit, path) if _is_group(self.value(parent, name))
             ]
-            if before and self._guarded(commit, path, before):
-                yield self.history.commits[commit]
+            made = self._made(commit, path, before) if before else {}
+            if made:
+                yield self.history.commits[commit], any(made.values())
             waiting.extend(before)
 
-    def _guarded(self, commit: str, path: str, parents: list[tuple[str, str]]) -> bool:
-        """Whether a commit makes a change here that it took from none of its parents and that has to be approved."""
+    def _made(self, commit: str, path: str, parents: list[tuple[str, str]]) -> dict[tuple[Step, ...], bool]:
+        """Changes that a commit makes here and took from none of its parents, and whether each has to be approved."""
         now = self.history.document(commit, path)
         made = [self._changes({path: self.history.document(parent, name)}, {path: now}) for parent, name in parents]
-        return bool(set.intersection(*made))
+        return {steps: made[0][steps] for steps in set.intersection(*(set(changes) for changes in made))}
 
-    def _changes(self, old: Mapping[str, Any], new: Mapping[str, Any]) -> set[tuple[Step, ...]]:
+    def _changes(self, old: Mapping[str, Any], new: Mapping[str, Any]) -> dict[tuple[Step, ...], bool]:
         depth = len(self.steps)
-        found = semantic.of(old, new).values
-        return {change.steps for change in found if change.effect.guarded and change.steps[:depth] == self.steps}
+        found = semantic.of(old, new)
+        changes = (*found.values, *found.reference)
+        return {change.steps: change.effect.guarded for change in changes if change.steps[:depth] == self.steps}
 
 
 def _attribution(history: Ancestry, change: Change, *, cut_off: bool) -> Attribution:
@@ -223,7 +244,8 @@ def _attribution(history: Ancestry, change: Change, *, cut_off: bool) -> Attribu
         return Attribution(None, why=CUT_OFF)
     if commit is None or (value is ABSENT and not history.parents(name)):
         return Attribution(None, why=NEVER)
-    return Attribution(commit, tuple(walk.inside()) if group else ())
+    inside = tuple(walk.inside()) if group else ()
+    return Attribution(commit, tuple(one for one, _ in inside), tuple(one for one, answerable in inside if answerable))
 
 
 def _is_group(value: object) -> bool:

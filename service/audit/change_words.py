@@ -227,9 +227,8 @@ def _set_by(change: Mapping[str, Any]) -> Iterator[str]:
     yield f"author: {commit['author']}"
     yield f"checker: {commit['checker'] or 'none named'}"
     yield f"approver: {commit['approver'] or 'none named'}"
-    also = ", ".join(other["commit"][:HASH_SHOWN] for other in change["also_set_by"])
-    if also:
-        yield f"changed again in {also}"
+    for other in change["also_set_by"]:
+        yield f"changed again in {other['commit'][:HASH_SHOWN]}: {other['reason'] or other['subject']}"
 
 
 def _side(side: Mapping[str, Any]) -> str:

@@ -30,7 +30,7 @@ ALTERED, ANOTHER_ENGINE, NOT_MADE_HERE, RULEBOOK_UNKNOWN = (
 )
 CAUSES: Mapping[str, str] = MappingProxyType({
     ALTERED: "The content no longer has the record's id: it was altered after the answer was made.",
-    ANOTHER_ENGINE: "Another version of the engine made the answer, and other figures come out.",
+    ANOTHER_ENGINE: "The record says that another version of the engine made it, and other figures come out.",
     NOT_MADE_HERE: "Id, rules and engine agree, and other figures come out: this service as it stands did not make it.",
     RULEBOOK_UNKNOWN: "The rulebook that the record names is not known here.",
 })
@@ -255,8 +255,8 @@ def _judged(
 
 def _words(outcome: str, cause: str | None, record: Record, known: tuple[str, ...]) -> str:
     if outcome == IDENTICAL:
-        by = "" if record.engine == ENGINE else f", though {record.engine} made it and this is {ENGINE}"
-        return f"Recomputed under its own rules, the answer is the same in every value{by}."
+        by = "" if record.engine == ENGINE else f", though it says that {record.engine} made it and this is {ENGINE}"
+        return f"Recomputed under its own rules, the answer is the same in every value that its id covers{by}."
     if cause == ALTERED:
         return (
             "The content of the record no longer has the record's id: request or answer was altered after the answer "
@@ -270,8 +270,8 @@ def _words(outcome: str, cause: str | None, record: Record, known: tuple[str, ..
         )
     if cause == ANOTHER_ENGINE:
         return (
-            f"The content has the record's id, but other figures come out: {record.engine} made it and this is "
-            f"{ENGINE}. The difference lies in how it is calculated, not in the rules."
+            f"The content has the record's id, but other figures come out. It says that {record.engine} made it, and "
+            f"this is {ENGINE}: they may calculate otherwise. An id shows that a record is consistent, not who made it."
         )
     return (
         "The content has the record's id, the rules and the engine are the same, and yet other figures come out: this "

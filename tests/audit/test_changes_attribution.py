@@ -107,19 +107,26 @@ def test_a_later_commit_with_names_heals_the_value(made: Workshop) -> None:
     assert between(made, "HEAD~2")["faults"] == []
 
 
-def test_a_family_is_attributed_to_the_commit_that_brought_it_and_to_those_that_widened_it(made: Workshop) -> None:
+def test_a_family_is_attributed_to_the_commit_that_brought_it_and_to_those_that_changed_it(made: Workshop) -> None:
     (made.rules / "families/other.json").write_bytes((made.rules / "families/screw.json").read_bytes())
     other = {"families/other#/id": "other", "families/other#/sizes/8/steel/tension_kn": 1}
     added = made.set(other, "New family")
     widened = made.set({"families/other#/sizes/8/steel/tension_kn": 999}, trailers="")
-    made.set({"families/other#/sizes/8/steel/shear_kn": 0.1}, trailers="")
-    made.set({"families/other#/title": "Other"}, trailers="")
+    tightened = made.set({"families/other#/sizes/8/steel/shear_kn": 0.1}, trailers="")
+    retitled = made.set({"families/other#/title": "Other"}, trailers="")
     report = between(made, "HEAD~4")
     told = by_rule(report)["families/other#"]
     assert (told["kind"], told["effect"], told["old"], told["new"]) == ("added", "less safe", None, None)
     assert told["set_by"]["commit"] == added
-    assert [commit["commit"] for commit in told["also_set_by"]] == [widened]
+    # Each later change inside is named; only what may be less safe has to be checked and approved.
+    assert [commit["commit"] for commit in told["also_set_by"]] == [retitled, tightened, widened]
     assert [fault["commit"] for fault in report["faults"]] == [widened]
+
+
+def test_checker_who_approves_alone_is_a_fault(made: Workshop) -> None:
+    made.set({FLOOR: 0.5}, trailers="Reason: test\nChecker: Boss\nApprover: boss")
+    (fault,) = between(made, "HEAD~1")["faults"]
+    assert "its checker is its approver (boss): two different roles are needed" in fault["detail"]
 
 
 def test_what_went_is_attributed_to_the_commit_that_took_it(made: Workshop) -> None:
