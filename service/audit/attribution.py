@@ -159,8 +159,8 @@ def _same_role(commit: Commit) -> bool:
 
 def _alone(commit: Commit, rules: tuple[str, ...]) -> Fault:
     detail = (
-        f"commit {commit.hash[:12]} ({commit.subject}) makes {_counted(rules)} that may be less safe, and its checker is "
-        f"its approver ({commit.trailers.approver}): two different roles are needed"
+        f"commit {commit.hash[:12]} ({commit.subject}) makes {_counted(rules)} that may be less safe, and its checker "
+        f"is its approver ({commit.trailers.approver}): two different roles are needed"
     )
     return Fault(commit, ("Approver",), rules, detail)
 

@@ -59,8 +59,47 @@ def test_change_towards_less_safety_without_an_approver_stands_against_the_propo
 
 def test_proposal_that_the_checker_refuses_is_told(company: Company) -> None:
     propose(company, 500, **AGREED)
-    assert review(company, "main", "proposal").returncode != 0
-    assert "[steel_resistance]" in report(company, "findings.txt")
+    assert review(company, "main", "proposal").returncode == 1
+    assert "[steel_resistance]" in report(company, "comment.md")
+    assert "can't be calculated with" in report(company, "impact.md")
+
+
+def test_entry_of_the_register_that_was_edited_stands_against_the_proposal(three: Company) -> None:
+    three.git("checkout", "-q", "-b", "proposal")
+    document = three.read("releases.json")
+    document["releases"][1]["reason"] = "Nothing"
+    three.write("releases.json", document)
+    three.commit("Quietly")
+    three.git("checkout", "-q", "main")
+    assert review(three, "main", "proposal").returncode == 1
+    assert "2026.2.0: the register says otherwise than at" in report(three, "comment.md")
+
+
+def test_signature_copied_from_another_version_stands_against_the_proposal(
+    three: Company, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("ANCHOR_ALLOWED_SIGNERS", str(three.signers("head")))
+    assert review(three, "main", "main").returncode == 0
+    three.git("checkout", "-q", "-b", "proposal")
+    three.put_signature("2026.3.0", three.signature("2026.2.0"))
+    three.commit("Quietly")
+    three.git("checkout", "-q", "main")
+    assert review(three, "main", "proposal").returncode == 1
+    assert "2026.3.0: signature_not_valid" in report(three, "comment.md")
+
+
+def test_suspension_that_is_lifted_stands_at_the_top(company: Company) -> None:
+    entry = {"family": "bolt", "since": "2026-11-25", "reason": "A batch failed on site"}
+    company.write("suspensions.json", {"fasteners": [entry], "versions": []})
+    company.commit("Stop")
+    company.git("checkout", "-q", "-b", "proposal")
+    company.write("suspensions.json", {"fasteners": [], "versions": []})
+    company.commit("Lift it")
+    company.git("checkout", "-q", "main")
+    assert review(company, "main", "proposal").returncode == 1
+    comment = report(company, "comment.md")
+    assert comment.lstrip().startswith("## The emergency stop changes")
+    assert "A batch failed on site" in comment
 
 
 def test_what_the_base_branch_gained_is_not_the_proposals_doing(company: Company) -> None:
