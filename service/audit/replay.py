@@ -188,7 +188,7 @@ def replay(record: Record, shelf: Shelf, today: date) -> Replay:
         record=record,
         outcome=outcome,
         cause=cause,
-        words=_words(outcome, cause, record, shelf.versions),
+        words=_words(outcome, cause, record, shelf.versions) + _commit_words(outcome, record, own),
         content_id=content_id,
         differences=found[:MOST_DIFFERENCES],
         more=len(found) > MOST_DIFFERENCES,
@@ -276,6 +276,19 @@ def _words(outcome: str, cause: str | None, record: Record, known: tuple[str, ..
     return (
         "The content has the record's id, the rules and the engine are the same, and yet other figures come out: this "
         "service, as it stands, did not make the answer. An id shows that a record is consistent, not who made it."
+    )
+
+
+def _commit_words(outcome: str, record: Record, own: Rulebook | None) -> str:
+    """What "the same" leaves out: the commit is not part of what the id covers."""
+    recorded = _text_or_none(record.answer["rulebook"].get(NOT_CONTENT))
+    known = None if own is None else own.commit
+    if outcome != IDENTICAL or recorded is None or recorded == known:
+        return ""
+    here = "without a commit" if known is None else f"by commit {known}"
+    return (
+        f" The id does not cover the commit, and it differs: the record names {recorded}, and the same rules are known "
+        f"here {here}. The same rules may lie in several commits; do not take the one in the record as proven."
     )
 
 

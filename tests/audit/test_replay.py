@@ -195,7 +195,7 @@ def test_numbers_that_no_record_can_hold(huge: float, record: dict[str, Any], sh
 def test_another_engine_with_the_same_figures_is_identical(record: dict[str, Any], shelf: Shelf) -> None:
     found = replayed(resealed(record, "anchor-rulebook-engine/0.0.1"), shelf)
     assert found.outcome == "identical"
-    assert "anchor-rulebook-engine/0.0.1 made it" in found.words
+    assert "it says that anchor-rulebook-engine/0.0.1 made it" in found.words
 
 
 @pytest.mark.parametrize(
@@ -207,6 +207,15 @@ def test_a_consistent_record_with_other_figures(engine: str, cause: str, record:
     found = replayed(resealed(made_up, engine), shelf)
     assert (found.outcome, found.cause, found.consistent) == ("different", cause, True)
     assert [difference.pointer for difference in found.differences] == ["#/answer/governing/utilisation"]
+    assert "An id shows that a record is consistent, not who made it." in found.words
+
+
+def test_another_engine_is_what_the_record_says_and_not_a_fact(record: dict[str, Any], shelf: Shelf) -> None:
+    made_up = copy.deepcopy(record)
+    made_up["answer"]["governing"]["utilisation"] /= 2
+    found = replayed(resealed(made_up, "anchor-rulebook-engine/0.0.1"), shelf)
+    assert "It says that anchor-rulebook-engine/0.0.1 made it" in found.words
+    assert "The difference lies in" not in found.words
 
 
 def test_a_request_that_its_own_rules_refuse(record: dict[str, Any], shelf: Shelf) -> None:
@@ -245,6 +254,8 @@ def test_the_commit_is_told_beside_the_one_known_now(record: dict[str, Any], she
     found = replayed(moved, shelf)
     assert found.outcome == "identical"
     assert found.as_json()["own_rulebook"]["commit_recorded"] == "0" * 40
+    assert f"The id does not cover the commit, and it differs: the record names {'0' * 40}" in found.words
+    assert "does not cover the commit" not in replayed(record, shelf).words
     moved["answer"]["rulebook"]["commit"] = {"any": "thing"}
     assert replayed(moved, shelf).cause == "altered"
 
