@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from tests.releases.conftest import Company
 
 ROOT = Path(__file__).parents[2]
@@ -19,12 +21,14 @@ JOB = ROOT / "deploy" / "ci" / "rules-review.yml"
 AGREED = {"reason": "a site test", "checker": "fastening engineer", "approver": "head of structural engineering"}
 
 
-def review(company: Company, *revisions: str) -> subprocess.CompletedProcess[str]:
+def review(company: Company, *revisions: str, signers: Path | None = None) -> subprocess.CompletedProcess[str]:
     command = company.directory / "anchor"
     command.write_text(f'#!/bin/sh\nexec {sys.executable} -m service.cli "$@"\n', "utf-8")
     command.chmod(0o755)
     words = [str(SCRIPT), str(company.rules), *revisions, str(company.directory / "review")]
     environment = os.environ | {"ANCHOR": str(command), "PYTHONPATH": str(ROOT)}
+    if signers is not None:
+        environment["ANCHOR_ALLOWED_SIGNERS"] = str(signers)
     return subprocess.run(words, env=environment, capture_output=True, text=True, check=False)
 
 
@@ -100,6 +104,42 @@ def test_suspension_that_is_lifted_stands_at_the_top(company: Company) -> None:
     comment = report(company, "comment.md")
     assert comment.lstrip().startswith("## The emergency stop changes")
     assert "A batch failed on site" in comment
+
+
+def retitle(company: Company) -> None:
+    company.change("families/bolt.json", "#/title", "Bolt with another title")
+
+
+def edit_entry(company: Company) -> None:
+    company.change("releases.json", "#/releases", [{**company.read("releases.json")["releases"][0], "reason": "none"}])
+
+
+def delete_entry(company: Company) -> None:
+    company.change("releases.json", "#/releases", [])
+
+
+def copy_signature(company: Company) -> None:
+    signature = company.signature("2026.1.0")
+    company.change("rulebook.json", "#/version", "2026.2.0")
+    company.commit("Rules 2026.2.0")
+    company.register(approver="nobody who signed")
+    company.put_signature("2026.2.0", signature)
+
+
+@pytest.mark.parametrize(
+    ("tamper", "code"), [(retitle, 0), (edit_entry, 1), (delete_entry, 1), (copy_signature, 1)]
+)
+def test_register_that_is_not_what_was_signed_fails_the_review(
+    company: Company, tamper: Callable[[Company], None], code: int
+) -> None:
+    company.register("head")
+    company.git("checkout", "-q", "-b", "proposal")
+    tamper(company)
+    company.commit("Proposal", **AGREED)
+    company.git("checkout", "-q", "main")
+    done = review(company, "main", "proposal", signers=company.signers("head"))
+    print(done, report(company, "comment.md"))
+    assert done.returncode == code
 
 
 def test_what_the_base_branch_gained_is_not_the_proposals_doing(company: Company) -> None:
