@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from service.audit import comparison
+from service.audit import changes_html, changes_markdown, comparison
 from service.rulebook.repository import Repository, UnknownRevision
 from tests.audit.changes_repository import REMOVED, SIGNED, Workshop, documents, workshop
 
@@ -123,10 +123,43 @@ def test_a_family_is_attributed_to_the_commit_that_brought_it_and_to_those_that_
     assert [fault["commit"] for fault in report["faults"]] == [widened]
 
 
-def test_checker_who_approves_alone_is_a_fault(made: Workshop) -> None:
-    made.set({FLOOR: 0.5}, trailers="Reason: test\nChecker: Boss\nApprover: boss")
-    (fault,) = between(made, "HEAD~1")["faults"]
-    assert "its checker is its approver (boss): two different roles are needed" in fault["detail"]
+@pytest.mark.parametrize("place", ["families/bolt#/sizes/M14", "families/bolt#/sizes/M12/embedments/75"])
+def test_a_size_or_an_embedment_that_came_names_every_later_commit_inside_it(made: Workshop, place: str) -> None:
+    model = place.replace("M14", "M12").replace("/75", "/70")
+    file, _, pointer = model.partition("#/")
+    part = documents()[f"{file}.json"]
+    for step in pointer.split("/"):
+        part = part[step]
+    added = made.set({place: part})
+    embedment = place if "embedments" in place else f"{place}/embedments/70"
+    lowered = made.set({f"{embedment}/pull_out/cracked_kn": 0.5}, trailers="Reason: a figure was mistyped")
+    made.set({"families/screw#/title": "Screw"})
+    report = between(made, "HEAD~3")
+    told = by_rule(report)[place]
+    assert told["set_by"]["commit"] == added
+    assert [(by["commit"], by["reason"]) for by in told["also_set_by"]] == [(lowered, "a figure was mistyped")]
+    assert report["faults"] == []
+    for shown in (changes_markdown.render(report), changes_html.render(report)):
+        assert f"changed again in {lowered[:12]}: a figure was mistyped" in shown
+
+
+def test_a_reference_fixing_that_came_names_every_later_commit_inside_it(made: Workshop) -> None:
+    (made.rules / "reference/other.json").write_bytes((made.rules / "reference/post.json").read_bytes())
+    added = made.set({"reference/other#/id": "other"})
+    later = made.set({"reference/other#/title": "Another post"}, trailers="")
+    [told] = between(made, "HEAD~2")["reference"]
+    assert told["set_by"]["commit"] == added
+    assert [by["commit"] for by in told["also_set_by"]] == [later]
+
+
+@pytest.mark.parametrize(
+    ("checker", "approver", "faults"), [("Boss", " boss ", 1), ("boss", "boss", 1), ("boss", "boss of all", 0)]
+)
+def test_checker_who_approves_alone_is_a_fault(made: Workshop, checker: str, approver: str, faults: int) -> None:
+    made.set({TENSION: 999}, trailers=f"Reason: test\nChecker: {checker}\nApprover: {approver}")
+    found = between(made, "HEAD~1")["faults"]
+    assert len(found) == faults
+    assert all("two different roles are needed" in fault["detail"] for fault in found)
 
 
 def test_what_went_is_attributed_to_the_commit_that_took_it(made: Workshop) -> None:
