@@ -285,11 +285,12 @@ def _commit_words(outcome: str, record: Record, own: Rulebook | None) -> str:
     known = None if own is None else own.commit
     if outcome != IDENTICAL or recorded is None or recorded == known:
         return ""
-    here = "without a commit" if known is None else f"by commit {known}"
-    return (
-        f" The id does not cover the commit, and it differs: the record names {recorded}, and the same rules are known "
-        f"here {here}. The same rules may lie in several commits; do not take the one in the record as proven."
+    held = (
+        f"no commit is known here to hold {recorded} against"
+        if known is None
+        else f"it differs: the record names {recorded}, and these rules are known here by {known}"
     )
+    return f" The id does not cover the commit, and {held}. The same rules may lie in several commits."
 
 
 def _today(record: Record, own: Rulebook | None, before: Outcome | None, shelf: Shelf, today: date) -> Today:

@@ -12,9 +12,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.audit.outcome import documents_of
 from service.audit.record import read_record
 from service.audit.replay import Replay, replay
 from service.rulebook import Rulebook, plain
+from service.rulebook.archive import Found
 from service.rulebook.shelf import Shelf
 from service.rulebook.suspensions import Suspension
 from service.verification import verify
@@ -254,12 +256,24 @@ def test_the_commit_is_told_beside_the_one_known_now(record: dict[str, Any], she
     found = replayed(moved, shelf)
     assert found.outcome == "identical"
     assert found.as_json()["own_rulebook"]["commit_recorded"] == "0" * 40
-    assert f"The id does not cover the commit, and it differs: the record names {'0' * 40}" in found.words
+    assert f"The id does not cover the commit, and no commit is known here to hold {'0' * 40} against" in found.words
     unnamed = copy.deepcopy(record)
     unnamed["answer"]["rulebook"]["commit"] = None
     assert "does not cover the commit" not in replayed(unnamed, shelf).words
     moved["answer"]["rulebook"]["commit"] = {"any": "thing"}
     assert replayed(moved, shelf).cause == "altered"
+
+
+@pytest.mark.parametrize(("recorded", "told"), [("0" * 40, True), ("1" * 40, False), (None, False)])
+def test_a_commit_that_differs_from_the_one_known_now_is_told(
+    recorded: str | None, told: bool, record: dict[str, Any], book: Rulebook
+) -> None:
+    moved = copy.deepcopy(record)
+    moved["answer"]["rulebook"]["commit"] = recorded
+    release = replace(shelf_of(book).releases[0], content=Found(documents_of(book), "1" * 40))
+    found = replayed(moved, Shelf(book.path, None, (release,), (), (), None))
+    assert found.outcome == "identical"
+    assert ("The id does not cover the commit, and it differs" in found.words) is told
 
 
 def test_what_changed_since_for_this_fixing_and_nothing_else(book: Rulebook) -> None:
