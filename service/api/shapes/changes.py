@@ -61,7 +61,7 @@ class RuleChange(AnswerSchema):
     figures = Whole("Figures that came or went with it; 0: a single value.", minimum=0, required=True)
     summary = string("What came or went, in short; null: a single value.", nullable=True)
     set_by = part(RuleCommit, "Commit that last set it; null: not known.", nullable=True)
-    also_set_by = many(RuleCommit, "Commits that later widened what came with it.")
+    also_set_by = many(RuleCommit, "Commits that later changed anything inside what came with it.")
     not_attributed = string("Why no commit is named; null: one is.", nullable=True)
 
 
