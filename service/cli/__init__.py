@@ -9,6 +9,7 @@ import os
 from pathlib import Path
 
 from service import __version__
+from service.api import RULES_VARIABLE
 from service.cli import audit_commands, commands, release_commands, replay_commands
 
 __all__ = ["main"]
@@ -44,7 +45,7 @@ def _parser() -> argparse.ArgumentParser:
         epilog=EXIT_CODES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    given = os.environ.get(commands.RULES_VARIABLE)
+    given = os.environ.get(RULES_VARIABLE)
     _add_rules(parser, Path(given) if given else None)
     parser.add_argument("--version", action="version", version=f"%(prog)s {__version__}")
     subparsers = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
@@ -80,7 +81,7 @@ def _subcommand(
 
 
 def _add_rules(parser: argparse.ArgumentParser, default: Path | str | None) -> None:
-    help_words = f"directory of the rulebook (default: ${commands.RULES_VARIABLE}, else the checkout's rules/)"
+    help_words = f"directory of the rulebook (default: ${RULES_VARIABLE}, else the checkout's rules/)"
     parser.add_argument("--rules", type=Path, metavar="DIR", default=default, help=help_words)
 
 

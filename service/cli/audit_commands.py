@@ -2,25 +2,23 @@
 
 import argparse
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-import orjson
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from service.audit import change_words, changes_html, changes_markdown, comparison, figure_history
-from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, UNUSABLE, loaded
+from service.audit.change_words import HASH_SHOWN
+from service.cli.commands import loaded
 from service.cli.reading import UnusableError
+from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
 from service.rulebook.shelf import UnknownVersion
 from service.rulebook.versions import is_version
-
-Subcommand = Callable[[Any, str, str], argparse.ArgumentParser]
-HASH_SHOWN = 12
 
 
 def add_changes(subparsers: Any, subcommand: Subcommand) -> None:
@@ -65,16 +63,16 @@ def changes(arguments: argparse.Namespace) -> int:
     Returns:
         0; 1 where a change towards less safety names no checker or approver; 2 where the two can't be compared.
     """
-    writers = {"json": _json, "html": changes_html.render, "markdown": changes_markdown.render}
+    writers = {"json": as_json, "html": changes_html.render, "markdown": changes_markdown.render}
     try:
         older, newer = _span(arguments.span)
         repository = _repository(arguments)
         report = comparison.between(repository, *(_revision(name, arguments) for name in (older, newer)))
         _write(writers[arguments.form](report), arguments.output)
     except (UnknownRevision, comparison.UnreadableRules, RepositoryFault) as problem:
-        return _report(str(problem))
+        return complain(str(problem))
     except UnusableError as problem:
-        return _report(*problem.lines)
+        return complain(*problem.lines)
     for fault in report["faults"]:
         sys.stderr.write(f"anchor-rulebook: {fault['detail']}\n")
     return NOT_PASSED if report["faults"] else DONE
@@ -92,11 +90,11 @@ def history(arguments: argparse.Namespace) -> int:
     try:
         told = figure_history.of(_repository(arguments), arguments.path)
     except (figure_history.UnknownFigure, UnknownRevision, RepositoryFault) as problem:
-        return _report(str(problem))
+        return complain(str(problem))
     except UnusableError as problem:
-        return _report(*problem.lines)
+        return complain(*problem.lines)
     if arguments.json:
-        sys.stdout.write(_json(told))
+        sys.stdout.write(as_json(told))
     else:
         _print_history(told)
     return DONE
@@ -122,7 +120,7 @@ def _revision(name: str, arguments: argparse.Namespace) -> str:
 
 
 def _repository(arguments: argparse.Namespace) -> Repository:
-    rules: Path = arguments.rules or CHECKOUT_RULES
+    rules: Path = rules_of(arguments)
     if not rules.is_dir():
         raise UnusableError(f"{rules}: no such directory. Name the directory of a rulebook with --rules.")
     repository = Repository.of(rules)
@@ -132,10 +130,6 @@ def _repository(arguments: argparse.Namespace) -> Repository:
             "Name the rules directory of a clone with --rules.",
         )
     return repository
-
-
-def _json(value: Mapping[str, Any]) -> str:
-    return orjson.dumps(value, option=orjson.OPT_INDENT_2).decode() + "\n"
 
 
 def _write(text: str, output: Path | None) -> None:
@@ -177,8 +171,3 @@ def _cells(value: Mapping[str, Any]) -> tuple[str, ...]:
         "\n".join((f"{value['date']}, commit {value['commit'][:HASH_SHOWN]}", *who)),
         value["reason"] or value["subject"],
     )
-
-
-def _report(*lines: str) -> int:
-    sys.stderr.write(f"anchor-rulebook: {lines[0]}\n" + "".join(f"{line}\n" for line in lines[1:]))
-    return UNUSABLE

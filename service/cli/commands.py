@@ -7,26 +7,22 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, Protocol
 
-import orjson
 from marshmallow import Schema
 from rich.console import Console, RenderableType
 from rich.text import Text
 
 from service import rulebook, sizing, verification
+from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
 from service.api.problems import Fault
 from service.api.requests import SizingRequest, VerificationRequest
 from service.cli.reading import UNPROCESSABLE, RefusalError, UnusableError, resolved_request
+from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, as_json, complain, rules_of
 from service.cli.tables import sizing_tables, verification_tables
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import RepositoryFault
 from service.rulebook.shelf import Shelf, open_shelf
 from service.verification.refusal import RefusedRequest
-
-RULES_VARIABLE = "ANCHOR_RULES_DIR"
-SIGNERS_VARIABLE = "ANCHOR_ALLOWED_SIGNERS"
-CHECKOUT_RULES = Path(__file__).resolve().parents[2] / "rules"
-DONE, NOT_PASSED, UNUSABLE = 0, 1, 2
 
 Tables = Callable[[Mapping[str, Any]], Iterator[RenderableType]]
 
@@ -73,13 +69,13 @@ def lint(arguments: argparse.Namespace) -> int:
     Returns:
         0 without errors, 1 with errors, 2 where there is no such directory.
     """
-    rules = _rules(arguments)
+    rules = rules_of(arguments)
     if not rules.is_dir():
-        return _report(UnusableError(f"{rules}: no such directory. Name the directory of a rulebook with --rules."))
+        return complain(f"{rules}: no such directory. Name the directory of a rulebook with --rules.")
     findings = rulebook.lint(rules)
     errors = sum(finding.severity == "error" for finding in findings)
     if arguments.json:
-        _print_json([finding.as_dict() for finding in findings])
+        sys.stdout.write(as_json([finding.as_dict() for finding in findings]))
     else:
         console = Console(highlight=False, soft_wrap=True)
         for finding in findings:
@@ -100,7 +96,7 @@ def serve(arguments: argparse.Namespace) -> int:
     try:
         rules = _servable(arguments)
     except UnusableError as error:
-        return _report(error)
+        return complain(*error.lines)
     settings = ["--config", "python:service.cli.gunicorn_settings", "--bind", f"{arguments.host}:{arguments.port}"]
     command = [sys.executable, "-m", "gunicorn", *settings, "service.api:create_app()"]
     os.environ[RULES_VARIABLE] = str(rules)
@@ -118,13 +114,13 @@ def _answered(
         answer = _calculated(arguments.file, schema, calculate, loaded(arguments))
     except RefusalError as refusal:
         if not arguments.json:
-            return _report(refusal)
-        _print_json(refusal.document)
+            return complain(*refusal.lines)
+        sys.stdout.write(as_json(refusal.document))
         return UNUSABLE
     except UnusableError as error:
-        return _report(error)
+        return complain(*error.lines)
     if arguments.json:
-        _print_json(answer)
+        sys.stdout.write(as_json(answer))
     else:
         console = Console()
         for part in tables(answer):
@@ -149,13 +145,9 @@ def _has_choice(answer: Mapping[str, Any]) -> bool:
     return bool(answer["choices"])
 
 
-def _rules(arguments: argparse.Namespace) -> Path:
-    return arguments.rules or CHECKOUT_RULES
-
-
 def _servable(arguments: argparse.Namespace) -> Path:
     """The rules to serve, looked at here so that faults are told before gunicorn starts; releases are proven there."""
-    rules = _rules(arguments)
+    rules = rules_of(arguments)
     if not rules.is_dir():
         return loaded(arguments).path
     try:
@@ -176,7 +168,7 @@ def loaded(arguments: argparse.Namespace) -> Shelf:
     Raises:
         UnusableError: There is no such directory, or nothing in it can be calculated with.
     """
-    rules = _rules(arguments)
+    rules = rules_of(arguments)
     if not rules.exists():
         raise UnusableError(f"{rules}: no such directory. Name the directory of a rulebook with --rules.")
     named = os.environ.get(SIGNERS_VARIABLE)
@@ -189,13 +181,3 @@ def loaded(arguments: argparse.Namespace) -> Shelf:
     if not shelf.versions:
         raise UnusableError(f"{rules}: no version can be served.", *(fault.detail for fault in shelf.faults))
     return shelf
-
-
-def _print_json(value: object) -> None:
-    sys.stdout.write(orjson.dumps(value, option=orjson.OPT_INDENT_2).decode() + "\n")
-
-
-def _report(error: UnusableError) -> int:
-    for line in error.lines:
-        sys.stderr.write(f"anchor-rulebook: {line}\n" if line is error.lines[0] else f"{line}\n")
-    return UNUSABLE

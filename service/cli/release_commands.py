@@ -3,20 +3,20 @@
 import argparse
 import os
 import sys
-from collections.abc import Callable
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-import orjson
 from rich.console import Console
 from rich.table import Table
 
+from service.api import SIGNERS_VARIABLE
 from service.api.serving import today
 from service.audit.release import ReleaseRefused, Wanted, prepare, rewritten_entries, write
 from service.audit.release_notes import notes_of
-from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, SIGNERS_VARIABLE, UNUSABLE, loaded
+from service.cli.commands import loaded
 from service.cli.reading import UnusableError
+from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, rules_of
 from service.rulebook.archive import Found
 from service.rulebook.pack import packed
 from service.rulebook.register import Entry
@@ -26,8 +26,6 @@ from service.rulebook.signatures import SigningFault
 from service.rulebook.tree import read
 
 KEY_VARIABLE = "ANCHOR_SIGNING_KEY"
-
-Subcommand = Callable[[Any, str, str], argparse.ArgumentParser]
 
 
 def add(subparsers: Any, subcommand: Subcommand) -> None:
@@ -66,7 +64,7 @@ def release(arguments: argparse.Namespace) -> int:
     Returns:
         0 where the release is made, 1 where something stands against it, 2 where it could not be written.
     """
-    rules = arguments.rules or CHECKOUT_RULES
+    rules = rules_of(arguments)
     day = arguments.date or today().isoformat()
     wanted = Wanted(
         version=arguments.version,
@@ -116,7 +114,7 @@ def releases(arguments: argparse.Namespace) -> int:
     rewritten = list(rewritten_entries(repository, entries)) if repository else []
     signed = bool(os.environ.get(SIGNERS_VARIABLE))
     if arguments.json:
-        sys.stdout.write(orjson.dumps(_document(shelf, rewritten, signed), option=orjson.OPT_INDENT_2).decode() + "\n")
+        sys.stdout.write(as_json(_document(shelf, rewritten, signed)))
     else:
         _print(shelf, rewritten, signed)
     return NOT_PASSED if shelf.faults or rewritten else DONE

@@ -2,7 +2,7 @@
 
 import argparse
 import sys
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from functools import partial
 from pathlib import Path
@@ -34,9 +34,10 @@ from service.audit.record import read_record
 from service.audit.replay import IDENTICAL, Replay
 from service.audit.replay import replay as replayed
 from service.audit.workers import WorkerFailed, processors
-from service.cli.commands import CHECKOUT_RULES, DONE, NOT_PASSED, UNUSABLE, loaded
+from service.cli.commands import loaded
 from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, UNPROCESSABLE, RefusalError, UnusableError
+from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.book import of_tree
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
@@ -44,7 +45,6 @@ from service.rulebook.shelf import UnknownVersion
 from service.rulebook.versions import is_version
 from service.verification.refusal import RefusedRequest
 
-Subcommand = Callable[[Any, str, str], argparse.ArgumentParser]
 STATE_WORDS = {
     "identical": ("identical: recomputed, every value is the same", "green"),
     "different": ("different: the record is not what comes out", "red"),
@@ -121,13 +121,13 @@ def replay(arguments: argparse.Namespace) -> int:
         found = _replayed(arguments.file, arguments)
     except RefusalError as refusal:
         if not arguments.json:
-            return _report(*refusal.lines)
-        _print_json(refusal.document)
+            return complain(*refusal.lines)
+        sys.stdout.write(as_json(refusal.document))
         return UNUSABLE
     except UnusableError as problem:
-        return _report(*problem.lines)
+        return complain(*problem.lines)
     if arguments.json:
-        _print_json(found.as_json())
+        sys.stdout.write(as_json(found.as_json()))
     else:
         _print_replay(found)
     return DONE if found.outcome == IDENTICAL and found.today.passes else NOT_PASSED
@@ -143,7 +143,7 @@ def impact(arguments: argparse.Namespace) -> int:
         0; 1 where something no longer passes or a line is bad; 2 where the two can't be compared.
     """
     if arguments.out is not None and arguments.portfolio is None:
-        return _report("--out says what becomes of each line of a portfolio. Name one with --portfolio.")
+        return complain("--out says what becomes of each line of a portfolio. Name one with --portfolio.")
     try:
         names = _span(arguments.span)
         old, new = (_side(name, arguments) for name in names)
@@ -152,9 +152,9 @@ def impact(arguments: argparse.Namespace) -> int:
         portfolio = _portfolio(old, new, arguments) if arguments.portfolio is not None else None
         found = compared(old, new, day, names=called, sizings=arguments.sizings, jobs=arguments.jobs)
     except UnusableError as problem:
-        return _report(*problem.lines)
+        return complain(*problem.lines)
     except WorkerFailed as failed:
-        return _report(str(failed))
+        return complain(str(failed))
     _print_impact(found, portfolio, arguments.form)
     worse = found.counted()[TO_NOT_PASSING]
     if portfolio is not None:
@@ -175,14 +175,14 @@ def guard(arguments: argparse.Namespace) -> int:
         book = _working(arguments)
         since = None if arguments.since is None else documents_of(_side(arguments.since, arguments))
     except UnusableError as problem:
-        return _report(*problem.lines)
+        return complain(*problem.lines)
     only = None if since is None else changed_since(documents_of(book), since)
     try:
         found = moved(book, today().isoformat(), only=only, limit=arguments.limit, jobs=arguments.jobs)
     except WorkerFailed as failed:
-        return _report(str(failed))
+        return complain(str(failed))
     if arguments.json:
-        _print_json(found.as_json())
+        sys.stdout.write(as_json(found.as_json()))
     else:
         _print_guard(found)
     return DONE if found.within else NOT_PASSED
@@ -221,7 +221,7 @@ def _side(name: str, arguments: argparse.Namespace) -> Rulebook:
             return loaded(arguments).book(name)
         except UnknownVersion as unknown:
             raise UnusableError(f"{unknown}.") from None
-    rules = _rules(arguments)
+    rules = rules_of(arguments)
     repository = Repository.of(rules)
     if repository is None:
         raise UnusableError(
@@ -243,10 +243,6 @@ def _working(arguments: argparse.Namespace) -> Rulebook:
         words = "the rules that lie there can't be calculated with. See why with: anchor-rulebook lint"
         raise UnusableError(f"{shelf.path}: {words}")
     return shelf.working
-
-
-def _rules(arguments: argparse.Namespace) -> Path:
-    return arguments.rules or CHECKOUT_RULES
 
 
 def _bytes(file: str) -> bytes:
@@ -320,7 +316,9 @@ def _progress(console: Console) -> Progress:
 
 def _print_impact(found: Impact, portfolio: PortfolioImpact | None, form: str | None) -> None:
     if form == "json":
-        _print_json({"impact": found.as_json(), "portfolio": None if portfolio is None else portfolio.as_json()})
+        sys.stdout.write(
+            as_json({"impact": found.as_json(), "portfolio": None if portfolio is None else portfolio.as_json()})
+        )
     elif form == "html":
         sys.stdout.write(html(found, portfolio))
     elif form == "markdown":
@@ -428,13 +426,3 @@ def _share(text: str) -> float:
     if not 0.0 <= share <= 1.0:
         raise argparse.ArgumentTypeError(f"must be a share from 0 to 1, not {text!r}")
     return share
-
-
-def _print_json(value: Mapping[str, Any]) -> None:
-    sys.stdout.write(orjson.dumps(value, option=orjson.OPT_INDENT_2).decode() + "\n")
-
-
-def _report(*lines: str) -> int:
-    for index, line in enumerate(lines):
-        sys.stderr.write(f"{line}\n" if index else f"anchor-rulebook: {line}\n")
-    return UNUSABLE

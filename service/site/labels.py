@@ -23,12 +23,11 @@ from service.site.site_improvements import (
 )
 from service.verification.answer import rounded, rulebook_identity
 from service.verification.assumptions import Assumptions
-from service.verification.fixing import STANDARD_GRAVITY
+from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
 from service.verification.site_reduction import SiteReduction, site_reduction
 
 KG_PER_LB = 0.45359237
-N_PER_KN = 1000.0
 MM = 1e-9
 PLASTIC = "plastic_anchor"
 MEANINGS = ("characteristic", "mean_ultimate", "recommended", UNKNOWN)
