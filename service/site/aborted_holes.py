@@ -1,0 +1,45 @@
+"""How far a fastener keeps from a hole that was begun and given up; one rule for sheets and as-built checks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.rulebook import Rulebook
+
+ABORTED_HOLE = "factors/installation#/aborted_hole"
+
+
+@dataclass(frozen=True, slots=True)
+class LeastDistance:
+    """Least distance, centre to centre, of a fastener to an aborted hole.
+
+    Attributes:
+        distance_mm: The distance (mm).
+        rule: Rulebook path of the factor that decides it.
+    """
+
+    distance_mm: float
+    rule: str
+
+
+def least_distance(
+    rulebook: Rulebook, hole_diameter_mm: float, depth_mm: float, *, filled: bool = False
+) -> LeastDistance:
+    """The least distance to an aborted hole: the larger of what its depth and its diameter ask for.
+
+    Args:
+        rulebook: The rulebook with its factors.
+        hole_diameter_mm: The larger diameter of the aborted hole and of the fastener's own (mm).
+        depth_mm: Depth of the aborted hole (mm).
+        filled: Whether it is filled with mortar of high strength that has hardened, and does not lie where the shear
+            pushes; its depth does not count then.
+
+    Returns:
+        The distance, and the factor that decides it.
+    """
+    rules = rulebook.factors["installation"]["aborted_hole"]
+    by_diameter = float(rules["hole_diameter_factor"]) * hole_diameter_mm
+    by_depth = 0.0 if filled else float(rules["depth_factor"]) * depth_mm
+    if by_depth > by_diameter:
+        return LeastDistance(by_depth, f"{ABORTED_HOLE}/depth_factor")
+    return LeastDistance(by_diameter, f"{ABORTED_HOLE}/hole_diameter_factor")

@@ -1,0 +1,41 @@
+"""Rules that a sheet and an as-built check share."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.site.aborted_holes import least_distance
+from service.site.remaining_thickness import least_behind_mm, too_little_behind
+from tests.site.sheet_cases import book
+
+
+@pytest.mark.parametrize(
+    ("diameter", "depth", "filled", "least", "factor"),
+    [
+        (12, 60, False, 120, "depth_factor"),
+        (12, 5, False, 24, "hole_diameter_factor"),
+        (12, 60, True, 24, "hole_diameter_factor"),
+    ],
+)
+def test_the_larger_distance_to_an_aborted_hole_counts(
+    diameter: float, depth: float, filled: bool, least: float, factor: str
+) -> None:
+    """Common practice, no source: twice the depth, and never less than twice the diameter."""
+    found = least_distance(book(), diameter, depth, filled=filled)
+    assert (found.distance_mm, found.rule) == (least, f"factors/installation#/aborted_hole/{factor}")
+
+
+def test_what_the_assessment_leaves_behind_its_own_hole_has_to_be_left() -> None:
+    """M12 at 70 mm in the family's file: h_min 140 mm, h_1 95 mm; from memory that assessments mean this by h_min."""
+    row = book().families["bolt-expansion-zinc"]["sizes"]["M12"]["embedments"]["70"]
+    assert least_behind_mm(row) == 45
+    assert not too_little_behind(row, 140, 95)
+    assert too_little_behind(row, 140, 95.1)
+    assert not too_little_behind(row, 200, 155)
+    assert too_little_behind(row, 200, 200)
+
+
+def test_nothing_is_drilled_for_a_stud() -> None:
+    row = next(iter(book().families["headed-stud"]["sizes"]["19"]["embedments"].values()))
+    assert least_behind_mm(row) is None
+    assert not too_little_behind(row, 100, 100)
