@@ -393,6 +393,10 @@ class RulebookIdentity(AnswerSchema):
     digest = string("Digest of all its files.", pattern=DIGEST)
     commit = string("Commit; null: the files are not committed.", nullable=True)
     status = string("Status; demonstration: every figure is invented.")
+    superseded_by = string(
+        "The higher version in force on the day, where the request names a lower one; null: there is none.",
+        nullable=True,
+    )
 
 
 class Record(AnswerSchema):

@@ -74,7 +74,7 @@ class Serving:
             Refused: The version is not served, or none is in force on the day.
         """
         try:
-            return self.shelf.in_force(day) if version is None else self.shelf.book(version)
+            return self.shelf.in_force(day) if version is None else self.shelf.on(version, day)
         except UnknownVersion as unknown:
             status = 404 if "parameter" in place and place["parameter"] == "version" else 422
             raise Refused(status, [unknown_version(unknown, **place)], "No such version.") from None

@@ -30,11 +30,13 @@ class Record:
         request: The verification request, sound by the contract.
         answer: The answer; it has what a record needs and may hold anything beside it.
         suspensions: What was suspended then, as far as the answer says.
+        superseded_by: The higher version that was in force then, as far as the answer says; None: there was none.
     """
 
     request: Mapping[str, Any]
     answer: Mapping[str, Any]
     suspensions: tuple[Suspension, ...]
+    superseded_by: str | None
 
     @property
     def version(self) -> str:
@@ -100,7 +102,8 @@ def read_record(request: Mapping[str, Any], answer: Mapping[str, Any]) -> Record
     refusals = [*_missing(answer), *_wrong_suspensions(answer.get("suspensions"))]
     if refusals:
         raise RefusedRequest(*refusals)
-    return Record(request, answer, tuple(Suspension(**entry) for entry in answer.get("suspensions") or ()))
+    stopped = tuple(Suspension(**entry) for entry in answer.get("suspensions") or ())
+    return Record(request, answer, stopped, answer["rulebook"].get("superseded_by"))
 
 
 def _missing(answer: Mapping[str, Any]) -> Iterator[Refusal]:
@@ -113,6 +116,10 @@ def _missing(answer: Mapping[str, Any]) -> Iterator[Refusal]:
             yield Refusal(f"#/answer/{group}/{name}", "wrong_type", "must be a text")
         elif len(part[name]) > LONGEST_TEXT:
             yield Refusal(f"#/answer/{group}/{name}", "too_long", f"must have at most {LONGEST_TEXT} characters")
+    rules = answer.get("rulebook")
+    higher = rules.get("superseded_by") if isinstance(rules, dict) else None
+    if higher is not None and not isinstance(higher, str):
+        yield Refusal("#/answer/rulebook/superseded_by", "wrong_type", "must be a text or null")
     day = answer.get("assessed_on")
     if day is None:
         yield Refusal("#/answer/assessed_on", "required", "must be given: the day for which the answer was made")

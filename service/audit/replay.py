@@ -179,7 +179,7 @@ def replay(record: Record, shelf: Shelf, today: date) -> Replay:
         Whether it is identical, and whether it still passes.
     """
     book = shelf.by_digest(record.version, record.digest)
-    own = None if book is None else replace(book, suspensions=record.suspensions)
+    own = None if book is None else replace(book, suspensions=record.suspensions, superseded_by=record.superseded_by)
     recomputed = _recomputed(record, own)
     content_id = record.id_of_content()
     found = tuple(islice(_differences(record, recomputed, content_id), MOST_DIFFERENCES + 1))

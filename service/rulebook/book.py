@@ -56,6 +56,7 @@ class Rulebook:
         factors: Factor files by id ("site-conditions", "exposures", "temperature-ranges", "guard-loads").
         reference: Reference fixings, by the order of their ids.
         suspensions: What is suspended for new work, whatever the rules say.
+        superseded_by: The higher version that was in force on the day it is used for; None where there is none.
     """
 
     path: Path
@@ -69,6 +70,7 @@ class Rulebook:
     factors: Mapping[str, Mapping[str, Any]]
     reference: tuple[Mapping[str, Any], ...]
     suspensions: tuple[Suspension, ...] = ()
+    superseded_by: str | None = None
 
 
 def load(rules: Path) -> Rulebook:

@@ -156,6 +156,26 @@ class Shelf:
         found = self._book(version)
         return replace(found, suspensions=tuple(s for s in self.suspensions if s.version in {None, version}))
 
+    def on(self, version: str, day: date) -> Rulebook:
+        """Give a version as it is named on a day, with the higher one that is in force instead, if there is one.
+
+        Args:
+            version: The version.
+            day: The day.
+
+        Returns:
+            The rulebook, with the suspensions that concern it.
+
+        Raises:
+            UnknownVersion: It is not served.
+        """
+        named = self.book(version)
+        try:
+            other = self.in_force(day).version
+        except NoneInForce:
+            return named
+        return replace(named, superseded_by=other) if order(other) > order(version) else named
+
     def by_digest(self, version: str, digest: str) -> Rulebook | None:
         """Give exactly the rules that an answer was made with.
 

@@ -185,6 +185,7 @@ def rulebook_identity(rulebook: Rulebook) -> dict[str, Any]:
         "digest": rulebook.digest,
         "commit": rulebook.commit,
         "status": rulebook.status,
+        "superseded_by": rulebook.superseded_by,
     }
 
 
@@ -427,6 +428,8 @@ def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, C
     cautions = [{"code": c["code"], "text": c["text"]} for c in outcome.rulebook.document["cautions"]]
     cautions.extend({"code": note, "text": _NOTES[note]} for note in _notes(outcome) if note in _NOTES)
     cautions.extend(_suspended(suspension, outcome.rulebook) for suspension in _touching(outcome))
+    if outcome.rulebook.superseded_by is not None:
+        cautions.append(superseded(outcome.rulebook.version, outcome.rulebook.superseded_by))
     cautions.extend({"code": caution.code, "text": caution.text} for caution in outcome.cautions)
     if found == "outside_scope":
         cautions.append({
@@ -454,6 +457,23 @@ def _suspended(suspension: Suspension, rulebook: Rulebook) -> dict[str, str]:
     rest = f" This answer was made by {rulebook.version} instead." if passed_by else ""
     text = f"{what} is suspended for new work (entry of {suspension.since}): {suspension.reason}.{rest}"
     return {"code": "suspended", "text": text.replace("..", ".")}
+
+
+def superseded(version: str, by: str) -> dict[str, str]:
+    """Say that a fixing stands on rules that are no longer the ones in force.
+
+    Args:
+        version: The version it stands on.
+        by: The one in force.
+
+    Returns:
+        The caution, with its code.
+    """
+    text = (
+        f"This stands on version {version} of the rulebook, and {by} is in force: figures may have been found wrong "
+        f"since. Before new work, verify it again without naming a version, or name {by}."
+    )
+    return {"code": "superseded", "text": text}
 
 
 def _plate_cautions(outcome: Outcome) -> list[dict[str, str]]:

@@ -78,6 +78,21 @@ def test_a_record_as_it_was_given_is_identical_and_passes(record: dict[str, Any]
     assert found.today.before == found.today.after
 
 
+def test_a_record_made_under_superseded_rules_says_so_and_is_identical(book: Rulebook, shelf: Shelf) -> None:
+    old = record_of(replace(book, superseded_by="2999.1.0"))
+    said = [caution["text"] for caution in old["answer"]["cautions"] if caution["code"] == "superseded"]
+    assert [VERSION in text and "2999.1.0" in text for text in said] == [True]
+    assert replayed(old, shelf).outcome == "identical"
+    old["answer"]["rulebook"]["superseded_by"] = None
+    assert replayed(old, shelf).cause == "altered"
+
+
+def test_what_superseded_a_record_is_a_text(record: dict[str, Any], shelf: Shelf) -> None:
+    wrong = edited(record, ("answer", "rulebook", "superseded_by"), lambda part, name: part.update({name: 7}))
+    with pytest.raises(RefusedRequest, match=r"superseded_by: must be a text or null"):
+        replayed(wrong, shelf)
+
+
 @pytest.mark.parametrize("left_open", [{}, {"assessed_on": None}, {"rulebook": None}, {"rulebook": VERSION}])
 def test_what_the_request_left_open_is_taken_from_the_answer(left_open: dict[str, Any], book: Rulebook) -> None:
     kept = {**REQUEST, **left_open}

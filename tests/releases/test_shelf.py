@@ -296,6 +296,21 @@ def test_where_every_version_is_suspended_the_highest_is_taken_with_its_suspensi
     assert (taken.version, [s.version for s in taken.suspensions]) == ("2026.3.0", ["2026.3.0"])
 
 
+def test_version_below_the_one_in_force_is_named_as_superseded(three: Company) -> None:
+    shelf = open_shelf(three.rules)
+    superseded = {version: shelf.on(version, DAY).superseded_by for version in ALL}
+    assert superseded == {"2026.1.0": "2026.3.0", "2026.2.0": "2026.3.0", "2026.3.0": None}
+    assert shelf.in_force(DAY).superseded_by is None
+
+
+def test_suspended_version_does_not_supersede_the_one_that_stands_in(three: Company) -> None:
+    stop = {"version": "2026.3.0", "since": "2026-11-20", "reason": "A figure was misread"}
+    three.write("suspensions.json", {"fasteners": [], "versions": [stop]})
+    shelf = open_shelf(three.rules)
+    assert shelf.on("2026.2.0", DAY).superseded_by is None
+    assert shelf.on("2026.1.0", DAY).superseded_by == "2026.2.0"
+
+
 def test_suspended_family_is_suspended_in_every_version(three: Company) -> None:
     stop = {"family": "bolt", "size": "M12", "since": "2026-11-20", "reason": "A batch failed on site"}
     three.write("suspensions.json", {"fasteners": [stop], "versions": []})

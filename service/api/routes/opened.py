@@ -21,8 +21,8 @@ class Opened:
     Attributes:
         request: Its request, day and version resolved.
         answer: Its answer: that of the record, or of its verification just now.
-        now: What its request comes to under the same rules, with what is suspended today.
-        rulebook: The rulebook of its answer, with what is suspended today.
+        now: What its request comes to under the same rules, with what is suspended and superseded today.
+        rulebook: The rulebook of its answer, with what is suspended and superseded today.
     """
 
     request: Mapping[str, Any]
@@ -71,10 +71,9 @@ def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
     record = read_record(given["request"], given["answer"])
     shelf = call.serving.shelf
     found = replay(record, shelf, call.serving.clock())
-    rulebook = shelf.by_digest(record.version, record.digest)
-    if found.outcome != IDENTICAL or rulebook is None:
+    if found.outcome != IDENTICAL:
         raise Refused(409, [_fault(found, place)], "The record can't be built on.")
-    return _replayed(record, rulebook)
+    return _replayed(record, shelf.on(record.version, call.serving.clock()))
 
 
 def _replayed(record: Record, rulebook: Rulebook) -> Opened:
