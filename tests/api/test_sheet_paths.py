@@ -88,7 +88,7 @@ def test_what_the_caller_names_is_escaped(client: HeldClient, guardrail_post: di
     guardrail_post["fixing_reference"] = nasty[:200]
     response = client.post(
         SHEETS,
-        json={"fixings": [guardrail_post], "title": nasty, "job": nasty},
+        json={"fixings": [guardrail_post], "title": nasty, "job": nasty, "side_names": [{"x_plus": nasty}]},
         headers={"Accept": accept},
     )
     assert response.status_code == 200
@@ -212,6 +212,12 @@ def test_fixings_under_several_versions_do_not_share_a_sheet(
         ({"fixings": [7]}, "#/fixings/0", "wrong_type", "a request, or a record"),
         ({"fixings": [None]}, "#/fixings/0", "wrong_type", "must not be null"),
         ({"counts": [1, 2]}, "#/counts", "wrong_count", "one entry for each fixing, 1"),
+        ({"side_names": [{}, {}]}, "#/side_names", "wrong_count", "one entry for each fixing, 1"),
+        ({"side_names": [{"x_min": "left"}]}, "#/side_names/0/x_min", "unknown_field", "x_minus, x_plus, y_minus"),
+        ({"side_names": [{"x_plus": "x" * 41}]}, "#/side_names/0/x_plus", "too_long", "at most 40"),
+        ({"side_names": [{"x_plus": ""}]}, "#/side_names/0/x_plus", "too_short", "at least 1"),
+        ({"side_names": [{"x_plus": "a\u202e"}]}, "#/side_names/0/x_plus", "control_character", "control characters"),
+        ({"side_names": [None]}, "#/side_names/0", "wrong_type", "must not be null"),
         ({"counts": [0]}, "#/counts/0", "below_minimum", "at least 1"),
         ({"counts": [1.5]}, "#/counts/0", "wrong_type", "whole number"),
         ({"counts": [True]}, "#/counts/0", "wrong_type", "whole number"),

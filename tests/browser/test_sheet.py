@@ -117,6 +117,19 @@ def test_holes_stand_where_the_record_has_them(desk: Desk) -> None:
     assert ys[-1] - ys[0] == pytest.approx(15, abs=0.02)
 
 
+@pytest.mark.parametrize("name", REQUESTS)
+def test_sides_are_named_on_the_plan_without_overlap(desk: Desk, name: str) -> None:
+    longest = {side: "towards the pump hall & its door, far o"[: 40 - n] for n, side in enumerate(
+        ("x_minus", "x_plus", "y_minus", "y_plus"))}  # fmt: skip
+    for words in ({}, {"x_plus": "ahead of you"}, longest):
+        desk.show(drawing.of_sheet(made(name, side_names=words)))
+        assert desk.page.evaluate(OVERLAPS) == []
+        shown = " ".join(desk.page.locator("text").all_text_contents())
+        assert all(f"side {letter}" in shown for letter in "ABCD")
+        if "x_plus" in words:
+            assert "side B: " + words["x_plus"].partition(" ")[0] in shown
+
+
 def test_a_drawing_reads_out_title_and_description(desk: Desk) -> None:
     desk.show(drawing.of_sheet(made("guardrail")))
     svg = desk.page.locator("svg")
@@ -125,7 +138,7 @@ def test_a_drawing_reads_out_title_and_description(desk: Desk) -> None:
     assert svg.get_attribute("role") == "img"
     assert words[0] == "Installation sheet"
     assert "holes 12 mm wide and 95 mm deep" in words[1]
-    assert "x plus 200 mm" in words[1]
+    assert "side B (right of the plan) 125 mm" in words[1]
 
 
 def test_a_drawing_is_black_grey_and_white(desk: Desk) -> None:

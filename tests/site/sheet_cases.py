@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -135,6 +136,9 @@ def job(request: dict[str, Any], count: int | None = None, index: int = 0) -> Jo
     return Job(request, answer, book(), answer["suspensions"], count, f"/fixings/{index}")
 
 
-def made(name: str, count: int | None = 3, temperature_c: float | None = None) -> Made:
+def made(
+    name: str, count: int | None = 3, temperature_c: float | None = None, side_names: dict[str, str] | None = None
+) -> Made:
     """Make the sheet of a fixing."""
-    return make([job(REQUESTS[name], count)], temperature_c=temperature_c)
+    one = replace(job(REQUESTS[name], count), side_names=side_names or {})
+    return make([one], temperature_c=temperature_c)

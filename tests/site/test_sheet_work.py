@@ -19,6 +19,7 @@ from tests.site.sheet_cases import REQUESTS, book, fixing, job, made
 ORDER = [
     "tools",
     "surface",
+    "mark",
     "scan",
     "drill",
     "clean",
@@ -48,6 +49,23 @@ def test_steps_stand_in_the_order_of_the_work(name: str) -> None:
     bonded = REQUESTS[name]["fastener"]["family"].startswith("bonded")
     assert ({"resin", "cure"} <= set(codes)) == bonded
     assert ("drill" in codes) == (name != "studs")
+
+
+def test_sides_go_by_letters_and_by_the_words_of_the_caller() -> None:
+    """Guardrail post: edges 200 mm from the origin, bolts at 75 mm, so 125 mm to the nearest."""
+    own = only("guardrail", side_names={"x_plus": "ahead of you"})
+    sides = {side.letter: side for side in own.sides}
+    assert [side.name for side in own.sides] == ["y_plus", "x_plus", "y_minus", "x_minus"]
+    assert (sides["B"].own_words, sides["D"].own_words) == ("ahead of you", None)
+    assert sides["B"].to_edge is not None
+    assert sides["B"].to_edge.value == 200 - 75
+    assert "Edge at side B (ahead of you) to the middle of the nearest fastener: 125 mm" in text_of(own, "mark")
+    assert "D: left of the plan" in text_of(own, "mark")
+    titles = [distance.title for distance in own.distances]
+    assert "Nearest fastener to the edge at side B (ahead of you)" in titles
+    assert not any("+x" in title for title in titles)
+    plain_sheet = only("guardrail")
+    assert "Edge at side B (right of the plan)" in text_of(plain_sheet, "mark")
 
 
 def test_guardrail_bolt_by_hand() -> None:

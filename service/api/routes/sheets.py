@@ -26,14 +26,16 @@ def make_sheet(call: Call) -> dict[str, Any] | Response:
     Raises:
         Refused: A fixing does not verify, or the sheet would lack what the crew needs.
     """
-    counts = call.body.get("counts") or [None] * len(call.body["fixings"])
+    fixings = call.body["fixings"]
+    counts = call.body.get("counts") or [None] * len(fixings)
+    names = call.body.get("side_names") or [{}] * len(fixings)
     jobs = []
-    for index, (given, count) in enumerate(zip(call.body["fixings"], counts, strict=True)):
+    for index, (given, count, sides) in enumerate(zip(fixings, counts, names, strict=True)):
         fixing = opened(call, given, f"/fixings/{index}")
         # What is suspended today stops new work, whatever the record says.
         answer = fixing.answer if fixing.now["verdict"] == "verified" else fixing.now
         suspended = fixing.now["suspensions"]
-        jobs.append(sheet.Job(fixing.request, answer, fixing.rulebook, suspended, count, f"/fixings/{index}"))
+        jobs.append(sheet.Job(fixing.request, answer, fixing.rulebook, suspended, count, f"/fixings/{index}", sides))
     try:
         made = sheet.make(
             jobs,

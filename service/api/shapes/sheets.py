@@ -22,7 +22,7 @@ from service.api.answers import (
 )
 from service.api.codes import refusal
 from service.api.coherence import Disagreement
-from service.api.fields import Day, Items, Number, Strict, Text, Whole
+from service.api.fields import Day, Items, Number, Part, Strict, Text, Whole
 from service.api.request_schema import RequestSchema, refuse
 from service.api.requests import MECHANISMS, SETTINGS, VerificationRequest
 from service.api.shapes.replays import ReplayRequest
@@ -30,7 +30,8 @@ from service.api.shapes.replays import ReplayRequest
 MOST_FIXINGS = 20
 MOST_MADE = 10_000
 STEPS = (
-    "tools", "surface", "scan", "drill", "clean", "resin", "set", "cure", "tighten", "check", "failed_hole", "removal",
+    "tools", "surface", "mark", "scan", "drill", "clean", "resin", "set", "cure", "tighten", "check", "failed_hole",
+    "removal",
 )  # fmt: skip
 MATERIALS = ("fastener", "bit", "resin_cartridge", "mixing_nozzle", "brush")
 COMPONENTS = "#/components/schemas/"
@@ -64,8 +65,8 @@ class RequestOrRecord(Strict):
         return schema.load(value)
 
 
-def counts_fit(request: Mapping[str, Any]) -> list[Disagreement]:
-    """Find counts that do not go with the fixings.
+def lists_fit(request: Mapping[str, Any]) -> list[Disagreement]:
+    """Find lists that do not go with the fixings.
 
     Args:
         request: The request.
@@ -73,11 +74,24 @@ def counts_fit(request: Mapping[str, Any]) -> list[Disagreement]:
     Returns:
         Place and message, where they do not.
     """
-    counts = request.get("counts")
-    if counts is None or len(counts) == len(request["fixings"]):
-        return []
-    words = f"must have one entry for each fixing, {len(request['fixings'])}"
-    return [(("counts",), refusal("wrong_count", words))]
+    fixings = len(request["fixings"])
+    words = refusal("wrong_count", f"must have one entry for each fixing, {fixings}")
+    given = {name: request[name] for name in ("counts", "side_names") if request.get(name) is not None}
+    return [((name,), words) for name, entries in given.items() if len(entries) != fixings]
+
+
+def _own_words(where: str) -> Text:
+    words = f"The caller's words for the side {where}, for example ahead of you."
+    return Text(words, longest=40, absent="it goes by its letter and its place on the plan")
+
+
+class SideNames(RequestSchema):
+    """What the caller calls the four sides of a fixing, as one sees them where it is fixed."""
+
+    x_minus = _own_words("on the left of the plan, towards −x")
+    x_plus = _own_words("on the right of the plan, towards +x")
+    y_minus = _own_words("at the bottom of the plan, towards −y")
+    y_plus = _own_words("at the top of the plan, towards +y")
 
 
 class InstallationSheetRequest(RequestSchema):
@@ -100,6 +114,14 @@ class InstallationSheetRequest(RequestSchema):
         most=MOST_FIXINGS,
         absent="each is made once",
     )
+    side_names = Items(
+        Part(SideNames, "Words for the sides of the fixing at the same index; an empty object: none."),
+        "The caller's own words for the sides of each fixing, in the order of fixings; as many entries as there are "
+        "fixings. They stand on the plan and in the sentences, beside the letters A to D.",
+        fewest=1,
+        most=MOST_FIXINGS,
+        absent="the sides go by their letters and places on the plan",
+    )
     concrete_temperature_c = Number(
         "Temperature of the concrete when the fasteners are set; matters for resin.",
         "°C",
@@ -115,7 +137,7 @@ class InstallationSheetRequest(RequestSchema):
         Args:
             data: The request, each field of it sound.
         """
-        refuse(data, (lambda request: iter(counts_fit(request)),))
+        refuse(data, (lambda request: iter(lists_fit(request)),))
 
 
 FROM = (
@@ -199,6 +221,20 @@ class SheetDistance(AnswerSchema):
     least = part(SheetFigure, "The least that is assessed; null: a limit does not concern it.", nullable=True)
 
 
+class SheetSide(AnswerSchema):
+    """A side of the fixing."""
+
+    name = one_of("Which side, as the edges of the member are named.", ("x_minus", "x_plus", "y_minus", "y_plus"))
+    letter = one_of("Its letter on the plan.", ("A", "B", "C", "D"))
+    on_plan = string("Where it is on the plan, in words.")
+    own_words = string("The caller's words for it; null: none.", nullable=True)
+    to_edge = part(
+        SheetFigure,
+        "Distance of the nearest fastener to the edge of the member on this side; null: the edge is not given.",
+        nullable=True,
+    )
+
+
 class SheetPlace(AnswerSchema):
     """Where a fastener stands."""
 
@@ -249,6 +285,7 @@ class SheetFixing(AnswerSchema):
         "reach deeper. Null: nothing is drilled.",
         nullable=True,
     )
+    sides = many(SheetSide, "The sides: A at the top of the plan, then clockwise.")
     places = many(SheetPlace, "Where the fasteners stand.")
     distances = many(SheetDistance, "Thickness, edge distances and spacings.")
     on_site = many(SheetLine, "What the verification relied on and must be so on site.")
@@ -289,6 +326,7 @@ QUAY_RAIL: dict[str, Any] = {
     "job": "Refit, week 48",
     "fixings": [examples.GUARDRAIL_POST],
     "counts": [12],
+    "side_names": [{"x_plus": "ahead of you: the water", "x_minus": "behind you"}],
 }
 HANGERS_AND_PLINTH: dict[str, Any] = {
     "title": "Pumping station 4, valve room",

@@ -193,6 +193,27 @@ class Distance:
 
 
 @dataclass(frozen=True, slots=True)
+class Side:
+    """A side of the fixing, by its letter on the plan and the caller's own words."""
+
+    name: str
+    letter: str
+    on_plan: str
+    own_words: str | None
+    to_edge: Figure | None
+
+    @property
+    def words(self) -> str:
+        """How a sentence names it."""
+        return f"side {self.letter} ({self.own_words or self.on_plan})"
+
+    @property
+    def label(self) -> str:
+        """How the plan names it."""
+        return f"side {self.letter}" + (f": {self.own_words}" if self.own_words else "")
+
+
+@dataclass(frozen=True, slots=True)
 class Place:
     """Where a fastener stands."""
 
@@ -241,6 +262,7 @@ class FixingSheet:
     clearance_hole: Figure | None
     hole_diameter: Figure | None
     hole_depth: Figure | None
+    sides: tuple[Side, ...]
     places: tuple[Place, ...]
     distances: tuple[Distance, ...]
     on_site: tuple[Line, ...]

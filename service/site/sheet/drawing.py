@@ -11,6 +11,7 @@ from xml.etree.ElementTree import Element, SubElement
 from service.site.sheet.content import Figure, FixingSheet, plain
 from service.site.sheet.make import DEMONSTRATION, Made
 from service.site.sheet.paper import (
+    LINE_HEIGHT,
     SMALL_MM,
     TEXT_MM,
     THICK,
@@ -21,6 +22,7 @@ from service.site.sheet.paper import (
     fitted,
     rows,
     width_mm,
+    wrapped,
     written,
     zigzag,
 )
@@ -273,7 +275,7 @@ class Plan:
     names: str
 
     left, right, top, bottom = 125.0, 181.0, 29.0, 91.0
-    rim = 5.0
+    rim = 7.0
     """Room between what is drawn and the border of the window (mm)."""
 
     @cached_property
@@ -329,6 +331,7 @@ class Plan:
         self.paper.text(98, HEAD_MM + 3, "Plan, seen from the fixture", bold=True)
         self._axes()
         self._concrete()
+        self._sides()
         self._fixture()
         self._holes()
         self._across()
@@ -380,6 +383,24 @@ class Plan:
             wide, deep = float(section["width_mm"]) / 2, float(section["depth_mm"]) / 2
             corners = (self.x(x - wide), self.y(y - deep), self.x(x + wide), self.y(y + deep))
             self.paper.box(*corners, fill="none", dash="1.5 1")
+
+    def _sides(self) -> None:
+        """Name the sides in the rim, which nothing else is drawn in."""
+        across, up = (self.left + self.right) / 2, (self.top + self.bottom) / 2
+        for side in self.work.sides:
+            upright = side.name.startswith("x")
+            room = (self.bottom - self.top if upright else self.right - self.left) - 2 * self.rim
+            lines = wrapped(side.label, SMALL_MM, room, most=2)
+            deep = SMALL_MM * LINE_HEIGHT
+            first = (self.rim - len(lines) * deep) / 2 + SMALL_MM * 0.8
+            for number, words in enumerate(lines):
+                down = first + number * deep
+                if upright:
+                    start = self.left if side.name == "x_minus" else self.right - self.rim
+                    self.paper.upright_text(start + down, up, words, size=SMALL_MM)
+                else:
+                    start = self.top if side.name == "y_plus" else self.bottom - self.rim
+                    self.paper.text(across, start + down, words, size=SMALL_MM, anchor="middle")
 
     def _holes(self) -> None:
         clearance = self.work.clearance_hole
@@ -497,11 +518,11 @@ def described(fixing: FixingSheet, work: Work) -> str:
         else f"holes {work.hole_diameter.text} wide and {work.hole_depth.text} deep"
     )
     places = ", ".join(f"{p.number} at x {p.x.text} and y {p.y.text}" for p in work.places)
-    edges = ", ".join(f"{name.replace('_', ' ')} {figure.text}" for name, figure in work.edges.items())
+    edges = ", ".join(f"{side.words} {side.to_edge.text}" for side in work.sides if side.to_edge is not None)
     return (
         f"Fixing {fixing.number}: section and plan. Fixture {work.fixture_thickness.text} thick, member "
         f"{work.member_thickness.text}, {drilled}, embedment {work.embedment.text}. Fasteners: {places}. "
-        f"Edges from the origin: {edges or 'none in reach'}."
+        f"Edges, from the nearest fastener: {edges or 'none in reach'}."
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from service.rulebook import Rulebook
@@ -33,6 +33,7 @@ class Job:
         suspensions: What is suspended for new work today and touches it.
         count: How many are made; None where that is left open, which means one.
         pointer: Where it stands among what was asked for, for messages.
+        side_names: The caller's words for its sides, by edge, as `x_plus`.
     """
 
     request: Mapping[str, Any]
@@ -41,6 +42,7 @@ class Job:
     suspensions: Sequence[Mapping[str, Any]]
     count: int | None
     pointer: str
+    side_names: Mapping[str, str | None] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -132,7 +134,8 @@ def _fixing(number: int, job: Job, temperature_c: float | None) -> tuple[FixingS
     if reasons:
         raise NoSheet(*reasons)
     source = Source(job.request, job.answer, job.rulebook)
-    work, steps = Work(source), Steps(Work(source), temperature_c)
+    work = Work(source, job.side_names)
+    steps = Steps(work, temperature_c)
     work.check()
     part = Part(number, work, _count(number, job))
     fixing = FixingSheet(
@@ -146,6 +149,7 @@ def _fixing(number: int, job: Job, temperature_c: float | None) -> tuple[FixingS
         clearance_hole=work.clearance_hole,
         hole_diameter=work.hole_diameter,
         hole_depth=work.hole_depth,
+        sides=work.sides,
         places=work.places,
         distances=work.distances,
         on_site=steps.on_site(),

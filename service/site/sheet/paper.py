@@ -62,6 +62,31 @@ def fitted(text: str, size: float, room: float) -> str:
     return text.rstrip() + "…"
 
 
+def wrapped(text: str, size: float, room: float, most: int) -> list[str]:
+    """Break a text into lines; what does not fit into the last is cut.
+
+    Args:
+        text: The text.
+        size: Size of its letters (mm).
+        room: Width there is for it (mm).
+        most: Most lines.
+
+    Returns:
+        The lines.
+    """
+    lines: list[str] = []
+    rest = text.split(" ")
+    while rest and len(lines) < most - 1:
+        taken = 1
+        while taken < len(rest) and width_mm(" ".join(rest[: taken + 1]), size) <= room:
+            taken += 1
+        if width_mm(rest[0], size) > room:
+            break
+        lines.append(" ".join(rest[:taken]))
+        rest = rest[taken:]
+    return [*lines, fitted(" ".join(rest), size, room)] if rest else lines
+
+
 def points(coordinates: Sequence[tuple[float, float]]) -> str:
     """Write points for a polyline.
 

@@ -75,6 +75,7 @@ class Steps:
         written = (
             ("tools", "Tools and bits", self._tools()),
             ("surface", "Look at the surface", self._surface()),
+            ("mark", "Mark the places out", self._mark()),
             ("scan", "Scan for bars and services", self._scan()),
             ("drill", "Drill", self._drill()),
             ("clean", "Clean the hole", self._clean()),
@@ -208,6 +209,15 @@ class Steps:
 
     def _surface(self) -> Iterator[Line]:
         yield from self.holding("surface_checks")
+
+    def _mark(self) -> Iterator[Line]:
+        yield Line(
+            "Hold the plan as you look at the fixture and write its letters A to D on plate and concrete; "
+            + "; ".join(f"{side.letter}: {side.own_words or side.on_plan}" for side in self.work.sides)
+        )
+        for side in self.work.sides:
+            if side.to_edge is not None:
+                yield line(f"Edge at {side.words} to the middle of the nearest fastener: {{}}", side.to_edge)
 
     def _scan(self) -> Iterator[Line]:
         if self.work.cast_in or self.work.hole_depth is None:

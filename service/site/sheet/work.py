@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
 from service.engine.model import EDGE_NAMES
-from service.site.sheet.content import Distance, Figure, Place, derived, total
+from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
 from service.verification.refusal import Refusal
 
@@ -19,9 +19,11 @@ THREAD_SHOWS = ("through_bolt", "threaded_rod", "undercut_bolt")
 INNER_THREAD = ("internally_threaded_sleeve",)
 RINGS = ("sleeve_eyebolt", "sleeve_hook")
 DEPTH_TOLERANCE_MM = 1e-9
-EDGE_TITLES = {
-    "x_minus": "left edge (−x)", "x_plus": "right edge (+x)", "y_minus": "lower edge (−y)", "y_plus": "upper edge (+y)",
+SIDES = {
+    "y_plus": ("A", "top of the plan"), "x_plus": ("B", "right of the plan"),
+    "y_minus": ("C", "bottom of the plan"), "x_minus": ("D", "left of the plan"),
 }  # fmt: skip
+"""Letters, clockwise: a plan that is turned over the work is still read right."""
 
 
 @dataclass(frozen=True)
@@ -29,6 +31,7 @@ class Work:
     """The work of one fixing; each figure knows where it stands."""
 
     source: Source
+    side_names: Mapping[str, str | None] = field(default_factory=dict)
 
     @property
     def form(self) -> str:
@@ -178,6 +181,25 @@ class Work:
         }
 
     @cached_property
+    def sides(self) -> tuple[Side, ...]:
+        """The sides of the fixing, and how far the nearest fastener is from the edge of the member there."""
+        return tuple(
+            Side(name, letter, on_plan, self.side_names.get(name), self._to_edge(name))
+            for name, (letter, on_plan) in SIDES.items()
+        )
+
+    def side(self, name: str) -> Side:
+        """Find a side.
+
+        Args:
+            name: Its edge, as `x_plus`.
+
+        Returns:
+            The side.
+        """
+        return next(side for side in self.sides if side.name == name)
+
+    @cached_property
     def distances(self) -> tuple[Distance, ...]:
         """Edge distances, spacings and thicknesses: what was verified and the least that is assessed."""
         return tuple(self._distances())
@@ -258,7 +280,11 @@ class Work:
         other = self.source.rule(figure.name, figure.unit, path)
         return other if other.number > figure.number else figure
 
-    def _edge_distances(self, name: str, edge: Figure) -> Iterator[tuple[str, str, Figure]]:
+    def _to_edge(self, name: str) -> Figure | None:
+        edge = self.edges.get(name)
+        return None if edge is None else self._from_edge(name, edge)["nearest"]
+
+    def _from_edge(self, name: str, edge: Figure) -> dict[str, Figure]:
         axis, sign = name[0], 1.0 if name.endswith("minus") else -1.0
         along = [place.x if axis == "x" else place.y for place in self.places]
         by_distance = sorted(along, key=lambda figure: edge.number + sign * figure.number)
@@ -266,10 +292,16 @@ class Work:
         ends = {"nearest": by_distance[0], "farthest": by_distance[-1]}
         if ends["nearest"].number == ends["farthest"].number:
             del ends["farthest"]
-        for which, figure in ends.items():
-            value = edge.number + sign * figure.number
-            found = derived(f"{which}_edge_distance_mm", "mm", value, template, edge, figure)
-            yield f"{which}_to_{name}", f"{which.capitalize()} fastener to the {EDGE_TITLES[name]}", found
+        return {
+            which: derived(
+                f"{which}_edge_distance_mm", "mm", edge.number + sign * figure.number, template, edge, figure
+            )
+            for which, figure in ends.items()
+        }
+
+    def _edge_distances(self, name: str, edge: Figure) -> Iterator[tuple[str, str, Figure]]:
+        for which, found in self._from_edge(name, edge).items():
+            yield f"{which}_to_{name}", f"{which.capitalize()} fastener to the edge at {self.side(name).words}", found
 
     def _spacing(self, choose: Any, word: str) -> Figure:
         pairs = [(a, b) for number, a in enumerate(self.places) for b in self.places[number + 1 :]]
