@@ -138,6 +138,7 @@ class Bounds:
         yield from requirements.approval(selection, taken, self._day)
         yield from requirements.assessed_cover(selection, embedment_mm, self._strength, self._cracked, taken)
         yield from requirements.surroundings(selection, taken, drilling)
+        yield from requirements.tightening(selection, self._request.get("site"))
         yield from choose_length(selection, None, self._request["fixture"], said).requirements
         distances = requirements.distances(selection, self._member, ((0.0, 0.0),))
         yield from (requirement for requirement in distances if requirement.code == MEMBER_THICKNESS)

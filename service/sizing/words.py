@@ -34,6 +34,7 @@ STOPS: Mapping[str, str] = {
     "exposure_allowed": "exposure not allowed",
     "overhead_allowed": "overhead setting not covered",
     "drilling_method": "drilling method not covered",
+    "impact_driver_allowed": "no impact driver allowed",
     "hole_edge_distance": "clearance hole too near the edge of the fixture",
     "fixture_thickness": "fixture too thick for every length",
     "fixture_stays_elastic": "fixture bends too much",

@@ -211,7 +211,8 @@ class Assessor:
             *requirements.approval(selection, of_family.use, self._day),
             *self._cover(selection, embedment_mm, of_family.use, drilling),
         )
-        after = (*requirements.surroundings(selection, of_family.use, drilling), *length.requirements)
+        tool = requirements.tightening(selection, request.get("site"))
+        after = (*requirements.surroundings(selection, of_family.use, drilling), *tool, *length.requirements)
         covered = all(requirement.met for requirement in before if requirement.decisive)
         factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
         fastener = self._fastener(selection, of_family, factors) if covered else None

@@ -30,7 +30,7 @@ REQUIREMENTS: Mapping[str, str] = MappingProxyType({
     "exposure_allowed": "The family may be used in the exposure.",
     "overhead_allowed": "The assessment covers setting overhead; given only where it does not.",
     "drilling_method": "The assessment covers the drilling method.",
-    "impact_driver_allowed": "The assessment allows an impact driver; given only where the site says that one tightens.",
+    "impact_driver_allowed": "The assessment allows an impact driver; given only where the site uses one.",
     "length_listed": "The length is one of the family's.",
     "fixture_thickness": "The length clamps fixture, grout and stand-off.",
     "hole_edge_distance": "Each clearance hole keeps its distance to the edge of the fixture.",

@@ -15,6 +15,7 @@ from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.selection import Selection, in_period
 
 TOLERANCE_MM = 1e-9
+IMPACT_DRIVER = "impact_driver_set"
 USE_WORDS = {"non_structural": "non-structural", "dry_internal": "dry internal"}
 
 
@@ -268,6 +269,34 @@ def surroundings(selection: Selection, use: Use, drilling: str) -> Iterator[Requ
             "drilling_method", drilling in methods, f"assessed drilling methods: {', '.join(methods)}",
             drilling, ", ".join(methods), None, selection.path("installation", "drilling_methods"),
         )  # fmt: skip
+
+
+def tightening(selection: Selection, site: Mapping[str, Any] | None) -> Iterator[Requirement]:
+    """Whether the impact driver that the site says may tighten the fastener; nothing where it says another tool.
+
+    Args:
+        selection: Family, size and embedment.
+        site: The ``site`` part of a request.
+
+    Yields:
+        One requirement, where an impact driver is to tighten what is set into concrete.
+    """
+    if (site or {}).get("torque_control") != IMPACT_DRIVER or selection.family["mechanism"] == "headed_fastener":
+        return
+    setting = selection.size["setting"]
+    most, torque = setting["impact_driver_torque_max_nm"], setting["installation_torque_nm"]
+    if most is not None:
+        detail = f"the assessment allows an impact driver with no more than {most:g} N·m"
+    else:
+        instead = (
+            "set it by hand" if torque is None else f"tighten it to {torque:g} N·m with a calibrated torque wrench"
+        )
+        detail = f"the assessment gives no torque for an impact driver, so none may be used: {instead}"
+    yield Requirement(
+        "impact_driver_allowed", most is not None, detail, "impact driver",
+        "no impact driver" if most is None else f"at most {most:g} N·m", None,
+        selection.size_path("setting", "impact_driver_torque_max_nm"),
+    )  # fmt: skip
 
 
 def outline(fixture: Mapping[str, Any]) -> tuple[float, float, float, float]:

@@ -173,6 +173,9 @@ def _unmet(fixing: Fixing) -> Iterator[str]:
     methods = family["installation"]["drilling_methods"]
     if methods and fixing.drilling not in {"unknown", *methods}:
         yield "drilling"
+    driven = fixing.torque_control == "impact_driver_set" and family["mechanism"] != "headed_fastener"
+    if driven and fixing.size["setting"]["impact_driver_torque_max_nm"] is None:
+        yield "impact_driver"
     clamped = (fixing.fixture_thickness or 0.0) + fixing.grout + fixing.stand_off
     lengths = [b for b in fixing.row["lengths"] if fixing.length in {None, b["length_mm"]}]
     if not any(b["fixture_thickness_max_mm"] is None or b["fixture_thickness_max_mm"] >= clamped for b in lengths):

@@ -68,6 +68,7 @@ class Fixing:
     overhead: bool
     exposure: str
     drilling: str
+    torque_control: str
     assessed_on: str
     length: float | None
     site_factor: float
@@ -161,6 +162,7 @@ def read_fixing(
         overhead=bool(use.get("overhead", True)),  # reading: not said means overhead
         exposure=_known(use.get("exposure"), unknown["exposure"]),
         drilling=_known(request.get("site", {}).get("drilling"), "unknown"),
+        torque_control=_known(request.get("site", {}).get("torque_control"), "unknown"),
         assessed_on=request["assessed_on"],
         length=chosen.get("length_mm"),
         site_factor=_site_factor(request.get("site", {}), family["mechanism"], rulebook, factors),
