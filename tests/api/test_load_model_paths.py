@@ -54,7 +54,18 @@ def test_the_list_tells_the_words_of_the_rulebook(client: HeldClient) -> None:
     assert {word["value"] for word in inputs["category"]["allowed"]} == {"A", "B_C1", "C2_C3_C4_D", "C5", "E"}
     machine = {field["name"]: field for field in listed["machine_base"]["inputs"]}["machine"]
     assert machine["default"] == "unknown"
-    assert "unknown" in {word["value"] for word in machine["allowed"]}
+    assert {"value": "unknown", "title": "Not known"} in machine["allowed"]
+
+
+def test_every_field_and_every_choice_of_the_list_has_a_title_for_people(client: HeldClient) -> None:
+    for model in client.get(PATH).get_json()["models"]:
+        for asked in model["inputs"]:
+            assert asked["title"] != asked["name"]
+            for choice in asked["allowed"] or []:
+                assert choice["title"]
+                assert "_" not in choice["title"]
+    heights = {asked["name"]: asked for asked in client.get(PATH).get_json()["models"][0]["inputs"]}
+    assert heights["rail_height_mm"]["title"] == "Height of the rail, mm"
 
 
 @pytest.mark.parametrize(("model", "value"), EXAMPLE_CASES)

@@ -7,6 +7,7 @@ product).
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -332,8 +333,25 @@ def test_sustained_share_is_the_highest_of_pull_and_moments(sustained: Wrench, t
 def test_every_input_says_its_unit_range_and_what_leaving_it_out_means(model: Any) -> None:
     for asked in model.inputs:
         assert asked.words.endswith(".")
+        assert not re.search(r"[a-z]_[a-z]", f"{asked.words} {asked.absent or ''}")
         if hasattr(asked, "unit"):
             assert asked.minimum < asked.maximum
             assert asked.unit == "1" or asked.name.endswith(("_" + asked.unit.lower()).replace("/m", "_per_m"))
         if asked.default is not None:
             assert asked.absent is not None
+
+
+@pytest.mark.parametrize("model", MODELS.values(), ids=lambda model: model.name)
+def test_every_input_has_a_short_title_of_its_own_with_its_unit(model: Any) -> None:
+    titles = [asked.title for asked in model.inputs]
+    assert len(set(titles)) == len(titles)
+    for asked in model.inputs:
+        name = asked.title.partition(", ")[0]
+        assert 2 <= len(name.split()) <= 6
+        assert name[0].isupper()
+        assert "_" not in name
+        if getattr(asked, "unit", "1") != "1":
+            assert asked.title.endswith(f", {asked.unit}")
+        for title in getattr(asked, "titles", {}).values():
+            assert 1 <= len(title.split()) <= 8
+            assert "_" not in title

@@ -42,6 +42,7 @@ def _summary(model: LoadModel, book: Rulebook) -> dict[str, Any]:
 def _input(asked: inputs.Input, book: Rulebook) -> dict[str, Any]:
     told = {
         "name": asked.name,
+        "title": asked.title,
         "meaning": asked.words,
         "required": asked.absent is None,
         "absent": asked.absent,
@@ -54,12 +55,13 @@ def _input(asked: inputs.Input, book: Rulebook) -> dict[str, Any]:
     return told | {"kind": "word", "allowed": _allowed(asked, book), "unit": None, "minimum": None, "maximum": None}
 
 
-def _allowed(asked: inputs.Input, book: Rulebook) -> list[dict[str, str | None]]:
+def _allowed(asked: inputs.Input, book: Rulebook) -> list[dict[str, str]]:
     if isinstance(asked, inputs.RuleWord):
-        titles = {word: entry["title"] for word, entry in inputs.entries_of(book, asked).items()}
-        return [{"value": word, "title": titles.get(word)} for word in inputs.words_of(book, asked)]
-    values = asked.values if isinstance(asked, inputs.Word) else ()
-    return [{"value": value, "title": None} for value in values]
+        titles = {word: str(entry["title"]) for word, entry in inputs.entries_of(book, asked).items()}
+        words = inputs.words_of(book, asked)
+        return [{"value": word, "title": titles.get(word, inputs.NOT_KNOWN)} for word in words]
+    titles = dict(asked.titles) if isinstance(asked, inputs.Word) else {}
+    return [{"value": value, "title": title} for value, title in titles.items()]
 
 
 def _find_load_cases(name: str) -> Callable[[Call], dict[str, Any]]:

@@ -75,13 +75,14 @@ class AllowedWord(AnswerSchema):
     """A word that an input may be."""
 
     value = string("The word.")
-    title = string("What it means, in words; null: it speaks for itself.", nullable=True)
+    title = string("What it means, in a few words.")
 
 
 class LoadModelInput(AnswerSchema):
     """What a load model asks for, enough for a form."""
 
     name = string("Name of the field.")
+    title = string("What a form calls it, in a few words, with its unit.")
     meaning = string("What it means.")
     kind = one_of("What kind of value it takes.", KINDS)
     unit = string("Unit, 1 for a ratio or a count; null: it is a word.", nullable=True)

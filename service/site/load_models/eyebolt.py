@@ -15,10 +15,20 @@ SURFACES = {surface.name: surface for surface in (SOFFIT, VERTICAL_FACE, TOP_OF_
 ANY_WAY = tuple(45.0 * step for step in range(8))
 
 INPUTS = (
-    Word("surface", "Surface that the eyebolt sits in.", values=tuple(SURFACES)),
+    Word(
+        "surface",
+        "What the eyebolt sits in",
+        "Surface that the eyebolt sits in.",
+        titles={
+            SOFFIT.name: "Underside of a slab",
+            VERTICAL_FACE.name: "Wall",
+            TOP_OF_SLAB.name: "Floor or top of a slab",
+        },
+    ),
     Figure(
         "mass_kg",
-        "Mass that the rope or chain holds, hoist, hook and slings included; give this or pull_kn.",
+        "Mass that hangs on it, kg",
+        "Mass that the rope or chain holds, hoist, hook and slings included; give this or the pull.",
         absent="the pull must be given",
         unit="kg",
         minimum=0.1,
@@ -26,7 +36,8 @@ INPUTS = (
     ),
     Figure(
         "pull_kn",
-        "Characteristic pull of the rope or chain, before the dynamic factor; give this or mass_kg.",
+        "Pull of the rope, kN",
+        "Characteristic pull of the rope or chain, before the dynamic factor; give this or the mass.",
         absent="the mass must be given",
         unit="kN",
         minimum=0.001,
@@ -34,6 +45,7 @@ INPUTS = (
     ),
     RuleWord(
         "lifting",
+        "How it is pulled",
         "How it is pulled, which sets the dynamic factor.",
         absent="what costs most in the rulebook",
         default="unknown",
@@ -43,6 +55,7 @@ INPUTS = (
     ),
     Figure(
         "angle_degrees",
+        "Angle off straight out, degrees",
         "Angle of the pull from straight out of the concrete; 90 pulls along the surface.",
         unit="degrees",
         minimum=0,
@@ -50,7 +63,9 @@ INPUTS = (
     ),
     Figure(
         "azimuth_degrees",
-        "Which way it leans, from x (0) over y (90); only where angle_degrees is above 0.",
+        "Direction it leans, degrees",
+        "Which way the pull leans, seen by someone who looks at the concrete: 0 along x, 90 along y, 180 against x, "
+        "270 against y; on a wall 90 is up and 270 is down. Only where the pull is at an angle.",
         absent="any way, in steps of 45 degrees",
         unit="degrees",
         minimum=-360,
@@ -58,6 +73,7 @@ INPUTS = (
     ),
     Figure(
         "eye_height_mm",
+        "Concrete to the pull, mm",
         "Height of the point of pull in the eye over the concrete.",
         unit="mm",
         minimum=0,

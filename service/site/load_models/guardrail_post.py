@@ -27,10 +27,16 @@ CLAUSE = "EN 1991-1-1, 6.4"
 TOP, SIDE = "top", "side"
 
 INPUTS = (
-    Word("mounting", "Whether the post stands on top of the slab or is fixed to its front face.", values=(TOP, SIDE)),
+    Word(
+        "mounting",
+        "Where the post is fixed",
+        "Whether the post stands on top of the slab or is fixed to its front face.",
+        titles={TOP: "On top of the slab", SIDE: "On its front face"},
+    ),
     RuleWord(
         "category",
-        "Category of use, which sets the line load; give this or line_load_kn_per_m.",
+        "Who uses the place",
+        "Category of use, which sets the line load; give this or the line load.",
         absent="the line load must be given",
         file="guard-loads",
         table="categories",
@@ -38,7 +44,8 @@ INPUTS = (
     ),
     Figure(
         "line_load_kn_per_m",
-        "Characteristic horizontal line load on the rail, where a design sets it; give this or category.",
+        "Line load on the rail, kN/m",
+        "Characteristic horizontal line load on the rail, where a design sets it; give this or the category of use.",
         absent="the category must be given",
         unit="kN/m",
         minimum=0.1,
@@ -46,23 +53,33 @@ INPUTS = (
     ),
     Figure(
         "rail_height_mm",
+        "Height of the rail, mm",
         "Height of the rail over the floor that people stand on.",
         unit="mm",
         minimum=300,
         maximum=3000,
     ),
-    Figure("post_spacing_mm", "Distance to the next post.", unit="mm", minimum=100, maximum=6000),
+    Figure(
+        "post_spacing_mm",
+        "Distance to the next post, mm",
+        "Distance to the next post.",
+        unit="mm",
+        minimum=100,
+        maximum=6000,
+    ),
     Word(
         "post",
+        "Which post",
         "Whether posts stand on both sides of it (intermediate) or on one (end).",
         absent="an intermediate post, which carries the more",
         default="intermediate",
-        values=("intermediate", "end"),
+        titles={"intermediate": "Between two others", "end": "Last of the rail"},
     ),
     Figure(
         "fixing_below_floor_mm",
-        "How far the concrete surface (on top) or the origin of the fixing (at the side) lies below that floor; must "
-        "be given where the post is fixed at the side.",
+        "Fixing below the floor, mm",
+        "How far the concrete surface (on top) or the origin of the fixing (at the side) lies below that floor; "
+        "must be given where the post is fixed at the side.",
         absent="0 where the post stands on top",
         default=0,
         unit="mm",
@@ -71,6 +88,7 @@ INPUTS = (
     ),
     Figure(
         "post_off_face_mm",
+        "Concrete face to the post, mm",
         "Distance from the face of the concrete to the centre of the post; only where it is fixed at the side, and "
         "needed there.",
         absent="refused where the post is fixed at the side",
@@ -80,6 +98,7 @@ INPUTS = (
     ),
     Figure(
         "mass_kg",
+        "Mass of post and rail, kg",
         "Mass of the post and its share of the rail; must be given where the post is fixed at the side.",
         absent="0 on top of a slab, where weight only helps",
         default=0,
@@ -89,13 +108,15 @@ INPUTS = (
     ),
     Word(
         "directions",
+        "Which way people push",
         "Whether the line load may push from either side or only outwards.",
         absent="from either side",
         default="both",
-        values=("both", "outwards"),
+        titles={"both": "Outwards or inwards", "outwards": "Outwards only"},
     ),
     Figure(
         "along_kn",
+        "Force along the rail, kN",
         "Characteristic force along the rail at the same height, of a wire or an end stop; acts either way together "
         "with the line load.",
         absent="0, no such force",

@@ -6,7 +6,7 @@ A form, the API's own check and the calculation all read these, so that the thre
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from service.rulebook import Rulebook
@@ -14,6 +14,7 @@ from service.verification.assumptions import Assumption
 from service.verification.refusal import Refusal
 
 UNKNOWN = "unknown"
+NOT_KNOWN = "Not known"
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,12 +23,14 @@ class Input:
 
     Attributes:
         name: Name of the field, ending in its unit.
-        words: What it means.
+        title: What a form calls it, with its unit.
+        words: What it means, without names of fields.
         absent: What leaving it out means; None: it must be given.
         default: What is taken where it is left out; None: nothing, or what follows from other inputs.
     """
 
     name: str
+    title: str
     words: str
     absent: str | None = None
     default: float | str | None = None
@@ -45,9 +48,14 @@ class Figure(Input):
 
 @dataclass(frozen=True, slots=True)
 class Word(Input):
-    """One of a few words that the calculation tells apart."""
+    """One of a few words that the calculation tells apart, each with what a form calls it."""
 
-    values: tuple[str, ...] = ()
+    titles: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def values(self) -> tuple[str, ...]:
+        """The words."""
+        return tuple(self.titles)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ SIDEWAYS = (("+x", 1.0, 0.0), ("−x", -1.0, 0.0), ("+y", 0.0, 1.0), ("−y", 0.
 INPUTS = (
     Figure(
         "mass_kg",
+        "Mass of the whole machine, kg",
         "Mass of machine, motor and base frame, as they stand on this one fixture.",
         unit="kg",
         minimum=0.5,
@@ -22,6 +23,7 @@ INPUTS = (
     ),
     Figure(
         "centre_height_mm",
+        "Height of the centre of mass, mm",
         "Height of the centre of mass over the concrete.",
         unit="mm",
         minimum=0,
@@ -29,8 +31,9 @@ INPUTS = (
     ),
     Figure(
         "centre_x_mm",
-        "x of the centre of mass from the origin.",
-        absent="0",
+        "Centre of mass, along the base, mm",
+        "How far the centre of mass lies from the origin along the base (x), negative the other way.",
+        absent="0, over the origin",
         default=0,
         unit="mm",
         minimum=-10_000,
@@ -38,8 +41,10 @@ INPUTS = (
     ),
     Figure(
         "centre_y_mm",
-        "y of the centre of mass from the origin.",
-        absent="0",
+        "Centre of mass, across the base, mm",
+        "How far the centre of mass lies from the origin across the base (y), to the left of x seen from above; "
+        "negative the other way.",
+        absent="0, over the origin",
         default=0,
         unit="mm",
         minimum=-10_000,
@@ -47,6 +52,7 @@ INPUTS = (
     ),
     RuleWord(
         "machine",
+        "Kind of machine",
         "Kind of machine, which sets the dynamic factor.",
         absent="what costs most in the rulebook",
         default="unknown",
@@ -56,6 +62,7 @@ INPUTS = (
     ),
     Figure(
         "torque_knm",
+        "Largest torque, kNm",
         "Largest torque in service that the base has to hold; acts either way.",
         absent="0, no torque leaves the machine",
         default=0,
@@ -65,12 +72,14 @@ INPUTS = (
     ),
     Word(
         "shaft",
-        "Axis that the shaft runs along; needed with torque_knm.",
+        "How the shaft runs",
+        "Which way the shaft runs; needed with a torque.",
         absent="refused where there is a torque",
-        values=("x", "y", "z"),
+        titles={"x": "Along the base (x)", "y": "Across the base (y)", "z": "Upright (z)"},
     ),
     Figure(
         "horizontal_kn",
+        "Push of pipes or belts, kN",
         "Characteristic horizontal force in service, of pipes or belts.",
         absent="0, none",
         default=0,
@@ -80,13 +89,15 @@ INPUTS = (
     ),
     Word(
         "horizontal_direction",
-        "Axis along which that force acts, either way.",
+        "Which way they push",
+        "Along or across the base; the push acts either way.",
         absent="either axis",
         default="any",
-        values=("any", "x", "y"),
+        titles={"any": "Not known, or both", "x": "Along the base (x)", "y": "Across the base (y)"},
     ),
     Figure(
         "horizontal_height_mm",
+        "Height of that push, mm",
         "Height of that force over the concrete.",
         absent="the height of the centre of mass",
         unit="mm",

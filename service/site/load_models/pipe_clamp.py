@@ -16,9 +16,15 @@ UNDER, BESIDE = "soffit", "wall"
 BY_SIZE = ("wall_mm", "material", "contents", "insulation_mass_per_metre_kg")
 
 INPUTS = (
-    Word("surface", "Whether the pipe runs under a slab (soffit) or along a wall.", values=(UNDER, BESIDE)),
+    Word(
+        "surface",
+        "Where the pipe runs",
+        "Whether the pipe runs under a slab or along a wall.",
+        titles={UNDER: "Under a slab", BESIDE: "Along a wall"},
+    ),
     Figure(
         "span_mm",
+        "Distance to the next support, mm",
         "Distance to the next support of the pipe.",
         unit="mm",
         minimum=100,
@@ -26,13 +32,15 @@ INPUTS = (
     ),
     Word(
         "support",
+        "Pipe at this support",
         "Whether the pipe runs on over this support, or ends or is jointed at it.",
         absent="runs on, and the middle support gets more than one span",
         default="runs_on",
-        values=("runs_on", "jointed"),
+        titles={"runs_on": "Runs on over it", "jointed": "Ends or is jointed here"},
     ),
     Figure(
         "axis_off_surface_mm",
+        "Concrete to the pipe's axis, mm",
         "Distance from the concrete to the axis of the pipe.",
         unit="mm",
         minimum=10,
@@ -40,7 +48,9 @@ INPUTS = (
     ),
     Figure(
         "mass_per_metre_kg",
-        "Mass of one metre of the full pipe, insulation included; give this or outer_diameter_mm.",
+        "Mass of one metre of pipe, kg",
+        "Kilograms per metre of pipe: mass of ONE METRE of the full pipe with insulation, not of the whole span; "
+        "give this or the outer diameter.",
         absent="calculated from the pipe",
         unit="kg",
         minimum=0.05,
@@ -48,8 +58,9 @@ INPUTS = (
     ),
     Figure(
         "empty_mass_per_metre_kg",
-        "Mass of one metre of the empty pipe with insulation: the permanent part of mass_per_metre_kg, not above it.",
-        absent="0, all of mass_per_metre_kg counts as variable",
+        "Mass of one metre, empty, kg",
+        "Mass of one metre of the empty pipe with insulation: the permanent part of the mass per metre, not above it.",
+        absent="0, all of the mass per metre counts as variable",
         default=0,
         unit="kg",
         minimum=0,
@@ -57,7 +68,8 @@ INPUTS = (
     ),
     Figure(
         "outer_diameter_mm",
-        "Outer diameter of the pipe; give this or mass_per_metre_kg.",
+        "Outer diameter of the pipe, mm",
+        "Outer diameter of the pipe, where its mass is not known; its wall is then needed too.",
         absent="the mass must be given",
         unit="mm",
         minimum=5,
@@ -65,7 +77,8 @@ INPUTS = (
     ),
     Figure(
         "wall_mm",
-        "Thickness of the pipe's wall, under half of the diameter; needed with outer_diameter_mm.",
+        "Thickness of the pipe's wall, mm",
+        "Thickness of the pipe's wall, under half of the diameter; needed with the outer diameter.",
         absent="the mass must be given",
         unit="mm",
         minimum=0.2,
@@ -73,7 +86,8 @@ INPUTS = (
     ),
     RuleWord(
         "material",
-        "Material of the pipe; with outer_diameter_mm.",
+        "Material of the pipe",
+        "Material of the pipe; with the outer diameter.",
         absent="the heaviest in the rulebook",
         default="unknown",
         file="load-models",
@@ -82,7 +96,8 @@ INPUTS = (
     ),
     RuleWord(
         "contents",
-        "What fills the pipe; with outer_diameter_mm.",
+        "What fills the pipe",
+        "What fills the pipe; with the outer diameter.",
         absent="the heaviest in the rulebook",
         default="unknown",
         file="load-models",
@@ -91,7 +106,8 @@ INPUTS = (
     ),
     Figure(
         "insulation_mass_per_metre_kg",
-        "Mass of one metre of insulation and cladding; with outer_diameter_mm.",
+        "Insulation per metre, kg",
+        "Mass of one metre of insulation and cladding; with the outer diameter.",
         absent="0, no insulation",
         default=0,
         unit="kg",
@@ -100,6 +116,7 @@ INPUTS = (
     ),
     RuleWord(
         "held",
+        "How the support holds it",
         "How the support holds the pipe, which says what warmth and braking can push along it.",
         absent="what costs most in the rulebook",
         default="unknown",
@@ -109,8 +126,10 @@ INPUTS = (
     ),
     Figure(
         "along_kn",
-        "Characteristic force along the pipe from its design, in place of held; a fixed point needs it.",
-        absent="a share of the weight, by held",
+        "Force along the pipe, kN",
+        "Characteristic force along the pipe from its design, in place of how the support holds it; a fixed point "
+        "needs it.",
+        absent="a share of the weight, by how the support holds it",
         unit="kN",
         minimum=0,
         maximum=5000,

@@ -11,7 +11,8 @@ from service.site.load_models.surfaces import TOP_OF_SLAB
 INPUTS = (
     Figure(
         "placement_load_kn",
-        "Characteristic horizontal load while goods are put in.",
+        "Push while goods are put in, kN",
+        "Characteristic horizontal load while goods are put in, across the rack or along the aisle.",
         absent="what the rulebook says",
         unit="kN",
         minimum=0.05,
@@ -19,6 +20,7 @@ INPUTS = (
     ),
     Figure(
         "load_height_mm",
+        "Height of the highest beam, mm",
         "Height of the highest beam level over the concrete.",
         unit="mm",
         minimum=100,
@@ -26,6 +28,7 @@ INPUTS = (
     ),
     Figure(
         "upright_spacing_mm",
+        "Distance between the uprights, mm",
         "Distance between the two uprights of the frame, centre to centre, across the rack.",
         unit="mm",
         minimum=200,
@@ -33,6 +36,7 @@ INPUTS = (
     ),
     Figure(
         "frame_mass_kg",
+        "Mass of the empty frame, kg",
         "Mass of the empty frame with its share of the beams; half of it holds each upright down.",
         absent="0, nothing holds it down",
         default=0,

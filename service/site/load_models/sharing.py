@@ -8,7 +8,8 @@ from service.site.load_models.model import STATICS, Working
 
 LEVELLING = RuleWord(
     "levelling",
-    "How the points were set, which says how unevenly they share; matters where there are several.",
+    "How the points were set",
+    "How hangers or brackets were set, which says how unevenly they share; matters where there are several.",
     absent="what costs most in the rulebook",
     default="unknown",
     file="load-models",
@@ -17,7 +18,8 @@ LEVELLING = RuleWord(
 )
 PERMANENT_SHARE = Figure(
     "permanent_share",
-    "Share of the mass that never changes, as a ratio; the rest counts as variable, with the higher factor.",
+    "Share that never changes, 0 to 1",
+    "Share of the mass that never changes, from 0 to 1; the rest counts as variable, with the higher factor.",
     absent="0, all of it variable",
     default=0,
     minimum=0,

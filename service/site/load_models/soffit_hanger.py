@@ -10,9 +10,12 @@ from service.site.load_models.sharing import LEVELLING, PERMANENT_SHARE, share_o
 from service.site.load_models.surfaces import SOFFIT
 
 INPUTS = (
-    Figure("mass_kg", "Mass on all hangers together.", unit="kg", minimum=0.1, maximum=100_000),
+    Figure(
+        "mass_kg", "Mass on all hangers, kg", "Mass on all hangers together.", unit="kg", minimum=0.1, maximum=100_000
+    ),
     Figure(
         "hangers",
+        "Number of hangers",
         "Number of hangers that share the mass; these load cases are for one of them.",
         absent="1",
         default=1,
@@ -25,6 +28,7 @@ INPUTS = (
     PERMANENT_SHARE,
     Figure(
         "hanger_mass_kg",
+        "Mass of one hanger, kg",
         "Mass of one hanger.",
         absent="0, the hanger weighs next to nothing",
         default=0,

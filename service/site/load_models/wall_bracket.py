@@ -14,6 +14,7 @@ from service.site.load_models.surfaces import VERTICAL_FACE
 INPUTS = (
     Figure(
         "mass_kg",
+        "Mass on all brackets, kg",
         "Mass on all brackets together, the brackets themselves left out.",
         unit="kg",
         minimum=0.1,
@@ -21,13 +22,15 @@ INPUTS = (
     ),
     Figure(
         "reach_mm",
-        "Distance from the wall to the centre of that mass.",
+        "Wall to the mass, mm",
+        "Distance from the wall to the centre of the mass.",
         unit="mm",
         minimum=1,
         maximum=10_000,
     ),
     Figure(
         "brackets",
+        "Number of brackets",
         "Number of brackets that share the mass.",
         absent="1",
         default=1,
@@ -40,6 +43,7 @@ INPUTS = (
     PERMANENT_SHARE,
     Figure(
         "bracket_mass_kg",
+        "Mass of one bracket, kg",
         "Mass of one bracket.",
         absent="0, the bracket weighs next to nothing",
         default=0,
@@ -49,14 +53,16 @@ INPUTS = (
     ),
     Figure(
         "bracket_reach_mm",
+        "Wall to the bracket's middle, mm",
         "Distance from the wall to the centre of the bracket's own mass.",
-        absent="half of reach_mm",
+        absent="half the distance to the centre of the mass",
         unit="mm",
         minimum=0,
         maximum=10_000,
     ),
     Figure(
         "fastener_spacing_mm",
+        "Upper to lower fasteners, mm",
         "Distance from the upper fasteners to the lower ones, for the lever shown in the working.",
         absent="the arm to the pressure point, if given",
         unit="mm",
@@ -65,9 +71,10 @@ INPUTS = (
     ),
     Figure(
         "pressure_arm_mm",
-        "Distance from the upper fasteners to the point where the foot of the bracket presses, for the lever shown in "
-        "the working; in place of fastener_spacing_mm.",
-        absent="the spacing of the fasteners, if given, which is less",
+        "Upper fasteners to pressed foot, mm",
+        "Distance from the upper fasteners to the point where the foot of the bracket presses, for the lever shown "
+        "in the working; in place of the distance between upper and lower fasteners.",
+        absent="the distance between upper and lower fasteners, if given, which is less",
         unit="mm",
         minimum=10,
         maximum=5000,
