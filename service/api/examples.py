@@ -58,7 +58,7 @@ _SITE: dict[str, Any] = {
 }
 
 GUARDRAIL_POST: dict[str, Any] = {
-    "rulebook": "2026.5.0",
+    "rulebook": "2026.6.0",
     "assessed_on": "2026-11-25",
     "fixing_reference": "PS4-rail-017",
     "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70, "length_mm": None},
@@ -80,7 +80,7 @@ LEAST_GIVEN: dict[str, Any] = {
 }
 
 GUARDRAIL_POST_FREE_HOLES: dict[str, Any] = {
-    "rulebook": "2026.5.0",
+    "rulebook": "2026.6.0",
     "assessed_on": "2026-11-25",
     "fixing_reference": "PS4-rail-017",
     "member": _MEMBER,

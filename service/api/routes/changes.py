@@ -45,7 +45,7 @@ OPERATIONS = (
         view=get_changes,
         query=ChangesQuery,
         query_examples=EXAMPLE,
-        path_parameters=(PathParameter("version", "The newer version, year.number.patch.", "2026.5.0"),),
+        path_parameters=(PathParameter("version", "The newer version, year.number.patch.", "2026.6.0"),),
         answer=RuleChanges,
         changes_with_the_rulebook=True,
     ),

@@ -194,7 +194,7 @@ OPERATIONS = (
         ),
         tag="Rulebook",
         view=get_rulebook,
-        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.5.0"),),
+        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.6.0"),),
         answer=RulebookDetail,
         changes_with_the_rulebook=True,
     ),

@@ -33,10 +33,10 @@ _KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}
 DIFFERENCES = ("changed", "added", "removed")
 
 EXAMPLE: dict[str, Any] = {
-    "request": examples.LEAST_GIVEN | {"rulebook": "2026.5.0", "assessed_on": "2026-11-25"},
+    "request": examples.LEAST_GIVEN | {"rulebook": "2026.6.0", "assessed_on": "2026-11-25"},
     "answer": {
         "verdict": "verified",
-        "rulebook": {"version": "2026.5.0", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},
+        "rulebook": {"version": "2026.6.0", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},
         "assessed_on": "2026-11-25",
         "record": {"id": f"sha256:{'0' * 64}", "engine": "anchor-rulebook-engine/0.1.0"},
     },
