@@ -33,6 +33,10 @@ def size(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed:
     Raises:
         RefusedRequest: The request makes no sense, or names what the rulebook does not have.
     """
+    return size_with(_judge(request, rulebook, assessed_on_assumed), request, rulebook)
+
+
+def _judge(request: Mapping[str, Any], rulebook: Rulebook, assessed_on_assumed: bool) -> Judge:
     options = {"assessed_on_assumed": assessed_on_assumed}
     assessor = Assessor(request, rulebook, **options)
 
@@ -45,7 +49,10 @@ def size(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed:
     def verify(candidate: Mapping[str, Any]) -> Mapping[str, Any]:
         return verification.verify(candidate, rulebook, **options)
 
-    return size_with(Judge(assess, verify, Bounds(request, rulebook), assess_under), request, rulebook)
+    def under(changed: Mapping[str, Any]) -> Judge:
+        return _judge(changed, rulebook, assessed_on_assumed)
+
+    return Judge(assess, verify, Bounds(request, rulebook), assess_under, under)
 
 
 def size_with(judge: Judge, request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:

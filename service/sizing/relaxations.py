@@ -1,11 +1,12 @@
 """What in the request, if it were relaxed, would let a rejected family pass; each is tried before it is said."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import chain, groupby
 from typing import Any
 
+from service.engine.en1992_4.lever_arm import GROUT_STRENGTH_MIN_MPA
 from service.sizing.candidates import CAST_IN_NOT_ASKED_FOR, Candidate
 from service.sizing.causes import FACTS, is_open
 from service.sizing.layouts import Layout, larger_grids
@@ -21,7 +22,7 @@ from service.sizing.search import (
     passes,
 )
 from service.sizing.words import words
-from service.verification import Assessment
+from service.verification import STRENGTH_CLASSES, Assessment
 from service.verification.answer import rounded
 from service.verification.requirements import Requirement
 
@@ -132,6 +133,7 @@ def _in_words(relaxation: Relaxation) -> str:
         "#/limits/setting": "Allowing it to be set {1}",
         "#/limits/hole_depth_mm": "Holes {1:g} mm deep in place of {0:g} mm at most",
         "#/limits/hole_diameter_mm": "Holes of {1:g} mm diameter in place of {0:g} mm at most",
+        "#/fixture/grout/strength_mpa": "Knowing that the grout reaches {1:g} MPa",
         "#/fixture/thickness_mm": "A fixture {1:g} mm thick in place of {0:g} mm",
         "#/member/thickness_mm": "A member {1:g} mm thick in place of {0:g} mm",
         "#/pattern": "{1:g} fasteners in place of {0:g} at most",
@@ -146,6 +148,7 @@ def _of_family(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
         return
     for name in HOLE_LIMITS:
         yield from _larger_hole(result, name, terms)
+    yield from _grout_made_known(result, terms)
     if result.nearest and result.nearest.assessment:
         yield from _for_the_nearest(result.nearest, result.nearest.assessment, terms)
 
@@ -229,6 +232,27 @@ def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> 
     changed = {**terms.request, part: {**stated, name: value}}
     if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
         yield Relaxation(f"#/{part}/{name}", stated.get(name), False if value is False else allowed, candidate)
+
+
+def _sound_grout_mpa(member: Mapping[str, Any]) -> float:
+    """Strength at which grout of any thickness is sound: that of grout itself and of the concrete under it (MPa)."""
+    stated = member.get("strength_mpa") or STRENGTH_CLASSES.get(member.get("strength_class") or "", 0.0)
+    return max(GROUT_STRENGTH_MIN_MPA, float(stated))
+
+
+def _grout_made_known(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
+    """Grout whose strength nobody said is taken to carry nothing: other candidates pass once it is known."""
+    grout = terms.request["fixture"].get("grout") or {}
+    if not grout.get("thickness_mm") or grout.get("strength_mpa") is not None:
+        return
+    needed = rounded(_sound_grout_mpa(terms.request["member"]))
+    fixture = {**terms.request["fixture"], "grout": {**grout, "strength_mpa": needed}}
+    changed = {**terms.request, "fixture": fixture}
+    known = replace(terms, request=changed, judge=terms.judge.under(changed))
+    free = [candidate for candidate in result.candidates if not obstacles_of(candidate, terms)]
+    found = first_that_passes(free, known, Tally())
+    if found:
+        yield Relaxation("#/fixture/grout/strength_mpa", None, needed, found.candidate)
 
 
 def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:

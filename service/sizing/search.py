@@ -31,12 +31,16 @@ Verify = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 
 @dataclass(frozen=True)
 class Judge:
-    """Who judges candidates: in short, in full, by a bound that spares the judgement, and under another request."""
+    """Who judges candidates: in short, in full, by a bound that spares the judgement, and under another request.
+
+    `assess_under` judges one candidate under another request, `under` gives who judges all of them under it.
+    """
 
     assess: Callable[[Candidate], Assessment]
     verify: Verify
     bound: Callable[[Candidate], Bound]
     assess_under: Callable[[Mapping[str, Any], Candidate], Assessment]
+    under: Callable[[Mapping[str, Any]], "Judge"]
 
 
 @dataclass(frozen=True)

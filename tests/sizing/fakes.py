@@ -1,6 +1,7 @@
 """A small rulebook and a verification of a few lines, so that the search is tested apart from the mechanics."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -117,10 +118,13 @@ class Verification:
 
     def judge(self, request: Mapping[str, Any]) -> Judge:
         self.request = request
-        return Judge(self.assess, self.answering, self.bound, self.assess_under)
+        return Judge(self.assess, self.answering, self.bound, self.assess_under, self.under)
 
     def assess(self, candidate: Candidate) -> Assessment:
         return self.assess_under(self.request, candidate)
+
+    def under(self, request: Mapping[str, Any]) -> Judge:
+        return replace(self.judge(self.request), assess=lambda candidate: self.assess_under(request, candidate))
 
     def assess_under(self, request: Mapping[str, Any], candidate: Candidate) -> Assessment:
         asked = verification_request(request, candidate)

@@ -57,6 +57,44 @@ def test_a_family_that_two_limits_stop_is_admitted_by_neither_alone() -> None:
     assert relaxed(shared_load(10), asked, family("screw")) == []
 
 
+def grouted(strength_mpa: float | None, **member: Any) -> dict[str, Any]:
+    fixture = {"width_mm": 220, "depth_mm": 220, "thickness_mm": 20}
+    return request(
+        pattern=LONE, member=member, fixture=fixture | {"grout": {"thickness_mm": 30, "strength_mpa": strength_mpa}}
+    )
+
+
+def on_sound_grout(least_mpa: float) -> Verification:
+    def used(candidate: Mapping[str, Any]) -> float:
+        return 0.9 if (candidate["fixture"]["grout"]["strength_mpa"] or 0) >= least_mpa else 4.0
+
+    return Verification(lambda candidate: answer(candidate, used(candidate)))
+
+
+@pytest.mark.parametrize(
+    ("member", "needed"), [({}, 30), ({"strength_class": "C25/30"}, 30), ({"strength_class": "C40/50"}, 40)]
+)
+def test_grout_whose_strength_nobody_said_is_named_where_knowing_it_would_do(
+    member: dict[str, Any], needed: float
+) -> None:
+    # EN 1992-4, 6.2.2.3, from memory: at least 30 MPa, and that of the concrete where the layer is thin.
+    asked = grouted(None, **member)
+    (found,) = relaxed(on_sound_grout(needed), asked, family("screw"))
+    assert (found["pointer"], found["given"], found["needed"], found["operation"], found["values"]) == (
+        "#/fixture/grout/strength_mpa",
+        None,
+        needed,
+        "set",
+        [needed],
+    )
+    assert found["detail"].startswith(f"Knowing that the grout reaches {needed} MPa would admit Fastener screw")
+
+
+def test_grout_is_not_named_where_its_strength_is_known_or_does_not_help() -> None:
+    assert relaxed(on_sound_grout(30), grouted(10), family("screw")) == []
+    assert relaxed(shared_load(700), grouted(None), family("screw")) == []
+
+
 def test_a_limit_is_not_named_where_the_family_would_fail_all_the_same() -> None:
     asked = request(limits={"mechanisms": ["bonded"]})
     assert relaxed(shared_load(700), asked, family("screw")) == []
