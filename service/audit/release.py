@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING, Any
 
 from service.audit import attribution, changes
 from service.audit.attribution import Attribution
-from service.audit.changes import Changes
+from service.audit.changes import FAMILIES, Changes
+from service.audit.directions import Effect
 from service.rulebook.archive import GitArchive
 from service.rulebook.digest import digest
 from service.rulebook.lint import findings_of
 from service.rulebook.register import Entry, entries
 from service.rulebook.repository import Repository
 from service.rulebook.signatures import sign
+from service.rulebook.suspensions import Suspension, suspensions
 from service.rulebook.tree import NOTES, REGISTER, RULEBOOK, SIGNATURES, Tree, read
 from service.rulebook.versions import is_version, order
 
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 SHOWN = 5
+EARLIER = "Earlier-versions"
 
 
 class ReleaseRefused(ValueError):  # noqa: N818 - the name is part of the package's interface
@@ -55,6 +58,7 @@ class Wanted:
         author: Who makes it; None: whom git is set up with.
         signatory: Whose key signs, as the file of allowed signers names them; None: the rulebook's signatory, its
             words joined by hyphens.
+        earlier: Why earlier versions may still be named by a request, where the rules became stricter; None: not said.
     """
 
     version: str
@@ -64,6 +68,7 @@ class Wanted:
     approver: str | None
     author: str | None = None
     signatory: str | None = None
+    earlier: str | None = None
 
 
 @dataclass(frozen=True)
@@ -76,6 +81,7 @@ class Prepared:
         changes: What changed since then; None for the first.
         attributions: Who is behind each changed value.
         repository: The repository.
+        earlier: What was said of earlier versions; None: nothing.
     """
 
     entry: Entry
@@ -83,6 +89,7 @@ class Prepared:
     changes: Changes | None
     attributions: tuple[Attribution, ...]
     repository: Repository
+    earlier: str | None = None
 
 
 def prepare(rules: Path, wanted: Wanted) -> Prepared:
@@ -117,6 +124,8 @@ def prepare(rules: Path, wanted: Wanted) -> Prepared:
     if last is not None:
         found, attributions = _since(repository, last)
         reasons += _change_faults(found, attributions)
+        if not (wanted.earlier or "").strip():
+            reasons += _stricter(found, registered, suspensions(tree))
     if reasons:
         raise ReleaseRefused(*reasons)
     entry = Entry(
@@ -129,7 +138,7 @@ def prepare(rules: Path, wanted: Wanted) -> Prepared:
         approver=wanted.approver or "",
         signatory=wanted.signatory or tree.documents[RULEBOOK]["signatory"].replace(" ", "-"),
     )
-    return Prepared(entry, last, found, attributions, repository)
+    return Prepared(entry, last, found, attributions, repository, (wanted.earlier or "").strip() or None)
 
 
 def write(rules: Path, prepared: Prepared, notes: str, key: Path | None) -> str:
@@ -166,6 +175,8 @@ def write(rules: Path, prepared: Prepared, notes: str, key: Path | None) -> str:
         f"Release rules {entry.version}\n\n{entry.reason}\n\n"
         f"Reason: {entry.reason}\nChecker: {entry.checker}\nApprover: {entry.approver}"
     )
+    if prepared.earlier is not None:
+        message += f"\n{EARLIER}: {' '.join(prepared.earlier.split())}"
     return prepared.repository.record(files, message, f"rules/{entry.version}")
 
 
@@ -235,6 +246,25 @@ def _since(repository: Repository, last: Entry) -> tuple[Changes, tuple[Attribut
     head = repository.commit("HEAD")
     found = changes.of(content.documents, repository.tree(head).documents)
     return found, attribution.attribute(repository, content.commit, head, found.values)
+
+
+def _stricter(found: Changes, registered: tuple[Entry, ...], stopped: tuple[Suspension, ...]) -> Iterator[str]:
+    """Ask what becomes of the versions before: a request that names one still gets its bolder figures."""
+    versions = {entry.version for entry in registered} - {stop.version for stop in stopped}
+    fasteners = {(f"{FAMILIES}{stop.family}.json", stop.size) for stop in stopped if stop.family is not None}
+    open_ones = [
+        change.rule
+        for change in found.values
+        if change.effect is Effect.SAFER and not {(change.file, change.size), (change.file, None)} & fasteners
+    ]
+    if not versions or not open_ones:
+        return
+    more = f" and {len(open_ones) - SHOWN} more" if len(open_ones) > SHOWN else ""
+    yield (
+        f"stricter than before: {', '.join(open_ones[:SHOWN])}{more}; requests can still name "
+        f"{', '.join(sorted(versions, key=order))}. Where a figure in them is wrong, suspend those versions or that "
+        "fastener in suspensions.json; of the rest say with --earlier-versions why they may still be named"
+    )
 
 
 def _change_faults(found: Changes, attributions: tuple[Attribution, ...]) -> Iterator[str]:

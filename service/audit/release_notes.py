@@ -39,6 +39,7 @@ def notes_of(prepared: Prepared) -> str:
         f"- Approver: {changes_markdown.escaped(entry.approver)}",
         f"- Signatory: {changes_markdown.escaped(entry.signatory)}",
         f"- Digest: `{entry.digest}`",
+        *([f"- Earlier versions: {changes_markdown.escaped(prepared.earlier)}"] if prepared.earlier else []),
         "",
     ]
     if prepared.since is None:

@@ -44,6 +44,8 @@ def add(subparsers: Any, subcommand: Subcommand) -> None:
     making.add_argument("--author", help="who makes the release (default: whom git is set up with)")
     making.add_argument("--date", metavar="DAY", default=None, help="day of the release, ISO 8601 (default: today)")
     making.add_argument("--signatory", help="whose key signs (default: the rulebook's signatory, joined by hyphens)")
+    words = "why earlier versions may still be named by a request, asked for where the rules became stricter"
+    making.add_argument("--earlier-versions", metavar="WHY", help=words)
     named = os.environ.get(KEY_VARIABLE)
     words = f"SSH key that signs (default: ${KEY_VARIABLE}); without one nothing is signed"
     making.add_argument("--key", type=Path, metavar="FILE", default=Path(named) if named else None, help=words)
@@ -59,7 +61,8 @@ def release(arguments: argparse.Namespace) -> int:
     """Release the committed rules.
 
     Args:
-        arguments: `version`, `reason`, `checker`, `approver`, `author`, `date`, `signatory`, `key`, `rules`.
+        arguments: `version`, `reason`, `checker`, `approver`, `author`, `date`, `signatory`,
+            `earlier_versions`, `key`, `rules`.
 
     Returns:
         0 where the release is made, 1 where something stands against it, 2 where it could not be written.
@@ -74,6 +77,7 @@ def release(arguments: argparse.Namespace) -> int:
         checker=arguments.checker,
         approver=arguments.approver,
         signatory=arguments.signatory,
+        earlier=arguments.earlier_versions,
     )
     try:
         prepared = prepare(rules, wanted)

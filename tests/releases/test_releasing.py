@@ -136,6 +136,56 @@ def test_changed_figure_needs_reason_checker_and_approver_in_its_commit(
     assert f"{lacking.capitalize()}: " in said
 
 
+def stricter(company: Company) -> None:
+    company.change("families/bolt.json", "#/sizes/M12/steel/tension_kn", 48)
+    company.change("rulebook.json", "#/version", "2026.2.0")
+    company.commit("Tension of the M12", **AGREED)
+
+
+def test_stricter_rules_ask_what_becomes_of_the_versions_before(
+    company: Company, release: Callable[..., int], capsys: pytest.CaptureFixture[str]
+) -> None:
+    release("2026.1.0")
+    stricter(company)
+    assert release("2026.2.0") == 1
+    said = capsys.readouterr().err
+    assert "stricter than before: families/bolt#/sizes/M12/steel/tension_kn; requests can still name 2026.1.0" in said
+    assert "--earlier-versions" in said
+    assert release("2026.2.0", **{"earlier-versions": "Right by the test of then"}) == 0
+    assert "- Earlier versions: Right by the test of then" in (company.rules / "notes/2026.2.0.md").read_text()
+    assert "Earlier-versions: Right by the test of then" in company.git("log", "-1", "--format=%B")
+
+
+@pytest.mark.parametrize(
+    "document",
+    [
+        {"fasteners": [], "versions": [{"version": "2026.1.0", "since": "2026-02-02", "reason": "Misread"}]},
+        {"fasteners": [{"family": "bolt", "size": "M12", "since": "2026-02-02", "reason": "Misread"}], "versions": []},
+        {"fasteners": [{"family": "bolt", "since": "2026-02-02", "reason": "Misread"}], "versions": []},
+    ],
+)
+def test_stricter_rules_are_released_where_the_bolder_figure_is_suspended(
+    company: Company, release: Callable[..., int], document: dict[str, object]
+) -> None:
+    release("2026.1.0")
+    stricter(company)
+    company.write("suspensions.json", document)
+    company.commit("Suspend the figure that was wrong")
+    assert release("2026.2.0") == 0
+
+
+def test_suspension_of_another_fastener_does_not_answer_for_the_figure(
+    company: Company, release: Callable[..., int], capsys: pytest.CaptureFixture[str]
+) -> None:
+    release("2026.1.0")
+    stricter(company)
+    stop = {"family": "bolt", "size": "M10", "since": "2026-02-02", "reason": "Misread"}
+    company.write("suspensions.json", {"fasteners": [stop], "versions": []})
+    company.commit("Suspend another size")
+    assert release("2026.2.0") == 1
+    assert "stricter than before" in capsys.readouterr().err
+
+
 def test_key_that_does_not_sign_leaves_nothing_behind(
     company: Company, release: Callable[..., int], capsys: pytest.CaptureFixture[str]
 ) -> None:
