@@ -425,6 +425,17 @@ class SiteTestReach(AnswerSchema):
     base_material = string("Base material in the words of the tests.")
     drilling = string("Drilling method.")
     hole = one_of("State of the holes.", HOLES)
+    concrete_state = one_of(
+        "Concrete that it holds in. uncracked: in uncracked concrete only; cracked: in cracked and uncracked concrete, "
+        "as every pull stood in a crack; not_concrete: masonry, where cracks do not count as such.",
+        ("uncracked", "cracked", "not_concrete"),
+    )
+    crack_width_mm = number(
+        "Width of the narrowest crack that a pull stood in; null: it does not hold in cracked concrete.",
+        "mm",
+        minimum=0,
+        nullable=True,
+    )
     edge_min_mm = number("Least distance to an edge.", "mm", minimum=0)
     edge_min_under_shear_mm = number(
         "Least distance to an edge where a load case shears the fasteners.", "mm", minimum=0

@@ -40,12 +40,13 @@ class Outlier:
     limit: float
 
 
-def spread(failures_n: Sequence[float], bounds_n: Sequence[float]) -> Spread:
+def spread(failures_n: Sequence[float], bounds_n: Sequence[float], least_variation: float = 0.0) -> Spread:
     """Mean of the failure loads, and their standard deviation with or without the lower bounds, whichever is larger.
 
     Args:
         failures_n: Failure loads, at least two (N).
         bounds_n: Loads of pulls that ended before failure (N).
+        least_variation: Coefficient of variation that counts at least, whatever the loads show (no unit).
 
     Returns:
         Mean and standard deviation (N).
@@ -55,11 +56,13 @@ def spread(failures_n: Sequence[float], bounds_n: Sequence[float]) -> Spread:
     """
     if len(failures_n) < 2:
         raise ValueError(f"at least two failure loads are needed, found {len(failures_n)}")
-    alone = _deviation(failures_n)
-    return Spread(math.fsum(failures_n) / len(failures_n), max(alone, _deviation([*failures_n, *bounds_n])))
+    mean, alone = math.fsum(failures_n) / len(failures_n), _deviation(failures_n)
+    return Spread(mean, max(alone, _deviation([*failures_n, *bounds_n]), least_variation * mean))
 
 
-def normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], factor: float) -> float:
+def normal_fractile(
+    failures_n: Sequence[float], bounds_n: Sequence[float], factor: float, least_variation: float = 0.0
+) -> float:
     """Lower limit m - k·s of normally distributed failure loads.
 
     ISO 16269-6:2014, one-sided interval, mean and standard deviation unknown.
@@ -68,14 +71,18 @@ def normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], fact
         failures_n: Failure loads (N).
         bounds_n: Loads of pulls that ended before failure (N).
         factor: Tolerance factor k of the number of failures (no unit).
+        least_variation: Coefficient of variation that counts at least (no unit).
 
     Returns:
         The limit, which may lie below 0 where the scatter is large (N).
     """
-    return _fractile(failures_n, bounds_n, factor)
+    found = spread(failures_n, bounds_n, least_variation)
+    return found.mean_n - factor * found.deviation_n
 
 
-def log_normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], factor: float) -> float:
+def log_normal_fractile(
+    failures_n: Sequence[float], bounds_n: Sequence[float], factor: float, least_variation: float = 0.0
+) -> float:
     """Lower limit exp(m - k·s) of failure loads whose logarithms are normally distributed.
 
     ISO 16269-6:2014, one-sided interval, of the logarithms.
@@ -84,11 +91,15 @@ def log_normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], 
         failures_n: Failure loads, above 0 (N).
         bounds_n: Loads of pulls that ended before failure, above 0 (N).
         factor: Tolerance factor k of the number of failures (no unit).
+        least_variation: Coefficient of variation of the loads that counts at least (no unit).
 
     Returns:
         The limit (N).
     """
-    return math.exp(_fractile([math.log(x) for x in failures_n], [math.log(x) for x in bounds_n], factor))
+    found = spread([math.log(x) for x in failures_n], [math.log(x) for x in bounds_n])
+    # The deviation of the logarithms that belongs to a coefficient of variation v of the loads: √ln(1 + v²).
+    deviation = max(found.deviation_n, math.sqrt(math.log1p(least_variation * least_variation)))
+    return math.exp(found.mean_n - factor * deviation)
 
 
 def variation_factor(variation: float, free: float, slope: float) -> float:
@@ -158,11 +169,6 @@ def _farthest(values: Sequence[float]) -> tuple[int, float]:
     mean, deviation = math.fsum(values) / len(values), _deviation(values)
     index = max(range(len(values)), key=lambda i: abs(values[i] - mean))
     return index, abs(values[index] - mean) / deviation if deviation > 0.0 else 0.0
-
-
-def _fractile(failures: Sequence[float], bounds: Sequence[float], factor: float) -> float:
-    found = spread(failures, bounds)
-    return found.mean_n - factor * found.deviation_n
 
 
 def _deviation(values: Sequence[float]) -> float:

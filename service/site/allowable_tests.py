@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from service.engine import failure_loads
@@ -11,7 +13,8 @@ from service.site.pulling import pulling_of
 from service.verification.answer import rounded, shown_requirement, shown_site_test
 from service.verification.cautions import Caution, cautions_of_site_test
 from service.verification.fixing import N_PER_KN
-from service.verification.site_test import LOG_NORMAL, Pull, SiteTest, Statistics, given, read_site_test, statistics_of
+from service.verification.pull_statistics import LOG_NORMAL, Pull, Statistics, statistics_of
+from service.verification.site_test import UNCRACKED, SiteTest, given, read_site_test, young_enough
 
 PLACE = "#/allowable_resistance"
 OF_THE_LOADS = ("site_test_number", "site_test_scatter", "site_test_above_zero")
@@ -25,10 +28,8 @@ HOW = {
 }
 WITHOUT = (
     "For information only. Nothing is dropped from the result. A pull may be left out only where its cause is found "
-    "and "
-    "explained, such as a hole that hit a joint or a bridge that slipped, and where the engineer agrees; then the "
-    "tests "
-    "are assessed anew without it, and the explanation stays with them."
+    "and explained, such as a hole that hit a joint or a bridge that slipped, and where the engineer agrees; then the "
+    "tests are assessed anew without it, and the explanation stays with them."
 )
 LOG_NORMAL_WORDS = (
     "Failure loads cannot be below 0 and scatter in proportion to their size, so the log-normal distribution is the "
@@ -37,12 +38,15 @@ LOG_NORMAL_WORDS = (
 )
 
 
-def assess_allowable(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str, Any], tuple[Caution, ...]]:
+def assess_allowable(
+    tests: Mapping[str, Any], rulebook: Rulebook, day: date
+) -> tuple[dict[str, Any], tuple[Caution, ...]]:
     """Assess pulls to failure.
 
     Args:
         tests: Allowable-resistance tests.
         rulebook: The rulebook.
+        day: Day of the assessment, not before that of the pulls.
 
     Returns:
         Their part of the answer, and its cautions.
@@ -51,6 +55,7 @@ def assess_allowable(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict
         RefusedRequest: For a fastener that the rulebook has not, or a gauge that proves nothing.
     """
     test = read_site_test(tests, rulebook, PLACE)
+    test = replace(test, requirements=(*test.requirements, young_enough(test.reach, day)))
     rules = rulebook.factors["site-tests"]
     found = _outliers(test, float(rules["allowable_tests"]["outlier_significance"]))
     resistance = test.characteristic_n
@@ -77,7 +82,7 @@ def _shown_pull(pull: Pull) -> dict[str, Any]:
         "load_kn": _kn(pull.load_n),
         "failure": pull.failure,
         "counted": pull.failed,
-        "text": HOW[pull.failure],
+        "text": HOW[pull.failure] + (f", in a crack of {pull.crack_mm:g} mm" if pull.crack_mm else ""),
     }
 
 
@@ -158,6 +163,13 @@ def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[Ca
             "failures_differ",
             "The pulls ended in different failures. They were taken as one sample; where one failure has clearly lower "
             "loads, find out where it rules and pull more there.",
+        )
+    if test.reach.concrete_state == UNCRACKED:
+        yield Caution(
+            "uncracked_only",
+            "Not every pull stood in a crack that counts, so the resistance holds only where the concrete is shown to "
+            "stay uncracked for the service life, which is the engineer's to show. Concrete of unknown state counts as "
+            "cracked.",
         )
     if outlying:
         yield Caution(

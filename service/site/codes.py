@@ -25,6 +25,8 @@ CAUTIONS: Mapping[str, str] = MappingProxyType({
     "outlier_stays": "A pull stands out; it stays in the result.",
     "number_raised": "More are pulled than the rule asks for, so that each part of the lot has one.",
     "label_only": "The fastener is known from its label.",
+    "uncracked_only": "The pulls show nothing of cracked concrete.",
+    "pulls_of_others": "Pulls were made on fasteners that were not drawn; their failures count, the rest does not.",
     "loaded_beyond_steel": "Fasteners were pulled beyond what leaves them unharmed.",
 })
 """Beside these an answer repeats the cautions of the rulebook, each with a code of its own."""

@@ -10,10 +10,18 @@ from typing import Any
 
 from service.engine.tolerance_factor import tolerance_factor
 from service.rulebook import Rulebook
-from service.site.proof_tests import ProofScheme, SampleRule, number_to_pull, proof_load
+from service.site.proof_tests import (
+    TWICE,
+    ProofScheme,
+    SampleRule,
+    number_after_one_failure,
+    number_to_pull,
+    proof_load,
+)
 from service.site.pulling import (
     Pulling,
     below_steel,
+    counted,
     feet_far_enough,
     gauge_of_plan,
     load_with_reading,
@@ -21,14 +29,16 @@ from service.site.pulling import (
     shown_cautions,
     shown_fastener,
 )
-from service.site.sampling import Drawn, PartOfLot, draw
+from service.site.sampling import Drawn, PartOfLot, Sample, draw
 from service.verification.answer import rounded, rulebook_identity, shown_requirement
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN
 from service.verification.gauge import Gauge
+from service.verification.pull_requirements import RULES
+from service.verification.pull_statistics import LEAST_VARIATION
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
-from service.verification.site_test import RULES, selected
+from service.verification.site_test import selected
 
 STANDARDS = (
     {"code": "BS 8539", "edition": "2012+A1:2021", "used_for": "proof tests: how many, how hard, what a failure means"},
@@ -85,8 +95,27 @@ def scheme_of(rules: Mapping[str, Any], name: str | None) -> Scheme:
         float(given["load_factor"]),
         SampleRule(float(given["share"]), int(given["number_min"])),
         SampleRule(float(after["share"]), int(after["number_min"])),
+        float(after.get("times_first_min", TWICE)),
     )
     return Scheme(chosen, given["title"], figures)
+
+
+def sample_of(lot: Mapping[str, Any], scheme: ProofScheme) -> Sample:
+    """Which fasteners of a lot the plan draws.
+
+    Args:
+        lot: A lot with ``name``, ``number``, ``seed`` and, where it has them, ``parts``; of a plan or an assessment.
+        scheme: Proof scheme.
+
+    Returns:
+        The fasteners to pull at first, at least one of each part, and the further ones of a failure.
+    """
+    parts = tuple(
+        PartOfLot(p["name"], p["first"], p["last"], bool(p.get("worst", False))) for p in lot.get("parts", ())
+    )
+    first = max(number_to_pull(lot["number"], scheme.sample), len(parts))
+    in_all = number_after_one_failure(lot["number"], first, scheme)
+    return draw(lot["seed"], lot["name"], lot["number"], parts, first, in_all)
 
 
 def plan(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
@@ -130,9 +159,7 @@ class _Lot:
         self._selection = selected(given, rulebook, place)
         self._pulling = pulling_of(self._selection, float(given["fastener"]["embedment_mm"]), rulebook)
         self._load_n = proof_load(float(given["service_action_kn"]) * N_PER_KN, self._scheme.figures)
-        self._parts = tuple(
-            PartOfLot(p["name"], p["first"], p["last"], bool(p.get("worst", False))) for p in given.get("parts", ())
-        )
+        self._sample = sample_of(given, self._scheme.figures)
 
     def cautions(self) -> Iterator[Caution]:
         """What to beware of."""
@@ -140,15 +167,13 @@ class _Lot:
         if self._pulling.label_only:
             yield LABEL_WORDS
         asked = number_to_pull(self._given["number"], self._scheme.figures.sample)
-        if self._count() > asked:
+        drawn = len(self._sample.first)
+        if drawn > asked:
             yield Caution(
                 "number_raised",
-                f"Lot {self._given['name']}: the rule asks for {asked} pulls; {self._count()} are drawn, so that each "
-                "part of the lot has one.",
+                f"Lot {self._given['name']}: the rule asks for {counted(asked, 'pull')}; {drawn} are drawn, so that "
+                "each part of the lot has one.",
             )
-
-    def _count(self) -> int:
-        return max(number_to_pull(self._given["number"], self._scheme.figures.sample), len(self._parts))
 
     def _requirements(self) -> Iterator[Requirement]:
         softer = "take the scheme more_softer, or have an engineer decide"
@@ -161,10 +186,7 @@ class _Lot:
         """The lot in the answer."""
         given, requirements = self._given, tuple(self._requirements())
         ready = all(requirement.met for requirement in requirements)
-        figures = self._scheme.figures
-        count = self._count() if ready else 0
-        in_all = max(number_to_pull(given["number"], figures.after_one_failure), count)
-        drawn = draw(given["seed"], given["name"], given["number"], self._parts, in_all if ready else 0)
+        sample = self._sample if ready else Sample((), ())
         limit = self._pulling.limit_n
         return {
             "name": given["name"],
@@ -174,55 +196,83 @@ class _Lot:
             "number": given["number"],
             "scheme": self._scheme.name,
             "scheme_title": self._scheme.title,
-            "load_factor": rounded(figures.load_factor),
+            "load_factor": rounded(self._scheme.figures.load_factor),
             "service_action_kn": rounded(float(given["service_action_kn"])),
             "proof_load": load_with_reading(self._load_n, gauge, f"{self._place}/service_action_kn") if ready else None,
             "hold_minutes": rounded(self._pulling.hold_minutes),
             "movement_max_mm": rounded(self._pulling.movement_mm),
             "limit_kn": None if limit is None else rounded(limit / N_PER_KN),
             "support_distance_min_mm": rounded(self._pulling.support_proof_mm),
-            "number_to_pull": count,
-            "chosen": [_shown_drawn(one) for one in drawn[:count]],
+            "number_to_pull": len(sample.first),
+            "chosen": [shown_drawn(one) for one in sample.first],
             "after_one_failure": {
-                "number_in_all": in_all if ready else 0,
-                "further": [_shown_drawn(one) for one in drawn[count:]],
+                "number_in_all": len(sample.first) + len(sample.further),
+                "further": [shown_drawn(one) for one in sample.further],
+                "replacements": 1 if ready else 0,
             },
             "requirements": [shown_requirement(requirement) for requirement in requirements],
-            "steps": list(self._steps(count, in_all)) if ready else [],
+            "steps": list(self._steps()) if ready else [],
         }
 
-    def _steps(self, count: int, in_all: int) -> Iterator[str]:
-        pulling, total = self._pulling, self._given["number"]
-        yield (
-            f"Pull the {count} drawn fasteners of the {total}, no others: whoever set them does not choose. They "
-            "were drawn "
-            "over the parts of the lot, those under the worst conditions first; the same seed draws the same ones."
-        )
+    def _steps(self) -> Iterator[str]:
+        pulling, total, first = self._pulling, self._given["number"], len(self._sample.first)
+        if first == total:
+            yield f"Pull {'every one' if total > 1 else 'the one fastener'} of the lot, in the order drawn."
+        else:
+            yield (
+                f"Pull the {counted(first, 'drawn fastener')} of the {total}, no others: whoever set them does not "
+                "choose. They were drawn over the parts of the lot, those under the worst conditions first; the same "
+                "seed draws the same ones. Where one cannot be reached, the engineer says which one stands in for it."
+            )
+        if pulling.cures:
+            yield (
+                "Pull no bonded fastener before its curing time is over, at the temperature that the base material "
+                "has: a pull before harms the bond, and nobody sees it."
+            )
         yield (
             f"Set the feet of the bridge at least {pulling.support_proof_mm:g} mm from the fastener, square to it, and "
             "pull in its axis."
         )
+        limit = "" if pulling.limit_n is None else f", and never beyond {pulling.limit_n / N_PER_KN:.4g} kN"
         yield (
             f"Bring the load up steadily to {self._load_n / N_PER_KN:.4g} kN and hold it for "
-            f"{pulling.hold_minutes:g} min. It is held when "
-            f"the reading does not sink, the fastener moves no more than {pulling.movement_mm:g} mm, and nothing "
-            "cracks."
+            f"{counted(pulling.hold_minutes, 'minute')}. It is held when the reading does not sink, the fastener moves "
+            f"no more than {pulling.movement_mm:g} mm, and nothing cracks. Read the movement: without it a pull does "
+            "not count."
         )
-        yield "Never pull beyond that load: a proof test is no test to failure, and the fastener is to stay in use."
+        yield (
+            f"Do not pull harder than the reading asks{limit}: a proof test is no test to failure, and the fastener is "
+            "to stay in use. One that was pulled beyond is replaced, and the new one is pulled."
+        )
         yield "Tighten each pulled fastener again as its assessment says, and write down number, reading and movement."
+        yield self._after_one()
         yield (
-            f"If one fails: stop, find out why, replace it, and pull on in the drawn order until {in_all} have been "
-            "pulled in "
-            "all. Only with the cause found and no second failure does the lot stand."
+            "If more than one fails: stop, and let nobody load a fastener of the lot. The engineer who designed the "
+            f"fixing decides what comes next; before any is used, all {total} of the lot are pulled."
+            if total > 1
+            else "If its replacement fails too: stop, and let nobody load it. The engineer who designed the fixing "
+            "decides what comes next."
         )
-        yield (
-            "If more than one fails: pull every fastener of the lot, use none until then, and have the fixing "
-            "reconsidered "
-            "by the engineer who designed it."
+
+    def _after_one(self) -> str:
+        further = len(self._sample.further)
+        first, in_all = len(self._sample.first), len(self._sample.first) + further
+        more = (
+            f"Pull the {counted(further, 'further fastener')}, in the order drawn, so that {in_all} instead of {first} "
+            f"{'are' if in_all > 1 else 'is'} pulled"
+            if further
+            else "There is no other fastener of the lot left to pull"
+        )
+        return (
+            "If one fails: stop, and tell the engineer; nothing of the lot is loaded. Find out why it failed and write "
+            "the cause down. Set a new fastener in a new place, as far from the failed hole as its assessment says, "
+            f"and pull that one too. {more}. The lot stands only with the cause found, the replacement held, and no "
+            "second failure; whether the cause is confined to the one is for the engineer to agree."
         )
 
 
-def _shown_drawn(drawn: Drawn) -> dict[str, Any]:
+def shown_drawn(drawn: Drawn) -> dict[str, Any]:
+    """A drawn fastener as answers show it."""
     return {"number": drawn.number, "part": drawn.part}
 
 
@@ -287,7 +337,7 @@ class _Allowable:
 
     def _more(self) -> Iterator[dict[str, Any]]:
         asked = self._rules["allowable_tests"]
-        variation = float(self._given.get("expected_variation", DEFAULT_VARIATION))
+        variation = max(LEAST_VARIATION, float(self._given.get("expected_variation", DEFAULT_VARIATION)))
         for more in MORE_PULLS:
             count = self._planned + more
             k = tolerance_factor(count, float(asked["content"]), float(asked["confidence"]))
@@ -300,21 +350,25 @@ class _Allowable:
     def _steps(self, apart_mm: float) -> Iterator[str]:
         pulling, limit = self._pulling, self._pulling.limit_n
         yield (
-            "Set new fasteners for the tests, with the drill, the bit and the people of the work to come, in the "
-            "same base "
-            "material, and where it looks weakest: old joints, damp, patches. They are sacrificed: none stays in use."
+            "Set new fasteners for the tests, with the drill, the bit and the people of the work to come, in the same "
+            "base material, and where it looks weakest: old joints, damp, patches. They are sacrificed: none stays in "
+            "use."
         )
+        yield self._of_cracks()
+        if pulling.cures:
+            yield (
+                "Pull no bonded fastener before its curing time is over, at the temperature that the base material "
+                "has; say so with the pulls, or they prove nothing."
+            )
         yield (
             f"Keep them {apart_mm:g} mm or more from each other, from other fasteners and holes, and from where "
-            "fixings are "
-            "to stand afterwards; what a pull breaks out is lost as base material. Go as near to edges and joints as "
-            "the "
-            "fixings will, and measure it: the resistance reaches no nearer."
+            "fixings are to stand afterwards; what a pull breaks out is lost as base material. Where fixings will "
+            "stand near an edge or a joint, set every test fastener as near to one, and measure it: the resistance "
+            "reaches no nearer than the farthest of them stood."
         )
         yield (
-            f"Set the feet of the bridge at least {pulling.support_allowable_mm:g} mm from the fastener, so that "
-            "they do "
-            "not hold down what is to break out."
+            f"Set the feet of the bridge at least {pulling.support_allowable_mm:g} mm from the fastener, so that they "
+            "do not hold down what is to break out."
         )
         yield (
             "Bring the load up steadily until the base material fails, and write down the highest reading and what "
@@ -322,13 +376,25 @@ class _Allowable:
         )
         if limit is not None:
             yield (
-                f"Stop at {limit / N_PER_KN:.4g} kN: beyond, the fastener itself is harmed. A pull that is stopped "
-                "is a lower "
-                "bound and no "
-                "failure; it does not count among the least number."
+                f"Stop at {limit / N_PER_KN:.4g} kN: beyond, the fastener itself is harmed. A pull that is stopped is "
+                "a lower bound and no failure; it does not count among the least number."
             )
         yield (
-            "Write down every pull, also those that went wrong: none is dropped, and an odd one is explained or stays."
+            "Write down every pull, also those that went wrong: none is dropped, and an odd one is explained or stays. "
+            "What the pulls are worth, the assessment says; whether they are used, the engineer."
+        )
+
+    def _of_cracks(self) -> str:
+        width = self._rules["allowable_tests"].get("crack_width_min_mm")
+        words = (
+            "In concrete, look for a crack at each place and write down whether one runs through it. Pulls beside "
+            "cracks give a resistance in uncracked concrete only"
+        )
+        if width is None:
+            return f"{words}; under this rulebook no pulls stand for cracked concrete."
+        return (
+            f"{words}. Where the concrete may crack, or nobody knows, set every fastener in a crack of at least "
+            f"{float(width):g} mm, and measure its width."
         )
 
 

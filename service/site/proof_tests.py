@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
+TWICE = 2.0
+"""A failure at least doubles the sample, whatever the rulebook says (BS 8539, from memory)."""
 _SHARE_DENOMINATOR = 10**9  # 0.05 becomes 1/20, so that 5 % of 140 is 7 and not 8
 
 
@@ -42,19 +44,54 @@ class ProofScheme:
     Attributes:
         load_factor: Proof load over the service action, above 1.
         sample: How many fasteners to pull at first.
-        after_one_failure: How many to pull once a single one has failed.
+        after_one_failure: How many to pull in all once a single one has failed.
+        times_first: Fewest in all after a failure, over the number drawn at first; at least 2.
 
     Raises:
-        ValueError: If the load factor is not above 1.
+        ValueError: If the load factor is not above 1, or a failure would not double the sample.
     """
 
     load_factor: float
     sample: SampleRule
     after_one_failure: SampleRule
+    times_first: float = TWICE
 
     def __post_init__(self) -> None:
         if not self.load_factor > 1.0:
             raise ValueError(f"load_factor must be above 1, found {self.load_factor}")
+        if not self.times_first >= TWICE:
+            raise ValueError(f"times_first must be at least {TWICE:g}, found {self.times_first}")
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far the pulls of a lot have come.
+
+    Attributes:
+        fasteners: Number of fasteners of one kind in one area, at least 1.
+        first: How many were drawn at first, at most all of them.
+        pulled: How many of those that are wanted by now held the proof load or failed.
+        failed: How many fasteners did not hold it, drawn or not.
+        replaced: Whether each failed or harmed fastener, if any, was replaced, and its replacement held the proof load.
+        cause_found: Whether the cause of the failure is known.
+
+    Raises:
+        ValueError: If the numbers don't fit together.
+    """
+
+    fasteners: int
+    first: int
+    pulled: int
+    failed: int
+    replaced: bool
+    cause_found: bool
+
+    def __post_init__(self) -> None:
+        if not (1 <= self.first <= self.fasteners and 0 <= self.pulled <= self.fasteners and self.failed >= 0):
+            raise ValueError(
+                f"expected first and pulled within the {self.fasteners} fasteners, found {self.first}, {self.pulled}, "
+                f"and failed at least 0, found {self.failed}"
+            )
 
 
 class NextStep(Enum):
@@ -107,28 +144,40 @@ def number_to_pull(fasteners: int, rule: SampleRule) -> int:
     return min(fasteners, max(rule.minimum, math.ceil(share * fasteners)))
 
 
-def next_step(fasteners: int, pulled: int, failed: int, scheme: ProofScheme) -> NextStep:
+def number_after_one_failure(fasteners: int, first: int, scheme: ProofScheme) -> int:
+    """How many fasteners of the lot to have pulled in all once one has failed; its replacement comes besides.
+
+    BS 8539:2012+A1:2021, 9.3 and Annex B (from memory).
+
+    Args:
+        fasteners: Number of fasteners of one kind in one area, at least 1 (no unit).
+        first: How many were drawn at first (no unit).
+        scheme: Proof scheme.
+
+    Returns:
+        At least twice as many as at first, never more than there are.
+    """
+    wanted = max(number_to_pull(fasteners, scheme.after_one_failure), math.ceil(scheme.times_first * first))
+    return min(fasteners, wanted)
+
+
+def next_step(progress: Progress, scheme: ProofScheme) -> NextStep:
     """What the pulls so far ask for: none failed, one failed, more failed.
 
     BS 8539:2012+A1:2021, 9.3 and Annex B (from memory).
 
     Args:
-        fasteners: Number of fasteners of one kind in one area (no unit).
-        pulled: Number pulled so far (no unit).
-        failed: Number of those that did not hold the proof load (no unit).
+        progress: How far the pulls have come.
         scheme: Proof scheme.
 
     Returns:
         Go on, accept, find the cause and pull more, or pull all and reconsider.
-
-    Raises:
-        ValueError: If the numbers don't fit together.
     """
-    if not 0 <= failed <= pulled <= fasteners:
-        raise ValueError(f"expected failed <= pulled <= fasteners, found {failed}, {pulled} and {fasteners}")
-    if failed > 1:
+    if progress.failed > 1:
         return NextStep.TEST_ALL_AND_RECONSIDER
-    if failed == 1:
-        enough = pulled >= number_to_pull(fasteners, scheme.after_one_failure)
-        return NextStep.ACCEPT if enough else NextStep.INVESTIGATE_AND_EXTEND
-    return NextStep.ACCEPT if pulled >= number_to_pull(fasteners, scheme.sample) else NextStep.CONTINUE
+    if progress.failed == 1:
+        enough = progress.pulled >= number_after_one_failure(progress.fasteners, progress.first, scheme)
+        settled = enough and progress.replaced and progress.cause_found
+        return NextStep.ACCEPT if settled else NextStep.INVESTIGATE_AND_EXTEND
+    settled = progress.pulled >= progress.first and progress.replaced
+    return NextStep.ACCEPT if settled else NextStep.CONTINUE

@@ -12,21 +12,21 @@ from service.verification.answer import rounded
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.gauge import READINGS, Gauge, expired, read_gauge, reading_field
+from service.verification.pull_requirements import CURES, RELATIVE_TOLERANCE, RULES
+from service.verification.pull_statistics import label_n, ultimate_n, yield_n
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import TOLERANCE_MM, Requirement
 from service.verification.selection import Selection
-from service.verification.site_test import RULES, label_n
 
 LOADING = f"{RULES}/loading"
-RELATIVE_TOLERANCE = 1e-3
-"""A load is reached, and not exceeded, to a thousandth, which is finer than a gauge is read."""
 
 
 @dataclass(frozen=True, slots=True)
 class Pulling:
     """What the rulebook asks of every pull, for one fastener (mm, N).
 
-    ``limit_n`` is None where neither its steel nor its label says what it bears.
+    ``limit_n`` is None where neither its steel nor its label says what it bears, ``ultimate_n`` where nothing is known
+    of its steel.
     """
 
     selection: Selection
@@ -39,6 +39,17 @@ class Pulling:
     movement_mm: float
     support_proof_mm: float
     support_allowable_mm: float
+    ultimate_n: float | None
+
+    @property
+    def cures(self) -> bool:
+        """Whether it holds only once its resin has cured."""
+        return self.selection.family["mechanism"] in CURES
+
+
+def counted(number: float, what: str) -> str:
+    """A number with what it counts, in the singular or the plural: 1 fastener, 2 fasteners."""
+    return f"{number:g} {what}" if number == 1 else f"{number:g} {what}s"
 
 
 def pulling_of(selection: Selection, embedment_mm: float, rulebook: Rulebook) -> Pulling:
@@ -53,11 +64,8 @@ def pulling_of(selection: Selection, embedment_mm: float, rulebook: Rulebook) ->
         Limits and distances (mm, N).
     """
     rules = rulebook.factors["site-tests"]["loading"]
-    steel, geometry = selection.size["steel"], selection.size["geometry"]
-    stated = limit = label_n(selection)
-    if steel is not None and geometry["stress_area_mm2"] is not None:
-        yielding = float(geometry["stress_area_mm2"]) * float(steel["yield_strength_mpa"])
-        limit = min(stated, float(rules["steel_yield_share_max"]) * yielding)
+    stated, ultimate = label_n(selection), ultimate_n(selection)
+    limit = min(stated, float(rules["steel_yield_share_max"]) * yield_n(selection))
     return Pulling(
         selection=selection,
         embedment_mm=embedment_mm,
@@ -71,6 +79,7 @@ def pulling_of(selection: Selection, embedment_mm: float, rulebook: Rulebook) ->
         movement_mm=float(rules["movement_max_mm"]),
         support_proof_mm=float(rules["support_factor_proof"]) * embedment_mm,
         support_allowable_mm=float(rules["support_factor_allowable"]) * embedment_mm,
+        ultimate_n=ultimate if math.isfinite(ultimate) else None,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 WORST_COUNTS = 2.0
@@ -38,18 +38,28 @@ def rank(seed: int, lot: str, number: int) -> str:
     return hashlib.sha256(f"{seed}:{lot}:{number}".encode()).hexdigest()
 
 
-def draw(seed: int, lot: str, number: int, parts: Sequence[PartOfLot], count: int) -> tuple[Drawn, ...]:
-    """The first fasteners of a lot in the order in which they are pulled; more of them go on in the same order.
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """The fasteners to pull at first, and the further ones that a single failure asks for, both in their order."""
+
+    first: tuple[Drawn, ...]
+    further: tuple[Drawn, ...]
+
+
+def draw(seed: int, lot: str, number: int, parts: Sequence[PartOfLot], first: int, in_all: int) -> Sample:
+    """The fasteners of a lot that are pulled, in their order.
 
     Each part has its turn before any has a second one, those under the worst conditions first; after that the part
-    comes next that has been drawn from least for its size.
+    comes next that has been drawn from least for its size. The further ones come from the parts in the same order
+    again, so that wherever one fails its part is pulled twice over, as far as it has so many.
 
     Args:
         seed: Seed of the draw.
         lot: Name of the lot.
         number: Fasteners of the lot, numbered from 1.
         parts: Parts of the lot, together all of it; none: it is one part.
-        count: How many to draw, at most all of them.
+        first: How many to draw at first.
+        in_all: How many to draw in all, at most all of them.
 
     Returns:
         The drawn fasteners.
@@ -58,15 +68,31 @@ def draw(seed: int, lot: str, number: int, parts: Sequence[PartOfLot], count: in
         part: sorted(range(part.first, part.last + 1), key=lambda n: rank(seed, lot, n), reverse=True)
         for part in parts or (PartOfLot("", 1, number, False),)
     }
-    taken = dict.fromkeys(waiting, 0)
-    drawn: list[Drawn] = []
-    while waiting and len(drawn) < count:
-        part = min(waiting, key=lambda p: _turn(p, taken[p]))
-        drawn.append(Drawn(waiting[part].pop(), part.name or None))
+    turns = _turns(waiting, first)
+    drawn = [_take(waiting, part) for part in turns]
+    further: list[Drawn] = []
+    for part in turns:
+        if waiting[part] and len(further) < in_all - first:
+            further.append(_take(waiting, part))
+    further += [_take(waiting, part) for part in _turns(waiting, in_all - first - len(further))]
+    return Sample(tuple(drawn), tuple(further))
+
+
+def _take(waiting: Mapping[PartOfLot, list[int]], part: PartOfLot) -> Drawn:
+    return Drawn(waiting[part].pop(), part.name or None)
+
+
+def _turns(waiting: Mapping[PartOfLot, Sequence[int]], count: int) -> list[PartOfLot]:
+    """Parts in the order in which they are drawn from, as often as each still has fasteners."""
+    taken = {part: 0 for part, numbers in waiting.items() if numbers}
+    turns: list[PartOfLot] = []
+    while taken and len(turns) < count:
+        part = min(taken, key=lambda p: _turn(p, taken[p]))
+        turns.append(part)
         taken[part] += 1
-        if not waiting[part]:
-            del waiting[part]
-    return tuple(drawn)
+        if taken[part] == len(waiting[part]):
+            del taken[part]
+    return turns
 
 
 def _turn(part: PartOfLot, taken: int) -> tuple[bool, bool, float, int]:

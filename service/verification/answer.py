@@ -170,6 +170,8 @@ def shown_site_test(test: SiteTest) -> dict[str, Any]:
             "base_material": reach.base_material,
             "drilling": reach.drilling,
             "hole": reach.hole,
+            "concrete_state": reach.concrete_state,
+            "crack_width_mm": None if reach.crack_mm is None else rounded(reach.crack_mm),
             "edge_min_mm": rounded(reach.edge_mm),
             "edge_min_under_shear_mm": rounded(reach.shear_edge_mm),
             "spacing_min_mm": rounded(reach.spacing_mm),

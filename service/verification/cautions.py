@@ -9,7 +9,7 @@ from typing import Any
 from service.verification.assumptions import Use
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
-from service.verification.site_test import SiteTest
+from service.verification.site_test import SiteTest, concrete_words
 
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 OTHER_COMPONENTS = ("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
@@ -75,8 +75,8 @@ def cautions_of_site_test(test: SiteTest) -> Iterator[Caution]:
         f"The resistance comes from {test.number} pulls to failure on {reach.tested_on.isoformat()}, not from an "
         f"assessment. It holds for {reach.family} {reach.size} with {reach.embedment_mm:g} mm embedment in "
         f"{reach.base_material}, until {reach.valid_until.isoformat()}, at the distances that the requirements say, "
-        "set as the pulled ones were. Pulls of minutes show nothing of years, fire or shaking. A licensed or chartered "
-        "engineer has to agree to its use.",
+        f"set as the pulled ones were. {concrete_words(reach)} Pulls of minutes show nothing of years, fire or "
+        "shaking, and pulls on a cool day nothing of warmth. A licensed or chartered engineer has to agree to its use.",
     )
     yield Caution(
         "site_test_forces",

@@ -21,6 +21,7 @@ class Gauge:
 
     name: str
     certificate: str
+    calibrated_on: str | None
     valid_until: str
     points: tuple[tuple[float, float], ...]
 
@@ -56,6 +57,7 @@ def read_gauge(given: Mapping[str, Any], name: str) -> Gauge:
     return Gauge(
         name=name,
         certificate=given["certificate"],
+        calibrated_on=given.get("calibrated_on"),
         valid_until=given["valid_until"],
         points=tuple((float(point[name]), N_PER_KN * float(point["load_kn"])) for point in points),
     )
@@ -94,7 +96,7 @@ def loads_n(tests: Mapping[str, Any], place: str) -> tuple[float, ...]:
 
 
 def expired(gauge: Gauge, day: str, place: str) -> Iterator[Refusal]:
-    """Find a calibration that is over on a day.
+    """Find a calibration that is over on a day, or was not yet made.
 
     Args:
         gauge: The gauge.
@@ -110,6 +112,14 @@ def expired(gauge: Gauge, day: str, place: str) -> Iterator[Refusal]:
             "shows nothing; have it calibrated and pull again"
         )
         yield Refusal(f"{place}/valid_until", "calibration_expired", words)
+
+
+    if gauge.calibrated_on is not None and day < gauge.calibrated_on:
+        words = (
+            f"the calibration was made on {gauge.calibrated_on}, after the pulls of {day}: name the one that held on "
+            "that day, or pull again"
+        )
+        yield Refusal(f"{place}/calibrated_on", "calibration_expired", words)
 
 
 def _outside(gauge: Gauge) -> str:

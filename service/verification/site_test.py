@@ -14,56 +14,19 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from service.engine import failure_loads
-from service.engine.en1992_4 import steel_shear, steel_tension
 from service.engine.model import LoadCase, Member, PartialFactors, Point
-from service.engine.tolerance_factor import tolerance_factor
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
-from service.verification.fixing import N_PER_KN
 from service.verification.gauge import loads_n
+from service.verification.pull_requirements import RULES as RULES
+from service.verification.pull_requirements import requirements_of_pulls
+from service.verification.pull_statistics import Pull, Statistics, statistics_of, steel_n, steel_shear_n
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import TOLERANCE_MM, Requirement, smallest_spacing
 from service.verification.selection import UNKNOWN, Selection, select
 
-RULES = "factors/site-tests#"
-BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out")
-OTHER_ENDS = ("steel", "none")
-NORMAL, LOG_NORMAL, LESSER = "normal", "log_normal", "lesser_of_both"
-
-
-@dataclass(frozen=True, slots=True)
-class Pull:
-    """One pull: its load (N) and how it ended."""
-
-    name: str
-    load_n: float
-    failure: str
-
-    @property
-    def failed(self) -> bool:
-        """Whether the base material failed; else the load is a lower bound of what it holds."""
-        return self.failure in BASE_MATERIAL_FAILURES
-
-
-@dataclass(frozen=True, slots=True)
-class Statistics:
-    """How the failure loads became a characteristic resistance (N)."""
-
-    spread: failure_loads.Spread
-    tolerance_factor: float
-    normal_n: float
-    log_normal_n: float
-    distribution: str
-    variation_factor: float
-    mechanism_factor: float
-    before_cap_n: float
-    steel_n: float
-
-    @property
-    def characteristic_n(self) -> float:
-        """Characteristic resistance, never above that of the steel or of the label (N)."""
-        return min(self.before_cap_n, self.steel_n)
+MASONRY = "masonry"
+UNCRACKED, CRACKED, NO_CONCRETE = "uncracked", "cracked", "not_concrete"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +45,11 @@ class Reach:
     thickness_mm: float
     tested_on: date
     valid_until: date
+    concrete_state: str
+    crack_mm: float | None
+    """Width of the narrowest crack of the pulls, None where they do not stand for cracked concrete (mm)."""
+    crack_min_mm: float | None
+    """Width that the rulebook asks of a crack, None where it lets no pulls stand for cracked concrete (mm)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +107,10 @@ def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> 
     selection = selected(tests, rulebook, place)
     _check_drilling(tests["drilling"], rulebook, f"{place}/drilling")
     loads = loads_n(tests, place)
-    pulls = tuple(Pull(pull["name"], load, pull["failure"]) for pull, load in zip(tests["pulls"], loads, strict=True))
+    pulls = tuple(
+        Pull(pull["name"], load, pull["failure"], _crack_mm(pull))
+        for pull, load in zip(tests["pulls"], loads, strict=True)
+    )
     number = sum(pull.failed for pull in pulls)
     enough = number >= rules["allowable_tests"]["number_min"]
     statistics = statistics_of(pulls, selection, rules) if enough else None
@@ -148,11 +119,16 @@ def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> 
         reference=tests.get("reference"),
         selection=selection,
         pulls=pulls,
-        requirements=tuple(_requirements(tests, selection, rules, number, statistics)),
+        requirements=tuple(requirements_of_pulls(tests, selection, rules, pulls, statistics)),
         statistics=statistics,
         partial_factor=float(rules["allowable_tests"]["partial_factor"]),
-        reach=_reach(tests, rules["reach"]),
+        reach=_reach(tests, rules, pulls),
     )
+
+
+def _crack_mm(pull: Mapping[str, Any]) -> float:
+    # A crack that nobody measured is no crack of the width that a pull in cracked concrete needs.
+    return float(pull.get("crack_width_mm") or 0.0) if pull.get("concrete_state") == CRACKED else 0.0
 
 
 def _check_drilling(drilling: str, rulebook: Rulebook, place: str) -> None:
@@ -190,134 +166,15 @@ def selected(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> Select
     return selection
 
 
-def statistics_of(pulls: Sequence[Pull], selection: Selection, rules: Mapping[str, Any]) -> Statistics:
-    """The characteristic resistance that failure loads show.
-
-    ISO 16269-6:2014 for the fractile; which distribution, content, confidence and scatter is the rulebook's.
-
-    Args:
-        pulls: The pulls, at least two of them to failure of the base material.
-        selection: The pulled fastener.
-        rules: The rulebook's rules of site tests.
-
-    Returns:
-        The characteristic resistance and how it came about (N).
-    """
-    asked = rules["allowable_tests"]
-    failures = [pull.load_n for pull in pulls if pull.failed]
-    bounds = [pull.load_n for pull in pulls if not pull.failed]
-    k = tolerance_factor(len(failures), float(asked["content"]), float(asked["confidence"]))
-    found = {
-        NORMAL: failure_loads.normal_fractile(failures, bounds, k),
-        LOG_NORMAL: failure_loads.log_normal_fractile(failures, bounds, k),
-    }
-    wanted = asked["distribution"]
-    distribution = min(found, key=lambda name: found[name]) if wanted == LESSER else wanted
-    spread = failure_loads.spread(failures, bounds)
-    scatter = failure_loads.variation_factor(
-        spread.variation, float(asked["variation_free"]), float(asked["variation_slope"])
-    )
-    mechanism = rules["mechanisms"].get(selection.family["mechanism"])
-    factor = 0.0 if mechanism is None else float(mechanism["factor"])
-    return Statistics(
-        spread=spread,
-        tolerance_factor=k,
-        normal_n=found[NORMAL],
-        log_normal_n=found[LOG_NORMAL],
-        distribution=distribution,
-        variation_factor=scatter,
-        mechanism_factor=factor,
-        before_cap_n=found[distribution] * scatter * factor,
-        steel_n=steel_n(selection),
-    )
-
-
-def label_n(selection: Selection) -> float:
-    """What the label of a fastener states (N), infinite where its assessment gives the full figures."""
-    simplified = (selection.row or {}).get("simplified")
-    return math.inf if simplified is None else float(simplified["resistance_kn"]) * N_PER_KN
-
-
-def steel_n(selection: Selection) -> float:
-    """Most that the fastener itself bears in tension: N_Rk,s, and no more than its label states (N)."""
-    steel, geometry = selection.size["steel"], selection.size["geometry"]
-    if steel is None:
-        return label_n(selection)
-    if steel["tension_kn"] is not None:
-        return min(label_n(selection), float(steel["tension_kn"]) * N_PER_KN)
-    area, strength = float(geometry["stress_area_mm2"]), float(steel["tensile_strength_mpa"])
-    return min(label_n(selection), steel_tension.steel_resistance(area, strength))
-
-
-def steel_shear_n(selection: Selection, count: int) -> float:
-    """Most that one fastener of a group itself bears in shear: k7·V0_Rk,s, and no more than its label states (N)."""
-    steel, geometry = selection.size["steel"], selection.size["geometry"]
-    if steel is None:
-        return label_n(selection)
-    alone = (
-        float(steel["shear_kn"]) * N_PER_KN
-        if steel["shear_kn"] is not None
-        else steel_shear.steel_resistance(float(geometry["stress_area_mm2"]), float(steel["tensile_strength_mpa"]))
-    )
-    factor = steel_shear.group_factor(steel["shear_group_factor"], count, bool(steel["ductile"]))
-    return min(label_n(selection), factor * alone)
-
-
-def _requirements(
-    tests: Mapping[str, Any],
-    selection: Selection,
-    rules: Mapping[str, Any],
-    number: int,
-    statistics: Statistics | None,
-) -> Iterator[Requirement]:
-    asked, loading = rules["allowable_tests"], rules["loading"]
-    mechanism = selection.family["mechanism"]
-    yield Requirement(
-        "site_test_mechanism", mechanism in rules["mechanisms"],
-        f"a resistance may come from site tests for: {', '.join(sorted(rules['mechanisms']))}",
-        mechanism, ", ".join(sorted(rules["mechanisms"])), None, f"{RULES}/mechanisms", decisive=True,
-    )  # fmt: skip
-    least = int(asked["number_min"])
-    yield Requirement(
-        "site_test_number", number >= least,
-        f"at least {least} pulls ended in failure of the base material; pulls stopped before, or ended by the steel, "
-        "are lower bounds and do not count",
-        number, least, None, f"{RULES}/allowable_tests/number_min", decisive=True,
-    )  # fmt: skip
-    support = float(loading["support_factor_allowable"]) * float(tests["fastener"]["embedment_mm"])
-    yield Requirement(
-        "site_test_support", tests["support_distance_mm"] >= support - TOLERANCE_MM,
-        f"the feet of the bridge stood at least {support:g} mm from the fastener, so that they did not hold down what "
-        "would have broken out",
-        tests["support_distance_mm"], support, "mm", f"{RULES}/loading/support_factor_allowable", decisive=True,
-    )  # fmt: skip
-    if statistics is not None:
-        yield from _of_scatter(statistics, asked)
-
-
-def _of_scatter(statistics: Statistics, asked: Mapping[str, Any]) -> Iterator[Requirement]:
-    most = float(asked["variation_max"])
-    yield Requirement(
-        "site_test_scatter", statistics.spread.variation <= most,
-        "the failure loads scatter little enough to stand for one base material and one way of setting; where they "
-        "do not, find out why, part what differs, and pull anew",
-        statistics.spread.variation, most, None, f"{RULES}/allowable_tests/variation_max", decisive=True,
-    )  # fmt: skip
-    if statistics.spread.variation <= most:
-        yield Requirement(
-            "site_test_above_zero", statistics.characteristic_n > 0.0,
-            "the lower limit of the failure loads lies above 0",
-            statistics.before_cap_n / N_PER_KN, 0.0, "kN", None, decisive=True,
-        )  # fmt: skip
-
-
-def _reach(tests: Mapping[str, Any], rules: Mapping[str, Any]) -> Reach:
-    fastener = tests["fastener"]
+def _reach(tests: Mapping[str, Any], rules: Mapping[str, Any], pulls: Sequence[Pull]) -> Reach:
+    fastener, limits = tests["fastener"], rules["reach"]
     depth = float(fastener["embedment_mm"])
-    edges = [float(pull["edge_mm"]) for pull in tests["pulls"] if pull.get("edge_mm") is not None]
     spacings = [float(pull["spacing_mm"]) for pull in tests["pulls"] if pull.get("spacing_mm") is not None]
-    edge = min(edges) if edges else float(rules["edge_factor"]) * depth
+    edge = _edge_mm(tests["pulls"], float(limits["edge_factor"]) * depth)
     tested_on = date.fromisoformat(tests["tested_on"])
+    wanted = rules["allowable_tests"].get("crack_width_min_mm")
+    crack_min_mm = None if wanted is None else float(wanted)
+    state, crack_mm = _state(tests, crack_min_mm, pulls)
     return Reach(
         family=fastener["family"],
         size=fastener["size"],
@@ -326,12 +183,47 @@ def _reach(tests: Mapping[str, Any], rules: Mapping[str, Any]) -> Reach:
         drilling=tests["drilling"],
         hole=tests["hole"],
         edge_mm=edge,
-        shear_edge_mm=max(edge, float(rules["shear_edge_factor"]) * depth),
-        spacing_mm=max([float(rules["spacing_factor"]) * depth, *([min(spacings)] if spacings else [])]),
+        shear_edge_mm=max(edge, float(limits["shear_edge_factor"]) * depth),
+        spacing_mm=max([float(limits["spacing_factor"]) * depth, *([min(spacings)] if spacings else [])]),
         thickness_mm=float(tests["thickness_mm"]),
         tested_on=tested_on,
-        valid_until=tested_on + timedelta(days=int(rules["age_max_days"])),
+        valid_until=tested_on + timedelta(days=int(limits["age_max_days"])),
+        concrete_state=state,
+        crack_mm=crack_mm,
+        crack_min_mm=crack_min_mm,
     )
+
+
+def _edge_mm(pulls: Sequence[Mapping[str, Any]], out_of_reach_mm: float) -> float:
+    # One pull near an edge shows nothing of a fractile there: every pull has to have stood as near.
+    measured = [float(pull["edge_mm"]) for pull in pulls if pull.get("edge_mm") is not None]
+    near = [min(distance, out_of_reach_mm) for distance in measured]
+    if len(measured) < len(pulls):
+        near.append(out_of_reach_mm)
+    return max([*near, *([min(measured)] if measured else [])])
+
+
+def _state(tests: Mapping[str, Any], crack_min_mm: float | None, pulls: Sequence[Pull]) -> tuple[str, float | None]:
+    """What the pulls stand for: cracked concrete only where a crack of the rulebook's width ran through each place."""
+    if tests.get("base_material_kind") == MASONRY:
+        return NO_CONCRETE, None
+    narrowest = min(pull.crack_mm for pull in pulls)
+    # A rulebook that names no width lets no pulls stand for cracked concrete.
+    if crack_min_mm is not None and narrowest >= crack_min_mm:
+        return CRACKED, narrowest
+    return UNCRACKED, None
+
+
+def concrete_words(reach: Reach) -> str:
+    """Say in a sentence for what state of the concrete the pulls stand."""
+    if reach.concrete_state == NO_CONCRETE:
+        return (
+            "The pulls were made in masonry, where cracks do not count as they do in concrete; joints do, and a "
+            "cracked wall is not covered."
+        )
+    if reach.concrete_state == CRACKED:
+        return f"Every pull stood in a crack of {reach.crack_mm:g} mm or more; wider cracks are beyond it."
+    return "It holds in uncracked concrete only: where a crack may run through a fastener, nothing was shown."
 
 
 def same_words(a: str, b: str) -> bool:
@@ -399,6 +291,7 @@ def fixed_of(request: Mapping[str, Any], selection: Selection, drilling: str, ho
         hole=hole,
         assessed_on=assessed_on,
         stated_id=request["site_test"].get("id"),
+        state=request["member"].get("state") or UNKNOWN,
         raised=(fixture.get("stand_off_mm") or 0.0) > 0.0 or grout > 0.0,
     )
 
@@ -414,6 +307,7 @@ class Fixed:
     hole: str
     assessed_on: date
     stated_id: str | None
+    state: str
     raised: bool
 
 
@@ -429,18 +323,14 @@ def reaches_fixing(test: SiteTest, fixed: Fixed) -> Iterator[Requirement]:
     """
     yield from test.requirements
     reach = test.reach
+    yield _state_reached(reach, fixed.state)
     if fixed.stated_id is not None:
         yield Requirement(
             "site_test_id", fixed.stated_id == test.id,
             "the id of the tests belongs to their content: nothing was changed in them since they were assessed",
             fixed.stated_id, test.id, None, None, decisive=True,
         )  # fmt: skip
-    period = f"{reach.tested_on.isoformat()} to {reach.valid_until.isoformat()}"
-    yield Requirement(
-        "site_test_age", reach.tested_on <= fixed.assessed_on <= reach.valid_until,
-        f"tests of {reach.tested_on.isoformat()} hold until {reach.valid_until.isoformat()}",
-        fixed.assessed_on.isoformat(), period, None, f"{RULES}/reach/age_max_days", decisive=True,
-    )  # fmt: skip
+    yield young_enough(reach, fixed.assessed_on)
     same = (reach.family, reach.size) == (fixed.selection.family_id, fixed.selection.size_name)
     pulled = f"{reach.family} {reach.size}, embedment {reach.embedment_mm:g} mm"
     set_here = f"{fixed.selection.family_id} {fixed.selection.size_name}, embedment {fixed.embedment_mm:g} mm"
@@ -463,6 +353,47 @@ def reaches_fixing(test: SiteTest, fixed: Fixed) -> Iterator[Requirement]:
         "the fixture stands on the base material itself: pulls show nothing of bending over a stand-off or grout",
         "stand-off or grout" if fixed.raised else "in contact", "in contact", None, None, decisive=True,
     )  # fmt: skip
+
+
+def young_enough(reach: Reach, day: date) -> Requirement:
+    """Whether the tests were made before a day, and are not too old on it.
+
+    Args:
+        reach: Their reach.
+        day: The day of an assessment.
+
+    Returns:
+        The requirement.
+    """
+    period = f"{reach.tested_on.isoformat()} to {reach.valid_until.isoformat()}"
+    met = reach.tested_on <= day <= reach.valid_until
+    words = f"tests of {reach.tested_on.isoformat()} hold until {reach.valid_until.isoformat()}"
+    return Requirement(
+        "site_test_age", met, words if met else f"{words}; pull anew", day.isoformat(), period, None,
+        f"{RULES}/reach/age_max_days", decisive=True,
+    )  # fmt: skip
+
+
+def _state_reached(reach: Reach, state: str) -> Requirement:
+    if reach.concrete_state == NO_CONCRETE:
+        words = (
+            "pulls and fixing are in masonry, where cracks do not count as they do in concrete: joints do, so set the "
+            "fasteners in stones or in joints as the pulls were, and none where the wall is cracked"
+        )
+        return Requirement("site_test_state", True, words, "masonry", NO_CONCRETE, None, None, decisive=True)
+    met = state == UNCRACKED or reach.concrete_state == CRACKED
+    words = "the concrete is as the pulls show it: pulls beside cracks show nothing of a fastener in a crack"
+    if not met:
+        anew = "" if reach.crack_min_mm is None else f"pull in cracks of at least {reach.crack_min_mm:g} mm, "
+        words = (
+            "not every pull stood in a crack that counts, so the pulls show nothing of cracked concrete, and concrete "
+            f"of unknown state counts as cracked: {anew}take a fastener assessed for cracked concrete, or have an "
+            "engineer show that the concrete stays uncracked for the service life"
+        )
+    found = "unknown, taken as cracked" if state == UNKNOWN else state
+    tested = "cracked or uncracked" if reach.concrete_state == CRACKED else UNCRACKED
+    rule = None if reach.crack_min_mm is None else f"{RULES}/allowable_tests/crack_width_min_mm"
+    return Requirement("site_test_state", met, words, found, tested, None, rule, "4.7", decisive=True)
 
 
 def reaches_place(test: SiteTest, member: Member, positions: Sequence[Point], sheared: bool) -> Iterator[Requirement]:

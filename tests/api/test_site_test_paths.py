@@ -18,6 +18,7 @@ from tests.api.holding import HeldClient, errors_of
 from tests.shipped import VERSION
 
 PLANS, ASSESSMENTS, VERIFICATIONS = "/v1/site-tests/plans", "/v1/site-tests/assessments", "/v1/verifications"
+SOUND_BARS = [92.0, 101.0, 88.0, 95.0, 99.0, 104.0, 90.0]
 MATERIAL = "no-fines concrete of the gallery, north wall"
 
 
@@ -49,6 +50,15 @@ def loads_kn(bars: list[float]) -> list[float]:
     return [float(x) for x in np.interp(bars, [p["reading_bar"] for p in points], [p["load_kn"] for p in points])]
 
 
+def characteristic_kn(bars: list[float]) -> float:
+    """Seven pulls that scatter by less than 0.1, by numpy and SciPy; EN 1990, D.7.1: it counts as 0.1 (from memory)."""
+    loads = loads_kn(bars)
+    assert len(loads) == 7
+    assert np.std(loads, ddof=1) < 0.1 * np.mean(loads)
+    k = float(nct.ppf(0.9, 6, norm.ppf(0.95) * math.sqrt(7))) / math.sqrt(7)
+    return float(np.mean(loads) * (1 - k * 0.1))
+
+
 def unmet(entries: list[dict[str, Any]]) -> list[str]:
     return [entry["code"] for entry in entries if not entry["met"]]
 
@@ -57,11 +67,10 @@ def unmet(entries: list[dict[str, Any]]) -> list[str]:
 
 
 def test_seven_sound_pulls_give_a_resistance(client: HeldClient) -> None:
-    """Source: numpy and SciPy's noncentral t; factor 2.5 and reach are the company's (no source)."""
+    """Source: numpy and SciPy's noncentral t; a scatter of no less than 0.1: EN 1990, D.7.1 (from memory)."""
     found = assessed(client, shapes.SOUND_PULLS)
-    loads = loads_kn([92, 101, 88, 95, 99, 104, 90])
+    loads, characteristic = loads_kn(SOUND_BARS), characteristic_kn(SOUND_BARS)
     k = float(nct.ppf(0.9, 6, norm.ppf(0.95) * math.sqrt(7))) / math.sqrt(7)
-    characteristic = float(np.mean(loads) - k * np.std(loads, ddof=1))
     assert found["verdict"] == "resistance"
     assert [pull["load_kn"] for pull in found["pulls"]] == pytest.approx(loads, rel=1e-5)
     assert found["origin"]["characteristic_resistance_kn"] == pytest.approx(characteristic, rel=1e-5)
@@ -113,7 +122,7 @@ def test_fewer_than_five_failures_give_no_number(client: HeldClient, failure: st
     """Three of seven are lower bounds, so four failures are left."""
     request = copy.deepcopy(shapes.SOUND_PULLS)
     for index in (1, 4, 5):
-        request["allowable_resistance"]["pulls"][index]["failure"] = failure
+        request["allowable_resistance"]["pulls"][index] |= {"failure": failure, "reading_bar": 240}
     answer = answered(client, ASSESSMENTS, request)
     found = answer["allowable_resistance"]
     assert (found["verdict"], found["statistics"], found["design_resistance_kn"]) == ("no_resistance", None, None)
@@ -142,19 +151,6 @@ def test_headed_fasteners_have_no_resistance_from_pulls(client: HeldClient) -> N
     request["allowable_resistance"]["support_distance_mm"] = 2000
     found = assessed(client, request)
     assert unmet(found["requirements"]) == ["site_test_mechanism", "site_test_above_zero"]
-
-
-def test_resistance_is_never_above_that_of_the_steel(client: HeldClient) -> None:
-    request = copy.deepcopy(shapes.SOUND_PULLS)
-    request["allowable_resistance"]["gauge"]["points"] = None
-    for index, pull in enumerate(request["allowable_resistance"]["pulls"]):
-        del pull["reading_bar"]
-        pull["reading_kn"] = 200 + index
-    answer = answered(client, ASSESSMENTS, request)
-    found = answer["allowable_resistance"]
-    assert found["statistics"]["capped"] is True
-    assert found["origin"]["characteristic_resistance_kn"] == found["statistics"]["steel_kn"] == 51.5
-    assert "loaded_beyond_steel" in {caution["code"] for caution in answer["cautions"]}
 
 
 def test_readings_in_kg_are_masses_that_hang(client: HeldClient) -> None:
@@ -241,7 +237,7 @@ def test_invented_pulls_do_not_become_a_resistance_of_the_base_material_above_st
     tests["gauge"]["points"] = None
     for index, pull in enumerate(tests["pulls"]):
         del pull["reading_bar"]
-        pull["reading_kn"] = 200 + index
+        pull["reading_kn"] = 50 + index / 10
     family = client.get("/v1/families/bolt-expansion-stainless").get_json()["family"]
     steel = family["sizes"]["M12"]["steel"]
     [check] = answered(client, VERIFICATIONS, request)["checks"]
@@ -272,14 +268,14 @@ def test_bonded_fastener_counts_six_tenths_for_creep(client: HeldClient, hole: s
         "embedment_mm": next(iter(data["embedments"].values()))["depth"]["effective_mm"],
     }
     request["fastener"] = request["site_test"]["tests"]["fastener"] = rod
-    request["site_test"]["tests"] |= {"hole": hole, "support_distance_mm": 1000}
+    request["site_test"]["tests"] |= {"hole": hole, "support_distance_mm": 1000, "curing_over": True}
     request["use"]["hole"] = hole
     request["fixture"]["depth_mm"] = 4000
     request["positions"] = [{"x_mm": 0, "y_mm": -1000}, {"x_mm": 0, "y_mm": 1000}]
-    request["member"] = {"thickness_mm": 400}
+    request["member"] = {"thickness_mm": 400, "state": "uncracked"}
     request["load_cases"][0]["shear_y_kn"] = 0
     [check] = answered(client, VERIFICATIONS, request)["checks"]
-    assert check["characteristic_resistance_kn"] == pytest.approx(0.6 * 15.577, rel=1e-4)
+    assert check["characteristic_resistance_kn"] == pytest.approx(0.6 * characteristic_kn(SOUND_BARS), rel=1e-4)
 
 
 def test_sizing_takes_no_pulls(client: HeldClient, free_holes: dict[str, Any]) -> None:
@@ -292,13 +288,13 @@ def test_sizing_takes_no_pulls(client: HeldClient, free_holes: dict[str, Any]) -
 
 
 def test_plan_says_how_many_how_hard_and_which(client: HeldClient) -> None:
-    """Source: BS 8539 (from memory): 1.5 times 6.2 kN on 2.5 % of 140, at least 3; after a failure 5 %, at least 6."""
+    """Source: BS 8539 (from memory): 1.5 times 6.2 kN on 2.5 % of 140, at least 3; after a failure twice as many."""
     [lot] = answered(client, PLANS, shapes.LOTS)["lots"]
-    assert (lot["ready"], lot["number_to_pull"], lot["after_one_failure"]["number_in_all"]) == (True, 4, 7)
+    assert (lot["ready"], lot["number_to_pull"], lot["after_one_failure"]["number_in_all"]) == (True, 4, 8)
     assert lot["proof_load"]["load_kn"] == 9.3
     assert lot["proof_load"]["reading_bar"] == pytest.approx(50 * 9.3 / 9.8, rel=1e-5)
     drawn = lot["chosen"] + lot["after_one_failure"]["further"]
-    assert len({one["number"] for one in drawn}) == 7
+    assert len({one["number"] for one in drawn}) == 8
     assert {one["part"] for one in lot["chosen"]} == {"wall, first team", "corner in spray, second team"}
     assert all((one["number"] > 90) == (one["part"] == "corner in spray, second team") for one in drawn)
     assert lot["chosen"][0]["part"] == "corner in spray, second team"
@@ -356,15 +352,25 @@ def test_four_pulls_are_no_plan(client: HeldClient) -> None:
 # --- proof tests ---
 
 
-def proof(failures: dict[int, dict[str, Any]], pulls: int = 4, **rest: Any) -> dict[str, Any]:
+FIRST, FURTHER = ("127", "7", "92", "62"), ("118", "70", "133", "12")
+"""What the example's plan draws; `test_assessment_draws_what_the_plan_drew` holds them to it."""
+
+
+def proof(
+    failures: dict[int, dict[str, Any]], pulls: int = 4, again: tuple[dict[str, Any], ...] = (), **rest: Any
+) -> dict[str, Any]:
+    """The example with so many pulls in the order drawn, some of them changed, and replacements behind."""
     request = copy.deepcopy(shapes.PROVEN_LOT)
     sound = request["proof"]["pulls"][0]
-    request["proof"]["pulls"] = [sound | {"name": str(n)} | failures.get(n, {}) for n in range(pulls)]
+    drawn = [sound | {"name": name} | failures.get(n, {}) for n, name in enumerate((*FIRST, *FURTHER)[:pulls])]
+    request["proof"]["pulls"] = drawn + [sound | {"name": f"new {n}"} | one for n, one in enumerate(again)]
     request["proof"] |= rest
     return request
 
 
 OUT = {"failure": "pull_out"}
+NEW = {"replaces": "127"}
+WHY: dict[str, Any] = {"cause_of_failure": "drilled too deep"}
 
 
 @pytest.mark.parametrize(
@@ -373,28 +379,36 @@ OUT = {"failure": "pull_out"}
         pytest.param(proof({}), "accept", 4, 0, id="all held"),
         pytest.param(proof({}, 3), "continue", 3, 0, id="one more is wanted"),
         pytest.param(proof({0: OUT}), "investigate_and_extend", 4, 1, id="one failed"),
-        pytest.param(proof({0: OUT}, 7), "investigate_and_extend", 7, 1, id="one failed, no cause"),
-        pytest.param(proof({0: OUT}, 6, cause_of_failure="drilled too deep"), "investigate_and_extend", 6, 1, id="too few"),
-        pytest.param(proof({0: OUT}, 7, cause_of_failure="drilled too deep"), "accept", 7, 1, id="explained"),
-        pytest.param(proof({0: OUT, 1: {"movement_mm": 0.6}}, 7, cause_of_failure="wet"), "test_all_and_reconsider", 7, 2, id="two"),
+        pytest.param(proof({0: OUT}, 8, (NEW,)), "investigate_and_extend", 8, 1, id="one failed, no cause"),
+        pytest.param(proof({0: OUT}, 7, (NEW,), **WHY), "investigate_and_extend", 7, 1, id="too few"),
+        pytest.param(proof({0: OUT}, 8, **WHY), "investigate_and_extend", 8, 1, id="not replaced"),
+        pytest.param(proof({0: OUT}, 8, (NEW | {"held_minutes": 0},), **WHY), "investigate_and_extend", 8, 1, id="replacement not held long"),
+        pytest.param(proof({0: OUT}, 8, (NEW,), **WHY), "accept", 8, 1, id="explained and replaced"),
+        pytest.param(proof({0: OUT}, 8, (NEW | OUT,), **WHY), "test_all_and_reconsider", 8, 2, id="replacement failed"),
+        pytest.param(proof({0: OUT, 1: {"movement_mm": 0.6}}, 7, **WHY), "test_all_and_reconsider", 7, 2, id="two"),
         pytest.param(proof({0: {"reading_bar": 47}}), "continue", 3, 0, id="not hard enough"),
         pytest.param(proof({0: {"held_minutes": 0.5}}), "continue", 3, 0, id="not long enough"),
+        pytest.param(proof({0: {"movement_mm": None}}), "continue", 3, 0, id="movement not read"),
         pytest.param(proof({}, support_distance_mm=80), "continue", 0, 0, id="bridge too near"),
         pytest.param(proof({0: {"reading_bar": 20} | OUT}), "investigate_and_extend", 4, 1, id="failed below the load"),
+        pytest.param(proof({0: {"name": "1"}}), "continue", 3, 0, id="not drawn"),
+        pytest.param(proof({0: {"name": "1"} | OUT}, 8), "investigate_and_extend", 7, 1, id="not drawn, and failed"),
+        pytest.param(proof({0: {"name": "141"}}), "continue", 3, 0, id="not of the lot"),
+        pytest.param(proof({0: {"name": "nearest the ladder"}}), "continue", 3, 0, id="no number"),
+        pytest.param(proof({}, seed=2027), "continue", 0, 0, id="another seed"),
+        pytest.param(proof({}, parts=None), "continue", 3, 0, id="other parts"),
+        pytest.param(proof({0: {"reading_bar": 200}}), "continue", 3, 0, id="harmed"),
+        pytest.param(proof({0: {"reading_bar": 200}}, 4, (NEW,)), "accept", 4, 0, id="harmed and replaced"),
+        pytest.param(proof({0: {"reading_bar": 270}}), "continue", 3, 0, id="beyond what the steel bears"),
+        pytest.param(proof({0: {"reading_bar": 20}}, 4, (NEW,)), "continue", 3, 0, id="not pulled hard, and exchanged"),
     ],
 )  # fmt: skip
 def test_proof_tests_by_the_plans_rules(
     client: HeldClient, request_: dict[str, Any], step: str, counted: int, failed: int
 ) -> None:
-    """Source: BS 8539 (from memory)."""
+    """Source: BS 8539 (from memory); harmed by more than 0.8·A_s·f_yk, and no more than N_Rk,s of 51.5 kN (common practice)."""
     found = answered(client, ASSESSMENTS, request_)["proof"]
     assert (found["next_step"], found["number_counted"], found["number_failed"]) == (step, counted, failed)
-
-
-def test_reading_that_the_plan_gives_reaches_the_proof_load(client: HeldClient) -> None:
-    reading = answered(client, PLANS, shapes.LOTS)["lots"][0]["proof_load"]["reading_bar"]
-    request = changed(proof({}), reading, "proof", "pulls", 0, "reading_bar")
-    assert answered(client, ASSESSMENTS, request)["proof"]["pulls"][0]["result"] == "held"
 
 
 # --- bad inputs ---
@@ -566,7 +580,15 @@ REFUSED = [
     (ASSESSMENTS, shapes.SOUND_PULLS, shapes.PROVEN_LOT["proof"], ("proof",), "conflict", "#/proof", "not both"),
     (ASSESSMENTS, shapes.SOUND_PULLS, None, (ALLOWABLE,), "required", "#/allowable_resistance", "must be given"),
     (ASSESSMENTS, shapes.SOUND_PULLS, "2020.1.0", ("rulebook",), "unknown_version", "#/rulebook", VERSION),
-    (ASSESSMENTS, shapes.PROVEN_LOT, 3, ("proof", "number"), "too_many", "#/proof/pulls", "at most number, the 3"),
+    (
+        ASSESSMENTS,
+        changed(shapes.PROVEN_LOT, None, "proof", "parts"),
+        3,
+        ("proof", "number"),
+        "too_many",
+        "#/proof/pulls",
+        "at most number, the 3",
+    ),
     (
         ASSESSMENTS,
         shapes.PROVEN_LOT,
@@ -718,7 +740,9 @@ def test_every_family_can_be_planned_for_and_assessed(client: HeldClient) -> Non
             [lot] = plan_answer["lots"]
             assert lot["ready"] or unmet(lot["requirements"]) == ["pull_below_steel"]
             request = changed(shapes.SOUND_PULLS, fastener, "allowable_resistance", "fastener")
-            request["allowable_resistance"]["support_distance_mm"] = 2000
+            request["allowable_resistance"] |= {"support_distance_mm": 2000, "curing_over": True}
+            for pull in request["allowable_resistance"]["pulls"]:
+                pull["reading_bar"] /= 10
             found = assessed(client, request)
             assert found["verdict"] == ("no_resistance" if family["mechanism"] == "headed_fastener" else "resistance")
             resistance = found["origin"]["characteristic_resistance_kn"]
@@ -733,7 +757,10 @@ def test_pulls_give_a_hook_no_more_than_its_label_states(client: HeldClient) -> 
     embedment = client.get("/v1/families/sleeve-hook-zinc").get_json()["family"]["sizes"]["M8"]["embedments"]
     depth = next(iter(embedment.values()))["depth"]["effective_mm"]
     hook = {"family": "sleeve-hook-zinc", "size": "M8", "embedment_mm": depth}
-    found = assessed(client, changed(shapes.SOUND_PULLS, hook, "allowable_resistance", "fastener"))
+    pulled = changed(shapes.SOUND_PULLS, hook, "allowable_resistance", "fastener")
+    for pull in pulled["allowable_resistance"]["pulls"]:
+        pull["reading_bar"] /= 2
+    found = assessed(client, pulled)
     assert found["statistics"]["capped"] is True
     assert found["origin"]["characteristic_resistance_kn"] == 2.0
     lot = changed(shapes.LOTS, hook, "lots", 0, "fastener")

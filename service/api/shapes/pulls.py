@@ -9,7 +9,7 @@ from marshmallow import ValidationError, validates_schema
 
 from service.api.codes import refusal
 from service.api.coherence import Disagreement
-from service.api.fields import Choice, Day, Items, Number, Part, Text, Word
+from service.api.fields import Choice, Day, Flag, Items, Number, Part, Text, Word
 from service.api.request_schema import HOLES, RequestSchema, refuse
 
 READINGS = ("reading_kn", "reading_kg", "reading_bar")
@@ -18,6 +18,8 @@ FAILURE_WORDS = (
     "pull_out, concrete_cone, splitting or unit_pull_out (a brick or block came out): the base material failed; steel: "
     "the fastener broke or yielded; none: the pull was stopped before anything failed"
 )
+PLACE_STATES = ("cracked", "uncracked", "unknown")
+KINDS = ("concrete", "masonry")
 DIGEST = "^sha256:[0-9a-f]{64}$"
 MOST_PULLS = 100
 MOST_POINTS = 50
@@ -102,6 +104,7 @@ class Gauge(RequestSchema):
     """The gauge of the puller, and who vouches for it."""
 
     certificate = Text("Number of the calibration certificate.", longest=100, required=True)
+    calibrated_on = Day("Day of the calibration; pulls before it are refused.", absent="not compared")
     valid_until = Day("Last day on which the calibration holds.", required=True)
     points = Items(
         Part(CalibrationPoint, "One point."),
@@ -135,6 +138,18 @@ class PullToFailure(RequestSchema):
     reading_kg = reading_kg(OTHER_UNIT)
     reading_bar = reading_bar(OTHER_UNIT)
     failure = Choice(f"How it ended. {FAILURE_WORDS}.", FAILURES, required=True)
+    concrete_state = Choice(
+        "State of the concrete where it stood: cracked where a crack ran through the place. Refused in masonry.",
+        PLACE_STATES,
+        absent="unknown, which shows nothing of cracked concrete, like uncracked",
+    )
+    crack_width_mm = Number(
+        "Width of the crack that ran through the place, when it was pulled; refused where there was none.",
+        "mm",
+        above=0,
+        maximum=50,
+        absent="not measured, so that the pull shows nothing of cracked concrete",
+    )
     edge_mm = Number(
         "Distance to the nearest edge, joint or corner.",
         "mm",
@@ -151,6 +166,19 @@ class PullToFailure(RequestSchema):
     )
 
 
+def curing_over() -> Flag:
+    """Describe whether resin had cured before the pulls.
+
+    Returns:
+        The field.
+    """
+    return Flag(
+        "For bonded fasteners: true where the curing time of the resin, at the temperature that the base material had, "
+        "was over before every pull. Nothing hangs on it for others.",
+        absent="not known; pulls of bonded fasteners then prove nothing",
+    )
+
+
 class AllowableTests(RequestSchema):
     """Pulls to failure in a base material that nobody has data for."""
 
@@ -161,12 +189,19 @@ class AllowableTests(RequestSchema):
         longest=200,
         required=True,
     )
+    base_material_kind = Choice(
+        "What it is made of. concrete: everything cast, also no-fines, lightweight and aerated concrete, in which "
+        "cracks count; masonry: bricks, blocks or stones with joints, in which cracks do not count as such.",
+        KINDS,
+        absent="concrete",
+    )
     thickness_mm = Number(
         "Thickness of the base material where it was least.", "mm", minimum=20, maximum=10_000, required=True
     )
     fastener = Part(PulledFastener, "The fastener that was pulled.", required=True)
     drilling = Word("Drilling method, as site.drilling of a verification has it.", required=True)
     hole = Choice("State of the holes when the fasteners were set.", HOLES, required=True)
+    curing_over = curing_over()
     gauge = Part(Gauge, "The gauge.", required=True)
     support_distance_mm = Number(
         "Distance from the fastener to the nearest foot of the bridge.", "mm", minimum=0, maximum=10_000, required=True
@@ -183,7 +218,10 @@ class AllowableTests(RequestSchema):
         Args:
             data: The tests, each field of them sound.
         """
-        refuse(data, (one_reading_a_pull, calibration_fits, names_of_pulls_differ, something_was_pulled))
+        rules = (
+            one_reading_a_pull, calibration_fits, names_of_pulls_differ, something_was_pulled, cracks_fit,
+        )  # fmt: skip
+        refuse(data, rules)
 
 
 class SiteTest(RequestSchema):
@@ -298,6 +336,26 @@ def something_was_pulled(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
         for name in readings(pull):
             if pull[name] <= 0:
                 yield ("pulls", index, name), refusal("below_minimum", "must be above 0: leave out what was not pulled")
+
+
+def cracks_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a crack where none ran, or cracks of concrete in masonry.
+
+    Args:
+        tests: The tests, without nulls.
+
+    Yields:
+        Place and message.
+    """
+    for index, pull in enumerate(tests["pulls"]):
+        if tests.get("base_material_kind") == "masonry":
+            for name in ("concrete_state", "crack_width_mm"):
+                if name in pull:
+                    words = "must be left out in masonry, where cracks do not count as such: leave out cracked walls"
+                    yield ("pulls", index, name), refusal("conflict", words)
+        elif "crack_width_mm" in pull and pull.get("concrete_state") != "cracked":
+            words = "must be left out unless concrete_state is cracked"
+            yield ("pulls", index, "crack_width_mm"), refusal("conflict", words)
 
 
 def readings(entry: Mapping[str, Any]) -> list[str]:

@@ -33,6 +33,7 @@ from service.api.shapes.pulls import (
     PulledFastener,
     SiteTest,
     calibration_fits,
+    curing_over,
     gauge_faults,
     names_of_pulls_differ,
     one_reading_a_pull,
@@ -44,6 +45,7 @@ from service.api.shapes.pulls import (
     something_was_pulled,
 )
 from service.site import codes
+from service.site.proof_assessments import fastener_of
 from service.site.proof_tests import NextStep
 
 SCHEMES = ("fewer_harder", "more_softer")
@@ -160,7 +162,19 @@ class SiteTestPlanRequest(RequestSchema):
 class ProofPull(RequestSchema):
     """One pull of a proof test; exactly one reading, in the unit of all the others."""
 
-    name = Text("Name or number of the pulled fastener; no two have the same.", longest=40, required=True)
+    name = Text(
+        "Number of the pulled fastener in the lot, as the plan gives it; for a replacement a name of its own. No two "
+        "have the same. A fastener that was pulled again because a pull did not count has the last pull here; a "
+        "failure stays.",
+        longest=40,
+        required=True,
+    )
+    replaces = Text(
+        "For a replacement: name of the pull, earlier in the list, whose fastener failed or was harmed and was "
+        "replaced by this one.",
+        longest=40,
+        absent="it is no replacement",
+    )
     reading_kn = reading_kn(OTHER_UNIT)
     reading_kg = reading_kg(OTHER_UNIT)
     reading_bar = reading_bar(OTHER_UNIT)
@@ -168,7 +182,11 @@ class ProofPull(RequestSchema):
         "How long the reading was held without sinking.", "min", minimum=0, maximum=1440, required=True
     )
     movement_mm = Number(
-        "Movement of the fastener under the load.", "mm", minimum=0, maximum=1000, absent="0", default=0
+        "Movement of the fastener under the load.",
+        "mm",
+        minimum=0,
+        maximum=1000,
+        absent="it was not read, so that the pull cannot count as held",
     )
     failure = Choice(f"How it ended. {FAILURE_WORDS}.", FAILURES, required=True)
 
@@ -177,7 +195,7 @@ class ProofTests(RequestSchema):
     """Proof tests of a lot."""
 
     reference = Text("The caller's own name for the tests.", longest=200, absent="no name")
-    name = Text("Name of the lot.", longest=80, required=True)
+    name = Text("Name of the lot, as the plan has it: the draw goes by it.", longest=80, required=True)
     tested_on = Day("Day of the pulls.", required=True)
     fastener = Part(PulledFastener, "The fastener.", required=True)
     number = Whole("How many fasteners the lot has.", minimum=1, maximum=LARGEST_LOT, required=True)
@@ -189,13 +207,24 @@ class ProofTests(RequestSchema):
         required=True,
     )
     scheme = Choice("The scheme of the plan.", SCHEMES, absent="the rulebook's default scheme")
+    seed = Whole(
+        f"Seed of the plan, so that anybody can see which fasteners it drew. {DRAW}",
+        minimum=0,
+        maximum=1_000_000_000,
+        required=True,
+    )
+    parts = Items(
+        Part(PartOfLot, "One part."), "Parts of the lot, as the plan has them.", fewest=1, most=MOST_PARTS,
+        absent="the lot is one part",
+    )  # fmt: skip
+    curing_over = curing_over()
     gauge = Part(Gauge, "The gauge.", required=True)
     support_distance_mm = Number(
         "Distance from the fastener to the nearest foot of the bridge.", "mm", minimum=0, maximum=10_000, required=True
     )
     pulls = Items(
-        Part(ProofPull, "One pull."), "Every pull, in the order drawn, at most one a fastener.", fewest=1,
-        most=MOST_PROVEN, required=True,
+        Part(ProofPull, "One pull."), "Every pull, in the order drawn, at most one a fastener, replacements behind.",
+        fewest=1, most=MOST_PROVEN, required=True,
     )  # fmt: skip
     cause_of_failure = Text(
         "Why a fastener failed, where one did and the cause was found.",
@@ -215,7 +244,10 @@ class ProofTests(RequestSchema):
             calibration_fits,
             names_of_pulls_differ,
             something_was_pulled,
+            one_pull_a_fastener,
+            replacements_fit,
             no_more_than_there_are,
+            parts_are_the_lot,
         )
         refuse(data, rules)
 
@@ -254,7 +286,7 @@ def something_to_plan(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find lots, their parts or planned tests of one name.
+    """Find lots or planned tests of one name.
 
     Args:
         request: The request.
@@ -264,9 +296,6 @@ def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """
     yield from same_names(request.get("lots", ()), "lots", "lot")
     yield from same_names(request.get("allowable_resistance", ()), "allowable_resistance", "tests")
-    for index, lot in enumerate(request.get("lots", ())):
-        for path, message in same_names(lot.get("parts", ()), "parts", "part"):
-            yield ("lots", index, *path), message
 
 
 def parts_make_the_lot(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -279,17 +308,31 @@ def parts_make_the_lot(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         Place and message.
     """
     for index, lot in enumerate(request.get("lots", ())):
-        wanted = 1
-        for step, piece in sorted(enumerate(lot.get("parts", ())), key=lambda pair: pair[1]["first"]):
-            if piece["first"] != wanted or not wanted <= piece["last"] <= lot["number"]:
-                words = f"must begin with {wanted}, the first number left, and end between there and {lot['number']}"
-                yield ("lots", index, "parts", step), refusal("outside_lot", words)
-                break
-            wanted = piece["last"] + 1
-        else:
-            if "parts" in lot and wanted <= lot["number"]:
-                words = f"must together be the lot; fasteners {wanted} to {lot['number']} are in no part"
-                yield ("lots", index, "parts"), refusal("outside_lot", words)
+        for path, message in parts_are_the_lot(lot):
+            yield ("lots", index, *path), message
+
+
+def parts_are_the_lot(lot: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find parts of one name, and parts that leave fasteners of the lot out, share some, or go beyond it.
+
+    Args:
+        lot: The lot, or proof tests of one.
+
+    Yields:
+        Place and message.
+    """
+    yield from same_names(lot.get("parts", ()), "parts", "part")
+    wanted = 1
+    for step, piece in sorted(enumerate(lot.get("parts", ())), key=lambda pair: pair[1]["first"]):
+        if piece["first"] != wanted or not wanted <= piece["last"] <= lot["number"]:
+            words = f"must begin with {wanted}, the first number left, and end between there and {lot['number']}"
+            yield ("parts", step), refusal("outside_lot", words)
+            break
+        wanted = piece["last"] + 1
+    else:
+        if "parts" in lot and wanted <= lot["number"]:
+            words = f"must together be the lot; fasteners {wanted} to {lot['number']} are in no part"
+            yield ("parts",), refusal("outside_lot", words)
 
 
 def gauge_is_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -312,6 +355,47 @@ def gauge_is_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         yield ("gauge", "points", 0), refusal("conflict" if found else "required", words)
 
 
+def one_pull_a_fastener(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a fastener that is named twice, its number written in two ways.
+
+    Args:
+        tests: The tests.
+
+    Yields:
+        Place and message.
+    """
+    seen: dict[int, str] = {}
+    for index, pull in enumerate(tests["pulls"]):
+        number = fastener_of(pull, tests["number"])
+        if number is not None and seen.setdefault(number, pull["name"]) != pull["name"]:
+            words = f"is fastener {number} again, like {seen[number]}: one pull a fastener, the last that counts"
+            yield ("pulls", index, "name"), refusal("duplicate_name", words)
+
+
+def replacements_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find replacements of nothing, or several of one.
+
+    Args:
+        tests: The tests, without nulls.
+
+    Yields:
+        Place and message.
+    """
+    before: set[str] = set()
+    replaced: set[str] = set()
+    for index, pull in enumerate(tests["pulls"]):
+        name = pull.get("replaces")
+        if name is not None and name not in before:
+            words = "must be the name of a pull that stands before it in the list"
+            yield ("pulls", index, "replaces"), refusal("not_allowed", words)
+        elif name in replaced:
+            words = f"{name} has its replacement already; where that one was replaced too, name that one"
+            yield ("pulls", index, "replaces"), refusal("conflict", words)
+        before.add(pull["name"])
+        if name is not None:
+            replaced.add(name)
+
+
 def no_more_than_there_are(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find more pulls than fasteners.
 
@@ -321,7 +405,7 @@ def no_more_than_there_are(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
     Yields:
         Place and message.
     """
-    if len(tests["pulls"]) > tests["number"]:
+    if sum("replaces" not in pull for pull in tests["pulls"]) > tests["number"]:
         yield ("pulls",), refusal("too_many", f"must be at most number, the {tests['number']} fasteners of the lot")
 
 
@@ -384,8 +468,13 @@ class DrawnFastener(AnswerSchema):
 class AfterOneFailure(AnswerSchema):
     """What to pull once a single fastener has failed and the cause is found."""
 
-    number_in_all = Whole("How many to have pulled in all.", minimum=0, required=True)
+    number_in_all = Whole(
+        "How many of the lot to have pulled in all, without the replacement.", minimum=0, required=True
+    )
     further = many(DrawnFastener, "The further ones, in the order drawn.")
+    replacements = Whole(
+        "Replacements to pull besides: the new fastener in place of the failed one.", minimum=0, required=True
+    )
 
 
 class LotPlan(AnswerSchema):
@@ -536,7 +625,11 @@ class ProvenPull(AnswerSchema):
 
     name = string("Name of the pulled fastener.")
     load_kn = figure("Load.", "kN", minimum=0)
-    result = one_of("Whether it held the proof load, failed, or does not count.", ("held", "failed", "not_counted"))
+    result = one_of(
+        "held: it held the proof load; failed; damaged: it held and was pulled beyond what leaves it unharmed, and "
+        "counts once its replacement holds; not_counted: it shows nothing.",
+        ("held", "failed", "damaged", "not_counted"),
+    )
     text = string("Why so, in words.")
 
 
@@ -551,11 +644,20 @@ class ProofAssessment(AnswerSchema):
     scheme = one_of("Scheme.", SCHEMES)
     proof_load_kn = figure("Proof load.", "kN", minimum=0)
     number = Whole("Fasteners of the lot.", minimum=1, required=True)
-    number_wanted = Whole("How many pulls must count in all.", minimum=1, required=True)
-    number_counted = Whole("How many count so far.", minimum=0, required=True)
-    number_failed = Whole("How many of those failed.", minimum=0, required=True)
+    number_wanted = Whole(
+        "How many of the lot must count in all, those that the plan draws; replacements come besides.",
+        minimum=1,
+        required=True,
+    )
+    number_counted = Whole("How many of those count so far.", minimum=0, required=True)
+    number_failed = Whole("How many pulls failed, drawn or not, replacements with them.", minimum=0, required=True)
     cause_of_failure = string("Cause of a failure, as given; null: none.", nullable=True)
     pulls = many(ProvenPull, "Every pull.")
+    still_to_pull = many(DrawnFastener, "Wanted fasteners that have no pull, or none that counts, in the order drawn.")
+    replacements_to_pull = many(
+        string("Name of a pull."), "Pulls whose fastener failed or was harmed and has no replacement that held."
+    )
+    not_drawn = many(string("Name of a pull."), "Pulls of fasteners that the plan did not draw.")
     requirements = many(SiteTestRequirement, "Limits that are met or not.")
 
 
@@ -650,11 +752,13 @@ PROVEN_LOT: dict[str, Any] = {
         "fastener": BOLT,
         "number": 140,
         "service_action_kn": 6.2,
+        "seed": 2026,
+        "parts": LOTS["lots"][0]["parts"],
         "gauge": GAUGE,
         "support_distance_mm": 120,
         "pulls": [
             {"name": name, "reading_bar": 48, "held_minutes": 2, "movement_mm": 0.1, "failure": "none"}
-            for name in ("12", "55", "97", "131")
+            for name in ("127", "7", "92", "62")
         ],
     }
 }
@@ -664,6 +768,7 @@ PIPE_ON_UNKNOWN_WALL: dict[str, Any] = {
     "base_material": "no-fines concrete of the gallery, north wall",
     "site_test": {"tests": SOUND_PULLS["allowable_resistance"]},
     "member": {
+        "state": "uncracked",
         "thickness_mm": 200,
         "edges": {"x_minus_mm": 900, "x_plus_mm": None, "y_minus_mm": 900, "y_plus_mm": None},
     },
