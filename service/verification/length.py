@@ -76,9 +76,15 @@ def _wanted(
         selection.row_path("lengths"),
     )  # fmt: skip
     if entry is None:
-        return Length(wanted_mm, None, (listed,))
+        return Length(wanted_mm, _article(selection, wanted_mm), (listed,))
     more = () if clamped_mm is None else (_clamping(selection, entry, clamped_mm),)
     return Length(wanted_mm, entry["article_code"], (listed, *more))
+
+
+def _article(selection: Selection, wanted_mm: float) -> str | None:
+    """The article of a length that is listed for another embedment of the size: what was fitted stays what it is."""
+    entries = (entry for row in selection.size["embedments"].values() for entry in row["lengths"])
+    return next((e["article_code"] for e in entries if abs(float(e["length_mm"]) - wanted_mm) < 1e-9), None)
 
 
 def _clamps(entry: Mapping[str, Any], clamped_mm: float) -> bool:

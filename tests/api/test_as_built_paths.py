@@ -16,18 +16,29 @@ def record(client: HeldClient, guardrail_post: dict[str, Any]) -> dict[str, Any]
     return {"request": guardrail_post, "answer": client.post(VERIFICATIONS, json=guardrail_post).get_json()}
 
 
+TORQUE = {"torque_nm": 50, "torque_tool": "calibrated_wrench"}
+
+
 def check(client: HeldClient, record: Any, **done: Any) -> Any:
     return client.post(CHECKS, json={"record": record, "as_built": done})
 
 
 def test_a_record_built_as_verified(client: HeldClient, record: dict[str, Any]) -> None:
-    answer = check(client, record).get_json()
+    answer = check(client, record, **TORQUE).get_json()
     assert answer["verdict"] == "verified"
     assert answer["came_from_record"] == record["answer"]["record"]["id"]
 
 
+def test_nothing_said_is_not_shown(client: HeldClient, record: dict[str, Any]) -> None:
+    answer = check(client, record).get_json()
+    assert answer["verdict"] == "not_shown"
+    assert answer["record"] is None
+    assert [entry["met"] for entry in answer["as_built_requirements"]] == [None, None]
+    assert {"depth", "torque"} <= {entry["code"] for entry in answer["not_measured"]}
+
+
 def test_the_new_record_is_one_and_may_be_checked_again(client: HeldClient, record: dict[str, Any]) -> None:
-    first = check(client, record, moved=[{"index": 0, "x_mm": -85, "y_mm": -75}]).get_json()
+    first = check(client, record, moved=[{"index": 0, "x_mm": -85, "y_mm": -75}], **TORQUE).get_json()
     assert client.post("/v1/replays", json=first["record"]).get_json()["outcome"] == "identical"
     second = check(client, first["record"], torque_nm=50).get_json()
     assert second["came_from_record"] == first["record"]["answer"]["record"]["id"]
@@ -69,6 +80,14 @@ def test_a_name_of_another_form_is_no_record(client: HeldClient, guardrail_post:
         ({"torque_nm": True}, "torque_nm", "wrong_type", "a number"),
         ({"torque_tool": "teeth"}, "torque_tool", "not_allowed", "calibrated_wrench, impact_driver_set, by_feel"),
         ({"hole": "muddy"}, "hole", "not_allowed", "dry, wet, flooded"),
+        ({"torque_nm": 50, "torque_tool": "by_feel"}, "torque_nm", "conflict", "by feel nobody reads a torque"),
+        ({"head_seated": True}, "head_seated", "conflict", "no head that rests on the fixture"),
+        ({"head_seated": "yes"}, "head_seated", "wrong_type", "true or false"),
+        ({"hole_cleaned": 0}, "hole_cleaned", "wrong_type", "true or false"),
+        ({"concrete_temperature_c": 10}, "concrete_temperature_c", "conflict", "set without resin"),
+        ({"concrete_temperature_c": 80}, "concrete_temperature_c", "above_maximum", "at most 60"),
+        ({"curing_minutes": -1}, "curing_minutes", "below_minimum", "at least 0"),
+        ({"curing_minutes": 60}, "curing_minutes", "conflict", "set without resin"),
         ({"cracks_seen": 1}, "cracks_seen", "wrong_type", "true or false"),
         ({"strength_found": {"strength_mpa": 30}}, "strength_found/found_by", "required", "must be given"),
         (

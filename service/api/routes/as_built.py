@@ -51,9 +51,10 @@ OPERATIONS = (
         summary="Does it still verify as it was built?",
         description=(
             "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
-            "torque read, another strength found, cracks, aborted holes nearby. Verifies the fixing as built under the "
-            "rules of the record with what is suspended today, and says what is broken now and what to do. The new "
-            "record names the one it came from. A record that is not true is refused: 409."
+            "torque read, cleaning and curing, another strength found, cracks, aborted holes nearby. Verifies the "
+            "fixing as built under the rules of the record with what is suspended today, and says what is broken now, "
+            "what nobody measured, and what to do. The new record names the one it came from. A record that is not "
+            "true is refused: 409."
         ),
         tag="The work on site",
         view=check_as_built,

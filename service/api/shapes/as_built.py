@@ -17,7 +17,7 @@ from service.api.answers import (
     ScopeLimit,
     Suspension,
     VerificationAnswer,
-    flag,
+    code,
     many,
     number,
     one_of,
@@ -33,13 +33,6 @@ from service.api.shapes.sheets import RequestOrRecord
 from service.site import as_built
 
 MOST_HOLES = 100
-REQUIREMENTS: dict[str, str] = {
-    "installation_torque": "The torque read is the installation torque, or no more than an impact driver may have.",
-    "embedment_reached": "The embedment that was reached is assessed, or a shallower one is.",
-    "aborted_hole_distance": "Each aborted hole is as far from every fastener as the rulebook asks.",
-    "strength_shown": "How far the strength that was found is shown.",
-}
-_KNOWN: dict[str, Any] = {"x-known-codes": REQUIREMENTS}
 
 
 class Moved(RequestSchema):
@@ -53,10 +46,17 @@ class Moved(RequestSchema):
 class StrengthFound(RequestSchema):
     """Strength of the concrete as it was found."""
 
-    strength_mpa = Number("Characteristic in-situ cylinder strength.", "MPa", minimum=5, maximum=150, required=True)
+    strength_mpa = Number(
+        "Cylinder strength; one that is lower than verified counts. A higher one needs evaluation to EN 13791 by the "
+        "engineer and a new request.",
+        "MPa",
+        minimum=5,
+        maximum=150,
+        required=True,
+    )
     found_by = Choice(
-        "By what. rebound alone is indicative: it never raises the strength that was verified, and the rulebook's "
-        "reduction for it is taken; cores count as documented.",
+        "By what. Neither raises the strength or the evidence that was verified; rebound alone is indicative, and the "
+        "rulebook's reduction for it is taken.",
         tuple(as_built.EVIDENCE),
         required=True,
     )
@@ -96,7 +96,7 @@ class EdgesMeasured(RequestSchema):
 
 
 class AsBuilt(RequestSchema):
-    """What was really done; what is left out is as it was verified."""
+    """What was really done; what is left out is taken as verified and listed as not measured."""
 
     positions = Items(
         Part(Position, "One fastener."),
@@ -114,15 +114,16 @@ class AsBuilt(RequestSchema):
     )
     embedment_mm = Number(
         "Effective embedment that was reached. One that is not assessed counts as the nearest shallower one that is, a "
-        "deeper one than verified as the verified one. Not beside hole_depth_mm.",
+        "deeper one than verified as the verified one, while the hole for it leaves enough of the member behind it. "
+        "Not beside hole_depth_mm.",
         "mm",
         minimum=1,
         maximum=2000,
         absent="as verified",
     )
     hole_depth_mm = Number(
-        "Depth of the hole that was reached; what it lacks of the assessed depth is taken off the embedment. Not "
-        "beside embedment_mm.",
+        "Depth of the hole in the concrete that was reached; what it lacks of the assessed depth is taken off the "
+        "embedment, and one that is too deep has to leave enough of the member behind it. Not beside embedment_mm.",
         "mm",
         minimum=1,
         maximum=2000,
@@ -130,11 +131,12 @@ class AsBuilt(RequestSchema):
     )
     length_mm = Number("Length that was fitted.", "mm", minimum=10, maximum=5000, absent="the length of the record")
     torque_nm = Number(
-        "Torque that was read when it was set; of several, the one farthest from the installation torque.",
+        "Torque that was read when it was set, or that an impact driver was set to; of several, the one farthest from "
+        "the installation torque. Not with by_feel, which reads none.",
         "Nm",
         minimum=0,
         maximum=10_000,
-        absent="not read",
+        absent="not read; where the assessment asks for a torque the verdict is then not_shown",
     )
     torque_tool = Choice("What it was tightened with.", as_built.TOOLS, absent="as verified")
     fixture_thickness_mm = Number("Thickness of the fixture.", "mm", minimum=0.5, maximum=200, absent="as verified")
@@ -142,9 +144,33 @@ class AsBuilt(RequestSchema):
     edges = Part(EdgesMeasured, "Edges as they were measured.", absent="as verified")
     strength_found = Part(StrengthFound, "Strength of the concrete as it was found.", absent="as verified")
     cracks_seen = Flag(
-        "True when cracks are seen near the fixing: it is then cracked concrete.", absent="false", default=False
+        "True when cracks are seen near the fixing: it is then cracked concrete.",
+        absent="nobody looked; cracked or not as verified",
     )
     hole = Choice("State of the hole when the fastener was set.", HOLES, absent="as verified")
+    hole_cleaned = Flag(
+        "True when every hole was cleaned in the steps of the assessment. Not where nothing is drilled.",
+        absent="not looked at",
+    )
+    head_seated = Flag(
+        "True when the head of every fastener is seated on the fixture without a gap. Only where a head rests on the "
+        "fixture: screws, frame fixings, bolts with a head.",
+        absent="not looked at",
+    )
+    concrete_temperature_c = Number(
+        "Temperature of the concrete when the resin was set. Only with resin.",
+        "°C",
+        minimum=-40,
+        maximum=60,
+        absent="not measured",
+    )
+    curing_minutes = Number(
+        "Time from setting to tightening or loading, whichever came first. Only with resin.",
+        "min",
+        minimum=0,
+        maximum=1_000_000,
+        absent="not known",
+    )
     aborted_holes = Items(
         Part(AbortedHole, "One hole."), "Holes that were given up nearby.", fewest=1, most=MOST_HOLES, absent="none"
     )
@@ -205,17 +231,28 @@ class AsBuiltChange(AnswerSchema):
 class AsBuiltRequirement(AnswerSchema):
     """What the work as built has to keep beside the verification."""
 
-    code = string(
-        f"Stable code; clients tolerate codes that are added. So far: {', '.join(REQUIREMENTS)}.",
-        **_KNOWN,
-    )
-    met = flag("Whether it is met.")
+    code = code(as_built.REQUIREMENTS)
+    met = Flag("Whether it is met; null: nobody measured what would show it.", required=True, nullable=True)
     detail = string("The requirement in words.")
     given = Free("What was done.", ("number", "string"), required=True, nullable=True)
     limit = Free("What is allowed.", ("number", "string"), required=True, nullable=True)
     unit = string("Unit of both; null: none.", nullable=True)
     rule = string("Rulebook path of what it goes by.", nullable=True)
     to_do = string("What to do; null: nothing.", nullable=True)
+
+
+class NotMeasured(AnswerSchema):
+    """What nobody measured, and was therefore taken as verified."""
+
+    code = code(as_built.NOT_MEASURED)
+    text = string("The same in words.")
+
+
+class AsBuiltCaution(AnswerSchema):
+    """What to beware of."""
+
+    code = code(as_built.CAUTIONS)
+    text = string("The caution in words.")
 
 
 class AsBuiltRecord(AnswerSchema):
@@ -231,8 +268,9 @@ class AsBuiltAnswer(AnswerSchema):
     """Whether the fixing still verifies as it was built."""
 
     verdict = one_of(
-        "Verdict as built: that of the verification, and not_verified where a requirement of the work is not met.",
-        VERDICTS,
+        "Verdict as built: that of the verification; not_verified where a requirement of the work is not met; "
+        "not_shown where nothing is against it, but nobody measured what would show a requirement of the work.",
+        as_built.VERDICTS,
     )
     verdict_before = one_of("Verdict of the record.", VERDICTS)
     utilisation_before = number("Utilisation of the record; null: no check.", "1", nullable=True)
@@ -241,15 +279,18 @@ class AsBuiltAnswer(AnswerSchema):
     )
     changes = many(AsBuiltChange, "What differs from what was verified.")
     as_built_requirements = many(AsBuiltRequirement, "Requirements of the work as built.")
+    not_measured = many(NotMeasured, "What matters to this fastener and was not said; it was taken as verified.")
     unmet_requirements = many(Requirement, "Requirements of the verification that are not met now.")
-    checks_over = many(Check, "Checks that are over now.")
+    checks_over = many(Check, "Checks that are over now; none where no resistance is assessed for what was built.")
     scope_limits = many(ScopeLimit, "Why the method does not cover it as built.")
+    cautions = many(AsBuiltCaution, "What to beware of.")
     to_do = many(string("One thing."), "What to do next, in order.")
     came_from_record = string("Id of the record that it came from.", pattern=DIGEST)
     record = part(
         AsBuiltRecord,
-        "The new record; its verdict is the verdict above. Null where only a requirement of the work is not met: no "
-        "record shows such work, so none is given until it is mended.",
+        "The new record; its verdict is the verdict above. Null where only a requirement of the work is not met or not "
+        "shown, or no resistance is assessed for what was built: no record shows such work, so none is given until it "
+        "is mended or measured.",
         nullable=True,
     )
     suspensions = many(Suspension, "What is suspended for new work today and touches it.")
@@ -270,6 +311,7 @@ SHORT_AND_WEAK: dict[str, Any] = {
     "as_built": {
         "embedment_mm": 62,
         "torque_nm": 30,
+        "torque_tool": "calibrated_wrench",
         "strength_found": {"strength_mpa": 22, "found_by": "rebound"},
         "cracks_seen": True,
     },

@@ -1,0 +1,213 @@
+"""How deep it was drilled and set, and what that leaves: embedment, thread, and the member behind the hole."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded, has_head, shows_thread
+from service.site.remaining_thickness import least_behind_mm, too_little_behind
+from service.verification.answer import rounded
+from service.verification.length import clamped_mm
+from service.verification.selection import Selection
+
+MM3_PER_ML = 1000.0
+NEW_HOLE = "drill a new hole to the full depth at the distance for aborted holes"
+
+
+def reached_mm(selection: Selection, given: Mapping[str, Any], verified_mm: float) -> float | None:
+    """The effective embedment that was reached.
+
+    Args:
+        selection: What the record's request chose.
+        given: What was really done.
+        verified_mm: The embedment of the record (mm).
+
+    Returns:
+        The embedment (mm); None where nothing was said of it.
+    """
+    if "embedment_mm" in given:
+        return float(given["embedment_mm"])
+    if "hole_depth_mm" not in given:
+        return None
+    hole_mm = float((selection.row or {})["depth"]["hole_mm"])
+    # A hole that is short by so much lets the fastener reach less deep by as much.
+    return verified_mm - max(hole_mm - float(given["hole_depth_mm"]), 0.0)
+
+
+def assessed_embedment(selection: Selection, reached: float) -> float:
+    """The deepest assessed embedment that was reached.
+
+    Args:
+        selection: What was chosen.
+        reached: The embedment that was reached (mm).
+
+    Returns:
+        The assessed embedment (mm); what was reached, where none is that shallow.
+    """
+    depths = [float(row["depth"]["effective_mm"]) for row in selection.size["embedments"].values()]
+    covered = [depth for depth in depths if depth <= reached + TOLERANCE]
+    found = max(covered, default=reached)
+    return int(found) if found.is_integer() else found
+
+
+def depth(built: Built) -> Iterator[Requirement]:
+    """Hold the depth as built against what is assessed.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        What was found, where something was said of the depth.
+    """
+    verified = float(built.record.request["fastener"]["embedment_mm"])
+    reached = reached_mm(built.verified, built.given, verified)
+    if reached is not None:
+        yield _embedment(built, reached)
+        if shows_thread(built.verified) and abs(reached - verified) > TOLERANCE:
+            yield from _thread(built, reached, verified)
+    yield from _head(built, short=reached is not None and reached < verified - TOLERANCE)
+    yield from _too_deep(built)
+
+
+def more_resin_ml(built: Built) -> tuple[float, int] | None:
+    """What more resin a hole takes that is deeper than assessed.
+
+    Args:
+        built: The work as built.
+
+    Returns:
+        By how much it is deeper (mm) and the resin (ml, rounded up); None where it is not, or needs no resin.
+    """
+    extra = _deeper_mm(built)
+    if extra is None or not bonded(built.verified):
+        return None
+    diameter = float(built.verified.size["geometry"]["hole_diameter_mm"])
+    return extra, math.ceil(math.pi / 4.0 * diameter**2 * extra / MM3_PER_ML)
+
+
+def _embedment(built: Built, reached: float) -> Requirement:
+    counts = float(built.request["fastener"]["embedment_mm"])
+    known, met = ", ".join(built.verified.size["embedments"]), built.selection.row is not None
+    if met and counts < reached - TOLERANCE:
+        words = f"{reached:g} mm is not assessed; the shallower {counts:g} mm is, and is what was verified"
+    elif met:
+        words = f"{counts:g} mm is assessed and is what was verified"
+    else:
+        words = f"{reached:g} mm is less than any assessed embedment ({known} mm), so nothing can be verified for it"
+    return Requirement(
+        "embedment_reached", met, words, rounded(reached), known, "mm", built.verified.size_path("embedments"),
+        None if met else f"{NEW_HOLE}, or have the fixing sized anew",
+    )  # fmt: skip
+
+
+def _thread(built: Built, reached: float, verified: float) -> Iterator[Requirement]:
+    """Whether the nut still finds thread: a bolt that stands out farther or less clamps something else."""
+    length = built.request["fastener"]["length_mm"]
+    of_verified, of_counts = _entry(built.verified, length), _entry(built.selection, length)
+    clamped = clamped_mm(built.request["fixture"])
+    if of_verified is None or of_verified["fixture_thickness_max_mm"] is None or clamped is None:
+        return
+    most = float(of_verified["fixture_thickness_max_mm"]) + verified - reached
+    article = f"{float(length):g} mm ({of_verified['article_code']})"
+    met: bool | None = clamped <= most + TOLERANCE
+    words = f"{article} set at {reached:g} mm clamps up to {most:g} mm"
+    to_do = "the nut does not find its thread: fit a thinner fixture, or set a new fastener in a new hole"
+    if met and of_counts is None and built.selection.row is not None:
+        counts = float(built.request["fastener"]["embedment_mm"])
+        met = None
+        words += (
+            f"; it stands out {verified - reached:g} mm farther than planned and is not listed for {counts:g} mm "
+            "embedment, so how far down its thread reaches is not known"
+        )
+        to_do = (
+            f"{article} stays in the record as fitted; see that the nut runs on free thread down to the washer and the "
+            "fixture is tight, without packing, and have the engineer accept this length at this depth; else set a new "
+            "fastener in a new hole"
+        )
+    yield Requirement(
+        "thread_serves", met, words, rounded(clamped), rounded(most), "mm", built.verified.row_path("lengths"),
+        None if met else to_do,
+    )  # fmt: skip
+
+
+def _entry(selection: Selection, length: float | None) -> Mapping[str, Any] | None:
+    if selection.row is None or length is None:
+        return None
+    lengths: list[Mapping[str, Any]] = selection.row["lengths"]
+    return next((entry for entry in lengths if abs(float(entry["length_mm"]) - float(length)) < TOLERANCE), None)
+
+
+def _head(built: Built, *, short: bool) -> Iterator[Requirement]:
+    seated = built.given.get("head_seated")
+    if not has_head(built.verified) or (seated is None and not short):
+        return
+    words = {
+        True: "the head is seated on the fixture",
+        False: "the head is not seated on the fixture: nothing is clamped, and the fastener bends",
+        None: "it was set less deep than planned, and nobody said whether its head is seated on the fixture",
+    }
+    to_do = {
+        True: None,
+        False: "do not pack it: take it out, drill the hole to its depth or a new one at the distance for aborted "
+        "holes, and set it until its head is seated",
+        None: "see whether the head is seated on the fixture without a gap, and say head_seated",
+    }
+    given = {True: "seated", False: "not seated", None: None}[seated]
+    yield Requirement("head_seated", seated, words[seated], given, "seated", None, None, to_do[seated])
+
+
+def _deeper_mm(built: Built) -> float | None:
+    """By how much the hole is deeper than the assessed one (mm), None where it is not or nobody said."""
+    assessed = (built.verified.row or {}).get("depth", {}).get("hole_mm")
+    if assessed is None:
+        return None
+    if "hole_depth_mm" in built.given:
+        deeper = float(built.given["hole_depth_mm"]) - float(assessed)
+    else:
+        # What was set deeper than verified was drilled deeper by as much.
+        verified = float(built.record.request["fastener"]["embedment_mm"])
+        deeper = float(built.given.get("embedment_mm", verified)) - verified
+    return deeper if deeper > TOLERANCE else None
+
+
+def _too_deep(built: Built) -> Iterator[Requirement]:
+    deeper, row = _deeper_mm(built), built.verified.row
+    if deeper is None or row is None:
+        return
+    hole_mm, member_mm = float(row["depth"]["hole_mm"]) + deeper, float(built.request["member"]["thickness_mm"])
+    behind = least_behind_mm(row)
+    if behind is None:
+        return
+    left = member_mm - hole_mm
+    met = not too_little_behind(row, member_mm, hole_mm)
+    reaches = f"leaves {left:g} mm of {member_mm:g} mm" if left > 0 else f"goes through the {member_mm:g} mm"
+    yield Requirement(
+        "remaining_thickness",
+        met,
+        f"a hole of {hole_mm:g} mm {reaches} of the member; the assessment leaves {behind:g} mm behind its own hole of "
+        f"{float(row['depth']['hole_mm']):g} mm",
+        rounded(left),
+        rounded(behind),
+        "mm",
+        built.verified.row_path("limits", "member_thickness_min_mm"),
+        None
+        if met
+        else "take it out of use: look at the far side for what broke out, fill the hole with mortar of high strength, "
+        f"and {NEW_HOLE}",
+        decisive=True,
+    )
+    if built.verified.family["mechanism"] == "deformation_controlled_expansion":
+        least = float(row["depth"]["hole_mm"])
+        yield Requirement(
+            "sleeve_at_depth",
+            False,
+            f"the sleeve rests on the bottom of the hole: in a hole of {hole_mm:g} mm it is not set at its depth",
+            rounded(hole_mm),
+            rounded(least),
+            "mm",
+            built.verified.row_path("depth", "hole_mm"),
+            f"do not pack the hole: drill a new one with a stop at {least:g} mm at the distance for aborted holes",
+            decisive=True,
+        )

@@ -1,0 +1,129 @@
+"""The request for the work as built; it names the record that it came from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from copy import deepcopy
+from types import MappingProxyType
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.site.as_built.depth import assessed_embedment, reached_mm
+from service.site.as_built.model import Record, bonded, cast_in, has_head, without_nulls
+from service.verification.assumptions import Assumptions
+from service.verification.assumptions import strength as assumed_strength
+from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.selection import UNKNOWN, Selection, select
+
+EVIDENCE: Mapping[str, str] = MappingProxyType({"rebound": "rebound_hammer", "cores": "documented"})
+TOOLS = ("calibrated_wrench", "impact_driver_set", "by_feel")
+
+
+def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
+    """Write the request for the work as built.
+
+    Args:
+        record: The record, found to be true.
+        as_built: What was really done; what is left out is as it was verified.
+        rulebook: The rulebook of the record.
+
+    Returns:
+        A verification request.
+
+    Raises:
+        RefusedRequest: What is said of the work does not fit the record.
+    """
+    given = without_nulls(as_built)
+    selection = select(record.request, rulebook)
+    refusals = [*_out_of_place(selection, given), *_read_by_feel(record, given)]
+    if refusals:
+        raise RefusedRequest(*refusals)
+    request: dict[str, Any] = deepcopy(dict(record.request))
+    request["came_from_record"] = record.answer["record"]["id"]
+    request["positions"] = _positions(record.request["positions"], given)
+    fastener, member = request["fastener"], request["member"]
+    # What hangs on the wall was settled when it was bought: another length or article is never chosen silently.
+    fastener["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
+    reached = reached_mm(selection, given, float(fastener["embedment_mm"]))
+    if reached is not None:
+        fastener["embedment_mm"] = assessed_embedment(selection, min(reached, float(fastener["embedment_mm"])))
+    if "fixture_thickness_mm" in given:
+        request["fixture"]["thickness_mm"] = given["fixture_thickness_mm"]
+    if "member_thickness_mm" in given:
+        member["thickness_mm"] = given["member_thickness_mm"]
+    if "edges" in given:
+        member["edges"] = {**(member.get("edges") or {}), **given["edges"]}
+    if given.get("cracks_seen"):
+        member["state"] = "cracked"
+    if "hole" in given:
+        request["use"] = {**(request.get("use") or {}), "hole": given["hole"]}
+    if "strength_found" in given:
+        _put_strength(request, given["strength_found"], rulebook)
+    if "torque_tool" in given:
+        request["site"] = {**(request.get("site") or {}), "torque_control": given["torque_tool"]}
+    return request
+
+
+def strength_verified(request: Mapping[str, Any], rulebook: Rulebook) -> float:
+    """The strength that a verification reckons with.
+
+    Args:
+        request: Its request.
+        rulebook: Its rulebook, which says what unknown costs.
+
+    Returns:
+        f_ck (MPa).
+    """
+    return assumed_strength(request["member"], rulebook, Assumptions()).f_ck_mpa
+
+
+def _out_of_place(selection: Selection, given: Mapping[str, Any]) -> Iterator[Refusal]:
+    if "hole_depth_mm" in given and (selection.row or {}).get("depth", {}).get("hole_mm") is None:
+        words = "nothing is drilled for this fastener: give embedment_mm"
+        yield Refusal("#/as_built/hole_depth_mm", "conflict", words)
+    if "hole_cleaned" in given and cast_in(selection):
+        yield Refusal("#/as_built/hole_cleaned", "conflict", "nothing is drilled for this fastener: leave it out")
+    if "head_seated" in given and not has_head(selection):
+        words = "this fastener has no head that rests on the fixture: leave it out"
+        yield Refusal("#/as_built/head_seated", "conflict", words)
+    if not bonded(selection):
+        for name in ("concrete_temperature_c", "curing_minutes"):
+            if name in given:
+                yield Refusal(f"#/as_built/{name}", "conflict", "this fastener is set without resin: leave it out")
+
+
+def _read_by_feel(record: Record, given: Mapping[str, Any]) -> Iterator[Refusal]:
+    if "torque_nm" not in given:
+        return
+    if given.get("torque_tool") == "by_feel":
+        words = "by feel nobody reads a torque: leave torque_nm out, or say under torque_tool what it was read with"
+        yield Refusal("#/as_built/torque_nm", "conflict", words)
+    elif "torque_tool" not in given and (record.request.get("site") or {}).get("torque_control") == "by_feel":
+        words = "the record says tightened by feel, which reads no torque: say under torque_tool what it was read with"
+        yield Refusal("#/as_built/torque_nm", "conflict", words)
+
+
+def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]) -> list[dict[str, float]]:
+    if "positions" in given:
+        if len(given["positions"]) != len(verified):
+            words = f"must list every fastener, {len(verified)} of them; for some of them use moved"
+            raise RefusedRequest(Refusal("#/as_built/positions", "wrong_count", words))
+        return [dict(place) for place in given["positions"]]
+    positions = [dict(place) for place in verified]
+    for entry, moved in enumerate(given.get("moved", ())):
+        if moved["index"] >= len(positions):
+            words = f"the record has fasteners 0 to {len(positions) - 1}"
+            raise RefusedRequest(Refusal(f"#/as_built/moved/{entry}/index", "not_allowed", words))
+        positions[moved["index"]] = {"x_mm": moved["x_mm"], "y_mm": moved["y_mm"]}
+    return positions
+
+
+def _put_strength(request: dict[str, Any], found: Mapping[str, Any], rulebook: Rulebook) -> None:
+    """Take the lower strength and the less favourable evidence: a single figure is no assessment of a structure."""
+    if found["strength_mpa"] < strength_verified(request, rulebook):
+        request["member"]["strength_mpa"] = found["strength_mpa"]
+        request["member"]["strength_class"] = None
+    values = rulebook.factors["site-conditions"]["conditions"]["strength_evidence"]["values"]
+    before = (request.get("site") or {}).get("strength_evidence") or UNKNOWN
+    evidence = min((before, EVIDENCE[found["found_by"]]), key=lambda value: float(values[value]["factor"]))
+    request["site"] = {**(request.get("site") or {}), "strength_evidence": evidence}
