@@ -329,7 +329,7 @@ class CommonRequest(RequestSchema):
         Part(LoadCase, "One load case."),
         "Load cases: alternatives, never added.",
         fewest=1,
-        most=50,
+        most=100,
         required=True,
     )
     use = Part(Use, "What the fixing is for.", absent="each of its fields left out")

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from service.verification.refusal import Refusal, RefusedRequest
 
 # Each grid is verified with every fastener of the rulebook and every load case: what one answer may cost.
-MAX_GRID_CASES = 150
+MAX_GRID_CASES = 400
 
 
 class Position(NamedTuple):

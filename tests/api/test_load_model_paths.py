@@ -34,7 +34,7 @@ def test_the_list_is_enough_to_build_a_form_from(client: HeldClient) -> None:
     """Every model is filled in from the list alone, and answers."""
     listed = client.get(PATH).get_json()["models"]
     assert [model["model"] for model in listed] == list(MODELS)
-    one_of_two = {"guardrail_post": {"category"}, "pipe_clamp": {"mass_per_metre_kg"}, "eyebolt": {"mass_kg"}}
+    one_of_two = {"guardrail_post": {"category"}, "pipe_clamp": {"mass_kg"}, "eyebolt": {"mass_kg"}}
     for model in listed:
         chosen = one_of_two.get(model["model"], set())
         asked = [field for field in model["inputs"] if field["required"] or field["name"] in chosen]
@@ -148,9 +148,12 @@ def bad(
         bad("soffit_hanger", {"levelling": "by_eye"}, "#/levelling", "not_allowed", "must be one of: levelled, not_levelled, unknown"),
         bad("racking_upright", {"upright_spacing_mm": 100}, "#/upright_spacing_mm", "below_minimum", "must be at least 200"),
         bad("racking_upright", {"placement_load_kn": 50, "load_height_mm": 40_000, "upright_spacing_mm": 200}, "#", "above_maximum", "the actions come to 15000.6 kN or kNm; a load case holds at most 10000: check the inputs"),
-        bad("pipe_clamp", {"mass_per_metre_kg": 20}, "#/outer_diameter_mm", "conflict", "give mass_per_metre_kg or outer_diameter_mm, not both"),
-        bad("pipe_clamp", {}, "#/mass_per_metre_kg", "required", "mass_per_metre_kg or outer_diameter_mm must be given", without=("outer_diameter_mm",)),
+        bad("pipe_clamp", {"mass_per_metre_kg": 20}, "#/outer_diameter_mm", "conflict", "give mass_per_metre_kg, outer_diameter_mm or mass_kg, only one of them"),
+        bad("pipe_clamp", {}, "#/mass_per_metre_kg", "required", "mass_per_metre_kg, outer_diameter_mm or mass_kg must be given", without=("outer_diameter_mm",)),
         bad("pipe_clamp", {}, "#/wall_mm", "required", "must be given where outer_diameter_mm is given", without=("wall_mm",)),
+        bad("pipe_clamp", {"mass_kg": 40}, "#/mass_kg", "conflict", "give mass_per_metre_kg, outer_diameter_mm or mass_kg, only one of them"),
+        bad("pipe_clamp", {"mass_kg": 40}, "#/span_mm", "conflict", "must be left out where mass_kg"),
+        bad("pipe_clamp", {}, "#/span_mm", "required", "must be given where mass_kg", without=("span_mm",)),
         bad("pipe_clamp", {"wall_mm": 85}, "#/wall_mm", "above_maximum", "must be under half of outer_diameter_mm, 84.15"),
         bad("pipe_clamp", {"empty_mass_per_metre_kg": 5}, "#/empty_mass_per_metre_kg", "conflict", "must be left out where mass_per_metre_kg is not given"),
         bad("pipe_clamp", {"along_kn": 2}, "#/held", "conflict", "must be left out where along_kn is given"),
@@ -160,6 +163,10 @@ def bad(
         bad("machine_base", {}, "#/horizontal_height_mm", "conflict", "must be left out where there is no horizontal_kn", without=("horizontal_kn",)),
         bad("machine_base", {"machine": "turbine"}, "#/machine", "not_allowed", "must be one of: no_moving_parts, rotating_balanced, rotating_unbalanced, reciprocating, unknown"),
         bad("eyebolt", {"pull_kn": 2}, "#/pull_kn", "conflict", "give mass_kg or pull_kn, not both"),
+        bad("eyebolt", {"angle_degrees": 61}, "#/angle_degrees", "above_maximum", "must be at most 60 where mass_kg hangs under a slab"),
+        bad("eyebolt", {"surface": "vertical_face"}, "#/angle_degrees", "conflict", "must be 90 where mass_kg hangs on a wall"),
+        bad("eyebolt", {"surface": "top_of_slab"}, "#/mass_kg", "conflict", "must be left out where surface is top_of_slab: a mass pulls on an eyebolt in a floor only over a pulley"),
+        bad("guardrail_post", {"rail": "welded"}, "#/rail", "not_allowed", "must be one of: runs_on, jointed"),
         bad("eyebolt", {"angle_degrees": 91}, "#/angle_degrees", "above_maximum", "must be at most 90"),
         bad("eyebolt", {"angle_degrees": 0, "azimuth_degrees": 10}, "#/azimuth_degrees", "conflict", "must be left out where angle_degrees is 0"),
         bad("eyebolt", {"rulebook": "1999.1.0"}, "#/rulebook", "unknown_version", "no such version"),

@@ -137,7 +137,7 @@ WRONG_IN_A_FIELD = [
     case("a day and a time", put("2026-11-25T08:00", "assessed_on"), 422, "not_allowed", "#/assessed_on", "YYYY-MM-DD"),
     case("a day and a line feed", put("2026-11-25\n", "assessed_on"), 422, "not_allowed", "#/assessed_on", "YYYY-MM-DD"),
     case("no load cases", put([], "load_cases"), 422, "too_few", "#/load_cases", "must have at least 1 entry"),
-    case("51 load cases", put([{"name": f"case {n}", "normal_kn": 1} for n in range(51)], "load_cases"), 422, "too_many", "#/load_cases", "must have at most 50 entries"),
+    case("101 load cases", put([{"name": f"case {n}", "normal_kn": 1} for n in range(101)], "load_cases"), 422, "too_many", "#/load_cases", "must have at most 100 entries"),
     case("no positions", put([], "positions"), 422, "too_few", "#/positions", "must have at least 1 entry"),
     case("10 000 positions", put([{"x_mm": n, "y_mm": 0} for n in range(10_000)], "positions"), 422, "too_many", "#/positions", "must have at most 100 entries"),
     case("empty name", put("", "load_cases", 0, "name"), 422, "too_short", "#/load_cases/0/name", "must have at least 1 characters"),

@@ -1,11 +1,17 @@
 """Each load model at one thing worked by hand.
 
 Source of each figure: worked by hand from the inputs, g_n = 9.80665 m/s² (BIPM SI Brochure), partial factors 1.35, 1.0
-and 1.5 (EN 1990, Table A1.2(B)); the line load and its height: EN 1991-1-1, 6.4 and Table 6.12 (from memory).
+and 1.5 (EN 1990, Table A1.2(B)), 0.9 for weight that keeps the balance (EN 1990, Table A1.2(A)); the line load and its height: EN 1991-1-1, 6.4 and Table 6.12 (from memory).
 """
+
+# A case a row: the table is read down its columns.
+# ruff: noqa: E501
 
 from __future__ import annotations
 
+import dataclasses
+import math
+import re
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +19,7 @@ import pytest
 
 from service.rulebook import load
 from service.site.load_models import load_cases
+from service.verification.refusal import RefusedRequest
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
@@ -38,18 +45,18 @@ def value(found: dict[str, Any], symbol: str) -> float:
 
 
 def test_guardrail_post_on_top_of_a_quay_wall() -> None:
-    """2.0 kN/m over 1.2 m is 2.4 kN; at 1.1 m 2.64 kNm; times 1.5. 18 kg weigh 0.17652 kN."""
+    """2.0 kN/m over 1.2 m, and 10/8 of that as the rail runs on: 3 kN; at 1.1 m 3.3 kNm; times 1.5. 18 kg: 0.17652 kN."""
     found = answer(
         "guardrail_post", mounting="top", category="E", rail_height_mm=1100, post_spacing_mm=1200, mass_kg=18
     )
     assert case(found, "guard load outwards, design, weight low") == close(
-        normal_kn=-0.1765197, shear_x_kn=3.6, moment_y_knm=3.96
+        normal_kn=-0.1588677, shear_x_kn=4.5, moment_y_knm=4.95
     )
     assert case(found, "guard load outwards, design, weight high") == close(
-        normal_kn=-0.2383016, shear_x_kn=3.6, moment_y_knm=3.96
+        normal_kn=-0.2383016, shear_x_kn=4.5, moment_y_knm=4.95
     )
     assert case(found, "guard load inwards, design, weight low") == close(
-        normal_kn=-0.1765197, shear_x_kn=-3.6, moment_y_knm=-3.96
+        normal_kn=-0.1588677, shear_x_kn=-4.5, moment_y_knm=-4.95
     )
     assert len(found["load_cases"]) == 4
     assert found["characteristic_load_cases"] == []
@@ -57,11 +64,33 @@ def test_guardrail_post_on_top_of_a_quay_wall() -> None:
 
 def test_guard_load_acts_no_higher_than_the_standard_says() -> None:
     """EN 1991-1-1, 6.4: at 1.20 m for a rail at 1.30 m; 2.4 kN at 1.2 m is 2.88 kNm."""
-    found = answer("guardrail_post", mounting="top", category="E", rail_height_mm=1300, post_spacing_mm=1200)
+    found = answer(
+        "guardrail_post", mounting="top", category="E", rail_height_mm=1300, post_spacing_mm=1200, rail="jointed"
+    )
     assert value(found, "h_q") == 1200
     [step] = [step for step in found["working"] if step["symbol"] == "h_q"]
     assert step["source"] == "EN 1991-1-1, 6.4"
     assert value(found, "M_k") == pytest.approx(2.88)
+
+
+@pytest.mark.parametrize(
+    ("inputs", "carried"),
+    [
+        ({}, 2.5),
+        ({"rail": "runs_on"}, 2.5),
+        ({"rail": "jointed"}, 2.0),
+        ({"post": "end"}, 1.0),
+        ({"post": "end", "rail": "jointed"}, 1.0),
+    ],
+)
+def test_a_rail_that_runs_on_loads_the_post_between_with_ten_eighths_of_a_span(
+    inputs: dict[str, Any], carried: float
+) -> None:
+    """2.0 kN/m over 1 m. Continuous beam over two spans: middle support 10/8 of one span, ends at most a half (statics)."""
+    found = answer("guardrail_post", mounting="top", category="E", rail_height_mm=1000, post_spacing_mm=1000, **inputs)
+    assert value(found, "Q_k") == pytest.approx(carried)
+    assumed = [assumption["code"] for assumption in found["assumptions"]]
+    assert ("rail_not_given" in assumed) == (inputs == {})
 
 
 def test_guardrail_post_on_the_face_of_a_slab() -> None:
@@ -109,14 +138,39 @@ def test_three_hangers_that_were_never_levelled() -> None:
 
 
 def test_racking_upright() -> None:
-    """0.5 kN at 3.2 m over 1.0 m lift with 1.6 kN; half of 95 kg, 0.465816 kN, holds down."""
+    """0.5 kN at 3.2 m over 1.0 m lift with 1.6 kN, a fork with 5 kN; half of 95 kg, 0.465816 kN, holds down."""
     found = answer("racking_upright", load_height_mm=3200, upright_spacing_mm=1000, frame_mass_kg=95)
     assert case(found, "load towards the other upright, design, weight low") == close(
-        normal_kn=1.5 * 1.6 - 0.4658159, shear_x_kn=0.75
+        normal_kn=1.5 * 1.6 - 0.9 * 0.4658159, shear_x_kn=0.75
+    )
+    assert case(found, "load towards the other upright, fork lifts, design, weight low") == close(
+        normal_kn=1.5 * 6.6 - 0.9 * 0.4658159, shear_x_kn=0.75
     )
     assert case(found, "load away from the other upright, design, weight high") == close(
         normal_kn=-1.5 * 1.6 - 1.35 * 0.4658159, shear_x_kn=-0.75
     )
+
+
+def test_a_rack_without_trucks_says_that_no_fork_lifts_it() -> None:
+    found = answer("racking_upright", load_height_mm=3200, upright_spacing_mm=1000, fork_uplift_kn=0)
+    assert not [case for case in found["load_cases"] if "fork" in case["name"]]
+    assert "no_fork_uplift" in [assumption["code"] for assumption in found["assumptions"]]
+    assert "fork_uplift" in [caution["code"] for caution in found["cautions"]]
+
+
+def test_total_mass_of_a_pipe_is_told_however_it_was_given() -> None:
+    """16 kg a metre over 2.5 m are 40 kg from support to support; 10/8 of that, 50 kg, where the pipe runs on."""
+    common = {"surface": "soffit", "axis_off_surface_mm": 300, "along_kn": 0}
+    by_metre = answer("pipe_clamp", span_mm=2500, mass_per_metre_kg=16, **common)
+    in_all = answer("pipe_clamp", mass_kg=40, **common)
+    for found in (by_metre, in_all):
+        assert (value(found, "m_s"), value(found, "m_t")) == (40, 50)
+        [told] = [note["text"] for note in found["assumptions"] if note["code"] == "mass_on_this_support"]
+        assert told == "This support carries 50 kg in all, the pipe full"
+    assert by_metre["load_cases"] == in_all["load_cases"]
+    assert in_all["load_cases"][0]["normal_kn"] == pytest.approx(1.5 * 50 * 9.80665e-3, rel=1e-5)
+    jointed = answer("pipe_clamp", mass_kg=40, support="jointed", **common)
+    assert value(jointed, "m_t") == 40
 
 
 def test_pipe_along_a_wall() -> None:
@@ -145,23 +199,92 @@ def test_pump_on_a_plinth() -> None:
         "machine_base", mass_kg=420, centre_height_mm=450, machine="rotating_balanced", torque_knm=0.15, shaft="x",
         horizontal_kn=1.2, horizontal_direction="x", horizontal_height_mm=500,
     )  # fmt: skip
-    name = "in service, push to +x, torque one way, swing to +x, design, weight low"
+    name = "push to +x (along), swing to +x (along), torque one way, design, weight low"
     assert case(found, name) == close(
-        normal_kn=-4.118793, shear_x_kn=3.794547, moment_x_knm=0.28125, moment_y_knm=1.820046
+        normal_kn=-0.9 * 4.118793, shear_x_kn=3.794547, moment_x_knm=0.28125, moment_y_knm=1.820046
+    )
+    name = "push to +x (along), swing to −y (across), torque one way, design, weight low"
+    assert case(found, name) == close(
+        normal_kn=-0.9 * 4.118793,
+        shear_x_kn=1.5 * 1.5,
+        shear_y_kn=-1.5 * 1.029698,
+        moment_x_knm=0.28125 + 1.5 * 1.029698 * 0.45,
+        moment_y_knm=1.5 * 1.5 * 0.5,
     )
 
 
 def test_eyebolt_pulled_askew() -> None:
-    """250 kg by hand hoist: 1.25 · 2.451663 = 3.064578 kN at 30 degrees, 45 mm over the concrete."""
+    """250 kg by hand hoist: 1.25 · 2.451663 = 3.064578 kN down, tan 30° of it aside, 45 mm under the concrete."""
     found = answer(
         "eyebolt", surface="soffit", mass_kg=250, lifting="hand_hoist", angle_degrees=30, azimuth_degrees=0,
         eye_height_mm=45,
     )  # fmt: skip
     assert case(found, "pull at 30°, leaning to 0°, design") == close(
-        normal_kn=3.981004, shear_x_kn=2.298434, moment_y_knm=0.1034295
+        normal_kn=1.5 * 3.064578, shear_x_kn=1.5 * 1.769335, moment_y_knm=1.5 * 1.769335 * 0.045
     )
     [straight] = found["load_cases"]
     assert straight["sustained_share"] == 0
+
+
+@pytest.mark.parametrize("angle", [0, 15, 45, 60])
+def test_a_mass_under_a_slab_pulls_down_with_its_whole_weight_at_every_angle(angle: float) -> None:
+    """Balance of the mass: the upright part of the rope's pull is m·g, the pull m·g/cos α (statics)."""
+    found = answer(
+        "eyebolt", surface="soffit", mass_kg=100, lifting="steady_pull", angle_degrees=angle, eye_height_mm=40
+    )
+    for pulled in found["load_cases"]:
+        assert pulled["normal_kn"] == pytest.approx(1.5 * 100 * 9.80665e-3, rel=1e-5)
+    assert value(found, "F") * math.cos(math.radians(angle)) == pytest.approx(100 * 9.80665e-3, rel=1e-5)
+    assert "one_eyebolt_takes_all" in [caution["code"] for caution in found["cautions"]]
+
+
+def test_a_mass_on_a_wall_hangs_straight_down() -> None:
+    """100 kg weigh 0.980665 kN; y is up on a wall."""
+    found = answer(
+        "eyebolt", surface="vertical_face", mass_kg=100, lifting="steady_pull", angle_degrees=90,
+        azimuth_degrees=-90, eye_height_mm=40,
+    )  # fmt: skip
+    assert case(found, "pull at 90°, leaning to -90°, design") == close(
+        shear_y_kn=-1.5 * 0.980665, moment_x_knm=1.5 * 0.980665 * 0.04
+    )
+
+
+@pytest.mark.parametrize(
+    ("inputs", "pointer", "words"),
+    [
+        ({"surface": "top_of_slab", "angle_degrees": 0}, "#/mass_kg", "only over a pulley, which sets the pull; give pull_kn"),
+        ({"surface": "vertical_face", "angle_degrees": 30}, "#/angle_degrees", "must be 90 where mass_kg hangs on a wall"),
+        ({"surface": "vertical_face", "angle_degrees": 90, "azimuth_degrees": 90}, "#/azimuth_degrees", "must be 270 where"),
+        ({"surface": "soffit", "angle_degrees": 89}, "#/angle_degrees", "must be at most 60 where mass_kg hangs under a slab"),
+    ],
+)  # fmt: skip
+def test_a_mass_that_cannot_hang_so_is_refused(inputs: dict[str, Any], pointer: str, words: str) -> None:
+    with pytest.raises(RefusedRequest, match=re.escape(words)) as raised:
+        answer("eyebolt", mass_kg=100, eye_height_mm=40, **inputs)
+    assert [error.pointer for error in raised.value.errors] == [pointer]
+
+
+def test_a_rulebook_without_the_newer_figures_is_answered_without_resting_on_weight() -> None:
+    """Releases up to 2026.5.0: no weight holds down, a rail runs on as a pipe does, and no fork lifts, which is said."""
+    newer = RULEBOOK.factors["load-models"]
+    older = {name: entry for name, entry in newer.items() if name not in {"holding_down", "continuous_rail"}}
+    older["racking"] = {name: entry for name, entry in newer["racking"].items() if name != "fork_uplift_kn"}
+    book = dataclasses.replace(RULEBOOK, factors={**RULEBOOK.factors, "load-models": older})
+    day = {"assessed_on": "2026-11-25"}
+    pump = load_cases("machine_base", {"mass_kg": 420, "centre_height_mm": 450} | day, book)
+    assert {c["normal_kn"] for c in pump["load_cases"] if c["name"] == "swing to +x (along), design, weight low"} == {0}
+    assert value(pump, "γ_G,stb") == 0
+    post = {"mounting": "top", "category": "E", "rail_height_mm": 1000, "post_spacing_mm": 1000}
+    [share] = [s for s in load_cases("guardrail_post", post | day, book)["working"] if s["symbol"] == "k_r"]
+    assert (share["value"], share["rule"]) == (1.25, "factors/load-models#/continuous_pipe/factor")
+    rack = load_cases("racking_upright", {"load_height_mm": 3200, "upright_spacing_mm": 1000} | day, book)
+    assert "no_fork_uplift" in [assumption["code"] for assumption in rack["assumptions"]]
+
+
+def test_weight_that_hangs_is_no_weight_that_holds_down() -> None:
+    """EN 1990, Table A1.2(B): 1.0 times, where the weight itself pulls."""
+    found = answer("soffit_hanger", mass_kg=180, permanent_share=1)
+    assert "γ_G,stb" not in [step["symbol"] for step in found["working"]]
 
 
 def test_a_mass_is_turned_into_a_force_by_the_standard_acceleration() -> None:

@@ -42,7 +42,7 @@ def test_given_positions_are_the_only_layout() -> None:
     assert layouts(request) == ((Position(1, 2), Position(3, 4)),)
 
 
-@pytest.mark.parametrize(("rows", "cases", "most"), [(12, 1, 150), (3, 28, 5)])
+@pytest.mark.parametrize(("rows", "cases", "most"), [(20, 1, 400), (3, 28, 14)])
 def test_a_pattern_too_large_to_search_is_refused(rows: int, cases: int, most: int) -> None:
     axis = {"counts": [1, 2], "spacings_mm": list(range(50, 50 + rows))}
     request = pattern(axis, axis) | {"load_cases": [{"name": str(case)} for case in range(cases)]}

@@ -17,9 +17,16 @@ from service.site.load_models import (
     soffit_hanger,
     wall_bracket,
 )
-from service.site.load_models.cases import characteristic_load_cases, components, design_load_cases, permanent_share
+from service.site.load_models.cases import (
+    characteristic_load_cases,
+    components,
+    design_load_cases,
+    holding_factor,
+    holds_down,
+    permanent_share,
+)
 from service.site.load_models.cautions import CAUTIONS
-from service.site.load_models.inputs import Given, RuleFigure, unknown_words
+from service.site.load_models.inputs import Given, RuleFigure, figure_of, unknown_words
 from service.site.load_models.model import Found, LoadModel, Step, Working
 from service.verification.answer import rounded, rulebook_identity
 from service.verification.refusal import Refusal, RefusedRequest
@@ -69,7 +76,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         raise RefusedRequest(*refusals)
     working = Working()
     found = model.find(given, rulebook, working)
-    _note_factors(rulebook, working)
+    _note_factors(found, rulebook, working)
     return {
         "model": model.name,
         "title": model.title,
@@ -85,11 +92,22 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
     }
 
 
-def _note_factors(rulebook: Rulebook, working: Working) -> None:
+def _note_factors(found: Found, rulebook: Rulebook, working: Working) -> None:
     data = rulebook.document["partial_factors"]
     for symbol, words, name in FACTORS:
         rule = f"rulebook#/partial_factors/actions/{name}"
         working.ruled(symbol, words, RuleFigure(float(data["actions"][name]), rule, data["source"]["document"]), "1")
+    if any(holds_down(situation) for situation in found.situations):
+        _note_holding_down(rulebook, working)
+
+
+def _note_holding_down(rulebook: Rulebook, working: Working) -> None:
+    if "holding_down" in rulebook.factors["load-models"]:
+        figure = figure_of(rulebook, "load-models", "holding_down", "factor")
+        working.ruled("γ_G,stb", "partial factor of weight that holds the thing down, in place of γ_G,fav", figure, "1")
+        return
+    words = "weight that holds the thing down is not counted, in place of γ_G,fav: this rulebook has no factor for it"
+    working.step("γ_G,stb", words, holding_factor(rulebook), "1", "0")
 
 
 def _actions(found: Found) -> list[dict[str, Any]]:

@@ -2,7 +2,8 @@
 
 A characteristic load case of the API has one permanent share for all its components. Where permanent and variable
 actions differ in direction or eccentricity that would be untrue, so there are design load cases only: with the
-permanent actions at their most, at their least, and alone.
+permanent actions at their most, at their least, and alone. Weight that holds a thing down is at its least with the
+factor of static equilibrium.
 """
 
 from __future__ import annotations
@@ -134,7 +135,8 @@ def _combined(situation: Situation, rulebook: Rulebook) -> Iterator[tuple[str, W
     variable = situation.variable * float(gamma["variable"])
     stays = situation.stays * float(gamma["variable"])
     high = situation.permanent * float(gamma["permanent_unfavourable"])
-    low = situation.permanent * float(gamma["permanent_favourable"])
+    favourable = holding_factor(rulebook) if holds_down(situation) else float(gamma["permanent_favourable"])
+    low = situation.permanent * favourable
     if situation.permanent.zero:
         yield "design", stays, variable
         return
@@ -142,6 +144,34 @@ def _combined(situation: Situation, rulebook: Rulebook) -> Iterator[tuple[str, W
     if not situation.variable.zero:
         yield "design, weight low", low + stays, low + variable
         yield "design, weight alone", high, high
+
+
+def holds_down(situation: Situation) -> bool:
+    """Whether the permanent actions press the thing on the concrete, so that weight keeps its balance.
+
+    Args:
+        situation: Characteristic actions.
+
+    Returns:
+        Whether they do.
+    """
+    return situation.permanent.normal_kn < -NOTHING
+
+
+def holding_factor(rulebook: Rulebook) -> float:
+    """Partial factor of weight that holds a thing down, γ_G,inf of static equilibrium (no unit).
+
+    EN 1990:2002, 6.4.1 and Table A1.2(A): where losing the balance is the question, weight that works against it counts
+    less than the 1.0 of Table A1.2(B).
+
+    Args:
+        rulebook: The rulebook; releases before 2026.6.0 have no such factor.
+
+    Returns:
+        The factor; 0 where the rulebook has none, so that nothing rests on weight.
+    """
+    entry = rulebook.factors["load-models"].get("holding_down")
+    return 0.0 if entry is None else float(entry["factor"])
 
 
 def components(wrench: Wrench) -> dict[str, float]:

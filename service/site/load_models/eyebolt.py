@@ -12,6 +12,12 @@ from service.site.load_models.model import Disagreement, Found, LoadModel, Surfa
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
 
 SURFACES = {surface.name: surface for surface in (SOFFIT, VERTICAL_FACE, TOP_OF_SLAB)}
+STEEPEST_OF_A_MASS = 60.0
+"""Greatest angle from plumb of a rope that a mass hangs on (degrees); slings are used at no more (common practice)."""
+DOWN = 270.0
+"""Direction of straight down on a wall (degrees)."""
+ALONG = 90.0
+"""Angle of a pull along the surface, from straight out (degrees)."""
 ANY_WAY = tuple(45.0 * step for step in range(8))
 
 INPUTS = (
@@ -28,7 +34,8 @@ INPUTS = (
     Figure(
         "mass_kg",
         "Mass that hangs on it, kg",
-        "Mass that the rope or chain holds, hoist, hook and slings included; give this or the pull.",
+        "Mass that hangs on this one eyebolt, hoist, hook and slings included: under a slab, or straight down along a "
+        "wall. A rope over a pulley pulls otherwise: give the pull then.",
         absent="the pull must be given",
         unit="kg",
         minimum=0.1,
@@ -37,7 +44,8 @@ INPUTS = (
     Figure(
         "pull_kn",
         "Pull of the rope, kN",
-        "Characteristic pull of the rope or chain, before the dynamic factor; give this or the mass.",
+        "Characteristic pull of the rope or chain, or of the pulley on the eyebolt, before the dynamic factor; give "
+        "this or the mass.",
         absent="the mass must be given",
         unit="kN",
         minimum=0.001,
@@ -56,7 +64,7 @@ INPUTS = (
     Figure(
         "angle_degrees",
         "Angle off straight out, degrees",
-        "Angle of the pull from straight out of the concrete; 90 pulls along the surface.",
+        "Angle of the pull from straight out of the concrete; 90 pulls along the surface, as a mass on a wall does.",
         unit="degrees",
         minimum=0,
         maximum=90,
@@ -84,21 +92,51 @@ INPUTS = (
 
 def _disagree(given: Given) -> Iterator[Disagreement]:
     yield from one_of(given, "mass_kg", "pull_kn")
+    if given.has("mass_kg"):
+        yield from _hanging(given)
     straight = given.figure("angle_degrees") == 0.0
     yield from unwanted(given, "azimuth_degrees", straight, "where angle_degrees is 0")
 
 
+def _hanging(given: Given) -> Iterator[Disagreement]:
+    """Find a mass that cannot hang as it is said to."""
+    surface, angle = given.word("surface"), given.figure("angle_degrees")
+    if surface == TOP_OF_SLAB.name:
+        words = "a mass pulls on an eyebolt in a floor only over a pulley, which sets the pull; give pull_kn"
+        yield "mass_kg", "conflict", f"must be left out where surface is {surface}: {words}"
+    elif surface == VERTICAL_FACE.name:
+        otherwise = "for a rope that leads elsewhere, as over a pulley, give pull_kn in place of mass_kg"
+        if angle != ALONG:
+            words = "must be 90 where mass_kg hangs on a wall, straight down along it"
+            yield "angle_degrees", "conflict", f"{words}; {otherwise}"
+        if given.has("azimuth_degrees") and given.figure("azimuth_degrees") % 360.0 != DOWN:
+            words = "must be 270 where mass_kg hangs on a wall, which is straight down"
+            yield "azimuth_degrees", "conflict", f"{words}; {otherwise}"
+    elif angle > STEEPEST_OF_A_MASS:
+        words = f"must be at most {STEEPEST_OF_A_MASS:g} where mass_kg hangs under a slab"
+        reason = "at such an angle the rope pulls many times the weight; give pull_kn from the lifting plan"
+        yield "angle_degrees", "above_maximum", f"{words}: {reason}"
+
+
+def _steady(given: Given, angle: float, working: Working) -> float:
+    """Pull of the rope before the dynamic factor (kN)."""
+    if not given.has("mass_kg"):
+        return working.given("F", "steady pull of the rope, as given", given.figure("pull_kn"), "kN")
+    mass = working.given("m", "mass that hangs on this eyebolt", given.figure("mass_kg"), "kg")
+    weight = working.weight("G", "its weight, straight down", mass, "m")
+    if given.word("surface") == VERTICAL_FACE.name:
+        return working.step("F", "steady pull, straight down along the wall", weight, "kN", "G")
+    words = "steady pull of the rope, whose upright part holds the whole weight"
+    return working.step("F", words, weight / cos(radians(angle)), "kN", "G/cos α")
+
+
 def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
-    if given.has("mass_kg"):
-        mass = working.given("m", "mass on the rope or chain", given.figure("mass_kg"), "kg")
-        steady = working.weight("F", "steady pull", mass, "m")
-    else:
-        steady = working.given("F", "steady pull as given", given.figure("pull_kn"), "kN")
+    angle = working.given("α", "angle from straight out", given.figure("angle_degrees"), "degrees")
+    steady = _steady(given, angle, working)
     factor = given.chosen("lifting", rulebook)
     pull = working.step(
         "F_k", "pull with the dynamic factor", steady * working.ruled("φ", "dynamic factor", factor, "1"), "kN", "φ·F"
     )
-    angle = working.given("α", "angle from straight out", given.figure("angle_degrees"), "degrees")
     out = working.step("N_k", "part straight out", pull * cos(radians(angle)), "kN", "F_k·cos α")
     along = working.step("V_k", "part along the surface", pull * sin(radians(angle)), "kN", "F_k·sin α")
     eye = working.given("e", "height of the point of pull", given.figure("eye_height_mm"), "mm")
@@ -107,7 +145,10 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     stays = 1.0 if given.word("lifting") not in {"hand_hoist", "power_hoist"} else 0.0
     pulls = [(name, force(along * x, along * y, out, z_mm=eye)) for name, x, y in _ways(given, angle)]
     situations = tuple(Situation(name, Wrench(), action, stays=action * stays) for name, action in pulls)
-    notes = (("pull_in_the_plane_of_the_eye", "The eye is turned so that the pull acts in its plane"),)
+    notes = (
+        ("one_eyebolt_takes_all", "This one eyebolt takes the whole of what was given"),
+        ("pull_in_the_plane_of_the_eye", "The eye is turned so that the pull acts in its plane"),
+    )
     return Found(_surface(given), situations, notes)
 
 
@@ -127,10 +168,11 @@ def _surface(given: Given) -> Surface:
 MODEL = LoadModel(
     name="eyebolt",
     title="Eyebolt",
-    words="A pull at an angle on one eyebolt, with a dynamic factor by how it is lifted.",
+    words="A pull at an angle on one eyebolt, with a dynamic factor by how it is lifted. A mass under a slab pulls "
+    "with its whole weight straight down whatever the angle, and aside as well; one on a wall hangs straight down.",
     inputs=INPUTS,
     surfaces=tuple(SURFACES.values()),
     disagree=_disagree,
     find=_find,
-    cautions=("lifting_gear_rules", "no_one_under_the_load"),
+    cautions=("one_eyebolt_takes_all", "lifting_gear_rules", "no_one_under_the_load"),
 )

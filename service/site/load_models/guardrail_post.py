@@ -16,12 +16,13 @@ from service.site.load_models.inputs import (
     RuleFigure,
     RuleWord,
     Word,
+    figure_of,
     needed,
     one_of,
     unwanted,
 )
 from service.site.load_models.model import Disagreement, Found, LoadModel, Surface, Working
-from service.site.load_models.surfaces import TOP_OF_SLAB, VERTICAL_FACE
+from service.site.load_models.surfaces import POST_ON_SLAB, VERTICAL_FACE
 
 CLAUSE = "EN 1991-1-1, 6.4"
 TOP, SIDE = "top", "side"
@@ -62,7 +63,7 @@ INPUTS = (
     Figure(
         "post_spacing_mm",
         "Distance to the next post, mm",
-        "Distance to the next post.",
+        "Distance to the next post; the longer one where they differ.",
         unit="mm",
         minimum=100,
         maximum=6000,
@@ -74,6 +75,15 @@ INPUTS = (
         absent="an intermediate post, which carries the more",
         default="intermediate",
         titles={"intermediate": "Between two others", "end": "Last of the rail"},
+    ),
+    Word(
+        "rail",
+        "The rail at this post",
+        "Whether the rail runs on over this post in one piece, or ends or is jointed at it. One that runs on loads a "
+        "post between two others with more than one span.",
+        absent="it runs on, which loads the post more",
+        default="runs_on",
+        titles={"runs_on": "Runs on over it, or not known", "jointed": "Ends or is jointed here"},
     ),
     Figure(
         "fixing_below_floor_mm",
@@ -166,15 +176,22 @@ def _lever(given: Given, rulebook: Rulebook, working: Working) -> float:
 def _post_load(given: Given, rulebook: Rulebook, working: Working) -> float:
     line = _line_load(given, rulebook, working)
     spacing = working.given("s", "spacing of the posts", given.figure("post_spacing_mm"), "mm")
-    end = given.word("post") == "end"
-    length = working.step(
-        "l",
-        "length of rail that one post carries",
-        spacing / 2.0 if end else spacing,
-        "mm",
-        "s/2, end post" if end else "s, intermediate post",
-    )
+    if given.word("post") == "end":
+        length = working.step("l", "length of rail that an end post carries", spacing / 2.0, "mm", "s/2")
+    else:
+        share = _share_of_a_span(given, rulebook, working)
+        length = working.step("l", "length of rail that the post carries", share * spacing, "mm", "k_r·s")
     return working.step("Q_k", "force of the rail on the post", line * length / MM_PER_M, "kN", "q_k·l/1000")
+
+
+def _share_of_a_span(given: Given, rulebook: Rulebook, working: Working) -> float:
+    """Load of a post between two others over that of one span (no unit)."""
+    if given.word("rail") == "jointed":
+        return working.step("k_r", "load of a post over that of one span, rail jointed here", 1.0, "1", "½ + ½")
+    # Releases before the rail had an entry of its own have the same statics under the name of the pipe.
+    group = "continuous_rail" if "continuous_rail" in rulebook.factors["load-models"] else "continuous_pipe"
+    figure = figure_of(rulebook, "load-models", group, "factor")
+    return working.ruled("k_r", "load of a post over that of one span, rail running on over it", figure, "1")
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
@@ -201,8 +218,9 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         for words, sign in senses
         for more, way in ways
     )
-    notes = (("rail_shares_by_spacing", "Each post carries the rail up to half way to the next"),)
-    return Found(_surface(on_top), situations, notes)
+    notes = (("spans_alike", "The posts stand at equal distances and are equally stiff"),)
+    idle = ("rail",) if given.word("post") == "end" else ()
+    return Found(_surface(on_top), situations, notes, idle)
 
 
 def _rail(on_top: bool, across_kn: float, along_kn: float, *, height_mm: float, off_mm: float) -> Wrench:
@@ -212,7 +230,7 @@ def _rail(on_top: bool, across_kn: float, along_kn: float, *, height_mm: float, 
 
 
 def _surface(on_top: bool) -> Surface:
-    return TOP_OF_SLAB if on_top else VERTICAL_FACE
+    return POST_ON_SLAB if on_top else VERTICAL_FACE
 
 
 MODEL = LoadModel(
@@ -221,8 +239,8 @@ MODEL = LoadModel(
     words="A post that takes its share of the line load on the rail, on top of a slab or on its front face. The load "
     "acts at the height of the rail, no higher than 1.20 m (EN 1991-1-1, 6.4).",
     inputs=INPUTS,
-    surfaces=(TOP_OF_SLAB, VERTICAL_FACE),
+    surfaces=(POST_ON_SLAB, VERTICAL_FACE),
     disagree=_disagree,
     find=_find,
-    cautions=("guard_infill_not_covered", "rail_continuity", "post_and_rail_not_checked"),
+    cautions=("weight_holds_down", "guard_infill_not_covered", "rail_continuity", "post_and_rail_not_checked"),
 )

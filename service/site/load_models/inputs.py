@@ -5,7 +5,7 @@ A form, the API's own check and the calculation all read these, so that the thre
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -194,9 +194,10 @@ def one_of(given: Given, *names: str) -> Iterator[tuple[str, str, str]]:
     """
     there = [name for name in names if given.has(name)]
     for name in there[1:]:
-        yield name, "conflict", f"give {' or '.join(names)}, not both"
+        most = "not both" if len(names) == 2 else "only one of them"
+        yield name, "conflict", f"give {_or(names)}, {most}"
     if not there:
-        yield names[0], "required", f"{' or '.join(names)} must be given"
+        yield names[0], "required", f"{_or(names)} must be given"
 
 
 def needed(given: Given, name: str, condition: bool, where: str) -> Iterator[tuple[str, str, str]]:
@@ -229,6 +230,11 @@ def unwanted(given: Given, name: str, condition: bool, where: str) -> Iterator[t
     """
     if condition and given.has(name):
         yield name, "conflict", f"must be left out {where}"
+
+
+def _or(names: Sequence[str]) -> str:
+    *first, last = names
+    return f"{', '.join(first)} or {last}"
 
 
 def _source(source: Mapping[str, str]) -> str:

@@ -8,9 +8,14 @@ from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.inputs import Figure, Given, RuleWord, Word, needed, unwanted
 from service.site.load_models.model import Disagreement, Found, LoadModel, Working
-from service.site.load_models.surfaces import TOP_OF_SLAB
+from service.site.load_models.surfaces import BASE_ON_SLAB
 
-SIDEWAYS = (("+x", 1.0, 0.0), ("−x", -1.0, 0.0), ("+y", 0.0, 1.0), ("−y", 0.0, -1.0))
+SIDEWAYS = (
+    ("+x (along)", 1.0, 0.0),
+    ("−x (along)", -1.0, 0.0),
+    ("+y (across)", 0.0, 1.0),
+    ("−y (across)", 0.0, -1.0),
+)
 
 INPUTS = (
     Figure(
@@ -132,29 +137,36 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     working.step("M_D", "overturning of D_k sideways about the origin", swing * height / MM_PER_M, "kNm", "D_k·h/1000")
     permanent = force(z_kn=-weight, **place)
     situations = tuple(
-        Situation(f"in service{way}{turn}{swung}", permanent, moving + push + torque, stays=push + torque)
+        Situation(_name(way, swung, turn), permanent, moving + push + torque, stays=push + torque)
         for way, push in pushes
         for turn, torque in torques
-        for swung, moving in _swings(swing, place, way)
+        for swung, moving in _swings(swing, place)
     )
     notes = (
+        (
+            "axes_of_the_base",
+            "x runs along the base as it is drawn and y across it, to the left of x seen from above",
+        ),
         ("whole_base_is_one_fixture", "The whole base is one fixture with all its fasteners, stiff enough for that"),
         ("service_torque_stays", "Torque and push stay for long; what swings does not"),
     )
     idle = () if given.figure("horizontal_kn") > 0.0 else ("horizontal_direction",)
-    return Found(TOP_OF_SLAB, situations, notes, idle)
+    return Found(BASE_ON_SLAB, situations, notes, idle)
 
 
-def _swings(swing_kn: float, place: dict[str, float], way: str) -> Iterator[tuple[str, Wrench]]:
-    """What moves, as a static force at the centre of mass: up, down, and the way of the push, or else each way."""
+def _name(*parts: str) -> str:
+    return ", ".join(part for part in parts if part) or "at rest"
+
+
+def _swings(swing_kn: float, place: dict[str, float]) -> Iterator[tuple[str, Wrench]]:
+    """What moves, as a static force at the centre of mass: up, down and each way, whichever way anything pushes."""
     if swing_kn == 0.0:
         yield "", Wrench()
         return
-    yield ", swing up", force(z_kn=swing_kn, **place)
-    yield ", swing down", force(z_kn=-swing_kn, **place)
+    yield "swing up", force(z_kn=swing_kn, **place)
+    yield "swing down", force(z_kn=-swing_kn, **place)
     for name, x, y in SIDEWAYS:
-        if not way or way.endswith(name):
-            yield f", swing to {name}", force(x_kn=swing_kn * x, y_kn=swing_kn * y, **place)
+        yield f"swing to {name}", force(x_kn=swing_kn * x, y_kn=swing_kn * y, **place)
 
 
 def _pushes(given: Given, working: Working, factor: float) -> list[tuple[str, Wrench]]:
@@ -167,9 +179,9 @@ def _pushes(given: Given, working: Working, factor: float) -> list[tuple[str, Wr
     working.given("h_H", "height of the horizontal force", at, "mm")
     axis = given.word("horizontal_direction")
     return [
-        (f", push to {name}", force(x_kn=load * x, y_kn=load * y, z_mm=at))
+        (f"push to {name}", force(x_kn=load * x, y_kn=load * y, z_mm=at))
         for name, x, y in SIDEWAYS
-        if axis in {"any", name[-1]}
+        if axis == "any" or axis in name
     ]
 
 
@@ -181,8 +193,8 @@ def _torques(given: Given, working: Working, factor: float) -> list[tuple[str, W
     load = working.step("T_k", "torque with the dynamic factor", factor * torque, "kNm", "φ·T")
     component = {"x": "moment_x_knm", "y": "moment_y_knm", "z": "torsion_knm"}[given.word("shaft")]
     return [
-        (", torque one way", Wrench(**{component: load})),
-        (", torque the other way", Wrench(**{component: -load})),
+        ("torque one way", Wrench(**{component: load})),
+        ("torque other way", Wrench(**{component: -load})),
     ]
 
 
@@ -190,10 +202,10 @@ MODEL = LoadModel(
     name="machine_base",
     title="Machine base",
     words="A machine on a slab or plinth: its weight at height, torque and push either way, and (φ − 1) times its "
-    "weight sideways, up or down in place of what moves.",
+    "weight in place of what moves: each way along and across the base, up and down, with every push and torque.",
     inputs=INPUTS,
-    surfaces=(TOP_OF_SLAB,),
+    surfaces=(BASE_ON_SLAB,),
     disagree=_disagree,
     find=_find,
-    cautions=("fatigue_and_vibration_not_checked", "starting_and_short_circuit"),
+    cautions=("weight_holds_down", "fatigue_and_vibration_not_checked", "starting_and_short_circuit"),
 )

@@ -25,7 +25,9 @@ INPUTS = (
     Figure(
         "span_mm",
         "Distance to the next support, mm",
-        "Distance to the next support of the pipe.",
+        "Distance to the next support of the pipe, the longer one where they differ; not with the mass of a whole "
+        "span.",
+        absent="the mass of pipe per support must be given",
         unit="mm",
         minimum=100,
         maximum=20_000,
@@ -47,11 +49,21 @@ INPUTS = (
         maximum=3000,
     ),
     Figure(
+        "mass_kg",
+        "Mass of pipe per support, kg",
+        "Total mass of full pipe for one support, so from one to the next, insulation included. Where the pipe runs "
+        "on, this support is loaded with more than that. Give this, the mass of one metre or the outer diameter.",
+        absent="calculated from the mass of one metre or the pipe, and the distance to the next support",
+        unit="kg",
+        minimum=0.05,
+        maximum=200_000,
+    ),
+    Figure(
         "mass_per_metre_kg",
         "Mass of one metre of pipe, kg",
         "Kilograms per metre of pipe: mass of ONE METRE of the full pipe with insulation, not of the whole span; "
-        "give this or the outer diameter.",
-        absent="calculated from the pipe",
+        "give this, the mass of pipe per support or the outer diameter.",
+        absent="calculated from the pipe, or the mass of pipe per support",
         unit="kg",
         minimum=0.05,
         maximum=20_000,
@@ -138,7 +150,10 @@ INPUTS = (
 
 
 def _disagree(given: Given) -> Iterator[Disagreement]:
-    yield from one_of(given, "mass_per_metre_kg", "outer_diameter_mm")
+    yield from one_of(given, "mass_per_metre_kg", "outer_diameter_mm", "mass_kg")
+    whole = given.has("mass_kg")
+    yield from needed(given, "span_mm", not whole, "where mass_kg not given")
+    yield from unwanted(given, "span_mm", whole, "where mass_kg given")
     by_size = given.has("outer_diameter_mm")
     yield from needed(given, "wall_mm", by_size, "where outer_diameter_mm is given")
     for name in BY_SIZE:
@@ -152,6 +167,20 @@ def _disagree(given: Given) -> Iterator[Disagreement]:
     if by_mass and given.figure("empty_mass_per_metre_kg") > given.figure("mass_per_metre_kg"):
         limit = given.figure("mass_per_metre_kg")
         yield "empty_mass_per_metre_kg", "above_maximum", f"must be at most mass_per_metre_kg, {limit:.10g}"
+
+
+def _span(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, float]:
+    """Mass of one span (kg): what stays, and what fills it, or may."""
+    if given.has("mass_kg"):
+        return 0.0, working.given(
+            "m_s", "mass of full pipe from one support to the next", given.figure("mass_kg"), "kg"
+        )
+    empty, filling = _masses(given, rulebook, working)
+    metres = working.given("L", "span", given.figure("span_mm"), "mm") / MM_PER_M
+    working.step(
+        "m_s", "mass of full pipe from one support to the next", (empty + filling) * metres, "kg", "(m_e + m_c)·L/1000"
+    )
+    return empty * metres, filling * metres
 
 
 def _masses(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, float]:
@@ -173,17 +202,15 @@ def _masses(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, 
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
-    empty, filling = _masses(given, rulebook, working)
-    span = working.given("L", "span", given.figure("span_mm"), "mm")
+    empty, filling = _span(given, rulebook, working)
     factor = 1.0
     if given.word("support") == "runs_on":
         figure = figure_of(rulebook, "load-models", "continuous_pipe", "factor")
         factor = working.ruled("k_c", "load of a support over one span where the pipe runs on", figure, "1")
     else:
         working.given("k_c", "load of a support over one span where the pipe is jointed", factor, "1")
-    metres = span * factor / MM_PER_M
-    dead = working.weight("G_k", "weight of the empty pipe on the support", empty * metres, "m_e·L·k_c/1000")
-    live = working.weight("Q_k", "weight of the filling on the support", filling * metres, "m_c·L·k_c/1000")
+    total = working.step("m_t", "total mass on this support", (empty + filling) * factor, "kg", "m_s·k_c")
+    dead, live = _weights(given, empty * factor, filling * factor, working)
     along = _along(given, rulebook, working, dead + live)
     off = working.given("a", "axis of the pipe off the surface", given.figure("axis_off_surface_mm"), "mm")
     under = given.word("surface") == UNDER
@@ -201,13 +228,23 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         for filled in (_hung(live, off, under=under) + force(x_kn=way * along, z_mm=off),)
     )
     notes = (
+        ("mass_on_this_support", f"This support carries {total:.4g} kg in all, the pipe full"),
         ("x_along_the_pipe", "x points along the pipe, which runs level"),
         ("variable_load_stays", "The pipe stays full, and what pushes along it may stay"),
     )
-    by_mass = given.has("mass_per_metre_kg")
-    idle = BY_SIZE if by_mass else ("empty_mass_per_metre_kg",)
+    idle = () if given.has("outer_diameter_mm") else BY_SIZE
+    per_metre = () if given.has("mass_per_metre_kg") else ("empty_mass_per_metre_kg",)
     held = ("held",) if given.has("along_kn") else ()
-    return Found(SOFFIT if under else VERTICAL_FACE, situations, notes, (*idle, *held))
+    return Found(SOFFIT if under else VERTICAL_FACE, situations, notes, (*idle, *per_metre, *held))
+
+
+def _weights(given: Given, empty_kg: float, filling_kg: float, working: Working) -> tuple[float, float]:
+    """Permanent and variable weight on the support (kN)."""
+    if given.has("mass_kg"):
+        working.step("G_k", "permanent weight on the support", 0.0, "kN", "0, all of the mass counts as variable")
+        return 0.0, working.weight("Q_k", "weight of the full pipe on the support", filling_kg, "m_t")
+    dead = working.weight("G_k", "weight of the empty pipe on the support", empty_kg, "m_e·L·k_c/1000")
+    return dead, working.weight("Q_k", "weight of the filling on the support", filling_kg, "m_c·L·k_c/1000")
 
 
 def _along(given: Given, rulebook: Rulebook, working: Working, weight_kn: float) -> float:

@@ -1,6 +1,8 @@
-"""The three surfaces that things are fixed to, with axes that a person at the wall can point to."""
+"""The three surfaces that things are fixed to, with axes that a person at the wall can point to on the thing itself."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from service.site.load_models.model import Surface
 
@@ -24,4 +26,19 @@ SOFFIT = Surface(
     x="level; along the pipe or as drawn",
     y="level, square to x; seen from below it points to the left of x",
     z="down, out of the concrete",
+)
+BASE_ON_SLAB = replace(
+    TOP_OF_SLAB,
+    x="level, along the base as it is drawn",
+    y="level, across the base; seen from above it points to the left of x",
+)
+POST_ON_SLAB = replace(
+    TOP_OF_SLAB,
+    x="level, outwards over the edge, square to the rail",
+    y="level, along the rail; seen from above it points to the left of x",
+)
+UPRIGHT_ON_SLAB = replace(
+    TOP_OF_SLAB,
+    x="level, across the rack, to the other upright of the frame",
+    y="level, along the aisle; seen from above it points to the left of x",
 )
