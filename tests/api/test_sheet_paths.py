@@ -5,16 +5,19 @@ import copy
 import hashlib
 import json
 import re
+from dataclasses import replace
 from typing import Any
 from xml.etree.ElementTree import fromstring
 
 import pytest
 from flask import Flask
 
+from service import verification
 from service.api import examples
 from service.api.shapes.sheets import HANGERS_AND_PLINTH, MOST_FIXINGS
 from service.verification.record import record_id
 from tests.api.holding import HeldClient, errors_of
+from tests.site.sheet_cases import shelf
 
 SHEETS = "/v1/installation-sheets"
 VERIFICATIONS = "/v1/verifications"
@@ -218,6 +221,13 @@ def test_fixings_under_several_versions_do_not_share_a_sheet(
         ({"side_names": [{"x_plus": ""}]}, "#/side_names/0/x_plus", "too_short", "at least 1"),
         ({"side_names": [{"x_plus": "a\u202e"}]}, "#/side_names/0/x_plus", "control_character", "control characters"),
         ({"side_names": [None]}, "#/side_names/0", "wrong_type", "must not be null"),
+        (
+            {"concrete_temperature_c": 5, "coldest_until_cured_c": 6},
+            "#/coldest_until_cured_c",
+            "above_maximum",
+            "at most concrete_temperature_c, 5",
+        ),
+        ({"coldest_until_cured_c": -41}, "#/coldest_until_cured_c", "below_minimum", "at least -40"),
         ({"counts": [0]}, "#/counts/0", "below_minimum", "at least 1"),
         ({"counts": [1.5]}, "#/counts/0", "wrong_type", "whole number"),
         ({"counts": [True]}, "#/counts/0", "wrong_type", "whole number"),
@@ -296,16 +306,57 @@ def test_a_suspended_family_yields_no_sheet_even_for_an_old_record(
     from service.rulebook.shelf import Shelf
     from service.rulebook.suspensions import Suspension
 
-    by_digest = Shelf.by_digest
+    book = Shelf.book
     stop = Suspension("bolt-expansion-stainless", None, None, "2026-11-20", "clips of a bad batch")
 
-    def stopped(shelf: Shelf, version: str, digest: str) -> Any:
-        found = by_digest(shelf.with_suspensions((stop,)), version, digest)
-        assert found is not None
-        return found
+    def stopped(shelf: Shelf, version: str) -> Any:
+        return book(shelf.with_suspensions((stop,)), version)
 
-    monkeypatch.setattr(Shelf, "by_digest", stopped)
+    monkeypatch.setattr(Shelf, "book", stopped)
     response = sheet_of(client, record)
     assert response.status_code == 409
     assert any("clips of a bad batch" in error["detail"] for error in errors_of(response))
     assert json.dumps(errors_of(response)).count("not_suspended") == 1
+
+
+def record_before(client: HeldClient, request: dict[str, Any], version: str) -> dict[str, Any]:
+    """A record as it was made while nothing was suspended and no higher version was in force."""
+    resolved = request | {"rulebook": version}
+    rules = replace(shelf().book(version), suspensions=(), superseded_by=None)
+    return {"request": resolved, "answer": json.loads(json.dumps(verification.verify(resolved, rules)))}
+
+
+def test_a_record_of_a_version_that_is_suspended_today_yields_no_sheet(
+    client: HeldClient, guardrail_post: dict[str, Any]
+) -> None:
+    """2026.3.0 is suspended: a figure in it is wrong. The record was made before that."""
+    for given in (record_before(client, guardrail_post, "2026.3.0"), guardrail_post | {"rulebook": "2026.3.0"}):
+        response = sheet_of(client, given)
+        assert response.status_code == 409
+        assert any("this version of the rulebook is suspended" in error["detail"] for error in errors_of(response))
+
+
+def test_a_record_under_rules_below_the_ones_in_force_yields_a_sheet_that_says_so(
+    client: HeldClient, guardrail_post: dict[str, Any]
+) -> None:
+    for given in (record_before(client, guardrail_post, "2026.3.1"), guardrail_post | {"rulebook": "2026.3.1"}):
+        response = sheet_of(client, given)
+        assert response.status_code == 200
+        first = response.get_json()["fixings"][0]["before_work"][0]
+        assert first["code"] == "superseded"
+        assert "stands on version 2026.3.1" in first["text"]
+        page = client.post(SHEETS, json={"fixings": [given]}, headers={"Accept": HTML}).text
+        assert page.index("stands on version 2026.3.1") < page.index("Drill 12 mm wide")
+        drawn = client.post(SHEETS, json={"fixings": [given]}, headers={"Accept": SVG}).text
+        assert "stands on version 2026.3.1" in drawn
+
+
+@pytest.mark.parametrize("accept", [HTML, SVG])
+def test_a_demonstration_says_so_beside_the_figures(
+    client: HeldClient, guardrail_post: dict[str, Any], accept: str
+) -> None:
+    text = client.post(SHEETS, json={"fixings": [guardrail_post]}, headers={"Accept": accept}).text
+    assert "DEMONSTRATION: invented figures, do not build" in text
+    if accept == HTML:
+        for title in ("Drill", "Tighten"):
+            assert f'<b>{title}</b><p class="beside">DEMONSTRATION' in text

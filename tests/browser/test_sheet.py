@@ -196,4 +196,6 @@ def test_each_fixing_begins_a_page_and_says_what_it_is(served: Watched) -> None:
 
 
 def test_the_temperature_given_marks_its_row(served: Watched) -> None:
-    assert served.page.locator("tr.holds").all_inner_texts() == ["10 °C to 20 °C\t8 min\t90 min\t3 h"]
+    assert served.page.locator("td.holds").all_inner_texts() == [
+        "from 10 °C to under 20 °C", "8 min", "above 10 °C to 20 °C", "90 min", "3 h",
+    ]  # fmt: skip

@@ -137,8 +137,12 @@ def job(request: dict[str, Any], count: int | None = None, index: int = 0) -> Jo
 
 
 def made(
-    name: str, count: int | None = 3, temperature_c: float | None = None, side_names: dict[str, str] | None = None
+    name: str,
+    count: int | None = 3,
+    temperature_c: float | None = None,
+    side_names: dict[str, str] | None = None,
+    coldest_c: float | None = None,
 ) -> Made:
     """Make the sheet of a fixing."""
     one = replace(job(REQUESTS[name], count), side_names=side_names or {})
-    return make([one], temperature_c=temperature_c)
+    return make([one], temperature_c=temperature_c, coldest_c=coldest_c)

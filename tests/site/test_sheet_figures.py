@@ -22,7 +22,9 @@ OPERATIONS: dict[type, Callable[..., float]] = {
     ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv,
     ast.USub: operator.neg,
 }  # fmt: skip
-FUNCTIONS: dict[str, Callable[..., float]] = {"ceil": lambda v: math.ceil(v - 1e-9), "max": max, "hypot": math.hypot}
+FUNCTIONS: dict[str, Callable[..., float]] = {
+    "ceil": lambda v: math.ceil(v - 1e-9), "floor": lambda v: math.floor(v + 1e-9), "max": max, "hypot": math.hypot,
+}  # fmt: skip
 NUMBER = re.compile(r"(?<![\w.−-])-?\d+(?:\.\d+)?")
 
 

@@ -42,6 +42,8 @@ def make_sheet(call: Call) -> dict[str, Any] | Response:
             title=call.body.get("title"),
             job=call.body.get("job"),
             temperature_c=call.body.get("concrete_temperature_c"),
+            coldest_c=call.body.get("coldest_until_cured_c"),
+            newest=call.serving.rulebook.version,
         )
     except sheet.NoSheet as none:
         faults = [Fault(reason.code, reason.detail, pointer=reason.pointer) for reason in none.reasons]

@@ -30,8 +30,8 @@ from service.api.shapes.replays import ReplayRequest
 MOST_FIXINGS = 20
 MOST_MADE = 10_000
 STEPS = (
-    "tools", "surface", "mark", "scan", "drill", "clean", "resin", "set", "cure", "tighten", "check", "failed_hole",
-    "removal",
+    "tools", "surface", "mark", "scan", "fixture_first", "drill", "clean", "resin", "set", "cure", "fixture_on",
+    "tighten", "check", "failed_hole", "removal",
 )  # fmt: skip
 MATERIALS = ("fastener", "bit", "resin_cartridge", "mixing_nozzle", "brush")
 COMPONENTS = "#/components/schemas/"
@@ -80,6 +80,22 @@ def lists_fit(request: Mapping[str, Any]) -> list[Disagreement]:
     return [((name,), words) for name, entries in given.items() if len(entries) != fixings]
 
 
+def colder_later(request: Mapping[str, Any]) -> list[Disagreement]:
+    """Find a coldest temperature that is warmer than the concrete when the fasteners are set.
+
+    Args:
+        request: The request.
+
+    Returns:
+        Place and message, where it is.
+    """
+    setting, coldest = request.get("concrete_temperature_c"), request.get("coldest_until_cured_c")
+    if setting is None or coldest is None or coldest <= setting:
+        return []
+    words = f"must be at most concrete_temperature_c, {setting:g}: the setting itself counts"
+    return [(("coldest_until_cured_c",), refusal("above_maximum", words))]
+
+
 def _own_words(where: str) -> Text:
     words = f"The caller's words for the side {where}, for example ahead of you."
     return Text(words, longest=40, absent="it goes by its letter and its place on the plan")
@@ -123,11 +139,19 @@ class InstallationSheetRequest(RequestSchema):
         absent="the sides go by their letters and places on the plan",
     )
     concrete_temperature_c = Number(
-        "Temperature of the concrete when the fasteners are set; matters for resin.",
+        "Temperature of the concrete when the fasteners are set; resin is worked within the time for it.",
         "°C",
         minimum=-40,
         maximum=60,
         absent="the whole table of the resin's times is shown and no row is marked",
+    )
+    coldest_until_cured_c = Number(
+        "Coldest temperature of the concrete from setting until the resin has cured, no higher than "
+        "concrete_temperature_c; resin cures by it.",
+        "°C",
+        minimum=-40,
+        maximum=60,
+        absent="taken as concrete_temperature_c, and the sheet says that the curing time holds for no colder concrete",
     )
 
     @validates_schema(skip_on_field_errors=True)
@@ -137,7 +161,7 @@ class InstallationSheetRequest(RequestSchema):
         Args:
             data: The request, each field of it sound.
         """
-        refuse(data, (lambda request: iter(lists_fit(request)),))
+        refuse(data, (lambda request: iter(lists_fit(request)), lambda request: iter(colder_later(request))))
 
 
 FROM = (
@@ -187,6 +211,10 @@ class SheetStep(AnswerSchema):
     code = one_of("The step.", STEPS)
     title = string("Its title.")
     lines = many(SheetLine, "What to do.")
+    notice = string(
+        "To be shown beside its figures: the rulebook is a demonstration; null: it is not, or the step has none.",
+        nullable=True,
+    )
 
 
 class SheetResinRow(AnswerSchema):
@@ -194,11 +222,14 @@ class SheetResinRow(AnswerSchema):
 
     temperature_min = part(SheetFigure, "Lowest temperature.")
     temperature_max = part(SheetFigure, "Highest temperature.")
+    working_range = string("Temperatures for the working time, in words; a border counts to the shorter time.")
+    curing_range = string("Temperatures for the curing times, in words; a border counts to the longer time.")
     working = part(SheetFigure, "Working (gel) time.")
     curing_dry = part(SheetFigure, "Curing time in a dry hole.")
     curing_wet = part(SheetFigure, "Curing time in a wet or flooded hole.")
-    holds = flag(
-        "Whether concrete_temperature_c lies in it; at the border of two both hold, the worse time of each counts."
+    holds = flag("Whether its working time holds at concrete_temperature_c.")
+    holds_for_curing = flag(
+        "Whether its curing times hold at coldest_until_cured_c, or else at concrete_temperature_c."
     )
 
 
@@ -207,9 +238,15 @@ class SheetResin(AnswerSchema):
 
     rows = many(SheetResinRow, "Times by temperature, coldest first; outside them it may not be set.")
     concrete_temperature = part(SheetFigure, "Temperature of the concrete; null: not given.", nullable=True)
-    working = part(SheetFigure, "Working time at it; null: no temperature is given.", nullable=True)
-    curing = part(SheetFigure, "Curing time at it in a hole as verified; null: no temperature is given.", nullable=True)
+    coldest_until_cured = part(SheetFigure, "Coldest until it has cured; null: not given.", nullable=True)
+    working = part(SheetFigure, "Working time; null: no temperature is given.", nullable=True)
+    curing = part(
+        SheetFigure, "Curing time at the coldest, in a hole as verified; null: no temperature is given.", nullable=True
+    )
     volume_of_a_hole = part(SheetFigure, "Resin that a hole takes.")
+    strokes_of_a_hole = part(
+        SheetFigure, "The same in full strokes; null: the rulebook does not say what one gives.", nullable=True
+    )
 
 
 class SheetDistance(AnswerSchema):
@@ -217,7 +254,9 @@ class SheetDistance(AnswerSchema):
 
     code = string("Which distance, for example nearest_to_x_plus.")
     title = string("The same in words.")
-    verified = part(SheetFigure, "The distance that was verified.")
+    verified = part(
+        SheetFigure, "The distance that was verified, in whole mm: least ones rounded up, the largest spacing down."
+    )
     least = part(SheetFigure, "The least that is assessed; null: a limit does not concern it.", nullable=True)
 
 
@@ -257,6 +296,21 @@ class SheetFastener(AnswerSchema):
     per_fixing = part(SheetFigure, "Fasteners of one fixing.")
 
 
+class SheetBlank(AnswerSchema):
+    """Something that the crew writes down."""
+
+    label = string("What.")
+    asked = part(SheetFigure, "What it has to be; null: the sheet asks for no figure.", nullable=True)
+
+
+class SheetForm(AnswerSchema):
+    """What the crew writes down."""
+
+    each_fastener = many(SheetBlank, "For each fastener.")
+    once = many(SheetBlank, "Once for the fixing.")
+    aborted_hole = many(SheetBlank, "For each hole that is given up; empty where nothing is drilled.")
+
+
 class SheetProof(AnswerSchema):
     """What stands behind the sheet of a fixing."""
 
@@ -288,11 +342,17 @@ class SheetFixing(AnswerSchema):
     sides = many(SheetSide, "The sides: A at the top of the plan, then clockwise.")
     places = many(SheetPlace, "Where the fasteners stand.")
     distances = many(SheetDistance, "Thickness, edge distances and spacings.")
+    before_work = many(
+        SheetLine,
+        "Cautions that decide what the crew does, the gravest first; to be shown before any figure. superseded: the "
+        "rulebook is below the one in force.",
+    )
     on_site = many(SheetLine, "What the verification relied on and must be so on site.")
     steps = many(SheetStep, "The work in its order.")
     resin = part(SheetResin, "The resin; null: there is none.", nullable=True)
     protective_equipment = many(SheetLine, "What protects the crew.")
-    cautions = many(SheetLine, "Cautions of the record.")
+    to_fill_in = part(SheetForm, "What the crew writes down.")
+    cautions = many(SheetLine, "All cautions of the record.")
     suspensions = many(Suspension, "What is suspended for new work today and touches the fixing.")
     site_test = part(SiteTestOrigin, "Pulls on site that the resistance comes from; null: none.", nullable=True)
     minutes = part(SheetFigure, "Working time of all that are made of it, without curing, for planning.")
@@ -318,7 +378,6 @@ class InstallationSheet(AnswerSchema):
     fixings = many(SheetFixing, "The fixings.")
     materials = many(SheetMaterial, "Bill of materials of all fixings together.")
     working_time = part(SheetFigure, "Working time of all fixings, without curing, for planning.")
-    to_fill_in = many(string("A column."), "What the crew writes down for each fastener.")
 
 
 QUAY_RAIL: dict[str, Any] = {

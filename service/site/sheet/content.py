@@ -10,6 +10,8 @@ from typing import Any
 UNIT_WORDS: Mapping[str, str] = {"1": "", "Nm": "N·m", "count": ""}
 MINUTES_PER_HOUR = 60
 HOURS_FROM_MINUTES = 120
+ROUNDING = 1e-9
+"""What floating point may leave on a whole number is no reason to buy one more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,30 @@ def duration(minutes: float) -> str:
         return f"{plain(minutes)} min"
     hours, rest = divmod(minutes, MINUTES_PER_HOUR)
     return f"{plain(hours)} h" if rest == 0 else f"{plain(hours)} h {plain(rest)} min"
+
+
+def up(value: float) -> int:
+    """Round up to a whole number.
+
+    Args:
+        value: The number.
+
+    Returns:
+        The whole number; what floating point leaves on one does not count.
+    """
+    return math.ceil(value - ROUNDING)
+
+
+def down(value: float) -> int:
+    """Round down to a whole number.
+
+    Args:
+        value: The number.
+
+    Returns:
+        The whole number; what floating point takes from one does not count.
+    """
+    return math.floor(value + ROUNDING)
 
 
 def derived(name: str, unit: str, value: float, template: str, *of: Figure) -> Figure:
@@ -157,18 +183,34 @@ class Step:
     code: str
     title: str
     lines: tuple[Line, ...]
+    notice: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ResinRow:
-    """Times of the resin in one range of temperature; `holds` where the temperature of the concrete is in it."""
+    """Times of the resin in one range of temperature; a border counts to the row that asks for more care.
+
+    Attributes:
+        temperature_min: Lowest temperature.
+        temperature_max: Highest temperature.
+        working_range: For which temperatures the working time holds, in words.
+        curing_range: For which temperatures the curing times hold, in words.
+        working: Working time.
+        curing_dry: Curing time in a dry hole.
+        curing_wet: Curing time in a wet hole.
+        holds: Whether its working time holds at the temperature given.
+        holds_for_curing: Whether its curing time holds at the coldest temperature given.
+    """
 
     temperature_min: Figure
     temperature_max: Figure
+    working_range: str
+    curing_range: str
     working: Figure
     curing_dry: Figure
     curing_wet: Figure
     holds: bool
+    holds_for_curing: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,9 +219,11 @@ class Resin:
 
     rows: tuple[ResinRow, ...]
     concrete_temperature: Figure | None
+    coldest_until_cured: Figure | None
     working: Figure | None
     curing: Figure | None
     volume_of_a_hole: Figure
+    strokes_of_a_hole: Figure | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,6 +282,23 @@ class Fastener:
 
 
 @dataclass(frozen=True, slots=True)
+class Blank:
+    """Something that the crew writes down, and what it has to be where the sheet asks for a figure."""
+
+    label: str
+    asked: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """What the crew writes down: for each fastener, once for the fixing, and for each hole given up."""
+
+    each_fastener: tuple[Blank, ...]
+    once: tuple[Blank, ...]
+    aborted_hole: tuple[Blank, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Proof:
     """What stands behind the sheet of a fixing."""
 
@@ -265,10 +326,12 @@ class FixingSheet:
     sides: tuple[Side, ...]
     places: tuple[Place, ...]
     distances: tuple[Distance, ...]
+    before_work: tuple[Line, ...]
     on_site: tuple[Line, ...]
     steps: tuple[Step, ...]
     resin: Resin | None
     protective_equipment: tuple[Line, ...]
+    to_fill_in: Form
     cautions: tuple[Line, ...]
     suspensions: tuple[Mapping[str, Any], ...]
     site_test: Any
@@ -297,7 +360,6 @@ class Sheet:
     fixings: tuple[FixingSheet, ...]
     materials: tuple[Material, ...]
     working_time: Figure
-    to_fill_in: tuple[str, ...]
 
 
 def as_json(value: Any) -> Any:

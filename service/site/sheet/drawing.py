@@ -26,12 +26,16 @@ from service.site.sheet.paper import (
     written,
     zigzag,
 )
+from service.site.sheet.steps import DEMONSTRATION_STEP
+from service.site.sheet.tightening import TIGHTENING_EXPANDS
 from service.site.sheet.work import INNER_THREAD, RINGS, THREAD_SHOWS, Work
 
 PAGE_MM = 190.0
 MARGIN_MM = 3.0
-FIXING_MM = 124.0
+FIXING_MM = 127.0
 HEAD_MM = 15.0
+WARNING_MM = 3.6
+BOLD = 1.08
 SCALES = (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0)
 BAR_LENGTHS = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0)
 STEEL, DARK = "#fff", "#555"
@@ -39,6 +43,11 @@ STEEL, DARK = "#fff", "#555"
 
 def _label(word: str, figure: Figure) -> str:
     return f"{word} {plain(figure.number)}"
+
+
+def _tenths(length_mm: float) -> str:
+    """Write a length as finely as it can be marked out."""
+    return plain(round(length_mm, 1))
 
 
 def scale_for(extent_mm: float, room_mm: float) -> float:
@@ -260,10 +269,13 @@ class Section:
         if work.hole_diameter is not None and work.stop is not None:
             said.append(f"hole {work.hole_diameter.text} wide, stop at {work.stop.text}")
         if work.torque is not None:
-            said.append(f"torque {work.torque.text}")
+            most = "" if work.source.mechanism in TIGHTENING_EXPANDS else "at most "
+            said.append(f"torque {most}{work.torque.text}")
         elif work.impact_driver_torque is not None:
             said.append(f"impact driver to {work.impact_driver_torque.text}")
         self.paper.text(0, 118.5, fitted("; ".join(said), SMALL_MM, 92), size=SMALL_MM)
+        if work.source.rulebook.status == "demonstration":
+            self.paper.text(0, 122.5, DEMONSTRATION_STEP, size=SMALL_MM, bold=True)
 
 
 @dataclass(frozen=True)
@@ -339,8 +351,8 @@ class Plan:
         _scale_bar(self.paper, 98, 112, self.scale)
         if len(self.drawn) < len(self.work.edges):
             self.paper.text(98, 118.5, "zigzag: broken off, the figure counts", size=SMALL_MM)
-        elif not self.work.edges:
-            self.paper.text(98, 118.5, "no edge given: all out of reach", size=SMALL_MM)
+        if len(self.work.edges) < len(self.work.sides):
+            self.paper.text(98, 122.5, "zigzag without a figure: reckoned without an edge", size=SMALL_MM)
 
     def _axes(self) -> None:
         x, y = 100.0, 30.0
@@ -436,10 +448,10 @@ class Plan:
         spans = []
         for (real0, x0), (real1, x1) in pairwise(stops):
             self.paper.measure(x0, y, x1, y)
-            words = f"{real1 - real0:.6g}"
+            words = _tenths(real1 - real0)
             spans.append(Span((x0 + x1) / 2, width_mm(words, TEXT_MM), words))
         for _, x in stops if len(stops) > 1 else []:
-            self.paper.line(x, self.bottom + 1, x, y + 1, width=THIN)
+            self.paper.line(x, self._borders()[2] + 1, x, y + 1, width=THIN)
         for span, row in rows(spans, 1.2):
             base = y + 3.4 + row * TEXT_MM * 1.25
             if row:
@@ -459,9 +471,9 @@ class Plan:
         spans = []
         for (real0, y0), (real1, y1) in pairwise(stops):
             self.paper.measure(x, y0, x, y1)
-            spans.append(Span((y0 + y1) / 2, TEXT_MM, f"{real1 - real0:.6g}"))
+            spans.append(Span((y0 + y1) / 2, TEXT_MM, _tenths(real1 - real0)))
         for _, y in stops if len(stops) > 1 else []:
-            self.paper.line(x - 1, y, self.left - 1, y, width=THIN)
+            self.paper.line(x - 1, y, self._borders()[0] - 1, y, width=THIN)
         spans.sort(key=lambda span: span.middle)
         column = max((width_mm(span.words, TEXT_MM) for span in spans), default=0.0) + 1.5
         for span, row in rows(spans, 0.8):
@@ -528,7 +540,8 @@ def described(fixing: FixingSheet, work: Work) -> str:
 
 def _document(pairs: Sequence[tuple[FixingSheet, Work]], title: str, notice: str | None, names: str) -> Element:
     head = 8.0 if notice else 0.0
-    height = head + FIXING_MM * len(pairs)
+    warnings = [_warnings(fixing) for fixing, _ in pairs]
+    height = head + sum(FIXING_MM + WARNING_MM * len(lines) for lines in warnings)
     wide, high = PAGE_MM + 2 * MARGIN_MM, height + 2 * MARGIN_MM
     size = {"width": f"{wide:g}mm", "height": f"{high:g}mm"}
     view = {"viewBox": f"{-MARGIN_MM:g} {-MARGIN_MM:g} {wide:g} {high:g}"}
@@ -541,12 +554,23 @@ def _document(pairs: Sequence[tuple[FixingSheet, Work]], title: str, notice: str
     SubElement(svg, "rect", {**corner, "width": "100%", "height": "100%", "fill": "#fff"})
     if notice:
         Paper.within(svg).text(0, 5, fitted(DEMONSTRATION.partition(".")[0], 3.6, PAGE_MM), size=3.6, bold=True)
-    for number, (fixing, work) in enumerate(pairs):
-        paper = Paper.within(svg, head + number * FIXING_MM)
-        _heading(paper, fixing, work)
+    down = head
+    for (fixing, work), lines in zip(pairs, warnings, strict=True):
+        top = Paper.within(svg, down)
+        _heading(top, fixing, work)
+        for number, words in enumerate(lines, start=1):
+            top.text(0, HEAD_MM - 1.5 + number * WARNING_MM - WARNING_MM / 4, words, size=SMALL_MM, bold=True)
+        paper = Paper.within(svg, down + WARNING_MM * len(lines))
+        down += FIXING_MM + WARNING_MM * len(lines)
         Section(work, paper, names).draw()
         Plan(work, paper, names).draw()
     return svg
+
+
+def _warnings(fixing: FixingSheet) -> list[str]:
+    """Break the cautions that stand before the work into lines."""
+    broken = [wrapped(entry.text, SMALL_MM * BOLD, PAGE_MM, most=8) for entry in fixing.before_work]
+    return [words for lines in broken for words in lines]
 
 
 def _heading(paper: Paper, fixing: FixingSheet, work: Work) -> None:

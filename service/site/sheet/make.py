@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from service.rulebook import Rulebook
+from service.rulebook.versions import order
 from service.site.sheet.content import Fastener, Figure, FixingSheet, Line, Proof, Sheet, total
+from service.site.sheet.form import form_of
 from service.site.sheet.materials import Part, materials, minutes_of
+from service.site.sheet.resin import Temperatures
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.steps import Steps
 from service.site.sheet.work import Work
+from service.verification.answer import superseded
 from service.verification.refusal import Refusal
 
-TO_FILL_IN = ("Who", "When", "Concrete °C", "Torque read", "Remarks", "Signature")
+AT_THE_WALL = (
+    "suspended", "superseded", "sensitive_to_contact_stiffness", "plate_not_checked", "torque_without_clamped_washer",
+    "one_fastener_takes_shear", "single_fastener", "site_test_reach", "fastener_in_compression", "site_reduction_floor",
+)  # fmt: skip
+"""Cautions that decide what the crew does, the gravest first: they stand before the first figure."""
+NEEDS_CONTACT = (
+    "This fixing holds only with a stiff fixture that bears on the concrete over its whole face. Where it rocks, "
+    "stands on packers or lies on anything soft: stop and ask the engineer."
+)
 DEMONSTRATION = (
     "DEMONSTRATION – DO NOT BUILD FROM THIS SHEET. Every fastener figure on it is invented; a company has to replace "
     "the rulebook's data with the figures of valid assessments first."
@@ -54,7 +66,13 @@ class Made:
 
 
 def make(
-    jobs: Sequence[Job], *, title: str | None = None, job: str | None = None, temperature_c: float | None = None
+    jobs: Sequence[Job],
+    *,
+    title: str | None = None,
+    job: str | None = None,
+    temperature_c: float | None = None,
+    coldest_c: float | None = None,
+    newest: str | None = None,
 ) -> Made:
     """Make the sheet of one or several fixings.
 
@@ -62,7 +80,10 @@ def make(
         jobs: The fixings, at least one.
         title: Title of the sheet; None: a plain one.
         job: What the caller calls the job.
-        temperature_c: Temperature of the concrete (°C), for resin; None: the whole table is shown.
+        temperature_c: Temperature of the concrete when the fasteners are set (°C), for resin; None: the whole table
+            is shown.
+        coldest_c: The coldest that the concrete gets until resin has cured (°C); None: as when they are set.
+        newest: The version in force today; a sheet under a lower one says that it is superseded. None: not known.
 
     Returns:
         The sheet.
@@ -74,7 +95,7 @@ def make(
     found: list[tuple[FixingSheet, Part]] = []
     for number, one in enumerate(jobs, start=1):
         try:
-            found.append(_fixing(number, one, temperature_c))
+            found.append(_fixing(number, one, Temperatures(temperature_c, coldest_c), newest))
         except NoSheet as none:
             reasons += [_placed(reason, one.pointer) for reason in none.reasons]
     digests = {one.rulebook.digest for one in jobs}
@@ -94,7 +115,6 @@ def make(
         fixings=tuple(fixing for fixing, _ in found),
         materials=materials(parts),
         working_time=total("working_time_minutes", "min", tuple(fixing.minutes for fixing, _ in found)),
-        to_fill_in=TO_FILL_IN,
     )
     return Made(sheet, tuple(part.work for part in parts))
 
@@ -129,13 +149,13 @@ def _placed(reason: Refusal, pointer: str) -> Refusal:
     return reason if reason.pointer.startswith("#") else replace(reason, pointer=f"#{pointer}{reason.pointer}")
 
 
-def _fixing(number: int, job: Job, temperature_c: float | None) -> tuple[FixingSheet, Part]:
+def _fixing(number: int, job: Job, temperatures: Temperatures, newest: str | None) -> tuple[FixingSheet, Part]:
     reasons = not_verified(job.answer)
     if reasons:
         raise NoSheet(*reasons)
     source = Source(job.request, job.answer, job.rulebook)
     work = Work(source, job.side_names)
-    steps = Steps(work, temperature_c)
+    steps = Steps(work, temperatures)
     work.check()
     part = Part(number, work, _count(number, job))
     fixing = FixingSheet(
@@ -152,10 +172,12 @@ def _fixing(number: int, job: Job, temperature_c: float | None) -> tuple[FixingS
         sides=work.sides,
         places=work.places,
         distances=work.distances,
+        before_work=tuple(_before_work(source, newest)),
         on_site=steps.on_site(),
         steps=steps.all(),
         resin=steps.resin,
         protective_equipment=steps.holding("protective_equipment"),
+        to_fill_in=form_of(work),
         cautions=_cautions(source),
         suspensions=tuple(job.suspensions),
         site_test=job.answer.get("site_test"),
@@ -196,6 +218,19 @@ def _fastener(source: Source, work: Work, part: Part) -> Fastener:
         embedment=work.embedment,
         per_fixing=part.fasteners,
     )
+
+
+def _before_work(source: Source, newest: str | None) -> Iterator[Line]:
+    found = {caution.code: caution for caution in _cautions(source)}
+    version = source.rulebook.version
+    if newest is not None and order(newest) > order(version) and "superseded" not in found:
+        # Older than what came into force since: the record itself cannot say so.
+        found["superseded"] = Line(superseded(version, newest)["text"], code="superseded")
+    for code in AT_THE_WALL:
+        if code in found:
+            yield found[code]
+        if code == "sensitive_to_contact_stiffness" and code in found:
+            yield Line(NEEDS_CONTACT, code="needs_contact")
 
 
 def _cautions(source: Source) -> tuple[Line, ...]:

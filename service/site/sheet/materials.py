@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from service.site.sheet.content import Figure, Material, derived, total
+from service.site.sheet.content import Figure, Material, derived, total, up
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.work import Work
 
 Key = TypeVar("Key")
-ROUNDING = 1e-9
-"""What floating point may leave on a whole number is no reason to buy one more."""
 
 
 @dataclass(frozen=True)
@@ -70,11 +67,7 @@ def minutes_of(part: Part) -> Figure:
     if source.overhead and not part.work.cast_in:
         factor = source.rule("overhead_factor", "1", f"{path}/overhead_factor")
         value, template, of = value * factor.number, template + " * {}", (*of, factor)
-    return derived("working_time_minutes", "min", _up(value), f"ceil({template})", *of)
-
-
-def _up(value: float) -> int:
-    return math.ceil(value - ROUNDING)
+    return derived("working_time_minutes", "min", up(value), f"ceil({template})", *of)
 
 
 def _groups(parts: Iterable[Part], key: Callable[[Part], Key | None]) -> Iterator[tuple[Key, tuple[Part, ...]]]:
@@ -105,7 +98,7 @@ def _fasteners(parts: tuple[Part, ...]) -> Iterator[Material]:
         needed = _needed(members)
         share = source.rule("spares_share", "1", f"{path}/share")
         fewest = source.rule("fewest_spares", "count", f"{path}/fewest")
-        value = needed.number + max(fewest.number, _up(needed.number * share.number))
+        value = needed.number + max(fewest.number, up(needed.number * share.number))
         quantity = derived(
             "fasteners_with_spares", "count", value, "{} + max({}, ceil({} * {}))", needed, fewest, needed, share
         )
@@ -120,7 +113,7 @@ def _bits(parts: tuple[Part, ...]) -> Iterator[Material]:
     for diameter, members in _groups(drilled, lambda part: _diameter(part).text):
         per_bit = _source(members).rule("holes_per_bit", "count", f"{INSTALLATION}#/bits/holes_per_bit")
         needed = _needed(members)
-        quantity = derived("bits", "count", _up(needed.number / per_bit.number), "ceil({} / {})", needed, per_bit)
+        quantity = derived("bits", "count", up(needed.number / per_bit.number), "ceil({} / {})", needed, per_bit)
         deepest = max((p.work.stop for p in members if p.work.stop is not None), key=lambda figure: figure.number)
         title = f"Drill bit {diameter}, working length {deepest.text} or more"
         yield Material("bit", title, None, quantity, _numbers(members))
@@ -144,7 +137,7 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
         discarded = source.rule("discarded_ml", "ml", f"{path}/discarded_ml")
         volume = _volume(source, members)
         usable = cartridge.number - nozzles.number * discarded.number
-        count = _up(volume.number / usable)
+        count = up(volume.number / usable)
         template = "ceil({} / ({} - {} * {}))"
         quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded)
         title = f"Cartridge of {cartridge.text}, resin of {family}, for {volume.text} with wastage"
@@ -168,7 +161,7 @@ def _volume(source: Source, members: tuple[Part, ...]) -> Figure:
         value = part.all_fasteners.number * hole.number
         net.append(derived("resin_ml", "ml", value, "{} * {}", part.all_fasteners, hole))
     needed = total("resin_ml", "ml", tuple(net))
-    value = _up(needed.number * (1 + wastage.number))
+    value = up(needed.number * (1 + wastage.number))
     return derived("resin_with_wastage_ml", "ml", value, "ceil({} * (1 + {}))", needed, wastage)
 
 

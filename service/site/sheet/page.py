@@ -10,12 +10,14 @@ from pathlib import Path
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from service.site.sheet import drawing
-from service.site.sheet.content import Figure, FixingSheet, Line, Resin, Sheet, plain
+from service.site.sheet.content import Blank, Figure, FixingSheet, Line, Resin, Sheet, plain
 from service.site.sheet.make import Made
 from service.site.sheet.paper import clean
 from service.site.sheet.work import Work
 
 STYLE = Path(__file__).with_name("page.css")
+COLUMNS = 4
+ABORTED_ROWS = 3
 MODES_IN_WORDS = str.maketrans("_", " ")
 LETS_IN_NOTHING = "This sheet does not replace the assessment, local codes or a licensed or chartered engineer."
 
@@ -83,6 +85,8 @@ def _opening(main: Element, sheet: Sheet) -> None:
     if sheet.job:
         _add(main, "p", f"Job: {sheet.job}")
     _notice(main, sheet)
+    for text in dict.fromkeys(e.text for f in sheet.fixings for e in f.before_work if e.code == "superseded"):
+        _add(main, "p", text, "first")
     book = sheet.rulebook
     _add(main, "p", f"Rulebook {book['version']} ({book['status']}), digest {book['digest']}", "small")
     _add(main, "p", LETS_IN_NOTHING)
@@ -131,10 +135,12 @@ def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> Non
     named = f"Fixing {fixing.number}" + (f": {fixing.reference}" if fixing.reference else "")
     _add(part, "h2", named)
     _notice(part, sheet)
+    for entry in fixing.before_work:
+        _add(part, "p", entry.text, "first")
+    _suspensions(part, fixing)
     _facts(part, fixing)
     figure = SubElement(SubElement(part, "figure"), "div", {"class": "scroll"})
     figure.append(drawing.of_fixing(fixing, work))
-    _suspensions(part, fixing)
     twin = _add(part, "div", kind="twin")
     _lines(twin, "What must be so on site", fixing.on_site, "checks")
     _lines(twin, "Protect yourself", fixing.protective_equipment, "checks")
@@ -143,8 +149,8 @@ def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> Non
     _steps(part, fixing)
     if fixing.resin is not None:
         _resin(part, fixing.resin)
-    _places(part, sheet, fixing)
-    _lines(part, "Cautions", fixing.cautions, "small")
+    _places(part, fixing)
+    _lines(part, "All cautions", fixing.cautions, "small")
     _proof(part, sheet, fixing)
 
 
@@ -204,6 +210,8 @@ def _steps(part: Element, fixing: FixingSheet) -> None:
         item = SubElement(listed, "li")
         _add(item, "span", str(number), "number")
         _add(item, "b", step.title)
+        if step.notice:
+            _add(item, "p", step.notice, "beside")
         lines = SubElement(item, "ul")
         for entry in step.lines:
             _add(lines, "li", entry.text)
@@ -212,28 +220,69 @@ def _steps(part: Element, fixing: FixingSheet) -> None:
 def _resin(part: Element, resin: Resin) -> None:
     block = _add(part, "section", kind="block")
     _add(block, "h3", "Resin: times by temperature of the concrete")
-    rows = [
-        (f"{r.temperature_min.text} to {r.temperature_max.text}", r.working.text, r.curing_dry.text, r.curing_wet.text)
-        for r in resin.rows
-    ]
-    heads = ("Concrete", "Work it within", "Cure, dry hole", "Cure, wet or flooded hole")
-    holding = [number for number, row in enumerate(resin.rows) if row.holds]
-    _table(block, heads, rows, figures={1, 2, 3}, marked=holding)
-    words = f"Outside these temperatures it may not be set. Each hole takes {resin.volume_of_a_hole.text} at least."
+    table = SubElement(SubElement(block, "div", {"class": "scroll"}), "table")
+    heads = (
+        "Concrete when set",
+        "Work it within",
+        "Coldest until cured",
+        "Cure, dry hole",
+        "Cure, wet or flooded hole",
+    )
+    top = SubElement(SubElement(table, "thead"), "tr")
+    for head in heads:
+        _add(top, "th", head).set("scope", "col")
+    body = SubElement(table, "tbody")
+    for row in resin.rows:
+        line = SubElement(body, "tr")
+        for text, holds in (
+            (row.working_range, row.holds),
+            (row.working.text, row.holds),
+            (row.curing_range, row.holds_for_curing),
+            (row.curing_dry.text, row.holds_for_curing),
+            (row.curing_wet.text, row.holds_for_curing),
+        ):
+            _add(line, "td", text, "holds" if holds else None)
+    words = (
+        "At the border of two rows the shorter working time and the longer curing time hold, as the table says. "
+        "Outside these temperatures it may not be set."
+    )
     _add(block, "p", words)
 
 
-def _places(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
-    block = _add(part, "section")
-    title = "To be filled in" + ("" if fixing.count.number == 1 else f", one copy for each of {fixing.count.text}")
-    _add(block, "h3", title)
-    rows = [
-        (str(place.number), _short(place.x), _short(place.y), *[""] * len(sheet.to_fill_in)) for place in fixing.places
-    ]
-    _table(block, ("No.", "x (mm)", "y (mm)", *sheet.to_fill_in), rows, figures={0, 1, 2})
+def _places(part: Element, fixing: FixingSheet) -> None:
+    copies = "" if fixing.count.number == 1 else f", one copy for each of {fixing.count.text}"
+    _add(part, "h3", f"To be filled in{copies}")
+    form, places = fixing.to_fill_in, fixing.places
+    for start in range(0, len(places), COLUMNS):
+        shown = places[start : start + COLUMNS]
+        heads = ("Fastener", *(f"{place.number}: x {_short(place.x)}, y {_short(place.y)}" for place in shown))
+        _blanks(part, heads, [(blank, len(shown)) for blank in form.each_fastener])
+    _blanks(part, ("Fixing", ""), [(blank, 1) for blank in form.once])
+    if form.aborted_hole:
+        block = _add(part, "section", kind="block")
+        _add(block, "h3", "Holes given up, x and y as for the fasteners")
+        empty = [[""] * len(form.aborted_hole)] * ABORTED_ROWS
+        _table(block, [blank.label for blank in form.aborted_hole], empty)
+        _make_room(block)
+
+
+def _blanks(part: Element, heads: Sequence[str], blanks: Iterable[tuple[Blank, int]]) -> None:
+    block = _add(part, "section", kind="block fasteners")
+    _table(block, heads, [(_asked(blank), *[""] * count) for blank, count in blanks])
+    _make_room(block)
+
+
+def _make_room(block: Element) -> None:
+    """Give the empty cells room for a pen; the table keeps its columns alike."""
+    for table in block.iter("table"):
+        table.set("class", "form")
     for cell in block.iter("td"):
         if not cell.text:
             cell.set("class", "fill")
+
+
+def _asked(blank: Blank) -> str:
+    return blank.label if blank.asked is None else f"{blank.label}, asked: {blank.asked.text}"
 
 
 def _short(figure: Figure) -> str:

@@ -106,6 +106,20 @@ class Source:
         """
         return None if self.read(path) is None else self.rule(name, unit, path)
 
+    def rule_if_there(self, name: str, unit: str, path: str) -> Figure | None:
+        """Take a figure from the rulebook that rules made before it was asked for do not have.
+
+        Args:
+            name: What it is.
+            unit: Its unit.
+            path: Its rulebook path.
+
+        Returns:
+            The figure, None where the rulebook has no such field.
+        """
+        group, _, field = path.rpartition("/")
+        return self.rule(name, unit, path) if field in self.read(group) else None
+
     def given(self, name: str, unit: str, pointer: str) -> Figure:
         """Take a figure from the record.
 

@@ -9,7 +9,8 @@ from functools import cached_property
 from typing import Any
 
 from service.engine.model import EDGE_NAMES
-from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
+from service.site.remaining_thickness import least_behind_mm, too_little_behind
+from service.site.sheet.content import Distance, Figure, Place, Side, derived, down, total, up
 from service.site.sheet.source import NoSheet, Source
 from service.verification.refusal import Refusal
 
@@ -229,16 +230,15 @@ class Work:
         depth = self.hole_depth
         if depth is None or depth.rule is not None:
             return
-        # What the assessment leaves behind its own hole has to be left behind a deeper one too.
-        assessed = float(self.source.read(self.source.selection.row_path("depth", "hole_mm")))
-        behind = float(self.source.read(self.source.selection.row_path("limits", "member_thickness_min_mm"))) - assessed
-        if self.member_thickness.number - depth.number < behind - DEPTH_TOLERANCE_MM:
+        row = self.source.selection.row
+        if row is not None and too_little_behind(row, self.member_thickness.number, depth.number):
             yield Refusal(
                 "/fastener/length_mm",
                 "hole_too_deep",
                 f"with its head on the fixture, {self.length.text} reaches {self.reach.text} into the concrete; the "
-                f"hole of {depth.text} for it leaves less than {behind:g} mm of {self.member_thickness.text} behind "
-                "it: choose a shorter length, or pack the fixture with a plate and verify anew",
+                f"hole of {depth.text} for it leaves less than {least_behind_mm(row):g} mm of "
+                f"{self.member_thickness.text} behind it: choose a shorter length, or pack the fixture with a plate "
+                "and verify anew",
             )
 
     def _of_size(self, name: str, unit: str, *path: str) -> Figure | None:
@@ -294,7 +294,12 @@ class Work:
             del ends["farthest"]
         return {
             which: derived(
-                f"{which}_edge_distance_mm", "mm", edge.number + sign * figure.number, template, edge, figure
+                f"{which}_edge_distance_mm",
+                "mm",
+                up(edge.number + sign * figure.number),
+                f"ceil({template})",
+                edge,
+                figure,
             )
             for which, figure in ends.items()
         }
@@ -306,8 +311,11 @@ class Work:
     def _spacing(self, choose: Any, word: str) -> Figure:
         pairs = [(a, b) for number, a in enumerate(self.places) for b in self.places[number + 1 :]]
         a, b = choose(pairs, key=lambda pair: _apart(*pair))
-        value = float(f"{_apart(a, b):.6g}")
-        return derived(f"{word}_spacing_mm", "mm", value, "hypot({} - {}, {} - {})", b.x, a.x, b.y, a.y)
+        # A least distance is rounded up and a largest one down: nobody measures a part of a millimetre on concrete.
+        rounding = {"smallest": "ceil", "largest": "floor"}[word]
+        value = {"ceil": up, "floor": down}[rounding](_apart(a, b))
+        template = rounding + "(hypot({} - {}, {} - {}))"
+        return derived(f"{word}_spacing_mm", "mm", value, template, b.x, a.x, b.y, a.y)
 
 
 def _apart(a: Place, b: Place) -> float:
