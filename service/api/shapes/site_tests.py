@@ -56,7 +56,7 @@ MOST_PROVEN = 1_000
 DRAW = (
     "Fasteners are drawn by the SHA-256 of `seed:name:number` in UTF-8, the lowest hexadecimal text first, within each "
     "part of the lot; parts take turns, those under the worst conditions first, then by how few were drawn for their "
-    "size."
+    "size. After a failure the parts come again in the same order, as often as at first, and then as before."
 )
 
 
