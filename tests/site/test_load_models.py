@@ -319,8 +319,10 @@ def test_eyebolt(pull: float, angle: float, azimuth: float, eye: float) -> None:
     )  # fmt: skip
     tilt, turn = math.radians(angle), math.radians(azimuth)
     rope = np.array((math.sin(tilt) * math.cos(turn), math.sin(tilt) * math.sin(turn), math.cos(tilt)))
+    [entry] = found["actions"]
+    assert entry["situation"].startswith(f"pull at {angle:g}°, leaning to {azimuth:g}°")
     balanced(
-        found, f"pull at {angle:g}°, leaning to {azimuth:g}°", [((0, 0, 0), (0, 0, 0))],
+        found, entry["situation"], [((0, 0, 0), (0, 0, 0))],
         [(1.6 * pull * rope, (0, 0, eye / 1000))],
     )  # fmt: skip
     assert found["load_cases"][0]["normal_kn"] == pytest.approx(1.5 * 1.6 * pull * math.cos(tilt), rel=1e-5, abs=1e-9)

@@ -219,7 +219,7 @@ def test_eyebolt_pulled_askew() -> None:
         "eyebolt", surface="soffit", mass_kg=250, lifting="hand_hoist", angle_degrees=30, azimuth_degrees=0,
         eye_height_mm=45,
     )  # fmt: skip
-    assert case(found, "pull at 30°, leaning to 0°, design") == close(
+    assert case(found, "pull at 30°, leaning to 0° (along x), design") == close(
         normal_kn=1.5 * 3.064578, shear_x_kn=1.5 * 1.769335, moment_y_knm=1.5 * 1.769335 * 0.045
     )
     [straight] = found["load_cases"]
@@ -244,7 +244,7 @@ def test_a_mass_on_a_wall_hangs_straight_down() -> None:
         "eyebolt", surface="vertical_face", mass_kg=100, lifting="steady_pull", angle_degrees=90,
         azimuth_degrees=-90, eye_height_mm=40,
     )  # fmt: skip
-    assert case(found, "pull at 90°, leaning to -90°, design") == close(
+    assert case(found, "pull at 90°, leaning to -90° (down), design") == close(
         shear_y_kn=-1.5 * 0.980665, moment_x_knm=1.5 * 0.980665 * 0.04
     )
 
@@ -274,6 +274,7 @@ def test_a_rulebook_without_the_newer_figures_is_answered_without_resting_on_wei
     pump = load_cases("machine_base", {"mass_kg": 420, "centre_height_mm": 450} | day, book)
     assert {c["normal_kn"] for c in pump["load_cases"] if c["name"] == "swing to +x (along), design, weight low"} == {0}
     assert value(pump, "γ_G,stb") == 0
+    assert "weight_holds_down" in [caution["code"] for caution in pump["cautions"]]
     post = {"mounting": "top", "category": "E", "rail_height_mm": 1000, "post_spacing_mm": 1000}
     [share] = [s for s in load_cases("guardrail_post", post | day, book)["working"] if s["symbol"] == "k_r"]
     assert (share["value"], share["rule"]) == (1.25, "factors/load-models#/continuous_pipe/factor")
@@ -285,6 +286,7 @@ def test_weight_that_hangs_is_no_weight_that_holds_down() -> None:
     """EN 1990, Table A1.2(B): 1.0 times, where the weight itself pulls."""
     found = answer("soffit_hanger", mass_kg=180, permanent_share=1)
     assert "γ_G,stb" not in [step["symbol"] for step in found["working"]]
+    assert "weight_holds_down" not in [caution["code"] for caution in found["cautions"]]
 
 
 def test_a_mass_is_turned_into_a_force_by_the_standard_acceleration() -> None:

@@ -81,3 +81,25 @@ def test_a_load_outwards_pulls_the_upper_fasteners_off_the_face() -> None:
     upper = [f["tension_kn"] for f in outwards["fasteners"] if f["y_mm"] > 0]
     lower = [f["tension_kn"] for f in outwards["fasteners"] if f["y_mm"] < 0]
     assert min(upper) > max(lower)
+
+
+def utilisation(inputs: dict[str, Any]) -> float:
+    found = load_cases("machine_base", inputs | {"assessed_on": "2026-11-25"}, RULEBOOK)
+    request = {
+        "assessed_on": "2026-11-25",
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+        "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 300},
+        "positions": [{"x_mm": x, "y_mm": y} for x in (-300, 300) for y in (-60, 60)],
+        "fixture": {"width_mm": 700, "depth_mm": 200, "thickness_mm": 20},
+        "load_cases": found["load_cases"],
+    }
+    governing: dict[str, float] = verification.verify(request, RULEBOOK)["governing"]
+    return governing["utilisation"]
+
+
+@pytest.mark.parametrize("direction", ["x", "y", "any"])
+def test_a_push_of_ten_newtons_never_helps_a_machine_to_stand(direction: str) -> None:
+    """A long narrow base tips across: a push along it once took that load case away, and two thirds of the utilisation."""
+    machine = {"mass_kg": 300, "centre_height_mm": 500, "machine": "reciprocating"}
+    push = {"horizontal_kn": 0.01, "horizontal_direction": direction}
+    assert utilisation(machine | push) >= utilisation(machine)

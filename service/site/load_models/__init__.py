@@ -86,7 +86,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         "actions": _actions(found),
         "working": [_step(step) for step in working.all()],
         "assumptions": _assumptions(given, found),
-        "cautions": _cautions(model, rulebook),
+        "cautions": _cautions(model, found, rulebook),
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }
@@ -133,7 +133,8 @@ def _assumptions(given: Given, found: Found) -> list[dict[str, Any]]:
     return [*(asdict(assumption) for assumption in given.assumptions(found.idle)), *notes]
 
 
-def _cautions(model: LoadModel, rulebook: Rulebook) -> list[dict[str, str]]:
-    own = [{"code": code, "text": CAUTIONS[code]} for code in ("actions_to_be_confirmed", *model.cautions)]
+def _cautions(model: LoadModel, found: Found, rulebook: Rulebook) -> list[dict[str, str]]:
+    resting = ("weight_holds_down",) if any(holds_down(situation) for situation in found.situations) else ()
+    own = [{"code": code, "text": CAUTIONS[code]} for code in ("actions_to_be_confirmed", *resting, *model.cautions)]
     general = [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
     return [*own, *general]

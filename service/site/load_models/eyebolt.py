@@ -18,6 +18,8 @@ DOWN = 270.0
 """Direction of straight down on a wall (degrees)."""
 ALONG = 90.0
 """Angle of a pull along the surface, from straight out (degrees)."""
+ON_A_WALL = {0.0: "to the right", 90.0: "up", 180.0: "to the left", DOWN: "down"}
+ON_THE_LEVEL = {0.0: "along x", 90.0: "along y", 180.0: "against x", 270.0: "against y"}
 ANY_WAY = tuple(45.0 * step for step in range(8))
 
 INPUTS = (
@@ -157,8 +159,14 @@ def _ways(given: Given, angle_degrees: float) -> Iterator[tuple[str, float, floa
         yield "pull straight out", 0.0, 0.0
         return
     for azimuth in (given.figure("azimuth_degrees"),) if given.has("azimuth_degrees") else ANY_WAY:
-        name = f"pull at {angle_degrees:.6g}°, leaning to {azimuth:.6g}°"
+        name = f"pull at {angle_degrees:.6g}°, leaning to {azimuth:.6g}°{_in_words(given, azimuth)}"
         yield name, cos(radians(azimuth)), sin(radians(azimuth))
+
+
+def _in_words(given: Given, azimuth_degrees: float) -> str:
+    words = ON_A_WALL if given.word("surface") == VERTICAL_FACE.name else ON_THE_LEVEL
+    found = words.get(azimuth_degrees % 360.0)
+    return f" ({found})" if found else ""
 
 
 def _surface(given: Given) -> Surface:

@@ -242,5 +242,5 @@ MODEL = LoadModel(
     surfaces=(POST_ON_SLAB, VERTICAL_FACE),
     disagree=_disagree,
     find=_find,
-    cautions=("weight_holds_down", "guard_infill_not_covered", "rail_continuity", "post_and_rail_not_checked"),
+    cautions=("guard_infill_not_covered", "rail_continuity", "post_and_rail_not_checked"),
 )

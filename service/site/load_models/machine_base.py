@@ -207,5 +207,5 @@ MODEL = LoadModel(
     surfaces=(BASE_ON_SLAB,),
     disagree=_disagree,
     find=_find,
-    cautions=("weight_holds_down", "fatigue_and_vibration_not_checked", "starting_and_short_circuit"),
+    cautions=("fatigue_and_vibration_not_checked", "starting_and_short_circuit"),
 )

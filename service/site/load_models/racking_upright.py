@@ -127,5 +127,5 @@ MODEL = LoadModel(
     surfaces=(UPRIGHT_ON_SLAB,),
     disagree=agree,
     find=_find,
-    cautions=("fork_uplift", "weight_holds_down", "truck_impact_not_covered", "racking_stability_not_checked"),
+    cautions=("fork_uplift", "truck_impact_not_covered", "racking_stability_not_checked"),
 )
