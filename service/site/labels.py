@@ -6,7 +6,6 @@ direction, and a list of what it cannot answer.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from types import MappingProxyType
@@ -14,6 +13,7 @@ from typing import Any
 
 from service.engine.trace import Recorder, TraceEntry
 from service.rulebook import Rulebook
+from service.site.label_contradictions import Remark, Stated, contradictions, down, impossible
 from service.site.site_improvements import (
     floor_caution,
     improvements,
@@ -32,6 +32,12 @@ MM = 1e-9
 PLASTIC = "plastic_anchor"
 MEANINGS = ("characteristic", "mean_ultimate", "recommended", UNKNOWN)
 BASE_MATERIALS = ("concrete", "solid_masonry", "hollow_masonry", "aerated_concrete", UNKNOWN)
+TOLD: Mapping[str, str] = MappingProxyType({
+    "recommended": "recommended load of",
+    "characteristic": "characteristic load of",
+    "mean_ultimate": "mean failure load of",
+    UNKNOWN: "load of unknown meaning of",
+})
 YES_NO_UNKNOWN = ("yes", "no", UNKNOWN)
 UNITS = ("value_kn", "value_kg", "value_lb")
 PROOFS: Mapping[str, str] = MappingProxyType({
@@ -74,7 +80,12 @@ NOT_ANSWERED: Mapping[str, str] = MappingProxyType({
 
 VOID: Mapping[str, str] = MappingProxyType({
     "own_screw": "Another screw than the label's was used: the stated load is void; screw and plug are one fastener.",
+    "own_screw_not_known": "Nobody said whose screw, bolt or rod is used. With another than the label's the stated "
+    "load is void, and it may be another: look, and say own_screw_used (false where it is the label's own).",
     "other_base_material": "The label speaks of another base material than concrete: its load says nothing here.",
+    "base_material_not_known": "Nobody said in what base material the stated load was found. In hollow blocks or "
+    "aerated concrete it is a small part of that in concrete: look on the label or data sheet, and say "
+    "base_material. Where nothing says it, pull some on site (/v1/site-tests/plans).",
     "hole_too_shallow": "The hole is less deep than the label asks for: the stated load is void.",
     "other_hole_diameter": "The hole has another diameter than the label asks for: the stated load is void.",
     "fixture_too_thick": "The fixture is thicker than the label allows: the fastener does not reach its depth, and the "
@@ -90,10 +101,13 @@ CAUTIONS: Mapping[str, str] = MappingProxyType({
     "ultimate_is_not_service": "The stated load is one at failure. What may hang there is a small part of it.",
     "meaning_not_known": "The label does not say what its load means: the least favourable was taken.",
     "no_assessment_known": "Without a European assessment nobody has tested cracks, creep and bad holes.",
-    "figures_disagree": "The label's load differs from unit to unit by more than rounding: one was copied wrong, and "
-    "the least was taken.",
-    "base_material_not_known": "The label does not say what it was tested in; it may well be stronger than this "
-    "concrete.",
+    "figures_disagree": "A load of the label differs from unit to unit by more than rounding: one was copied wrong, "
+    "and the least was taken.",
+    "figures_contradict": "Two loads of the label do not go together, and the lower result was taken.",
+    "figure_not_what_it_is_called": "A load of the label cannot be what it is called: both were taken the least "
+    "favourable way.",
+    "only_in_concrete": "This holds in sound concrete only, not in masonry, blocks, plaster or screed, whatever the "
+    "wall looks like from outside.",
     "plastic_redundant_only": "Plastic plugs are for redundant, non-structural uses, where others take over when one "
     "fails.",
     "over_the_limit": "The load is more than the label allows here: do not hang it.",
@@ -108,8 +122,7 @@ ASSUMPTIONS: Mapping[str, str] = MappingProxyType({
     "mechanism_taken": "How the fastener holds is not known: the mechanism that the site costs most was taken.",
     "any_direction": "The permissible load is taken for any direction; the least of the derivable ones governs.",
     "single_fastener": "One fastener far from edges and others.",
-    "own_screw_not_given": "Not said whether another screw was used: taken that the label's own was.",
-    "base_material_taken": "The base material of the label is not known: taken as concrete.",
+    "meaning_doubted": "A load that cannot be what it is called was taken as one whose meaning nobody knows.",
 })
 
 
@@ -181,6 +194,9 @@ class _Label:
         self.mechanism = self._mechanism()
         self.site: SiteReduction = site_reduction(request.get("site"), self.mechanism, rulebook, self.assumptions)
         self.void = tuple(_void(request))
+        meanings = [self._meaning(index) for index in range(len(request["figures"]))]
+        pairs = impossible(meanings, [_least_kn(figure) for figure in request["figures"]])
+        self.doubted = frozenset(index for pair in pairs for index in pair)
 
     def answer(self) -> dict[str, Any]:
         figures = [self._read(index, figure) for index, figure in enumerate(self.request["figures"])]
@@ -222,10 +238,11 @@ class _Label:
         names = ", ".join(_symbol(index, unit) for unit, _ in loads)
         least = self.trace.add(f"F_stated,{index}", min(stated), "kN", f"min({names})" if loads[1:] else names, "")
         taken = given
-        if given == UNKNOWN:
+        doubted = index in self.doubted
+        if given == UNKNOWN or doubted:
             taken = max(self.rules["meanings"], key=self._divisor)
-            words = f"{ASSUMPTIONS['meaning_taken']} Taken: {taken}."
-            self.assumptions.add("meaning_taken", words, f"#/figures/{index}/meaning")
+            code = "meaning_doubted" if doubted else "meaning_taken"
+            self.assumptions.add(code, f"{ASSUMPTIONS[code]} Taken: {taken}.", f"#/figures/{index}/meaning")
         divisor = self.trace.add(f"D_{index}", self._divisor(taken), "1", MEANING_TITLES[taken], "", self._rule(taken))
         return Read(
             index=index,
@@ -237,6 +254,22 @@ class _Label:
             divisor=divisor,
             permissible_kn=self.trace.add(f"F_{index}", least / divisor, "kN", f"F_stated,{index}/D_{index}", ""),
         )
+
+    def _meaning(self, index: int) -> str:
+        return str(self.request["figures"][index].get("meaning") or UNKNOWN)
+
+    def _contradictions(self, figures: Sequence[Read]) -> Iterator[Remark]:
+        stated = [Stated(self._told(f.index), f.given, f.stated_kn, f.divisor) for f in figures]
+        return contradictions(stated, float(self.rules["agreement"]["tolerance"]))
+
+    def _told(self, index: int) -> str:
+        figure = self.request["figures"][index]
+        units = ", ".join(
+            f"{figure[unit]:g} {unit.removeprefix('value_').replace('kn', 'kN')}"
+            for unit in UNITS
+            if figure.get(unit) is not None
+        )
+        return f"the {TOLD[self._meaning(index)]} {units}"
 
     def _divisor(self, meaning: str) -> float:
         return float(self.rules["meanings"][meaning][self._divisor_name()])
@@ -312,10 +345,6 @@ class _Label:
     def _note(self) -> None:
         if self.assessed == UNKNOWN:
             self.assumptions.add("not_assessed_taken", ASSUMPTIONS["not_assessed_taken"], "#/european_assessment")
-        if _word(self.request, "base_material") == UNKNOWN:
-            self.assumptions.add("base_material_taken", ASSUMPTIONS["base_material_taken"], "#/base_material")
-        if self.request.get("own_screw_used") is None:
-            self.assumptions.add("own_screw_not_given", ASSUMPTIONS["own_screw_not_given"], "#/own_screw_used")
         for code in ("any_direction", "single_fastener"):
             self.assumptions.add(code, ASSUMPTIONS[code], None)
 
@@ -330,16 +359,25 @@ class _Label:
             "ultimate_is_not_service": any(figure.taken != "recommended" for figure in figures),
             "meaning_not_known": any(figure.given == UNKNOWN for figure in figures),
             "no_assessment_known": self.assessed != "yes",
-            "figures_disagree": any(figure.agrees is False for figure in figures),
-            "base_material_not_known": _word(self.request, "base_material") == UNKNOWN,
+            "only_in_concrete": not self.void,
             "plastic_redundant_only": self.mechanism == PLASTIC or _word(self.request, "mechanism") == UNKNOWN,
             "over_the_limit": within == "over",
             "over_well_below": within == "service",
         }
         own = [{"code": code, "text": CAUTIONS[code]} for code, there in present.items() if there]
+        own += [{"code": "figures_disagree", "text": text} for text in self._units_apart(figures)]
+        own += [asdict(remark) for remark in self._contradictions(figures)]
         floor = [floor_caution(self.site)] if self.site.floor_applied else []
         general = [{"code": caution["code"], "text": caution["text"]} for caution in self.rulebook.document["cautions"]]
         return [*own, *floor, *general]
+
+    def _units_apart(self, figures: Sequence[Read]) -> Iterator[str]:
+        for figure in figures:
+            if figure.agrees is False:
+                yield (
+                    f"{self._told(figure.index)[4:].capitalize()} differ by more than rounding: one was copied wrong. "
+                    f"The least, {down(figure.stated_kn)} kN, counts."
+                )
 
     def _shown(self, figure: Read) -> dict[str, Any]:
         return {
@@ -365,6 +403,10 @@ def _kn(unit: str, value: float) -> float:
     return value if unit == "value_kn" else kilograms[unit] * STANDARD_GRAVITY / N_PER_KN
 
 
+def _least_kn(figure: Mapping[str, Any]) -> float:
+    return min(_kn(unit, float(figure[unit])) for unit in UNITS if figure.get(unit) is not None)
+
+
 def _kg(value_kn: float) -> float:
     return value_kn * N_PER_KN / STANDARD_GRAVITY
 
@@ -387,10 +429,11 @@ def _range_kn(unit: str, value: float, tolerance: float) -> tuple[float, float]:
 
 def _void(request: Mapping[str, Any]) -> Iterator[str]:
     """Codes of what makes the stated loads void."""
-    if request.get("own_screw_used"):
-        yield "own_screw"
-    if _word(request, "base_material") not in {"concrete", UNKNOWN}:
-        yield "other_base_material"
+    # What nobody said may be the worse of the two, so it gives no figure either.
+    if request.get("own_screw_used") is not False:
+        yield "own_screw" if request.get("own_screw_used") else "own_screw_not_known"
+    if _word(request, "base_material") != "concrete":
+        yield "base_material_not_known" if _word(request, "base_material") == UNKNOWN else "other_base_material"
     label, done = request.get("label") or {}, request.get("as_set") or {}
     if _less(done.get("hole_depth_mm"), label.get("hole_depth_mm")):
         yield "hole_too_shallow"
@@ -431,17 +474,11 @@ def _permissible(limit: Limit) -> dict[str, Any]:
 
 
 def _words(limit: Limit) -> str:
-    plain = f"At most {_down(limit.here_kn)} kN ({_down(_kg(limit.here_kn))} kg) in service on one fastener"
+    plain = f"At most {down(limit.here_kn)} kN ({down(_kg(limit.here_kn))} kg) in service on one fastener"
     if not limit.missing:
         return f"{plain}."
-    below = f"stay below {_down(limit.below_kn)} kN ({_down(_kg(limit.below_kn))} kg)"
+    below = f"stay below {down(limit.below_kn)} kN ({down(_kg(limit.below_kn))} kg)"
     return f"{plain}; without proof of {', '.join(limit.missing)} {below}."
-
-
-def _down(value: float) -> str:
-    """Three digits, never rounded up: a limit in words must not grow."""
-    step = 10.0 ** (math.floor(math.log10(value)) - 2)
-    return f"{math.floor(value / step * (1.0 + 1e-12)) * step:.3g}"
 
 
 def _step(entry: TraceEntry) -> dict[str, Any]:

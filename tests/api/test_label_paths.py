@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from service.api.shapes.labels import BY_FEEL, FRAME_FIXING, OLD_BOX, OWN_SCREW
+from service.api.shapes.labels import BY_FEEL, FRAME_FIXING, OLD_BOX, OLD_BOX_LOOKED_AT, OWN_SCREW
 from tests.api.holding import HeldClient, errors_of
 
 LABELS = "/v1/labels"
@@ -24,6 +24,9 @@ def test_a_frame_fixing_is_read(client: HeldClient) -> None:
 
 def test_a_figure_on_a_box_is_worth_little(client: HeldClient) -> None:
     found = client.post(LABELS, json=OLD_BOX).get_json()
+    assert found["permissible"] is None
+    assert [reason["code"] for reason in found["void"]] == ["own_screw_not_known", "base_material_not_known"]
+    found = client.post(LABELS, json=OLD_BOX_LOOKED_AT).get_json()
     assert found["permissible"]["stay_below_kn"] < 3.2 / 20
     assert "demonstration_data" in {caution["code"] for caution in found["cautions"]}
 

@@ -81,7 +81,9 @@ def test_units_that_disagree_are_said_and_the_least_counts(figure: dict[str, flo
     found = read(figures=[{"meaning": "recommended"} | figure])
     [shown] = found["figures"]
     assert shown["units_agree"] is agree
-    assert ("figures_disagree" in codes(found["cautions"])) is (agree is False)
+    apart = [caution["text"] for caution in found["cautions"] if caution["code"] == "figures_disagree"]
+    assert len(apart) == (agree is False)
+    assert all(f"{value:g} " in text for text in apart for value in figure.values())
     in_kn = {"value_kn": 1.0, "value_kg": 9.80665e-3, "value_lb": 0.45359237 * 9.80665e-3}
     assert shown["stated_kn"] == pytest.approx(min(in_kn[unit] * value for unit, value in figure.items()), rel=1e-5)
 
@@ -110,13 +112,66 @@ def test_the_least_of_the_derivable_loads_governs() -> None:
     figures = [{"meaning": "characteristic", "value_kn": 4.5}, {"meaning": "recommended", "value_kn": 0.9}]
     found = read(figures=figures)["permissible"]
     assert (found["governing_figure"], found["label_kn"]) == (1, 0.9)
+    assert not {"figures_contradict", "figure_not_what_it_is_called"} & codes(read(figures=figures)["cautions"])
+
+
+def remarks(found: dict[str, Any]) -> list[tuple[str, str]]:
+    wanted = ("figures_contradict", "figure_not_what_it_is_called")
+    return [(one["code"], one["text"]) for one in found["cautions"] if one["code"] in wanted]
+
+
+def test_a_recommended_load_above_what_its_failure_load_leaves_is_remarked_on() -> None:
+    """By hand: 9/3 is 3 kN, and 4 kN is more."""
+    recommended = {"meaning": "recommended", "value_kn": 4}
+    found = read(figures=[recommended, {"meaning": "characteristic", "value_kn": 9}])
+    [(code, text)] = remarks(found)
+    assert code == "figures_contradict"
+    assert text.startswith(
+        "The recommended load of 4 kN is more than the characteristic load of 9 kN leaves in service"
+    )
+    assert "9/3 = 3 kN" in text
+    assert found["permissible"]["label_kn"] == 3
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "left"),
+    [
+        (("recommended", 5), ("characteristic", 4), 1.0),
+        (("recommended", 4), ("characteristic", 4), 1.0),
+        (("recommended", 5), ("mean_ultimate", 4), 1.0),
+        (("characteristic", 5), ("mean_ultimate", 4.8), 1.2),
+    ],
+)
+def test_a_figure_that_cannot_be_what_it_is_called_is_taken_as_the_worst(
+    low: tuple[str, float], high: tuple[str, float], left: float
+) -> None:
+    """A service load lies below a failure load, and a characteristic one below the mean: from memory. By hand: 4/4."""
+    figures = [{"meaning": meaning, "value_kn": value} for meaning, value in (high, low)]
+    found = read(figures=figures)
+    [(code, text)] = remarks(found)
+    assert code == "figure_not_what_it_is_called"
+    assert f"{low[1]:g} kN" in text
+    assert f"{high[1]:g} kN" in text
+    assert {figure["meaning_taken"] for figure in found["figures"]} == {"mean_ultimate"}
+    assert found["permissible"]["label_kn"] == pytest.approx(left)
+    assert "meaning_doubted" in codes(found["assumptions"])
+
+
+@pytest.mark.parametrize(("other", "apart"), [(4.0, False), (4.05, False), (6.0, True)])
+def test_two_figures_of_one_kind_are_remarked_on(other: float, apart: bool) -> None:
+    found = read(figures=[{"meaning": "characteristic", "value_kn": value} for value in (other, 4.0)])
+    assert [code for code, _ in remarks(found)] == ["figures_contradict"] * apart
+    assert found["permissible"]["label_kn"] == pytest.approx(4 / 3, rel=1e-5)
 
 
 @pytest.mark.parametrize(
     ("changes", "code"),
     [
         ({"own_screw_used": True}, "own_screw"),
+        ({"own_screw_used": None}, "own_screw_not_known"),
         ({"base_material": "hollow_masonry"}, "other_base_material"),
+        ({"base_material": "unknown"}, "base_material_not_known"),
+        ({"base_material": None}, "base_material_not_known"),
         ({"as_set": {"hole_depth_mm": 79}}, "hole_too_shallow"),
         ({"as_set": {"hole_diameter_mm": 11}}, "other_hole_diameter"),
         ({"as_set": {"fixture_thickness_mm": 31}}, "fixture_too_thick"),
@@ -164,6 +219,13 @@ def test_what_would_be_left(load: float, within: str, left: float) -> None:
     assert found["applied"]["growth"] == pytest.approx(0.5 / load, rel=1e-5)
     assert ("over_the_limit" in codes(found["cautions"])) is (within == "over")
     assert ("over_well_below" in codes(found["cautions"])) is (within == "service")
+
+
+def test_what_nobody_said_comes_with_what_to_say() -> None:
+    texts = {entry["code"]: entry["text"] for entry in read(own_screw_used=None, base_material="unknown")["void"]}
+    assert "say own_screw_used" in texts["own_screw_not_known"]
+    assert "say base_material" in texts["base_material_not_known"]
+    assert "only_in_concrete" in codes(read()["cautions"])
 
 
 def test_the_site_takes_its_part() -> None:

@@ -54,6 +54,10 @@ OPERATIONS = (
         examples={
             "frame_fixing": {"summary": "Nylon frame fixing with a laboratory load", "value": shapes.FRAME_FIXING},
             "old_box": {"summary": "A figure on a box, and nothing else", "value": shapes.OLD_BOX},
+            "old_box_looked_at": {
+                "summary": "The same after a look at the box: concrete, and its own screw",
+                "value": shapes.OLD_BOX_LOOKED_AT,
+            },
             "own_screw": {"summary": "The same frame fixing with another screw", "value": shapes.OWN_SCREW},
         },
         answer=shapes.LabelAnswer,

@@ -144,12 +144,15 @@ class LabelRequest(RulebookChoice):
         default=UNKNOWN,
     )
     base_material = Choice(
-        "What the label says it was found in.", labels.BASE_MATERIALS, absent="unknown", default=UNKNOWN
+        "What the label says its loads were found in. Only loads found in concrete give a figure, for concrete.",
+        labels.BASE_MATERIALS,
+        absent="unknown, and the stated loads give no figure",
+        default=UNKNOWN,
     )
     own_screw_used = Flag(
-        "True when another screw than the label's is used, which voids the stated loads.",
-        absent="false, which the answer lists as an assumption",
-        default=False,
+        "True when another screw, bolt or rod than the label's is used, which voids the stated loads; false when it is "
+        "the label's own.",
+        absent="not known, and the stated loads give no figure",
     )
     site = _site()
     applied = Part(AppliedLoad, "What one fastener is to carry.", absent="what would be left is not told")
@@ -293,8 +296,8 @@ class LabelAnswer(AnswerSchema):
     """What a label's stated loads mean and allow, and what they cannot answer."""
 
     figures = many(StatedLoadRead, "Each stated load.")
-    permissible = part(LabelLimit, "What may hang there; null: the stated loads are void.", nullable=True)
-    void = many(VoidReason, "Why the stated loads are void; empty where they are not.")
+    permissible = part(LabelLimit, "What may hang there; null: the stated loads are void, or may be.", nullable=True)
+    void = many(VoidReason, "Why the stated loads are void or may be, with what to say; empty where they are not.")
     applied = part(AppliedRead, "What would be left; null: no load in service was given.", nullable=True)
     mechanism = one_of("The mechanism as taken.", MECHANISMS)
     site_reduction = part(SiteReduction, "What is taken off for how sure the site can be.")
@@ -320,6 +323,7 @@ FRAME_FIXING: dict[str, Any] = {
     "applied": {"value_kg": 15},
 }
 OLD_BOX: dict[str, Any] = {"figures": [{"value_kn": 3.2}]}
+OLD_BOX_LOOKED_AT: dict[str, Any] = OLD_BOX | {"base_material": "concrete", "own_screw_used": False}
 OWN_SCREW: dict[str, Any] = FRAME_FIXING | {"own_screw_used": True}
 BY_FEEL: dict[str, Any] = {
     "site": {
