@@ -217,7 +217,7 @@ class _Lot:
     def _steps(self) -> Iterator[str]:
         pulling, total, first = self._pulling, self._given["number"], len(self._sample.first)
         if first == total:
-            yield f"Pull {'every one' if total > 1 else 'the one fastener'} of the lot, in the order drawn."
+            yield "Pull every one of the lot, in the order drawn." if total > 1 else "Pull the one fastener of the lot."
         else:
             yield (
                 f"Pull the {counted(first, 'drawn fastener')} of the {total}, no others: whoever set them does not "
@@ -266,7 +266,8 @@ class _Lot:
         return (
             "If one fails: stop, and tell the engineer; nothing of the lot is loaded. Find out why it failed and write "
             "the cause down. Set a new fastener in a new place, as far from the failed hole as its assessment says, "
-            f"and pull that one too. {more}. The lot stands only with the cause found, the replacement held, and no "
+            "and pull that one too; where the fixture leaves no new place, the engineer decides. "
+            f"{more}. The lot stands only with the cause found, the replacement held, and no "
             "second failure; whether the cause is confined to the one is for the engineer to agree."
         )
 

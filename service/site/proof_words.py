@@ -70,12 +70,14 @@ def _after_one(found: Found) -> str:
 
 
 def _after_more(found: Found) -> str:
-    engineer = "The engineer who designed the fixing decides what comes next: fastener, setting, base material, action."
+    rest = (
+        f"Before any is used, the {counted(found.left, 'fastener')} under still_to_pull "
+        f"{'is' if found.left == 1 else 'are'} pulled too."
+    )
     return " ".join([
-        f"{found.progress.failed} failed: stop, and use no fastener of the lot.",
-        engineer,
-        *([f"Before any is used, all {found.progress.fasteners} of the lot are pulled."] if found.left else []),
-        *_left(found),
+        f"{found.progress.failed} failed: stop, pull nothing more, and use no fastener of the lot.",
+        "The engineer who designed the fixing decides what comes next: fastener, setting, base material, action.",
+        *([rest] if found.left else []),
     ])
 
 
@@ -86,7 +88,8 @@ def _left(found: Found) -> list[str]:
     if found.to_replace:
         names = ", ".join(found.to_replace)
         words.append(
-            f"Replace {names} in a new place, and pull the {'new one' if len(found.to_replace) == 1 else 'new ones'}."
+            f"Replace {names} in a new place, and pull the {'new one' if len(found.to_replace) == 1 else 'new ones'}; "
+            "where the fixture leaves no new place, the engineer decides."
         )
     return words
 
