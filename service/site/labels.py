@@ -193,6 +193,7 @@ class _Label:
         self.assessed = _word(request, "european_assessment")
         self.mechanism = self._mechanism()
         self.site: SiteReduction = site_reduction(request.get("site"), self.mechanism, rulebook, self.assumptions)
+        self.improvements = improvements(request.get("site"), rulebook, self.mechanism)
         self.void = tuple(_void(request))
         meanings = [self._meaning(index) for index in range(len(request["figures"]))]
         pairs = impossible(meanings, [_least_kn(figure) for figure in request["figures"]])
@@ -212,9 +213,7 @@ class _Label:
             "applied": applied,
             "mechanism": self.mechanism,
             "site_reduction": shown_reduction(self.site),
-            "improvements": [
-                shown(one) for one in improvements(self.request.get("site"), self.rulebook, self.mechanism)
-            ],
+            "improvements": [shown(one) for one in self.improvements],
             "not_answered": [{"code": code, "text": NOT_ANSWERED[code]} for code in self._not_answered()],
             "trace": [] if self.void else [_step(entry) for entry in self.trace.entries()],
             "assumptions": [asdict(assumption) for assumption in self.assumptions.all()],
@@ -367,7 +366,7 @@ class _Label:
         own = [{"code": code, "text": CAUTIONS[code]} for code, there in present.items() if there]
         own += [{"code": "figures_disagree", "text": text} for text in self._units_apart(figures)]
         own += [asdict(remark) for remark in self._contradictions(figures)]
-        floor = [floor_caution(self.site)] if self.site.floor_applied else []
+        floor = [floor_caution(self.site, self.improvements)] if self.site.floor_applied else []
         general = [{"code": caution["code"], "text": caution["text"]} for caution in self.rulebook.document["cautions"]]
         return [*own, *floor, *general]
 
@@ -375,7 +374,7 @@ class _Label:
         for figure in figures:
             if figure.agrees is False:
                 yield (
-                    f"{self._told(figure.index)[4:].capitalize()} differ by more than rounding: one was copied wrong. "
+                    f"In {self._told(figure.index)} the units differ by more than rounding: one was copied wrong. "
                     f"The least, {down(figure.stated_kn)} kN, counts."
                 )
 

@@ -12,7 +12,7 @@ from service.verification.answer import rounded, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
-from service.verification.site_reduction import Part, SiteReduction, site_reduction
+from service.verification.site_reduction import Part, SiteReduction, floor_words, product_of, site_reduction
 
 NO_GAIN = 1e-12
 
@@ -29,7 +29,7 @@ class Improvement:
         factor: Its factor now (no unit).
         better_factor: Its factor then (no unit).
         reduction: The site reduction then (no unit), the floor kept.
-        gain: By how much every resistance grows, as a share; 0 where the floor takes it all.
+        gain: By how much every resistance grows, as a share; 0 where it leaves the factors under the floor.
         reason: Why the best value costs least.
         words: The improvement in words.
     """
@@ -59,7 +59,30 @@ def improvements(site: Mapping[str, Any] | None, rulebook: Rulebook, mechanism: 
     """
     now = site_reduction(site, mechanism, rulebook, Assumptions())
     found = (_improvement(part, now, rulebook) for part in now.parts if part.rule is not None)
-    return tuple(sorted((one for one in found if one is not None), key=lambda one: -one.gain))
+    return tuple(sorted((one for one in found if one is not None), key=lambda one: (-one.gain, -_ratio(one))))
+
+
+def _ratio(improvement: Improvement) -> float:
+    return improvement.better_factor / improvement.factor
+
+
+def over_the_floor_together(found: tuple[Improvement, ...], reduction: SiteReduction) -> tuple[Improvement, ...]:
+    """The fewest improvements that together bring a site over its floor.
+
+    Args:
+        found: The improvements of the site.
+        reduction: Its reduction.
+
+    Returns:
+        The improvements, the greatest first; none where all of them together leave it under the floor.
+    """
+    product, taken = product_of(reduction), []
+    for improvement in sorted(found, key=_ratio, reverse=True):
+        product *= _ratio(improvement)
+        taken.append(improvement)
+        if product > reduction.floor:
+            return tuple(taken)
+    return ()
 
 
 def least_favourable_mechanism(site: Mapping[str, Any] | None, rulebook: Rulebook) -> str:
@@ -102,12 +125,13 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
     mechanism = _mechanism(request, rulebook)
     assumptions = Assumptions()
     reduction = site_reduction(site, mechanism, rulebook, assumptions)
+    found = improvements(site, rulebook, mechanism)
     return {
         "mechanism": mechanism,
         "site_reduction": shown_reduction(reduction),
-        "improvements": [shown(one) for one in improvements(site, rulebook, mechanism)],
+        "improvements": [shown(one) for one in found],
         "assumptions": [asdict(assumption) for assumption in assumptions.all()],
-        "cautions": _cautions(reduction, rulebook),
+        "cautions": _cautions(reduction, found, rulebook),
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }
@@ -143,24 +167,31 @@ def shown_reduction(reduction: SiteReduction) -> dict[str, Any]:
     }
 
 
-def floor_caution(reduction: SiteReduction) -> dict[str, str]:
+def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> dict[str, str]:
     """The caution for a site whose factors would take more off than the floor allows.
 
     Args:
         reduction: The reduction, with its floor applied.
+        found: The improvements of the site.
 
     Returns:
-        Code and words.
+        Code and words; where no single improvement gains anything, which of them together do.
     """
-    words = (
-        f"The site factors together would take more off than the floor of {reduction.floor:g} allows: improve the site "
-        "before relying on any fixing here."
-    )
+    words = floor_words(reduction)
+    if any(improvement.gain for improvement in found):
+        return {"code": "site_reduction_floor", "text": words}
+    together = over_the_floor_together(found, reduction)
+    if together:
+        names = ", ".join(f"{one.title[0].lower()}{one.title[1:]}" for one in together)
+        then = product_of(reduction) * prod(_ratio(one) for one in together)
+        words += f" No single improvement gains anything; these together bring it to {then:.2g}: {names}."
+    else:
+        words += " No improvement that the rulebook knows brings it over the floor."
     return {"code": "site_reduction_floor", "text": words}
 
 
-def _cautions(reduction: SiteReduction, rulebook: Rulebook) -> list[dict[str, str]]:
-    own = [floor_caution(reduction)] if reduction.floor_applied else []
+def _cautions(reduction: SiteReduction, found: tuple[Improvement, ...], rulebook: Rulebook) -> list[dict[str, str]]:
+    own = [floor_caution(reduction, found)] if reduction.floor_applied else []
     return own + [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
 
 
@@ -193,15 +224,20 @@ def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook) -> Improvem
         reduction=then,
         gain=gain if gain > NO_GAIN else 0.0,
         reason=entry["reason"],
-        words=_words(condition, part.value, better, gain, now.floor),
+        words=_words(condition, part.value, better, gain, others * factor, now),
     )
 
 
-def _words(condition: Mapping[str, Any], value: str, better: str, gain: float, floor: float) -> str:
+def _words(
+    condition: Mapping[str, Any], value: str, better: str, gain: float, product: float, now: SiteReduction
+) -> str:
     change = f"{condition['title']}: {_plain(condition, better)} in place of {_plain(condition, value)}"
-    if gain > NO_GAIN:
-        return f"{change}: {100.0 * gain:+.2g} %"
-    return f"{change}: no gain by itself, the other conditions already come to the floor of {floor:g}"
+    if gain <= NO_GAIN:
+        still = f"the factors would still multiply to {product:.2g}, not over the floor of {now.floor:g}"
+        return f"{change}: no gain by itself, {still}"
+    if now.floor_applied:
+        return f"{change}: {100.0 * gain:+.2g} % over the floor of {now.floor:g} that is used now"
+    return f"{change}: {100.0 * gain:+.2g} %"
 
 
 def _plain(condition: Mapping[str, Any], value: str) -> str:

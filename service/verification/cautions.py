@@ -8,7 +8,7 @@ from typing import Any
 
 from service.verification.assumptions import Use
 from service.verification.selection import Selection
-from service.verification.site_reduction import SiteReduction
+from service.verification.site_reduction import SiteReduction, floor_words
 from service.verification.site_test import SiteTest, concrete_words
 
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
@@ -43,11 +43,7 @@ def cautions_of(request: Mapping[str, Any], selection: Selection, site: SiteRedu
             "factor instead.",
         )
     if site.floor_applied:
-        yield Caution(
-            "site_reduction_floor",
-            f"The site factors together would take more off than the floor of {site.floor:g} allows: improve the site "
-            "before relying on this fixing.",
-        )
+        yield Caution("site_reduction_floor", floor_words(site))
     if len(request["positions"]) == 1 and use.structural and not use.redundant:
         yield Caution("single_fastener", "One fastener carries the whole fixing: nothing takes over when it fails.")
     fixture = request["fixture"]

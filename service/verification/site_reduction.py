@@ -56,6 +56,36 @@ def site_reduction(
     return SiteReduction(max(product, floor), floor, product < floor, parts)
 
 
+def product_of(reduction: SiteReduction) -> float:
+    """What the factors of a site multiply to, without the floor.
+
+    Args:
+        reduction: The reduction.
+
+    Returns:
+        The product (no unit).
+    """
+    return prod(part.factor for part in reduction.parts)
+
+
+def floor_words(reduction: SiteReduction) -> str:
+    """Say what it means that the floor was used.
+
+    Args:
+        reduction: A reduction with its floor applied.
+
+    Returns:
+        The caution in words.
+    """
+    unknown = [part.condition.replace("_", " ") for part in reduction.parts if part.rule and part.value == UNKNOWN]
+    words = (
+        f"The site factors multiply to {product_of(reduction):.2g}; the rulebook's floor of {reduction.floor:g} is used "
+        "in its place. Below the floor the rulebook gives no figure: each further thing that is not known costs nothing "
+        "more here, and is as dangerous as ever. Improve the site before relying on any fixing."
+    )
+    return f"{words} Not known: {', '.join(unknown)}." if unknown else words
+
+
 def _part(name: str, condition: Mapping[str, Any], value: str, mechanism: str, assumptions: Assumptions) -> Part:
     if mechanism not in condition["applies_to"]:
         return Part(name, value, 1.0, "Does not apply to this mechanism", None)

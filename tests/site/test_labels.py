@@ -83,6 +83,7 @@ def test_units_that_disagree_are_said_and_the_least_counts(figure: dict[str, flo
     assert shown["units_agree"] is agree
     apart = [caution["text"] for caution in found["cautions"] if caution["code"] == "figures_disagree"]
     assert len(apart) == (agree is False)
+    assert all("the units differ by more than rounding" in text for text in apart)
     assert all(f"{value:g} " in text for text in apart for value in figure.values())
     in_kn = {"value_kn": 1.0, "value_kg": 9.80665e-3, "value_lb": 0.45359237 * 9.80665e-3}
     assert shown["stated_kn"] == pytest.approx(min(in_kn[unit] * value for unit, value in figure.items()), rel=1e-5)

@@ -14,7 +14,7 @@ from service.rulebook import load
 from service.site.site_improvements import explained, improvements, least_favourable_mechanism
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import RefusedRequest
-from service.verification.site_reduction import site_reduction
+from service.verification.site_reduction import floor_words, site_reduction
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
 CONDITIONS = RULEBOOK.factors["site-conditions"]["conditions"]
@@ -71,7 +71,45 @@ def test_an_improvement_that_stays_under_the_floor_says_so() -> None:
     rulebook = replace(RULEBOOK, document={**RULEBOOK.document, "site_reduction": {"floor": 0.9}})
     found = improvements({}, rulebook, "bonded")
     assert {one.gain for one in found} == {0}
-    assert found[0].words.endswith("no gain by itself, the other conditions already come to the floor of 0.9")
+    assert found[0].condition == "hole_cleaning"
+    assert found[0].words.endswith(
+        "no gain by itself, the factors would still multiply to 0.49, not over the floor of 0.9"
+    )
+
+
+def floored(floor: float, site: dict[str, Any]) -> str:
+    rulebook = replace(RULEBOOK, document={**RULEBOOK.document, "site_reduction": {"floor": floor}})
+    request = {"site": site, "mechanism": "bonded", "rulebook": RULEBOOK.version, "assessed_on": "2026-11-25"}
+    [text] = [one["text"] for one in explained(request, rulebook)["cautions"] if one["code"] == "site_reduction_floor"]
+    return str(text)
+
+
+def test_at_the_floor_it_is_said_that_ignorance_costs_nothing_more() -> None:
+    """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 is 0.344."""
+    text = floored(0.4, {})
+    assert text.startswith("The site factors multiply to 0.34; the rulebook's floor of 0.4 is used in its place.")
+    assert "Below the floor the rulebook gives no figure" in text
+    assert "Not known: torque control, strength evidence, hole cleaning, installer, drilling." in text
+    assert "together" not in text
+
+
+def test_where_no_single_improvement_gains_those_that_do_together_are_named() -> None:
+    """By hand: 0.344/0.7/0.8 is 0.61, over 0.6; 0.344/0.7/0.85 would be 0.58."""
+    text = floored(0.6, {})
+    assert (
+        "No single improvement gains anything; these together bring it to 0.61: who has seen the hole clean, " in text
+    )
+    assert "how the hole is drilled." in text
+    assert "brings it over the floor" in floored(1.0, {})
+
+
+def test_a_verification_says_the_same_of_its_floor() -> None:
+    found = site_reduction({}, "bonded", RULEBOOK, Assumptions())
+    assert floor_words(found) == floored(0.4, {})
+
+
+def test_an_improvement_from_the_floor_says_what_its_gain_is_over() -> None:
+    assert improvements({}, RULEBOOK, "bonded")[0].words.endswith(" % over the floor of 0.4 that is used now")
 
 
 @settings(max_examples=100, deadline=None)

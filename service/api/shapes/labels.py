@@ -193,7 +193,8 @@ class SiteImprovement(AnswerSchema):
     better_factor = number("Its factor then.", "1", minimum=0, maximum=1)
     reduction = number("The site reduction then, the floor kept.", "1", minimum=0, maximum=1)
     gain = number(
-        "By how much every resistance grows, as a ratio: 0.11 is 11 % more; 0 where the floor takes it all.",
+        "By how much every resistance grows, as a ratio: 0.11 is 11 % more; 0 where it leaves the factors "
+        "under the floor.",
         "1",
         minimum=0,
     )
