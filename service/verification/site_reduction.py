@@ -79,9 +79,9 @@ def floor_words(reduction: SiteReduction) -> str:
     """
     unknown = [part.condition.replace("_", " ") for part in reduction.parts if part.rule and part.value == UNKNOWN]
     words = (
-        f"The site factors multiply to {product_of(reduction):.2g}; the rulebook's floor of {reduction.floor:g} is used "
-        "in its place. Below the floor the rulebook gives no figure: each further thing that is not known costs nothing "
-        "more here, and is as dangerous as ever. Improve the site before relying on any fixing."
+        f"The site factors multiply to {product_of(reduction):.2g}; the rulebook's floor of {reduction.floor:g} is "
+        "used in its place. Below the floor the rulebook gives no figure: each further thing that is not known costs "
+        "nothing more here, and is as dangerous as ever. Improve the site before relying on any fixing."
     )
     return f"{words} Not known: {', '.join(unknown)}." if unknown else words
 
