@@ -231,7 +231,7 @@ class Assessor:
         # Of what an assessment covers in concrete, only this still counts where the base material itself was tested.
         yield from (requirement for requirement in assessed if requirement.code in STILL_COVERED)
         yield from site_test.reaches_fixing(
-            test, site_test.fixed_of(self._request, selection, drilling, taken_use.hole, self._day)
+            test, site_test.fixed_of(self._request, selection, drilling, taken_use, self._day)
         )
 
     def _fastener(self, selection: Selection, of_family: _OfFamily, factors: PartialFactors) -> Fastener:
@@ -251,7 +251,8 @@ class Assessor:
         bare = replace(selection, size={**selection.size, "bond": None}, row=row)
         made = assembly.fastener(bare, self._concrete.member, of_family.use, {})
         sheared = site_test.sheared(of_family.load_cases)
-        resistance = site_test.resistance_n(test, len(self._request["positions"]), sheared, factors)
+        warmth = of_family.use.temperature_range
+        resistance = site_test.resistance_n(test, len(self._request["positions"]), sheared, factors, warmth)
         rules = {"resistance_factor": f"{site_test.RULES}/allowable_tests/partial_factor"}
         origin = "pulls on site, in any direction"
         return replace(made, simplified=Simplified(resistance, test.partial_factor, origin), rules=rules)

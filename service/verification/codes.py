@@ -40,6 +40,7 @@ REQUIREMENTS: Mapping[str, str] = MappingProxyType({
     "site_test_cured": "The resin had cured before the pulls; given for bonded fasteners.",
     "site_test_reading": "No reading lies above what the steel of the fastener bears.",
     "site_test_steel": "Steel gave way nowhere below its yield load; given only where a pull ended by the steel.",
+    "site_test_temperature": "The resin is assessed in the temperature range; given for bonded fasteners.",
     "site_test_state": "The concrete is as the pulls show it: cracked only where every pull stood in a crack.",
     "site_test_scatter": "The failure loads scatter little enough.",
     "site_test_above_zero": "The lower limit of the failure loads lies above 0.",

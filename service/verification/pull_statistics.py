@@ -10,6 +10,7 @@ from typing import Any
 from service.engine import failure_loads
 from service.engine.en1992_4 import steel_shear, steel_tension
 from service.engine.tolerance_factor import tolerance_factor
+from service.verification.assumptions import WEAKEST_COVERED
 from service.verification.fixing import N_PER_KN
 from service.verification.selection import Selection
 
@@ -136,3 +137,28 @@ def steel_shear_n(selection: Selection, count: int) -> float:
     )
     factor = steel_shear.group_factor(steel["shear_group_factor"], count, bool(steel["ductile"]))
     return min(label_n(selection), factor * alone)
+
+
+def warmth_factor(selection: Selection, temperature_range: str) -> float | None:
+    """What resin that was pulled on a cool day loses in a temperature range.
+
+    The assessment's own figures show it: bond in the range over bond in the strongest one, the least of what it gives
+    for cracked and uncracked concrete and each condition of the hole.
+
+    Args:
+        selection: The fastener.
+        temperature_range: Range of the use, or that the weakest one counts.
+
+    Returns:
+        Factor on the resistance (no unit); 1 where the fastener has no resin, None where the range is not assessed.
+    """
+    bond = selection.size["bond"]
+    if bond is None:
+        return 1.0
+    shares: list[float] = []
+    for by_hole in bond["characteristic_mpa"].values():
+        for by_range in (by_hole or {}).values():
+            found = {name: float(tau) for name, tau in (by_range or {}).items() if tau is not None}
+            names = found if temperature_range == WEAKEST_COVERED else [temperature_range]
+            shares += [found[name] / max(found.values()) for name in names if name in found]
+    return min(shares, default=None)

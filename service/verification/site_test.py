@@ -17,10 +17,11 @@ from typing import Any
 from service.engine.model import LoadCase, Member, PartialFactors, Point
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
+from service.verification.assumptions import WEAKEST_COVERED, Use
 from service.verification.gauge import loads_n
 from service.verification.pull_requirements import RULES as RULES
 from service.verification.pull_requirements import requirements_of_pulls
-from service.verification.pull_statistics import Pull, Statistics, statistics_of, steel_n, steel_shear_n
+from service.verification.pull_statistics import Pull, Statistics, statistics_of, steel_n, steel_shear_n, warmth_factor
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import TOLERANCE_MM, Requirement, smallest_spacing
 from service.verification.selection import UNKNOWN, Selection, select
@@ -242,7 +243,7 @@ def sheared(load_cases: Sequence[LoadCase]) -> bool:
     return any(case.shear_x_n or case.shear_y_n or case.torsion_nmm for case in load_cases)
 
 
-def resistance_n(test: SiteTest, count: int, shears: bool, factors: PartialFactors) -> float:
+def resistance_n(test: SiteTest, count: int, shears: bool, factors: PartialFactors, temperature_range: str) -> float:
     """Characteristic resistance of one fastener to its resultant (N): that of the pulls, nowhere above the steel's.
 
     The steel has other partial factors, so that its resistance is scaled to compare design resistances.
@@ -252,30 +253,32 @@ def resistance_n(test: SiteTest, count: int, shears: bool, factors: PartialFacto
         count: Number of fasteners.
         shears: Whether any load case shears the fasteners.
         factors: Partial factors of the steel.
+        temperature_range: Range of the use, in which resin may hold less than on the day of the pulls.
 
     Returns:
         The resistance (N).
 
     Raises:
-        ValueError: When the tests give none.
+        ValueError: When the tests give none, or the resin is not assessed in the range.
     """
-    if test.characteristic_n is None:
+    warm = warmth_factor(test.selection, temperature_range)
+    if test.characteristic_n is None or warm is None:
         raise ValueError("these tests give no resistance")
     gamma = test.partial_factor
-    found = min(test.characteristic_n, steel_n(test.selection) * gamma / max(gamma, factors.steel_tension))
+    found = min(test.characteristic_n * warm, steel_n(test.selection) * gamma / max(gamma, factors.steel_tension))
     if not shears:
         return found
     return min(found, steel_shear_n(test.selection, count) * gamma / max(gamma, factors.steel_shear))
 
 
-def fixed_of(request: Mapping[str, Any], selection: Selection, drilling: str, hole: str, assessed_on: date) -> Fixed:
+def fixed_of(request: Mapping[str, Any], selection: Selection, drilling: str, use: Use, assessed_on: date) -> Fixed:
     """What a verification request says of its fixing.
 
     Args:
         request: The request, with a ``site_test``.
         selection: What it chose.
         drilling: Drilling method of the request, or unknown.
-        hole: State of the hole as taken.
+        use: Use of the fixing as taken.
         assessed_on: Day of the assessment.
 
     Returns:
@@ -288,7 +291,8 @@ def fixed_of(request: Mapping[str, Any], selection: Selection, drilling: str, ho
         embedment_mm=float(request["fastener"]["embedment_mm"]),
         base_material=request.get("base_material") or "not given",
         drilling=drilling,
-        hole=hole,
+        hole=use.hole,
+        temperature_range=use.temperature_range,
         assessed_on=assessed_on,
         stated_id=request["site_test"].get("id"),
         state=request["member"].get("state") or UNKNOWN,
@@ -305,6 +309,7 @@ class Fixed:
     base_material: str
     drilling: str
     hole: str
+    temperature_range: str
     assessed_on: date
     stated_id: str | None
     state: str
@@ -343,6 +348,8 @@ def reaches_fixing(test: SiteTest, fixed: Fixed) -> Iterator[Requirement]:
         "site_test_drilling", "the holes are drilled as they were for the tests", fixed.drilling, reach.drilling
     )
     yield _equal("site_test_hole", "the holes are in the state that they had in the tests", fixed.hole, reach.hole)
+    if fixed.selection.size["bond"] is not None:
+        yield _warmth(fixed)
     yield Requirement(
         "site_test_base_material", same_words(fixed.base_material, reach.base_material),
         "the base material is the one that was tested, in the same words; another wall is another material",
@@ -353,6 +360,18 @@ def reaches_fixing(test: SiteTest, fixed: Fixed) -> Iterator[Requirement]:
         "the fixture stands on the base material itself: pulls show nothing of bending over a stand-off or grout",
         "stand-off or grout" if fixed.raised else "in contact", "in contact", None, None, decisive=True,
     )  # fmt: skip
+
+
+def _warmth(fixed: Fixed) -> Requirement:
+    factor = warmth_factor(fixed.selection, fixed.temperature_range)
+    words = "the resin is assessed in the temperature range, which tells what it loses there"
+    if factor is not None:
+        words += f": the pulls were made on a cool day, so {factor:.3g} of what they give counts"
+    range_words = "not known" if fixed.temperature_range == WEAKEST_COVERED else fixed.temperature_range
+    rule = fixed.selection.size_path("bond", "characteristic_mpa")
+    return Requirement(
+        "site_test_temperature", factor is not None, words, range_words, "assessed", None, rule, decisive=True
+    )
 
 
 def young_enough(reach: Reach, day: date) -> Requirement:

@@ -269,7 +269,7 @@ def test_bonded_fastener_counts_six_tenths_for_creep(client: HeldClient, hole: s
     }
     request["fastener"] = request["site_test"]["tests"]["fastener"] = rod
     request["site_test"]["tests"] |= {"hole": hole, "support_distance_mm": 1000, "curing_over": True}
-    request["use"]["hole"] = hole
+    request["use"] |= {"hole": hole, "temperature_range": "I"}
     request["fixture"]["depth_mm"] = 4000
     request["positions"] = [{"x_mm": 0, "y_mm": -1000}, {"x_mm": 0, "y_mm": 1000}]
     request["member"] = {"thickness_mm": 400, "state": "uncracked"}

@@ -168,6 +168,23 @@ def test_resin_that_nobody_says_had_cured_proves_nothing(client: HeldClient, sai
     assert answered(client, ASSESSMENTS, lot)["proof"]["next_step"] == ("accept" if said else "continue")
 
 
+@pytest.mark.parametrize(("warmth", "factor"), [("I", 1.0), ("II", 8 / 11), (None, 8 / 11)])
+def test_resin_that_was_pulled_cool_holds_less_in_the_warm(
+    client: HeldClient, warmth: str | None, factor: float
+) -> None:
+    """The demonstration's own bond: 11.0 MPa in range I and 8.0 MPa in II, uncracked and wet, the least share of all."""
+    rod = {"family": "bonded-rod-hybrid-fast", "size": "M12", "embedment_mm": 70}
+    request = used(pulled({}, fastener=rod, curing_over=True), "uncracked")
+    request["fastener"] = rod
+    request["use"]["temperature_range"] = warmth
+    answer = answered(client, VERIFICATIONS, request)
+    [check] = answer["checks"]
+    found = answer["site_test"]["characteristic_resistance_kn"]
+    assert check["characteristic_resistance_kn"] == pytest.approx(found * factor, rel=1e-5)
+    [words] = [r["detail"] for r in answer["requirements"] if r["code"] == "site_test_temperature"]
+    assert f"so {factor:.3g} of what they give counts" in words
+
+
 def test_assessment_of_pulls_that_are_too_old_gives_no_number(client: HeldClient) -> None:
     request = pulled({}, tested_on="2025-11-24")
     found = answered(client, ASSESSMENTS, request | {"assessed_on": "2026-11-25"})["allowable_resistance"]
