@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from itertools import chain, groupby
 from typing import Any
 
-from service.engine.en1992_4.lever_arm import GROUT_STRENGTH_MIN_MPA
 from service.sizing.candidates import CAST_IN_NOT_ASKED_FOR, Candidate
 from service.sizing.causes import FACTS, is_open
 from service.sizing.layouts import Layout, larger_grids
@@ -22,7 +21,7 @@ from service.sizing.search import (
     passes,
 )
 from service.sizing.words import words
-from service.verification import STRENGTH_CLASSES, Assessment
+from service.verification import GROUT_STRENGTH_MIN_MPA, STRENGTH_CLASSES, Assessment
 from service.verification.answer import rounded
 from service.verification.requirements import Requirement
 
