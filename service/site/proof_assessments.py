@@ -136,7 +136,8 @@ def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str
         cause_found=found_why is not None,
     )
     step = next_step(progress, scheme.figures)
-    found = Found(step, progress, len(pulls.wanted), len(pulls.left), pulls.to_replace)
+    unmet = tuple(requirement.detail for requirement in requirements if not requirement.met)
+    found = Found(step, progress, len(pulls.wanted), len(pulls.left), pulls.to_replace, unmet)
     others = tuple(pull.name for pull in pulls.all if _is_other(pull, judge, pulls))
     return {
         "next_step": step.value,

@@ -13,7 +13,7 @@ class Found:
     """What the pulls of a lot leave to be done.
 
     ``wanted`` and ``left`` are numbers of fasteners of the lot; ``to_replace`` names pulls whose fastener still needs a
-    replacement that is pulled and holds.
+    replacement that is pulled and holds; ``unmet`` says in words what the pulls as a whole lack.
     """
 
     step: NextStep
@@ -21,6 +21,7 @@ class Found:
     wanted: int
     left: int
     to_replace: tuple[str, ...]
+    unmet: tuple[str, ...]
 
 
 def words_of(found: Found) -> str:
@@ -82,7 +83,7 @@ def _after_more(found: Found) -> str:
 
 
 def _left(found: Found) -> list[str]:
-    words = []
+    words = [f"Mend this first: {unmet}." for unmet in found.unmet]
     if found.left:
         words.append(f"Pull the {counted(found.left, 'fastener')} under still_to_pull.")
     if found.to_replace:

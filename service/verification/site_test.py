@@ -123,7 +123,7 @@ def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> 
         requirements=tuple(requirements_of_pulls(tests, selection, rules, pulls, statistics)),
         statistics=statistics,
         partial_factor=float(rules["allowable_tests"]["partial_factor"]),
-        reach=_reach(tests, rules, pulls),
+        reach=_reach(tests, selection, rules, pulls),
     )
 
 
@@ -167,11 +167,13 @@ def selected(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> Select
     return selection
 
 
-def _reach(tests: Mapping[str, Any], rules: Mapping[str, Any], pulls: Sequence[Pull]) -> Reach:
+def _reach(tests: Mapping[str, Any], selection: Selection, rules: Mapping[str, Any], pulls: Sequence[Pull]) -> Reach:
     fastener, limits = tests["fastener"], rules["reach"]
     depth = float(fastener["embedment_mm"])
     spacings = [float(pull["spacing_mm"]) for pull in tests["pulls"] if pull.get("spacing_mm") is not None]
-    edge = _edge_mm(tests["pulls"], float(limits["edge_factor"]) * depth)
+    # Below what its assessment or label allows a fastener splits what it is set in, at once or in time.
+    edge = max(_edge_mm(tests["pulls"], float(limits["edge_factor"]) * depth), _least_mm(selection, "edge"))
+    spacing = max([float(limits["spacing_factor"]) * depth, *([min(spacings)] if spacings else [])])
     tested_on = date.fromisoformat(tests["tested_on"])
     wanted = rules["allowable_tests"].get("crack_width_min_mm")
     crack_min_mm = None if wanted is None else float(wanted)
@@ -185,7 +187,7 @@ def _reach(tests: Mapping[str, Any], rules: Mapping[str, Any], pulls: Sequence[P
         hole=tests["hole"],
         edge_mm=edge,
         shear_edge_mm=max(edge, float(limits["shear_edge_factor"]) * depth),
-        spacing_mm=max([float(limits["spacing_factor"]) * depth, *([min(spacings)] if spacings else [])]),
+        spacing_mm=max(spacing, _least_mm(selection, "spacing")),
         thickness_mm=float(tests["thickness_mm"]),
         tested_on=tested_on,
         valid_until=tested_on + timedelta(days=int(limits["age_max_days"])),
@@ -193,6 +195,13 @@ def _reach(tests: Mapping[str, Any], rules: Mapping[str, Any], pulls: Sequence[P
         crack_mm=crack_mm,
         crack_min_mm=crack_min_mm,
     )
+
+
+def _least_mm(selection: Selection, distance: str) -> float:
+    """Least edge distance or spacing of the assessment, and of the label where one counts (mm)."""
+    row = selection.row or {}
+    label, limits = row.get("simplified") or {}, row.get("limits") or {}
+    return max(float(limits.get(f"{distance}_min_mm") or 0.0), float(label.get(f"{distance}_mm") or 0.0))
 
 
 def _edge_mm(pulls: Sequence[Mapping[str, Any]], out_of_reach_mm: float) -> float:

@@ -113,7 +113,8 @@ def test_words_name_the_width_of_crack_to_pull_in(client: HeldClient) -> None:
 
 EDGES = [
     pytest.param(({"edge_mm": 250},), 250, id="all alike"),
-    pytest.param(({"edge_mm": 50},), 50, id="all near"),
+    pytest.param(({"edge_mm": 72},), 72, id="all near"),
+    pytest.param(({"edge_mm": 50},), 70, id="all nearer than c_min"),
     pytest.param(({"edge_mm": 50}, {"edge_mm": 80}), 80, id="near, one less so"),
     pytest.param(({"edge_mm": 50}, {"edge_mm": 250}), 105, id="one near, the rest out of reach"),
     pytest.param(({"edge_mm": 50}, {"edge_mm": None}), 105, id="one near, the rest not measured"),
@@ -126,9 +127,19 @@ EDGES = [
 def test_resistance_reaches_no_nearer_to_an_edge_than_every_pull_stood(
     client: HeldClient, places: tuple[dict[str, Any], ...], edge: float
 ) -> None:
-    """1.5 times h_ef of 70 mm is 105 mm, from where on a cone meets no edge (EN 1992-4:2018, 7.2.1.4)."""
+    """1.5 times h_ef of 70 mm is 105 mm, from where on a cone meets no edge (EN 1992-4:2018, 7.2.1.4); c_min is 70 mm."""
     found = answered(client, ASSESSMENTS, pulled(*places))["allowable_resistance"]
     assert found["origin"]["reach"]["edge_min_mm"] == edge
+
+
+def test_hook_stays_as_far_apart_as_its_label_says(client: HeldClient) -> None:
+    """The demonstration's label of the hook states 200 mm from hook to hook and 100 mm to an edge."""
+    family = client.get("/v1/families/sleeve-hook-zinc").get_json()["family"]
+    depth = next(iter(family["sizes"]["M8"]["embedments"].values()))["depth"]["effective_mm"]
+    hook = {"family": "sleeve-hook-zinc", "size": "M8", "embedment_mm": depth}
+    request = pulled({"reading_bar": 40, "edge_mm": 60, "spacing_mm": None}, fastener=hook)
+    reach = answered(client, ASSESSMENTS, request)["allowable_resistance"]["origin"]["reach"]
+    assert (reach["edge_min_mm"], reach["spacing_min_mm"]) == (100, 200)
 
 
 @pytest.mark.parametrize(

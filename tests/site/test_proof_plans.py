@@ -166,6 +166,11 @@ def test_words_say_what_next_and_who_decides() -> None:
     assert "The engineer who designed the fixing decides what comes next" in after_two
 
 
+def test_words_say_what_the_pulls_lack_as_a_whole() -> None:
+    words_ = words(4, {0: {}, 1: {}, 2: {}}, support_distance_mm=80)
+    assert "Mend this first: the feet of the bridge stand at least 105 mm from the fastener" in words_
+
+
 @pytest.mark.parametrize("number", [1, 2, 3, 4, 140])
 def test_steps_count_in_singular_and_plural(number: int) -> None:
     steps = " ".join(planned(shapes.LOTS["lots"][0] | {"parts": (), "number": number})["steps"])

@@ -90,7 +90,13 @@ class Lot(RequestSchema):
     scheme = Choice(
         "How many to pull and how hard, as the rulebook has it.", SCHEMES, absent="the rulebook's default scheme"
     )
-    seed = Whole(f"Seed of the draw. {DRAW}", minimum=0, maximum=1_000_000_000, required=True)
+    seed = Whole(
+        "Seed of the draw: chosen once, by somebody who neither sets nor pulls, and kept; whoever tries several until "
+        f"the draw suits chooses the fasteners. {DRAW}",
+        minimum=0,
+        maximum=1_000_000_000,
+        required=True,
+    )
     parts = Items(
         Part(PartOfLot, "One part."),
         "Parts of the lot by team and place, together all of it, so that the pulls spread over them.",
