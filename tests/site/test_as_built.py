@@ -490,8 +490,8 @@ def test_a_record_by_feel_wants_to_know_what_the_torque_was_read_with() -> None:
 def test_an_impact_driver_without_a_torque_of_the_assessment_does_not_pass(torque_nm: float | None) -> None:
     answer = guardrail(torque_tool="impact_driver_set", torque_nm=torque_nm)
     assert answer["verdict"] == "not_verified"
-    assert "impact_driver_allowed" in unmet(answer)
-    assert ("installation_torque" in unmet(answer)) is (torque_nm is not None)
+    assert {"impact_driver_allowed", "installation_torque"} <= unmet(answer)
+    assert "nobody knows how tight it got" in told(answer)
 
 
 def test_a_record_with_an_impact_driver_is_held_to_it() -> None:

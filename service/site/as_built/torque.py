@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.rulebook import Rulebook
-from service.site.as_built.model import TOLERANCE, Built, Requirement, cast_in
+from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded, cast_in
 from service.verification.requirements import IMPACT_DRIVER
 from service.verification.selection import Selection
 
@@ -26,8 +26,12 @@ def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
     setting, path = selection.size["setting"], selection.size_path("setting", "installation_torque_nm")
     asked, most = setting["installation_torque_nm"], setting["impact_driver_torque_max_nm"]
     driven = (built.request.get("site") or {}).get("torque_control") == IMPACT_DRIVER and not cast_in(selection)
-    if "torque_nm" not in built.given:
+    read = built.given.get("torque_nm")
+    if driven and most is None:
+        yield _no_driver(selection, read)
+    elif read is None:
         if asked is not None:
+            cured = ", only after the curing time of the resin," if bonded(selection) else ""
             yield Requirement(
                 "torque_not_read",
                 None,
@@ -36,34 +40,35 @@ def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
                 asked,
                 "Nm",
                 path,
-                f"check each with a calibrated torque wrench set to {asked:g} N·m, resin only after its curing time, "
-                "and say torque_nm",
+                f"check each with a calibrated torque wrench set to {asked:g} N·m{cured} and say torque_nm",
             )
-        return
-    read = float(built.given["torque_nm"])
-    if driven:
-        yield _driven(selection, read, most)
+    elif driven:
+        yield _driven(selection, float(read), float(most))
     elif asked is None:
         words = "the assessment asks for no torque, so the reading shows nothing"
         yield Requirement("installation_torque", True, words, read, None, "Nm", path)
     else:
-        yield _read(selection, read, float(asked), float(rulebook.factors["installation"]["torque"]["tolerance_share"]))
-
-
-def _driven(selection: Selection, read: float, most: float | None) -> Requirement:
-    path = selection.size_path("setting", "impact_driver_torque_max_nm")
-    if most is None:
-        return Requirement(
-            "installation_torque",
-            False,
-            "the assessment gives no torque for an impact driver, and an impact driver shows none",
-            read,
-            "no impact driver",
-            "Nm",
-            path,
-            f"nobody knows how tight it got: {_too_tight(selection)}",
+        yield _read(
+            selection, float(read), float(asked), float(rulebook.factors["installation"]["torque"]["tolerance_share"])
         )
-    met = read <= float(most) + TOLERANCE
+
+
+def _no_driver(selection: Selection, read: float | None) -> Requirement:
+    return Requirement(
+        "installation_torque",
+        False,
+        "the assessment gives no torque for an impact driver, and an impact driver shows none",
+        read,
+        "no impact driver",
+        "Nm",
+        selection.size_path("setting", "impact_driver_torque_max_nm"),
+        f"nobody knows how tight it got: {_too_tight(selection)}",
+    )
+
+
+def _driven(selection: Selection, read: float, most: float) -> Requirement:
+    path = selection.size_path("setting", "impact_driver_torque_max_nm")
+    met = read <= most + TOLERANCE
     return Requirement(
         "installation_torque", met, f"an impact driver with no more than {most:g} N·m", read, f"at most {most:g}", "Nm",
         path, None if met else _too_tight(selection),
