@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib.resources import files
 from typing import Any
 
@@ -26,6 +26,8 @@ class Job:
     plate: Mapping[str, str]
     holes: str | None
     site: Mapping[str, str]
+    measured: str = "middle"
+    mortar: Mapping[str, str] = field(default_factory=dict)
 
 
 KNOWN_SITE = {
@@ -140,8 +142,19 @@ class Keyboard(Mouse):
 
 
 def begin(page: Page, address: str) -> None:
+    """Open the page without the answers that the tab may hold from before."""
+    page.goto(f"{address}/health/live")
+    page.evaluate("sessionStorage.clear()")
     page.goto(f"{address}/")
     expect(page.locator("#step-thing")).to_be_visible()
+
+
+def unfold(hands: Mouse, selector: str) -> None:
+    """Open the fold that a question lies in, where it lies in one."""
+    fold = hands.page.locator(f"details:not([open]):has({selector}) > summary")
+    if fold.count():
+        fold.first.evaluate("e => { e.id = e.id || 'fold'; }")
+        hands.press(f"#{fold.first.get_attribute('id')}")
 
 
 def submit(hands: Mouse, step: str, following: str) -> None:
@@ -158,6 +171,8 @@ def to_concrete(hands: Mouse, job: Job) -> None:
     # In the order of the page, as keys get no further back than the start of it.
     order = hands.page.locator("#inputs [data-pointer]").evaluate_all("all => all.map((one) => one.name)")
     for name in order:
+        if name in {*job.loads, *job.words}:
+            unfold(hands, f"#input-{name}")
         if name in job.loads:
             hands.write(f"#input-{name}", job.loads[name])
         if name in job.words:
@@ -174,14 +189,26 @@ def to_plate(hands: Mouse, job: Job) -> None:
         hands.tick(f"#edge-{side}-{'yes' if side in job.edges else 'no'}")
         if side in job.edges:
             hands.write(f"#distance-{side}", job.edges[side])
+    if job.edges:
+        hands.tick(f"#measured-{job.measured}")
     submit(hands, "concrete", "plate")
 
 
 def to_site(hands: Mouse, job: Job) -> None:
-    for name, text in job.plate.items():
-        hands.write(f"#{name}", text)
+    for name in ("plate-x", "plate-y", "plate-thickness"):
+        if name in job.plate:
+            hands.write(f"#{name}", job.plate[name])
     if job.holes:
         hands.tick(f"#holes-{job.holes}")
+    for name in ("spacing-x", "spacing-y"):
+        if name in job.plate:
+            hands.write(f"#{name}", job.plate[name])
+    hands.tick(f"#bedding-{'yes' if job.mortar else 'no'}")
+    for name, text in job.mortar.items():
+        hands.write(f"#{name}", text)
+    for name in ("section-x", "section-y"):
+        if name in job.plate:
+            hands.write(f"#{name}", job.plate[name])
     submit(hands, "plate", "site")
 
 

@@ -4,10 +4,13 @@ from importlib.resources import files
 
 from flask import Blueprint, Response, render_template, send_from_directory
 
-from service.api.page.questions import CONCRETE_SIDES, FORCES
+from service.api.page.questions import CONCRETE_SIDES, FORCES, RANGES
 from service.site.sheet.page import content_policy as sheet_policy
 
-OWN_FILES = ("page.css", "plan.svg", "start.js", "numbers.js", "calls.js", "fields.js", "plan.js", "answers.js")
+OWN_FILES = (
+    "page.css", "plan.svg", "start.js", "numbers.js", "words.js", "calls.js", "fields.js", "edges.js", "plan.js",
+    "answers.js", "keeping.js",
+)  # fmt: skip
 
 _STATIC = str(files("service.api.page").joinpath("static"))
 
@@ -43,7 +46,9 @@ def blueprint() -> Blueprint:
 
 def _shell() -> Response:
     """Serve the page without any figure in it: those it asks the API for."""
-    response = Response(render_template("page.html", sides=CONCRETE_SIDES, forces=FORCES), mimetype="text/html")
+    response = Response(
+        render_template("page.html", sides=CONCRETE_SIDES, forces=FORCES, ranges=RANGES), mimetype="text/html"
+    )
     response.headers["Cache-Control"] = "no-cache"
     return _under_policy(response)
 

@@ -1,9 +1,15 @@
-"""Questions of the page that no path of the API lists: the sides of the concrete, and forces that are known."""
+"""Questions of the page that no path of the API lists: the sides of the concrete, forces, and the ranges of figures."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
+
+from marshmallow import Schema, fields
 
 from service.api.fields import Strict
-from service.api.requests import LoadCase
+from service.api.requests import LoadCase, SizingRequest
+from service.api.shapes.sheets import InstallationSheetRequest
 
 CONCRETE_SIDES = ("top", "bottom", "left", "right")
 """Sides as they lie in the drawing; which edge of a request each of them is follows from the surface."""
@@ -18,6 +24,13 @@ _FORCES = {
     "permanent_share": "Permanent share",
     "sustained_share": "Share of the pull that stays for long",
 }
+_SIZED = (
+    "#/member/thickness_mm", "#/fixture/width_mm", "#/fixture/depth_mm", "#/fixture/thickness_mm",
+    "#/fixture/yield_mpa", "#/fixture/attached_section/width_mm", "#/fixture/attached_section/depth_mm",
+    "#/fixture/grout/thickness_mm", "#/fixture/grout/strength_mpa", "#/pattern/x/spacings_mm",
+    "#/pattern/y/spacings_mm", *(f"#/load_cases/0/{name}" for name in _FORCES),
+)  # fmt: skip
+_OF_THE_SHEET = ("#/counts/0", "#/concrete_temperature_c")
 
 
 @dataclass(frozen=True)
@@ -32,18 +45,51 @@ class Question:
 
 def _questions() -> tuple[Question, ...]:
     """Ask for the members of a load case in the words of the contract."""
-    fields: dict[str, Strict] = {
+    asked: dict[str, Strict] = {
         name: field for name, field in LoadCase().fields.items() if isinstance(field, Strict) and name in _FORCES
     }
     return tuple(
         Question(
             name=name,
             label=label,
-            meaning=str(fields[name].metadata["description"]),
-            unit=str(fields[name].metadata.get("x-unit", "1")),
+            meaning=str(asked[name].metadata["description"]),
+            unit=str(asked[name].metadata.get("x-unit", "1")),
         )
         for name, label in _FORCES.items()
     )
 
 
+def _field(schema: Schema, pointer: str) -> fields.Field[Any]:
+    """Find the field of a request that a pointer leads to; a list is read as its entry."""
+    found: Any = schema
+    for step in pointer.removeprefix("#/").split("/"):
+        if not step.isdigit():
+            found = found.fields[step]
+        while isinstance(found, fields.List | fields.Nested):
+            found = found.inner if isinstance(found, fields.List) else found.schema
+    field: fields.Field[Any] = found
+    return field
+
+
+def _range(schema: Schema, pointer: str) -> Mapping[str, str]:
+    """Read the range of a figure where the contract has it."""
+    field = _field(schema, pointer)
+    known = {name: field.metadata.get(name) for name in ("minimum", "maximum")}
+    bounds = {name: f"{bound:.10g}" for name, bound in known.items() if bound is not None}
+    return MappingProxyType(bounds | ({"whole": "yes"} if field.metadata.get("type") == "integer" else {}))
+
+
+def _ranges() -> Mapping[str, Mapping[str, str]]:
+    sizing, sheet = SizingRequest(), InstallationSheetRequest()
+    # An edge on the other side of the middle is no edge that somebody measures: distances begin at 0.
+    distance = {"minimum": "0", "maximum": _range(sizing, "#/member/edges/x_plus_mm")["maximum"]}
+    return MappingProxyType(
+        {pointer: _range(sizing, pointer) for pointer in _SIZED}
+        | {pointer: _range(sheet, pointer) for pointer in _OF_THE_SHEET}
+        | {"distance": distance}
+    )
+
+
 FORCES = _questions()
+RANGES = _ranges()
+"""Ranges of figures by the pointer of their field, as the contract has them."""

@@ -1,5 +1,6 @@
-// Answers of the API in sentences with their figures.
+// Answers of the API in sentences with their figures. `talk` knows the words of the page: see words.js.
 
+import { nearestFasteners } from "./edges.js";
 import { make } from "./fields.js";
 import { force, percent, show } from "./numbers.js";
 
@@ -9,23 +10,30 @@ const MODES = {
   pry_out: "pry-out", concrete_edge: "concrete edge breaking off", interaction_steel: "pull and shear together, steel",
   interaction_concrete: "pull and shear together, concrete", simplified_resultant: "pull and shear together, by tests on site",
 };
+// What holds for every answer of a rulebook; all other cautions belong to the fixing itself.
+const GENERAL = ["demonstration_data", "assessment_governs", "member_not_checked", "static_actions_only"];
+const NOT_CHECKED = ["member_not_checked", "static_actions_only", "plate_not_checked"];
+// These differ from one choice to the next: beside a choice they are true, over all choices they contradict one another.
+const OF_ONE_CHOICE = ["splitting_not_needed", "length_chosen", "length_not_chosen"];
 
 const modeWords = (mode) => MODES[mode] ?? mode.replaceAll("_", " ");
 const mm = (value) => `${show(value)} mm`;
 const paragraph = (words) => make("p", {}, words);
-const list = (lines) => make("ul", {}, ...lines.map((line) => make("li", {}, line)));
+const items = (lines) => make("ul", {}, ...lines.map((line) => make("li", {}, line)));
 const upper = (words) => words.charAt(0).toUpperCase() + words.slice(1);
 const sentence = (words) => (/[.!?]$/.test(words) ? upper(words) : `${upper(words)}.`);
 
 export function part(title, lines) {
-  return lines.length ? [make("h3", {}, title), list(lines.map(sentence))] : [];
+  return lines.length ? [make("h3", {}, title), items(lines.map(sentence))] : [];
 }
 
-function folded(title, lines) {
-  return lines.length ? [make("details", {}, make("summary", {}, title), list(lines.map(sentence)))] : [];
+export function folded(title, lines) {
+  return lines.length ? [make("details", {}, make("summary", {}, title), items(lines.map((line) => (typeof line === "string" ? sentence(line) : line))))] : [];
 }
 
-const texts = (entries) => [...new Set(entries.map(({ text }) => text))];
+const texts = (entries, talk) => [...new Set(entries.map(({ text }) => talk.plain(text)))];
+const withCodes = (entries, codes) => entries.filter(({ code }) => codes.includes(code));
+const withoutCodes = (entries, codes) => entries.filter(({ code }) => !codes.includes(code));
 
 function largest(cases, unit) {
   const most = (of) => Math.max(...cases.map(of));
@@ -49,17 +57,45 @@ function loadWords(answer, unit) {
   return paragraph(`The fixing has to hold ${largest(answer.load_cases, unit)} (${kind}; ${count === 1 ? "one load case" : `the largest of ${count} load cases`}).`);
 }
 
-export function loads(answer, unit) {
-  return [
-    loadWords(answer, unit),
-    ...folded("What was taken for these loads", texts(answer.assumptions ?? [])),
-    ...folded("What to beware of with these loads", texts(answer.cautions ?? [])),
-  ];
+const figured = ({ words, value, unit }, talk) => `${talk.plain(words)}: ${show(value)}${unit === "1" ? "" : ` ${unit}`}`;
+
+// The weight as it was taken, so that a mass of one metre is not taken for that of all.
+function weighed(answer, talk) {
+  const weights = (answer.working ?? []).filter(({ words, value, unit }) => unit === "kN" && /weight/i.test(words) && value > 0);
+  return weights.map(({ words, value }) => sentence(`${upper(talk.plain(words))}: ${force(value, "kg")}`));
 }
 
-function suspended(answer) {
+export function loads(answer, talk) {
+  const more = [
+    ...part("What was taken", texts(answer.assumptions ?? [], talk)),
+    ...part("The figures", (answer.working ?? []).filter(({ value }) => value !== null).map((one) => figured(one, talk))),
+    ...part("What to beware of", ofLoads(answer, talk)),
+  ];
+  const fold = more.length ? [make("details", {}, make("summary", {}, "How these loads were found, and what to beware of"), ...more)] : [];
+  return [loadWords(answer, talk.unit), ...weighed(answer, talk).map(paragraph), ...fold];
+}
+
+// Without the cautions that go with everything, which stand at the top of the page and beside the figures.
+const ofLoads = (answer, talk) => texts(withoutCodes(answer.cautions ?? [], GENERAL), talk);
+
+function suspended(answer, talk) {
   return part("Suspended for new work", (answer.suspensions ?? []).map((one) =>
-    `${one.family ?? `Rulebook ${one.version}`}${one.size ? ` ${one.size}` : ""} is suspended since ${one.since}: ${one.reason}`));
+    `${one.family ? talk.plain(one.family) : `Rulebook ${one.version}`}${one.size ? ` ${one.size}` : ""} is suspended since ${one.since}: ${one.reason}`));
+}
+
+// Answers of "Not known", each a way back to its question.
+function notKnown(unknown, opening) {
+  if (!unknown.length) return [];
+  const count = unknown.length === 1 ? "One answer was “Not known”" : `${unknown.length} answers were “Not known”`;
+  const lines = unknown.map(({ label, go }) => {
+    const link = make("a", { href: "#" }, label);
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      go();
+    });
+    return link;
+  });
+  return [make("div", { class: "unknown" }, make("p", {}, make("strong", {}, `${count}: ${opening}`)), items(lines))];
 }
 
 function holes({ hole, positions }) {
@@ -67,56 +103,100 @@ function holes({ hole, positions }) {
   return `Drill ${hole.count === 1 ? "one hole" : `${hole.count} holes`} of ${mm(hole.diameter_mm)}, ${mm(hole.depth_mm)} deep.`;
 }
 
-function whatToDo(choice) {
-  const { fastener, comparison } = choice;
-  const lines = [holes(choice), `Each fastener is ${mm(fastener.length_mm)} long and holds ${mm(fastener.embedment_mm)} deep (effective embedment); article ${fastener.article_code}.`];
-  if (comparison.torque_tool) lines.push(`Tighten with: ${comparison.torque_tool}.`);
+function about(choice, talk) {
+  const { fastener, comparison, reasons } = choice;
+  const lines = [`Each fastener is ${mm(fastener.length_mm)} long and holds ${mm(fastener.embedment_mm)} deep (effective embedment); article ${fastener.article_code}.`];
+  if (comparison.torque_tool) lines.push(`Tighten with: ${talk.plain(comparison.torque_tool)}.`);
   lines.push(comparison.removable ? "It can be taken out again." : "It can’t be taken out again.");
-  return lines.join(" ");
-}
-
-function howItStands({ comparison, governing, utilisation, reasons }) {
-  const lines = [];
-  if (utilisation !== null) lines.push(`The load takes ${percent(utilisation)} of the design resistance; ${modeWords(governing.mode)} governs, in load case “${governing.load_case}”.`);
   if (comparison.edge_left_over_mm !== null) lines.push(`The nearest edge is ${mm(comparison.edge_left_over_mm)} farther away than it has to be.`);
-  return [...lines, ...reasons.slice(1, 2).map(sentence)].join(" ");
+  return [...lines, ...reasons.map(talk.plain)];
 }
 
-function choice(one, open) {
+function howItStands({ governing, utilisation }, talk) {
+  if (utilisation === null) return [];
+  return [paragraph(`The load takes ${percent(utilisation)} of the design resistance; ${modeWords(governing.mode)} governs, in load case “${talk.plain(governing.load_case)}”.`)];
+}
+
+function beware(cautions, talk) {
+  const lines = texts(cautions, talk);
+  return lines.length ? [make("div", { class: "beware" }, make("p", {}, make("strong", {}, "Beware, before these figures:")), items(lines))] : [];
+}
+
+export function edgesOf(talk, request, positions) {
+  const distances = nearestFasteners(talk.view, request.member.edges, positions);
+  return distances.length ? [paragraph(`From the nearest fastener: ${distances.join(", ")}.`)] : [];
+}
+
+function choice(one, general, talk, open) {
   const { fastener, positions } = one;
   const name = `${positions.length} × ${fastener.title}, size ${fastener.size}`;
   const button = make("button", { type: "button", "aria-label": `See why number ${one.rank}, ${name}` }, "See why");
-  button.addEventListener("click", () => open(one, name));
-  return make("article", {}, make("h3", {}, `${one.rank}. ${name}`), paragraph(whatToDo(one)), paragraph(howItStands(one)),
-    ...(one.cautions.length ? [make("p", {}, make("strong", {}, `Beware: ${texts(one.cautions).join(" ")}`))] : []),
-    make("div", { class: "buttons" }, button));
+  button.addEventListener("click", () => open(one.rank, name));
+  const own = withoutCodes(one.cautions, GENERAL);
+  return make("article", {}, make("h3", {}, `${one.rank}. ${name}`), ...beware([...own, ...withCodes(general, ["demonstration_data"])], talk),
+    paragraph(holes(one)), ...edgesOf(talk, one.request, positions), ...howItStands(one, talk),
+    ...folded("More about it, and why it ranks here", about(one, talk)), make("div", { class: "buttons" }, button));
 }
 
-function nothing(answer) {
+function wouldHelp({ pointer, given, needed, detail }, talk) {
+  const side = pointer.match(/^#\/member\/edges\/([xy]_(?:minus|plus))_mm$/)?.[1];
+  const admitted = talk.plain(detail.slice(detail.indexOf(" would admit ")));
+  if (side) return `The edge ${talk.edge(side)} ${mm(needed)} from the middle of the plate in place of ${mm(given)}${admitted}`;
+  return talk.plain(detail);
+}
+
+function nothing(answer, talk, unknown) {
   const titles = Object.fromEntries(answer.rejected.map(({ family, title }) => [family, title]));
-  const groups = answer.rejected_groups.map((group) => `${sentence(group.detail)} This stops: ${group.families.map((one) => titles[one] ?? one).join("; ")}.`);
+  const groups = answer.rejected_groups.map((group) => `${sentence(talk.plain(group.detail))} This stops: ${group.families.map((one) => titles[one] ?? talk.plain(one)).join("; ")}.`);
   const near = answer.rejected.filter(({ nearest }) => nearest?.utilisation).map(({ title, nearest, cause }) =>
-    `${title}: the nearest was ${nearest.positions_count} × ${nearest.size}, where the load takes ${percent(nearest.utilisation)} of the design resistance. ${sentence(cause.detail)}`);
+    `${title}: the nearest was ${nearest.positions_count} × ${nearest.size}, where the load takes ${percent(nearest.utilisation)} of the design resistance. ${sentence(talk.plain(cause.detail))}`);
+  const helps = answer.relaxations.map((one) => wouldHelp(one, talk));
+  const other = "A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may help.";
   return [
+    ...notKnown(unknown, "the least favourable was taken for each. Tell what you can and try again: that may be all it takes."),
     paragraph("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer."),
-    ...part("What would help, changed by itself", answer.relaxations.map(({ detail }) => detail)),
-    ...(answer.relaxations.length ? [] : [paragraph("The service found no single change of an answer that would help. A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may; so may answers in place of “Not known”.")]),
+    ...part("What would help, changed by itself", helps),
+    ...(helps.length ? [] : [paragraph(unknown.length ? other : `The service tried single changes of an answer and found none that helps. ${other}`)]),
     ...part("Why nothing passes", groups),
     ...folded("How near each came", near),
   ];
 }
 
-export function sizing(answer, loadsAnswer, unit, open) {
+function assumed(entries, talk) {
+  const seen = new Set();
+  return entries.map(({ text, pointer }) => ({ words: sentence(talk.plain(text)), field: talk.field(pointer) })).filter(({ words }) => !seen.has(words) && seen.add(words));
+}
+
+function taken(entries, talk) {
+  const lines = assumed(entries, talk).map(({ words, field }) => {
+    if (!field) return words;
+    const link = make("a", { href: "#" }, "Answer it");
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      field.go();
+    });
+    return make("span", {}, `${words} `, link);
+  });
+  return folded(`${lines.length} things were taken because nobody said: check them on site`, lines);
+}
+
+export function sizing(answer, loadsAnswer, talk, unknown, open) {
   const found = answer.choices.length;
+  const shared = withoutCodes(answer.assumptions, OF_ONE_CHOICE);
+  const ofChoices = new Set(answer.choices.flatMap(({ cautions }) => cautions.map(({ code }) => code)));
+  const general = answer.cautions.filter(({ code }) => !ofChoices.has(code));
   return [
-    make("p", { id: "outcome" }, found ? found === 1 ? "One fixing passes the checks of the rulebook." : `These ${found} fixings pass the checks of the rulebook. They stand in the order that the rulebook prefers.` : "Nothing passes."),
-    ...suspended(answer),
-    loadWords(loadsAnswer, unit),
-    ...(found ? answer.choices.map((one) => choice(one, open)) : nothing(answer)),
-    ...folded("Fixings that pass and rank below these", answer.passed_over.map((one) => `${one.fastener_count} × ${one.title} ${one.size}: ${one.reason}`)),
-    ...(found ? folded("What does not pass, and why", answer.rejected.map(({ title, cause }) => `${title}: ${cause.detail}`)) : []),
-    ...part("What was taken because nobody said: check it on site", texts([...(loadsAnswer.assumptions ?? []), ...answer.assumptions])),
-    ...part("Cautions", texts([...answer.cautions, ...(loadsAnswer.cautions ?? [])])),
+    make("p", { id: "outcome" }, found ? found === 1 ? "One fixing passes the checks that were made." : `These ${found} fixings pass the checks that were made. They stand in the order that the rulebook prefers.` : "Nothing passes."),
+    ...suspended(answer, talk),
+    ...(found ? [] : nothing(answer, talk, unknown)),
+    loadWords(loadsAnswer, talk.unit),
+    ...(found ? answer.choices.map((one) => choice(one, answer.cautions, talk, open)) : []),
+    ...part("Cautions that go with all of this", texts(general, talk)),
+    ...folded("Cautions that go with the loads", ofLoads(loadsAnswer, talk)),
+    ...(found ? notKnown(unknown, "the least favourable was taken. Tell what you can, and there may be more to choose from.") : []),
+    ...taken([...(loadsAnswer.assumptions ?? []), ...shared], talk),
+    ...folded("Fixings that pass and rank below these", answer.passed_over.map((one) => `${one.fastener_count} × ${one.title} ${one.size}: ${talk.plain(one.reason)}`)),
+    ...(found ? folded("What does not pass, and why", answer.rejected.map(({ title, cause }) => `${title}: ${talk.plain(cause.detail)}`)) : []),
     paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}.`),
   ];
 }
@@ -130,38 +210,55 @@ function worstOfEach(checks) {
   return [...worst.values()].sort((a, b) => (b.utilisation ?? 0) - (a.utilisation ?? 0));
 }
 
-function checkWords(check, unit) {
-  const figures = check.design_resistance_kn === null ? "" : `: ${force(check.design_action_kn, unit)} against a design resistance of ${force(check.design_resistance_kn, unit)}`;
-  const taken = check.utilisation === null ? "" : `, ${percent(check.utilisation)}`;
-  return `${upper(modeWords(check.mode))} (EN 1992-4, ${check.clause})${check.edge ? `, edge ${check.edge}` : ""}${figures}${taken}`;
+function checkWords(check, talk) {
+  const figures = check.design_resistance_kn === null ? "" : `: ${force(check.design_action_kn, talk.unit)} against a design resistance of ${force(check.design_resistance_kn, talk.unit)}`;
+  const used = check.utilisation === null ? "" : `, ${percent(check.utilisation)}`;
+  return `${upper(modeWords(check.mode))} (EN 1992-4, ${check.clause})${check.edge ? `, edge ${talk.edge(check.edge)}` : ""}${figures}${used}`;
 }
 
-const requirement = (one) => `${one.code.replaceAll("_", " ")}: ${one.detail}${one.given === null ? "" : ` (here: ${typeof one.given === "number" ? show(one.given) : one.given}${one.unit && one.unit !== "1" ? ` ${one.unit}` : ""})`}`;
+function requirement(one, talk) {
+  const given = typeof one.given === "number" ? show(one.given) : typeof one.given === "string" ? talk.value(talk.plain(one.given)) : one.given;
+  const here = given === null || /not known, so taken/.test(one.detail) ? "" : ` (here: ${given}${one.unit && one.unit !== "1" ? ` ${one.unit}` : ""})`;
+  return `${one.code.replaceAll("_", " ")}: ${talk.plain(one.detail)}${here}`;
+}
 
-export function verification(answer, loadsAnswer, unit) {
+function verdict(answer, talk) {
+  if (answer.verdict !== "verified") return [paragraph("It does not pass; there is no sheet for it.")];
+  const open = texts(withCodes(answer.cautions, NOT_CHECKED), talk);
+  return [
+    paragraph(`It passes the ${new Set(answer.checks.map(({ mode }) => mode)).size} kinds of check and the ${answer.requirements.length} requirements listed below, as far as the answers given hold on site.`),
+    ...(open.length ? [make("p", {}, make("strong", {}, "Not checked:")), items(open)] : []),
+  ];
+}
+
+export function verification(answer, loadsAnswer, talk) {
   const { governing, requirements, site_reduction: site } = answer;
   const unmet = requirements.filter(({ met }) => !met);
   const held = requirements.filter(({ met }) => met);
   const lowered = site.parts.filter(({ factor }) => factor < 1);
+  const passed = answer.verdict === "verified";
   return [
-    paragraph(answer.verdict === "verified" ? "It passes every check and requirement of the rulebook, as far as the answers given hold on site." : "It does not pass; there is no sheet for it."),
-    ...(governing ? [paragraph(`What decides is ${modeWords(governing.mode)} in load case “${governing.load_case}”: the load takes ${percent(governing.utilisation)} of the design resistance.`)] : []),
-    ...suspended(answer),
-    ...part("Cautions", texts([...answer.cautions, ...(loadsAnswer.cautions ?? [])])),
-    ...part("What was taken because nobody said: check it on site", texts([...(loadsAnswer.assumptions ?? []), ...answer.assumptions])),
-    ...part("Not covered", answer.scope_limits.map((one) => one.detail ?? one.text)),
-    ...part("Requirements that are not met", unmet.map(requirement)),
-    ...part("The checks, the worst load case of each", worstOfEach(answer.checks).map((one) => checkWords(one, unit))),
-    ...part("How far the load may grow", permissible(answer, unit)),
-    ...part("What the site costs", lowered.map((one) => `${one.condition.replaceAll("_", " ")}, ${one.value.replaceAll("_", " ")}: resistance times ${show(one.factor)}. ${one.reason}`)),
-    ...folded(`${held.length} requirements that are met`, held.map(requirement)),
+    ...beware([...withoutCodes(answer.cautions, GENERAL), ...withCodes(answer.cautions, ["demonstration_data", "assessment_governs"])].filter(({ code }) => !passed || !NOT_CHECKED.includes(code)), talk),
+    ...verdict(answer, talk),
+    ...suspended(answer, talk),
+    ...(governing ? [paragraph(`Of the fastener’s own checks, ${modeWords(governing.mode)} comes nearest to its limit, in load case “${talk.plain(governing.load_case)}”: the load takes ${percent(governing.utilisation)} of the design resistance.`)] : []),
+    ...edgesOf(talk, talk.request, talk.positions),
+    ...part("Not covered", answer.scope_limits.map((one) => talk.plain(one.detail ?? one.text))),
+    ...part("Requirements that are not met", unmet.map((one) => requirement(one, talk))),
+    ...(passed ? [] : part("Cautions", texts(withCodes(answer.cautions, NOT_CHECKED), talk))),
+    ...part("How far the load may grow", permissible(answer, talk)),
+    ...folded("The checks, the worst load case of each", worstOfEach(answer.checks).map((one) => checkWords(one, talk))),
+    ...folded("What the site costs", lowered.map((one) => talk.plain(`${one.condition.replaceAll("_", " ")}, ${one.value.replaceAll("_", " ")}: resistance times ${one.factor}. ${one.reason}`))),
+    ...folded(`${held.length} requirements that are met`, held.map((one) => requirement(one, talk))),
+    ...taken([...(loadsAnswer.assumptions ?? []), ...answer.assumptions], talk),
+    ...folded("Cautions that go with the loads", ofLoads(loadsAnswer, talk)),
     paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}. ${answer.basis.note}`),
     make("p", {}, "Record: ", make("span", { class: "code", id: "record-id" }, answer.record.id)),
   ];
 }
 
-function permissible(answer, unit) {
+function permissible(answer, talk) {
   const growing = (answer.permissible ?? []).filter(({ growth }) => growth !== null);
   return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) =>
-    `The load case with the least to spare is “${one.load_case}”: it may grow to ${show(one.growth, 3)} times before a check fails${one.service_kn === null ? "" : `, that is ${force(one.service_kn, unit)} in service`}. ${sentence(one.basis)}`);
+    `The load case with the least to spare is “${talk.plain(one.load_case)}”: it may grow to ${show(one.growth, 3)} times before a check fails${one.service_kn === null ? "" : `, that is ${force(one.service_kn, talk.unit)} in service`}. ${sentence(talk.plain(one.basis))}`);
 }

@@ -1,6 +1,7 @@
 // Form fields: made of what the API lists, read, and marked with what is wrong.
 
-import { KN_PER_KG, read, show } from "./numbers.js";
+import { KN_PER_KG, localised, read, show } from "./numbers.js";
+import { inWords } from "./words.js";
 
 export function make(tag, attributes = {}, ...content) {
   const node = document.createElement(tag);
@@ -12,11 +13,6 @@ export function make(tag, attributes = {}, ...content) {
 }
 
 export const byId = (id) => document.getElementById(id);
-
-export function inWords(name) {
-  const bare = name.replace(/_(mm|kg|kn|knm|degrees|kn_per_m)$/, "").replaceAll("_", " ");
-  return bare.charAt(0).toUpperCase() + bare.slice(1);
-}
 
 const valueInWords = (value) => (value === "unknown" ? "Not known" : inWords(value));
 
@@ -34,22 +30,43 @@ export function option(group, value, label, hint) {
 }
 
 // Words of the API with the names of its inputs as the form has them.
-export function named(words, inputs) {
-  const one = (text, { name }) => text.replace(new RegExp(`\\b${name}\\b`, "g"), `“${inWords(name)}”`);
+function named(words, inputs) {
+  const one = (text, { name, label }) => text.replace(new RegExp(`\\b${name}\\b`, "g"), `“${label}”`);
   return inputs.filter(({ name }) => name.includes("_")).reduce(one, words);
 }
 
-// A field of a load model.
-export function ofInput(asked, all) {
+// Axes are for calculations: whoever stands at the thing knows the words before them.
+const withoutAxes = (text) => text.replace(/ \([xyz]\)/g, "").replace(/\bthe origin\b/g, "the middle of the plate");
+
+// An input of a load model with the words that the page asks it in.
+export function worded(asked, own = {}) {
+  const unit = asked.unit === "kg" && asked.name.includes("per_metre") ? "kg/m" : asked.unit;
+  const allowed = asked.allowed?.map(({ value, title }) => ({ value, title: withoutAxes(title ?? valueInWords(value)) }));
+  const title = withoutAxes(asked.title ?? inWords(asked.name)).replace(new RegExp(`, (?:${asked.unit}|0 to 1)$`), "");
+  return { ...asked, unit, allowed, first: own.first ?? mayMatter(asked), label: own.label ?? title, meaning: own.meaning ?? withoutAxes(asked.meaning) };
+}
+
+// Whether the answer has to be given or is one of those that stand in for another.
+const mayMatter = ({ required, absent, meaning }) => required || /must be given|refused/.test(absent ?? "") || /must be given|needed/.test(meaning);
+
+// The questions of a load model: what has to be told first, the rest folded.
+export function ofInputs(inputs) {
+  const first = inputs.filter((asked) => asked.first);
+  const rest = inputs.filter((asked) => !asked.first);
+  const fields = (some) => some.map((asked) => ofInput(asked, inputs));
+  if (!rest.length) return fields(first);
+  return [...fields(first), make("details", { class: "more" }, make("summary", {}, `More, where you know it (${rest.length} ${rest.length === 1 ? "question" : "questions"})`), ...fields(rest))];
+}
+
+function ofInput(asked, all) {
   const id = `input-${asked.name}`;
   const hints = [named(asked.meaning, all)];
   if (asked.kind !== "word") hints.push(`From ${show(asked.minimum, 9)} to ${show(asked.maximum, 9)}${unitWords(asked.unit)}.`);
-  if (!asked.required) hints.push(`Left out: ${named(asked.absent, all)}.`);
-  const label = make("label", { for: id }, inWords(asked.name));
+  if (asked.absent) hints.push(`Left out: ${withoutAxes(named(asked.absent, all))}.`);
+  const label = make("label", { for: id }, asked.label);
   if (asked.kind !== "word" && asked.unit !== "1") label.append(make("span", { class: "unit" }, ` (${asked.unit})`));
-  if (asked.default !== null) label.append(make("span", { class: "unit" }, " (may be left out)"));
   const common = { id, name: asked.name, "data-pointer": `#/${asked.name}`, "aria-describedby": `${id}-hint`, "aria-required": asked.required ? "true" : null };
-  return make("div", { class: "field" }, label, make("p", { class: "hint", id: `${id}-hint` }, hints.join(" ")), entry(asked, common));
+  return make("div", { class: "field" }, label, make("p", { class: "hint", id: `${id}-hint` }, localised(hints.join(" "))), entry(asked, common));
 }
 
 function unitWords(unit) {
@@ -59,39 +76,59 @@ function unitWords(unit) {
 function entry(asked, common) {
   if (asked.kind === "word") {
     const select = make("select", common);
-    const titled = asked.allowed.map(({ value, title }) => ({ value, title: title ?? valueInWords(value) }));
-    fill(select, [{ value: "", title: asked.required ? "Choose" : "No answer" }, ...titled]);
+    fill(select, [{ value: "", title: asked.required ? "Choose" : "No answer" }, ...asked.allowed]);
     select.value = "";
     return select;
   }
-  const input = make("input", { ...common, inputmode: "text", autocomplete: "off", "data-number": "", "data-unit": asked.unit });
-  return withUnit(input);
+  const bounds = { "data-minimum": asked.minimum, "data-maximum": asked.maximum, "data-whole": asked.kind === "whole_number" ? "" : null };
+  const input = make("input", { ...common, ...bounds, inputmode: "text", autocomplete: "off", "data-number": "", "data-unit": asked.unit });
+  return withUnit(input, asked.label);
 }
 
 // Weight and force may be given in kg or kN; the unit stands beside the figure.
-export function withUnit(input) {
+const OTHER_UNIT = { kN: "kg", kg: "kN", "kg/m": "kN/m" };
+
+function withUnit(input, words) {
   const unit = input.dataset.unit;
-  if (unit !== "kN" && unit !== "kg") return input;
-  const select = make("select", { id: `${input.id}-unit`, "aria-label": `Unit of: ${inWords(input.name.replace("force-", ""))}`, "data-unit-of": input.id });
-  const other = unit === "kN" ? "kg" : "kN";
+  const other = OTHER_UNIT[unit];
+  if (!other) return input;
+  const select = make("select", { id: `${input.id}-unit`, "aria-label": `Unit of: ${words}`, "data-unit-of": input.id });
   fill(select, [{ value: unit, title: unit }, { value: other, title: other }]);
   const both = make("div", { class: "entry" });
   both.append(input, select);
   return both;
 }
 
-export function place(input) {
+export function place(input, words) {
   const mark = document.createComment("");
   input.replaceWith(mark);
-  mark.replaceWith(withUnit(input));
+  mark.replaceWith(withUnit(input, words));
 }
+
+const chosenUnit = (input) => document.querySelector(`[data-unit-of="${input.id}"]`)?.value ?? input.dataset.unit;
 
 // The figure in the API's unit, null where the field is empty. Throws words.
 export function figure(input) {
   const value = read(input.value);
-  const chosen = document.querySelector(`[data-unit-of="${input.id}"]`)?.value;
-  if (value === null || !chosen || chosen === input.dataset.unit) return value;
-  return chosen === "kg" ? value * KN_PER_KG : value / KN_PER_KG;
+  if (value === null) {
+    if (input.getAttribute("aria-required")) throw new Error("must be given");
+    return null;
+  }
+  const unit = chosenUnit(input);
+  const times = unit === input.dataset.unit ? 1 : unit.startsWith("kg") ? KN_PER_KG : 1 / KN_PER_KG;
+  within(input, value * times, times, unit);
+  return value * times;
+}
+
+// Holds a figure against what the API takes, and says it in the unit that was typed.
+function within(input, value, times, unit) {
+  const { minimum, maximum, whole } = input.dataset;
+  const least = minimum === undefined ? -Infinity : Number(minimum);
+  const most = maximum === undefined ? Infinity : Number(maximum);
+  if (whole !== undefined && !Number.isInteger(value)) throw new Error(`“${input.value.trim()}” was given; only whole numbers are taken`);
+  if (value >= least && value <= most) return;
+  const range = Number.isFinite(most) ? `from ${show(least / times, 9)} to ${show(most / times, 9)}` : `at least ${show(least / times, 9)}`;
+  throw new Error(`“${input.value.trim()}” was given; what can be calculated is ${range}${unitWords(unit)}`);
 }
 
 export const picked = (group) => document.querySelector(`input[name="${group}"]:checked`)?.value ?? null;
@@ -104,8 +141,12 @@ export function pick(group, value) {
 export function figures(step) {
   const values = {};
   const wrong = [];
+  const away = (one) => one.disabled || (one.closest("[hidden]") && one.closest("[hidden]") !== step);
+  for (const select of step.querySelectorAll("select[aria-required]")) {
+    if (!away(select) && !select.value) wrong.push({ field: select, detail: "must be given" });
+  }
   for (const input of step.querySelectorAll("[data-number]")) {
-    if (input.closest("[hidden]") && input.closest("[hidden]") !== step) continue;
+    if (away(input)) continue;
     try {
       values[input.name] = figure(input);
     } catch (error) {
@@ -131,15 +172,38 @@ export function unmark(root) {
   }
 }
 
+// What lies in a fold can't be seen, and can't take the focus.
+function unfold(field) {
+  for (let fold = field.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+}
+
 export function mark({ field, detail }) {
   const control = controlOf(field);
+  unfold(control);
   const id = `${control.id}-error`;
+  const earlier = byId(id);
+  if (earlier) {
+    earlier.textContent += `; ${detail}`;
+    return control;
+  }
   const words = make("p", { class: "error", id }, detail);
   if (field.matches("fieldset")) field.querySelector("legend").after(words);
   else (field.closest(".entry") ?? control).before(words);
   control.setAttribute("aria-invalid", "true");
   control.setAttribute("aria-describedby", `${control.getAttribute("aria-describedby") ?? ""} ${id}`.trim());
   return control;
+}
+
+export function nameOf(field) {
+  const label = field.matches("fieldset") ? field.querySelector("legend") : field.closest(".field")?.querySelector("label");
+  return (label?.textContent ?? "").replace(/\s+/g, " ").trim();
+}
+
+// Leads to a question on whichever step it stands.
+export function goTo(field) {
+  const control = controlOf(field);
+  unfold(control);
+  control.focus();
 }
 
 // The field that an error of the API is about: the one with the longest pointer that leads to it.

@@ -3,8 +3,17 @@
 export const KN_PER_KG = 0.00980665; // standard acceleration of free fall, 9.80665 m/s²
 
 const READER = navigator.languages?.[0] ?? navigator.language;
+const NARROW_SPACE = "\u202f";
 const COULD_BE_THOUSANDS = /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/;
 const FIGURE = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/;
+// 1.234.567, or 1.234,5 and 1,234.5: two marks can be read in one way only.
+const THOUSANDS = /^[+-]?[1-9]\d{0,2}(?:(?:\.\d{3}){2,}|(?:,\d{3}){2,}|(?:\.\d{3})+,\d+|(?:,\d{3})+\.\d+)$/;
+
+function withoutThousands(bare) {
+  if (!THOUSANDS.test(bare)) return bare;
+  const mark = bare.match(/[.,]/)[0];
+  return bare.replaceAll(mark, "");
+}
 
 // Returns a number, null for nothing, or throws words for the reader.
 export function read(text) {
@@ -14,13 +23,15 @@ export function read(text) {
     const [whole, rest] = bare.split(/[.,]/);
     throw new Error(`“${text}” can be read in two ways: write ${whole}${rest} if that is meant, or leave away or add a digit after the comma.`);
   }
-  if (!FIGURE.test(bare)) throw new Error(`“${text}” is no number. Write it in digits, for example 150 or 1,5.`);
-  return Number(bare.replace(",", "."));
+  const plain = withoutThousands(bare);
+  if (!FIGURE.test(plain)) throw new Error(`“${text}” is no number. Write it in digits, for example 150 or 1,5.`);
+  return Number(plain.replace(",", "."));
 }
 
 export function show(value, digits = 4) {
-  // Without marks between thousands: one that is typed in could be taken for a decimal.
-  return new Intl.NumberFormat(READER, { maximumSignificantDigits: digits, useGrouping: false }).format(value);
+  const format = new Intl.NumberFormat(READER, { maximumSignificantDigits: digits, useGrouping: Math.abs(value) >= 10000 });
+  // A space between thousands: a mark that is typed in could be taken for a decimal.
+  return format.formatToParts(value).map((part) => (part.type === "group" ? NARROW_SPACE : part.value)).join("");
 }
 
 export function percent(ratio) {
@@ -29,5 +40,14 @@ export function percent(ratio) {
 }
 
 export function force(kn, unit) {
-  return unit === "kg" ? `${show(kn / KN_PER_KG, 3)} kg` : `${show(kn, 3)} kN`;
+  return unit === "kg" ? `${show(kn, 3)} kN (about ${show(kn / KN_PER_KG, 3)} kg)` : `${show(kn, 3)} kN`;
+}
+
+const MARK = new Intl.NumberFormat(READER).formatToParts(1.5).find(({ type }) => type === "decimal").value;
+// A clause or an edition is no figure: its points stay.
+const NUMBERED = /(\bEN \d[\d-]*(?::\d+)?(?:\+\w+:\d+)?,? ?(?:clause |Table |Annex )?[A-Z]?\d+(?:\.\d+)+|\b(?:clause|Table|Annex|version|rulebook) [A-Z]?\d+(?:\.\d+)+)|(?<![\d.,\w])(\d+)\.(\d+)(?![\d.]*\.\d|\w)/gi;
+
+// Words of the API with their figures as the reader writes them.
+export function localised(text) {
+  return text.replace(NUMBERED, (whole, numbered, before, after) => (numbered ? whole : `${before}${MARK}${after}`));
 }

@@ -1,9 +1,12 @@
-// A plan that shows what was answered: the plate, and the edges of the concrete around it.
+// A plan that shows what was answered: the plate, the edges of the concrete around it, and from where they are measured.
 
 const SPACE = "http://www.w3.org/2000/svg";
 const MIDDLE = 180;
-const FARTHEST = 130; // on paper; an edge 2 m away or more
+const HALF = 30; // of the plate on paper
+const HOLE = 18; // from the middle to a hole on paper
+const FARTHEST = 140; // on paper; an edge 2 m away or more
 const REACH_MM = 2000;
+const FROM = { middle: 0, hole: HOLE, plate: HALF };
 
 function draw(tag, attributes, words) {
   const node = document.createElementNS(SPACE, tag);
@@ -13,24 +16,48 @@ function draw(tag, attributes, words) {
 }
 
 // Not to scale: near distances are spread so that a near edge can be told from the plate.
-const onPaper = (mm) => 28 + (FARTHEST - 28) * Math.sqrt(Math.min(Math.max(mm, 0), REACH_MM) / REACH_MM);
+const onPaper = (mm) => HALF + 18 + (FARTHEST - HALF - 18) * Math.sqrt(Math.min(Math.max(mm, 0), REACH_MM) / REACH_MM);
 
-const LINES = {
-  top: (d) => [20, MIDDLE - d, 340, MIDDLE - d, MIDDLE, MIDDLE - d - 8, "middle"],
-  bottom: (d) => [20, MIDDLE + d, 340, MIDDLE + d, MIDDLE, MIDDLE + d + 18, "middle"],
-  left: (d) => [MIDDLE - d, 20, MIDDLE - d, 340, MIDDLE - d - 4, MIDDLE + 5, "end"],
-  right: (d) => [MIDDLE + d, 20, MIDDLE + d, 340, MIDDLE + d + 4, MIDDLE + 5, "start"],
+// The way from the middle to each side; measured beside the holes, so that no two lines lie on one another.
+const WAYS = { top: [0, -1], bottom: [0, 1], left: [-1, 0], right: [1, 0] };
+const TEXTS = {
+  top: (d) => [MIDDLE, MIDDLE - d - 8, "middle"],
+  bottom: (d) => [MIDDLE, MIDDLE + d + 20, "middle"],
+  left: (d) => [MIDDLE - d - 6, MIDDLE - 12, "end"],
+  right: (d) => [MIDDLE + d + 6, MIDDLE - 12, "start"],
 };
 
-export function plan(edges) {
-  const svg = draw("svg", { viewBox: "-30 0 420 360", "aria-hidden": "true", focusable: "false" });
-  svg.append(draw("rect", { x: MIDDLE - 22, y: MIDDLE - 22, width: 44, height: 44, fill: "none", stroke: "#000", "stroke-width": 2 }));
-  svg.append(draw("path", { d: `M${MIDDLE - 6} ${MIDDLE}h12M${MIDDLE} ${MIDDLE - 6}v12`, stroke: "#000" }));
+const HOLES = [[-HOLE, -HOLE], [HOLE, -HOLE], [-HOLE, HOLE], [HOLE, HOLE]];
+
+function plate() {
+  const parts = [draw("rect", { x: MIDDLE - HALF, y: MIDDLE - HALF, width: 2 * HALF, height: 2 * HALF, fill: "none", stroke: "#000", "stroke-width": 2 })];
+  for (const [x, y] of HOLES) parts.push(draw("circle", { cx: MIDDLE + x, cy: MIDDLE + y, r: 4, fill: "none", stroke: "#000" }));
+  parts.push(draw("path", { d: `M${MIDDLE - 6} ${MIDDLE}h12M${MIDDLE} ${MIDDLE - 6}v12`, stroke: "#000" }));
+  return parts;
+}
+
+// A dimension line from where it is measured to the edge.
+function dimension(side, distance, measured) {
+  const [x, y] = WAYS[side];
+  const beside = measured === "hole" ? HOLE : 0;
+  const [ox, oy] = [y === 0 ? 0 : beside, x === 0 ? 0 : beside];
+  const at = (far) => [MIDDLE + x * far + ox, MIDDLE + y * far + oy];
+  const [[x1, y1], [x2, y2]] = [at(FROM[measured]), at(distance)];
+  return [draw("line", { x1, y1, x2, y2, stroke: "#000", "stroke-dasharray": "4 3" }), draw("circle", { cx: x1, cy: y1, r: 2.5 }), draw("circle", { cx: x2, cy: y2, r: 2.5 })];
+}
+
+export function plan(edges, measured) {
+  const svg = draw("svg", { viewBox: "-70 10 500 340", "aria-hidden": "true", focusable: "false" });
+  svg.append(...plate());
   for (const [side, { mm, label }] of Object.entries(edges)) {
     if (mm === null) continue;
-    const [x1, y1, x2, y2, x, y, anchor] = LINES[side](onPaper(mm));
-    svg.append(draw("line", { x1, y1, x2, y2, stroke: "#000", "stroke-width": 4 }));
-    svg.append(draw("text", { x, y, "text-anchor": anchor, "font-size": 15 }, label));
+    const far = onPaper(mm);
+    const [x, y] = WAYS[side];
+    const across = { x1: x ? MIDDLE + x * far : 20, x2: x ? MIDDLE + x * far : 340, y1: y ? MIDDLE + y * far : 20, y2: y ? MIDDLE + y * far : 340 };
+    svg.append(draw("line", { class: "edge", ...across, stroke: "#000", "stroke-width": 4 }));
+    if (measured) svg.append(...dimension(side, far, measured));
+    const [textX, textY, anchor] = TEXTS[side](far);
+    svg.append(draw("text", { x: textX, y: textY, "text-anchor": anchor, "font-size": 20 }, label));
   }
   return svg;
 }

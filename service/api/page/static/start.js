@@ -2,75 +2,88 @@
 
 import { loads, part, sizing, verification } from "./answers.js";
 import { Trouble, ask } from "./calls.js";
-import { byId, fieldAt, figures, fill, make, mark, named, ofInput, option, pick, picked, place, unmark } from "./fields.js";
+import { fromMiddle, impossible, nearestHoles } from "./edges.js";
+import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, option, pick, picked, place, unmark, worded } from "./fields.js";
+import { forget, keep, kept, putBack } from "./keeping.js";
+import { localised } from "./numbers.js";
 import { plan } from "./plan.js";
+import { AXES, ONLY_WHERE, OWN_WORDS, SIDES, STANDS_FOR_LOADS, SURFACES, sideNames, speaker, stand } from "./words.js";
 
-const SLAB = {
-  edges: { top: "x_plus", bottom: "x_minus", left: "y_plus", right: "y_minus" },
-  words: { top: "ahead of you", bottom: "behind you", left: "to your left", right: "to your right" },
-  along: { x: "from front to back", y: "from left to right" },
-};
-const SURFACES = {
-  top_of_slab: { ...SLAB, stand: "Stand on the concrete and face the way that x points in the loads you gave." },
-  soffit: { ...SLAB, edges: { ...SLAB.edges, left: "y_minus", right: "y_plus" }, stand: "Stand under the fixing and face along the pipe, or the way that x points in the loads you gave." },
-  vertical_face: {
-    edges: { top: "y_plus", bottom: "y_minus", left: "x_minus", right: "x_plus" },
-    words: { top: "above", bottom: "below", left: "to the left", right: "to the right" },
-    along: { x: "from left to right", y: "from bottom to top" }, stand: "Stand in front of the wall and look at it.",
-  },
-};
-const STANDS = {
-  guardrail_post: { top_of_slab: "Stand on the concrete and look outwards over the edge, the way people may push the railing." },
-  racking_upright: { top_of_slab: "Stand on the concrete and look across the rack, towards the other upright of the frame." },
-};
 const FORCES = "forces";
 const EXAMPLE_PLATES = {
   soffit_hanger: ["100", "100", "8", "one", "60", "60"], pipe_clamp: ["200", "100", "8", "row-x", "130", "60"], eyebolt: ["100", "100", "10", "one", "60", "60"],
   machine_base: ["500", "400", "20", "four", "400", "300"], racking_upright: ["180", "140", "10", "any", "110", "80"],
 };
 const EXAMPLE_PLATE = ["220", "220", "15", "any", "150", "150"];
-const SIDES = ["top", "bottom", "left", "right"];
 const STEPS = ["thing", "loads", "concrete", "plate", "site", "answer", "why"];
 
-const state = { models: [], surfaces: [], model: null, surface: null, loads: null, sizing: null, chosen: null, verified: null, name: "", sheet: null, record: null };
+const state = { models: [], titles: {}, model: null, surface: null, loads: null, sizing: null, chosen: null, verified: null, name: "", sheet: null, record: null };
 
 const form = (step) => byId(`step-${step}`);
 const say = (words) => { byId("status").textContent = words; };
-const shownUnit = () => picked("shown") ?? "kN";
 
-function show(step, { remember = true, focus = true } = {}) {
+function show(step, { remember = true, focus = true, hold = true } = {}) {
   for (const other of STEPS) form(other).hidden = other !== step;
   byId("trouble").hidden = true;
+  byId("more-cautions").open = step === "thing";
+  byId("subtitle").hidden = step !== "thing";
+  byId("again").hidden = step === "thing";
   say("");
   const title = form(step).querySelector("h2");
   document.title = `${title.textContent} – Which fixing holds this?`;
   if (remember) history.pushState({ step }, "");
+  if (hold) keep(step);
   if (focus) {
     title.focus();
     title.scrollIntoView();
   }
 }
 
+// To a question, on whichever step it stands.
+function lead(field) {
+  const step = field.closest(".step");
+  if (step.hidden) show(step.id.replace("step-", ""), { focus: false });
+  goTo(field);
+}
+
+// Which words to use for what the API says of this thing.
+function talk(choice = null) {
+  const known = { surface: state.surface, titles: state.titles, inputs: state.model?.inputs ?? [], questions: questionOf, takenFor };
+  const unit = picked("shown") ?? "kN";
+  return { ...speaker(known), unit, view: SURFACES[state.surface], field: askedAt, request: choice?.request, positions: choice?.positions };
+}
+
+const isUnknown = (select) => select.value === "unknown" && !select.closest("[hidden].field");
+const takenFor = (word) => [...document.querySelectorAll("form.step select")].some((select) => isUnknown(select) && [...select.options].some(({ value }) => value === word));
+
+function askedAt(pointer) {
+  const field = [...document.querySelectorAll("[data-pointer]")].find((one) => one.dataset.pointer === pointer);
+  return field && !field.disabled ? { label: nameOf(field), go: () => lead(field) } : null;
+}
+const questionOf = (pointer) => {
+  const field = fieldAt(pointer);
+  return field ? nameOf(field) : null;
+};
+
 // What went wrong, in words, with a link to each field; the words also stand at the field.
 function complain({ title, message, errors }) {
+  const { plain } = talk();
   const lines = errors.map(({ detail, pointer, field }) => {
     const at = field ?? fieldAt(pointer);
-    if (!at) return `${pointer ?? ""} ${detail}`.trim();
+    if (!at) return plain(detail);
     const unit = at.dataset?.unit;
-    const words = unit && unit !== "1" && /\d$/.test(detail) ? `${detail} ${unit}` : detail;
+    const said = plain(detail);
+    const words = unit && unit !== "1" && /\d$/.test(said) ? `${said} ${unit}` : said;
     const control = mark({ field: at, detail: words });
-    const step = at.closest(".step");
     const link = make("a", { href: `#${control.id}` }, `${nameOf(at)}: ${words}`);
     link.addEventListener("click", (event) => {
       event.preventDefault();
-      const name = step.id.replace("step-", "");
-      if (step.hidden) show(name, { focus: false });
-      control.focus();
+      lead(control);
     });
     return link;
   });
   const box = byId("trouble");
-  box.replaceChildren(make("h2", {}, title), make("p", {}, message), make("ul", {}, ...lines.map((line) => make("li", {}, line))));
+  box.replaceChildren(make("h2", {}, title), make("p", {}, plain(message)), make("ul", {}, ...lines.map((line) => make("li", {}, line))));
   if (!lines.length) box.lastChild.remove();
   box.hidden = false;
   say("");
@@ -78,14 +91,9 @@ function complain({ title, message, errors }) {
   box.scrollIntoView();
 }
 
-function nameOf(field) {
-  const label = field.matches("fieldset") ? field.querySelector("legend") : field.closest(".field")?.querySelector("label");
-  return (label?.textContent ?? "").replace(/\s+/g, " ").trim();
-}
-
 class Wrong extends Trouble {
   constructor(errors) {
-    super("Look at these answers again.", errors, errors.length === 1 ? "One answer is missing or can’t be read" : `${errors.length} answers are missing or can’t be read`);
+    super("Look at these answers again.", errors, errors.length === 1 ? "One answer is missing or can’t be right" : `${errors.length} answers are missing or can’t be right`);
   }
 }
 
@@ -125,16 +133,16 @@ async function begin() {
   await doing("Asking the service what it knows …", document.body, async () => {
     const listed = await ask("/v1/load-models");
     const book = await ask(`/v1/rulebooks/${encodeURIComponent(listed.rulebook.version)}`);
-    state.models = listed.models;
-    const surfaces = listed.models.flatMap((model) => model.surfaces);
-    state.surfaces = [...new Map(surfaces.map((surface) => [surface.name, surface])).values()];
-    byId("notice").replaceChildren(...book.cautions.map(({ text }) => make("li", {}, text)));
-    const things = listed.models.map(({ model, title, words }) => option("thing", model, title, words));
-    byId("things").append(...things, option("thing", FORCES, "Something else: I know the forces", "You give the forces and moments yourself, from somebody’s calculation."));
-    byId("surfaces").append(...state.surfaces.map(({ name, title }) => option("surface", name, title)));
+    const families = await ask("/v1/families");
+    state.models = listed.models.map((model) => ({ ...model, inputs: model.inputs.map((asked) => worded(asked, OWN_WORDS[model.model]?.[asked.name])) }));
+    state.titles = Object.fromEntries(families.families.map(({ id, title }) => [id, title]));
+    caution(book.cautions);
+    const surfaces = new Map(listed.models.flatMap((model) => model.surfaces).map(({ name, title }) => [name, title]));
+    byId("things").append(...listed.models.map(({ model, title }) => option("thing", model, title)), option("thing", FORCES, "Something else: I know the forces from a calculation"));
+    byId("thing-list").replaceChildren(...listed.models.flatMap(({ title, words }) => [make("dt", {}, title), make("dd", {}, localised(words))]));
+    byId("surfaces").append(...[...surfaces].map(([name, title]) => option("surface", name, title)));
     fillLists(book.allowed);
-    show("thing", { remember: false, focus: false });
-    history.replaceState({ step: "thing" }, "");
+    await putBackAll(kept());
   });
   if (!state.models.length) {
     const again = make("button", { type: "button" }, "Try again");
@@ -143,16 +151,58 @@ async function begin() {
   }
 }
 
+// The first caution stays in sight on every step; the rest is folded once it was there to be read.
+function caution(cautions) {
+  const demonstration = cautions.find(({ code }) => code === "demonstration_data");
+  byId("first-notice").textContent = demonstration?.text ?? "";
+  byId("notice").replaceChildren(...cautions.filter((one) => one !== demonstration).map(({ text }) => make("li", {}, text)));
+}
+
 function fillLists(allowed) {
   for (const select of document.querySelectorAll("[data-listed]")) {
     const name = select.dataset.listed;
-    fill(select, allowed[name].map((one) => (typeof one === "string" ? { value: one } : { value: one[name], title: one.title })));
+    const entries = allowed[name].map((one) => (typeof one === "string" ? { value: one } : { value: one[name], title: one.title }));
+    fill(select, entries);
+    for (const { value, title } of entries) if (title && value !== "unknown") state.titles[value] = title;
   }
   byId("conditions").append(...allowed.site.map(({ condition, title, values }) => {
     const select = make("select", { id: `condition-${condition}`, "data-condition": condition, "data-pointer": `#/site/${condition}` });
     fill(select, values);
     return make("div", { class: "field" }, make("label", { for: select.id }, title), select);
   }));
+}
+
+async function putBackAll(before) {
+  const told = before?.answers["picked thing"];
+  const step = told && history.state?.step ? before.step : "thing";
+  if (step === "thing") history.replaceState({ step }, "");
+  try {
+    if (told) await goOn(before, step);
+    else show("thing", { remember: false, focus: false });
+  } catch (failure) {
+    show("thing", { remember: false, focus: false, hold: false });
+    throw failure;
+  }
+}
+
+// The answers as they were; after a reload also the step, and what follows from them asked anew.
+async function goOn({ answers }, step) {
+  choose(answers["picked thing"]);
+  putBack(answers);
+  asked();
+  tellAxes();
+  const at = STEPS.indexOf(step);
+  if (at > STEPS.indexOf("loads")) {
+    await findLoads();
+    putBack(answers);
+    asked();
+    sketch();
+  }
+  const shown = at > STEPS.indexOf("site") ? "answer" : step;
+  if (shown === "answer") await findFixings();
+  if (shown === "plate") tellNearest();
+  show(shown, { remember: false, focus: false });
+  history.replaceState({ step: shown }, "");
 }
 
 form("thing").addEventListener("submit", (event) => {
@@ -165,45 +215,43 @@ form("thing").addEventListener("submit", (event) => {
   });
 });
 
-const axesOf = (surface) => `${surface.title}: x points ${surface.x}. y points ${surface.y}.`;
-
-// Whether somebody has to know where x and y point to answer.
-function asksForAxes({ inputs }) {
-  return inputs.some(({ name, allowed }) => /_[xy]_|azimuth/.test(name) || allowed?.some(({ value }) => value === "x"));
-}
-
 function choose(thing) {
   const known = state.models.find(({ model }) => model === thing);
   state.model = known ?? { model: FORCES, title: "Forces that are known", words: "Take the forces from a calculation. They act in the concrete surface, at the centre of the plate: moments include force times height.", inputs: [] };
-  byId("thing-words").textContent = state.model.words;
-  byId("thing-axes").textContent = asksForAxes(state.model) ? state.model.surfaces.map(axesOf).join(" ") : "";
+  byId("thing-words").textContent = localised(state.model.words);
+  byId("thing-axes").textContent = STANDS_FOR_LOADS.includes(thing) ? stand(thing, state.model.surfaces[0].name) : "";
   state.loads = null;
-  byId("inputs").replaceChildren(...state.model.inputs.map((asked) => ofInput(asked, state.model.inputs)));
+  state.surface = null;
+  byId("inputs").replaceChildren(...ofInputs(state.model.inputs));
   byId("forces").hidden = Boolean(known);
   for (const input of byId("forces").querySelectorAll("[data-pointer]")) input.disabled = Boolean(known);
   const [x, y, thickness, holes, spacingX, spacingY] = EXAMPLE_PLATES[thing] ?? EXAMPLE_PLATE;
-  Object.entries({ "plate-x": x, "plate-y": y, "plate-thickness": thickness, "plate-yield": "235", grout: "0", "spacing-x": spacingX, "spacing-y": spacingY })
+  Object.entries({ "plate-x": x, "plate-y": y, "plate-thickness": thickness, "plate-yield": "235", "spacing-x": spacingX, "spacing-y": spacingY })
     .forEach(([id, value]) => { byId(id).value = value; });
   pick("holes", holes);
-  asked();
+  clearSides();
 }
 
 // 2
 
+async function findLoads() {
+  state.loads = state.model.model === FORCES ? known() : await modelled();
+  surfaceIs(state.loads.surface.name);
+  byId("loads-words").replaceChildren(...loads(state.loads, talk()));
+}
+
 form("loads").addEventListener("submit", (event) => {
   event.preventDefault();
   doing("Working out the loads …", form("loads"), async () => {
-    state.loads = state.model.model === FORCES ? known() : await modelled();
-    surfaceIs(state.loads.surface.name);
-    byId("loads-words").replaceChildren(...loads(seenFromHere(state.loads), shownUnit()));
+    await findLoads();
     show("concrete");
   });
 });
 
 async function modelled() {
   const values = read("loads");
-  const words = Object.fromEntries([...byId("inputs").querySelectorAll("[data-pointer]:is(select)")].map((select) => [select.name, select.value]));
-  return ask(state.model.path, given({ ...values, ...words }));
+  const selects = [...byId("inputs").querySelectorAll("[data-pointer]:is(select)")].filter((select) => !select.closest(".field").hidden);
+  return ask(state.model.path, given({ ...values, ...Object.fromEntries(selects.map((select) => [select.name, select.value])) }));
 }
 
 function known() {
@@ -218,21 +266,21 @@ function known() {
   if (kind === "characteristic" && forces.permanent_share === undefined) wrong.push({ field: byId("force-permanent_share"), detail: "must be given with characteristic values" });
   if (kind === "design" && forces.permanent_share !== undefined) wrong.push({ field: byId("force-permanent_share"), detail: "must be left empty with design values" });
   if (wrong.length) throw new Wrong(wrong);
-  return { surface: state.surfaces.find(({ name }) => name === surface), load_cases: [{ name: "forces given", kind, ...forces }] };
+  return { surface: { name: surface }, load_cases: [{ name: "forces given", kind, ...forces }] };
 }
 
 function tellAxes() {
-  const surface = state.surfaces.find(({ name }) => name === picked("surface"));
-  if (surface) byId("axes").textContent = axesOf(surface);
+  byId("axes").textContent = AXES[picked("surface")] ?? "";
 }
 
 // 3
 
 function surfaceIs(name) {
+  if (state.surface === name) return;
   const view = SURFACES[name];
-  if (state.surface && state.surface !== name) clearSides();
+  clearSides();
   state.surface = name;
-  byId("stand").textContent = STANDS[state.model.model]?.[name] ?? view.stand;
+  byId("stand").textContent = stand(state.model.model, name);
   for (const side of SIDES) {
     document.querySelector(`[data-side-words="${side}"]`).textContent = view.words[side];
     byId(`distance-${side}`).dataset.pointer = `#/member/edges/${view.edges[side]}_mm`;
@@ -241,7 +289,7 @@ function surfaceIs(name) {
   for (const [id, [words, axis]] of Object.entries(labels)) document.querySelector(`label[for="${id}"]`).firstChild.textContent = `${words} ${view.along[axis]} `;
   document.querySelector('label[for="holes-row-x"]').textContent = `Two in a row ${view.along.x}`;
   document.querySelector('label[for="holes-row-y"]').textContent = `Two in a row ${view.along.y}`;
-  if (!picked("overhead") || state.loads) pick("overhead", name === "soffit" ? "yes" : "no");
+  pick("overhead", name === "soffit" ? "yes" : "no");
   sketch();
 }
 
@@ -251,30 +299,42 @@ function clearSides() {
     for (const input of document.querySelectorAll(`input[name="edge-${side}"]`)) input.checked = false;
     byId(`distance-${side}`).value = "";
   }
+  for (const input of document.querySelectorAll('input[name="measured"]')) input.checked = false;
   asked();
 }
 
+// Shows the questions that the answers so far make needed, and no others.
 function asked() {
   for (const side of SIDES) byId(`distance-${side}`).closest(".distance").hidden = picked(`edge-${side}`) !== "yes";
+  byId("measured").hidden = !SIDES.some((side) => picked(`edge-${side}`) === "yes");
   const holes = picked("holes");
   byId("spacing-x").closest(".field").hidden = holes === "one" || holes === "row-y";
   byId("spacing-y").closest(".field").hidden = holes === "one" || holes === "row-x";
+  byId("bedding").hidden = picked("bedding") !== "yes";
+  for (const [name, [other, value]] of Object.entries(ONLY_WHERE[state.model?.model] ?? {})) byId(`input-${name}`).closest(".field").hidden = byId(`input-${other}`).value !== value;
 }
+
+// Distances as they were typed, null where there is no edge or no figure yet.
+function edgeAnswers(values) {
+  return Object.fromEntries(SIDES.map((side) => [side, picked(`edge-${side}`) === "yes" ? values[`distance-${side}`] ?? null : null]));
+}
+
+const FROM_WORDS = { middle: "from the middle of the plate", hole: "from the nearest hole", plate: "from the rim of the plate" };
 
 function sketch() {
   if (!state.surface) return;
   const view = SURFACES[state.surface];
   const { values } = figures(form("concrete"));
-  const edges = {};
+  const answers = edgeAnswers(values);
+  const measured = picked("measured");
   const words = [];
+  const edges = Object.fromEntries(SIDES.map((side) => [side, { mm: answers[side], label: answers[side] === null ? "" : `${byId(`distance-${side}`).value.trim()} mm` }]));
   for (const side of SIDES) {
-    const mm = picked(`edge-${side}`) === "yes" ? values[`distance-${side}`] ?? null : null;
-    edges[side] = { mm, label: mm === null ? "" : `${byId(`distance-${side}`).value.trim()} mm` };
-    if (mm !== null) words.push(`${view.words[side]} ${edges[side].label} from the centre of the plate`);
+    if (answers[side] !== null) words.push(`${view.words[side]} ${edges[side].label} ${FROM_WORDS[measured] ?? ""}`.trim());
     else if (picked(`edge-${side}`) === "no") words.push(`${view.words[side]} none within 2 m`);
   }
-  byId("plan").replaceChildren(plan(edges));
-  byId("plan-words").textContent = words.length ? `Edges, not to scale: ${words.join("; ")}.` : "The square is the plate. Edges show here as you answer.";
+  byId("plan").replaceChildren(plan(edges, measured));
+  byId("plan-words").textContent = words.length ? `Edges, not to scale: ${words.join("; ")}.` : "The square is the plate, seen the way you look. Edges show here as you answer.";
 }
 
 form("concrete").addEventListener("submit", (event) => {
@@ -282,26 +342,43 @@ form("concrete").addEventListener("submit", (event) => {
   doing("", form("concrete"), async () => {
     const values = read("concrete");
     const wrong = [];
-    if (values.thickness === null) wrong.push({ field: byId("thickness"), detail: "must be given" });
+    if (!byId("measured").hidden && !picked("measured")) wrong.push({ field: byId("measured"), detail: "say from where you measured; it makes a difference of many millimetres" });
     for (const side of SIDES) {
       const answer = picked(`edge-${side}`);
+      const distance = values[`distance-${side}`] ?? null;
       if (!answer) wrong.push({ field: document.querySelector(`[data-side="${side}"]`), detail: "answer yes or no; if you don’t know, find out before you go on" });
-      if (answer === "yes" && (values[`distance-${side}`] ?? null) === null) wrong.push({ field: byId(`distance-${side}`), detail: "must be given" });
+      if (answer === "yes" && distance === null) wrong.push({ field: byId(`distance-${side}`), detail: "must be given" });
+      if (answer === "yes" && distance === 0 && picked("measured") !== "plate") wrong.push({ field: byId(`distance-${side}`), detail: "“0” was given; the concrete has to reach beyond the hole" });
     }
     if (wrong.length) throw new Wrong(wrong);
+    tellNearest();
     show("plate");
   });
 });
 
 // 4
 
+function situation(values) {
+  return { view: SURFACES[state.surface], answers: edgeAnswers(figures(form("concrete")).values), measured: picked("measured"), values, holes: picked("holes") };
+}
+
+// How far the nearest hole is from each edge, as the plate is being described.
+function tellNearest() {
+  if (!state.surface) return;
+  const { values } = figures(form("plate"));
+  const needed = ["plate-x", "plate-y", ...["spacing-x", "spacing-y"].filter((id) => !byId(id).closest(".field").hidden)];
+  const lines = needed.every((id) => typeof values[id] === "number") ? nearestHoles(situation(values)) : [];
+  byId("nearest").replaceChildren(...lines.map((line) => make("p", {}, line)));
+}
+
 form("plate").addEventListener("submit", (event) => {
   event.preventDefault();
   doing("", form("plate"), async () => {
     const values = read("plate");
-    const needed = ["plate-x", "plate-y", "plate-thickness", "spacing-x", "spacing-y"].filter((name) => values[name] === null);
-    const half = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null);
-    if (needed.length || half.length) throw new Wrong([...needed, ...half].map((name) => ({ field: byId(name), detail: "must be given" })));
+    const wrong = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null).map((name) => ({ field: byId(name), detail: "must be given beside the other size" }));
+    if (!picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: "answer yes or no" });
+    wrong.push(...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail })));
+    if (wrong.length) throw new Wrong(wrong);
     show("site");
   });
 });
@@ -319,9 +396,10 @@ function request() {
   const concrete = read("concrete");
   const plate = read("plate");
   const view = SURFACES[state.surface];
-  const edges = Object.fromEntries(SIDES.map((side) => [`${view.edges[side]}_mm`, picked(`edge-${side}`) === "yes" ? concrete[`distance-${side}`] : null]));
+  const middle = fromMiddle(situation(plate));
+  const edges = Object.fromEntries(SIDES.map((side) => [`${view.edges[side]}_mm`, middle[side]]));
   const section = plate["section-x"] === null ? null : { width_mm: plate["section-x"], depth_mm: plate["section-y"] };
-  const grout = given({ thickness_mm: plate.grout, strength_mpa: plate["grout-strength"] });
+  const grout = picked("bedding") === "yes" ? given({ thickness_mm: plate.grout, strength_mpa: plate["grout-strength"] }) : null;
   const conditions = [...byId("conditions").querySelectorAll("select")].map((select) => [select.dataset.condition, select.value]);
   return given({
     fixing_reference: byId("reference").value.trim(),
@@ -334,30 +412,29 @@ function request() {
   });
 }
 
+// Questions that were answered with "Not known", or left open where that means the same.
+function notKnown() {
+  const selects = [...document.querySelectorAll("form.step select[data-pointer]")].filter(isUnknown);
+  const mortar = picked("bedding") === "yes" && !byId("grout-strength").value.trim() ? [byId("grout-strength")] : [];
+  return [...mortar, ...selects].map((field) => ({ label: nameOf(field), go: () => lead(field) }));
+}
+
+async function findFixings() {
+  state.sizing = await ask("/v1/sizings", request());
+  tell();
+}
+
 form("site").addEventListener("submit", (event) => {
   event.preventDefault();
   doing("Looking for fixings …", document.body, async () => {
-    state.sizing = await ask("/v1/sizings", request());
-    tell();
+    await findFixings();
     show("answer");
   });
 });
 
-// The API names edges by the axes; whoever answered knows them by where they lie.
-function seenFromHere(answer) {
-  const view = SURFACES[state.surface];
-  const words = Object.fromEntries(SIDES.map((side) => [view.edges[side], view.words[side]]));
-  const seen = (text) => text
-    .replace(/\b([xy]) (minus|plus) edge\b/g, (_, axis, way) => `edge ${words[`${axis}_${way}`]},`)
-    .replace(/\b[xy]_(minus|plus)\b/g, (edge) => words[edge])
-    .replace("from the origin", "from the centre of the plate");
-  const told = (_, value) => (typeof value === "string" ? named(seen(value), state.model.inputs) : value);
-  return JSON.parse(JSON.stringify(answer), told);
-}
-
 function tell() {
-  const openOne = ({ rank }, name) => open(state.sizing.choices.find((one) => one.rank === rank), name);
-  byId("answer").replaceChildren(...sizing(seenFromHere(state.sizing), seenFromHere(state.loads), shownUnit(), openOne));
+  const openOne = (rank, name) => open(state.sizing.choices.find((one) => one.rank === rank), name);
+  byId("answer").replaceChildren(...sizing(state.sizing, state.loads, talk(), notKnown(), openOne));
 }
 
 // 6
@@ -368,14 +445,15 @@ function open(choice, name) {
     state.chosen = choice;
     state.name = name;
     byId("why-title").textContent = `Why ${name}?`;
-    keep();
+    offerRecord();
     explain();
     show("why");
   });
 }
 
 function explain() {
-  byId("why").replaceChildren(...part("Why it ranks here", state.chosen.reasons), ...verification(seenFromHere(state.verified), seenFromHere(state.loads), shownUnit()));
+  const words = talk(state.chosen);
+  byId("why").replaceChildren(...verification(state.verified, state.loads, words), ...part("Why it ranks here", state.chosen.reasons.map(words.plain)));
 }
 
 function handOver(kind, blob) {
@@ -385,7 +463,7 @@ function handOver(kind, blob) {
 }
 
 // The very thing that /v1/replays takes.
-function keep() {
+function offerRecord() {
   const record = JSON.stringify({ request: state.chosen.request, answer: state.verified }, null, 2);
   const link = byId("record-link");
   link.href = handOver("record", new Blob([record], { type: "application/json" }));
@@ -399,7 +477,8 @@ byId("sheet-form").addEventListener("submit", (event) => {
     byId("sheet-link").replaceChildren();
     const values = read("why");
     const body = given({ job: byId("job").value.trim(), counts: values.count === null ? null : [values.count], concrete_temperature_c: values["concrete-temperature"] });
-    const sheet = await ask("/v1/installation-sheets", { ...body, fixings: [state.chosen.request] }, "text/html");
+    const sides = [sideNames(state.model.model, state.surface)];
+    const sheet = await ask("/v1/installation-sheets", { ...body, side_names: sides, fixings: [state.chosen.request] }, "text/html");
     const link = make("a", { href: handOver("sheet", sheet), target: "_blank" }, "Open the sheet, to print it (new window)");
     byId("sheet-link").replaceChildren(link);
     say("The sheet is ready.");
@@ -412,6 +491,10 @@ byId("sheet-form").addEventListener("submit", (event) => {
 document.addEventListener("click", (event) => {
   if (event.target.matches("[data-back]")) history.back();
 });
+byId("again").addEventListener("click", () => {
+  forget();
+  location.reload();
+});
 // An answer to questions that were changed since is not shown again.
 function stillTrue(step) {
   const at = STEPS.indexOf(step);
@@ -423,25 +506,25 @@ document.addEventListener("input", ({ target }) => {
   if (!step) return;
   state.sizing = null;
   if (step === form("loads")) state.loads = null;
+  // While typing, not on leaving the field: what moves then moves away from under a finger.
+  asked();
+  if (step === form("concrete")) sketch();
+  if (step === form("plate")) tellNearest();
+  keep(step.id.replace("step-", ""));
 });
-addEventListener("popstate", ({ state: kept }) => { if (kept?.step) show(stillTrue(kept.step), { remember: false }); });
+addEventListener("popstate", ({ state: was }) => { if (was?.step) show(stillTrue(was.step), { remember: false }); });
 document.addEventListener("change", ({ target }) => {
   asked();
   if (target.name === "surface") tellAxes();
   if (target.name === "shown") {
     tell();
-    byId("loads-words").replaceChildren(...loads(seenFromHere(state.loads), shownUnit()));
+    byId("loads-words").replaceChildren(...loads(state.loads, talk()));
     if (state.verified) explain();
   }
 });
-// While typing, not on leaving the field: what moves then moves away from under a finger.
-form("concrete").addEventListener("input", () => {
-  asked();
-  sketch();
-});
 addEventListener("offline", () => say("This device is offline. Your answers are still here."));
 addEventListener("online", () => say("This device is online again."));
-for (const input of byId("forces").querySelectorAll("[data-number]")) place(input);
+for (const input of byId("forces").querySelectorAll("[data-number]")) place(input, nameOf(input));
 pick("shown", "kN");
 pick("redundant", "no");
 pick("structural", "yes");
