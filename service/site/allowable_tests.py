@@ -14,7 +14,8 @@ from service.verification.answer import rounded, shown_requirement, shown_site_t
 from service.verification.cautions import Caution, cautions_of_site_test
 from service.verification.fixing import N_PER_KN
 from service.verification.pull_statistics import LOG_NORMAL, Pull, Statistics, statistics_of
-from service.verification.site_test import UNCRACKED, SiteTest, given, read_site_test, young_enough
+from service.verification.site_test import SiteTest, given, read_site_test
+from service.verification.site_test_reach import UNCRACKED, young_enough
 
 PLACE = "#/allowable_resistance"
 OF_THE_LOADS = ("site_test_number", "site_test_scatter", "site_test_above_zero")

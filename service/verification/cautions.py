@@ -9,7 +9,8 @@ from typing import Any
 from service.verification.assumptions import Use
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, floor_words
-from service.verification.site_test import SiteTest, concrete_words
+from service.verification.site_test import SiteTest
+from service.verification.site_test_reach import concrete_words
 
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 OTHER_COMPONENTS = ("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")

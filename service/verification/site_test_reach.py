@@ -1,0 +1,169 @@
+"""How far pulls on site reach: at which distances, in what state of the concrete, and for how long."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from service.verification.pull_requirements import RULES
+from service.verification.pull_statistics import Pull
+from service.verification.requirements import Requirement
+from service.verification.selection import UNKNOWN, Selection
+
+MASONRY = "masonry"
+UNCRACKED, CRACKED, NO_CONCRETE = "uncracked", "cracked", "not_concrete"
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """Where and for how long the resistance holds (mm)."""
+
+    family: str
+    size: str
+    embedment_mm: float
+    base_material: str
+    drilling: str
+    hole: str
+    edge_mm: float
+    shear_edge_mm: float
+    spacing_mm: float
+    thickness_mm: float
+    tested_on: date
+    valid_until: date
+    concrete_state: str
+    crack_mm: float | None
+    """Width of the narrowest crack of the pulls, None where they do not stand for cracked concrete (mm)."""
+    crack_min_mm: float | None
+    """Width that the rulebook asks of a crack, None where it lets no pulls stand for cracked concrete (mm)."""
+
+
+def reach_of(tests: Mapping[str, Any], selection: Selection, rules: Mapping[str, Any], pulls: Sequence[Pull]) -> Reach:
+    """How far pulls reach.
+
+    Args:
+        tests: The tests of a request.
+        selection: The pulled fastener.
+        rules: The rulebook's rules of site tests.
+        pulls: The pulls, each with the crack that ran through its place (mm).
+
+    Returns:
+        Where, in what concrete and for how long a resistance from them holds (mm).
+    """
+    fastener, limits = tests["fastener"], rules["reach"]
+    depth = float(fastener["embedment_mm"])
+    spacings = [float(pull["spacing_mm"]) for pull in tests["pulls"] if pull.get("spacing_mm") is not None]
+    # Below what its assessment or label allows a fastener splits what it is set in, at once or in time.
+    edge = max(_edge_mm(tests["pulls"], float(limits["edge_factor"]) * depth), _least_mm(selection, "edge"))
+    spacing = max([float(limits["spacing_factor"]) * depth, *([min(spacings)] if spacings else [])])
+    tested_on = date.fromisoformat(tests["tested_on"])
+    wanted = rules["allowable_tests"].get("crack_width_min_mm")
+    crack_min_mm = None if wanted is None else float(wanted)
+    state, crack_mm = _state(tests, crack_min_mm, pulls)
+    return Reach(
+        family=fastener["family"],
+        size=fastener["size"],
+        embedment_mm=depth,
+        base_material=tests["base_material"],
+        drilling=tests["drilling"],
+        hole=tests["hole"],
+        edge_mm=edge,
+        shear_edge_mm=max(edge, float(limits["shear_edge_factor"]) * depth),
+        spacing_mm=max(spacing, _least_mm(selection, "spacing")),
+        thickness_mm=float(tests["thickness_mm"]),
+        tested_on=tested_on,
+        valid_until=tested_on + timedelta(days=int(limits["age_max_days"])),
+        concrete_state=state,
+        crack_mm=crack_mm,
+        crack_min_mm=crack_min_mm,
+    )
+
+
+def _least_mm(selection: Selection, distance: str) -> float:
+    """Least edge distance or spacing of the assessment, and of the label where one counts (mm)."""
+    row = selection.row or {}
+    label, limits = row.get("simplified") or {}, row.get("limits") or {}
+    return max(float(limits.get(f"{distance}_min_mm") or 0.0), float(label.get(f"{distance}_mm") or 0.0))
+
+
+def _edge_mm(pulls: Sequence[Mapping[str, Any]], out_of_reach_mm: float) -> float:
+    # One pull near an edge shows nothing of a fractile there: every pull has to have stood as near.
+    measured = [float(pull["edge_mm"]) for pull in pulls if pull.get("edge_mm") is not None]
+    near = [min(distance, out_of_reach_mm) for distance in measured]
+    if len(measured) < len(pulls):
+        near.append(out_of_reach_mm)
+    return max([*near, *([min(measured)] if measured else [])])
+
+
+def _state(tests: Mapping[str, Any], crack_min_mm: float | None, pulls: Sequence[Pull]) -> tuple[str, float | None]:
+    """What the pulls stand for: cracked concrete only where a crack of the rulebook's width ran through each place."""
+    if tests.get("base_material_kind") == MASONRY:
+        return NO_CONCRETE, None
+    narrowest = min(pull.crack_mm for pull in pulls)
+    # A rulebook that names no width lets no pulls stand for cracked concrete.
+    if crack_min_mm is not None and narrowest >= crack_min_mm:
+        return CRACKED, narrowest
+    return UNCRACKED, None
+
+
+def concrete_words(reach: Reach) -> str:
+    """Say in a sentence for what state of the concrete the pulls stand."""
+    if reach.concrete_state == NO_CONCRETE:
+        return (
+            "The pulls were made in masonry, where cracks do not count as they do in concrete; joints do, and a "
+            "cracked wall is not covered."
+        )
+    if reach.concrete_state == CRACKED:
+        return f"Every pull stood in a crack of {reach.crack_mm:g} mm or more; wider cracks are beyond it."
+    return "It holds in uncracked concrete only: where a crack may run through a fastener, nothing was shown."
+
+
+def young_enough(reach: Reach, day: date) -> Requirement:
+    """Whether the tests were made before a day, and are not too old on it.
+
+    Args:
+        reach: Their reach.
+        day: The day of an assessment.
+
+    Returns:
+        The requirement.
+    """
+    period = f"{reach.tested_on.isoformat()} to {reach.valid_until.isoformat()}"
+    met = reach.tested_on <= day <= reach.valid_until
+    words = f"tests of {reach.tested_on.isoformat()} hold until {reach.valid_until.isoformat()}"
+    return Requirement(
+        "site_test_age", met, words if met else f"{words}; pull anew", day.isoformat(), period, None,
+        f"{RULES}/reach/age_max_days", decisive=True,
+    )  # fmt: skip
+
+
+def state_reached(reach: Reach, state: str) -> Requirement:
+    """Whether the concrete of a fixing is as the pulls show it. EN 1992-4:2018, 4.7: cracked unless shown otherwise.
+
+    Args:
+        reach: The reach of the pulls.
+        state: State of the concrete of the fixing, or unknown.
+
+    Returns:
+        The requirement.
+    """
+    if reach.concrete_state == NO_CONCRETE:
+        words = (
+            "pulls and fixing are in masonry, where cracks do not count as they do in concrete: joints do, so set the "
+            "fasteners in stones or in joints as the pulls were, and none where the wall is cracked"
+        )
+        return Requirement("site_test_state", True, words, "masonry", NO_CONCRETE, None, None, decisive=True)
+    met = state == UNCRACKED or reach.concrete_state == CRACKED
+    words = "the concrete is as the pulls show it: pulls beside cracks show nothing of a fastener in a crack"
+    if not met:
+        anew = "" if reach.crack_min_mm is None else f"pull in cracks of at least {reach.crack_min_mm:g} mm, "
+        words = (
+            "not every pull stood in a crack that counts, so the pulls show nothing of cracked concrete, and concrete "
+            f"of unknown state counts as cracked: {anew}take a fastener assessed for cracked concrete, or have an "
+            "engineer show that the concrete stays uncracked for the service life"
+        )
+    found = "unknown, taken as cracked" if state == UNKNOWN else state
+    tested = "cracked or uncracked" if reach.concrete_state == CRACKED else UNCRACKED
+    rule = None if reach.crack_min_mm is None else f"{RULES}/allowable_tests/crack_width_min_mm"
+    return Requirement("site_test_state", met, words, found, tested, None, rule, "4.7", decisive=True)
