@@ -195,7 +195,27 @@ def test_each_fixing_begins_a_page_and_says_what_it_is(served: Watched) -> None:
     assert len(ids) == len(set(ids))
 
 
+def test_there_is_room_to_write(served: Watched) -> None:
+    """A pen in a gloved hand, common practice, no source: 8 mm high and 24 mm wide at least, on A4."""
+    served.page.set_viewport_size({"width": 718, "height": 1000})
+    served.page.emulate_media(media="print")
+    sizes = served.page.evaluate(
+        '() => [...document.querySelectorAll("td.fill")].map((e) => [e.offsetHeight, e.offsetWidth])'
+    )
+    assert len(sizes) > 100
+    assert min(height for height, _ in sizes) * 25.4 / 96 >= 8
+    assert min(width for _, width in sizes) * 25.4 / 96 >= 24
+    assert served.page.evaluate("document.documentElement.scrollWidth") <= 718
+
+
+def test_cautions_and_conditions_stand_before_what_is_drilled(served: Watched) -> None:
+    heads = served.page.locator("section.fixing").first.locator("h3").all_inner_texts()
+    order = ["What must be so on site", "Protect yourself", "What is drilled and set", "The work, in this order"]
+    assert [head for head in heads if head in order] == order
+
+
 def test_the_temperature_given_marks_its_row(served: Watched) -> None:
-    assert served.page.locator("td.holds").all_inner_texts() == [
-        "from 10 °C to under 20 °C", "8 min", "above 10 °C to 20 °C", "90 min", "3 h",
+    assert served.page.locator("td.holds").all_text_contents() == [
+        "from 10\u00a0°C to under 20\u00a0°C", "8\u00a0min", "above 10\u00a0°C to 20\u00a0°C", "90\u00a0min",
+        "3\u00a0h",
     ]  # fmt: skip

@@ -133,7 +133,7 @@ def test_every_number_in_the_words_is_one_of_the_figures(sheet: tuple[dict[str, 
         if entry["rule"] or entry["from"]:
             continue
         text = entry["text"]
-        for name in (chosen["title"], chosen["article_code"], f", {chosen['size']},"):
+        for name in (chosen["title"], chosen["article_code"], f", size {chosen['size']},"):
             text = text.replace(name, "")
         for word in [f["value"] for f in entry["figures"] if isinstance(f["value"], str)]:
             text = text.replace(word, "")

@@ -424,6 +424,8 @@ def test_what_the_verification_relied_on_must_be_so_on_site() -> None:
     )
     assert "whole face" in codes["full_contact"]
     assert "full_contact" not in {line.code for line in only("stand-off").on_site}
+    assert codes["edges_out_of_reach"].startswith("Edges not given (side B) are out of reach: at least ")
+    assert codes["edges_out_of_reach"].endswith("nearer than that stops the work")
     assert "state" in {line.code for line in only("drop-ins overhead").on_site}
     assert "hole" in codes
     assert "hole" not in {line.code for line in only("studs").on_site}
@@ -435,7 +437,12 @@ def test_a_site_that_nobody_knows_asks_for_nothing() -> None:
     request["member"] = {"thickness_mm": 300}
     request["use"] = {"exposure": "dry_internal"}
     sheet = make([job(request)]).sheet.fixings[0]
-    assert [line.code for line in sheet.on_site] == ["full_contact", "member_thickness", "exposure"]
+    assert [line.code for line in sheet.on_site] == [
+        "full_contact",
+        "member_thickness",
+        "edges_out_of_reach",
+        "exposure",
+    ]
 
 
 @pytest.mark.parametrize(

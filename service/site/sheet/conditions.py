@@ -28,6 +28,11 @@ IN_WORDS: Mapping[tuple[str, str], str] = MappingProxyType({
 })
 """A title and a value side by side, as in a form, are misread on site; what is not listed here is shown so."""
 
+TO_BE_FOUND_ON_SITE = (
+    "edges_out_of_reach", "edge_reinforcement_to_be_shown", "holes_filled_to_be_shown", "rotation_held_to_be_shown",
+)  # fmt: skip
+"""Assumptions that the crew can see to be so or not; the others make the verification no less careful."""
+
 
 def on_site(work: Work) -> Iterator[Line]:
     """List what must be so on site.
@@ -42,6 +47,7 @@ def on_site(work: Work) -> Iterator[Line]:
     if work.stand_off is None and work.grout is None:
         yield Line("Fixture stiff, and lying on the concrete over its whole face", code="full_contact")
     yield from _concrete(work)
+    yield from _assumed(work)
     yield from _site(source)
     if not work.cast_in:
         yield from _stated(source, "hole", "Hole when the fastener is set: {}")
@@ -50,6 +56,18 @@ def on_site(work: Work) -> Iterator[Line]:
         yield from _temperature(source)
     if source.taken("redundant", False):
         yield Line("Redundant: other fixings carry the load where one fails", from_="#/request/use/redundant")
+
+
+def _assumed(work: Work) -> Iterator[Line]:
+    for index, entry in enumerate(work.source.answer["assumptions"]):
+        if entry["code"] not in TO_BE_FOUND_ON_SITE:
+            continue
+        words = str(entry["text"])
+        for side in work.sides:
+            words = words.replace(side.name, f"side {side.letter}")
+        if entry["code"] == "edges_out_of_reach":
+            words += "; an edge, opening or joint nearer than that stops the work"
+        yield Line(words, from_=f"#/answer/assumptions/{index}/text", code=entry["code"])
 
 
 def _site(source: Source) -> Iterator[Line]:

@@ -397,22 +397,27 @@ class Plan:
             self.paper.box(*corners, fill="none", dash="1.5 1")
 
     def _sides(self) -> None:
-        """Name the sides in the rim, which nothing else is drawn in."""
-        across, up = (self.left + self.right) / 2, (self.top + self.bottom) / 2
+        """Name the sides in the rim, which nothing else is drawn in: beyond an edge, within where it is broken off."""
+        left, right, bottom, top = self._borders()
+        across, up = (left + right) / 2, (top + bottom) / 2
+        starts = {
+            "x_minus": left - self.rim if "x_minus" in self.drawn else left,
+            "x_plus": right if "x_plus" in self.drawn else right - self.rim,
+            "y_minus": bottom if "y_minus" in self.drawn else bottom - self.rim,
+            "y_plus": top - self.rim if "y_plus" in self.drawn else top,
+        }
         for side in self.work.sides:
             upright = side.name.startswith("x")
-            room = (self.bottom - self.top if upright else self.right - self.left) - 2 * self.rim
+            room = (bottom - top if upright else right - left) - self.rim
             lines = wrapped(side.label, SMALL_MM, room, most=2)
             deep = SMALL_MM * LINE_HEIGHT
             first = (self.rim - len(lines) * deep) / 2 + SMALL_MM * 0.8
             for number, words in enumerate(lines):
                 down = first + number * deep
                 if upright:
-                    start = self.left if side.name == "x_minus" else self.right - self.rim
-                    self.paper.upright_text(start + down, up, words, size=SMALL_MM)
+                    self.paper.upright_text(starts[side.name] + down, up, words, size=SMALL_MM)
                 else:
-                    start = self.top if side.name == "y_plus" else self.bottom - self.rim
-                    self.paper.text(across, start + down, words, size=SMALL_MM, anchor="middle")
+                    self.paper.text(across, starts[side.name] + down, words, size=SMALL_MM, anchor="middle")
 
     def _holes(self) -> None:
         clearance = self.work.clearance_hole
@@ -498,7 +503,8 @@ def of_fixing(fixing: FixingSheet, work: Work) -> Element:
     Returns:
         The SVG element.
     """
-    return _document(((fixing, work),), f"Drawing of fixing {fixing.number}", None, f"f{fixing.number}-")
+    # The page has the cautions right above it.
+    return _document(((fixing, work),), f"Drawing of fixing {fixing.number}", None, f"f{fixing.number}-", warned=False)
 
 
 def of_sheet(made: Made) -> str:
@@ -511,7 +517,7 @@ def of_sheet(made: Made) -> str:
         The SVG document.
     """
     pairs = tuple(zip(made.sheet.fixings, made.works, strict=True))
-    return written(_document(pairs, made.sheet.title, made.sheet.notice, "all-"))
+    return written(_document(pairs, made.sheet.title, made.sheet.notice, "all-", warned=True))
 
 
 def described(fixing: FixingSheet, work: Work) -> str:
@@ -538,9 +544,11 @@ def described(fixing: FixingSheet, work: Work) -> str:
     )
 
 
-def _document(pairs: Sequence[tuple[FixingSheet, Work]], title: str, notice: str | None, names: str) -> Element:
+def _document(
+    pairs: Sequence[tuple[FixingSheet, Work]], title: str, notice: str | None, names: str, *, warned: bool
+) -> Element:
     head = 8.0 if notice else 0.0
-    warnings = [_warnings(fixing) for fixing, _ in pairs]
+    warnings = [_warnings(fixing) if warned else [] for fixing, _ in pairs]
     height = head + sum(FIXING_MM + WARNING_MM * len(lines) for lines in warnings)
     wide, high = PAGE_MM + 2 * MARGIN_MM, height + 2 * MARGIN_MM
     size = {"width": f"{wide:g}mm", "height": f"{high:g}mm"}
@@ -575,7 +583,8 @@ def _warnings(fixing: FixingSheet) -> list[str]:
 
 def _heading(paper: Paper, fixing: FixingSheet, work: Work) -> None:
     chosen = fixing.fastener
-    said = f"Fixing {fixing.number}: {work.fasteners} × {chosen.size}, {chosen.length.text} long, {chosen.article_code}"
+    bought = f"{work.fasteners} × size {chosen.size}, {chosen.length.text} long, {chosen.article_code}"
+    said = f"Fixing {fixing.number}: {bought}"
     if fixing.reference:
         said += f" – {fixing.reference}"
     paper.line(0, 1, PAGE_MM, 1, width=THICK)

@@ -104,7 +104,7 @@ def _fasteners(parts: tuple[Part, ...]) -> Iterator[Material]:
         )
         chosen = source.answer["fastener"]
         length = members[0].work.length
-        title = f"{chosen['title']}, {chosen['size']}, {length.text} long, spares included"
+        title = f"{chosen['title']}, size {chosen['size']}, {length.text} long, spares included"
         yield Material("fastener", title, code, quantity, _numbers(members))
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import math
+import re
 from collections.abc import Iterable, Sequence
 from functools import cache
 from pathlib import Path
@@ -13,11 +15,17 @@ from service.site.sheet import drawing
 from service.site.sheet.content import Blank, Figure, FixingSheet, Line, Resin, Sheet, plain
 from service.site.sheet.make import Made
 from service.site.sheet.paper import clean
+from service.site.sheet.steps import DEMONSTRATION_STEP
 from service.site.sheet.work import Work
 
 STYLE = Path(__file__).with_name("page.css")
 COLUMNS = 4
+UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b)|(?<=\b[xy]) (?=-?\d)")
+"""A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
+COUNTED = "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its number."
+    "x (mm) to the right and y upwards on the plan, counted from where fastener 1 has the figures beside its number."
+)
 MODES_IN_WORDS = str.maketrans("_", " ")
 LETS_IN_NOTHING = "This sheet does not replace the assessment, local codes or a licensed or chartered engineer."
 
@@ -71,7 +79,7 @@ def page(made: Made) -> str:
 
 def _add(parent: Element, tag: str, text: str | None = None, kind: str | None = None) -> Element:
     element = SubElement(parent, tag, {"class": kind} if kind else {})
-    element.text = None if text is None else clean(text)
+    element.text = None if text is None else UNIT_APART.sub("\u00a0", clean(text))
     return element
 
 
@@ -138,12 +146,15 @@ def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> Non
     for entry in fixing.before_work:
         _add(part, "p", entry.text, "first")
     _suspensions(part, fixing)
-    _facts(part, fixing)
-    figure = SubElement(SubElement(part, "figure"), "div", {"class": "scroll"})
-    figure.append(drawing.of_fixing(fixing, work))
+    _bought(part, fixing)
     twin = _add(part, "div", kind="twin")
     _lines(twin, "What must be so on site", fixing.on_site, "checks")
     _lines(twin, "Protect yourself", fixing.protective_equipment, "checks")
+    _facts(part, sheet, fixing)
+    around = SubElement(part, "figure")
+    _add(around, "p", "Section on the left, plan on the right: move the drawing sideways.", "narrow small")
+    figure = SubElement(around, "div", {"class": "scroll"})
+    figure.append(drawing.of_fixing(fixing, work))
     _distances(part, fixing)
     _add(part, "h3", "The work, in this order")
     _steps(part, fixing)
@@ -154,14 +165,21 @@ def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> Non
     _proof(part, sheet, fixing)
 
 
-def _facts(part: Element, fixing: FixingSheet) -> None:
+def _bought(part: Element, fixing: FixingSheet) -> None:
     chosen, per = fixing.fastener, fixing.fastener.per_fixing.text
     times = "" if fixing.count.number == 1 else f", to be made {fixing.count.text} times"
     _add(
         part,
         "p",
-        f"{per} × {chosen.title}, {chosen.size}, {chosen.length.text} long, article {chosen.article_code}{times}",
+        f"{per} × {chosen.title}, size {chosen.size}, {chosen.length.text} long, article {chosen.article_code}{times}",
     )
+
+
+def _facts(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
+    chosen = fixing.fastener
+    _add(part, "h3", "What is drilled and set")
+    if sheet.notice:
+        _add(part, "p", DEMONSTRATION_STEP, "beside")
     setting = "through the fixture in place" if chosen.setting == "through_fixture" else "before the fixture is there"
     how = f"Set {setting}" if fixing.hole_depth is not None else "Cast in with its plate"
     facts = [how, f"fixture {fixing.fixture_thickness.text} thick"]
@@ -241,7 +259,7 @@ def _resin(part: Element, resin: Resin) -> None:
             (row.curing_dry.text, row.holds_for_curing),
             (row.curing_wet.text, row.holds_for_curing),
         ):
-            _add(line, "td", text, "holds" if holds else None)
+            _add(line, "td", text, "word holds" if holds else "word")
     words = (
         "At the border of two rows the shorter working time and the longer curing time hold, as the table says. "
         "Outside these temperatures it may not be set."
@@ -253,6 +271,7 @@ def _places(part: Element, fixing: FixingSheet) -> None:
     copies = "" if fixing.count.number == 1 else f", one copy for each of {fixing.count.text}"
     _add(part, "h3", f"To be filled in{copies}")
     form, places = fixing.to_fill_in, fixing.places
+    _add(part, "p", COUNTED)
     for start in range(0, len(places), COLUMNS):
         shown = places[start : start + COLUMNS]
         heads = ("Fastener", *(f"{place.number}: x {_short(place.x)}, y {_short(place.y)}" for place in shown))
@@ -260,7 +279,7 @@ def _places(part: Element, fixing: FixingSheet) -> None:
     _blanks(part, ("Fixing", ""), [(blank, 1) for blank in form.once])
     if form.aborted_hole:
         block = _add(part, "section", kind="block")
-        _add(block, "h3", "Holes given up, x and y as for the fasteners")
+        _add(block, "h3", "Holes given up")
         empty = [[""] * len(form.aborted_hole)] * ABORTED_ROWS
         _table(block, [blank.label for blank in form.aborted_hole], empty)
         _make_room(block)
@@ -289,9 +308,14 @@ def _short(figure: Figure) -> str:
     return plain(figure.number)
 
 
+def _upwards(utilisation: float) -> str:
+    """Write a utilisation in hundredths, never below what it is."""
+    return f"{math.ceil(utilisation * 100 - 1e-9) / 100:.2f}"
+
+
 def _proof(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
     proof, book = fixing.proof, sheet.rulebook
-    used = "no check is left" if proof.utilisation is None else f"used to {proof.utilisation.text}"
+    used = "no check is left" if proof.utilisation is None else f"used to {_upwards(proof.utilisation.number)}"
     mode = "" if proof.governing is None else f", {proof.governing.translate(MODES_IN_WORDS)} governs"
     words = (
         f"Verified for {proof.assessed_on} under rulebook {book['version']}: {used}{mode}. Record {proof.record_id}; "

@@ -133,7 +133,7 @@ class Steps:
         work, fastener = self.work, self.source.answer["fastener"]
         count = Figure("fasteners_per_fixing", work.fasteners, "count", from_="#/request/positions")
         yield line(
-            f"{{}} of article {fastener['article_code']}: {fastener['title']}, {fastener['size']}, {{}} long",
+            f"{{}} of article {fastener['article_code']}: {fastener['title']}, size {fastener['size']}, {{}} long",
             count, work.length,
         )  # fmt: skip
         if work.hole_diameter is not None and work.stop is not None:
@@ -187,6 +187,8 @@ class Steps:
         for side in self.work.sides:
             if side.to_edge is not None:
                 yield line(f"Edge at {side.words} to the middle of the nearest fastener: {{}}", side.to_edge)
+        if self.work.fasteners > 1:
+            yield Line("The other fasteners from there as the plan shows; measure the diagonals too")
 
     def _scan(self) -> Iterator[Line]:
         if self.work.cast_in or self.work.hole_depth is None:
@@ -319,8 +321,8 @@ class Steps:
         )  # fmt: skip
         least = derived("least_to_any_hole_mm", "mm", up(filled), "ceil({} * {})", by_diameter, diameter)
         yield line(
-            "New hole, from the middle of the empty one: at least {} where that is {} deep; where it is shallower, {} "
-            "times its depth, but never less than {}",
+            "New hole, from the middle of the empty one: at least {} where that is {} deep; where it is shallower, its "
+            "depth times {}, but never less than {}",
             full_figure,
             depth,
             by_depth,
