@@ -23,8 +23,8 @@ COLUMNS = 4
 UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b)|(?<=\b[xy]) (?=-?\d)")
 """A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
-COUNTED = "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its number."
-    "x (mm) to the right and y upwards on the plan, counted from where fastener 1 has the figures beside its number."
+COUNTED = (
+    "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its number."
 )
 MODES_IN_WORDS = str.maketrans("_", " ")
 LETS_IN_NOTHING = "This sheet does not replace the assessment, local codes or a licensed or chartered engineer."
