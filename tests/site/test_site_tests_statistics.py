@@ -125,7 +125,7 @@ def test_large_scatter_takes_something_off(variation: float, factor: float) -> N
 
 @pytest.mark.parametrize("loads", [[20_000.0] * 5, [19_500.0, 20_500.0, 20_000.0, 19_800.0, 20_200.0]])
 def test_pulls_that_are_too_alike_count_as_scattering_by_a_tenth(loads: list[float]) -> None:
-    """Source: EN 1990, D.7.1, at least 0.10 where the variation is not known (from memory); logarithms by √ln(1 + v²)."""
+    """Source: EN 1990, D.7.1, at least 0.10 where it is not known (from memory); of logarithms √ln(1 + v²)."""
     k, mean = tolerance_factor(5, CONTENT, CONFIDENCE), float(np.mean(loads))
     assert spread(loads, [], 0.1).variation == pytest.approx(0.1)
     assert normal_fractile(loads, [], k, 0.1) == pytest.approx(mean * (1 - 0.1 * k))
