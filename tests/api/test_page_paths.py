@@ -6,6 +6,7 @@ import pytest
 from flask import Flask
 
 from service.api.page import OWN_FILES
+from service.api.page.questions import RANGES
 from service.site.sheet.page import content_policy
 
 PATHS = ("/", *(f"/page/{name}" for name in OWN_FILES))
@@ -69,3 +70,26 @@ def test_page_is_served_without_a_rulebook_and_in_no_words_of_its_own(app: Flask
     page = app.test_client().get("/", buffered=True).text
     for figure in ("DEMO-", "screw-stainless", "2026."):
         assert figure not in page
+
+
+@pytest.mark.parametrize(
+    ("pointer", "schema", "name"),
+    [
+        ("#/member/thickness_mm", "Member", "thickness_mm"), ("#/fixture/width_mm", "Fixture", "width_mm"),
+        ("#/fixture/attached_section/depth_mm", "AttachedSection", "depth_mm"),
+        ("#/fixture/grout/strength_mpa", "Grout", "strength_mpa"),
+        ("#/load_cases/0/normal_kn", "LoadCase", "normal_kn"), ("distance", "Edges", "y_minus_mm"),
+    ],
+)  # fmt: skip
+def test_ranges_of_the_page_are_those_of_the_contract(app: Flask, pointer: str, schema: str, name: str) -> None:
+    said = app.test_client().get("/openapi.json").json["components"]["schemas"][schema]["properties"][name]
+    assert float(RANGES[pointer]["maximum"]) == said["maximum"]
+    if pointer != "distance":
+        assert float(RANGES[pointer]["minimum"]) == said["minimum"]
+
+
+def test_page_carries_the_ranges(app: Flask) -> None:
+    page = app.test_client().get("/", buffered=True).text
+    field = re.search(r'<input id="thickness"[^>]*>', page)
+    assert field is not None
+    assert 'data-minimum="60" data-maximum="10000"' in field.group()

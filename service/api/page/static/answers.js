@@ -2,7 +2,7 @@
 
 import { nearestFasteners } from "./edges.js";
 import { make } from "./fields.js";
-import { force, percent, show } from "./numbers.js";
+import { force, percent, show, takes } from "./numbers.js";
 
 const MODES = {
   steel_tension: "steel in tension", concrete_cone: "concrete cone breaking out", pull_out: "pull-out", bond: "bond of the resin with concrete cone",
@@ -14,7 +14,8 @@ const MODES = {
 const GENERAL = ["demonstration_data", "assessment_governs", "member_not_checked", "static_actions_only"];
 const NOT_CHECKED = ["member_not_checked", "static_actions_only", "plate_not_checked"];
 // These differ from one choice to the next: beside a choice they are true, over all choices they contradict one another.
-const OF_ONE_CHOICE = ["splitting_not_needed", "length_chosen", "length_not_chosen"];
+// The day stands below each answer.
+const NOT_OF_ALL = ["assessed_on_today", "splitting_not_needed", "length_chosen", "length_not_chosen"];
 
 const modeWords = (mode) => MODES[mode] ?? mode.replaceAll("_", " ");
 const mm = (value) => `${show(value)} mm`;
@@ -109,12 +110,15 @@ function about(choice, talk) {
   if (comparison.torque_tool) lines.push(`Tighten with: ${talk.plain(comparison.torque_tool)}.`);
   lines.push(comparison.removable ? "It can be taken out again." : "It can’t be taken out again.");
   if (comparison.edge_left_over_mm !== null) lines.push(`The nearest edge is ${mm(comparison.edge_left_over_mm)} farther away than it has to be.`);
-  return [...lines, ...reasons.map(talk.plain)];
+  return [...lines, ...ranks(reasons, talk)];
 }
+
+// What governs stands above them already, and with more digits.
+export const ranks = (reasons, talk) => reasons.filter((reason) => !/^Passes: .* governs /.test(reason)).map(talk.plain);
 
 function howItStands({ governing, utilisation }, talk) {
   if (utilisation === null) return [];
-  return [paragraph(`The load takes ${percent(utilisation)} of the design resistance; ${modeWords(governing.mode)} governs, in load case “${talk.plain(governing.load_case)}”.`)];
+  return [paragraph(`${upper(takes(utilisation))}; ${modeWords(governing.mode)} governs, in load case “${talk.plain(governing.load_case)}”.`)];
 }
 
 function beware(cautions, talk) {
@@ -149,7 +153,7 @@ function nothing(answer, talk, unknown) {
   const titles = Object.fromEntries(answer.rejected.map(({ family, title }) => [family, title]));
   const groups = answer.rejected_groups.map((group) => `${sentence(talk.plain(group.detail))} This stops: ${group.families.map((one) => titles[one] ?? talk.plain(one)).join("; ")}.`);
   const near = answer.rejected.filter(({ nearest }) => nearest?.utilisation).map(({ title, nearest, cause }) =>
-    `${title}: the nearest was ${nearest.positions_count} × ${nearest.size}, where the load takes ${percent(nearest.utilisation)} of the design resistance. ${sentence(talk.plain(cause.detail))}`);
+    `${title}: the nearest was ${nearest.positions_count} × ${nearest.size}, where ${takes(nearest.utilisation)}. ${sentence(talk.plain(cause.detail))}`);
   const helps = answer.relaxations.map((one) => wouldHelp(one, talk));
   const other = "A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may help.";
   return [
@@ -182,7 +186,7 @@ function taken(entries, talk) {
 
 export function sizing(answer, loadsAnswer, talk, unknown, open) {
   const found = answer.choices.length;
-  const shared = withoutCodes(answer.assumptions, OF_ONE_CHOICE);
+  const shared = withoutCodes(answer.assumptions, NOT_OF_ALL);
   const ofChoices = new Set(answer.choices.flatMap(({ cautions }) => cautions.map(({ code }) => code)));
   const general = answer.cautions.filter(({ code }) => !ofChoices.has(code));
   return [
@@ -241,7 +245,7 @@ export function verification(answer, loadsAnswer, talk) {
     ...beware([...withoutCodes(answer.cautions, GENERAL), ...withCodes(answer.cautions, ["demonstration_data", "assessment_governs"])].filter(({ code }) => !passed || !NOT_CHECKED.includes(code)), talk),
     ...verdict(answer, talk),
     ...suspended(answer, talk),
-    ...(governing ? [paragraph(`Of the fastener’s own checks, ${modeWords(governing.mode)} comes nearest to its limit, in load case “${talk.plain(governing.load_case)}”: the load takes ${percent(governing.utilisation)} of the design resistance.`)] : []),
+    ...(governing ? [paragraph(`Of the fastener’s own checks, ${modeWords(governing.mode)} comes nearest to its limit, in load case “${talk.plain(governing.load_case)}”: ${takes(governing.utilisation)}.`)] : []),
     ...edgesOf(talk, talk.request, talk.positions),
     ...part("Not covered", answer.scope_limits.map((one) => talk.plain(one.detail ?? one.text))),
     ...part("Requirements that are not met", unmet.map((one) => requirement(one, talk))),

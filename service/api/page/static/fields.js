@@ -62,7 +62,7 @@ function ofInput(asked, all) {
   const id = `input-${asked.name}`;
   const hints = [named(asked.meaning, all)];
   if (asked.kind !== "word") hints.push(`From ${show(asked.minimum, 9)} to ${show(asked.maximum, 9)}${unitWords(asked.unit)}.`);
-  if (asked.absent) hints.push(`Left out: ${withoutAxes(named(asked.absent, all))}.`);
+  if (asked.absent) hints.push(`${withoutAxes(named(/^refused /.test(asked.absent) ? asked.absent.replace(/^refused/, "Needed") : `Left out: ${asked.absent}`, all))}.`);
   const label = make("label", { for: id }, asked.label);
   if (asked.kind !== "word" && asked.unit !== "1") label.append(make("span", { class: "unit" }, ` (${asked.unit})`));
   const common = { id, name: asked.name, "data-pointer": `#/${asked.name}`, "aria-describedby": `${id}-hint`, "aria-required": asked.required ? "true" : null };

@@ -36,8 +36,11 @@ export function show(value, digits = 4) {
 
 export function percent(ratio) {
   // Rounded up, so that nothing above a limit is shown at it.
-  return new Intl.NumberFormat(READER, { style: "percent", maximumFractionDigits: 1 }).format(Math.ceil(ratio * 1000 - 1e-9) / 1000);
+  return new Intl.NumberFormat(READER, { style: "percent", maximumFractionDigits: 1, useGrouping: false }).format(Math.ceil(ratio * 1000 - 1e-9) / 1000);
 }
+
+// How much of the design resistance a load takes.
+export const takes = (ratio) => (ratio < 2 ? `the load takes ${percent(ratio)} of the design resistance` : `the load is ${show(ratio, 3)} times the design resistance`);
 
 export function force(kn, unit) {
   return unit === "kg" ? `${show(kn, 3)} kN (about ${show(kn / KN_PER_KG, 3)} kg)` : `${show(kn, 3)} kN`;

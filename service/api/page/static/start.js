@@ -1,6 +1,6 @@
 // The way through the questions.
 
-import { loads, part, sizing, verification } from "./answers.js";
+import { loads, part, ranks, sizing, verification } from "./answers.js";
 import { Trouble, ask } from "./calls.js";
 import { fromMiddle, impossible, nearestHoles } from "./edges.js";
 import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, option, pick, picked, place, unmark, worded } from "./fields.js";
@@ -453,7 +453,7 @@ function open(choice, name) {
 
 function explain() {
   const words = talk(state.chosen);
-  byId("why").replaceChildren(...verification(state.verified, state.loads, words), ...part("Why it ranks here", state.chosen.reasons.map(words.plain)));
+  byId("why").replaceChildren(...verification(state.verified, state.loads, words), ...part("Why it ranks here", ranks(state.chosen.reasons, words)));
 }
 
 function handOver(kind, blob) {

@@ -1,6 +1,6 @@
 // Words of the API in words of the page: where things lie as one sees them, and no name that only programs use.
 
-import { localised, percent } from "./numbers.js";
+import { localised, takes } from "./numbers.js";
 
 export const SIDES = ["top", "bottom", "left", "right"];
 
@@ -82,7 +82,7 @@ export const OWN_WORDS = {
 };
 // Questions that only some answers make needed.
 export const ONLY_WHERE = {
-  guardrail_post: { post_off_face_mm: ["mounting", "side"], fixing_below_floor_mm: ["mounting", "side"] },
+  guardrail_post: { post_off_face_mm: ["mounting", "side"] },
 };
 // Where one has to stand already for the questions about the loads.
 export const STANDS_FOR_LOADS = ["machine_base"];
@@ -109,6 +109,7 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
   const going = (sign, axis) => view?.ways[sideOf(axis, sign === "+" ? "plus" : "minus")] ?? "one way";
   const value = (word) => (titles[word] ? inSentence(titles[word]) : word.replaceAll("_", " "));
   const listed = (words) => words.split(", ").map(value).join(", ");
+  const labels = new Map(inputs.map(({ name, label }) => [name, label]));
   const question = (path) => questions(`#/${path.replaceAll(".", "/")}`);
 
   const SAYINGS = [
@@ -116,7 +117,7 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
     [/; what stops each of the others is under rejected/g, "; what stops the others stands below"],
     [/; name it in limits/g, ""],
     [/; name one under rulebook to use it all the same/g, ": tell whoever runs the service"],
-    [/utilisation ([\d.]+) of 1 allowed/g, (_, used) => `the load takes ${percent(Number(used))} of the design resistance`],
+    [/utilisation ([\d.]+) of 1 allowed/g, (_, used) => takes(Number(used))],
     [/not known, so taken as:? ([a-z_]+|I+)\b/g, (_, word) => `not known, so taken as ${value(word)}`],
     [/not known: taken as ([a-z_]+|I+)$/g, (_, word) => `not known, so taken as ${value(word)}`],
     [/\basked(?: is|:) ([a-z_]+|I+)\b/g, (_, word) => (word === "not" ? "asked: not" : `${takenFor(word) ? "not known, so taken as" : "you said"} ${value(word)}`)],
@@ -126,14 +127,18 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
     [/the ([xy]) (minus|plus) edge/gi, (_, axis, way) => `the edge ${edge(axis, way)}`],
     [/\bat edge ([xy]) (minus|plus)\b/g, (_, axis, way) => `at the edge ${edge(axis, way)}`],
     [/\b([xy])_(minus|plus)(?:_mm)?\b/g, (_, axis, way) => edge(axis, way)],
-    [/\bto ([+−-])([xy])\b/g, (_, sign, axis) => going(sign, axis)],
+    [/\bto ([+−-])([xy])\b(?: \((?:along|across)\))?/g, (_, sign, axis) => going(sign, axis)],
+    [/\b(along|against) ([xy])\b/g, (_, way, axis) => going(way === "along" ? "+" : "-", axis)],
+    [/^x points along the pipe/i, "The pipe runs the way you look"],
+    [/^x points across the rack to the other upright of the frame/i, "You look across the rack to the other upright of the frame"],
+    [/^x runs along the base as it is drawn and y across it, to the left of x seen from above/i, "You look along the base, as it is drawn"],
+    [/^([a-z_]+) not given:/i, (whole, name) => (labels.has(name.toLowerCase()) ? `“${labels.get(name.toLowerCase())}” not given:` : whole)],
     [/from the origin/g, "from the middle of the plate"],
     [/\bthe origin\b/g, "the middle of the plate"],
     [/\bh_ef\b/g, "effective embedment"],
     [/\bf_ck\b/g, "a strength of"],
   ];
-  const named = new Map(inputs.filter(({ name }) => name.includes("_")).map(({ name, label }) => [name, `“${label}”`]));
-  const machineWord = (word) => named.get(word) ?? (titles[word] ? inSentence(titles[word]) : word.replaceAll("_", " "));
+  const machineWord = (word) => (labels.has(word) ? `“${labels.get(word)}”` : value(word));
 
   function plain(text) {
     const said = SAYINGS.reduce((so, [pattern, words]) => so.replace(pattern, words), text)
