@@ -217,5 +217,4 @@ def test_cautions_and_conditions_stand_before_what_is_drilled(served: Watched) -
 def test_the_temperature_given_marks_its_row(served: Watched) -> None:
     assert served.page.locator("td.holds").all_text_contents() == [
         "from 10\u00a0°C to under 20\u00a0°C", "8\u00a0min", "above 10\u00a0°C to 20\u00a0°C", "90\u00a0min",
-        "3\u00a0h",
     ]  # fmt: skip

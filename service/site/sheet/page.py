@@ -19,7 +19,7 @@ from service.site.sheet.steps import DEMONSTRATION_STEP
 from service.site.sheet.work import Work
 
 STYLE = Path(__file__).with_name("page.css")
-COLUMNS = 4
+COLUMNS = 5
 UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b)|(?<=\b[xy]) (?=-?\d)")
 """A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
@@ -150,16 +150,17 @@ def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> Non
     twin = _add(part, "div", kind="twin")
     _lines(twin, "What must be so on site", fixing.on_site, "checks")
     _lines(twin, "Protect yourself", fixing.protective_equipment, "checks")
-    _facts(part, sheet, fixing)
-    around = SubElement(part, "figure")
+    _distances(part, fixing)
+    drilled = _add(part, "section", kind="block")
+    _facts(drilled, sheet, fixing)
+    around = SubElement(drilled, "figure")
     _add(around, "p", "Section on the left, plan on the right: move the drawing sideways.", "narrow small")
     figure = SubElement(around, "div", {"class": "scroll"})
     figure.append(drawing.of_fixing(fixing, work))
-    _distances(part, fixing)
     _add(part, "h3", "The work, in this order")
     _steps(part, fixing)
     if fixing.resin is not None:
-        _resin(part, fixing.resin)
+        _resin(part, sheet, fixing.resin)
     _places(part, fixing)
     _lines(part, "All cautions", fixing.cautions, "small")
     _proof(part, sheet, fixing)
@@ -235,9 +236,11 @@ def _steps(part: Element, fixing: FixingSheet) -> None:
             _add(lines, "li", entry.text)
 
 
-def _resin(part: Element, resin: Resin) -> None:
+def _resin(part: Element, sheet: Sheet, resin: Resin) -> None:
     block = _add(part, "section", kind="block")
     _add(block, "h3", "Resin: times by temperature of the concrete")
+    if sheet.notice:
+        _add(block, "p", DEMONSTRATION_STEP, "beside")
     table = SubElement(SubElement(block, "div", {"class": "scroll"}), "table")
     heads = (
         "Concrete when set",
@@ -256,8 +259,8 @@ def _resin(part: Element, resin: Resin) -> None:
             (row.working_range, row.holds),
             (row.working.text, row.holds),
             (row.curing_range, row.holds_for_curing),
-            (row.curing_dry.text, row.holds_for_curing),
-            (row.curing_wet.text, row.holds_for_curing),
+            (row.curing_dry.text, row.holds_for_curing and row.curing_dry == resin.curing),
+            (row.curing_wet.text, row.holds_for_curing and row.curing_wet == resin.curing),
         ):
             _add(line, "td", text, "word holds" if holds else "word")
     words = (
@@ -269,14 +272,17 @@ def _resin(part: Element, resin: Resin) -> None:
 
 def _places(part: Element, fixing: FixingSheet) -> None:
     copies = "" if fixing.count.number == 1 else f", one copy for each of {fixing.count.text}"
-    _add(part, "h3", f"To be filled in{copies}")
     form, places = fixing.to_fill_in, fixing.places
-    _add(part, "p", COUNTED)
     for start in range(0, len(places), COLUMNS):
         shown = places[start : start + COLUMNS]
         heads = ("Fastener", *(f"{place.number}: x {_short(place.x)}, y {_short(place.y)}" for place in shown))
-        _blanks(part, heads, [(blank, len(shown)) for blank in form.each_fastener])
-    _blanks(part, ("Fixing", ""), [(blank, 1) for blank in form.once])
+        block = _add(part, "section", kind="block fasteners")
+        if start == 0:
+            _add(block, "h3", f"To be filled in{copies}")
+            _add(block, "p", COUNTED)
+        _blanks(block, heads, [(blank, len(shown)) for blank in form.each_fastener])
+    block = _add(part, "section", kind="block fasteners")
+    _blanks(block, ("Fixing", ""), [(blank, 1) for blank in form.once])
     if form.aborted_hole:
         block = _add(part, "section", kind="block")
         _add(block, "h3", "Holes given up")
@@ -285,8 +291,7 @@ def _places(part: Element, fixing: FixingSheet) -> None:
         _make_room(block)
 
 
-def _blanks(part: Element, heads: Sequence[str], blanks: Iterable[tuple[Blank, int]]) -> None:
-    block = _add(part, "section", kind="block fasteners")
+def _blanks(block: Element, heads: Sequence[str], blanks: Iterable[tuple[Blank, int]]) -> None:
     _table(block, heads, [(_asked(blank), *[""] * count) for blank, count in blanks])
     _make_room(block)
 
