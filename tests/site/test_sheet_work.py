@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from service.rulebook import plain
 from service.site.aborted_holes import least_distance
+from service.site.as_built import Record, check, new_request
 from service.site.sheet import NoSheet, make
 from service.site.sheet.content import FixingSheet, duration
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, made
@@ -130,6 +131,14 @@ def test_a_largest_torque_is_never_passed() -> None:
             if figure.name == "largest_torque_nm":
                 family = book().families[REQUESTS[name]["fastener"]["family"]]
                 assert family["mechanism"] in {"torque_controlled_expansion", "undercut"}
+
+
+@pytest.mark.parametrize(("read_nm", "met"), [(14.2, False), (14.25, True), (15, True), (15.1, False)])
+def test_the_as_built_check_takes_the_torques_that_the_sheet_asks_for(read_nm: float, met: bool) -> None:
+    one, done = job(REQUESTS["drop-ins overhead"]), {"torque_nm": read_nm, "torque_tool": "calibrated_wrench"}
+    record = Record(one.request, one.answer)
+    found = check(record, done, new_request(record, done, book()), book())["as_built_requirements"]
+    assert [entry["met"] for entry in found if entry["code"] == "installation_torque"] == [met]
 
 
 def test_a_hole_is_flushed_only_where_it_is_flooded() -> None:

@@ -76,7 +76,8 @@ def _driven(selection: Selection, read: float, most: float) -> Requirement:
 
 
 def _read(selection: Selection, read: float, asked: float, share: float) -> Requirement:
-    least, largest = asked * (1 - share), asked * (1 + share)
+    # To all that the torque does not expand it is the most they may get, as the sheet says.
+    least, largest = asked * (1 - share), asked * (1 + share if selection.family["mechanism"] in TIGHTENS_ITSELF else 1)
     low, high = read < least - TOLERANCE, read > largest + TOLERANCE
     return Requirement(
         "installation_torque",
