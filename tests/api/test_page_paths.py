@@ -1,5 +1,6 @@
 """The page for people: served from here alone, under a strict policy, and refusing as the API does."""
 
+import json
 import re
 
 import pytest
@@ -82,7 +83,7 @@ def test_page_is_served_without_a_rulebook_and_in_no_words_of_its_own(app: Flask
     ],
 )  # fmt: skip
 def test_ranges_of_the_page_are_those_of_the_contract(app: Flask, pointer: str, schema: str, name: str) -> None:
-    said = app.test_client().get("/openapi.json").json["components"]["schemas"][schema]["properties"][name]
+    said = json.loads(app.test_client().get("/openapi.json").text)["components"]["schemas"][schema]["properties"][name]
     assert float(RANGES[pointer]["maximum"]) == said["maximum"]
     if pointer != "distance":
         assert float(RANGES[pointer]["minimum"]) == said["minimum"]

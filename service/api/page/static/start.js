@@ -25,7 +25,6 @@ const say = (words) => { byId("status").textContent = words; };
 function show(step, { remember = true, focus = true, hold = true } = {}) {
   for (const other of STEPS) form(other).hidden = other !== step;
   byId("trouble").hidden = true;
-  byId("more-cautions").open = step === "thing";
   byId("subtitle").hidden = step !== "thing";
   byId("again").hidden = step === "thing";
   say("");
@@ -151,7 +150,7 @@ async function begin() {
   }
 }
 
-// The first caution stays in sight on every step; the rest is folded once it was there to be read.
+// The first caution stays in sight on every step; the rest is folded here and stands again beside what comes out.
 function caution(cautions) {
   const demonstration = cautions.find(({ code }) => code === "demonstration_data");
   byId("first-notice").textContent = demonstration?.text ?? "";
@@ -173,7 +172,7 @@ function fillLists(allowed) {
 }
 
 async function putBackAll(before) {
-  const told = before?.answers["picked thing"];
+  const told = before && byId(`thing-${before.answers["picked thing"]}`);
   const step = told && history.state?.step ? before.step : "thing";
   if (step === "thing") history.replaceState({ step }, "");
   try {
