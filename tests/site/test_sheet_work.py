@@ -95,6 +95,8 @@ def test_no_impact_driver_where_the_assessment_names_none() -> None:
     assert "torque wrench" in text_of(sheet, "tools").lower()
     screw = text_of(only("screw near a corner"), "tighten")
     assert screw == "Impact driver: set to no more than 400 N·m; stop when the head is seated"
+    assert "torque wrench" not in text_of(only("nylon"), "tighten")
+    assert "Not with an impact driver" in text_of(only("nylon"), "tighten")
     both = text_of(only("three in a row, close"), "tighten")
     assert "Tighten to 12 N·m with a calibrated torque wrench" in both
     assert "Or impact driver: set to no more than 120 N·m" in both
@@ -120,6 +122,9 @@ def test_fixture_washer_and_nut_go_on_in_their_order() -> None:
     grouted = text_of(only("slow resin in a wet hole, grouted"), "fixture_on")
     assert grouted.index("Shim it up by 6 mm of grout") < grouted.index("the fixture over")
     assert "without shims" not in grouted
+    raised = text_of(only("stand-off"), "fixture_first")
+    assert "It stands 30 mm clear of the concrete: props or shims under it" in raised
+    assert "a washer and nut tight against the concrete" in raised
 
 
 def test_a_largest_torque_is_never_passed() -> None:

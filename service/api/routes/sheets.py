@@ -72,8 +72,9 @@ OPERATIONS = (
         name="makeInstallationSheet",
         summary="What does the crew do?",
         description=(
-            "Makes an installation sheet for one or several fixings: tools, surface, scan, drilling, cleaning, resin, "
-            "setting, tightening, checks, what to do with a hole that fails, bill of materials and working time. "
+            "Makes an installation sheet for one or several fixings: tools, surface, marking out, scan, drilling, "
+            "cleaning, resin, setting, the fixture, tightening, checks, what to do with a hole that fails, what is "
+            "written down, bill of materials and working time. "
             "Accept chooses the form: JSON, in which every figure names its origin, a page to print, or a drawing to "
             "scale. A request is verified first and a record is replayed first; what does not verify today yields no "
             "sheet: 409, with the reasons."

@@ -180,8 +180,9 @@ class Steps:
         yield from self.holding("surface_checks")
 
     def _mark(self) -> Iterator[Line]:
+        ground = "formwork" if self.work.cast_in else "concrete"
         yield Line(
-            "Hold the plan as you look at the fixture and write its letters A to D on plate and concrete; "
+            f"Hold the plan as you look at the fixture and write its letters A to D on plate and {ground}; "
             + "; ".join(f"{side.letter}: {side.own_words or side.on_plan}" for side in self.work.sides)
         )
         for side in self.work.sides:

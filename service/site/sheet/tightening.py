@@ -96,10 +96,11 @@ def tighten(work: Work, control: str) -> Iterator[Line]:
     if driver is not None:
         start = "Impact driver" if torque is None else "Or impact driver"
         yield line(f"{start}: set to no more than {{}}; stop when the head is seated", driver)
-    elif not work.cast_in:
+    elif torque is not None:
         yield Line("By hand with a torque wrench only: the assessment names no impact driver")
-    if torque is None and driver is None and not work.cast_in:
+    elif not work.cast_in:
         yield Line("The assessment asks for no torque: seat the head and turn no further")
+        yield Line("Not with an impact driver: the assessment names none")
 
 
 def torque_read(work: Work) -> Iterator[Line]:
@@ -130,10 +131,12 @@ def _bedding(work: Work) -> Iterator[Line]:
             "Shim it up by {} of grout; the grout has hardened under the whole fixture before the torque", work.grout
         )
     if work.stand_off is not None:
-        yield line(
-            "It stands {} clear of the concrete: nut and washer, or shims at each fastener, under it", work.stand_off
-        )
-        if work.source.request["fixture"].get("washer_clamped"):
-            yield Line("A nut and washer on each fastener lie tight against the concrete first")
+        clamped = work.source.request["fixture"].get("washer_clamped")
+        if clamped and not work.through_fixture:
+            yield Line("First a washer and nut on each fastener, tight against the concrete")
+        under = "props or shims" if work.through_fixture else "a nut and washer on each fastener, or shims beside it,"
+        yield line(f"It stands {{}} clear of the concrete: {under} under it", work.stand_off)
+        if clamped and work.through_fixture:
+            yield Line("When its hole is drilled, each fastener gets a washer and nut tight against the concrete")
     if work.grout is None and work.stand_off is None:
         yield Line("It lies flat on the concrete over its whole face, without shims; where it rocks, stop and ask")
