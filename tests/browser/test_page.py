@@ -495,6 +495,8 @@ def test_a_post_at_a_quay_measured_from_the_nearest_hole(german: Watched, addres
     told.append(_words(page))
     assert "every check and requirement" not in told[-1]
     assert "Not checked:" in told[-1]
+    farther = "You answered “No” for the edge behind you, to your right, to your left: it must then be at least"
+    assert farther in page.locator("#why").inner_text()
     assert [MACHINE_WORDS.findall(words) for words in told] == [[]] * len(told)
     assert re.search(r"\d,\d", told[-1])
     figures = re.sub(r"EN \d[\d-]*,? [^)]*\)|\d+\.\d+\.\d+|Table [A-Z0-9.]+(?:\([A-Z]\))*", "", told[-1])

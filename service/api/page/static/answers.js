@@ -17,6 +17,9 @@ const NOT_CHECKED = ["member_not_checked", "static_actions_only", "plate_not_che
 // The day stands below each answer.
 const NOT_OF_ALL = ["assessed_on_today", "splitting_not_needed", "length_chosen", "length_not_chosen"];
 
+// How far away an edge has to be that was answered with “No”: it may be farther than the page asked about.
+const FARTHER = ["edges_out_of_reach"];
+
 const modeWords = (mode) => MODES[mode] ?? mode.replaceAll("_", " ");
 const mm = (value) => `${show(value)} mm`;
 const paragraph = (words) => make("p", {}, words);
@@ -247,6 +250,7 @@ export function verification(answer, loadsAnswer, talk) {
     ...suspended(answer, talk),
     ...(governing ? [paragraph(`Of the fastener’s own checks, ${modeWords(governing.mode)} comes nearest to its limit, in load case “${talk.plain(governing.load_case)}”: ${takes(governing.utilisation)}.`)] : []),
     ...edgesOf(talk, talk.request, talk.positions),
+    ...texts(withCodes(answer.assumptions, FARTHER), talk).map((words) => paragraph(sentence(words))),
     ...part("Not covered", answer.scope_limits.map((one) => talk.plain(one.detail ?? one.text))),
     ...part("Requirements that are not met", unmet.map((one) => requirement(one, talk))),
     ...(passed ? [] : part("Cautions", texts(withCodes(answer.cautions, NOT_CHECKED), talk))),
@@ -254,7 +258,7 @@ export function verification(answer, loadsAnswer, talk) {
     ...folded("The checks, the worst load case of each", worstOfEach(answer.checks).map((one) => checkWords(one, talk))),
     ...folded("What the site costs", lowered.map((one) => talk.plain(`${one.condition.replaceAll("_", " ")}, ${one.value.replaceAll("_", " ")}: resistance times ${one.factor}. ${one.reason}`))),
     ...folded(`${held.length} requirements that are met`, held.map((one) => requirement(one, talk))),
-    ...taken([...(loadsAnswer.assumptions ?? []), ...answer.assumptions], talk),
+    ...taken([...(loadsAnswer.assumptions ?? []), ...withoutCodes(answer.assumptions, FARTHER)], talk),
     ...folded("Cautions that go with the loads", ofLoads(loadsAnswer, talk)),
     paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}. ${answer.basis.note}`),
     make("p", {}, "Record: ", make("span", { class: "code", id: "record-id" }, answer.record.id)),
