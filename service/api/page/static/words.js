@@ -137,6 +137,9 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
     [/\bthe origin\b/g, "the middle of the plate"],
     [/\bh_ef\b/g, "effective embedment"],
     [/\bf_ck\b/g, "a strength of"],
+    [/\bc_min\b/g, "the least edge distance"],
+    [/\bs_min\b/g, "the least spacing"],
+    [/\bh_min\b/g, "the least thickness"],
   ];
   const machineWord = (word) => (labels.has(word) ? `“${labels.get(word)}”` : value(word));
 
