@@ -150,7 +150,7 @@ def test_a_hole_is_flushed_only_where_it_is_flooded() -> None:
     assert "Flush" not in text_of(only("slow resin in a wet hole, grouted"), "clean")
     request = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
     request["use"]["hole"] = "flooded"
-    assert "Flush a flooded hole" in text_of(make([job(request)]).sheet.fixings[0], "clean")
+    assert "Flush the hole with clean water" in text_of(make([job(request)]).sheet.fixings[0], "clean")
 
 
 def test_the_setting_tool_is_driven_when_the_sleeve_is_set_not_when_the_hole_is_cleaned() -> None:

@@ -21,9 +21,6 @@ DRILLS = {
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
 DEMONSTRATION_STEP = "DEMONSTRATION: invented figures, do not build"
-FLOODED_ONLY = "Flush a flooded hole"
-OF_SETTING = "Drive the setting tool"
-"""How cleaning steps of the rulebook begin that are for flooded holes alone, or that belong to the setting."""
 
 
 @dataclass(frozen=True)
@@ -228,13 +225,18 @@ class Steps:
         if self.work.hole_depth is None:
             return
         yield Line("From the bottom of the hole outwards, and on until no dust comes; dust that stays costs force")
-        path = self.source.selection.path("installation", "cleaning_steps")
-        for index, words in enumerate(self.source.read(path)):
-            for_others = words.startswith(FLOODED_ONLY) and self.hole != "flooded"
-            if not for_others and not words.startswith(OF_SETTING):
-                yield self.source.words(f"{path}/{index}")
+        if self.hole == "flooded":
+            yield from self._listed("flooded_hole_steps")
+        yield from self._listed("cleaning_steps")
         if self.bonded:
             yield Line("A hole that has stood open, or got wet or dusty since, is cleaned anew before it is filled")
+
+    def _listed(self, name: str) -> Iterator[Line]:
+        """Steps as the family's rules word them; older rules have not every list."""
+        if name in self.source.selection.family["installation"]:
+            path = self.source.selection.path("installation", name)
+            for index in range(len(self.source.read(path))):
+                yield self.source.words(f"{path}/{index}")
 
     def _resin(self) -> Iterator[Line]:
         return iter(()) if self.filling is None else self.filling.fill()
@@ -253,10 +255,7 @@ class Steps:
             yield Line("Fix plate and studs to the formwork; compact the concrete well around the heads")
             return
         yield line(f"{self._setting_words()}, to an embedment of at least {{}}", work.nominal_embedment)
-        path = self.source.selection.path("installation", "cleaning_steps")
-        for index, words in enumerate(self.source.read(path)):
-            if words.startswith(OF_SETTING):
-                yield self.source.words(f"{path}/{index}")
+        yield from self._listed("setting_steps")
         if work.thread_shown is not None:
             yield line("Where it is deep enough, no more than {} stand out above the fixture", work.thread_shown)
         if self.source.selection.family["installation"]["own_screw_only"]:
