@@ -220,6 +220,7 @@ class Steps:
         yield Line(f"Drill with a {method}, as verified and no other way", rule=path)
         if self.drilling != "hollow_bit":
             yield Line("Draw the dust off at the bit")
+        yield from self._listed("drilling_steps")
 
     def _clean(self) -> Iterator[Line]:
         if self.work.hole_depth is None:
