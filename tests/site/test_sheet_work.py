@@ -159,6 +159,15 @@ def test_the_setting_tool_is_driven_when_the_sleeve_is_set_not_when_the_hole_is_
     assert "Drive the setting tool until its shoulder meets the sleeve" in text_of(sheet, "set")
 
 
+def test_the_undercut_is_cut_when_the_hole_is_drilled_not_when_it_is_cleaned() -> None:
+    sheet = only("undercut in a corner")
+    drilling, cleaning = text_of(sheet, "drill"), text_of(sheet, "clean")
+    assert drilling.index("Drill against the depth stop") < drilling.index("Cut the undercut with its own tool")
+    assert "undercut" not in cleaning
+    assert "depth stop" not in cleaning
+    assert "Blow the hole out" in cleaning
+
+
 @pytest.mark.parametrize(
     ("name", "full", "least"),
     [("guardrail", 190, 24), ("resin", 250, 36), ("slow resin in a wet hole, grouted", 480, 48)],
