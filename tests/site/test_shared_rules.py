@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from service.site.aborted_holes import least_distance
+from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
 from tests.site.sheet_cases import book
 
@@ -39,3 +40,22 @@ def test_nothing_is_drilled_for_a_stud() -> None:
     row = next(iter(book().families["headed-stud"]["sizes"]["19"]["embedments"].values()))
     assert least_behind_mm(row) is None
     assert not too_little_behind(row, 100, 100)
+
+
+@pytest.mark.parametrize(
+    ("length", "fixture", "tip", "hole"), [(80, 8, 72, 82), (80, 25, 55, 65), (80, 30, 55, 65), (80, None, 55, 65)]
+)
+def test_a_screw_under_its_head_needs_a_deeper_hole_below_a_thin_fixture(
+    length: float, fixture: float | None, tip: float, hole: float
+) -> None:
+    """The family's file: size 6 reaches 55 mm in a hole of 65 mm; 80 mm under the head less 8 mm reach 72 mm."""
+    row = book().families["screw-zinc"]["sizes"]["6"]["embedments"]["42"]
+    form = book().families["screw-zinc"]["form"]
+    assert tip_mm(form, row, length, fixture) == tip
+    assert needed_hole_mm(form, row, length, fixture) == hole
+    assert needed_hole_mm("through_bolt", row, length, fixture) == 65
+
+
+def test_nothing_is_needed_where_nothing_is_drilled() -> None:
+    row = next(iter(book().families["headed-stud"]["sizes"]["19"]["embedments"].values()))
+    assert needed_hole_mm("welded_headed_stud", row, 110, 25) is None

@@ -9,17 +9,16 @@ from functools import cached_property
 from typing import Any
 
 from service.engine.model import EDGE_NAMES
+from service.site.needed_hole import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
+from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, down, total, up
 from service.site.sheet.source import NoSheet, Source
 from service.verification.refusal import Refusal
 
-HEAD_RESTS_ON_FIXTURE = ("hexagon_head_screw", "frame_fixing", "sleeve_hexagon_bolt")
-"""Forms whose head decides how deep they reach: a thinner fixture lets them reach deeper."""
 THREAD_SHOWS = ("through_bolt", "threaded_rod", "undercut_bolt")
 INNER_THREAD = ("internally_threaded_sleeve",)
 RINGS = ("sleeve_eyebolt", "sleeve_hook")
-DEPTH_TOLERANCE_MM = 1e-9
 SIDES = {
     "y_plus": ("A", "top of the plan"), "x_plus": ("B", "right of the plan"),
     "y_minus": ("C", "bottom of the plan"), "x_minus": ("D", "left of the plan"),
@@ -122,8 +121,8 @@ class Work:
             return self.nominal_embedment
         parts = (self.fixture_thickness, self.stand_off, self.grout)
         off = tuple(part for part in parts if part is not None)
-        depth = self.length.number - sum(part.number for part in off)
-        if depth <= self.nominal_embedment.number + DEPTH_TOLERANCE_MM:
+        depth = tip_mm(self.form, self._row, self.length.number, self.clamped.number)
+        if depth == self.nominal_embedment.number:
             return self.nominal_embedment
         return derived("reach_mm", "mm", depth, " - ".join(["{}"] * (len(off) + 1)), self.length, *off)
 
@@ -132,9 +131,9 @@ class Work:
         """Depth of the hole in the concrete, None for what is cast in."""
         path = self.source.selection.row_path("depth", "hole_mm")
         assessed = self.source.rule_or_none("hole_depth_mm", "mm", path)
-        if assessed is None or self.reach is self.nominal_embedment:
+        deeper = needed_hole_mm(self.form, self._row, self.length.number, self.clamped.number)
+        if assessed is None or deeper is None or self.reach is self.nominal_embedment:
             return assessed
-        deeper = assessed.number + self.reach.number - self.nominal_embedment.number
         return derived("hole_depth_mm", "mm", deeper, "{} + {} - {}", assessed, self.reach, self.nominal_embedment)
 
     @cached_property
@@ -240,6 +239,11 @@ class Work:
                 f"{self.member_thickness.text} behind it: choose a shorter length, or pack the fixture with a plate "
                 "and verify anew",
             )
+
+    @property
+    def _row(self) -> Mapping[str, Any]:
+        # A sheet is made of what verifies, and that has an embedment of the rulebook.
+        return self.source.selection.row or {}
 
     def _of_size(self, name: str, unit: str, *path: str) -> Figure | None:
         return self.source.rule_or_none(name, unit, self.source.selection.size_path(*path))

@@ -1,0 +1,49 @@
+"""How deep a hole has to be for the fastener that goes into it; one rule for sheets and as-built checks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+HEAD_RESTS_ON_FIXTURE = ("hexagon_head_screw", "frame_fixing", "sleeve_hexagon_bolt")
+"""Forms whose head decides how deep they reach: a thinner fixture lets them reach deeper."""
+TOLERANCE_MM = 1e-9
+
+
+def tip_mm(form: str, row: Mapping[str, Any], length_mm: float | None, clamped_mm: float | None) -> float:
+    """How deep the tip reaches into the concrete.
+
+    Args:
+        form: Form of the fastener.
+        row: The embedment as the rulebook has it.
+        length_mm: Length of the fastener (mm), None where it is not known.
+        clamped_mm: Fixture, stand-off and grout together (mm), None where that is not known.
+
+    Returns:
+        The nominal embedment (mm); what is left of the length under its head where that reaches deeper.
+    """
+    nominal = float(row["depth"]["nominal_mm"])
+    if form not in HEAD_RESTS_ON_FIXTURE or length_mm is None or clamped_mm is None:
+        return nominal
+    under_head = length_mm - clamped_mm
+    return under_head if under_head > nominal + TOLERANCE_MM else nominal
+
+
+def needed_hole_mm(
+    form: str, row: Mapping[str, Any], length_mm: float | None, clamped_mm: float | None
+) -> float | None:
+    """How deep the hole in the concrete has to be: where the tip reaches deeper than nominal, deeper by as much.
+
+    Args:
+        form: Form of the fastener.
+        row: The embedment as the rulebook has it.
+        length_mm: Length of the fastener (mm), None where it is not known.
+        clamped_mm: Fixture, stand-off and grout together (mm), None where that is not known.
+
+    Returns:
+        The depth (mm); None where nothing is drilled.
+    """
+    hole_mm = row["depth"]["hole_mm"]
+    if hole_mm is None:
+        return None
+    return float(hole_mm) + tip_mm(form, row, length_mm, clamped_mm) - float(row["depth"]["nominal_mm"])
