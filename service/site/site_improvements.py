@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from math import prod
+from types import MappingProxyType
 from typing import Any
 
 from service.rulebook import Rulebook
@@ -12,9 +13,22 @@ from service.verification.answer import rounded, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
-from service.verification.site_reduction import Part, SiteReduction, floor_words, product_of, site_reduction
+from service.verification.site_reduction import (
+    Part,
+    SiteReduction,
+    floor_words,
+    product_of,
+    site_reduction,
+    without_floor,
+)
 
 NO_GAIN = 1e-12
+TORQUE_CONTROL = "torque_control"
+TORQUE_NEEDED: Mapping[str, tuple[str, str]] = MappingProxyType({
+    "calibrated_wrench": ("installation_torque_nm", "no torque"),
+    "impact_driver_set": ("impact_driver_torque_max_nm", "no impact driver"),
+})
+"""Ways to tighten, each with the figure that a size needs for it, and what the assessment names where it lacks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,19 +60,30 @@ class Improvement:
     words: str
 
 
-def improvements(site: Mapping[str, Any] | None, rulebook: Rulebook, mechanism: str) -> tuple[Improvement, ...]:
+def improvements(
+    site: Mapping[str, Any] | None,
+    rulebook: Rulebook,
+    mechanism: str,
+    family: Mapping[str, Any] | None = None,
+    *,
+    floored: bool = True,
+) -> tuple[Improvement, ...]:
     """What each site condition would gain if it alone were brought to its best value.
 
     Args:
         site: The ``site`` part of a request; what is missing is not known.
         rulebook: The rulebook with its site conditions and floor.
         mechanism: Mechanism of the family.
+        family: The family, so that nothing is offered that none of its sizes can have; None: it is not known.
+        floored: Whether the floor stands in place of a lower product.
 
     Returns:
         The improvements, the one that gains most first; conditions at their best are left out.
     """
     now = site_reduction(site, mechanism, rulebook, Assumptions())
-    found = (_improvement(part, now, rulebook) for part in now.parts if part.rule is not None)
+    now = now if floored else without_floor(now)
+    sizes = {} if family is None else family["sizes"]
+    found = (_improvement(part, now, rulebook, sizes) for part in now.parts if part.rule is not None)
     return tuple(sorted((one for one in found if one is not None), key=lambda one: (-one.gain, -_ratio(one))))
 
 
@@ -122,10 +147,11 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
     check_version(request, rulebook)
     site = request.get("site")
     check_allowed_values({"site": site}, rulebook)
-    mechanism = _mechanism(request, rulebook)
+    family = _family(request, rulebook)
+    mechanism = str(request["mechanism"] if family is None else family["mechanism"])
     assumptions = Assumptions()
     reduction = site_reduction(site, mechanism, rulebook, assumptions)
-    found = improvements(site, rulebook, mechanism)
+    found = improvements(site, rulebook, mechanism, family)
     return {
         "mechanism": mechanism,
         "site_reduction": shown_reduction(reduction),
@@ -195,19 +221,31 @@ def _cautions(reduction: SiteReduction, found: tuple[Improvement, ...], rulebook
     return own + [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
 
 
-def _mechanism(request: Mapping[str, Any], rulebook: Rulebook) -> str:
+def _family(request: Mapping[str, Any], rulebook: Rulebook) -> Mapping[str, Any] | None:
+    """The family of a request; None where it gives a mechanism in its place."""
     if request.get("mechanism") is not None:
-        return str(request["mechanism"])
+        return None
     family = rulebook.families.get(request["family"])
     if family is None:
         known = f"unknown; known are {', '.join(sorted(rulebook.families))}"
         raise RefusedRequest(Refusal("#/family", "unknown_family", known))
-    return str(family["mechanism"])
+    return family
 
 
-def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook) -> Improvement | None:
+def _missing(condition: str, value: str, sizes: Mapping[str, Any]) -> list[str]:
+    """Sizes that cannot have a value, as a wrench shows nothing where the assessment names no torque."""
+    if condition != TORQUE_CONTROL or value not in TORQUE_NEEDED:
+        return []
+    figure, _ = TORQUE_NEEDED[value]
+    return [name for name, size in sizes.items() if size["setting"][figure] is None]
+
+
+def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook, sizes: Mapping[str, Any]) -> Improvement | None:
     condition = rulebook.factors["site-conditions"]["conditions"][part.condition]
-    better, entry = max(condition["values"].items(), key=lambda item: float(item[1]["factor"]))
+    missing = {value: _missing(part.condition, value, sizes) for value in condition["values"]}
+    possible = [value for value, without in missing.items() if not sizes or len(without) < len(sizes)]
+    better = max(possible, key=lambda value: float(condition["values"][value]["factor"]))
+    entry = condition["values"][better]
     factor = float(entry["factor"])
     if factor <= part.factor:
         return None
@@ -224,7 +262,7 @@ def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook) -> Improvem
         reduction=then,
         gain=gain if gain > NO_GAIN else 0.0,
         reason=entry["reason"],
-        words=_words(condition, part.value, better, gain, others * factor, now),
+        words=_words(condition, part.value, better, gain, others * factor, now) + _but(better, missing[better]),
     )
 
 
@@ -238,6 +276,11 @@ def _words(
     if now.floor_applied:
         return f"{change}: {100.0 * gain:+.2g} % over the floor of {now.floor:g} that is used now"
     return f"{change}: {100.0 * gain:+.2g} %"
+
+
+def _but(better: str, missing: list[str]) -> str:
+    """Say for which sizes an improvement is out of reach."""
+    return f"; not for {', '.join(missing)}, the assessment names {TORQUE_NEEDED[better][1]}" if missing else ""
 
 
 def _plain(condition: Mapping[str, Any], value: str) -> str:

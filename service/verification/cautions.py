@@ -13,6 +13,8 @@ from service.verification.site_test import SiteTest
 from service.verification.site_test_reach import concrete_words
 
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
+TORQUE_READ = ("torque_control", "calibrated_wrench")
+"""Site condition and value that say that a torque was read."""
 OTHER_COMPONENTS = ("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
 
 
@@ -45,6 +47,7 @@ def cautions_of(request: Mapping[str, Any], selection: Selection, site: SiteRedu
         )
     if site.floor_applied:
         yield Caution("site_reduction_floor", floor_words(site))
+    yield from _torque_not_asked(selection, site)
     if len(request["positions"]) == 1 and use.structural and not use.redundant:
         yield Caution("single_fastener", "One fastener carries the whole fixing: nothing takes over when it fails.")
     fixture = request["fixture"]
@@ -80,6 +83,22 @@ def cautions_of_site_test(test: SiteTest) -> Iterator[Caution]:
         "The forces of the fasteners were found under a stiff fixture on concrete. A softer base material brings the "
         "pressure nearer to the fasteners, and more tension from a moment: see the utilisation under half the contact "
         "stiffness, and have the pressure on the base material checked.",
+    )
+
+
+def _torque_not_asked(selection: Selection, site: SiteReduction) -> Iterator[Caution]:
+    """A torque was read where the assessment names none to read."""
+    setting = selection.size["setting"]
+    read = any((part.condition, part.value) == TORQUE_READ and part.rule is not None for part in site.parts)
+    if not read or setting["installation_torque_nm"] is not None:
+        return
+    most = setting["impact_driver_torque_max_nm"]
+    driver = "no impact driver" if most is None else f"or by an impact driver set to no more than {most:g} Nm"
+    yield Caution(
+        "torque_not_asked",
+        f"The assessment names no torque for {selection.family_id} {selection.size_name}: a wrench shows nothing, and "
+        "the site factor for a torque that is read stands for nothing here. Set it by hand until the head lies on the "
+        f"fixture, {driver}.",
     )
 
 

@@ -112,6 +112,7 @@ CAUTIONS: Mapping[str, str] = MappingProxyType({
     "single_fastener": "One fastener carries the whole fixing.",
     "site_test_reach": "The resistance comes from pulls on site and holds only within their reach.",
     "site_test_forces": "The forces of the fasteners were found with the stiffness of concrete.",
+    "torque_not_asked": "The site reads a torque, and the assessment names none for the size.",
     "torque_without_clamped_washer": "With a stand-off the torque needs a nut and washer on the concrete.",
     "arrangement_not_drawn": "The standard does not draw the arrangement of the fasteners.",
     "one_fastener_takes_shear": "Oversize holes: one fastener was taken to carry the whole shear.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import prod
 from typing import Any
 
@@ -68,6 +68,18 @@ def product_of(reduction: SiteReduction) -> float:
     return prod(part.factor for part in reduction.parts)
 
 
+def without_floor(reduction: SiteReduction) -> SiteReduction:
+    """The reduction that the factors of a site give by themselves, for what has no floor.
+
+    Args:
+        reduction: The reduction.
+
+    Returns:
+        The reduction, its factor the product of its parts.
+    """
+    return replace(reduction, factor=product_of(reduction), floor=0.0, floor_applied=False)
+
+
 def floor_words(reduction: SiteReduction) -> str:
     """Say what it means that the floor was used.
 
@@ -77,13 +89,25 @@ def floor_words(reduction: SiteReduction) -> str:
     Returns:
         The caution in words.
     """
-    unknown = [part.condition.replace("_", " ") for part in reduction.parts if part.rule and part.value == UNKNOWN]
     words = (
-        f"The site factors multiply to {product_of(reduction):.2g}; the rulebook's floor of {reduction.floor:g} is "
-        "used in its place. Below the floor the rulebook gives no figure: each further thing that is not known costs "
-        "nothing more here, and is as dangerous as ever. Improve the site before relying on any fixing."
+        f"The site factors multiply to {product_of(reduction):.2g}; the rulebook's floor of {reduction.floor:g} was "
+        "used in its place, which is MORE than they give: what comes out of it counts on a better site than this one "
+        "is known to be. Improve the site, and ask again, before fixing anything; no sheet is given."
     )
-    return f"{words} Not known: {', '.join(unknown)}." if unknown else words
+    return f"{words}{unknown_words(reduction)}"
+
+
+def unknown_words(reduction: SiteReduction) -> str:
+    """Name the site conditions that nobody knows.
+
+    Args:
+        reduction: The reduction.
+
+    Returns:
+        A sentence with a space before it; nothing where all are known.
+    """
+    unknown = [part.condition.replace("_", " ") for part in reduction.parts if part.rule and part.value == UNKNOWN]
+    return f" Not known: {', '.join(unknown)}." if unknown else ""
 
 
 def _part(name: str, condition: Mapping[str, Any], value: str, mechanism: str, assumptions: Assumptions) -> Part:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.rulebook import load
+from service.rulebook import Rulebook, load
 from service.site.site_improvements import explained, improvements, least_favourable_mechanism
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import RefusedRequest
@@ -84,11 +84,15 @@ def floored(floor: float, site: dict[str, Any]) -> str:
     return str(text)
 
 
-def test_at_the_floor_it_is_said_that_ignorance_costs_nothing_more() -> None:
+def test_at_the_floor_it_is_said_that_the_floor_is_more_than_the_factors_give() -> None:
     """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 is 0.344."""
     text = floored(0.4, {})
-    assert text.startswith("The site factors multiply to 0.34; the rulebook's floor of 0.4 is used in its place.")
-    assert "Below the floor the rulebook gives no figure" in text
+    assert text.startswith(
+        "The site factors multiply to 0.34; the rulebook's floor of 0.4 was used in its place, which is MORE than they "
+        "give"
+    )
+    assert "before fixing anything; no sheet is given." in text
+    assert "gives no figure" not in text
     assert "Not known: torque control, strength evidence, hole cleaning, installer, drilling." in text
     assert "together" not in text
 
@@ -141,3 +145,38 @@ def test_a_family_stands_for_its_mechanism() -> None:
 def test_an_unknown_family_is_refused_with_those_known() -> None:
     with pytest.raises(RefusedRequest, match=r"known are .*bolt-expansion-stainless"):
         explained({"family": "nail", "assessed_on": "2026-11-25"}, RULEBOOK)
+
+
+WITHOUT_TORQUE = "screw-zinc"
+"""A family of the demonstration whose assessment names no torque for any size, and an impact driver for each."""
+
+
+def of_family(family: str, site: dict[str, Any], rulebook: Rulebook = RULEBOOK) -> dict[str, Any]:
+    request = {"site": site, "family": family, "assessed_on": "2026-11-25", "rulebook": rulebook.version}
+    return {one["condition"]: one for one in explained(request, rulebook)["improvements"]}
+
+
+@pytest.mark.parametrize(("now", "better"), [("impact_driver_set", None), ("by_feel", "impact_driver_set")])
+def test_a_wrench_is_not_offered_to_a_family_without_a_torque(now: str, better: str | None) -> None:
+    found = of_family(WITHOUT_TORQUE, BEST | {"torque_control": now})
+    assert [one["better"] for one in found.values()] == ([] if better is None else [better])
+    [known] = of_family("bolt-expansion-zinc", BEST | {"torque_control": now}).values()
+    assert known["better"] == "calibrated_wrench"
+
+
+def test_a_wrench_is_offered_with_the_sizes_that_it_does_nothing_for() -> None:
+    family = dict(RULEBOOK.families[WITHOUT_TORQUE])
+    size = family["sizes"]["6"]
+    family["sizes"] = {**family["sizes"], "6": {**size, "setting": {**size["setting"], "installation_torque_nm": 12}}}
+    rulebook = replace(RULEBOOK, families={**RULEBOOK.families, WITHOUT_TORQUE: family})
+    [found] = of_family(WITHOUT_TORQUE, BEST | {"torque_control": "by_feel"}, rulebook).values()
+    others = ", ".join(size for size in family["sizes"] if size != "6")
+    assert found["words"].endswith(f"+11 %; not for {others}, the assessment names no torque")
+
+
+def test_without_the_floor_every_improvement_gains_its_own_ratio() -> None:
+    """By hand: 1/0.7 is 1.43, whatever the floor."""
+    [first, *_] = improvements({}, RULEBOOK, "bonded", floored=False)
+    assert (first.condition, first.gain) == ("hole_cleaning", pytest.approx(1 / 0.7 - 1))
+    assert first.reduction == pytest.approx(0.85**3 * 0.8)
+    assert first.words.endswith(": +43 %")
