@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
+from service.site.sheet import tightening
 from service.site.sheet.content import Line, line
 from service.site.sheet.source import Source
 from service.site.sheet.work import Work
 
 NOT_KNOWN = "unknown"
 IN_WORDS: Mapping[tuple[str, str], str] = MappingProxyType({
-    ("torque_control", "calibrated_wrench"): "Tightened with a calibrated torque wrench, and the reading written down",
-    ("torque_control", "impact_driver_set"): "Tightened with an impact driver that is set for this size",
-    ("torque_control", "by_feel"): "Tightened by feel, as the verification reckons; a torque wrench is better",
     ("strength_evidence", "documented"): "Test results of the concrete placed, or cores beside the fixing, are at hand",
     ("strength_evidence", "rebound_hammer"): "The concrete has been tried with a rebound hammer",
     ("strength_evidence", "drawings_only"): "The strength of the concrete stands in the drawings",
@@ -48,7 +47,7 @@ def on_site(work: Work) -> Iterator[Line]:
         yield Line("Fixture stiff, and lying on the concrete over its whole face", code="full_contact")
     yield from _concrete(work)
     yield from _assumed(work)
-    yield from _site(source)
+    yield from _site(work)
     if not work.cast_in:
         yield from _stated(source, "hole", "Hole when the fastener is set: {}")
     yield from _stated(source, "exposure", "Exposure no harsher than: {}")
@@ -70,12 +69,18 @@ def _assumed(work: Work) -> Iterator[Line]:
         yield Line(words, from_=f"#/answer/assumptions/{index}/text", code=entry["code"])
 
 
-def _site(source: Source) -> Iterator[Line]:
+def _site(work: Work) -> Iterator[Line]:
+    source = work.source
     for index, part in enumerate(source.answer["site_reduction"]["parts"]):
         condition, value = str(part["condition"]), str(part["value"])
         if part["rule"] is None or value == NOT_KNOWN:
             continue
         place = f"#/answer/site_reduction/parts/{index}/value"
+        if condition == "torque_control":
+            tightened = tightening.condition(work)
+            if tightened is not None:
+                yield replace(tightened, from_=place, code=condition)
+            continue
         words = IN_WORDS.get((condition, value))
         if words is None:
             title = source.read(f"factors/site-conditions#/conditions/{condition}/title")

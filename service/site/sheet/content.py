@@ -283,9 +283,16 @@ class Fastener:
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """Something that the crew writes down, and what it has to be where the sheet asks for a figure."""
+    """Something that the crew writes down.
+
+    Attributes:
+        label: What.
+        as_built: The field of the as-built check that it is told in, or of a hole given up; None: it has none.
+        asked: What it has to be; None where the sheet asks for no figure.
+    """
 
     label: str
+    as_built: str | None = None
     asked: Figure | None = None
 
 

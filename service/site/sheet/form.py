@@ -5,9 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.site.sheet.content import Blank, Form
+from service.site.sheet.tightening import Tool, has_head, tool_of
 from service.site.sheet.work import Work
 
-ABORTED_HOLE = ("x (mm)", "y (mm)", "Depth (mm)", "Diameter (mm)", "Filled with, on", "To the nearest fastener (mm)")
+ABORTED_HOLE = (
+    Blank("x (mm)", "x_mm"),
+    Blank("y (mm)", "y_mm"),
+    Blank("Depth (mm)", "depth_mm"),
+    Blank("Diameter (mm)", "diameter_mm"),
+    Blank("Filled with, on", "refilled"),
+    Blank("To the nearest fastener (mm)"),
+)
 
 
 def form_of(work: Work) -> Form:
@@ -19,41 +27,48 @@ def form_of(work: Work) -> Form:
     Returns:
         The form; holes given up only where holes are drilled.
     """
-    aborted = () if work.cast_in else tuple(Blank(label) for label in ABORTED_HOLE)
-    return Form(tuple(_each_fastener(work)), tuple(_once(work)), aborted)
+    return Form(tuple(_each_fastener(work)), tuple(_once(work)), () if work.cast_in else ABORTED_HOLE)
 
 
 def _each_fastener(work: Work) -> Iterator[Blank]:
+    yield Blank("Place measured, x and y (mm)", "positions")
     if work.cast_in:
-        yield Blank("Place measured, x and y (mm)")
         yield Blank("Weld tested by")
-        yield Blank("Remarks")
-        yield Blank("Signature")
-        return
-    yield Blank("Hole depth read (mm)", work.hole_depth)
-    yield Blank("Hole cleaned by")
-    yield Blank("Hole seen clean by")
-    yield Blank("Embedment reached (mm)", work.nominal_embedment)
-    yield Blank("Set by, day and time")
-    if _bonded(work):
-        yield Blank("Released for load, day and time")
-    if work.torque is not None:
-        yield Blank("Torque read (N·m)", work.torque)
+    else:
+        yield Blank("Hole depth read (mm)", "hole_depth_mm", work.hole_depth)
+        yield Blank("Hole cleaned by")
+        yield Blank("Hole seen clean by", "hole_cleaned")
+        yield Blank("Set depth reached, the nominal embedment (mm)", "nominal_embedment_mm", work.nominal_embedment)
+        yield Blank("Set by, day and time")
+        if _bonded(work):
+            yield Blank("First tightened or loaded, day and time", "curing_minutes")
+        yield from _tightened(work)
     yield Blank("Remarks")
     yield Blank("Signature")
 
 
+def _tightened(work: Work) -> Iterator[Blank]:
+    tool = tool_of(work)
+    if tool is Tool.WRENCH:
+        yield Blank("Torque read (N·m)", "torque_nm", work.torque)
+    elif tool is Tool.DRIVER:
+        yield Blank("Impact driver set to, no more than asked (N·m)", "torque_nm", work.impact_driver_torque)
+    if has_head(work):
+        yield Blank("Head seated, seen by", "head_seated")
+
+
 def _once(work: Work) -> Iterator[Blank]:
     yield Blank("Batch of the fasteners")
+    if not work.cast_in:
+        yield Blank("Holes dry, wet or flooded when set", "hole")
+        yield Blank("Cracks seen near it, yes or no", "cracks_seen")
     if _bonded(work):
         yield Blank("Batch and expiry of the resin")
         yield Blank("Cartridge °C")
-        yield Blank("Concrete °C when set")
-        yield Blank("Coldest concrete °C until cured")
-    else:
-        yield Blank("Concrete °C when set")
-    if work.torque is not None or work.impact_driver_torque is not None:
-        yield Blank("Number of the wrench or driver, calibrated until")
+        yield Blank("Concrete °C when set", "concrete_temperature_c")
+        yield Blank("Coldest concrete °C until cured", "coldest_until_cured_c")
+    if tool_of(work) in {Tool.WRENCH, Tool.DRIVER}:
+        yield Blank("Tightened with which tool, its number, calibrated until", "torque_tool")
     yield Blank("Differs from this sheet in")
     yield Blank("Released for load by, day and time")
 

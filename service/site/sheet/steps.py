@@ -12,6 +12,7 @@ from service.site.sheet.conditions import NOT_KNOWN
 from service.site.sheet.content import Figure, Line, Resin, Step, derived, line, up
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
+from service.site.sheet.tightening import Tool
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, Work
 
 DRILLS = {
@@ -47,11 +48,6 @@ class Steps:
         methods = self.source.selection.family["installation"]["drilling_methods"]
         return str(methods[0] if value == NOT_KNOWN and methods else value)
 
-    @cached_property
-    def torque_control(self) -> str:
-        """How the torque is controlled, as verified."""
-        return str((self.source.request.get("site") or {}).get("torque_control") or NOT_KNOWN)
-
     def all(self) -> tuple[Step, ...]:
         """Write every step.
 
@@ -70,7 +66,7 @@ class Steps:
             ("set", "Set", self._set()),
             ("cure", "Leave it to cure", self._cure()),
             ("fixture_on", "Put the fixture on", tightening.fixture_on(self.work, bonded=self.bonded)),
-            ("tighten", "Tighten", tightening.tighten(self.work, self.torque_control)),
+            ("tighten", "Tighten", tightening.tighten(self.work)),
             ("check", "Check and write down", self._check()),
             ("failed_hole", "If a hole fails or is given up", self._failed_hole()),
             ("removal", "Removal", self._removal()),
@@ -152,12 +148,7 @@ class Steps:
             )
         if self.source.mechanism == "undercut":
             yield Line("The undercutting tool of the very size")
-        if work.impact_driver_torque is not None:
-            yield line("Impact driver with no more than {}", work.impact_driver_torque)
-        if work.torque is not None:
-            yield Line("Torque wrench" + (", calibrated" if self.torque_control == "calibrated_wrench" else ""))
-        if work.spanner is not None:
-            yield line("Spanner or socket {}", work.spanner)
+        yield from tightening.tools(work)
         if work.cast_in:
             yield Line("Stud-welding set and a welder qualified for it, or plates that come with their studs welded on")
 
@@ -272,7 +263,8 @@ class Steps:
         words = {
             "bonded": "Turn the rod in slowly by hand, marked at its depth, before the working time is over",
             "undercut": "Set the fastener in the undercut hole and drive its sleeve until the mark shows",
-            "concrete_screw": "Screw it in through the fixture in one go until its head lies on it, then stop",
+            "concrete_screw": f"Screw it in {self._by} through the fixture in one go until its head lies on it, then "
+            "stop",
             "deformation_controlled_expansion": "Push the sleeve in flush and drive the setting tool in with the "
             "hammer until its shoulder meets the sleeve",
             "plastic_anchor": "Push the plug in through the fixture until its collar lies on it and drive the screw "
@@ -284,15 +276,24 @@ class Steps:
             default = "Drive it in through the fixture with the hammer until its head lies on it"
         return words.get(mechanism, default)
 
+    @cached_property
+    def _tool(self) -> Tool:
+        return tightening.tool_of(self.work)
+
+    @property
+    def _by(self) -> str:
+        return "with the impact driver" if self._tool is Tool.DRIVER else "by hand with ratchet or spanner"
+
     def _cure(self) -> Iterator[Line]:
         return iter(()) if self.filling is None else self.filling.cure()
 
     def _check(self) -> Iterator[Line]:
-        yield from tightening.torque_read(self.work)
+        yield from tightening.tightened(self.work)
         yield Line(
             "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every hole filled and numbered"
         )
-        yield Line("What differs from this sheet (place, depth, length, torque, concrete) goes to the as-built check")
+        torque = "" if self._tool in {Tool.NONE, Tool.HAND} else " torque,"
+        yield Line(f"What differs from this sheet (place, depth, length,{torque} concrete) goes to the as-built check")
 
     def _failed_hole(self) -> Iterator[Line]:
         if self.work.cast_in:
@@ -304,7 +305,9 @@ class Steps:
         yield Line(
             "A moved fastener is another fixing: have the new place verified (as-built check) before it is loaded"
         )
-        yield Line("Never fix a fastener that spins, sits loose or falls short of its torque by packing or gluing it")
+        short = " or falls short of its torque" if self._tool is Tool.WRENCH else ""
+        spins = "spins, sits loose" if short else "spins or sits loose"
+        yield Line(f"Never fix a fastener that {spins}{short} by packing or gluing it")
 
     def _aborted_hole(self) -> Iterator[Line]:
         diameter, depth = self.work.hole_diameter, self.work.hole_depth

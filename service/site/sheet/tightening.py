@@ -3,13 +3,67 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from enum import Enum
 
 from service.site.sheet.content import Figure, Line, derived, line
 from service.site.sheet.source import INSTALLATION
-from service.site.sheet.work import INNER_THREAD, RINGS, Work
+from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, Work
+from service.verification.requirements import IMPACT_DRIVER
+from service.verification.selection import UNKNOWN
 
+CALIBRATED = "calibrated_wrench"
 TIGHTENING_EXPANDS = ("torque_controlled_expansion", "undercut")
 """The torque is what expands them: it is a target. To all others it is the most that they may get."""
+
+
+class Tool(Enum):
+    """What a fastener is tightened with: the one tool that it was verified with."""
+
+    NONE = "none"
+    HAND = "hand"
+    WRENCH = "wrench"
+    DRIVER = "driver"
+
+
+def control_of(work: Work) -> str:
+    """Say how the torque is controlled, as verified.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        The value of the site condition.
+    """
+    return str((work.source.request.get("site") or {}).get("torque_control") or UNKNOWN)
+
+
+def tool_of(work: Work) -> Tool:
+    """Say what the crew tightens with.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        The impact driver only where it was verified with one; a wrench where the assessment asks for a torque, as a
+        reading is never worse than feeling it; else the hand.
+    """
+    if work.cast_in:
+        return Tool.NONE
+    if control_of(work) == IMPACT_DRIVER and work.impact_driver_torque is not None:
+        return Tool.DRIVER
+    return Tool.HAND if work.torque is None else Tool.WRENCH
+
+
+def has_head(work: Work) -> bool:
+    """Say whether a head has to be seated on the fixture.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        True for screws, frame fixings and bolts with a head.
+    """
+    return work.form in HEAD_RESTS_ON_FIXTURE
 
 
 def torque_range(work: Work, torque: Figure) -> tuple[Figure, Figure]:
@@ -76,53 +130,105 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
     yield Line(f"Then a washer on each, then {part} by hand until all lie on it; tighten only then")
 
 
-def tighten(work: Work, control: str) -> Iterator[Line]:
-    """Write how it is tightened.
+def tools(work: Work) -> Iterator[Line]:
+    """List what it is tightened with.
 
     Args:
         work: The work of the fixing.
-        control: How the torque is controlled, as verified.
+
+    Yields:
+        The lines: one tool, and the spanner for it.
+    """
+    tool = tool_of(work)
+    if tool is Tool.DRIVER and work.impact_driver_torque is not None:
+        yield line("Impact driver with no more than {}", work.impact_driver_torque)
+    elif tool is Tool.WRENCH:
+        yield Line("Torque wrench" + (", calibrated" if control_of(work) == CALIBRATED else ""))
+    if work.spanner is not None and tool is not Tool.NONE:
+        kind = {Tool.DRIVER: "Impact socket", Tool.HAND: "Ratchet with socket, or spanner,"}.get(
+            tool, "Spanner or socket"
+        )
+        yield line(f"{kind} {{}}", work.spanner)
+
+
+def tighten(work: Work) -> Iterator[Line]:
+    """Write how it is tightened: with the tool that it was verified with and no other.
+
+    Args:
+        work: The work of the fixing.
 
     Yields:
         The lines.
     """
-    torque, driver = work.torque, work.impact_driver_torque
-    if torque is not None and work.form in INNER_THREAD:
-        yield line("Fasten the fixture with bolt or rod at {}, no more", torque)
-        yield Line("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
-    elif torque is not None:
-        washer = "" if work.form in RINGS else ", washer under the nut or head"
-        yield line(f"Tighten to {{}} with {_wrench(control)}, in one go, clean thread{washer}", torque)
-    if driver is not None:
-        start = "Impact driver" if torque is None else "Or impact driver"
-        yield line(f"{start}: set to no more than {{}}; stop when the head is seated", driver)
-    elif torque is not None:
-        yield Line("By hand with a torque wrench only: the assessment names no impact driver")
-    elif not work.cast_in:
-        yield Line("The assessment asks for no torque: seat the head and turn no further")
-        yield Line("Not with an impact driver: the assessment names none")
+    tool = tool_of(work)
+    if tool is Tool.DRIVER and work.impact_driver_torque is not None:
+        yield line("Impact driver: set to no more than {}; stop when the head is seated", work.impact_driver_torque)
+        yield Line("Not tightened on with a wrench afterwards: it was verified with the impact driver")
+    elif tool is Tool.WRENCH and work.torque is not None:
+        yield from _with_wrench(work, work.torque)
+    elif tool is Tool.HAND:
+        until = "until its head lies on the fixture, then stop" if has_head(work) else "hand-tight, and no further"
+        yield Line(f"The assessment asks for no torque: by hand {until}")
+    if tool in {Tool.HAND, Tool.WRENCH}:
+        named = "the assessment names none" if work.impact_driver_torque is None else "it was verified without one"
+        yield Line(f"No impact driver: {named}")
 
 
-def torque_read(work: Work) -> Iterator[Line]:
-    """Write what a torque has to read.
+def tightened(work: Work) -> Iterator[Line]:
+    """Write what is looked at once it is tightened.
 
     Args:
         work: The work of the fixing.
 
     Yields:
-        The lines; none where no torque is asked for.
+        The lines: what a torque has to read, and whether the head is seated.
     """
-    if work.torque is None:
+    if tool_of(work) is Tool.WRENCH and work.torque is not None:
+        least, most = torque_range(work, work.torque)
+        yield line("Read the torque when it is set: at least {}, no more than {}; write it down", least, most)
+        yield Line("Read later, a bolt shows less, as its pull settles; that is no reason to tighten it on")
+    if has_head(work):
+        yield Line("Every head seated on the fixture without a gap, seen by someone who signs for it")
+
+
+def condition(work: Work) -> Line | None:
+    """Write what must be so on site of the tightening, as the verification relied on it.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        The line; None where the verification relied on nothing.
+    """
+    control, tool = control_of(work), tool_of(work)
+    if tool is Tool.DRIVER and work.impact_driver_torque is not None:
+        return line("Tightened with an impact driver set to no more than {} for this size", work.impact_driver_torque)
+    if control == UNKNOWN:
+        return None
+    if tool is Tool.HAND:
+        return Line(
+            "Every head seated by hand and seen by someone who signs for it"
+            if has_head(work)
+            else "Every fastener tightened by hand, and seen by someone who signs for it"
+        )
+    if control == CALIBRATED:
+        return Line("Tightened with a calibrated torque wrench, and the reading written down")
+    return Line(
+        "Tightened with a torque wrench, as the assessment asks for a torque; the verification reckons with no reading"
+    )
+
+
+def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
+    if work.form in INNER_THREAD:
+        yield line(f"Fasten the fixture with bolt or rod at {{}}, no more, with {_wrench(work)}", torque)
+        yield Line("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
         return
-    least, most = torque_range(work, work.torque)
-    yield line("Read the torque when it is set: at least {}, no more than {}; write it down", least, most)
-    yield Line("Read later, a bolt shows less, as its pull settles; that is no reason to tighten it on")
+    washer = "" if work.form in RINGS else ", washer under the nut or head"
+    yield line(f"Tighten to {{}} with {_wrench(work)}, in one go, clean thread{washer}", torque)
 
 
-def _wrench(control: str) -> str:
-    if control == "calibrated_wrench":
-        return "a calibrated torque wrench set to it"
-    return "a torque wrench; the verification reckons with a torque that nobody reads"
+def _wrench(work: Work) -> str:
+    return "a calibrated torque wrench set to it" if control_of(work) == CALIBRATED else "a torque wrench set to it"
 
 
 def _bedding(work: Work) -> Iterator[Line]:
