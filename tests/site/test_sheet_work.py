@@ -15,7 +15,7 @@ from service.api.shapes.as_built import AbortedHole, AsBuilt
 from service.rulebook import plain
 from service.site.aborted_holes import least_distance
 from service.site.as_built import Record, check, new_request
-from service.site.sheet import Job, NoSheet, make
+from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import FixingSheet, duration
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, made
 
@@ -156,6 +156,22 @@ def test_verified_with_an_impact_driver_only_it_is_named(name: str, most_nm: flo
     assert asked_of_torque(sheet) == [("Impact driver set to, no more than asked (N·m)", most_nm)]
     [condition] = [line.text for line in sheet.on_site if line.code == "torque_control"]
     assert condition == f"Tightened with an impact driver set to no more than {most_nm} N·m for this size"
+
+
+@pytest.mark.parametrize(
+    ("name", "control", "words"),
+    [
+        ("three in a row, close", "calibrated_wrench", "torque at most 12 N·m"),
+        ("three in a row, close", "impact_driver_set", "driver at most 120 N·m"),
+        ("screw near a corner", "calibrated_wrench", "head seated by hand"),
+        ("screw near a corner", "impact_driver_set", "driver at most 400 N·m"),
+    ],
+)
+def test_the_drawing_names_the_same_tool_as_the_steps(name: str, control: str, words: str) -> None:
+    drawn = drawing.of_sheet(make([controlled(name, control)]))
+    said = {"torque at most", "driver at most", "head seated by hand"}
+    assert words in drawn.replace("\u00a0", " ")
+    assert {one for one in said if one in drawn} == {one for one in said if one in words}
 
 
 @pytest.mark.parametrize("control", ["by_feel", "unknown", None])

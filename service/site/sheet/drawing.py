@@ -27,7 +27,7 @@ from service.site.sheet.paper import (
     zigzag,
 )
 from service.site.sheet.steps import DEMONSTRATION_STEP
-from service.site.sheet.tightening import TIGHTENING_EXPANDS
+from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of
 from service.site.sheet.work import INNER_THREAD, RINGS, THREAD_SHOWS, Work
 
 PAGE_MM = 190.0
@@ -247,7 +247,9 @@ class Section:
                 height += figure.number
         for x, (word, figure, upper, lower) in zip(self.left_columns, left, strict=False):
             self._measure(x, self.left, _label(word, figure), self.y(upper), self.y(lower))
-        right = [("embedment", work.embedment, -work.embedment.number)]
+        # What the crew measures is the nominal one: the effective one must not be taken for it.
+        same = work.nominal_embedment.number == work.embedment.number
+        right = [("embedment" if same else "effective", work.embedment, -work.embedment.number)]
         if work.hole_depth is not None:
             right.append(("hole", work.hole_depth, -work.hole_depth.number))
         right.append(("member", work.member_thickness, -self.thickness))
@@ -268,11 +270,14 @@ class Section:
         said = []
         if work.hole_diameter is not None and work.stop is not None:
             said.append(f"hole {work.hole_diameter.text} wide, stop at {work.stop.text}")
-        if work.torque is not None:
+        tool = tool_of(work)
+        if tool is Tool.WRENCH and work.torque is not None:
             most = "" if work.source.mechanism in TIGHTENING_EXPANDS else "at most "
             said.append(f"torque {most}{work.torque.text}")
-        elif work.impact_driver_torque is not None:
-            said.append(f"impact driver to {work.impact_driver_torque.text}")
+        elif tool is Tool.DRIVER and work.impact_driver_torque is not None:
+            said.append(f"driver at most {work.impact_driver_torque.text}")
+        elif tool is Tool.HAND and has_head(work):
+            said.append("head seated by hand")
         self.paper.text(0, 118.5, fitted("; ".join(said), SMALL_MM, 92), size=SMALL_MM)
         if work.source.rulebook.status == "demonstration":
             self.paper.text(0, 122.5, DEMONSTRATION_STEP, size=SMALL_MM, bold=True)
