@@ -6,9 +6,9 @@ from pathlib import Path
 from flask import Flask, Response
 
 from service.api import docs, page, problems
-from service.api.body import LARGEST_BYTES
 from service.api.keeper import Keeper
 from service.api.operations import register
+from service.api.problems import LARGEST_BYTES
 from service.api.routes import operations
 from service.api.serialisation import OrjsonProvider
 from service.api.serving import Clock, today

@@ -10,6 +10,7 @@ from marshmallow import EXCLUDE, Schema, fields
 
 from service.api.codes import CODES
 from service.api.fields import UNKNOWN, Choice, Day, Flag, Items, Number, Part, Strict, Whole
+from service.api.given import LONGEST
 from service.api.problems import MOST_ERRORS
 from service.api.requests import (
     APPROVALS,
@@ -955,6 +956,12 @@ class Fault(AnswerSchema):
         pattern="^#(/.*)?$",
     )
     parameter = Strict("Name of the path or query parameter; there unless pointer is.", type="string")
+    given = Strict(
+        "What was given there, as JSON in the body and as it stands in a parameter, cut where it is long; left out "
+        "where nothing was, or a group or list.",
+        type="string",
+        maxLength=LONGEST,
+    )
 
 
 class Problem(AnswerSchema):

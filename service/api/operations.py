@@ -1,12 +1,14 @@
 """An operation of the API: the route, what it takes, what it answers, and its part of the contract, in one place."""
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from flask import Flask, Response, jsonify, request
+from flask import Flask, Response, g, jsonify, request
 from flask.typing import ResponseReturnValue
 from marshmallow import Schema, ValidationError
+from werkzeug.datastructures import MIMEAccept
 
 from service.api import body
 from service.api.keeper import Keeper
@@ -16,6 +18,7 @@ from service.api.serving import Serving, headers_of
 MEDIA_TYPE = "application/json"
 VERSION_HEADER = "Rulebook-Version"
 DIGEST_HEADER = "Rulebook-Digest"
+UTF_8 = re.compile(r';\s*charset="?utf-8"?', re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -103,7 +106,7 @@ class Operation:
         body_schema = self.body() if self.body else None
 
         def respond(**path: str) -> Response:
-            accepted = request.accept_mimetypes.best_match(self.media_types) if request.accept_mimetypes else MEDIA_TYPE
+            accepted = _accepted(self.media_types)
             if accepted is None:
                 raise Refused(406, detail=f"The answer can be given as {', '.join(self.media_types)}.")
             query = {} if self.ignores_parameters else _read_query(query_schema)
@@ -146,6 +149,14 @@ def _as_known(response: Response, serving: Serving) -> Response:
     return response
 
 
+def _accepted(offered: tuple[str, ...]) -> str | None:
+    """The media type to answer in; all of them come in UTF-8, so a charset that asks for it changes nothing."""
+    if not request.accept_mimetypes:
+        return MEDIA_TYPE
+    asked = MIMEAccept([(UTF_8.sub("", name), quality) for name, quality in request.accept_mimetypes])
+    return asked.best_match(offered)
+
+
 def _read_query(schema: Schema | None) -> dict[str, str]:
     """Read the query parameters, each at most once."""
     twice = [name for name, values in request.args.lists() if len(values) > 1]
@@ -170,7 +181,7 @@ def _read_query(schema: Schema | None) -> dict[str, str]:
 
 def _read_body(schema: Schema) -> dict[str, Any]:
     """Read the body and hold it against its schema."""
-    raw = body.read(request)
+    raw = g.body = body.read(request)
     try:
         taken: dict[str, Any] = schema.load(raw)
     except ValidationError as error:

@@ -1,21 +1,23 @@
 """Refusals and failures as problem documents (RFC 9457), with nothing of an exception in them."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from http import HTTPStatus
 from itertools import islice
 from typing import Any
 from urllib.parse import quote
 
-from flask import Flask, Response, current_app
+from flask import Flask, Response, current_app, g, request
 from marshmallow.exceptions import SCHEMA
 from werkzeug.exceptions import HTTPException
 
 from service.api.codes import parted
+from service.api.given import given_at, shortened
 from service.verification.refusal import RefusedRequest
 
 MEDIA_TYPE = "application/problem+json"
 MOST_ERRORS = 50
+LARGEST_BYTES = 1024 * 1024
 LONGEST_POINTER = 300
 
 
@@ -41,7 +43,7 @@ KINDS: Mapping[int, Kind] = {
     411: Kind(
         "length-required", "The length of the body must be stated", "Send Content-Length, not Transfer-Encoding."
     ),
-    413: Kind("body-too-large", "The body is too large", "The body is larger than the service reads."),
+    413: Kind("body-too-large", "The body is too large", f"The body must have at most {LARGEST_BYTES} bytes."),
     415: Kind(
         "unsupported-media-type", "The body has the wrong media type", "Send application/json in UTF-8, not encoded."
     ),
@@ -59,6 +61,7 @@ class Fault:
     detail: str
     pointer: str | None = None
     parameter: str | None = None
+    given: str | None = None
 
     def as_json(self) -> dict[str, str]:
         """Write the fault for the problem document.
@@ -66,7 +69,13 @@ class Fault:
         Returns:
             Its members, without the one that does not apply.
         """
-        members = {"code": self.code, "detail": self.detail, "pointer": self.pointer, "parameter": self.parameter}
+        members = {
+            "code": self.code,
+            "detail": self.detail,
+            "pointer": self.pointer,
+            "parameter": self.parameter,
+            "given": self.given,
+        }
         return {name: value for name, value in members.items() if value is not None}
 
 
@@ -75,8 +84,8 @@ EXAMPLES: Mapping[int, tuple[Fault, ...]] = {
     404: (Fault("unknown_family", "known families: bolt-expansion-stainless, screw-zinc", parameter="family"),),
     409: (Fault("not_verified", "no sheet for a fixing that does not verify", pointer="#/fixings/0"),),
     422: (
-        Fault("below_minimum", "must be at least 60", pointer="#/member/thickness_mm"),
-        Fault("unknown_field", "not a field here; the fields are: x_mm, y_mm", pointer="#/positions/0/z_mm"),
+        Fault("below_minimum", "must be at least 60", pointer="#/member/thickness_mm", given="40"),
+        Fault("unknown_field", "not a field here; the fields are: x_mm, y_mm", pointer="#/positions/0/z_mm", given="0"),
     ),
 }
 
@@ -122,6 +131,27 @@ def faults_of(messages: Any, steps: tuple[str | int, ...] = ()) -> Iterator[Faul
     for message in messages:
         code, detail = parted(message)
         yield Fault(code, detail, pointer=pointer(steps))
+
+
+def told(faults: Iterable[Fault], body: Any) -> list[Fault]:
+    """Say with each fault what was given, and put them in the order of their places.
+
+    Args:
+        faults: What is wrong.
+        body: The body as parsed.
+
+    Returns:
+        The faults; the same body gets them in the same order.
+    """
+    given = (
+        fault if fault.pointer is None else replace(fault, given=given_at(body, fault.pointer)) for fault in faults
+    )
+    return sorted(given, key=_place)
+
+
+def _place(fault: Fault) -> list[tuple[int, str]]:
+    """Items of lists go by their number."""
+    return [(int(step) if step.isdecimal() else -1, step) for step in (fault.pointer or "").split("/")]
 
 
 def problem(status: int, faults: Iterable[Fault] = (), detail: str | None = None) -> Response:
@@ -175,11 +205,22 @@ def register(app: Flask) -> None:
 
 
 def _of_refused(refused: Refused) -> Response:
-    return problem(refused.status, refused.faults, refused.detail)
+    return problem(refused.status, _told(refused.faults), refused.detail)
 
 
 def _of_refused_request(refused: RefusedRequest) -> Response:
-    return problem(422, [Fault(error.code, error.detail, pointer=error.pointer) for error in refused.errors])
+    return problem(422, _told(Fault(error.code, error.detail, pointer=error.pointer) for error in refused.errors))
+
+
+def _told(faults: Iterable[Fault]) -> list[Fault]:
+    """Say what was given at the place of each fault, in the body that was read or as a parameter."""
+    named = (replace(fault, given=_parameter(fault.parameter)) for fault in faults)
+    return told(named, g.body) if "body" in g else list(named)
+
+
+def _parameter(name: str | None) -> str | None:
+    value = None if name is None else request.args.get(name)
+    return None if value is None else shortened(value)
 
 
 def _of_http_exception(error: HTTPException) -> Response:

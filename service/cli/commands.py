@@ -134,7 +134,7 @@ def _calculated(file: str, schema: Schema, calculate: Calculation, shelf: Shelf)
         return calculate(request, book, assessed_on_assumed=assumed)
     except RefusedRequest as refused:
         faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
-        raise RefusalError(file, UNPROCESSABLE, faults) from None
+        raise RefusalError(file, UNPROCESSABLE, faults, body=request) from None
 
 
 def _is_verified(answer: Mapping[str, Any]) -> bool:

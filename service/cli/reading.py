@@ -8,8 +8,9 @@ from typing import Any
 from marshmallow import Schema
 
 from service.api.body import parse
+from service.api.given import NOTHING
 from service.api.operations import Call
-from service.api.problems import Fault, Refused, document, faults_of
+from service.api.problems import Fault, Refused, document, faults_of, told
 from service.api.requests import SizingRequest, VerificationRequest
 from service.api.routes.resolution import resolved
 from service.api.serving import Serving, today
@@ -32,8 +33,10 @@ class UnusableError(Exception):
 class RefusalError(UnusableError):
     """A request that is refused, in lines and as the problem document that the service would answer."""
 
-    def __init__(self, file: str, status: int, faults: Iterable[Fault], tip: str | None = None) -> None:
-        listed = tuple(faults)
+    def __init__(
+        self, file: str, status: int, faults: Iterable[Fault], tip: str | None = None, body: object = NOTHING
+    ) -> None:
+        listed = told(faults, body)
         super().__init__(*refusal_lines(file, listed, tip))
         self.document = document(status, listed)
 
@@ -60,7 +63,7 @@ def resolved_request(file: str, schema: Schema, shelf: Shelf) -> tuple[dict[str,
             return resolved(Call(Serving(shelf, today), path={}, query={}, body=body))
     except Refused as refused:
         raise RefusalError(file, refused.status, refused.faults) from None
-    raise RefusalError(file, UNPROCESSABLE, faults, _other_command(file, schema, body))
+    raise RefusalError(file, UNPROCESSABLE, faults, _other_command(file, schema, body), body)
 
 
 def _other_command(file: str, schema: Schema, body: object) -> str | None:
@@ -85,9 +88,13 @@ def refusal_lines(file: str, faults: Iterable[Fault], tip: str | None = None) ->
     Returns:
         The lines to print.
     """
-    places = (f"  {fault.pointer or '#'}: {fault.detail} [{fault.code}]" for fault in faults)
+    places = (f"  {fault.pointer or '#'}: {fault.detail}{_given(fault)} [{fault.code}]" for fault in faults)
     last = tip or "Mend these places and run the command again."
     return (f"{_name(file)}: the request is refused.", *places, last)
+
+
+def _given(fault: Fault) -> str:
+    return "" if fault.given is None else f" (given: {fault.given})"
 
 
 def _bytes(file: str) -> bytes:

@@ -190,15 +190,16 @@ def guard(arguments: argparse.Namespace) -> int:
 
 def _replayed(file: str, arguments: argparse.Namespace) -> Replay:
     try:
-        body = ReplayRequest().load(parse(_bytes(file)))
+        given = parse(_bytes(file))
+        body = ReplayRequest().load(given)
         record = read_record(body["request"], body["answer"])
     except Refused as refused:
         raise RefusalError(file, refused.status, refused.faults) from None
     except ValidationError as error:
-        raise RefusalError(file, UNPROCESSABLE, faults_of(error.messages)) from None
+        raise RefusalError(file, UNPROCESSABLE, faults_of(error.messages), body=given) from None
     except RefusedRequest as refused:
         faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
-        raise RefusalError(file, UNPROCESSABLE, faults) from None
+        raise RefusalError(file, UNPROCESSABLE, faults, body=given) from None
     return replayed(record, loaded(arguments), today())
 
 

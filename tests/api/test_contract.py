@@ -201,6 +201,7 @@ def test_every_field_of_an_answer_is_promised_or_explained(contract: Contract) -
         ("VerificationAnswer", "site_test"),
         ("Fault", "pointer"),
         ("Fault", "parameter"),
+        ("Fault", "given"),
     }
 
 

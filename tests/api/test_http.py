@@ -11,7 +11,7 @@ from werkzeug.test import TestResponse
 
 from service import verification
 from service.api import RULES_VARIABLE, create_app
-from service.api.body import LARGEST_BYTES
+from service.api.problems import LARGEST_BYTES
 from service.rulebook import RulebookInvalid
 from tests.api.conftest import TODAY
 from tests.api.holding import ROOT, Contract, HeldClient
@@ -196,3 +196,12 @@ def test_clock_is_read_at_each_request(guardrail_post: dict[str, Any]) -> None:
     del guardrail_post["assessed_on"]
     read = [client.post(VERIFICATIONS, json=guardrail_post).get_json()["assessed_on"] for _ in range(2)]
     assert read == ["2026-11-25", "2026-11-26"]
+
+
+@pytest.mark.parametrize("accept", ["application/json; charset=utf-8", 'application/json;charset="UTF-8"'])
+def test_a_charset_that_every_answer_has_may_be_asked_for(client: HeldClient, accept: str) -> None:
+    assert client.get("/v1/families", headers={"Accept": accept}).status_code == 200
+
+
+def test_a_charset_that_no_answer_has_is_not_acceptable(client: HeldClient) -> None:
+    assert client.get("/v1/families", headers={"Accept": "application/json; charset=utf-16"}).status_code == 406

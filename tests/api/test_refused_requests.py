@@ -194,7 +194,7 @@ WRONG_SIZINGS = [
     case("utilisation above one", put(1.01, "limits", "utilisation"), 422, "above_maximum", "#/limits/utilisation", "must be at most 1"),
     case("unknown mechanism", put(["magnet"], "limits", "mechanisms"), 422, "not_allowed", "#/limits/mechanisms/0", "must be one of: torque_controlled_expansion"),
     case("unknown family in limits", put(["magnet"], "limits", "families"), 422, "unknown_family", "#/limits/families/0", "bolt-expansion-stainless"),
-    case("more grids than are searched", put({a: {"counts": [1, 2, 3], "spacings_mm": [50, 60, 70, 80, 90, 100]} for a in "xy"}, "pattern"), 422, "too_many", "#/pattern", "list fewer counts, spacings or load cases"),
+    case("more grids than are searched", put({a: {"counts": [1, 2, 3], "spacings_mm": [50, 55, 60, 65, 70, 75, 80, 85, 90, 95]} for a in "xy"}, "pattern"), 422, "too_many", "#/pattern", "list fewer counts, spacings or load cases"),
     case("no choices", put(0, "max_choices"), 422, "below_minimum", "#/max_choices", "must be at least 1"),
     case("true for a whole number", put(True, "max_choices"), 422, "wrong_type", "#/max_choices", "must be a whole number"),
     case("null for both positions and pattern", put(None, "pattern"), 422, "required", "#/positions", "positions or pattern must be given"),
@@ -256,3 +256,39 @@ def test_a_flood_of_duplicate_keys_is_cut_short(client: HeldClient) -> None:
 def test_an_overlong_key_is_cut_in_the_pointer(client: HeldClient) -> None:
     response = client.post(VERIFICATIONS, json={"k" * 10_000: 1})
     assert max(len(error["pointer"]) for error in errors_of(response)) < 400
+
+
+@pytest.mark.parametrize(
+    ("value", "given"),
+    [(25, "25"), (0.1, "0.1"), (True, "true"), ("thick", '"thick"'), ("x" * 99, f'"{"x" * 58}…'), (None, None)],
+)
+def test_a_refusal_says_what_was_given(
+    client: HeldClient, guardrail_post: dict[str, Any], value: Any, given: Any
+) -> None:
+    guardrail_post["member"]["thickness_mm"] = value
+    found = {error["pointer"]: error for error in errors_of(client.post("/v1/verifications", json=guardrail_post))}
+    if value is None:
+        del guardrail_post["member"]["thickness_mm"]
+        left_out = client.post("/v1/verifications", json=guardrail_post)
+        assert [error.get("given") for error in errors_of(left_out)] == [given]
+    else:
+        assert found["#/member/thickness_mm"]["given"] == given
+
+
+def test_a_refusal_of_a_group_repeats_nothing(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    guardrail_post["member"]["thickness_mm"] = {"is": [1, 2]}
+    (error,) = errors_of(client.post("/v1/verifications", json=guardrail_post))
+    assert "given" not in error
+
+
+def test_a_refusal_says_which_parameter_was_given(client: HeldClient) -> None:
+    response = client.get("/v1/rulebooks/2026.5.0/changes?since=2019.1.0")
+    assert [error.get("given") for error in errors_of(response)] == ["2019.1.0"]
+
+
+def test_faults_come_in_the_order_of_their_places(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    guardrail_post["positions"] = [{"x_mm": n, "y_mm": 0, "z_mm": 0} for n in range(11)]
+    guardrail_post |= {f"f{n}": n for n in range(20)}
+    pointers = [error["pointer"] for error in errors_of(client.post("/v1/verifications", json=guardrail_post))]
+    unknown = sorted(f"#/f{n}" for n in range(20))
+    assert pointers == [*unknown, *(f"#/positions/{n}/z_mm" for n in range(11))]

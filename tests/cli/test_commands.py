@@ -1,5 +1,6 @@
 """The command line as a person or a script meets it."""
 
+import http.client
 import io
 import json
 import os
@@ -18,6 +19,7 @@ import pytest
 
 from service import __version__, rulebook, sizing, verification
 from service.api import create_app
+from service.api.problems import LARGEST_BYTES
 from service.cli import main
 from tests.shipped import VERSION
 
@@ -388,6 +390,17 @@ def test_the_start_script_asks_a_running_service_for_a_fixing(served: str) -> No
     assert result.stderr == ""
     assert result.returncode == 0
     assert "Choices, best first" in result.stdout
+
+
+def test_a_body_over_the_limit_leaves_the_connection_for_the_next_request(served: str) -> None:
+    fetched(f"{served}/health/live")
+    connection = http.client.HTTPConnection(served.removeprefix("http://"), timeout=30)
+    for body, status in ((b" " * (LARGEST_BYTES * 3), 413), (b"{}", 422), (b" " * (LARGEST_BYTES + 1), 413)):
+        connection.request("POST", "/v1/verifications", body, {"Content-Type": "application/json"})
+        response = connection.getresponse()
+        assert response.status == status
+        assert json.loads(response.read())["status"] == status
+    connection.close()
 
 
 def test_serve_starts_the_api_with_the_rules(served: str) -> None:

@@ -21,7 +21,7 @@ class Opened:
     Attributes:
         request: Its request, day and version resolved.
         answer: Its answer: that of the record, or of its verification just now.
-        now: What its request comes to under the same rules, with what is suspended and superseded today.
+        now: What its request comes to under the same rules today, with what is suspended, superseded or has run out.
         rulebook: The rulebook of its answer, with what is suspended and superseded today.
     """
 
@@ -64,7 +64,7 @@ def _within(place: str, pointer: str) -> str:
 def _request(call: Call, given: Mapping[str, Any]) -> Opened:
     request, rulebook, assumed = resolved(replace(call, body=given))
     answer = verification.verify(request, rulebook, assessed_on_assumed=assumed)
-    return Opened({**request, "rulebook": rulebook.version}, answer, answer, rulebook)
+    return Opened({**request, "rulebook": rulebook.version}, answer, _today(call, request, answer, rulebook), rulebook)
 
 
 def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
@@ -73,12 +73,20 @@ def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
     found = replay(record, shelf, call.serving.clock())
     if found.outcome != IDENTICAL:
         raise Refused(409, [_fault(found, place)], "The record can't be built on.")
-    return _replayed(record, shelf.on(record.version, call.serving.clock()))
+    return _replayed(call, record, shelf.on(record.version, call.serving.clock()))
 
 
-def _replayed(record: Record, rulebook: Rulebook) -> Opened:
-    now = verification.verify(record.resolved, rulebook, assessed_on_assumed=record.day_was_assumed)
-    return Opened(record.resolved, record.answer, now, rulebook)
+def _replayed(call: Call, record: Record, rulebook: Rulebook) -> Opened:
+    then = verification.verify(record.resolved, rulebook, assessed_on_assumed=record.day_was_assumed)
+    return Opened(record.resolved, record.answer, _today(call, record.resolved, then, rulebook), rulebook)
+
+
+def _today(call: Call, request: Mapping[str, Any], then: Mapping[str, Any], rulebook: Rulebook) -> Mapping[str, Any]:
+    """Judge a request by the day of the call, on which approvals and site tests may have run out since its own."""
+    today = call.serving.clock().isoformat()
+    if today <= request["assessed_on"]:
+        return then
+    return verification.verify({**request, "assessed_on": today}, rulebook)
 
 
 def _fault(found: Replay, place: str) -> Fault:
