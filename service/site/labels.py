@@ -15,7 +15,6 @@ from service.engine.trace import Recorder, TraceEntry
 from service.rulebook import Rulebook
 from service.site.label_contradictions import Remark, Stated, contradictions, down, impossible
 from service.site.site_improvements import (
-    floor_caution,
     improvements,
     least_favourable_mechanism,
     shown,
@@ -25,11 +24,13 @@ from service.verification.answer import rounded, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
-from service.verification.site_reduction import SiteReduction, site_reduction
+from service.verification.site_reduction import SiteReduction, site_reduction, unknown_words, without_floor
 
 KG_PER_LB = 0.45359237
 MM = 1e-9
 PLASTIC = "plastic_anchor"
+SET_AT_ITS_DEPTH = ("deformation_controlled_expansion", "undercut", UNKNOWN)
+"""Mechanisms that hold only where the hole ends at its depth; what nobody knows may be one of them."""
 MEANINGS = ("characteristic", "mean_ultimate", "recommended", UNKNOWN)
 BASE_MATERIALS = ("concrete", "solid_masonry", "hollow_masonry", "aerated_concrete", UNKNOWN)
 TOLD: Mapping[str, str] = MappingProxyType({
@@ -38,6 +39,7 @@ TOLD: Mapping[str, str] = MappingProxyType({
     "mean_ultimate": "mean failure load of",
     UNKNOWN: "load of unknown meaning of",
 })
+CONCRETE_STATES = ("cracked", "uncracked", UNKNOWN)
 YES_NO_UNKNOWN = ("yes", "no", UNKNOWN)
 UNITS = ("value_kn", "value_kg", "value_lb")
 PROOFS: Mapping[str, str] = MappingProxyType({
@@ -87,7 +89,12 @@ VOID: Mapping[str, str] = MappingProxyType({
     "aerated concrete it is a small part of that in concrete: look on the label or data sheet, and say "
     "base_material. Where nothing says it, pull some on site (/v1/site-tests/plans).",
     "hole_too_shallow": "The hole is less deep than the label asks for: the stated load is void.",
+    "hole_too_deep": "The hole is deeper than the label asks for: a drop-in or an undercut cannot be set at its depth "
+    "in it, and the stated load is void. Where it is another kind of fastener, say mechanism.",
     "other_hole_diameter": "The hole has another diameter than the label asks for: the stated load is void.",
+    "cracked_not_covered": "The concrete is cracked, and nobody said that the stated load holds in cracks: it gives no "
+    "figure here. Look on the label or data sheet, and say cracked_concrete_covered; where it does not say yes, take a "
+    "fastener whose assessment covers cracked concrete.",
     "fixture_too_thick": "The fixture is thicker than the label allows: the fastener does not reach its depth, and the "
     "stated load is void.",
 })
@@ -108,6 +115,9 @@ CAUTIONS: Mapping[str, str] = MappingProxyType({
     "favourable way.",
     "only_in_concrete": "This holds in sound concrete only, not in masonry, blocks, plaster or screed, whatever the "
     "wall looks like from outside.",
+    "cracks_not_known": "Nobody said whether the concrete is cracked, nor that the stated load holds in cracks: the "
+    "figure is for uncracked concrete only. Where the member is in tension, as under a slab or beam, concrete cracks, "
+    "and there the label gives no figure.",
     "plastic_redundant_only": "Plastic plugs are for redundant, non-structural uses, where others take over when one "
     "fails.",
     "over_the_limit": "The load is more than the label allows here: do not hang it.",
@@ -120,7 +130,9 @@ ASSUMPTIONS: Mapping[str, str] = MappingProxyType({
     "as a rule.",
     "not_assessed_taken": "Whether a European assessment stands behind it is not known: taken as none.",
     "mechanism_taken": "How the fastener holds is not known: the mechanism that the site costs most was taken.",
-    "any_direction": "The permissible load is taken for any direction; the least of the derivable ones governs.",
+    "any_direction": "The permissible load is for the direction that the label means, straight out or across; the "
+    "least of the derivable ones governs.",
+    "uncracked_to_be_shown": "Uncracked concrete was stated and has to be shown.",
     "single_fastener": "One fastener far from edges and others.",
     "meaning_doubted": "A load that cannot be what it is called was taken as one whose meaning nobody knows.",
 })
@@ -192,8 +204,10 @@ class _Label:
         self.assumptions = Assumptions()
         self.assessed = _word(request, "european_assessment")
         self.mechanism = self._mechanism()
-        self.site: SiteReduction = site_reduction(request.get("site"), self.mechanism, rulebook, self.assumptions)
-        self.improvements = improvements(request.get("site"), rulebook, self.mechanism)
+        self.floored: SiteReduction = site_reduction(request.get("site"), self.mechanism, rulebook, self.assumptions)
+        # Nothing checks a label's load, so no floor lifts it: who knows less gets less.
+        self.site = without_floor(self.floored)
+        self.improvements = improvements(request.get("site"), rulebook, self.mechanism, floored=False)
         self.void = tuple(_void(request))
         meanings = [self._meaning(index) for index in range(len(request["figures"]))]
         pairs = impossible(meanings, [_least_kn(figure) for figure in request["figures"]])
@@ -208,11 +222,11 @@ class _Label:
         applied = self._applied(limit)
         return {
             "figures": [self._shown(figure) for figure in figures],
-            "permissible": None if limit is None else _permissible(limit),
+            "permissible": None if limit is None else _permissible(limit, self._where()),
             "void": [{"code": code, "text": VOID[code]} for code in self.void],
             "applied": applied,
             "mechanism": self.mechanism,
-            "site_reduction": shown_reduction(self.site),
+            "site_reduction": shown_reduction(self.site) | {"floor": rounded(self.floored.floor)},
             "improvements": [shown(one) for one in self.improvements],
             "not_answered": [{"code": code, "text": NOT_ANSWERED[code]} for code in self._not_answered()],
             "trace": [] if self.void else [_step(entry) for entry in self.trace.entries()],
@@ -300,7 +314,9 @@ class _Label:
         return known is not None and self.mechanism in known["applies_to"]
 
     def _limit(self, governing: Read, missing: tuple[str, ...]) -> Limit:
-        factor = self.trace.add("k_site", self.site.factor, "1", "product of the site factors, at least the floor", "")
+        factor = self.trace.add(
+            "k_site", self.site.factor, "1", "product of the site factors, not lifted to the floor", ""
+        )
         index = governing.index
         here = self.trace.add("F_site", governing.permissible_kn * factor, "kN", f"F_{index}·k_site", "")
         if not missing:
@@ -333,17 +349,30 @@ class _Label:
             "within": "stay_below" if load <= limit.below_kn else within,
         }
 
+    def _covers_cracks(self) -> bool:
+        return _word(self.request, "cracked_concrete_covered") == "yes"
+
+    def _where(self) -> str:
+        """In which concrete the limit holds."""
+        if self._covers_cracks():
+            return "in concrete, cracked or not"
+        only = " only" if _word(self.request, "concrete_state") == UNKNOWN else ""
+        return f"in uncracked concrete{only}"
+
     def _not_answered(self) -> Iterator[str]:
         label = self.request.get("label") or {}
         for code in NOT_ANSWERED:
             known_material = code == "base_material" and _word(self.request, "base_material") == "concrete"
             known_thickness = code == "fixture_thickness" and _fits(self.request, label)
-            if not known_material and not known_thickness:
+            known_cracks = code == "cracked_concrete" and self._covers_cracks()
+            if not known_material and not known_thickness and not known_cracks:
                 yield code
 
     def _note(self) -> None:
         if self.assessed == UNKNOWN:
             self.assumptions.add("not_assessed_taken", ASSUMPTIONS["not_assessed_taken"], "#/european_assessment")
+        if _word(self.request, "concrete_state") == "uncracked" and not self._covers_cracks():
+            self.assumptions.add("uncracked_to_be_shown", ASSUMPTIONS["uncracked_to_be_shown"], "#/concrete_state")
         for code in ("any_direction", "single_fastener"):
             self.assumptions.add(code, ASSUMPTIONS[code], None)
 
@@ -359,6 +388,7 @@ class _Label:
             "meaning_not_known": any(figure.given == UNKNOWN for figure in figures),
             "no_assessment_known": self.assessed != "yes",
             "only_in_concrete": not self.void,
+            "cracks_not_known": not self._covers_cracks() and _word(self.request, "concrete_state") == UNKNOWN,
             "plastic_redundant_only": self.mechanism == PLASTIC or _word(self.request, "mechanism") == UNKNOWN,
             "over_the_limit": within == "over",
             "over_well_below": within == "service",
@@ -366,9 +396,18 @@ class _Label:
         own = [{"code": code, "text": CAUTIONS[code]} for code, there in present.items() if there]
         own += [{"code": "figures_disagree", "text": text} for text in self._units_apart(figures)]
         own += [asdict(remark) for remark in self._contradictions(figures)]
-        floor = [floor_caution(self.site, self.improvements)] if self.site.floor_applied else []
+        floor = (
+            [{"code": "site_reduction_floor", "text": self._under_the_floor()}] if self.floored.floor_applied else []
+        )
         general = [{"code": caution["code"], "text": caution["text"]} for caution in self.rulebook.document["cautions"]]
         return [*own, *floor, *general]
+
+    def _under_the_floor(self) -> str:
+        return (
+            f"The site factors multiply to {self.site.factor:.2g}, less than the rulebook's floor of "
+            f"{self.floored.floor:g}. A stated load is reduced by what they give and not by the floor: improve the "
+            f"site before fixing anything.{unknown_words(self.site)}"
+        )
 
     def _units_apart(self, figures: Sequence[Read]) -> Iterator[str]:
         for figure in figures:
@@ -436,10 +475,15 @@ def _void(request: Mapping[str, Any]) -> Iterator[str]:
     label, done = request.get("label") or {}, request.get("as_set") or {}
     if _less(done.get("hole_depth_mm"), label.get("hole_depth_mm")):
         yield "hole_too_shallow"
+    if _less(label.get("hole_depth_mm"), done.get("hole_depth_mm")) and _word(request, "mechanism") in SET_AT_ITS_DEPTH:
+        yield "hole_too_deep"
     if _differ(done.get("hole_diameter_mm"), label.get("hole_diameter_mm")):
         yield "other_hole_diameter"
     if _less(label.get("fixture_thickness_max_mm"), done.get("fixture_thickness_mm")):
         yield "fixture_too_thick"
+    covered = _word(request, "cracked_concrete_covered") == "yes"
+    if _word(request, "concrete_state") == "cracked" and not covered:
+        yield "cracked_not_covered"
 
 
 def _less(value: float | None, limit: float | None) -> bool:
@@ -457,7 +501,7 @@ def _fits(request: Mapping[str, Any], label: Mapping[str, Any]) -> bool:
     return thickness is not None and limit is not None and not _less(limit, thickness)
 
 
-def _permissible(limit: Limit) -> dict[str, Any]:
+def _permissible(limit: Limit, where: str) -> dict[str, Any]:
     return {
         "governing_figure": limit.governing,
         "label_kn": rounded(limit.label_kn),
@@ -468,12 +512,15 @@ def _permissible(limit: Limit) -> dict[str, Any]:
         "share_without_proof": rounded(limit.share),
         "stay_below_kn": rounded(limit.below_kn),
         "stay_below_kg": rounded(_kg(limit.below_kn)),
-        "words": _words(limit),
+        "words": _words(limit, where),
     }
 
 
-def _words(limit: Limit) -> str:
-    plain = f"At most {down(limit.here_kn)} kN ({down(_kg(limit.here_kn))} kg) in service on one fastener"
+def _words(limit: Limit, where: str) -> str:
+    plain = (
+        f"At most {down(limit.here_kn)} kN ({down(_kg(limit.here_kn))} kg) in service on one fastener {where}, far "
+        "from edges and other fasteners, straight out or across as the label means it"
+    )
     if not limit.missing:
         return f"{plain}."
     below = f"stay below {down(limit.below_kn)} kN ({down(_kg(limit.below_kn))} kg)"

@@ -75,6 +75,8 @@ def bad(path: str, change: dict[str, Any], pointer: str, code: str, words: str) 
         bad(LABELS, {"european_assessment": True}, "#/european_assessment", "wrong_type", "must be a text"),
         bad(LABELS, {"mechanism": "nail"}, "#/mechanism", "not_allowed", "must be one of: torque_controlled_expansion,"),
         bad(LABELS, {"base_material": "wood"}, "#/base_material", "not_allowed", "must be one of: concrete,"),
+        bad(LABELS, {"concrete_state": "wet"}, "#/concrete_state", "not_allowed", "must be one of: cracked, uncracked, unknown"),
+        bad(LABELS, {"cracked_concrete_covered": True}, "#/cracked_concrete_covered", "wrong_type", "must be a text"),
         bad(LABELS, {"own_screw_used": "no"}, "#/own_screw_used", "wrong_type", "must be true or false"),
         bad(LABELS, {"applied": {}}, "#/applied/value_kn", "required", "one of value_kn, value_kg, value_lb must be given"),
         bad(LABELS, {"site": {"weather": "dry"}}, "#/site/weather", "unknown_field", "no such site condition; the conditions are: torque_control,"),

@@ -27,13 +27,14 @@ BEST_SITE = {
     "drilling": "hammer",
 }
 KNOWN: dict[str, Any] = {
-    "figures": [{"meaning": "mean_ultimate", "value_kn": 4.0}],
+    "figures": [{"meaning": "mean_ultimate", "value_kn": 4.2}],
     "label": {"hole_diameter_mm": 10, "hole_depth_mm": 80, "fixture_thickness_max_mm": 30, "torque_nm": 8},
     "as_set": {"hole_diameter_mm": 10, "hole_depth_mm": 85, "fixture_thickness_mm": 30},
     "proof": {"hole": True, "depth": True, "torque": True},
     "european_assessment": "yes",
     "mechanism": "plastic_anchor",
     "base_material": "concrete",
+    "concrete_state": "uncracked",
     "own_screw_used": False,
     "site": BEST_SITE,
 }
@@ -47,8 +48,8 @@ def codes(entries: list[dict[str, Any]]) -> set[str]:
     return {entry["code"] for entry in entries}
 
 
-def test_a_laboratory_load_of_a_frame_fixing_is_four_times_its_allowed_load() -> None:
-    """Common practice, no source."""
+def test_a_laboratory_load_of_a_frame_fixing_is_about_four_times_its_allowed_load() -> None:
+    """Common practice, no source. By hand: resistance 1.5, worst installation 1.4 and actions 1.5 over 0.75 are 4.2."""
     found = read()
     assert found["permissible"]["label_kn"] == 1
     assert found["permissible"]["service_kn"] == 1
@@ -102,7 +103,7 @@ def test_the_divisor_is_the_rulebooks(meaning: str, assessment: str, column: str
 
 
 def test_a_load_whose_meaning_nobody_knows_is_taken_as_a_mean_failure_load() -> None:
-    found = read(figures=[{"value_kn": 4.0}])
+    found = read(figures=[{"value_kn": 4.2}])
     assert found["figures"][0]["meaning_taken"] == "mean_ultimate"
     assert found["permissible"] == read()["permissible"]
     assert "meaning_taken" in codes(found["assumptions"])
@@ -112,7 +113,7 @@ def test_a_load_whose_meaning_nobody_knows_is_taken_as_a_mean_failure_load() -> 
 def test_the_least_of_the_derivable_loads_governs() -> None:
     figures = [{"meaning": "characteristic", "value_kn": 4.5}, {"meaning": "recommended", "value_kn": 0.9}]
     found = read(figures=figures)["permissible"]
-    assert (found["governing_figure"], found["label_kn"]) == (1, 0.9)
+    assert (found["governing_figure"], found["label_kn"]) == (1, pytest.approx(0.9 / 1.1, rel=1e-5))
     assert not {"figures_contradict", "figure_not_what_it_is_called"} & codes(read(figures=figures)["cautions"])
 
 
@@ -122,7 +123,7 @@ def remarks(found: dict[str, Any]) -> list[tuple[str, str]]:
 
 
 def test_a_recommended_load_above_what_its_failure_load_leaves_is_remarked_on() -> None:
-    """By hand: 9/3 is 3 kN, and 4 kN is more."""
+    """By hand: 9/3.15 is 2.857 kN, rounded down 2.85, and 4/1.1 kN is more."""
     recommended = {"meaning": "recommended", "value_kn": 4}
     found = read(figures=[recommended, {"meaning": "characteristic", "value_kn": 9}])
     [(code, text)] = remarks(found)
@@ -130,23 +131,23 @@ def test_a_recommended_load_above_what_its_failure_load_leaves_is_remarked_on() 
     assert text.startswith(
         "The recommended load of 4 kN is more than the characteristic load of 9 kN leaves in service"
     )
-    assert "9/3 = 3 kN" in text
-    assert found["permissible"]["label_kn"] == 3
+    assert "9/3.15 = 2.85 kN" in text
+    assert found["permissible"]["label_kn"] == pytest.approx(9 / 3.15, rel=1e-5)
 
 
 @pytest.mark.parametrize(
-    ("low", "high", "left"),
+    ("low", "high", "least"),
     [
-        (("recommended", 5), ("characteristic", 4), 1.0),
-        (("recommended", 4), ("characteristic", 4), 1.0),
-        (("recommended", 5), ("mean_ultimate", 4), 1.0),
-        (("characteristic", 5), ("mean_ultimate", 4.8), 1.2),
+        (("recommended", 5), ("characteristic", 4), 4.0),
+        (("recommended", 4), ("characteristic", 4), 4.0),
+        (("recommended", 5), ("mean_ultimate", 4), 4.0),
+        (("characteristic", 5), ("mean_ultimate", 4.8), 4.8),
     ],
 )
 def test_a_figure_that_cannot_be_what_it_is_called_is_taken_as_the_worst(
-    low: tuple[str, float], high: tuple[str, float], left: float
+    low: tuple[str, float], high: tuple[str, float], least: float
 ) -> None:
-    """A service load lies below a failure load, and a characteristic one below the mean: from memory. By hand: 4/4."""
+    """A service load lies below a failure load, and a characteristic one below the mean: from memory. By 4.2."""
     figures = [{"meaning": meaning, "value_kn": value} for meaning, value in (high, low)]
     found = read(figures=figures)
     [(code, text)] = remarks(found)
@@ -154,7 +155,7 @@ def test_a_figure_that_cannot_be_what_it_is_called_is_taken_as_the_worst(
     assert f"{low[1]:g} kN" in text
     assert f"{high[1]:g} kN" in text
     assert {figure["meaning_taken"] for figure in found["figures"]} == {"mean_ultimate"}
-    assert found["permissible"]["label_kn"] == pytest.approx(left)
+    assert found["permissible"]["label_kn"] == pytest.approx(least / 4.2, rel=1e-5)
     assert "meaning_doubted" in codes(found["assumptions"])
 
 
@@ -162,7 +163,7 @@ def test_a_figure_that_cannot_be_what_it_is_called_is_taken_as_the_worst(
 def test_two_figures_of_one_kind_are_remarked_on(other: float, apart: bool) -> None:
     found = read(figures=[{"meaning": "characteristic", "value_kn": value} for value in (other, 4.0)])
     assert [code for code, _ in remarks(found)] == ["figures_contradict"] * apart
-    assert found["permissible"]["label_kn"] == pytest.approx(4 / 3, rel=1e-5)
+    assert found["permissible"]["label_kn"] == pytest.approx(4 / 3.15, rel=1e-5)
 
 
 @pytest.mark.parametrize(
@@ -174,6 +175,12 @@ def test_two_figures_of_one_kind_are_remarked_on(other: float, apart: bool) -> N
         ({"base_material": "unknown"}, "base_material_not_known"),
         ({"base_material": None}, "base_material_not_known"),
         ({"as_set": {"hole_depth_mm": 79}}, "hole_too_shallow"),
+        ({"mechanism": "deformation_controlled_expansion"}, "hole_too_deep"),
+        ({"mechanism": "undercut"}, "hole_too_deep"),
+        ({"mechanism": "unknown"}, "hole_too_deep"),
+        ({"mechanism": None}, "hole_too_deep"),
+        ({"concrete_state": "cracked"}, "cracked_not_covered"),
+        ({"concrete_state": "cracked", "cracked_concrete_covered": "no"}, "cracked_not_covered"),
         ({"as_set": {"hole_diameter_mm": 11}}, "other_hole_diameter"),
         ({"as_set": {"fixture_thickness_mm": 31}}, "fixture_too_thick"),
     ],
@@ -239,7 +246,7 @@ def test_the_site_takes_its_part() -> None:
 
 def test_an_unknown_mechanism_is_the_one_that_the_site_costs_most() -> None:
     site = BEST_SITE | {"hole_cleaning": "unknown"}
-    found = read(mechanism="unknown", site=site)
+    found = read(mechanism="unknown", site=site, as_set={})
     assert found["site_reduction"]["factor"] == 0.7
     assert "mechanism_taken" in codes(found["assumptions"])
     assert "plastic_redundant_only" in codes(found["cautions"])
@@ -261,10 +268,10 @@ def test_two_newton_metres_do_not_decide() -> None:
 
 
 def test_the_words_round_down() -> None:
-    found = read(figures=[{"meaning": "recommended", "value_kn": 1.2999}], proof={})
+    found = read(figures=[{"meaning": "recommended", "value_kn": 1.42989}], proof={})
     assert found["permissible"]["words"] == (
-        "At most 1.29 kN (132 kg) in service on one fastener; without proof of hole, depth stay below 0.649 kN (66.2 "
-        "kg)."
+        "At most 1.29 kN (132 kg) in service on one fastener in uncracked concrete, far from edges and other "
+        "fasteners, straight out or across as the label means it; without proof of hole, depth stay below 0.649 kN (66.2 kg)."
     )
 
 
@@ -299,3 +306,53 @@ def test_the_trace_can_be_followed() -> None:
     assert values["F_site"] == pytest.approx(values["F_0"] * values["k_site"])
     assert values["F_limit"] == pytest.approx(values["F_site"] * values["k_proof"])
     assert found["permissible"]["stay_below_kn"] == values["F_limit"]
+
+
+@pytest.mark.parametrize("mechanism", ["plastic_anchor", "concrete_screw", "torque_controlled_expansion", "bonded"])
+def test_a_deeper_hole_is_no_fault_where_its_end_sets_nothing(mechanism: str) -> None:
+    assert read(mechanism=mechanism)["void"] == []
+
+
+@pytest.mark.parametrize("mechanism", ["deformation_controlled_expansion", "unknown"])
+def test_a_drop_in_at_the_depth_of_its_label_gives_a_figure(mechanism: str) -> None:
+    assert read(mechanism=mechanism, as_set={"hole_depth_mm": 80})["permissible"]["label_kn"] == 1
+
+
+@pytest.mark.parametrize(
+    ("state", "covered", "words"),
+    [
+        ("uncracked", "no", "in uncracked concrete, far"),
+        ("unknown", "no", "in uncracked concrete only, far"),
+        (None, None, "in uncracked concrete only, far"),
+        ("cracked", "yes", "in concrete, cracked or not, far"),
+        ("unknown", "yes", "in concrete, cracked or not, far"),
+    ],
+)
+def test_the_sentence_says_in_which_concrete(state: str | None, covered: str | None, words: str) -> None:
+    """A sentence that stands alone must not be read as one for cracks, edges and groups: common practice, no source."""
+    found = read(concrete_state=state, cracked_concrete_covered=covered)
+    assert f" on one fastener {words} from edges and other fasteners, " in found["permissible"]["words"]
+    unknown = state in {"unknown", None} and covered != "yes"
+    assert ("cracks_not_known" in codes(found["cautions"])) is unknown
+    assert ("cracked_concrete" in codes(found["not_answered"])) is (covered != "yes")
+    assert ("uncracked_to_be_shown" in codes(found["assumptions"])) is (state == "uncracked")
+
+
+def test_no_floor_lifts_what_a_label_gives() -> None:
+    """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 is 0.344, and the rulebook's floor is 0.4."""
+    found = read(mechanism="bonded", site={})
+    assert found["permissible"]["service_kn"] == pytest.approx(0.85**3 * 0.7 * 0.8, rel=1e-5)
+    assert found["site_reduction"]["factor"] == pytest.approx(0.344, abs=5e-4)
+    assert (found["site_reduction"]["floor"], found["site_reduction"]["floor_applied"]) == (0.4, False)
+    [text] = [one["text"] for one in found["cautions"] if one["code"] == "site_reduction_floor"]
+    assert text.startswith("The site factors multiply to 0.34, less than the rulebook's floor of 0.4.")
+    assert found["improvements"][0]["gain"] == pytest.approx(1 / 0.7 - 1, rel=1e-5)
+    less = read(mechanism="bonded", site={"installer": "supervised"})["permissible"]["service_kn"]
+    assert found["permissible"]["service_kn"] < less
+
+
+def test_a_characteristic_load_is_divided_by_the_rulebooks_own_factors() -> None:
+    """By hand: concrete 1.5, the worst installation factor 1.4 (EN 1992-4, from memory) and variable actions 1.5."""
+    actions = RULEBOOK.document["partial_factors"]["actions"]["variable"]
+    assert DIVISORS["characteristic"]["assessed_divisor"] == pytest.approx(1.5 * 1.4 * actions)
+    assert DIVISORS["recommended"]["assessed_divisor"] >= actions / 1.4

@@ -13,6 +13,7 @@ from service.api.answers import (
     SiteReduction,
     TraceEntry,
     code,
+    flag,
     many,
     number,
     one_of,
@@ -149,6 +150,18 @@ class LabelRequest(RulebookChoice):
         absent="unknown, and the stated loads give no figure",
         default=UNKNOWN,
     )
+    concrete_state = Choice(
+        "State of the concrete where it is set; cracked gives a figure only where cracked_concrete_covered is yes.",
+        labels.CONCRETE_STATES,
+        absent="unknown, and the figure is for uncracked concrete only",
+        default=UNKNOWN,
+    )
+    cracked_concrete_covered = Choice(
+        "Whether the label or data sheet says that its loads hold in cracked concrete.",
+        labels.YES_NO_UNKNOWN,
+        absent="unknown, taken as no",
+        default=UNKNOWN,
+    )
     own_screw_used = Flag(
         "True when another screw, bolt or rod than the label's is used, which voids the stated loads; false when it is "
         "the label's own.",
@@ -235,8 +248,18 @@ class StatedLoadRead(AnswerSchema):
     )
 
 
+class LabelSiteReduction(SiteReduction):
+    """What is taken off a label's load; no floor lifts it."""
+
+    factor = number(
+        "Product of the site factors, however low: a label's load is reduced by it.", "1", minimum=0, maximum=1
+    )
+    floor = number("Floor of the rulebook, for verifications; not used here.", "1", minimum=0, maximum=1)
+    floor_applied = flag("False: no floor lifts a label's load.")
+
+
 class LabelLimit(AnswerSchema):
-    """What may hang on one fastener in service, in any direction."""
+    """What may hang on one fastener in service, in the concrete and direction that words says."""
 
     governing_figure = Whole("Index into figures of the one that allows least.", minimum=0, required=True)
     label_kn = number("What the label allows.", "kN", minimum=0)
@@ -247,7 +270,7 @@ class LabelLimit(AnswerSchema):
     share_without_proof = number("Share of service_kn to stay below; 1 where all is shown.", "1", minimum=0, maximum=1)
     stay_below_kn = number("What to stay below.", "kN", minimum=0)
     stay_below_kg = number("The same as a hanging mass.", "kg", minimum=0)
-    words = string("The limit in words, rounded down.")
+    words = string("The limit in words, rounded down, with where it holds: without these the figure is none.")
 
 
 class VoidReason(AnswerSchema):
@@ -301,7 +324,7 @@ class LabelAnswer(AnswerSchema):
     void = many(VoidReason, "Why the stated loads are void or may be, with what to say; empty where they are not.")
     applied = part(AppliedRead, "What would be left; null: no load in service was given.", nullable=True)
     mechanism = one_of("The mechanism as taken.", MECHANISMS)
-    site_reduction = part(SiteReduction, "What is taken off for how sure the site can be.")
+    site_reduction = part(LabelSiteReduction, "What is taken off for how sure the site can be.")
     improvements = many(SiteImprovement, "What on site would gain most, first.")
     not_answered = many(NotAnswered, "What a label alone cannot answer.")
     trace = many(TraceEntry, "Steps in order of use; empty where the stated loads are void.")
@@ -319,6 +342,7 @@ FRAME_FIXING: dict[str, Any] = {
     "european_assessment": "no",
     "mechanism": "plastic_anchor",
     "base_material": "concrete",
+    "concrete_state": "uncracked",
     "own_screw_used": False,
     "site": {"strength_evidence": "drawings_only", "installer": "trained", "drilling": "hammer"},
     "applied": {"value_kg": 15},
