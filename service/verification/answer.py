@@ -417,7 +417,10 @@ def largest_plate_stress(results: Iterable[CaseResult]) -> float | None:
 
 
 def _notes(outcome: Outcome) -> dict[str, None]:
-    return dict.fromkeys(note for result in outcome.results for note in result.notes)
+    """What the load cases note, each once; that splitting was left out only where no load case had it verified."""
+    split = any(check.mode == "splitting" for result in outcome.results for check in result.checks)
+    noted = (note for result in outcome.results for note in result.notes)
+    return dict.fromkeys(note for note in noted if not (split and note == "splitting_not_needed"))
 
 
 def _assumptions(outcome: Outcome) -> list[dict[str, Any]]:

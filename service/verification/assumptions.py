@@ -195,7 +195,8 @@ def _hole(given: str | None, rulebook: Rulebook, family: Mapping[str, Any], assu
     hole = str(unknown["hole"] if family["mechanism"] == "bonded" else unknown["hole_without_resin"])
     if hole == "wettest_covered":
         hole = max(family["assessment"]["covers"]["hole_conditions"], key=WETNESS.index)
-    assumptions.add("hole_unknown", f"Condition of the hole not known: taken as {hole}", "#/use/hole")
+    wetter = "" if hole == WETNESS[-1] else "; wetter is not covered"
+    assumptions.add("hole_unknown", f"Condition of the hole not known: taken as {hole}{wetter}", "#/use/hole")
     return hole
 
 

@@ -291,6 +291,24 @@ def test_splitting_left_to_the_reinforcement_is_said(ask: Ask) -> None:
     assert cautions_with(ask, member=held) == {"splitting_left_to_reinforcement"}
 
 
+def test_splitting_is_not_called_left_out_where_one_load_case_has_it_verified(rulebook: Rulebook) -> None:
+    post = next(case for case in rulebook.reference if case["id"] == "guardrail-post")
+    request = plain(post["request"]) | {"assessed_on": "2026-11-25"}
+    (case,) = request["load_cases"]
+    back = {name: -value if name.startswith(("moment", "shear")) else value for name, value in case.items()}
+
+    def said(*cases: dict[str, Any]) -> tuple[bool, bool]:
+        answer = verify(request | {"load_cases": list(cases)}, rulebook)
+        return (
+            any(check["mode"] == "splitting" for check in answer["checks"]),
+            "splitting_not_needed" in codes(answer["assumptions"]),
+        )
+
+    assert said(case) == (False, True)
+    assert said(back | {"name": "back"}) == (True, False)
+    assert said(case, back | {"name": "back"}) == (True, False)
+
+
 def test_a_hole_at_the_edge_of_the_plate_is_not_verified(ask: Ask) -> None:
     # By hand: 1.2·14 = 16.8 mm from the edge of a 220 mm plate leaves ±93.2 mm.
     corner = [{"x_mm": x, "y_mm": y} for x in (-93.2, 93.2) for y in (-93.2, 93.2)]
