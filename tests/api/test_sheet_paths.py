@@ -14,6 +14,8 @@ from flask import Flask
 
 from service import verification
 from service.api import examples
+from service.api.codes import CODES
+from service.api.problems import LARGEST_BYTES
 from service.api.shapes.sheets import HANGERS_AND_PLINTH, MOST_FIXINGS
 from service.verification.record import record_id
 from tests.api.holding import HeldClient, errors_of
@@ -227,6 +229,8 @@ def test_fixings_under_several_versions_do_not_share_a_sheet(
             "above_maximum",
             "at most concrete_temperature_c, 5",
         ),
+        ({"coldest_until_cured_c": 6}, "#/concrete_temperature_c", "required", "beside coldest_until_cured_c"),
+        ({"concrete_temperature_c": 6}, "#/concrete_temperature_c", "conflict", "set with resin"),
         ({"coldest_until_cured_c": -41}, "#/coldest_until_cured_c", "below_minimum", "at least -40"),
         ({"counts": [0]}, "#/counts/0", "below_minimum", "at least 1"),
         ({"counts": [1.5]}, "#/counts/0", "wrong_type", "whole number"),
@@ -349,6 +353,44 @@ def test_a_record_under_rules_below_the_ones_in_force_yields_a_sheet_that_says_s
         assert page.index("stands on version 2026.3.1") < page.index("Drill 12\u00a0mm wide")
         drawn = client.post(SHEETS, json={"fixings": [given]}, headers={"Accept": SVG}).text
         assert "stands on version 2026.3.1" in drawn
+
+
+def test_a_sheet_names_the_version_of_today_and_not_the_one_of_the_day_of_its_record(
+    client: HeldClient, guardrail_post: dict[str, Any]
+) -> None:
+    old = guardrail_post | {"rulebook": "2026.1.0", "assessed_on": "2026-05-10"}
+    answer = client.post(VERIFICATIONS, json=old).get_json()
+    then = answer["rulebook"]["superseded_by"]
+    response = sheet_of(client, {"request": old, "answer": answer})
+    assert response.status_code == 200
+    sheet = response.get_json()
+    unpinned = {name: value for name, value in guardrail_post.items() if name != "rulebook"}
+    now = client.post(VERIFICATIONS, json=unpinned).get_json()["rulebook"]["version"]
+    assert then not in {None, now}
+    assert sheet["rulebook"]["superseded_by"] == now
+    said = [entry["text"] for entry in sheet["fixings"][0]["before_work"] if entry["code"] == "superseded"]
+    assert len(said) == 1
+    assert f"{now} is in force" in said[0]
+    for accept in ("application/json", HTML, SVG):
+        shown = client.post(SHEETS, json={"fixings": [{"request": old, "answer": answer}]}, headers={"Accept": accept})
+        assert f"{then} is in force" not in shown.text
+
+
+def test_a_site_of_which_too_little_is_known_yields_no_sheet(client: HeldClient) -> None:
+    request = copy.deepcopy(HANGERS_AND_PLINTH["fixings"][0])
+    del request["site"]
+    request["load_cases"][0]["normal_kn"] = 0.5
+    assert client.post(VERIFICATIONS, json=request).get_json()["verdict"] == "verified"
+    response = sheet_of(client, request)
+    assert response.status_code == 409
+    [error] = errors_of(response)
+    assert (error["code"], error["pointer"]) == ("site_below_floor", "#/fixings/0/site")
+    assert error["code"] in CODES
+
+
+def test_the_contract_says_how_much_a_body_may_hold(client: HeldClient) -> None:
+    fixings = client.get("/openapi.json").get_json()["components"]["schemas"]["InstallationSheetRequest"]
+    assert f"at most {LARGEST_BYTES} bytes" in fixings["properties"]["fixings"]["description"]
 
 
 @pytest.mark.parametrize("accept", [HTML, SVG])

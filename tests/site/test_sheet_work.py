@@ -17,6 +17,7 @@ from service.site.aborted_holes import least_distance
 from service.site.as_built import Record, check, new_request
 from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import FixingSheet, duration
+from service.verification.refusal import RefusedRequest
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, made
 
 ORDER = [
@@ -345,8 +346,8 @@ def with_cautions(name: str, *codes: str) -> Any:
 
 
 def test_cautions_that_decide_the_work_come_first_and_in_their_order() -> None:
-    one = with_cautions("guardrail", "single_fastener", "sensitive_to_contact_stiffness", "superseded")
-    lines = make([one]).sheet.fixings[0].before_work
+    one = with_cautions("guardrail", "single_fastener", "sensitive_to_contact_stiffness")
+    lines = make([one], newest="2099.1.0").sheet.fixings[0].before_work
     codes = [line.code for line in lines]
     order = ["superseded", "sensitive_to_contact_stiffness", "needs_contact", "single_fastener"]
     assert [code for code in codes if code in order] == order
@@ -363,8 +364,31 @@ def test_a_sheet_under_rules_that_are_no_longer_in_force_says_so() -> None:
     for same_or_lower in (None, book().version, "2019.1.0"):
         quiet = make([job(REQUESTS["guardrail"])], newest=same_or_lower).sheet.fixings[0].before_work
         assert "superseded" not in {line.code for line in quiet}
-    once = make([with_cautions("guardrail", "superseded")], newest=newer).sheet.fixings[0].before_work
-    assert [line.code for line in once].count("superseded") == 1
+    stale = make([with_cautions("guardrail", "superseded")], newest=newer).sheet
+    [fixing] = stale.fixings
+    assert [line.code for line in fixing.before_work].count("superseded") == 1
+    assert f"{newer} is in force" in fixing.before_work[0].text
+    assert "superseded" not in {line.code for line in fixing.cautions}
+    assert stale.rulebook["superseded_by"] == newer
+    assert (
+        make([with_cautions("guardrail", "superseded")], newest=book().version).sheet.rulebook["superseded_by"] is None
+    )
+
+
+def test_no_sheet_where_the_floor_stands_in_place_of_the_site_factors() -> None:
+    """0.85 * 0.85 * 0.7 * 0.85 * 0.8 in the rules of the site is 0.344; the floor is 0.4."""
+    request = copy.deepcopy(REQUESTS["resin"])
+    del request["site"]
+    request["load_cases"][0] |= {"normal_kn": 1, "shear_x_kn": 0}
+    one = job(request)
+    assert one.answer["verdict"] == "verified"
+    assert one.answer["site_reduction"]["floor_applied"]
+    with pytest.raises(NoSheet, match=r"multiply to 0\.344, below the rulebook's floor of 0\.4") as found:
+        make([one])
+    [reason] = found.value.reasons
+    assert (reason.code, reason.pointer) == ("site_below_floor", "#/fixings/0/site")
+    assert "improve the site first" in reason.detail
+    assert "POST /v1/site-reductions" in reason.detail
 
 
 def test_a_head_on_a_thin_fixture_asks_for_a_deeper_hole() -> None:
@@ -502,8 +526,17 @@ def test_no_sheet_outside_the_temperatures_of_the_resin(temperature_c: float) ->
     assert found.value.reasons[0].pointer == "#/concrete_temperature_c"
 
 
-def test_a_temperature_does_not_matter_without_resin() -> None:
-    assert only("guardrail", temperature_c=-30).resin is None
+@pytest.mark.parametrize(
+    ("coldest_c", "pointers"),
+    [(None, {"#/concrete_temperature_c"}), (5, {"#/concrete_temperature_c", "#/coldest_until_cured_c"})],
+)
+def test_a_temperature_that_nothing_goes_by_is_refused(coldest_c: float | None, pointers: set[str]) -> None:
+    with pytest.raises(RefusedRequest, match="no fixing of this sheet is set with resin") as found:
+        made("guardrail", temperature_c=12, coldest_c=coldest_c)
+    assert {error.pointer for error in found.value.errors} == pointers
+    assert {error.code for error in found.value.errors} == {"conflict"}
+    mixed = make([job(REQUESTS["guardrail"]), job(REQUESTS["resin"], index=1)], temperature_c=12)
+    assert [fixing.resin is None for fixing in mixed.sheet.fixings] == [True, False]
 
 
 @given(st.integers(1, 300), st.integers(1, 300))
@@ -513,7 +546,8 @@ def test_amounts_are_enough_and_not_one_too_many(first: int, second: int) -> Non
     sheet = make([job(REQUESTS["resin"], first, 0), job(REQUESTS["guardrail"], second, 1)]).sheet
     amounts = {(m.kind, m.article_code): m.quantity.number for m in sheet.materials}
     volume = book().families["bonded-rod-hybrid-fast"]["sizes"]["M16"]["embedments"]["125"]["resin_volume_ml"]
-    needed = 4 * first * volume * (1 + resin["wastage_share"])
+    spare = amounts["fastener", "DEMO-1209"] - 4 * first
+    needed = (4 * first + spare) * volume * (1 + resin["wastage_share"])
     usable = resin["cartridge_ml"] - resin["nozzles_per_cartridge"] * resin["discarded_ml"]
     cartridges = amounts["resin_cartridge", None]
     assert cartridges * usable >= needed - 1e-6
@@ -522,6 +556,16 @@ def test_amounts_are_enough_and_not_one_too_many(first: int, second: int) -> Non
         extra = amounts["fastener", code] - 4 * made_times
         assert extra >= max(spares["fewest"], 4 * made_times * spares["share"] - 1e-9)
         assert extra < max(spares["fewest"], 4 * made_times * spares["share"]) + 1
+
+
+def test_spares_have_their_resin_too() -> None:
+    """The rulebook: 11 ml a hole; 33 fixings of four are 132 rods and ceil(13.2) spares, with wastage 1 927.2 ml."""
+    sheet = make([job(REQUESTS["resin"], 33)]).sheet
+    amounts = {material.kind: material for material in sheet.materials}
+    assert amounts["fastener"].quantity.value == 132 + 14
+    assert "for 1928 ml, spares and wastage included" in amounts["resin_cartridge"].title
+    assert amounts["resin_cartridge"].quantity.value == math.ceil(1928 / (400 - 2 * 20))
+    assert amounts["bit"].quantity.value == math.ceil(146 / 40)
 
 
 def test_one_article_and_one_bit_for_fixings_that_share_them() -> None:

@@ -23,6 +23,7 @@ from service.api.answers import (
 from service.api.codes import refusal
 from service.api.coherence import Disagreement
 from service.api.fields import Day, Items, Number, Part, Strict, Text, Whole
+from service.api.problems import LARGEST_BYTES
 from service.api.request_schema import RequestSchema, refuse
 from service.api.requests import MECHANISMS, SETTINGS, VerificationRequest
 from service.api.shapes.replays import ReplayRequest
@@ -81,7 +82,7 @@ def lists_fit(request: Mapping[str, Any]) -> list[Disagreement]:
 
 
 def colder_later(request: Mapping[str, Any]) -> list[Disagreement]:
-    """Find a coldest temperature that is warmer than the concrete when the fasteners are set.
+    """Find a coldest temperature that stands alone or is warmer than the concrete when the fasteners are set.
 
     Args:
         request: The request.
@@ -90,6 +91,9 @@ def colder_later(request: Mapping[str, Any]) -> list[Disagreement]:
         Place and message, where it is.
     """
     setting, coldest = request.get("concrete_temperature_c"), request.get("coldest_until_cured_c")
+    if coldest is not None and setting is None:
+        words = "must be given beside coldest_until_cured_c: the working time of the resin goes by it"
+        return [(("concrete_temperature_c",), refusal("required", words))]
     if setting is None or coldest is None or coldest <= setting:
         return []
     words = f"must be at most concrete_temperature_c, {setting:g}: the setting itself counts"
@@ -118,7 +122,9 @@ class InstallationSheetRequest(RequestSchema):
     fixings = Items(
         RequestOrRecord("One fixing: a verification request, or a record, which is replayed first."),
         "The fixings. A request is verified first; one that does not verify yields no sheet. All of them stand under "
-        "one rulebook.",
+        f"one rulebook. The whole body has at most {LARGEST_BYTES} bytes, and a record with many fasteners and load "
+        "cases may take a quarter of that: where they do not fit, give the requests in place of the records, as each "
+        "is verified to the same answer, or make several sheets.",
         fewest=1,
         most=MOST_FIXINGS,
         required=True,
@@ -139,7 +145,8 @@ class InstallationSheetRequest(RequestSchema):
         absent="the sides go by their letters and places on the plan",
     )
     concrete_temperature_c = Number(
-        "Temperature of the concrete when the fasteners are set; resin is worked within the time for it.",
+        "Temperature of the concrete when the fasteners are set; resin is worked within the time for it. Only with "
+        "resin.",
         "°C",
         minimum=-40,
         maximum=60,
@@ -147,7 +154,7 @@ class InstallationSheetRequest(RequestSchema):
     )
     coldest_until_cured_c = Number(
         "Coldest temperature of the concrete from setting until the resin has cured, no higher than "
-        "concrete_temperature_c; resin cures by it.",
+        "concrete_temperature_c; resin cures by it. Only with resin and beside concrete_temperature_c.",
         "°C",
         minimum=-40,
         maximum=60,
@@ -349,14 +356,16 @@ class SheetFixing(AnswerSchema):
     before_work = many(
         SheetLine,
         "Cautions that decide what the crew does, the gravest first; to be shown before any figure. superseded: the "
-        "rulebook is below the one in force.",
+        "rulebook is below the one in force today.",
     )
     on_site = many(SheetLine, "What the verification relied on and must be so on site.")
     steps = many(SheetStep, "The work in its order.")
     resin = part(SheetResin, "The resin; null: there is none.", nullable=True)
     protective_equipment = many(SheetLine, "What protects the crew.")
     to_fill_in = part(SheetForm, "What the crew writes down.")
-    cautions = many(SheetLine, "All cautions of the record.")
+    cautions = many(
+        SheetLine, "All cautions of the record, but superseded: by which version it is today stands in before_work."
+    )
     suspensions = many(Suspension, "What is suspended for new work today and touches the fixing.")
     site_test = part(SiteTestOrigin, "Pulls on site that the resistance comes from; null: none.", nullable=True)
     minutes = part(SheetFigure, "Working time of all that are made of it, without curing, for planning.")
@@ -378,7 +387,7 @@ class InstallationSheet(AnswerSchema):
     title = string("Title.")
     job = string("The job; null: no name.", nullable=True)
     notice = string("To be shown prominently: the rulebook is a demonstration; null: it is not.", nullable=True)
-    rulebook = part(RulebookIdentity, "The rulebook of all fixings.")
+    rulebook = part(RulebookIdentity, "The rulebook of all fixings; superseded_by is that of today.")
     fixings = many(SheetFixing, "The fixings.")
     materials = many(SheetMaterial, "Bill of materials of all fixings together.")
     working_time = part(SheetFigure, "Working time of all fixings, without curing, for planning.")

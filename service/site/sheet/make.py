@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from math import prod
 from typing import Any
 
 from service.rulebook import Rulebook
@@ -16,11 +17,11 @@ from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.steps import Steps
 from service.site.sheet.work import Work
 from service.verification.answer import superseded
-from service.verification.refusal import Refusal
+from service.verification.refusal import Refusal, RefusedRequest
 
 AT_THE_WALL = (
     "suspended", "superseded", "sensitive_to_contact_stiffness", "plate_not_checked", "torque_without_clamped_washer",
-    "one_fastener_takes_shear", "single_fastener", "site_test_reach", "fastener_in_compression", "site_reduction_floor",
+    "one_fastener_takes_shear", "single_fastener", "site_test_reach", "fastener_in_compression",
 )  # fmt: skip
 """Cautions that decide what the crew does, the gravest first: they stand before the first figure."""
 NEEDS_CONTACT = (
@@ -83,14 +84,19 @@ def make(
         temperature_c: Temperature of the concrete when the fasteners are set (°C), for resin; None: the whole table
             is shown.
         coldest_c: The coldest that the concrete gets until resin has cured (°C); None: as when they are set.
-        newest: The version in force today; a sheet under a lower one says that it is superseded. None: not known.
+        newest: The version in force today; a sheet under a lower one says that it is superseded, by this one and by
+            no other that the record may name. None: not known, and nothing is said of it.
 
     Returns:
         The sheet.
 
     Raises:
         NoSheet: A fixing does not verify, or the sheet would lack what the crew needs; each reason says which fixing.
+        RefusedRequest: A temperature is given that no fixing of the sheet has any use for.
     """
+    needless = tuple(_needless(jobs, {"concrete_temperature_c": temperature_c, "coldest_until_cured_c": coldest_c}))
+    if needless:
+        raise RefusedRequest(*needless)
     reasons: list[Refusal] = []
     found: list[tuple[FixingSheet, Part]] = []
     for number, one in enumerate(jobs, start=1):
@@ -111,12 +117,22 @@ def make(
         title=title or "Installation sheet",
         job=job,
         notice=DEMONSTRATION if first.rulebook.status == "demonstration" else None,
-        rulebook=dict(first.answer["rulebook"]),
+        rulebook={**first.answer["rulebook"], "superseded_by": _higher(first.rulebook, newest)},
         fixings=tuple(fixing for fixing, _ in found),
         materials=materials(parts),
         working_time=total("working_time_minutes", "min", tuple(fixing.minutes for fixing, _ in found)),
     )
     return Made(sheet, tuple(part.work for part in parts))
+
+
+def _needless(jobs: Sequence[Job], temperatures: Mapping[str, float | None]) -> Iterator[Refusal]:
+    """Refuse temperatures for resin where there is none: whoever gives them believes that they matter."""
+    if any(one.answer["fastener"]["mechanism"] == "bonded" for one in jobs):
+        return
+    for name, given in temperatures.items():
+        if given is not None:
+            words = "no fixing of this sheet is set with resin, so it changes nothing: leave it out"
+            yield Refusal(f"#/{name}", "conflict", words)
 
 
 def not_verified(answer: Mapping[str, Any]) -> tuple[Refusal, ...]:
@@ -144,13 +160,34 @@ def not_verified(answer: Mapping[str, Any]) -> tuple[Refusal, ...]:
     )
 
 
+def _below_floor(answer: Mapping[str, Any]) -> tuple[Refusal, ...]:
+    """Say why nothing is fixed on a site of which too little is known.
+
+    Args:
+        answer: The answer of a verification.
+
+    Returns:
+        The reason, where the rulebook's floor stands in place of the product of the site factors; else none.
+    """
+    site = answer["site_reduction"]
+    if not site["floor_applied"]:
+        return ()
+    product = prod(part["factor"] for part in site["parts"])
+    words = (
+        f"no sheet: the site factors multiply to {product:.3g}, below the rulebook's floor of {site['floor']:g}, where "
+        "it gives no figure: improve the site first, then verify anew; which improvement gains most: POST "
+        "/v1/site-reductions"
+    )
+    return (Refusal("/site", "site_below_floor", words),)
+
+
 def _placed(reason: Refusal, pointer: str) -> Refusal:
     """Say which fixing of the sheet a reason is about; one that is about the sheet itself says so already."""
     return reason if reason.pointer.startswith("#") else replace(reason, pointer=f"#{pointer}{reason.pointer}")
 
 
 def _fixing(number: int, job: Job, temperatures: Temperatures, newest: str | None) -> tuple[FixingSheet, Part]:
-    reasons = not_verified(job.answer)
+    reasons = not_verified(job.answer) or _below_floor(job.answer)
     if reasons:
         raise NoSheet(*reasons)
     source = Source(job.request, job.answer, job.rulebook)
@@ -220,12 +257,15 @@ def _fastener(source: Source, work: Work, part: Part) -> Fastener:
     )
 
 
+def _higher(rulebook: Rulebook, newest: str | None) -> str | None:
+    return newest if newest is not None and order(newest) > order(rulebook.version) else None
+
+
 def _before_work(source: Source, newest: str | None) -> Iterator[Line]:
     found = {caution.code: caution for caution in _cautions(source)}
-    version = source.rulebook.version
-    if newest is not None and order(newest) > order(version) and "superseded" not in found:
-        # Older than what came into force since: the record itself cannot say so.
-        found["superseded"] = Line(superseded(version, newest)["text"], code="superseded")
+    higher = _higher(source.rulebook, newest)
+    if higher is not None:
+        found["superseded"] = Line(superseded(source.rulebook.version, higher)["text"], code="superseded")
     for code in AT_THE_WALL:
         if code in found:
             yield found[code]
@@ -234,7 +274,9 @@ def _before_work(source: Source, newest: str | None) -> Iterator[Line]:
 
 
 def _cautions(source: Source) -> tuple[Line, ...]:
+    """The cautions of the record; by which version it is superseded is a matter of today, not of its day."""
     return tuple(
         Line(caution["text"], from_=f"#/answer/cautions/{index}/text", code=caution["code"])
         for index, caution in enumerate(source.answer["cautions"])
+        if caution["code"] != "superseded"
     )

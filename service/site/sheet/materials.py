@@ -92,17 +92,30 @@ def _source(parts: tuple[Part, ...]) -> Source:
     return parts[0].work.source
 
 
+def _article(part: Part) -> str:
+    return str(part.work.source.answer["fastener"]["article_code"])
+
+
+def _spares(members: tuple[Part, ...]) -> Figure:
+    """Spares of an article: each is a hole that is drilled, and filled, a second time."""
+    source, path = _source(members), f"{INSTALLATION}#/spares"
+    needed = _needed(members)
+    share = source.rule("spares_share", "1", f"{path}/share")
+    fewest = source.rule("fewest_spares", "count", f"{path}/fewest")
+    value = max(fewest.number, up(needed.number * share.number))
+    return derived("spares", "count", value, "max({}, ceil({} * {}))", fewest, needed, share)
+
+
+def _with_spares(parts: tuple[Part, ...]) -> Figure:
+    """Fasteners of the fixings and the spares of their articles."""
+    spares = (_spares(members) for _, members in _groups(parts, _article))
+    return total("fasteners_with_spares", "count", (_needed(parts), *spares))
+
+
 def _fasteners(parts: tuple[Part, ...]) -> Iterator[Material]:
-    for code, members in _groups(parts, lambda part: str(part.work.source.answer["fastener"]["article_code"])):
-        source, path = _source(members), f"{INSTALLATION}#/spares"
-        needed = _needed(members)
-        share = source.rule("spares_share", "1", f"{path}/share")
-        fewest = source.rule("fewest_spares", "count", f"{path}/fewest")
-        value = needed.number + max(fewest.number, up(needed.number * share.number))
-        quantity = derived(
-            "fasteners_with_spares", "count", value, "{} + max({}, ceil({} * {}))", needed, fewest, needed, share
-        )
-        chosen = source.answer["fastener"]
+    for code, members in _groups(parts, _article):
+        quantity = _with_spares(members)
+        chosen = _source(members).answer["fastener"]
         length = members[0].work.length
         title = f"{chosen['title']}, size {chosen['size']}, {length.text} long, spares included"
         yield Material("fastener", title, code, quantity, _numbers(members))
@@ -112,7 +125,7 @@ def _bits(parts: tuple[Part, ...]) -> Iterator[Material]:
     drilled = tuple(part for part in parts if part.work.hole_diameter is not None)
     for diameter, members in _groups(drilled, lambda part: _diameter(part).text):
         per_bit = _source(members).rule("holes_per_bit", "count", f"{INSTALLATION}#/bits/holes_per_bit")
-        needed = _needed(members)
+        needed = _with_spares(members)
         quantity = derived("bits", "count", up(needed.number / per_bit.number), "ceil({} / {})", needed, per_bit)
         deepest = max((p.work.stop for p in members if p.work.stop is not None), key=lambda figure: figure.number)
         title = f"Drill bit {diameter}, working length {deepest.text} or more"
@@ -140,7 +153,7 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
         count = up(volume.number / usable)
         template = "ceil({} / ({} - {} * {}))"
         quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded)
-        title = f"Cartridge of {cartridge.text}, resin of {family}, for {volume.text} with wastage"
+        title = f"Cartridge of {cartridge.text}, resin of {family}, for {volume.text}, spares and wastage included"
         yield Material("resin_cartridge", title, None, quantity, _numbers(members))
         value = quantity.number * nozzles.number
         yield Material(
@@ -153,16 +166,24 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
 
 
 def _volume(source: Source, members: tuple[Part, ...]) -> Figure:
+    """Resin for the holes of the fixings and for those of the spares."""
     wastage = source.rule("wastage_share", "1", f"{INSTALLATION}#/resin/wastage_share")
-    net = []
-    for part in members:
-        path = part.work.source.selection.row_path("resin_volume_ml")
-        hole = part.work.source.rule("resin_volume_of_a_hole_ml", "ml", path)
-        value = part.all_fasteners.number * hole.number
-        net.append(derived("resin_ml", "ml", value, "{} * {}", part.all_fasteners, hole))
+    net = [_millilitres(part.all_fasteners, _of_a_hole(part)) for part in members]
+    for _, of_article in _groups(members, _article):
+        largest = max((_of_a_hole(part) for part in of_article), key=lambda figure: figure.number)
+        net.append(_millilitres(_spares(of_article), largest))
     needed = total("resin_ml", "ml", tuple(net))
     value = up(needed.number * (1 + wastage.number))
     return derived("resin_with_wastage_ml", "ml", value, "ceil({} * (1 + {}))", needed, wastage)
+
+
+def _of_a_hole(part: Part) -> Figure:
+    source = part.work.source
+    return source.rule("resin_volume_of_a_hole_ml", "ml", source.selection.row_path("resin_volume_ml"))
+
+
+def _millilitres(holes: Figure, of_a_hole: Figure) -> Figure:
+    return derived("resin_ml", "ml", holes.number * of_a_hole.number, "{} * {}", holes, of_a_hole)
 
 
 def _brushes(parts: tuple[Part, ...]) -> Iterator[Material]:
