@@ -40,13 +40,12 @@ class Outlier:
     limit: float
 
 
-def spread(failures_n: Sequence[float], bounds_n: Sequence[float], least_variation: float = 0.0) -> Spread:
+def spread(failures_n: Sequence[float], bounds_n: Sequence[float]) -> Spread:
     """Mean of the failure loads, and their standard deviation with or without the lower bounds, whichever is larger.
 
     Args:
         failures_n: Failure loads, at least two (N).
         bounds_n: Loads of pulls that ended before failure (N).
-        least_variation: Coefficient of variation that counts at least, whatever the loads show (no unit).
 
     Returns:
         Mean and standard deviation (N).
@@ -57,12 +56,10 @@ def spread(failures_n: Sequence[float], bounds_n: Sequence[float], least_variati
     if len(failures_n) < 2:
         raise ValueError(f"at least two failure loads are needed, found {len(failures_n)}")
     mean, alone = math.fsum(failures_n) / len(failures_n), _deviation(failures_n)
-    return Spread(mean, max(alone, _deviation([*failures_n, *bounds_n]), least_variation * mean))
+    return Spread(mean, max(alone, _deviation([*failures_n, *bounds_n])))
 
 
-def normal_fractile(
-    failures_n: Sequence[float], bounds_n: Sequence[float], factor: float, least_variation: float = 0.0
-) -> float:
+def normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], factor: float) -> float:
     """Lower limit m - k·s of normally distributed failure loads.
 
     ISO 16269-6:2014, one-sided interval, mean and standard deviation unknown.
@@ -71,18 +68,15 @@ def normal_fractile(
         failures_n: Failure loads (N).
         bounds_n: Loads of pulls that ended before failure (N).
         factor: Tolerance factor k of the number of failures (no unit).
-        least_variation: Coefficient of variation that counts at least (no unit).
 
     Returns:
         The limit, which may lie below 0 where the scatter is large (N).
     """
-    found = spread(failures_n, bounds_n, least_variation)
+    found = spread(failures_n, bounds_n)
     return found.mean_n - factor * found.deviation_n
 
 
-def log_normal_fractile(
-    failures_n: Sequence[float], bounds_n: Sequence[float], factor: float, least_variation: float = 0.0
-) -> float:
+def log_normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], factor: float) -> float:
     """Lower limit exp(m - k·s) of failure loads whose logarithms are normally distributed.
 
     ISO 16269-6:2014, one-sided interval, of the logarithms.
@@ -91,15 +85,12 @@ def log_normal_fractile(
         failures_n: Failure loads, above 0 (N).
         bounds_n: Loads of pulls that ended before failure, above 0 (N).
         factor: Tolerance factor k of the number of failures (no unit).
-        least_variation: Coefficient of variation of the loads that counts at least (no unit).
 
     Returns:
         The limit (N).
     """
     found = spread([math.log(x) for x in failures_n], [math.log(x) for x in bounds_n])
-    # The deviation of the logarithms that belongs to a coefficient of variation v of the loads: √ln(1 + v²).
-    deviation = max(found.deviation_n, math.sqrt(math.log1p(least_variation * least_variation)))
-    return math.exp(found.mean_n - factor * deviation)
+    return math.exp(found.mean_n - factor * found.deviation_n)
 
 
 def variation_factor(variation: float, free: float, slope: float) -> float:

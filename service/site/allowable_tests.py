@@ -17,6 +17,8 @@ from service.verification.pull_statistics import LOG_NORMAL, Pull, Statistics, s
 from service.verification.site_test import SiteTest, given, read_site_test
 from service.verification.site_test_reach import UNCRACKED, young_enough
 
+SMALL_VARIATION = 0.1
+
 PLACE = "#/allowable_resistance"
 OF_THE_LOADS = ("site_test_number", "site_test_scatter", "site_test_above_zero")
 HOW = {
@@ -171,6 +173,13 @@ def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[Ca
             "Not every pull stood in a crack that counts, so the resistance holds only where the concrete is shown to "
             "stay uncracked for the service life, which is the engineer's to show. Concrete of unknown state counts as "
             "cracked.",
+        )
+    if test.statistics is not None and test.statistics.spread.variation < SMALL_VARIATION:
+        yield Caution(
+            "scatter_small",
+            "The pulls scatter by less than a tenth. Few pulls of one place and one crew may be more alike than the "
+            "fixings to come: pull where the base material looks weakest, or let the engineer take a scatter of a "
+            "tenth (EN 1990, D.7.1, from memory).",
         )
     if outlying:
         yield Caution(

@@ -22,6 +22,7 @@ CAUTIONS: Mapping[str, str] = MappingProxyType({
     "basis_from_memory": "The rules were written from knowledge of the standard, not from its text.",
     "bounds_not_counted": "Pulls that ended before the base material failed are lower bounds.",
     "failures_differ": "The pulls ended in different failures.",
+    "scatter_small": "The pulls scatter by less than a tenth.",
     "outlier_stays": "A pull stands out; it stays in the result.",
     "number_raised": "More are pulled than the rule asks for, so that each part of the lot has one.",
     "label_only": "The fastener is known from its label.",

@@ -20,6 +20,8 @@ from service.site.proof_tests import (
 )
 from service.site.pulling import (
     Pulling,
+    at_least,
+    at_most,
     below_steel,
     counted,
     feet_far_enough,
@@ -35,7 +37,6 @@ from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN
 from service.verification.gauge import Gauge
 from service.verification.pull_requirements import RULES
-from service.verification.pull_statistics import LEAST_VARIATION
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.site_test import selected
@@ -210,8 +211,25 @@ class _Lot:
                 "further": [shown_drawn(one) for one in sample.further],
                 "replacements": 1 if ready else 0,
             },
+            "for_assessment": self._for_assessment(),
             "requirements": [shown_requirement(requirement) for requirement in requirements],
             "steps": list(self._steps()) if ready else [],
+        }
+
+    def _for_assessment(self) -> dict[str, Any]:
+        """What the assessment asks of the lot, as it asks for it."""
+        given = self._given
+        fastener = {name: given["fastener"][name] for name in ("family", "size", "embedment_mm")}
+        parts = [{"worst": False, **piece} for piece in given["parts"]] if "parts" in given else None
+        return {
+            "name": given["name"],
+            "fastener": fastener,
+            "number": given["number"],
+            "service_action_kn": given["service_action_kn"],
+            "scheme": self._scheme.name,
+            "seed": given["seed"],
+            "parts": parts,
+            "support_distance_mm": given.get("support_distance_mm"),
         }
 
     def _steps(self) -> Iterator[str]:
@@ -233,9 +251,9 @@ class _Lot:
             f"Set the feet of the bridge at least {pulling.support_proof_mm:g} mm from the fastener, square to it, and "
             "pull in its axis."
         )
-        limit = "" if pulling.limit_n is None else f", and never beyond {pulling.limit_n / N_PER_KN:.4g} kN"
+        limit = "" if pulling.limit_n is None else f", and never beyond {at_most(pulling.limit_n)}"
         yield (
-            f"Bring the load up steadily to {self._load_n / N_PER_KN:.4g} kN and hold it for "
+            f"Bring the load up steadily to {at_least(self._load_n)} and hold it for "
             f"{counted(pulling.hold_minutes, 'minute')}. It is held when the reading does not sink, the fastener moves "
             f"no more than {pulling.movement_mm:g} mm, and nothing cracks. Read the movement: without it a pull does "
             "not count."
@@ -274,7 +292,7 @@ class _Lot:
 
 def shown_drawn(drawn: Drawn) -> dict[str, Any]:
     """A drawn fastener as answers show it."""
-    return {"number": drawn.number, "part": drawn.part}
+    return {"number": drawn.number, "name": str(drawn.number), "part": drawn.part}
 
 
 class _Allowable:
@@ -338,7 +356,7 @@ class _Allowable:
 
     def _more(self) -> Iterator[dict[str, Any]]:
         asked = self._rules["allowable_tests"]
-        variation = max(LEAST_VARIATION, float(self._given.get("expected_variation", DEFAULT_VARIATION)))
+        variation = float(self._given.get("expected_variation", DEFAULT_VARIATION))
         for more in MORE_PULLS:
             count = self._planned + more
             k = tolerance_factor(count, float(asked["content"]), float(asked["confidence"]))
@@ -377,7 +395,7 @@ class _Allowable:
         )
         if limit is not None:
             yield (
-                f"Stop at {limit / N_PER_KN:.4g} kN: beyond, the fastener itself is harmed. A pull that is stopped is "
+                f"Stop at {at_most(limit)}: beyond, the fastener itself is harmed. A pull that is stopped is "
                 "a lower bound and no failure; it does not count among the least number."
             )
         yield (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -137,6 +137,25 @@ def gauge_of_plan(given: Mapping[str, Any] | None, day: str) -> Gauge | None:
     if over:
         raise RefusedRequest(*over)
     return gauge
+
+
+def at_most(load_n: float) -> str:
+    """A load that is not to be passed, in words for a crew: rounded down to four digits, in kN."""
+    return f"{_four_digits(load_n, math.floor):g} kN"
+
+
+def at_least(load_n: float) -> str:
+    """A load that is to be reached, in words for a crew: rounded up to four digits, in kN."""
+    return f"{_four_digits(load_n, math.ceil):g} kN"
+
+
+def _four_digits(load_n: float, direction: Callable[[float], int]) -> float:
+    load_kn = load_n / N_PER_KN
+    if load_kn == 0.0:
+        return 0.0
+    decimals = 3 - math.floor(math.log10(abs(load_kn)))
+    # Nine digits first, so that 9.3 kN made of floating numbers is not taken for a little more.
+    return direction(round(load_kn * 10.0**decimals, 5)) / 10.0**decimals
 
 
 def load_with_reading(load_n: float, gauge: Gauge | None, place: str) -> dict[str, Any]:

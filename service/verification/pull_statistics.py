@@ -16,8 +16,6 @@ from service.verification.selection import Selection
 
 BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out")
 NORMAL, LOG_NORMAL, LESSER = "normal", "log_normal", "lesser_of_both"
-LEAST_VARIATION = 0.1
-"""EN 1990:2002, D.7.1: a coefficient of variation that is not known beforehand counts as no less (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +71,12 @@ def statistics_of(pulls: Sequence[Pull], selection: Selection, rules: Mapping[st
     bounds = [pull.load_n for pull in pulls if not pull.failed]
     k = tolerance_factor(len(failures), float(asked["content"]), float(asked["confidence"]))
     found = {
-        NORMAL: failure_loads.normal_fractile(failures, bounds, k, LEAST_VARIATION),
-        LOG_NORMAL: failure_loads.log_normal_fractile(failures, bounds, k, LEAST_VARIATION),
+        NORMAL: failure_loads.normal_fractile(failures, bounds, k),
+        LOG_NORMAL: failure_loads.log_normal_fractile(failures, bounds, k),
     }
     wanted = asked["distribution"]
     distribution = min(found, key=lambda name: found[name]) if wanted == LESSER else wanted
-    spread = failure_loads.spread(failures, bounds, LEAST_VARIATION)
+    spread = failure_loads.spread(failures, bounds)
     scatter = failure_loads.variation_factor(
         spread.variation, float(asked["variation_free"]), float(asked["variation_slope"])
     )

@@ -26,6 +26,7 @@ MOST_POINTS = 50
 LARGEST_KN = 10_000
 LARGEST_KG = 1_000_000
 LARGEST_BAR = 5_000
+PULLED: Mapping[str, float] = {"above": 0}
 
 
 class Digest(Text):
@@ -52,40 +53,45 @@ class Digest(Text):
         return text
 
 
-def reading_kn(absent: str) -> Number:
+def reading_kn(absent: str, **least: float) -> Number:
     """Describe a reading of a gauge in kN.
 
     Args:
         absent: What leaving it out means.
+        **least: The least reading, as Number has it; above 0 where nothing is said, as of a pull.
 
     Returns:
         The field.
     """
-    return Number("Reading of a gauge in kN.", "kN", minimum=0, maximum=LARGEST_KN, absent=absent)
+    return Number("Reading of a gauge in kN.", "kN", maximum=LARGEST_KN, absent=absent, **(least or PULLED))
 
 
-def reading_kg(absent: str) -> Number:
+def reading_kg(absent: str, **least: float) -> Number:
     """Describe a reading of a gauge in kg.
 
     Args:
         absent: What leaving it out means.
+        **least: The least reading, as Number has it; above 0 where nothing is said, as of a pull.
 
     Returns:
         The field.
     """
-    return Number("Reading of a gauge in kg, as a mass that hangs.", "kg", minimum=0, maximum=LARGEST_KG, absent=absent)
+    return Number(
+        "Reading of a gauge in kg, as a mass that hangs.", "kg", maximum=LARGEST_KG, absent=absent, **(least or PULLED)
+    )
 
 
-def reading_bar(absent: str) -> Number:
+def reading_bar(absent: str, **least: float) -> Number:
     """Describe a reading of a pressure gauge.
 
     Args:
         absent: What leaving it out means.
+        **least: The least reading, as Number has it; above 0 where nothing is said, as of a pull.
 
     Returns:
         The field.
     """
-    return Number("Reading of a pressure gauge.", "bar", minimum=0, maximum=LARGEST_BAR, absent=absent)
+    return Number("Reading of a pressure gauge.", "bar", maximum=LARGEST_BAR, absent=absent, **(least or PULLED))
 
 
 OTHER_UNIT = "the gauge reads in another unit"
@@ -94,9 +100,9 @@ OTHER_UNIT = "the gauge reads in another unit"
 class CalibrationPoint(RequestSchema):
     """A point of a calibration: what the gauge shows, in one unit, and the load at it."""
 
-    reading_kn = reading_kn(OTHER_UNIT)
-    reading_kg = reading_kg(OTHER_UNIT)
-    reading_bar = reading_bar(OTHER_UNIT)
+    reading_kn = reading_kn(OTHER_UNIT, minimum=0)
+    reading_kg = reading_kg(OTHER_UNIT, minimum=0)
+    reading_bar = reading_bar(OTHER_UNIT, minimum=0)
     load_kn = Number("Load at the reading.", "kN", minimum=0, maximum=LARGEST_KN, required=True)
 
 
@@ -219,7 +225,7 @@ class AllowableTests(RequestSchema):
             data: The tests, each field of them sound.
         """
         rules = (
-            one_reading_a_pull, calibration_fits, names_of_pulls_differ, something_was_pulled, cracks_fit,
+            one_reading_a_pull, calibration_fits, names_of_pulls_differ, cracks_fit,
         )  # fmt: skip
         refuse(data, rules)
 
@@ -321,21 +327,6 @@ def same_names(entries: Sequence[Mapping[str, Any]], place: str, what: str) -> I
         first = seen.setdefault(entry["name"], index)
         if first != index:
             yield (place, index, "name"), refusal("duplicate_name", f"same name as {what} {first}")
-
-
-def something_was_pulled(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find pulls without any load, which prove nothing.
-
-    Args:
-        tests: The tests.
-
-    Yields:
-        Place and message.
-    """
-    for index, pull in enumerate(tests["pulls"]):
-        for name in readings(pull):
-            if pull[name] <= 0:
-                yield ("pulls", index, name), refusal("below_minimum", "must be above 0: leave out what was not pulled")
 
 
 def cracks_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:

@@ -42,7 +42,6 @@ from service.api.shapes.pulls import (
     reading_kn,
     readings,
     same_names,
-    something_was_pulled,
 )
 from service.site import codes
 from service.site.proof_assessments import fastener_of
@@ -249,8 +248,7 @@ class ProofTests(RequestSchema):
             one_reading_a_pull,
             calibration_fits,
             names_of_pulls_differ,
-            something_was_pulled,
-            one_pull_a_fastener,
+                    one_pull_a_fastener,
             replacements_fit,
             no_more_than_there_are,
             parts_are_the_lot,
@@ -468,6 +466,7 @@ class DrawnFastener(AnswerSchema):
     """A fastener that is drawn to be pulled."""
 
     number = Whole("Its number in the lot.", minimum=1, required=True)
+    name = string("The same as text, as a pull of the assessment names it.")
     part = string("Part of the lot; null: the lot has none.", nullable=True)
 
 
@@ -481,6 +480,36 @@ class AfterOneFailure(AnswerSchema):
     replacements = Whole(
         "Replacements to pull besides: the new fastener in place of the failed one.", minimum=0, required=True
     )
+
+
+class ShownPart(AnswerSchema):
+    """A part of a lot."""
+
+    name = string("Name of the part.")
+    first = Whole("Number of its first fastener.", minimum=1, required=True)
+    last = Whole("Number of its last fastener.", minimum=1, required=True)
+    worst = flag("Whether conditions are worst there.")
+
+
+class FastenerAsAsked(AnswerSchema):
+    """The fastener, as a request names it."""
+
+    family = string("Family.")
+    size = string("Size.")
+    embedment_mm = figure("Effective embedment depth h_ef.", "mm", minimum=0)
+
+
+class ForAssessment(AnswerSchema):
+    """What an assessment of the lot asks for and the plan knows."""
+
+    name = string("Name of the lot.")
+    fastener = part(FastenerAsAsked, "The fastener.")
+    number = Whole("Fasteners of the lot.", minimum=1, required=True)
+    service_action_kn = figure("Service action.", "kN", minimum=0)
+    scheme = one_of("Scheme.", SCHEMES)
+    seed = Whole("Seed of the draw.", minimum=0, required=True)
+    parts = many(ShownPart, "Parts of the lot; null: it is one part.", nullable=True)
+    support_distance_mm = figure("Distance of the feet of the bridge; null: not said.", "mm", nullable=True)
 
 
 class LotPlan(AnswerSchema):
@@ -505,6 +534,11 @@ class LotPlan(AnswerSchema):
     number_to_pull = Whole("How many to pull at first.", minimum=0, required=True)
     chosen = many(DrawnFastener, f"Which ones, in the order in which they are pulled. {DRAW}")
     after_one_failure = part(AfterOneFailure, "What one failure asks for.")
+    for_assessment = part(
+        ForAssessment,
+        "To be put into `proof` of an assessment as it is, with tested_on, gauge and pulls beside it, and the distance "
+        "of the feet where it is null.",
+    )
     requirements = many(SiteTestRequirement, "Limits that are met or not.")
     steps = many(string("A step."), "What to do, in order, and what failures mean.")
 
