@@ -188,7 +188,9 @@ def replay(record: Record, shelf: Shelf, today: date) -> Replay:
         record=record,
         outcome=outcome,
         cause=cause,
-        words=_words(outcome, cause, record, shelf.versions) + _commit_words(outcome, record, own),
+        words=_words(outcome, cause, record, shelf.versions)
+        + _commit_words(outcome, record, own)
+        + _suspended_words(book, record),
         content_id=content_id,
         differences=found[:MOST_DIFFERENCES],
         more=len(found) > MOST_DIFFERENCES,
@@ -291,6 +293,15 @@ def _commit_words(outcome: str, record: Record, own: Rulebook | None) -> str:
         else f"it differs: the record names {recorded}, and these rules are known here by {known}"
     )
     return f" The id does not cover the commit, and {held}. The same rules may lie in several commits."
+
+
+def _suspended_words(book: Rulebook | None, record: Record) -> str:
+    """What stands against new work by the record's own rules, which "the same" leaves out as well."""
+    stopped = () if book is None else book.suspensions
+    reasons = [
+        f"{stop.reason.rstrip('.')} (entry of {stop.since})" for stop in stopped if stop.version == record.version
+    ]
+    return f" Version {record.version} is suspended for new work: {'; '.join(reasons)}." if reasons else ""
 
 
 def _today(record: Record, own: Rulebook | None, before: Outcome | None, shelf: Shelf, today: date) -> Today:

@@ -340,6 +340,16 @@ def test_a_record_made_before_a_suspension_is_reproduced_and_said_to_be_suspende
     assert STOPPED.reason in found.today.words
 
 
+def test_a_record_of_a_version_that_is_suspended_today_says_so(record: dict[str, Any], book: Rulebook) -> None:
+    stop = Suspension(None, None, VERSION, "2026-11-20", "A figure was misread.")
+    found = replayed(record, shelf_of(book, stopped=(stop,)))
+    assert found.outcome == "identical"
+    assert found.words.endswith(
+        f" Version {VERSION} is suspended for new work: A figure was misread (entry of 2026-11-20)."
+    )
+    assert "suspended" not in replayed(record, shelf_of(book)).words
+
+
 def test_a_day_without_rules(record: dict[str, Any], shelf: Shelf) -> None:
     found = replayed(record, shelf, date(2020, 1, 1))
     assert found.outcome == "identical"
