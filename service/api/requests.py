@@ -23,6 +23,7 @@ from service.api.fields import (
 from service.api.request_schema import HOLES as HOLES
 from service.api.request_schema import RequestSchema as RequestSchema
 from service.api.request_schema import refuse
+from service.api.shapes.built import BuiltBefore
 from service.api.shapes.pulls import Digest, SiteTest
 from service.sizing.layouts import MAX_GRID_CASES
 from service.verification import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
@@ -346,6 +347,11 @@ class VerificationRequest(CommonRequest):
 
     came_from_record = Digest(
         "Id of the record that this request came from, for example by an as-built check.", absent="from no record"
+    )
+    built = Part(
+        BuiltBefore,
+        "What earlier as-built checks found; kept for the next one, not calculated with.",
+        absent="none was made, or none found anything",
     )
     fastener = Part(Fastener, "The fastener to be verified.", required=True)
     positions = Items(

@@ -11,6 +11,19 @@ from service.site import as_built
 from service.verification.refusal import RefusedRequest
 
 PLACE = "#/as_built"
+SAID = (
+    ("#/member/edges", "edges"),
+    ("#/member/thickness_mm", "member_thickness_mm"),
+    ("#/fixture/thickness_mm", "fixture_thickness_mm"),
+    ("#/fixture/stand_off_mm", "stand_off_mm"),
+    ("#/fixture/grout", "grout"),
+    ("#/fastener/length_mm", "length_mm"),
+    ("#/built/aborted_holes", "aborted_holes"),
+    ("#/site/torque_control", "torque_tool"),
+    ("#/site/drilling", "drilling"),
+    ("#/site/installer", "installer"),
+)
+"""Where a field of the request is said of the work."""
 
 
 def check_as_built(call: Call) -> dict[str, Any]:
@@ -32,14 +45,18 @@ def check_as_built(call: Call) -> dict[str, Any]:
     if faults:
         raise Refused(422, [_as_built(fault.code, fault.detail, fault.pointer) for fault in faults])
     try:
-        return as_built.check(record, done, request, fixing.rulebook)
+        return as_built.check(record, done, request, fixing.rulebook, fixing.now)
     except RefusedRequest as refused:
         raise Refused(422, [_as_built(e.code, e.detail, e.pointer) for e in refused.errors]) from None
 
 
 def _as_built(code: str, detail: str, pointer: str | None) -> Fault:
     """Turn what is wrong with the request as built to what the caller said of the work."""
-    place = (pointer or "#").removeprefix("#/")
+    place = pointer or "#"
+    for of_request, said in SAID:
+        if place == of_request or place.startswith(f"{of_request}/"):
+            return Fault(code, detail, pointer=f"{PLACE}/{said}{place.removeprefix(of_request)}")
+    place = place.removeprefix("#/")
     return Fault(code, f"as built, {place}: {detail}" if place else detail, pointer=PLACE)
 
 

@@ -26,13 +26,12 @@ from service.api.answers import (
 )
 from service.api.codes import refusal
 from service.api.coherence import Disagreement
-from service.api.fields import Choice, Flag, Items, Number, Part, Whole
+from service.api.fields import Choice, Flag, Items, Number, Part, Whole, Word
 from service.api.request_schema import HOLES, RequestSchema, refuse
-from service.api.requests import APART, FARTHEST_MM, Position, VerificationRequest
+from service.api.requests import APART, FARTHEST_MM, Grout, Position, VerificationRequest
+from service.api.shapes.built import MOST_HOLES, AbortedHole, Measured
 from service.api.shapes.sheets import RequestOrRecord
 from service.site import as_built
-
-MOST_HOLES = 100
 
 
 class Moved(RequestSchema):
@@ -62,18 +61,6 @@ class StrengthFound(RequestSchema):
     )
 
 
-class AbortedHole(RequestSchema):
-    """A hole that was begun and given up."""
-
-    x_mm = Number("x of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
-    y_mm = Number("y of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
-    depth_mm = Number("Its depth.", "mm", minimum=0, maximum=2000, required=True)
-    diameter_mm = Number("Its diameter.", "mm", minimum=1, maximum=200, absent="that of the fastener's hole")
-    refilled = Flag(
-        "True when it is filled with mortar of high strength that has hardened.", absent="false", default=False
-    )
-
-
 class EdgesMeasured(RequestSchema):
     """Edges as they were measured, from the origin of the record."""
 
@@ -95,7 +82,7 @@ class EdgesMeasured(RequestSchema):
     )  # fmt: skip
 
 
-class AsBuilt(RequestSchema):
+class AsBuilt(Measured):
     """What was really done; what is left out is taken as verified and listed as not measured."""
 
     positions = Items(
@@ -107,37 +94,21 @@ class AsBuilt(RequestSchema):
     )
     moved = Items(
         Part(Moved, "One fastener."),
-        "Fasteners that stand elsewhere, each once. Not beside positions.",
-        fewest=1,
+        "Fasteners that stand elsewhere, each once; an empty list says that somebody looked and none does. Not beside "
+        "positions.",
         most=100,
         absent="none",
     )
-    embedment_mm = Number(
-        "Effective embedment that was reached. One that is not assessed counts as the nearest shallower one that is, a "
-        "deeper one than verified as the verified one, while the hole for it leaves enough of the member behind it. "
-        "Not beside hole_depth_mm.",
+    nominal_embedment_mm = Number(
+        "Set depth that was reached, as the sheet asks for it: from the concrete surface to the end of the fastener in "
+        "the concrete, so the length of the fastener less what stands out of the concrete, fixture included. Turned "
+        "into the effective embedment by the difference that the family has. Not beside embedment_mm.",
         "mm",
         minimum=1,
         maximum=2000,
-        absent="as verified",
-    )
-    hole_depth_mm = Number(
-        "Depth of the hole in the concrete that was reached; what it lacks of the assessed depth is taken off the "
-        "embedment, and one that is too deep has to leave enough of the member behind it. Not beside embedment_mm.",
-        "mm",
-        minimum=1,
-        maximum=2000,
-        absent="as verified",
+        absent="as verified, or as embedment_mm or the hole has it",
     )
     length_mm = Number("Length that was fitted.", "mm", minimum=10, maximum=5000, absent="the length of the record")
-    torque_nm = Number(
-        "Torque that was read when it was set, or that an impact driver was set to; of several, the one farthest from "
-        "the installation torque. Not with by_feel, which reads none.",
-        "Nm",
-        minimum=0,
-        maximum=10_000,
-        absent="not read; where the assessment asks for a torque the verdict is then not_shown",
-    )
     torque_tool = Choice("What it was tightened with.", as_built.TOOLS, absent="as verified")
     fixture_thickness_mm = Number("Thickness of the fixture.", "mm", minimum=0.5, maximum=200, absent="as verified")
     member_thickness_mm = Number("Thickness of the member.", "mm", minimum=60, maximum=10_000, absent="as verified")
@@ -148,31 +119,24 @@ class AsBuilt(RequestSchema):
         absent="nobody looked; cracked or not as verified",
     )
     hole = Choice("State of the hole when the fastener was set.", HOLES, absent="as verified")
-    hole_cleaned = Flag(
-        "True when every hole was cleaned in the steps of the assessment. Not where nothing is drilled.",
-        absent="not looked at",
+    drilling = Word(
+        "How the holes were drilled: a value of the site condition as listed at /v1/rulebooks/{version}. Not where "
+        "nothing is drilled.",
+        absent="as verified",
     )
-    head_seated = Flag(
-        "True when the head of every fastener is seated on the fixture without a gap. Only where a head rests on the "
-        "fixture: screws, frame fixings, bolts with a head.",
-        absent="not looked at",
+    installer = Word(
+        "Who set it: a value of the site condition as listed at /v1/rulebooks/{version}.", absent="as verified"
     )
-    concrete_temperature_c = Number(
-        "Temperature of the concrete when the resin was set. Only with resin.",
-        "°C",
-        minimum=-40,
-        maximum=60,
-        absent="not measured",
+    stand_off_mm = Number(
+        "Free height between concrete or grout and fixture.", "mm", minimum=0, maximum=500, absent="as verified"
     )
-    curing_minutes = Number(
-        "Time from setting to tightening or loading, whichever came first. Only with resin.",
-        "min",
-        minimum=0,
-        maximum=1_000_000,
-        absent="not known",
-    )
+    grout = Part(Grout, "Levelling layer; its strength, where left out, as verified.", absent="as verified")
     aborted_holes = Items(
-        Part(AbortedHole, "One hole."), "Holes that were given up nearby.", fewest=1, most=MOST_HOLES, absent="none"
+        Part(AbortedHole, "One hole."),
+        "Holes that were given up nearby; an empty list says that somebody looked and there are none. Those of earlier "
+        "checks are kept; one said again at its place, as filled by now, takes the place of the earlier.",
+        most=MOST_HOLES,
+        absent="nobody looked; those of earlier checks count",
     )
 
     @validates_schema(skip_on_field_errors=True)
@@ -186,7 +150,7 @@ class AsBuilt(RequestSchema):
 
 
 def _said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
-    for first, second in (("positions", "moved"), ("embedment_mm", "hole_depth_mm")):
+    for first, second in (("positions", "moved"), ("embedment_mm", "nominal_embedment_mm")):
         if first in data and second in data:
             yield (second,), refusal("conflict", f"give {first} or {second}, not both")
 
@@ -242,10 +206,14 @@ class AsBuiltRequirement(AnswerSchema):
 
 
 class NotMeasured(AnswerSchema):
-    """What nobody measured, and was therefore taken as verified."""
+    """What nobody measured."""
 
     code = code(as_built.NOT_MEASURED)
     text = string("The same in words.")
+    decisive = Flag(
+        "True where nothing is shown of this kind of fastener without it; the verdict is then not verified.",
+        required=True,
+    )
 
 
 class AsBuiltCaution(AnswerSchema):
@@ -269,7 +237,7 @@ class AsBuiltAnswer(AnswerSchema):
 
     verdict = one_of(
         "Verdict as built: that of the verification; not_verified where a requirement of the work is not met; "
-        "not_shown where nothing is against it, but nobody measured what would show a requirement of the work.",
+        "not_shown where nothing is against it, but nobody measured what this kind of fastener turns on.",
         as_built.VERDICTS,
     )
     verdict_before = one_of("Verdict of the record.", VERDICTS)
@@ -279,7 +247,11 @@ class AsBuiltAnswer(AnswerSchema):
     )
     changes = many(AsBuiltChange, "What differs from what was verified.")
     as_built_requirements = many(AsBuiltRequirement, "Requirements of the work as built.")
-    not_measured = many(NotMeasured, "What matters to this fastener and was not said; it was taken as verified.")
+    not_measured = many(
+        NotMeasured,
+        "What matters to this fastener and was not said, now or in an earlier check; what is not decisive was taken as "
+        "verified.",
+    )
     unmet_requirements = many(Requirement, "Requirements of the verification that are not met now.")
     checks_over = many(Check, "Checks that are over now; none where no resistance is assessed for what was built.")
     scope_limits = many(ScopeLimit, "Why the method does not cover it as built.")
@@ -288,9 +260,8 @@ class AsBuiltAnswer(AnswerSchema):
     came_from_record = string("Id of the record that it came from.", pattern=DIGEST)
     record = part(
         AsBuiltRecord,
-        "The new record; its verdict is the verdict above. Null where only a requirement of the work is not met or not "
-        "shown, or no resistance is assessed for what was built: no record shows such work, so none is given until it "
-        "is mended or measured.",
+        "The new record, which keeps what was found as `built` of its request; null unless the verdict is verified: "
+        "no record stands for work that does not pass, or is not shown to.",
         nullable=True,
     )
     suspensions = many(Suspension, "What is suspended for new work today and touches it.")
@@ -303,13 +274,14 @@ MOVED_AND_ABORTED: dict[str, Any] = {
         "moved": [{"index": 1, "x_mm": 85, "y_mm": -75}],
         "torque_nm": 50,
         "torque_tool": "calibrated_wrench",
+        "nominal_embedment_mm": 82,
         "aborted_holes": [{"x_mm": 75, "y_mm": -40, "depth_mm": 30, "diameter_mm": 12, "refilled": False}],
     },
 }
 SHORT_AND_WEAK: dict[str, Any] = {
     "record": examples.GUARDRAIL_POST,
     "as_built": {
-        "embedment_mm": 62,
+        "nominal_embedment_mm": 74,
         "torque_nm": 30,
         "torque_tool": "calibrated_wrench",
         "strength_found": {"strength_mpa": 22, "found_by": "rebound"},

@@ -8,10 +8,13 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.as_built.depth import depth, more_resin_ml
+from service.site.as_built.expanded import expanded
+from service.site.as_built.found import found_of, same_place
 from service.site.as_built.hole import aborted, cleaning, resin
-from service.site.as_built.measured import NOT_MEASURED, not_measured, nothing
+from service.site.as_built.measured import NOT_MEASURED, decisive, missing, not_measured, nothing
 from service.site.as_built.model import Built, Record, Requirement, without_nulls
 from service.site.as_built.request import EVIDENCE, strength_verified
+from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.torque import torque
 from service.verification import verify
 from service.verification.cautions import Caution
@@ -31,7 +34,11 @@ class Change:
 
 
 def check(
-    record: Record, as_built: Mapping[str, Any], request: Mapping[str, Any], rulebook: Rulebook
+    record: Record,
+    as_built: Mapping[str, Any],
+    request: Mapping[str, Any],
+    rulebook: Rulebook,
+    now: Mapping[str, Any] | None = None,
 ) -> dict[str, Any]:
     """Hold the work as built against the record that it was verified by.
 
@@ -40,15 +47,18 @@ def check(
         as_built: What was really done; what is left out is as it was verified, and listed as not measured.
         request: The request for the work as built, of `new_request`.
         rulebook: The rulebook of the record, with what is suspended today.
+        now: What the record's request comes to today, None where that is not asked.
 
     Returns:
         Verdict, utilisation before and after, what is broken now, what was not measured, what to do, and the new
-        record; no record where the work itself keeps the verdict from being that of the verification.
+        record; no record unless it verifies as built.
 
     Raises:
         RefusedRequest: What is said of the work does not fit the record.
     """
-    built = Built(record, without_nulls(as_built), request, select(record.request, rulebook), select(request, rulebook))
+    given, verified = without_nulls(as_built), select(record.request, rulebook)
+    found_by_now = found_of(record, given, verified)
+    built = Built(record, given, found_by_now, request, verified, select(request, rulebook))
     answer = verify(request, rulebook)
     extra = tuple(_requirements(built, answer, rulebook))
     # Beside work that no resistance is assessed for no figure may stand.
@@ -60,6 +70,7 @@ def check(
         unmet=tuple(entry for entry in answer["requirements"] if not entry["met"]),
         over=() if no_figure else tuple(one for one in answer["checks"] if one["utilisation"] > 1),
         not_measured=not_measured(built),
+        decisive=frozenset(code for codes in missing(built) for code in codes),
         answer=answer,
     )
     fitted = {**record.request["fastener"], "length_mm": record.answer["fastener"]["length_mm"]}
@@ -70,15 +81,18 @@ def check(
         "utilisation_after": None if no_figure else _utilisation(answer),
         "changes": [asdict(change) for change in _changes({**record.request, "fastener": fitted}, request)],
         "as_built_requirements": [_shown(entry) for entry in extra],
-        "not_measured": [{"code": code, "text": NOT_MEASURED[code]} for code in found.not_measured],
+        "not_measured": [
+            {"code": code, "text": NOT_MEASURED[code], "decisive": code in found.decisive}
+            for code in found.not_measured
+        ],
         "unmet_requirements": list(found.unmet),
         "checks_over": list(found.over),
         "scope_limits": answer["scope_limits"],
-        "cautions": [asdict(caution) for caution in _cautions(built, rulebook)],
+        "cautions": [asdict(caution) for caution in _cautions(built, rulebook, now)],
         "to_do": list(_to_do(found)),
         "came_from_record": record.answer["record"]["id"],
-        # A record says nothing of torque or aborted holes: one that passes must not stand for work that does not.
-        "record": {"request": request, "answer": answer} if verdict == answer["verdict"] and not no_figure else None,
+        # Whoever holds a record may build on it: none stands for work that does not pass, or is not shown to.
+        "record": {"request": request, "answer": answer} if verdict == VERIFIED else None,
         "suspensions": list(answer.get("suspensions") or ()),
         "rulebook": answer["rulebook"],
     }
@@ -93,6 +107,7 @@ class _Found:
     unmet: tuple[Mapping[str, Any], ...]
     over: tuple[Mapping[str, Any], ...]
     not_measured: tuple[str, ...]
+    decisive: frozenset[str]
     answer: Mapping[str, Any]
 
 
@@ -112,7 +127,7 @@ def _utilisation(answer: Mapping[str, Any]) -> float | None:
 def _changes(before: Any, after: Any, place: str = "#") -> Iterator[Change]:
     if isinstance(before, Mapping) and isinstance(after, Mapping):
         for name in dict.fromkeys([*before, *after]):
-            if name != "came_from_record":
+            if name not in {"came_from_record", "built"}:
                 yield from _changes(before.get(name), after.get(name), f"{place}/{name}")
     elif isinstance(before, list) and isinstance(after, list) and len(before) == len(after):
         for index, pair in enumerate(zip(before, after, strict=True)):
@@ -127,8 +142,10 @@ def _shown(entry: Requirement) -> dict[str, Any]:
 
 def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iterator[Requirement]:
     yield from nothing(built)
-    yield from torque(built, rulebook)
+    yield from decisive(built)
+    yield from torque(built, answer, rulebook)
     yield from depth(built)
+    yield from expanded(built)
     yield from cleaning(built)
     yield from resin(built)
     yield from aborted(built, answer, rulebook)
@@ -149,16 +166,10 @@ def _strength(built: Built, rulebook: Rulebook) -> Requirement:
     )  # fmt: skip
 
 
-def _cautions(built: Built, rulebook: Rulebook) -> Iterator[Caution]:
-    more = more_resin_ml(built)
-    if more is not None:
-        deeper, millilitres = more
-        words = (
-            f"Each hole that is {deeper:g} mm too deep takes about {millilitres} ml more resin than planned, beside "
-            "what is wasted: fill it from the bottom, see resin come out at the top when the rod is set, and hold the "
-            "rod at its mark, or it sinks."
-        )
-        yield Caution("deeper_hole_more_resin", words)
+def _cautions(built: Built, rulebook: Rulebook, now: Mapping[str, Any] | None) -> Iterator[Caution]:
+    yield from _of_depth(built)
+    yield from _old_holes(built)
+    yield from _run_out(built.record, now)
     found = built.given.get("strength_found")
     verified = strength_verified(built.record.request, rulebook)
     if found is not None and float(found["strength_mpa"]) > verified:
@@ -170,24 +181,75 @@ def _cautions(built: Built, rulebook: Rulebook) -> Iterator[Caution]:
         yield Caution("strength_not_raised", words)
 
 
+def _old_holes(built: Built) -> Iterator[Caution]:
+    """Name the holes that fasteners of an earlier check have left."""
+    if not built.record.request.get("built"):
+        return
+    stand, holes = built.request["positions"], built.found.values.get("aborted_holes", ())
+    for index, place in enumerate(built.record.request["positions"]):
+        if not any(same_place(place, other) for other in (*stand, *holes)):
+            words = (
+                f"Fastener {index} stood at x {place['x_mm']:g}, y {place['y_mm']:g} mm when it was checked before: "
+                "where a hole is left there, say it under aborted_holes, as it weakens the concrete."
+            )
+            yield Caution("old_hole_left", words)
+
+
+def _run_out(record: Record, now: Mapping[str, Any] | None) -> Iterator[Caution]:
+    """Say what of the record no longer holds today; what is set stays judged by its own day."""
+    if now is None:
+        return
+    met = {entry["code"] for entry in record.answer["requirements"] if entry["met"]}
+    for entry in now["requirements"]:
+        if not entry["met"] and entry["code"] in met:
+            words = (
+                f"Since it was verified this has run out or changed: {entry['code']}: {entry['detail']}. What is set "
+                f"stays judged by its day, {record.request['assessed_on']}; whatever is set from now on needs a new "
+                "verification."
+            )
+            yield Caution("run_out_since", words)
+
+
+def _of_depth(built: Built) -> Iterator[Caution]:
+    if looks_nominal(built.verified, built.given):
+        words = (
+            f"{built.given['embedment_mm']:g} mm was given as effective embedment and is the set depth that a sheet "
+            f"asks for; the effective one is {below_tip_mm(built.verified):g} mm less. If the set depth was measured, "
+            "give it as nominal_embedment_mm and check again."
+        )
+        yield Caution("embedment_looks_nominal", words)
+    more = more_resin_ml(built)
+    if more is not None:
+        deeper, millilitres = more
+        words = (
+            f"Each hole that is {deeper:g} mm too deep takes about {millilitres} ml more resin than planned, beside "
+            "what is wasted: fill it from the bottom, see resin come out at the top when the rod is set, and hold the "
+            "rod at its mark, or it sinks."
+        )
+        yield Caution("deeper_hole_more_resin", words)
+
+
 def _to_do(found: _Found) -> Iterator[str]:
-    missing = ", ".join(NOT_MEASURED[code] for code in found.not_measured)
+    taken = ", ".join(NOT_MEASURED[code] for code in found.not_measured if code not in found.decisive)
     if found.verdict == VERIFIED:
-        far = ", as far as it was measured" if missing else ""
+        far = ", as far as it was measured" if taken else ""
         yield f"It passes its checks as built{far}: keep the new record in place of the old, with what was measured."
     elif found.verdict == NOT_SHOWN:
         yield (
             "Nothing found is against it, but it is not shown that it passes as built: do not load it before that is "
-            "shown. There is no new record: measure what is missing, then check again against the record it came from."
+            "shown. There is no new record: measure what is missing, then check again against the record it came from, "
+            "with all that was measured and every aborted hole."
         )
     else:
         yield "Do not load it, or take the load off it, until it is settled."
-        if found.answer["verdict"] == VERIFIED:
-            yield "There is no new record: mend what is broken, then check again against the record it came from."
+        yield (
+            "There is no new record: when it is settled, check again against the record it came from, with all that "
+            "was measured and every aborted hole."
+        )
     yield from dict.fromkeys(f"{entry.code}: {entry.to_do}" for entry in found.open if entry.to_do)
     yield from _of_verification(found)
-    if missing:
-        yield f"Not measured, and taken as verified: {missing}."
+    if taken:
+        yield f"Not measured, and taken as verified: {taken}."
     if found.verdict not in {VERIFIED, NOT_SHOWN}:
         yield "Tell the engineer who designed it; a competent structural engineer decides what may stay."
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
-from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded, has_head, shows_thread
+from service.site.as_built.model import TOLERANCE, Built, Found, Requirement, bonded, has_head, shows_thread
+from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
 from service.verification.answer import rounded
 from service.verification.length import clamped_mm
@@ -16,24 +18,25 @@ MM3_PER_ML = 1000.0
 NEW_HOLE = "drill a new hole to the full depth at the distance for aborted holes"
 
 
-def reached_mm(selection: Selection, given: Mapping[str, Any], verified_mm: float) -> float | None:
+def reached_mm(selection: Selection, found: Found, verified_mm: float) -> float | None:
     """The effective embedment that was reached.
 
     Args:
         selection: What the record's request chose.
-        given: What was really done.
+        found: What was found by now.
         verified_mm: The embedment of the record (mm).
 
     Returns:
-        The embedment (mm); None where nothing was said of it.
+        The embedment (mm), the less of what set depth and hole allow; None where nothing was said of either.
     """
-    if "embedment_mm" in given:
-        return float(given["embedment_mm"])
-    if "hole_depth_mm" not in given:
-        return None
-    hole_mm = float((selection.row or {})["depth"]["hole_mm"])
-    # A hole that is short by so much lets the fastener reach less deep by as much.
-    return verified_mm - max(hole_mm - float(given["hole_depth_mm"]), 0.0)
+    values, row = found.values, selection.row
+    reached = [float(values["embedment_mm"])] if "embedment_mm" in values else []
+    if "hole_depth_mm" in values and row is not None:
+        lacking = max(float(row["depth"]["hole_mm"]) - float(values["hole_depth_mm"]), 0.0)
+        # A hole that is short by so much lets the fastener reach less deep by as much.
+        if lacking > 0.0 or not reached:
+            reached.append(verified_mm - lacking)
+    return min(reached, default=None)
 
 
 def assessed_embedment(selection: Selection, reached: float) -> float:
@@ -62,7 +65,7 @@ def depth(built: Built) -> Iterator[Requirement]:
         What was found, where something was said of the depth.
     """
     verified = float(built.record.request["fastener"]["embedment_mm"])
-    reached = reached_mm(built.verified, built.given, verified)
+    reached = reached_mm(built.verified, built.found, verified)
     if reached is not None:
         yield _embedment(built, reached)
         if shows_thread(built.verified) and abs(reached - verified) > TOLERANCE:
@@ -96,6 +99,8 @@ def _embedment(built: Built, reached: float) -> Requirement:
         words = f"{counts:g} mm is assessed and is what was verified"
     else:
         words = f"{reached:g} mm is less than any assessed embedment ({known} mm), so nothing can be verified for it"
+    if "nominal_embedment_mm" in built.given:
+        words = f"a set depth of {built.given['nominal_embedment_mm']:g} mm is {reached:g} mm effective; {words}"
     return Requirement(
         "embedment_reached", met, words, rounded(reached), known, "mm", built.verified.size_path("embedments"),
         None if met else f"{NEW_HOLE}, or have the fixing sized anew",
@@ -140,35 +145,84 @@ def _entry(selection: Selection, length: float | None) -> Mapping[str, Any] | No
 
 
 def _head(built: Built, *, short: bool) -> Iterator[Requirement]:
-    seated = built.given.get("head_seated")
-    if not has_head(built.verified) or (seated is None and not short):
+    seated = built.found.values.get("head_seated")
+    if not has_head(built.verified) or (seated is None and not short and not _short_of_tip(built)):
         return
-    words = {
-        True: "the head is seated on the fixture",
-        False: "the head is not seated on the fixture: nothing is clamped, and the fastener bends",
-        None: "it was set less deep than planned, and nobody said whether its head is seated on the fixture",
-    }
-    to_do = {
-        True: None,
-        False: "do not pack it: take it out, drill the hole to its depth or a new one at the distance for aborted "
-        "holes, and set it until its head is seated",
-        None: "see whether the head is seated on the fixture without a gap, and say head_seated",
-    }
+    met, words, to_do = _SEATED[seated]
+    tip, hole = _tip_mm(built), built.found.values.get("hole_depth_mm")
+    if seated and tip is not None and hole is not None and hole < tip - TOLERANCE:
+        met = None
+        words = f"a head seated on the fixture puts its tip {tip:g} mm deep, and the hole was said to be {hole:g} mm"
+        to_do = (
+            "one of length, fixture, hole or head was measured wrong: measure them again; if the hole is that short, "
+            "the head is not seated"
+        )
     given = {True: "seated", False: "not seated", None: None}[seated]
-    yield Requirement("head_seated", seated, words[seated], given, "seated", None, None, to_do[seated])
+    yield Requirement("head_seated", met, words, given, "seated", None, None, to_do)
+
+
+_SEATED: Mapping[bool | None, tuple[bool | None, str, str | None]] = MappingProxyType({
+    True: (True, "the head is seated on the fixture", None),
+    False: (
+        False,
+        "the head is not seated on the fixture: nothing is clamped, and the fastener bends",
+        f"do not pack it: take it out, drill the hole to its depth or {NEW_HOLE}, and set it until its head is seated",
+    ),
+    None: (
+        None,
+        "hole or set depth is short of what its length needs, and nobody said whether its head is seated",
+        "see whether the head is seated on the fixture without a gap, and say head_seated",
+    ),
+})
+
+
+def _ordered_mm(built: Built) -> float | None:
+    """The hole that a sheet of the record asks for (mm)."""
+    return _needed_mm(built, built.record.request["fixture"], built.record.answer["fastener"]["length_mm"])
+
+
+def _needed_as_built_mm(built: Built) -> float | None:
+    return _needed_mm(built, built.request["fixture"], built.request["fastener"]["length_mm"])
+
+
+def _needed_mm(built: Built, fixture: Mapping[str, Any], length: float | None) -> float | None:
+    row = built.verified.row
+    return None if row is None else needed_hole_mm(built.verified.family["form"], row, length, clamped_mm(fixture))
+
+
+def _tip_mm(built: Built) -> float | None:
+    row, length = built.verified.row, built.request["fastener"]["length_mm"]
+    if row is None:
+        return None
+    return tip_mm(built.verified.family["form"], row, length, clamped_mm(built.request["fixture"]))
+
+
+def _short_of_tip(built: Built) -> bool:
+    """Whether the hole, as said or as ordered, is shorter than the fastener with its head seated needs."""
+    needed = _needed_as_built_mm(built)
+    hole = built.found.values.get("hole_depth_mm", _ordered_mm(built))
+    return needed is not None and hole is not None and hole < needed - TOLERANCE
+
+
+def _hole_mm(built: Built) -> float | None:
+    """How deep the hole is (mm): as said, or as ordered; where it was set deeper, deeper by as much."""
+    row, values = built.verified.row, built.found.values
+    if row is None or row["depth"]["hole_mm"] is None:
+        return None
+    assessed, verified = float(row["depth"]["hole_mm"]), float(built.record.request["fastener"]["embedment_mm"])
+    beyond = max(float(values.get("embedment_mm", verified)) - verified, 0.0)
+    if "hole_depth_mm" in values:
+        # It is at least as deep as what stands in it.
+        return max(float(values["hole_depth_mm"]), float(row["depth"]["nominal_mm"]) + beyond if beyond else 0.0)
+    return max(assessed + beyond, _ordered_mm(built) or 0.0, _needed_as_built_mm(built) or 0.0)
 
 
 def _deeper_mm(built: Built) -> float | None:
     """By how much the hole is deeper than the assessed one (mm), None where it is not or nobody said."""
-    assessed = (built.verified.row or {}).get("depth", {}).get("hole_mm")
-    if assessed is None:
+    hole = _hole_mm(built)
+    if hole is None or built.verified.row is None:
         return None
-    if "hole_depth_mm" in built.given:
-        deeper = float(built.given["hole_depth_mm"]) - float(assessed)
-    else:
-        # What was set deeper than verified was drilled deeper by as much.
-        verified = float(built.record.request["fastener"]["embedment_mm"])
-        deeper = float(built.given.get("embedment_mm", verified)) - verified
+    deeper = hole - float(built.verified.row["depth"]["hole_mm"])
     return deeper if deeper > TOLERANCE else None
 
 
@@ -198,16 +252,30 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
         f"and {NEW_HOLE}",
         decisive=True,
     )
-    if built.verified.family["mechanism"] == "deformation_controlled_expansion":
-        least = float(row["depth"]["hole_mm"])
-        yield Requirement(
-            "sleeve_at_depth",
-            False,
-            f"the sleeve rests on the bottom of the hole: in a hole of {hole_mm:g} mm it is not set at its depth",
-            rounded(hole_mm),
-            rounded(least),
-            "mm",
-            built.verified.row_path("depth", "hole_mm"),
-            f"do not pack the hole: drill a new one with a stop at {least:g} mm at the distance for aborted holes",
-            decisive=True,
-        )
+    yield from _moved_by_depth(built, row, hole_mm)
+
+
+def _moved_by_depth(built: Built, row: Mapping[str, Any], hole_mm: float) -> Iterator[Requirement]:
+    """What sits at the bottom of its hole, or is cut from there, is not at its depth in too deep a hole."""
+    found = _AT_DEPTH.get(built.verified.family["mechanism"])
+    if found is None:
+        return
+    code, words = found
+    least = float(row["depth"]["hole_mm"])
+    yield Requirement(
+        code,
+        False,
+        f"{words}: in a hole of {hole_mm:g} mm it is not at its depth",
+        rounded(hole_mm),
+        rounded(least),
+        "mm",
+        built.verified.row_path("depth", "hole_mm"),
+        f"do not pack the hole: drill a new one with a stop at {least:g} mm at the distance for aborted holes",
+        decisive=True,
+    )
+
+
+_AT_DEPTH: Mapping[str, tuple[str, str]] = MappingProxyType({
+    "deformation_controlled_expansion": ("sleeve_at_depth", "the sleeve rests on the bottom of the hole"),
+    "undercut": ("undercut_at_depth", "the undercut is cut from the bottom of the hole"),
+})

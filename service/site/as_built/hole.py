@@ -23,9 +23,9 @@ def cleaning(built: Built) -> Iterator[Requirement]:
     Yields:
         One requirement, where it was said.
     """
-    if "hole_cleaned" not in built.given:
+    if "hole_cleaned" not in built.found.values:
         return
-    met = bool(built.given["hole_cleaned"])
+    met = bool(built.found.values["hole_cleaned"])
     yield Requirement(
         "hole_cleaned",
         met,
@@ -50,54 +50,71 @@ def resin(built: Built) -> Iterator[Requirement]:
     """
     if not bonded(built.selection):
         return
+    values, path = built.found.values, built.selection.path("installation", "working_and_curing")
+    setting, coldest = values.get("concrete_temperature_c"), values.get("coldest_until_cured_c")
+    if setting is not None:
+        yield _setting_temperature(built, float(setting), path)
+    if values.get("set_within_working_time") is not None:
+        yield _working_time(bool(values["set_within_working_time"]), path)
+    if coldest is not None or values.get("curing_minutes") is not None:
+        yield _curing(built, coldest, values.get("curing_minutes"), path)
+
+
+def _rows_at(built: Built, temperature: float) -> list[Mapping[str, Any]]:
+    """The rows of the table that hold: at the border of two ranges both do, and the longer curing time counts."""
     table: list[Mapping[str, Any]] = built.selection.family["installation"]["working_and_curing"]
-    temperature, waited = built.given.get("concrete_temperature_c"), built.given.get("curing_minutes")
-    path = built.selection.path("installation", "working_and_curing")
-    # At the border of two ranges both hold, and the longer time counts.
-    rows = [
-        row
-        for row in table
-        if temperature is not None and row["temperature_min_c"] <= temperature <= row["temperature_max_c"]
-    ]
-    if temperature is not None:
-        ranges = f"{table[0]['temperature_min_c']:g} to {table[-1]['temperature_max_c']:g}"
-        yield Requirement(
-            "setting_temperature",
-            bool(rows),
-            f"the resin may be set in concrete of {ranges} °C",
-            temperature,
-            ranges,
-            "°C",
-            path,
-            None if rows else f"no bond is assessed for it: {SET_ANEW}, at a temperature of the table",
-            decisive=True,
-        )
-    if waited is not None and (rows or temperature is None):
-        yield _curing(built, rows, float(waited), path)
+    return [row for row in table if row["temperature_min_c"] <= temperature <= row["temperature_max_c"]]
 
 
-def _curing(built: Built, rows: list[Mapping[str, Any]], waited: float, path: str) -> Requirement:
+def _ranges(built: Built) -> str:
+    table: list[Mapping[str, Any]] = built.selection.family["installation"]["working_and_curing"]
+    return f"{table[0]['temperature_min_c']:g} to {table[-1]['temperature_max_c']:g}"
+
+
+def _setting_temperature(built: Built, temperature: float, path: str) -> Requirement:
+    met, ranges = bool(_rows_at(built, temperature)), _ranges(built)
+    return Requirement(
+        "setting_temperature", met, f"the resin may be set in concrete of {ranges} °C", temperature, ranges, "°C", path,
+        None if met else f"no bond is assessed for it: {SET_ANEW}, at a temperature of the table", decisive=True,
+    )  # fmt: skip
+
+
+def _working_time(met: bool, path: str) -> Requirement:
+    words = "set within the working time of the resin" if met else "set when the resin had begun to stiffen"
+    return Requirement(
+        "working_time", met, words, "within" if met else "beyond", "within", None, path,
+        None if met else f"resin that stiffens no longer wets rod and concrete: {SET_ANEW}", decisive=True,
+    )  # fmt: skip
+
+
+def _curing(built: Built, coldest: float | None, waited: float | None, path: str) -> Requirement:
+    if coldest is None:
+        return Requirement(
+            "curing_time", None, "how long it has to cure goes by the coldest that the concrete was until then, which "
+            "nobody took", waited, None, "min", path,
+            "say coldest_until_cured_c, nights included; the temperature at setting does not tell it",
+        )  # fmt: skip
+    rows = _rows_at(built, coldest)
     if not rows:
         return Requirement(
-            "curing_time", None, "how long it has to cure goes by the temperature of the concrete, which nobody took",
-            waited, None, "min", path, "say concrete_temperature_c as it was when the fastener was set",
+            "curing_time", False, f"at {coldest:g} °C, the coldest until then, the table has no curing time; it has "
+            f"{_ranges(built)} °C", waited, None, "min", path,
+            f"no bond is assessed for it: {SET_ANEW}, when the concrete stays within the table", decisive=True,
         )  # fmt: skip
     dry = (built.request.get("use") or {}).get("hole") == "dry"
     least = max(float(row["curing_dry_minutes" if dry else "curing_wet_minutes"]) for row in rows)
+    words = f"at least {least:g} minutes at {coldest:g} °C, the coldest until then, in a {'dry' if dry else 'wet'} hole"
+    if waited is None:
+        return Requirement(
+            "curing_time", None, words, None, rounded(least), "min", path,
+            "say curing_minutes, from setting to tightening or loading, whichever came first",
+        )  # fmt: skip
     met = waited >= least - TOLERANCE
-    return Requirement(
-        "curing_time",
-        met,
-        f"at least {least:g} minutes at that temperature in a {'dry' if dry else 'wet'} hole",
-        waited,
-        rounded(least),
-        "min",
-        path,
-        None
-        if met
-        else f"it was tightened or loaded before it had cured, which harms the bond for good: {SET_ANEW}, or have it "
-        "proof-loaded and accepted by the engineer",
+    to_do = (
+        f"it was tightened or loaded before it had cured, which harms the bond for good: {SET_ANEW}, or have it "
+        "proof-loaded and accepted by the engineer"
     )
+    return Requirement("curing_time", met, words, waited, rounded(least), "min", path, None if met else to_do)
 
 
 def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iterator[Requirement]:
@@ -113,7 +130,7 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
     """
     geometry, request = built.selection.size["geometry"], built.request
     own = float(geometry["hole_diameter_mm"] or geometry["nominal_diameter_mm"])
-    for number, hole in enumerate(built.given.get("aborted_holes", ())):
+    for hole in built.found.values.get("aborted_holes", ()):
         diameter = max(own, float(hole.get("diameter_mm") or own))
         index, place = min(enumerate(request["positions"]), key=lambda spot: _apart(spot[1], hole))
         found = _apart(place, hole)
@@ -123,8 +140,8 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
         yield Requirement(
             "aborted_hole_distance",
             met,
-            f"aborted hole {number} is {found:.4g} mm from fastener {index}, {_why(hole, filled)}: at least "
-            f"{least.distance_mm:.6g} mm",
+            f"the aborted hole at x {hole['x_mm']:g}, y {hole['y_mm']:g} mm is {found:.4g} mm from fastener {index}, "
+            f"{_why(hole, filled)}: at least {least.distance_mm:.6g} mm",
             rounded(found),
             rounded(least.distance_mm),
             "mm",

@@ -1,43 +1,102 @@
-"""What nobody measured, and was therefore taken as verified."""
+"""What was measured, what was not, and without what nothing is shown."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
+from typing import Any
 
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
+from service.verification.length import clamped_mm
 
 NOT_MEASURED: Mapping[str, str] = MappingProxyType({
-    "depth": "depth of the hole or embedment",
+    "hole_depth": "depth of the hole",
+    "set_depth": "set depth",
     "torque": "torque",
     "torque_tool": "tool that tightened it",
     "head_seated": "whether the head is seated on the fixture",
+    "sleeve_expanded": "whether the setting tool met the sleeve with its shoulder",
+    "mark_shows": "whether the mark of the expanded fastener shows",
     "hole_cleaned": "whether the hole was cleaned",
     "hole": "whether the hole was dry",
     "concrete_temperature": "temperature of the concrete at setting",
+    "coldest_until_cured": "coldest that the concrete was until the resin had cured",
     "curing": "curing time that was waited",
+    "working_time": "whether it was set within the working time of the resin",
+    "drilling": "how the hole was drilled",
+    "installer": "who set it",
     "length": "length that was fitted",
     "positions": "positions",
     "edges": "distances to the edges",
     "member_thickness": "thickness of the member",
     "fixture_thickness": "thickness of the fixture",
+    "stand_off": "stand-off or grout under the fixture",
     "strength": "strength of the concrete",
     "cracks": "whether there are cracks",
     "aborted_holes": "aborted holes nearby",
 })
 FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "depth": ("hole_depth_mm", "embedment_mm"),
+    "hole_depth": ("hole_depth_mm",),
+    "set_depth": ("nominal_embedment_mm", "embedment_mm"),
     "torque": ("torque_nm",),
     "concrete_temperature": ("concrete_temperature_c",),
+    "coldest_until_cured": ("coldest_until_cured_c",),
     "curing": ("curing_minutes",),
+    "working_time": ("set_within_working_time",),
     "length": ("length_mm",),
     "positions": ("positions", "moved"),
     "member_thickness": ("member_thickness_mm",),
     "fixture_thickness": ("fixture_thickness_mm",),
+    "stand_off": ("stand_off_mm", "grout"),
     "strength": ("strength_found",),
     "cracks": ("cracks_seen",),
 })
 """The fields that say it, where they are not named as the code."""
+OF_EACH_FASTENER = frozenset({
+    "hole_depth", "set_depth", "torque", "torque_tool", "head_seated", "sleeve_expanded", "mark_shows", "hole_cleaned",
+    "hole", "concrete_temperature", "coldest_until_cured", "curing", "working_time", "drilling", "installer",
+})  # fmt: skip
+"""What has to be measured anew where a fastener stands in another hole."""
+DECISIVE: Mapping[str, tuple[tuple[str, ...], ...]] = MappingProxyType({
+    "bonded": (
+        ("hole_cleaned",), ("concrete_temperature",), ("coldest_until_cured",), ("curing",),
+        ("hole_depth", "set_depth"), ("torque",),
+    ),
+    "concrete_screw": (("head_seated",), ("hole_depth", "set_depth"), ("torque",)),
+    "torque_controlled_expansion": (("set_depth", "head_seated"), ("torque",)),
+    "deformation_controlled_expansion": (("hole_depth",), ("hole_cleaned",), ("sleeve_expanded",), ("torque",)),
+    "undercut": (("hole_depth",), ("mark_shows",), ("torque",)),
+    "plastic_anchor": (("head_seated",),),
+    "headed_fastener": (("positions",),),
+})  # fmt: skip
+"""Without what nothing is shown, by mechanism, each as alternatives; a torque only where the assessment asks for one.
+
+Common practice, no source: it is what the standing of each mechanism turns on and nobody can tell from outside later.
+"""
+
+
+def codes_said(given: Mapping[str, Any]) -> frozenset[str]:
+    """Of what was something said.
+
+    Args:
+        given: What was said, without nulls.
+
+    Returns:
+        Codes of NOT_MEASURED.
+    """
+    return frozenset(code for code in NOT_MEASURED if any(field in given for field in fields_of(code)))
+
+
+def fields_of(code: str) -> tuple[str, ...]:
+    """Name the fields that say it.
+
+    Args:
+        code: One of NOT_MEASURED.
+
+    Returns:
+        The fields.
+    """
+    return FIELDS.get(code, (code,))
 
 
 def not_measured(built: Built) -> tuple[str, ...]:
@@ -50,10 +109,48 @@ def not_measured(built: Built) -> tuple[str, ...]:
         Codes of NOT_MEASURED, in its order.
     """
     beside = set(_beside_the_point(built))
-    return tuple(
-        code
-        for code in NOT_MEASURED
-        if code not in beside and not any(field in built.given for field in FIELDS.get(code, (code,)))
+    return tuple(code for code in NOT_MEASURED if code not in beside and code not in built.found.said)
+
+
+def missing(built: Built) -> tuple[tuple[str, ...], ...]:
+    """Without what nothing is shown, as far as nobody said it.
+
+    Args:
+        built: The work as built.
+
+    Returns:
+        Codes of NOT_MEASURED, each as alternatives that matter to this fastener.
+    """
+    beside = set(_beside_the_point(built))
+    if built.selection.size["setting"]["installation_torque_nm"] is None:
+        beside.add("torque")
+    wanted = (tuple(code for code in codes if code not in beside) for codes in DECISIVE[_mechanism(built)])
+    return tuple(codes for codes in wanted if codes and built.found.said.isdisjoint(codes))
+
+
+def decisive(built: Built) -> Iterator[Requirement]:
+    """Say that nothing is shown without what was not measured; a torque has words of its own.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        One requirement, or none.
+    """
+    open_ = [codes for codes in missing(built) if codes != ("torque",)]
+    if not open_:
+        return
+    words = "; ".join(" or ".join(NOT_MEASURED[code] for code in codes) for codes in open_)
+    fields = ", ".join(" or ".join(field for code in codes for field in fields_of(code)) for codes in open_)
+    yield Requirement(
+        "decisive_not_measured",
+        None,
+        f"nothing is shown of this kind of fastener without: {words}",
+        None,
+        None,
+        None,
+        None,
+        f"measure it on every fastener and say {fields}",
     )
 
 
@@ -79,17 +176,32 @@ def nothing(built: Built) -> Iterator[Requirement]:
         )
 
 
+def _mechanism(built: Built) -> str:
+    return str(built.selection.family["mechanism"])
+
+
 def _beside_the_point(built: Built) -> Iterator[str]:
-    setting, installation = built.selection.size["setting"], built.selection.family["installation"]
+    selection = built.selection
+    setting, installation = selection.size["setting"], selection.family["installation"]
     if setting["installation_torque_nm"] is None and setting["impact_driver_torque_max_nm"] is None:
         yield "torque_tool"
         yield "torque"
-    if not has_head(built.selection):
+    if not has_head(selection):
         yield "head_seated"
     if not installation["cleaning_steps"]:
         yield "hole_cleaned"
-    if cast_in(built.selection):
-        yield "hole"
-    if not bonded(built.selection):
-        yield "concrete_temperature"
-        yield "curing"
+    if cast_in(selection):
+        yield from ("hole", "hole_depth", "drilling", "installer")
+    if not bonded(selection):
+        yield from ("concrete_temperature", "coldest_until_cured", "curing", "working_time")
+    if _mechanism(built) == "deformation_controlled_expansion":
+        # It is set flush by a tool that rests on the concrete: the hole decides how deep.
+        yield "set_depth"
+    else:
+        yield "sleeve_expanded"
+    if _mechanism(built) != "undercut":
+        yield "mark_shows"
+    fixture = built.request["fixture"]
+    thickness = float(fixture.get("thickness_mm") or 0.0)
+    if (clamped_mm({**fixture, "thickness_mm": thickness}) or 0.0) <= thickness:
+        yield "stand_off"

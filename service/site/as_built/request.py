@@ -9,13 +9,24 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.as_built.depth import assessed_embedment, reached_mm
-from service.site.as_built.model import Record, bonded, cast_in, has_head, without_nulls
+from service.site.as_built.found import found_of, kept
+from service.site.as_built.model import Found, Record, bonded, cast_in, has_head, without_nulls
+from service.site.as_built.places import out_of_place
 from service.verification.assumptions import Assumptions
 from service.verification.assumptions import strength as assumed_strength
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import UNKNOWN, Selection, select
 
 EVIDENCE: Mapping[str, str] = MappingProxyType({"rebound": "rebound_hammer", "cores": "documented"})
+SITE: Mapping[str, str] = MappingProxyType({
+    "torque_tool": "torque_control",
+    "drilling": "drilling",
+    "installer": "installer",
+})
+"""Site conditions that were found, by the field that says them."""
+OF_RESIN = ("concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time")
+LEAST_EMBEDMENT_MM = 10
+"""The least that a request may name; what was reached below it is less than any that is assessed all the same."""
 TOOLS = ("calibrated_wrench", "impact_driver_set", "by_feel")
 
 
@@ -35,20 +46,49 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     """
     given = without_nulls(as_built)
     selection = select(record.request, rulebook)
-    refusals = [*_out_of_place(selection, given), *_read_by_feel(record, given)]
+    found = found_of(record, given, selection)
+    refusals = [*_out_of_place(selection, given), *_torque_without_sense(record, selection, given), *_colder(found)]
     if refusals:
         raise RefusedRequest(*refusals)
     request: dict[str, Any] = deepcopy(dict(record.request))
     request["came_from_record"] = record.answer["record"]["id"]
     request["positions"] = _positions(record.request["positions"], given)
-    fastener, member = request["fastener"], request["member"]
+    _put_depth(request, record, found, selection)
     # What hangs on the wall was settled when it was bought: another length or article is never chosen silently.
-    fastener["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
-    reached = reached_mm(selection, given, float(fastener["embedment_mm"]))
+    request["fastener"]["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
+    _put_around(request, given)
+    if "strength_found" in given:
+        _put_strength(request, given["strength_found"], rulebook)
+    site = {name: given[field] for field, name in SITE.items() if field in given}
+    if site:
+        request["site"] = {**(request.get("site") or {}), **site}
+    refusals = list(out_of_place(given, request))
+    if refusals:
+        raise RefusedRequest(*refusals)
+    return request
+
+
+def _put_depth(request: dict[str, Any], record: Record, found: Found, selection: Selection) -> None:
+    verified = float(record.request["fastener"]["embedment_mm"])
+    reached = reached_mm(selection, found, verified)
     if reached is not None:
-        fastener["embedment_mm"] = assessed_embedment(selection, min(reached, float(fastener["embedment_mm"])))
+        counts = assessed_embedment(selection, min(reached, verified))
+        request["fastener"]["embedment_mm"] = max(counts, LEAST_EMBEDMENT_MM)
+    measured = reached if "embedment_mm" in found.values or (reached is not None and reached < verified) else None
+    built = kept(found, None if measured is None else max(measured, LEAST_EMBEDMENT_MM))
+    request.pop("built", None)
+    if built:
+        request["built"] = built
+
+
+def _put_around(request: dict[str, Any], given: Mapping[str, Any]) -> None:
+    fixture, member = request["fixture"], request["member"]
     if "fixture_thickness_mm" in given:
-        request["fixture"]["thickness_mm"] = given["fixture_thickness_mm"]
+        fixture["thickness_mm"] = given["fixture_thickness_mm"]
+    if "stand_off_mm" in given:
+        fixture["stand_off_mm"] = given["stand_off_mm"]
+    if "grout" in given:
+        fixture["grout"] = {**(fixture.get("grout") or {}), **given["grout"]}
     if "member_thickness_mm" in given:
         member["thickness_mm"] = given["member_thickness_mm"]
     if "edges" in given:
@@ -57,11 +97,6 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
         member["state"] = "cracked"
     if "hole" in given:
         request["use"] = {**(request.get("use") or {}), "hole": given["hole"]}
-    if "strength_found" in given:
-        _put_strength(request, given["strength_found"], rulebook)
-    if "torque_tool" in given:
-        request["site"] = {**(request.get("site") or {}), "torque_control": given["torque_tool"]}
-    return request
 
 
 def strength_verified(request: Mapping[str, Any], rulebook: Rulebook) -> float:
@@ -78,29 +113,54 @@ def strength_verified(request: Mapping[str, Any], rulebook: Rulebook) -> float:
 
 
 def _out_of_place(selection: Selection, given: Mapping[str, Any]) -> Iterator[Refusal]:
-    if "hole_depth_mm" in given and (selection.row or {}).get("depth", {}).get("hole_mm") is None:
-        words = "nothing is drilled for this fastener: give embedment_mm"
+    family = selection.family
+    if selection.row is None:
+        for name in ("hole_depth_mm", "nominal_embedment_mm"):
+            if name in given:
+                words = "the embedment of the record is not assessed, so this tells nothing: give embedment_mm"
+                yield Refusal(f"#/as_built/{name}", "conflict", words)
+    elif "hole_depth_mm" in given and selection.row["depth"]["hole_mm"] is None:
+        words = "nothing is drilled for this fastener: give nominal_embedment_mm"
         yield Refusal("#/as_built/hole_depth_mm", "conflict", words)
-    if "hole_cleaned" in given and cast_in(selection):
-        yield Refusal("#/as_built/hole_cleaned", "conflict", "nothing is drilled for this fastener: leave it out")
+    if cast_in(selection):
+        for name in ("hole_cleaned", "drilling"):
+            if name in given:
+                yield Refusal(f"#/as_built/{name}", "conflict", "nothing is drilled for this fastener: leave it out")
     if "head_seated" in given and not has_head(selection):
         words = "this fastener has no head that rests on the fixture: leave it out"
         yield Refusal("#/as_built/head_seated", "conflict", words)
+    if "sleeve_expanded" in given and family["mechanism"] != "deformation_controlled_expansion":
+        words = "only a drop-in is expanded by a setting tool: leave it out"
+        yield Refusal("#/as_built/sleeve_expanded", "conflict", words)
+    if "mark_shows" in given and family["mechanism"] != "undercut":
+        words = "only an undercut fastener shows by a mark that it is expanded: leave it out"
+        yield Refusal("#/as_built/mark_shows", "conflict", words)
     if not bonded(selection):
-        for name in ("concrete_temperature_c", "curing_minutes"):
+        for name in OF_RESIN:
             if name in given:
                 yield Refusal(f"#/as_built/{name}", "conflict", "this fastener is set without resin: leave it out")
 
 
-def _read_by_feel(record: Record, given: Mapping[str, Any]) -> Iterator[Refusal]:
+def _torque_without_sense(record: Record, selection: Selection, given: Mapping[str, Any]) -> Iterator[Refusal]:
     if "torque_nm" not in given:
         return
-    if given.get("torque_tool") == "by_feel":
+    setting = selection.size["setting"]
+    if setting["installation_torque_nm"] is None and setting["impact_driver_torque_max_nm"] is None:
+        words = "the assessment asks for no torque, so a reading shows nothing: leave it out"
+        yield Refusal("#/as_built/torque_nm", "conflict", words)
+    elif given.get("torque_tool") == "by_feel":
         words = "by feel nobody reads a torque: leave torque_nm out, or say under torque_tool what it was read with"
         yield Refusal("#/as_built/torque_nm", "conflict", words)
     elif "torque_tool" not in given and (record.request.get("site") or {}).get("torque_control") == "by_feel":
         words = "the record says tightened by feel, which reads no torque: say under torque_tool what it was read with"
         yield Refusal("#/as_built/torque_nm", "conflict", words)
+
+
+def _colder(found: Found) -> Iterator[Refusal]:
+    setting, coldest = found.values.get("concrete_temperature_c"), found.values.get("coldest_until_cured_c")
+    if setting is not None and coldest is not None and coldest > setting:
+        words = f"the coldest until cured can't be above the {setting:g} °C at setting, which counts too"
+        yield Refusal("#/as_built/coldest_until_cured_c", "conflict", words)
 
 
 def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]) -> list[dict[str, float]]:

@@ -1,0 +1,111 @@
+"""What was found of the work, as a crew says it and as a record keeps it."""
+
+from service.api.fields import Choice, Flag, Items, Number, Part
+from service.api.request_schema import RequestSchema
+from service.site import as_built
+
+FARTHEST_MM = 10_000
+MOST_HOLES = 100
+MOST_KEPT = 500
+
+
+class AbortedHole(RequestSchema):
+    """A hole that was begun and given up."""
+
+    x_mm = Number("x of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    y_mm = Number("y of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    depth_mm = Number("Its depth.", "mm", minimum=0, maximum=2000, required=True)
+    diameter_mm = Number("Its diameter.", "mm", minimum=1, maximum=200, absent="that of the fastener's hole")
+    refilled = Flag(
+        "True when it is filled with mortar of high strength that has hardened.", absent="false", default=False
+    )
+
+
+class Measured(RequestSchema):
+    """What can be found of fasteners, and what the request has no other place for."""
+
+    embedment_mm = Number(
+        "Effective embedment h_ef that was reached: what the method reckons with, and not what a tape shows. One that "
+        "is not assessed counts as the nearest shallower one that is, a deeper one than verified as the verified one, "
+        "while the hole for it leaves enough of the member behind it. Who measures gives nominal_embedment_mm.",
+        "mm",
+        minimum=1,
+        maximum=2000,
+        absent="as verified, or as the set depth or the hole has it",
+    )
+    hole_depth_mm = Number(
+        "Depth of the hole in the concrete, measured from the concrete surface to the bottom of the cleaned hole, "
+        "plaster and screed not counted; of several, the one farthest from what was asked. What it lacks of the "
+        "assessed depth is taken off the embedment, and one that is too deep has to leave enough of the member behind.",
+        "mm",
+        minimum=1,
+        maximum=2000,
+        absent="not measured; as the sheet orders it",
+    )
+    torque_nm = Number(
+        "Torque that was read when it was set, or that an impact driver was set to; of several, the one farthest from "
+        "the installation torque. Not with by_feel, which reads none, and not where the assessment names none.",
+        "Nm",
+        minimum=0,
+        maximum=10_000,
+        absent="not read; where the assessment asks for a torque the verdict is then not_shown",
+    )
+    hole_cleaned = Flag(
+        "True when every hole was cleaned in the steps of the assessment. Not where nothing is drilled.",
+        absent="not looked at",
+    )
+    head_seated = Flag(
+        "True when the head of every fastener is seated on the fixture without a gap. Only where a head rests on the "
+        "fixture: screws, frame fixings, bolts with a head.",
+        absent="not looked at",
+    )
+    sleeve_expanded = Flag(
+        "True when the setting tool was driven until its shoulder met the sleeve, at every one. Only for drop-ins.",
+        absent="not looked at",
+    )
+    mark_shows = Flag(
+        "True when the mark shows that it is expanded, on every one. Only for undercut fasteners.",
+        absent="not looked at",
+    )
+    concrete_temperature_c = Number(
+        "Temperature of the concrete when the resin was set. Only with resin.",
+        "°C",
+        minimum=-40,
+        maximum=60,
+        absent="not measured",
+    )
+    coldest_until_cured_c = Number(
+        "Coldest that the concrete was from setting until the curing time was over, nights included; the curing time "
+        "goes by it. Only with resin.",
+        "°C",
+        minimum=-40,
+        maximum=60,
+        absent="not measured; the curing time is then not shown",
+    )
+    curing_minutes = Number(
+        "Time from setting to tightening or loading, whichever came first. Only with resin.",
+        "min",
+        minimum=0,
+        maximum=1_000_000,
+        absent="not known",
+    )
+    set_within_working_time = Flag(
+        "True when every one was set before the working time of the resin was over, false when it had begun to "
+        "stiffen. Only with resin.",
+        absent="not looked at",
+    )
+
+
+class BuiltBefore(Measured):
+    """What earlier as-built checks found; kept for the next one, not calculated with."""
+
+    measured = Items(
+        Choice("One thing.", tuple(as_built.NOT_MEASURED)),
+        "What was measured by now.",
+        most=len(as_built.NOT_MEASURED),
+        unique=True,
+        absent="nothing",
+    )
+    aborted_holes = Items(
+        Part(AbortedHole, "One hole."), "Holes that were given up nearby.", most=MOST_KEPT, absent="none"
+    )
