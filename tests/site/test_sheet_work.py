@@ -11,10 +11,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.api.shapes.as_built import AbortedHole, AsBuilt
+from service.api.shapes.as_built import AsBuilt
+from service.api.shapes.built import AbortedHole
 from service.rulebook import plain
 from service.site.aborted_holes import least_distance
 from service.site.as_built import Record, check, new_request
+from service.site.as_built.measured import DECISIVE, fields_of
 from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import FixingSheet, duration
 from service.verification.refusal import RefusedRequest
@@ -209,7 +211,7 @@ def test_fixture_washer_and_nut_go_on_in_their_order() -> None:
     places = [words.index(part) for part in parts]
     assert places == sorted(places)
     grouted = text_of(only("slow resin in a wet hole, grouted"), "fixture_on")
-    assert grouted.index("Shim it up by 6 mm of grout") < grouted.index("the fixture over")
+    assert grouted.index("Shims of 6 mm under it") < grouted.index("the fixture over")
     assert "without shims" not in grouted
     raised = text_of(only("stand-off"), "fixture_first")
     assert "It stands 30 mm clear of the concrete: props or shims under it" in raised
@@ -301,7 +303,7 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
     each = [blank.label for blank in form.each_fastener]
     for words in (
         "Hole depth",
-        "Set depth reached, the nominal embedment",
+        "Set depth reached (nominal embedment, mm)",
         "cleaned by",
         "seen clean by",
         "Set by",
@@ -311,6 +313,7 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
     ):
         assert any(words in label for label in each), words
     assert {blank.asked.value for blank in form.each_fastener if blank.asked} == {125, 80}
+    assert {blank.as_built for blank in form.each_fastener} >= {"set_within_working_time", "curing_minutes"}
     once = " ".join(blank.label for blank in form.once)
     for words in ("Batch and expiry of the resin", "Batch of the fasteners", "which tool", "Concrete °C", "Coldest"):
         assert words in once
@@ -326,8 +329,19 @@ def test_every_blank_goes_into_the_as_built_check_where_that_has_a_field(name: s
     assert set(told) <= AsBuilt().fields.keys()
     assert {blank.as_built for blank in form.aborted_hole if blank.as_built} <= AbortedHole().fields.keys()
     bonded = REQUESTS[name]["fastener"]["family"].startswith("bonded")
-    resin_only = {"concrete_temperature_c", "coldest_until_cured_c", "curing_minutes"}
+    resin_only = {"concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time"}
     assert set(told) & resin_only == (resin_only if bonded else set())
+
+
+@pytest.mark.parametrize("name", REQUESTS)
+def test_a_form_that_is_filled_in_tells_all_that_the_as_built_check_turns_on(name: str) -> None:
+    form = only(name).to_fill_in
+    told = {blank.as_built for blank in (*form.each_fastener, *form.once)}
+    chosen = job(REQUESTS[name]).answer["fastener"]
+    torque = book().families[chosen["family"]]["sizes"][chosen["size"]]["setting"]["installation_torque_nm"]
+    for codes in DECISIVE[chosen["mechanism"]]:
+        if codes != ("torque",) or torque is not None:
+            assert told & {field for code in codes for field in fields_of(code)}, codes
 
 
 def test_the_set_depth_is_the_nominal_embedment_not_the_effective_one() -> None:
@@ -337,6 +351,88 @@ def test_the_set_depth_is_the_nominal_embedment_not_the_effective_one() -> None:
     assert (blank.asked and blank.asked.value) == 82
     assert "nominal" in blank.label
     assert "embedment_mm" not in blanks
+
+
+def bought(name: str, kind: str) -> list[tuple[str, float | str]]:
+    """Titles and quantities for three of a fixing."""
+    return [(m.title, m.quantity.value) for m in made(name).sheet.materials if m.kind == kind]
+
+
+def test_grout_is_a_condition_is_bought_is_written_down_and_hardens_before_the_torque() -> None:
+    name = "slow resin in a wet hole, grouted"
+    sheet = only(name)
+    assert {line.code: line.text for line in sheet.on_site}["grout"] == (
+        "Grout, hardened, under the whole fixture: 6 mm thick and of at least 40 MPa"
+    )
+    assert bought(name, "grout") == [
+        ("Grout for a gap of 800 mm by 600 mm, 6 mm high, of at least 40 MPa when hardened", 3)
+    ]
+    assert any("grout" in blank.label for blank in sheet.to_fill_in.once)
+    assert text_of(sheet, "tighten").startswith("First fill the whole gap under the fixture with grout")
+    assert bought("resin", "grout") == []
+
+
+def test_what_is_screwed_on_below_a_fixture_and_into_sleeves_is_bought_too() -> None:
+    """Three fixings of four bolts, each with a nut against the concrete; three of two sleeves and one spare."""
+    assert bought("stand-off", "nut_and_washer") == [
+        ("Nut and washer M16 below the fixture, beside those above it", 12)
+    ]
+    [(title, quantity)] = bought("drop-ins overhead", "bolt")
+    assert title.startswith("Bolt, or rod with nut, M10")
+    assert quantity == 6 + 1
+    assert bought("guardrail", "nut_and_washer") == bought("guardrail", "bolt") == []
+
+
+def test_every_tool_of_the_steps_is_among_the_tools() -> None:
+    for name in REQUESTS:
+        tools, setting = text_of(only(name), "tools").lower(), text_of(only(name), "set")
+        assert ("hammer" not in setting) or "| hammer" in tools, name
+    assert "hand tool that fits the head" in text_of(only("nylon"), "tools").lower()
+    assert "the torque wrench and the ring or hook" in text_of(only("eyebolt"), "tools")
+    assert "the head of the bolt, or the nut of the rod" in text_of(only("drop-ins overhead"), "tools")
+    assert "and a hammer" in text_of(only("undercut in a corner"), "tools")
+
+
+def test_no_washer_under_a_head_and_no_hole_under_a_stud() -> None:
+    assert "washer under the nut" in text_of(only("guardrail"), "tighten")
+    for name in ("sleeves", "three in a row, close"):
+        assert "washer" not in text_of(only(name), "tighten")
+    assert "hole" not in text_of(only("studs"), "check")
+
+
+def test_the_setting_tool_is_named_once_and_where_older_rules_leave_it_out() -> None:
+    assert text_of(only("drop-ins overhead"), "set").count("setting tool") == 1
+    one = job(REQUESTS["drop-ins overhead"])
+    families = plain(book().families)
+    del families["drop-in-zinc"]["installation"]["setting_steps"]
+    older = replace(one, rulebook=replace(book(), families=families))
+    assert "drive the setting tool in with the hammer" in text_of(make([older]).sheet.fixings[0], "set")
+
+
+def test_a_hole_that_was_verified_wet_may_be_wet_and_a_failed_one_is_not_topped_up() -> None:
+    assert "got wet or dusty since" in text_of(only("resin"), "clean")
+    assert "got flooded or dusty since" in text_of(only("slow resin in a wet hole, grouted"), "clean")
+    words = text_of(only("resin"), "resin")
+    assert "fill it up" not in words
+    assert "top it up with resin" in words
+    assert "colder than that" not in text_of(only("resin"), "cure")
+
+
+def test_nozzles_have_a_hose_only_where_the_work_needs_one() -> None:
+    [(short, _)], [(deep, _)] = (
+        bought(name, "mixing_nozzle") for name in ("resin", "slow resin in a wet hole, grouted")
+    )
+    assert "hose" not in short
+    assert "extension hose and piston plug" in deep
+    assert "hose and piston plug" not in text_of(only("resin"), "tools")
+    assert "hose and piston plug" in text_of(only("slow resin in a wet hole, grouted"), "tools")
+
+
+def test_a_way_of_drilling_that_nobody_said_is_not_called_verified() -> None:
+    request = copy.deepcopy(REQUESTS["screw near a corner"])
+    request["site"]["drilling"] = "unknown"
+    assert "Drill with a hammer drill and no other way" in text_of(make([job(request)]).sheet.fixings[0], "drill")
+    assert "hammer drill, as verified and no other way" in text_of(only("screw near a corner"), "drill")
 
 
 def with_cautions(name: str, *codes: str) -> Any:
@@ -397,6 +493,7 @@ def test_a_head_on_a_thin_fixture_asks_for_a_deeper_hole() -> None:
     assert sheet.hole_depth is not None
     assert sheet.hole_depth.value == 95 + 90 - 85
     assert "reaches 90 mm" in text_of(sheet, "drill")
+    assert "it then reaches 90 mm into the concrete, never less than 85 mm" in text_of(sheet, "set")
     assert "stop at 110 mm" in text_of(sheet, "drill")
 
 

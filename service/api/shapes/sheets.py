@@ -34,7 +34,7 @@ STEPS = (
     "tools", "surface", "mark", "scan", "fixture_first", "drill", "clean", "resin", "set", "cure", "fixture_on",
     "tighten", "check", "failed_hole", "removal",
 )  # fmt: skip
-MATERIALS = ("fastener", "bit", "resin_cartridge", "mixing_nozzle", "brush")
+MATERIALS = ("fastener", "bolt", "nut_and_washer", "bit", "resin_cartridge", "mixing_nozzle", "brush", "grout")
 COMPONENTS = "#/components/schemas/"
 
 

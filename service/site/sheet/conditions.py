@@ -45,6 +45,7 @@ def on_site(work: Work) -> Iterator[Line]:
     source = work.source
     if work.stand_off is None and work.grout is None:
         yield Line("Fixture stiff, and lying on the concrete over its whole face", code="full_contact")
+    yield from _grout(work)
     yield from _concrete(work)
     yield from _assumed(work)
     yield from _site(work)
@@ -55,6 +56,16 @@ def on_site(work: Work) -> Iterator[Line]:
         yield from _temperature(source)
     if source.taken("redundant", False):
         yield Line("Redundant: other fixings carry the load where one fails", from_="#/request/use/redundant")
+
+
+def _grout(work: Work) -> Iterator[Line]:
+    if work.grout is None:
+        return
+    words, figures = "Grout, hardened, under the whole fixture: {} thick", [work.grout]
+    if work.source.request["fixture"]["grout"].get("strength_mpa") is not None:
+        words += " and of at least {}"
+        figures.append(work.source.given("grout_strength_mpa", "MPa", "#/request/fixture/grout/strength_mpa"))
+    yield line(words, *figures, code="grout")
 
 
 def _assumed(work: Work) -> Iterator[Line]:

@@ -38,13 +38,25 @@ def _each_fastener(work: Work) -> Iterator[Blank]:
         yield Blank("Hole depth read (mm)", "hole_depth_mm", work.hole_depth)
         yield Blank("Hole cleaned by")
         yield Blank("Hole seen clean by", "hole_cleaned")
-        yield Blank("Set depth reached, the nominal embedment (mm)", "nominal_embedment_mm", work.nominal_embedment)
         yield Blank("Set by, day and time")
-        if _bonded(work):
-            yield Blank("First tightened or loaded, day and time", "curing_minutes")
+        yield from _set(work)
         yield from _tightened(work)
     yield Blank("Remarks")
     yield Blank("Signature")
+
+
+def _set(work: Work) -> Iterator[Blank]:
+    mechanism = work.source.mechanism
+    if mechanism == "deformation_controlled_expansion":
+        yield Blank("Setting tool driven to its shoulder, seen by", "sleeve_expanded")
+    else:
+        depth = "Set depth reached (nominal embedment, mm), no less than asked"
+        yield Blank(depth, "nominal_embedment_mm", work.nominal_embedment)
+    if mechanism == "undercut":
+        yield Blank("Mark shows, seen by", "mark_shows")
+    if mechanism == "bonded":
+        yield Blank("Set within the working time, yes or no", "set_within_working_time")
+        yield Blank("First tightened or loaded, day and time", "curing_minutes")
 
 
 def _tightened(work: Work) -> Iterator[Blank]:
@@ -59,10 +71,19 @@ def _tightened(work: Work) -> Iterator[Blank]:
 
 def _once(work: Work) -> Iterator[Blank]:
     yield Blank("Batch of the fasteners")
+    yield Blank("Length fitted (mm)", "length_mm", work.length)
+    yield Blank("Fixture thickness (mm)", "fixture_thickness_mm", work.fixture_thickness)
+    if work.stand_off is not None:
+        yield Blank("Stand-off, free height (mm)", "stand_off_mm", work.stand_off)
+    if work.grout is not None:
+        yield Blank("Grout thickness (mm)", "grout", work.grout)
+        yield Blank("Batch of the grout, day and time it was filled in")
     if not work.cast_in:
+        yield Blank("Drilled with", "drilling")
+        yield Blank("Set by someone trained, or under whose eyes", "installer")
         yield Blank("Holes dry, wet or flooded when set", "hole")
         yield Blank("Cracks seen near it, yes or no", "cracks_seen")
-    if _bonded(work):
+    if work.source.mechanism == "bonded":
         yield Blank("Batch and expiry of the resin")
         yield Blank("Cartridge °C")
         yield Blank("Concrete °C when set", "concrete_temperature_c")
@@ -71,7 +92,3 @@ def _once(work: Work) -> Iterator[Blank]:
         yield Blank("Tightened with which tool, its number, calibrated until", "torque_tool")
     yield Blank("Differs from this sheet in")
     yield Blank("Released for load by, day and time")
-
-
-def _bonded(work: Work) -> bool:
-    return work.source.mechanism == "bonded"

@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from service.site.sheet.content import Figure, Material, derived, total, up
+from service.site.sheet.content import Figure, Material, derived, plain, total, up
+from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
-from service.site.sheet.work import Work
+from service.site.sheet.work import INNER_THREAD, Work
 
 Key = TypeVar("Key")
 
@@ -40,9 +41,12 @@ def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
         parts: The fixings, all under one rulebook.
 
     Returns:
-        Fasteners with spares, bits, resin cartridges, nozzles and brushes.
+        Fasteners with spares, what is screwed on or into them, bits, resin cartridges, nozzles, brushes and grout.
     """
-    return (*_fasteners(parts), *_bits(parts), *_resin(parts), *_brushes(parts))
+    return (
+        *_fasteners(parts), *_bolts(parts), *_nuts(parts), *_bits(parts), *_resin(parts), *_brushes(parts),
+        *_grout(parts),
+    )  # fmt: skip
 
 
 def minutes_of(part: Part) -> Figure:
@@ -158,7 +162,7 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
         value = quantity.number * nozzles.number
         yield Material(
             "mixing_nozzle",
-            f"Mixing nozzle for the resin of {family}, with extension for the deepest hole",
+            f"Mixing nozzle for the resin of {family}{_hose(members)}",
             None,
             derived("nozzles", "count", value, "{} * {}", quantity, nozzles),
             _numbers(members),
@@ -184,6 +188,52 @@ def _of_a_hole(part: Part) -> Figure:
 
 def _millilitres(holes: Figure, of_a_hole: Figure) -> Figure:
     return derived("resin_ml", "ml", holes.number * of_a_hole.number, "{} * {}", holes, of_a_hole)
+
+
+def _hose(members: tuple[Part, ...]) -> str:
+    needed = any(Filling(part.work, Temperatures()).needs_hose for part in members)
+    return ", with extension hose and piston plug for the deepest hole" if needed else ""
+
+
+def _size(part: Part) -> str:
+    return str(part.work.source.answer["fastener"]["size"])
+
+
+def _bolts(parts: tuple[Part, ...]) -> Iterator[Material]:
+    """What is screwed into sleeves; how far is for the assessment to say."""
+    sleeves = tuple(part for part in parts if part.work.form in INNER_THREAD)
+    for size, members in _groups(sleeves, _size):
+        title = f"Bolt, or rod with nut, {size}, each with a washer; its length goes by the assessment and the fixture"
+        yield Material("bolt", title, None, _with_spares(members), _numbers(members))
+
+
+def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
+    """Nuts and washers below a fixture that stands off, beside those above it."""
+    raised = tuple(part for part in parts if part.work.stand_off is not None and not part.work.cast_in)
+    for size, members in _groups(raised, _size):
+        counts = [
+            part.all_fasteners
+            for part in members
+            for needed in (not part.work.through_fixture, part.work.washer_clamped)
+            if needed
+        ]
+        if counts:
+            title = f"Nut and washer {size} below the fixture, beside those above it"
+            quantity = total("nuts_below", "count", tuple(counts))
+            yield Material("nut_and_washer", title, None, quantity, _numbers(members))
+
+
+def _grout(parts: tuple[Part, ...]) -> Iterator[Material]:
+    for part in parts:
+        grout = part.work.grout
+        if grout is None:
+            continue
+        fixture = part.work.source.request["fixture"]
+        strength = fixture["grout"].get("strength_mpa")
+        least = "" if strength is None else f", of at least {plain(strength)} MPa when hardened"
+        width, depth = plain(fixture["width_mm"]), plain(fixture["depth_mm"])
+        title = f"Grout for a gap of {width} mm by {depth} mm, {grout.text} high{least}"
+        yield Material("grout", title, None, part.count, (part.number,))
 
 
 def _brushes(parts: tuple[Part, ...]) -> Iterator[Material]:

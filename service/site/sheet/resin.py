@@ -94,8 +94,8 @@ class Filling:
         yield from self._amount()
         yield Line(
             "Where the working time runs out or the resin stiffens in mid-hole: stop, set nothing, throw the nozzle "
-            "away. The hole has failed: leave it to cure, do not scrape it out, fill it up or drive a rod into it; the "
-            "same where a rod does not go in to its mark"
+            "away. The hole has failed: leave it to cure, do not scrape it out, top it up with resin or drive a rod "
+            "into it; the same where a rod does not go in to its mark"
         )
 
     def cure(self) -> Iterator[Line]:
@@ -121,7 +121,7 @@ class Filling:
                 resin.concrete_temperature,
             )
         yield Line(
-            "If the concrete gets colder than that, the curing time is that of the row of the coldest, counted from "
+            "Where the concrete gets colder meanwhile, the curing time is that of the row of the coldest, counted from "
             "the last rod set; below the table it does not cure: ask the engineer"
         )
 

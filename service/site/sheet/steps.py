@@ -147,7 +147,9 @@ class Steps:
                 "Hammer and the setting tool of the very size; a tool of another size does not expand the sleeve"
             )
         if self.source.mechanism == "undercut":
-            yield Line("The undercutting tool of the very size")
+            yield Line("The undercutting tool of the very size, and a hammer")
+        if self.source.mechanism == "torque_controlled_expansion":
+            yield Line("Hammer")
         yield from tightening.tools(work)
         if work.cast_in:
             yield Line("Stud-welding set and a welder qualified for it, or plates that come with their studs welded on")
@@ -208,7 +210,9 @@ class Steps:
             )
         path = self.source.selection.path("installation", "drilling_methods")
         method = DRILLS.get(self.drilling, self.drilling.replace("_", " "))
-        yield Line(f"Drill with a {method}, as verified and no other way", rule=path)
+        known = (self.source.request.get("site") or {}).get("drilling") or NOT_KNOWN
+        verified = "" if known == NOT_KNOWN else ", as verified"
+        yield Line(f"Drill with a {method}{verified} and no other way", rule=path)
         if self.drilling != "hollow_bit":
             yield Line("Draw the dust off at the bit")
         yield from self._listed("drilling_steps")
@@ -221,7 +225,8 @@ class Steps:
             yield from self._listed("flooded_hole_steps")
         yield from self._listed("cleaning_steps")
         if self.bonded:
-            yield Line("A hole that has stood open, or got wet or dusty since, is cleaned anew before it is filled")
+            got = {"dry": "wet or dusty", "wet": "flooded or dusty"}.get(self.hole, "dusty")
+            yield Line(f"A hole that has stood open, or got {got} since, is cleaned anew before it is filled")
 
     def _listed(self, name: str) -> Iterator[Line]:
         """Steps as the family's rules word them; older rules have not every list."""
@@ -246,7 +251,11 @@ class Steps:
             )
             yield Line("Fix plate and studs to the formwork; compact the concrete well around the heads")
             return
-        yield line(f"{self._setting_words()}, to an embedment of at least {{}}", work.nominal_embedment)
+        if work.reach is work.nominal_embedment:
+            yield line(f"{self._setting_words()}, to an embedment of at least {{}}", work.nominal_embedment)
+        else:
+            words = "{}: it then reaches {{}} into the concrete, never less than {{}}"
+            yield line(words.format(self._setting_words()), work.reach, work.nominal_embedment)
         yield from self._listed("setting_steps")
         if work.thread_shown is not None:
             yield line("Where it is deep enough, no more than {} stand out above the fixture", work.thread_shown)
@@ -265,8 +274,7 @@ class Steps:
             "undercut": "Set the fastener in the undercut hole and drive its sleeve until the mark shows",
             "concrete_screw": f"Screw it in {self._by} through the fixture in one go until its head lies on it, then "
             "stop",
-            "deformation_controlled_expansion": "Push the sleeve in flush and drive the setting tool in with the "
-            "hammer until its shoulder meets the sleeve",
+            "deformation_controlled_expansion": self._sleeve_in(),
             "plastic_anchor": "Push the plug in through the fixture until its collar lies on it and drive the screw "
             "in until its head is seated, then stop",
         }
@@ -275,6 +283,12 @@ class Steps:
         if form in HEAD_RESTS_ON_FIXTURE and mechanism == "torque_controlled_expansion":
             default = "Drive it in through the fixture with the hammer until its head lies on it"
         return words.get(mechanism, default)
+
+    def _sleeve_in(self) -> str:
+        if self.source.selection.family["installation"].get("setting_steps"):
+            return "Push the sleeve in flush"
+        # Older rules say nothing of the setting tool among what is done when it is set.
+        return "Push the sleeve in flush and drive the setting tool in with the hammer until its shoulder meets it"
 
     @cached_property
     def _tool(self) -> Tool:
@@ -289,9 +303,13 @@ class Steps:
 
     def _check(self) -> Iterator[Line]:
         yield from tightening.tightened(self.work)
-        yield Line(
-            "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every hole filled and numbered"
-        )
+        if self.work.cast_in:
+            yield Line("Plate in its place and flat, concrete sound around it and without voids")
+        else:
+            yield Line(
+                "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every fastener in place and "
+                "numbered"
+            )
         torque = "" if self._tool in {Tool.NONE, Tool.HAND} else " torque,"
         yield Line(f"What differs from this sheet (place, depth, length,{torque} concrete) goes to the as-built check")
 

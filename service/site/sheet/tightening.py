@@ -7,7 +7,7 @@ from enum import Enum
 
 from service.site.sheet.content import Figure, Line, derived, line
 from service.site.sheet.source import INSTALLATION
-from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, Work
+from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
 from service.verification.requirements import IMPACT_DRIVER
 from service.verification.selection import UNKNOWN
 
@@ -144,7 +144,9 @@ def tools(work: Work) -> Iterator[Line]:
         yield line("Impact driver with no more than {}", work.impact_driver_torque)
     elif tool is Tool.WRENCH:
         yield Line("Torque wrench" + (", calibrated" if control_of(work) == CALIBRATED else ""))
-    if work.spanner is not None and tool is not Tool.NONE:
+    if work.spanner is None:
+        yield from _tool_to_match(work, tool)
+    elif tool is not Tool.NONE:
         kind = {Tool.DRIVER: "Impact socket", Tool.HAND: "Ratchet with socket, or spanner,"}.get(
             tool, "Spanner or socket"
         )
@@ -161,6 +163,8 @@ def tighten(work: Work) -> Iterator[Line]:
         The lines.
     """
     tool = tool_of(work)
+    if work.grout is not None and not work.cast_in:
+        yield Line("First fill the whole gap under the fixture with grout, without air, and let it harden")
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
         yield line("Impact driver: set to no more than {}; stop when the head is seated", work.impact_driver_torque)
         yield Line("Not tightened on with a wrench afterwards: it was verified with the impact driver")
@@ -223,8 +227,17 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
         yield line(f"Fasten the fixture with bolt or rod at {{}}, no more, with {_wrench(work)}", torque)
         yield Line("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
         return
-    washer = "" if work.form in RINGS else ", washer under the nut or head"
+    washer = ", washer under the nut" if work.form in THREAD_SHOWS else ""
     yield line(f"Tighten to {{}} with {_wrench(work)}, in one go, clean thread{washer}", torque)
+
+
+def _tool_to_match(work: Work, tool: Tool) -> Iterator[Line]:
+    """What turns it, where the rulebook has no size of spanner."""
+    if tool is Tool.HAND:
+        yield Line("Hand tool that fits the head of its screw")
+    elif tool is Tool.WRENCH:
+        fits = "the ring or hook" if work.form in RINGS else "the head of the bolt, or the nut of the rod"
+        yield Line(f"What fits between the torque wrench and {fits}")
 
 
 def _wrench(work: Work) -> str:
@@ -233,11 +246,9 @@ def _wrench(work: Work) -> str:
 
 def _bedding(work: Work) -> Iterator[Line]:
     if work.grout is not None:
-        yield line(
-            "Shim it up by {} of grout; the grout has hardened under the whole fixture before the torque", work.grout
-        )
+        yield line("Shims of {} under it, for the gap that is filled with grout before it is tightened", work.grout)
     if work.stand_off is not None:
-        clamped = work.source.request["fixture"].get("washer_clamped")
+        clamped = work.washer_clamped
         if clamped and not work.through_fixture:
             yield Line("First a washer and nut on each fastener, tight against the concrete")
         under = "props or shims" if work.through_fixture else "a nut and washer on each fastener, or shims beside it,"

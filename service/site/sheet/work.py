@@ -83,6 +83,11 @@ class Work:
         """Grout under the fixture, None where there is none."""
         return self._gap("grout_thickness_mm", "grout/thickness_mm")
 
+    @property
+    def washer_clamped(self) -> bool:
+        """Whether a washer and nut are tight against the concrete under a fixture that stands off."""
+        return bool(self.source.request["fixture"].get("washer_clamped"))
+
     @cached_property
     def clamped(self) -> Figure:
         """What lies between nut and concrete."""
