@@ -1,10 +1,13 @@
 """As-built checks over HTTP: records, the new record, bad inputs with their words."""
 
+import json
 from typing import Any
 
 import pytest
 
-from tests.api.holding import HeldClient, errors_of
+from service.api.shapes.built import AbortedHole, BuiltBefore
+from service.rulebook.schemas import validators
+from tests.api.holding import ROOT, HeldClient, errors_of
 
 CHECKS = "/v1/as-built-checks"
 VERIFICATIONS = "/v1/verifications"
@@ -16,7 +19,7 @@ def record(client: HeldClient, guardrail_post: dict[str, Any]) -> dict[str, Any]
     return {"request": guardrail_post, "answer": client.post(VERIFICATIONS, json=guardrail_post).get_json()}
 
 
-TORQUE = {"torque_nm": 50, "torque_tool": "calibrated_wrench"}
+SHOWN = {"torque_nm": 50, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 82}
 
 
 def check(client: HeldClient, record: Any, **done: Any) -> Any:
@@ -24,7 +27,7 @@ def check(client: HeldClient, record: Any, **done: Any) -> Any:
 
 
 def test_a_record_built_as_verified(client: HeldClient, record: dict[str, Any]) -> None:
-    answer = check(client, record, **TORQUE).get_json()
+    answer = check(client, record, **SHOWN).get_json()
     assert answer["verdict"] == "verified"
     assert answer["came_from_record"] == record["answer"]["record"]["id"]
 
@@ -33,12 +36,12 @@ def test_nothing_said_is_not_shown(client: HeldClient, record: dict[str, Any]) -
     answer = check(client, record).get_json()
     assert answer["verdict"] == "not_shown"
     assert answer["record"] is None
-    assert [entry["met"] for entry in answer["as_built_requirements"]] == [None, None]
-    assert {"depth", "torque"} <= {entry["code"] for entry in answer["not_measured"]}
+    assert [entry["met"] for entry in answer["as_built_requirements"]] == [None, None, None]
+    assert {"set_depth", "torque"} <= {entry["code"] for entry in answer["not_measured"]}
 
 
 def test_the_new_record_is_one_and_may_be_checked_again(client: HeldClient, record: dict[str, Any]) -> None:
-    first = check(client, record, moved=[{"index": 0, "x_mm": -85, "y_mm": -75}], **TORQUE).get_json()
+    first = check(client, record, moved=[{"index": 0, "x_mm": -85, "y_mm": -75}], **SHOWN).get_json()
     assert client.post("/v1/replays", json=first["record"]).get_json()["outcome"] == "identical"
     second = check(client, first["record"], torque_nm=50).get_json()
     assert second["came_from_record"] == first["record"]["answer"]["record"]["id"]
@@ -75,7 +78,20 @@ def test_a_name_of_another_form_is_no_record(client: HeldClient, guardrail_post:
     ("done", "pointer", "code", "words"),
     [
         ({"embedment_mm": 0}, "embedment_mm", "below_minimum", "at least 1"),
-        ({"embedment_mm": 60, "hole_depth_mm": 80}, "hole_depth_mm", "conflict", "not both"),
+        ({"embedment_mm": 60, "nominal_embedment_mm": 72}, "nominal_embedment_mm", "conflict", "not both"),
+        ({"nominal_embedment_mm": "82"}, "nominal_embedment_mm", "wrong_type", "a number"),
+        ({"coldest_until_cured_c": 5}, "coldest_until_cured_c", "conflict", "set without resin"),
+        ({"set_within_working_time": True}, "set_within_working_time", "conflict", "set without resin"),
+        ({"sleeve_expanded": True}, "sleeve_expanded", "conflict", "only a drop-in"),
+        ({"mark_shows": True}, "mark_shows", "conflict", "only an undercut"),
+        ({"drilling": "teeth"}, "drilling", "not_allowed", "must be one of hammer"),
+        ({"installer": "teeth"}, "installer", "not_allowed", "must be one of trained"),
+        ({"stand_off_mm": -1}, "stand_off_mm", "below_minimum", "at least 0"),
+        ({"grout": {"thickness_mm": 501}}, "grout/thickness_mm", "above_maximum", "at most 500"),
+        (
+            {"aborted_holes": [{"x_mm": 300, "y_mm": 0, "depth_mm": 30}]},
+            "aborted_holes/0/x_mm", "outside_member", "no concrete: measure again",
+        ),
         ({"torque_nm": -1}, "torque_nm", "below_minimum", "at least 0"),
         ({"torque_nm": True}, "torque_nm", "wrong_type", "a number"),
         ({"torque_tool": "teeth"}, "torque_tool", "not_allowed", "calibrated_wrench, impact_driver_set, by_feel"),
@@ -94,7 +110,6 @@ def test_a_name_of_another_form_is_no_record(client: HeldClient, guardrail_post:
             {"strength_found": {"strength_mpa": 30, "found_by": "guess"}},
             "strength_found/found_by", "not_allowed", "rebound, cores",
         ),
-        ({"moved": []}, "moved", "too_few", "at least 1"),
         ({"moved": [{"index": 9, "x_mm": 0, "y_mm": 0}]}, "moved/0/index", "not_allowed", "0 to 3"),
         ({"moved": [{"index": 1, "x_mm": 0, "y_mm": 0}] * 2}, "moved/1/index", "duplicate_value", "twice"),
         ({"positions": [{"x_mm": 0, "y_mm": 0}]}, "positions", "wrong_count", "4 of them; for some of them use moved"),
@@ -104,10 +119,12 @@ def test_a_name_of_another_form_is_no_record(client: HeldClient, guardrail_post:
         ),
         ({"aborted_holes": [{"x_mm": 0, "y_mm": 0}]}, "aborted_holes/0/depth_mm", "required", "must be given"),
         ({"edges": {"z_mm": 1}}, "edges/z_mm", "unknown_field", "x_minus_mm"),
-        ({"weather": "wet"}, "weather", "unknown_field", "the fields are: positions"),
-        ({"moved": [{"index": 0, "x_mm": 75, "y_mm": -75}]}, "", "duplicate_position", "as built, positions/1"),
-        ({"moved": [{"index": 0, "x_mm": -140, "y_mm": 0}]}, "", "outside_fixture", "within 110 mm"),
-        ({"edges": {"x_plus_mm": 60}}, "", "outside_member", "stands on or beyond the x_plus edge"),
+        ({"weather": "wet"}, "weather", "unknown_field", "the fields are: "),
+        ({"moved": [{"index": 0, "x_mm": 75, "y_mm": -75}]}, "moved/0", "duplicate_position", "fasteners 0 and 1"),
+        ({"moved": [{"index": 0, "x_mm": -140, "y_mm": 0}]}, "moved/0/x_mm", "outside_fixture", "within 110 mm"),
+        ({"moved": [{"index": 0, "x_mm": -140, "y_mm": 0}]}, "moved/0/x_mm", "outside_fixture", "Do not load it"),
+        ({"edges": {"x_plus_mm": 60}}, "edges/x_plus_mm", "outside_member", "stands on or beyond the x_plus edge"),
+        ({"edges": {"x_plus_mm": 60}}, "edges/x_plus_mm", "outside_member", "Do not load it"),
     ],
 )  # fmt: skip
 def test_bad_input_gets_its_words(
@@ -139,6 +156,84 @@ def test_without_a_record_there_is_nothing_to_check(
 
 def test_left_out_and_null_are_the_same(client: HeldClient, record: dict[str, Any]) -> None:
     said = ("positions", "moved", "embedment_mm", "torque_nm", "edges", "strength_found", "cracks_seen")
-    added = ("hole_cleaned", "head_seated", "concrete_temperature_c", "curing_minutes")
+    added = (
+        "hole_cleaned", "head_seated", "concrete_temperature_c", "curing_minutes", "coldest_until_cured_c", "drilling",
+        "installer", "stand_off_mm", "grout", "nominal_embedment_mm", "sleeve_expanded", "mark_shows", "aborted_holes",
+        "set_within_working_time",
+    )  # fmt: skip
     nulls = dict.fromkeys((*said, *added))
     assert check(client, record, **nulls).get_json() == check(client, record).get_json()
+
+
+def test_a_stand_off_needs_the_thickness_of_the_fixture(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    fixture = {name: guardrail_post["fixture"][name] for name in ("width_mm", "depth_mm")}
+    [error] = errors_of(check(client, guardrail_post | {"fixture": fixture}, stand_off_mm=5, **SHOWN))
+    assert (error["code"], error["pointer"]) == ("required", "#/as_built/fixture_thickness_mm")
+
+
+def test_aborted_holes_beyond_what_a_record_keeps_are_refused(client: HeldClient, record: dict[str, Any]) -> None:
+    holes = [{"x_mm": -1000 - number, "y_mm": 0, "depth_mm": 1} for number in range(500)]
+    kept = record["request"] | {"built": {"aborted_holes": holes}}
+    [error] = errors_of(check(client, kept, aborted_holes=[{"x_mm": -900, "y_mm": 0, "depth_mm": 1}]))
+    assert (error["code"], error["pointer"]) == ("too_many", "#/as_built/aborted_holes")
+
+
+def test_an_empty_list_says_that_there_are_none(client: HeldClient, record: dict[str, Any]) -> None:
+    answer = check(client, record, moved=[], aborted_holes=[], **SHOWN).get_json()
+    assert answer["verdict"] == "verified"
+    assert not {"positions", "aborted_holes"} & {entry["code"] for entry in answer["not_measured"]}
+
+
+def test_every_position_may_be_said_and_is_pointed_to(client: HeldClient, record: dict[str, Any]) -> None:
+    positions = [dict(place) for place in record["request"]["positions"]]
+    positions[2]["x_mm"] = -140
+    [error] = errors_of(check(client, record, positions=positions, **SHOWN))
+    assert error["pointer"] == "#/as_built/positions/2/x_mm"
+
+
+def test_what_was_found_stands_in_the_new_record_and_in_the_next_check(
+    client: HeldClient, record: dict[str, Any]
+) -> None:
+    far = {"x_mm": 0, "y_mm": 0, "depth_mm": 20}
+    first = check(client, record, aborted_holes=[far], **SHOWN).get_json()
+    assert first["record"]["request"]["built"]["aborted_holes"] == [far]
+    assert list(validators()["record"].iter_errors(first["record"])) == []
+    near = check(client, first["record"], moved=[{"index": 3, "x_mm": 10, "y_mm": 10}], **SHOWN).get_json()
+    assert near["verdict"] != "verified"
+    assert near["record"] is None
+    assert any("aborted hole at x 0" in entry["detail"] for entry in near["as_built_requirements"])
+
+
+def test_what_earlier_checks_found_is_not_calculated_with(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
+    built = {"hole_depth_mm": 300, "torque_nm": 5, "measured": ["torque"], "head_seated": None}
+    plain, kept = (
+        client.post(VERIFICATIONS, json=body).get_json() for body in (guardrail_post, guardrail_post | {"built": built})
+    )
+    assert kept["record"]["id"] != plain["record"]["id"]
+    assert {**kept, "record": None} == {**plain, "record": None}
+
+
+@pytest.mark.parametrize(
+    ("built", "pointer", "code"),
+    [
+        ({"weather": "wet"}, "weather", "unknown_field"),
+        ({"torque_nm": "50"}, "torque_nm", "wrong_type"),
+        ({"measured": ["weather"]}, "measured/0", "not_allowed"),
+        ({"measured": ["torque", "torque"]}, "measured", "duplicate_value"),
+        ({"nominal_embedment_mm": 82}, "nominal_embedment_mm", "unknown_field"),
+        ({"aborted_holes": [{"x_mm": 0, "y_mm": 0}]}, "aborted_holes/0/depth_mm", "required"),
+    ],
+)
+def test_what_earlier_checks_found_is_read_strictly(
+    client: HeldClient, guardrail_post: dict[str, Any], built: dict[str, Any], pointer: str, code: str
+) -> None:
+    response = client.post(VERIFICATIONS, json=guardrail_post | {"built": built})
+    assert response.status_code == 422
+    assert (f"#/built/{pointer}", code) in [(error["pointer"], error["code"]) for error in errors_of(response)]
+
+
+def test_the_schema_of_records_keeps_what_the_contract_has() -> None:
+    kept = json.loads((ROOT / "schemas" / "record.schema.json").read_text("utf-8"))["$defs"]["request"]["properties"]
+    assert kept["built"]["properties"].keys() == BuiltBefore().fields.keys()
+    holes = kept["built"]["properties"]["aborted_holes"]["items"]
+    assert holes["properties"].keys() == AbortedHole().fields.keys()

@@ -12,12 +12,7 @@ from service.verification.refusal import RefusedRequest
 
 PLACE = "#/as_built"
 SAID = (
-    ("#/member/edges", "edges"),
-    ("#/member/thickness_mm", "member_thickness_mm"),
     ("#/fixture/thickness_mm", "fixture_thickness_mm"),
-    ("#/fixture/stand_off_mm", "stand_off_mm"),
-    ("#/fixture/grout", "grout"),
-    ("#/fastener/length_mm", "length_mm"),
     ("#/built/aborted_holes", "aborted_holes"),
     ("#/site/torque_control", "torque_tool"),
     ("#/site/drilling", "drilling"),
