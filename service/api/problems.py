@@ -43,7 +43,11 @@ KINDS: Mapping[int, Kind] = {
     411: Kind(
         "length-required", "The length of the body must be stated", "Send Content-Length, not Transfer-Encoding."
     ),
-    413: Kind("body-too-large", "The body is too large", f"The body must have at most {LARGEST_BYTES} bytes."),
+    413: Kind(
+        "body-too-large",
+        "The body is too large",
+        f"The body must have at most {LARGEST_BYTES} bytes: send less at once; a request is smaller than its record.",
+    ),
     415: Kind(
         "unsupported-media-type", "The body has the wrong media type", "Send application/json in UTF-8, not encoded."
     ),
