@@ -51,6 +51,13 @@ SIDEWAYS = {
     "+y (across)": (0, 1, 0),
     "−y (across)": (0, -1, 0),
 }
+BOTH_WAYS = {"+x and +y": (1, 1, 0), "−x and +y": (-1, 1, 0), "−x and −y": (-1, -1, 0), "+x and −y": (1, -1, 0)}
+AT_45_DEGREES = {f"{to} (45°)": (x * math.sqrt(0.5), y * math.sqrt(0.5), 0) for to, (x, y, _) in BOTH_WAYS.items()}
+
+
+def in_line(count: int) -> float:
+    """Share of an inner one of a stiff thing over several spans, 10/8 of a span (statics), levelled."""
+    return 1.0 if count == 1 else 1.25 / max(2, count - 1)
 
 
 def answer(model: str, **inputs: Any) -> dict[str, Any]:
@@ -138,7 +145,7 @@ def test_wall_bracket(mass: float, reach: float, own: float, own_reach: float, s
         "wall_bracket", mass_kg=mass, reach_mm=reach, bracket_mass_kg=own, bracket_reach_mm=own_reach,
         permanent_share=share, brackets=count, levelling="levelled",
     )  # fmt: skip
-    part = mass * G_N * (1 if count == 1 else min(1, 1.25 / count))
+    part = mass * G_N * in_line(count)
     on = (0, 0, reach / 1000)
     balanced(
         found,
@@ -154,7 +161,7 @@ def test_soffit_hanger(mass: float, own: float, share: float, count: int) -> Non
     found = answer(
         "soffit_hanger", mass_kg=mass, hanger_mass_kg=own, permanent_share=share, hangers=count, levelling="levelled"
     )
-    part = mass * G_N * (1 if count == 1 else min(1, 1.25 / count))
+    part = mass * G_N * in_line(count)
     here = (0, 0, 0.2)
     balanced(
         found,
@@ -229,7 +236,7 @@ def test_machine_base(
     weight = mass * G_N
     axis = "xyz".index(shaft)
     swings = {"up": (0, 0, 1), "down": (0, 0, -1)} | {f"to {to}": there for to, there in SIDEWAYS.items()}
-    for name, way in SIDEWAYS.items():
+    for name, way in BOTH_WAYS.items():
         for words, swing in swings.items():
             for turn, sense in (("one way", 1), ("other way", -1)):
                 # A torque is a pair of forces; 2 · torque apart by 1 m, at the dynamic factor 2 of the rulebook.
@@ -256,23 +263,45 @@ def test_machine_base(
 def test_a_push_takes_no_load_case_of_a_machine_away(
     mass: float, height: float, push: float, axis: str, shaft: str
 ) -> None:
-    """Each load case without the push is there with the push added, either way of every axis it may act along."""
+    """Each load case without the push is there with the push added, each way that it may act.
+
+    Beside a torque and a swing a push whose way is not known acts in full along both axes, within 100 load cases.
+    """
     turning = {} if shaft == "none" else {"torque_knm": 0.4, "shaft": shaft}
     machine = {"mass_kg": mass, "centre_height_mm": height, "machine": "rotating_unbalanced"} | turning
     alone = answer("machine_base", **machine)
     pushed = answer("machine_base", **machine, horizontal_kn=push, horizontal_direction=axis)
     there = {entry["situation"]: entry["variable"] for entry in pushed["actions"]}
-    axes = "xy" if axis == "any" else axis
+    ways: dict[str, Vector] = {to: way for to, way in SIDEWAYS.items() if to[1] == axis}
+    if axis == "any":
+        ways = {**BOTH_WAYS} if turning else {**SIDEWAYS, **AT_45_DEGREES}
     for entry in alone["actions"]:
-        for to, way in SIDEWAYS.items():
-            if to[1] in axes:
-                # The dynamic factor 1.5 of the rulebook; the push acts at the height of the centre.
-                added = resultant([(1.5 * push * np.array(way), (0, 0, height / 1000))])
-                wanted = {name: entry["variable"][name] + added[name] for name in COMPONENTS}
-                assert there[f"push to {to}, {entry['situation']}"] == near(wanted)
+        for to, way in ways.items():
+            # The dynamic factor 1.5 of the rulebook; the push acts at the height of the centre.
+            added = resultant([(1.5 * push * np.array(way), (0, 0, height / 1000))])
+            wanted = {name: entry["variable"][name] + added[name] for name in COMPONENTS}
+            # A sum of figures rounded to six digits; it may come near zero.
+            least = 1e-5 * max(map(abs, [*entry["variable"].values(), *added.values()]))
+            assert there[f"push to {to}, {entry['situation']}"] == pytest.approx(wanted, rel=1e-5, abs=least)
+    assert len(there) == len(alone["actions"]) * len(ways)
+    told = [note["code"] for note in pushed["assumptions"]]
+    assert ("push_in_full_both_ways" in told) is (axis == "any" and bool(turning))
     names = [case["name"] for case in pushed["load_cases"]]
     assert len(names) <= 100
     assert max(map(len, names)) <= 80
+
+
+@few
+@given(towards=st.floats(0, 360), shaft=st.sampled_from(["none", "z"]))
+def test_a_push_any_way_lies_among_those_taken(towards: float, shaft: str) -> None:
+    """Each component along a direction is reached by a load case, but for cos 22.5° between steps of 45° (geometry)."""
+    turning = {} if shaft == "none" else {"torque_knm": 0.4, "shaft": shaft}
+    found = answer(
+        "machine_base", mass_kg=60, centre_height_mm=300, machine="rotating_balanced", horizontal_kn=2, **turning
+    )
+    along = (math.cos(math.radians(towards)), math.sin(math.radians(towards)))
+    most = max(case["shear_x_kn"] * along[0] + case["shear_y_kn"] * along[1] for case in found["load_cases"])
+    assert most >= 1.5 * 1.25 * 2 * (1.0 if turning else math.cos(math.radians(22.5)))
 
 
 def test_the_smallest_push_leaves_the_swing_across_it() -> None:

@@ -130,11 +130,68 @@ def test_pipe_hanger() -> None:
     assert (characteristic["normal_kn"], characteristic["permanent_share"]) == (pytest.approx(1.765197, rel=1e-5), 0.4)
 
 
-def test_three_hangers_that_were_never_levelled() -> None:
-    """Half as much again as a third is a half."""
-    found = answer("soffit_hanger", mass_kg=600, hangers=3, levelling="not_levelled")
-    assert value(found, "k_n") == 0.5
-    assert value(found, "F_k") == pytest.approx(300 * 9.80665e-3, rel=1e-5)
+@pytest.mark.parametrize(
+    ("hangers", "arrangement", "levelling", "share"),
+    [
+        (2, None, "levelled", 0.625),
+        (3, "in_line", "levelled", 0.625),
+        (3, None, "levelled", 0.625),
+        (4, "in_line", "levelled", 1.25 / 3),
+        (3, "in_line", "not_levelled", 1.0),
+        (5, "in_line", "not_levelled", 0.5),
+        (3, "at_corners", "levelled", 1.25 / 3),
+        (4, "at_corners", "levelled", 1.25 / 4),
+        (4, "at_corners", "not_levelled", 0.5),
+    ],
+)
+def test_the_most_loaded_of_several_hangers(
+    hangers: int, arrangement: str | None, levelling: str, share: float
+) -> None:
+    """The middle of three over two equal spans carries 10/8 of one, 0.625 of the whole: statics of continuous beams.
+
+    Of four the inner ones carry 1.1 of one span, less than the 10/8 taken. A stiff thing on four points that were never
+    adjusted rests on two that face each other: statics. 1.25 and 2 of the rulebook.
+    """
+    found = answer("soffit_hanger", mass_kg=600, hangers=hangers, arrangement=arrangement, levelling=levelling)
+    assert value(found, "k_n") == pytest.approx(share, rel=1e-5)
+    assert value(found, "F_k") == pytest.approx(600 * share * 9.80665e-3, rel=1e-5)
+    told = {note["code"]: note["text"] for note in found["assumptions"]}
+    assert "centre is in the middle of the hangers" in told["mass_evenly_spread"]
+    assert "give that as largest_share" in told["mass_evenly_spread"]
+    inner = hangers > 2 and arrangement != "at_corners"
+    assert ("in a line at equal distances" in told["mass_evenly_spread"]) is inner
+    assert ("arrangement_not_given" in told) is (hangers > 2 and arrangement is None)
+
+
+def test_the_middle_one_of_three_brackets() -> None:
+    """As of hangers: 10/8 of one of two spans is 0.625; 180 kg are 1.765197 kN."""
+    found = answer("wall_bracket", mass_kg=180, reach_mm=350, brackets=3, levelling="levelled")
+    assert value(found, "F_k") == pytest.approx(0.625 * 1.765197, rel=1e-5)
+    assert "middle of the brackets" in str(found["assumptions"])
+
+
+@pytest.mark.parametrize("model", ["soffit_hanger", "wall_bracket"])
+@pytest.mark.parametrize(("count", "told", "taken"), [(2, 0.9, 0.9), (2, 1, 1), (3, 0.33, 1 / 3), (4, 0.25, 0.25)])
+def test_a_share_that_is_known_takes_the_place_of_the_estimate(
+    model: str, count: int, told: float, taken: float
+) -> None:
+    """A mass beside one of two hangers hangs on that one: statics; never less than the mean."""
+    number, more = ("hangers", {}) if model == "soffit_hanger" else ("brackets", {"reach_mm": 350})
+    found = answer(model, mass_kg=100, largest_share=told, **{number: count}, **more)
+    assert value(found, "k_n") == pytest.approx(taken, rel=1e-5)
+    codes = [note["code"] for note in found["assumptions"]]
+    assert "largest_share_to_be_shown" in codes
+    assert not {"mass_evenly_spread", "levelling_not_given", "arrangement_not_given"} & set(codes)
+
+
+@pytest.mark.parametrize(
+    ("count", "told", "words"),
+    [(3, 0.3, "must be at least 0.333 where hangers is 3"), (1, 1, "must be left out where hangers is 1")],
+)
+def test_a_share_that_cannot_be_is_refused(count: int, told: float, words: str) -> None:
+    with pytest.raises(RefusedRequest, match=re.escape(words)) as raised:
+        answer("soffit_hanger", mass_kg=100, hangers=count, largest_share=told)
+    assert [error.pointer for error in raised.value.errors] == ["#/largest_share"]
 
 
 def test_racking_upright() -> None:

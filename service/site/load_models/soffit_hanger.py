@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, force
 from service.site.load_models.inputs import Figure, Given
-from service.site.load_models.model import Found, LoadModel, Working, agree
-from service.site.load_models.sharing import LEVELLING, PERMANENT_SHARE, share_of_one
+from service.site.load_models.model import Disagreement, Found, LoadModel, Working
+from service.site.load_models.sharing import (
+    ARRANGEMENT,
+    IN_LINE,
+    LARGEST_SHARE,
+    LEVELLING,
+    PERMANENT_SHARE,
+    disagree,
+    idle_inputs,
+    notes_of,
+    share_of_one,
+)
 from service.site.load_models.surfaces import SOFFIT
 
 INPUTS = (
@@ -24,7 +36,9 @@ INPUTS = (
         maximum=100,
         whole=True,
     ),
+    ARRANGEMENT,
     LEVELLING,
+    LARGEST_SHARE,
     PERMANENT_SHARE,
     Figure(
         "hanger_mass_kg",
@@ -39,10 +53,15 @@ INPUTS = (
 )
 
 
+def _disagree(given: Given) -> Iterator[Disagreement]:
+    yield from disagree(given, "hangers")
+
+
 def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     mass = working.given("m", "mass on the hangers", given.figure("mass_kg"), "kg")
     count = working.given("n", "number of hangers", given.figure("hangers"), "1")
-    share = share_of_one(count, given, rulebook, working)
+    in_line = given.word("arrangement") == IN_LINE
+    share = share_of_one(count, given, rulebook, working, in_line=in_line)
     load = working.weight("F_k", "weight on the most loaded hanger", mass * share, "m·k_n")
     own = working.weight("G_k", "weight of the hanger", given.figure("hanger_mass_kg"), "m_h")
     fixed = working.given("p", "permanent share of the mass", given.figure("permanent_share"), "1")
@@ -50,8 +69,12 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     pull = force(z_kn=load)
     hung = pull * (1.0 - fixed)
     situation = Situation("hanging load", pull * fixed + force(z_kn=own), hung, stays=hung)
-    notes = (("hangs_plumb", "The hanger hangs plumb"), ("variable_load_stays", "What hangs there stays for long"))
-    return Found(SOFFIT, (situation,), notes, idle=("levelling",) if count == 1.0 else ())
+    notes = (
+        *notes_of(count, given, "hangers", in_line=in_line),
+        ("hangs_plumb", "The hanger hangs plumb"),
+        ("variable_load_stays", "What hangs there stays for long"),
+    )
+    return Found(SOFFIT, (situation,), notes, idle_inputs(count, given))
 
 
 MODEL = LoadModel(
@@ -60,7 +83,7 @@ MODEL = LoadModel(
     words="A mass that hangs on one or several hangers under a slab; the hanger that gets the most of it.",
     inputs=INPUTS,
     surfaces=(SOFFIT,),
-    disagree=agree,
+    disagree=_disagree,
     find=_find,
     cautions=("one_hanger_fails",),
 )

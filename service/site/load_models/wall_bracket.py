@@ -8,7 +8,15 @@ from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, force
 from service.site.load_models.inputs import Figure, Given, unwanted
 from service.site.load_models.model import Disagreement, Found, LoadModel, Working
-from service.site.load_models.sharing import LEVELLING, PERMANENT_SHARE, share_of_one
+from service.site.load_models.sharing import (
+    LARGEST_SHARE,
+    LEVELLING,
+    PERMANENT_SHARE,
+    disagree,
+    idle_inputs,
+    notes_of,
+    share_of_one,
+)
 from service.site.load_models.surfaces import VERTICAL_FACE
 
 INPUTS = (
@@ -31,7 +39,7 @@ INPUTS = (
     Figure(
         "brackets",
         "Number of brackets",
-        "Number of brackets that share the mass.",
+        "Number of brackets side by side that share the mass; these load cases are for one of them.",
         absent="1",
         default=1,
         unit="1",
@@ -40,6 +48,7 @@ INPUTS = (
         whole=True,
     ),
     LEVELLING,
+    LARGEST_SHARE,
     PERMANENT_SHARE,
     Figure(
         "bracket_mass_kg",
@@ -87,13 +96,14 @@ def _disagree(given: Given) -> Iterator[Disagreement]:
         given, "pressure_arm_mm", given.has("fastener_spacing_mm"), "where fastener_spacing_mm is given"
     )
     without = given.figure("bracket_mass_kg") == 0.0
+    yield from disagree(given, "brackets")
     yield from unwanted(given, "bracket_reach_mm", without, "where there is no bracket_mass_kg")
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     mass = working.given("m", "mass on the brackets", given.figure("mass_kg"), "kg")
     count = working.given("n", "number of brackets", given.figure("brackets"), "1")
-    share = share_of_one(count, given, rulebook, working)
+    share = share_of_one(count, given, rulebook, working, in_line=True)
     load = working.weight("F_k", "weight on the most loaded bracket", mass * share, "m·k_n")
     reach = working.given("e", "centre of the mass off the wall", given.figure("reach_mm"), "mm")
     own = working.weight("G_k", "weight of the bracket", given.figure("bracket_mass_kg"), "m_b")
@@ -107,8 +117,11 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     carried = force(y_kn=-load, z_mm=reach)
     put = carried * (1.0 - fixed)
     situation = Situation("loaded bracket", carried * fixed + force(y_kn=-own, z_mm=own_reach), put, stays=put)
-    notes = (("variable_load_stays", "What is put on the bracket stays for long"),)
-    return Found(VERTICAL_FACE, (situation,), notes, idle=("levelling",) if count == 1.0 else ())
+    notes = (
+        *notes_of(count, given, "brackets", in_line=True),
+        ("variable_load_stays", "What is put on the bracket stays for long"),
+    )
+    return Found(VERTICAL_FACE, (situation,), notes, idle_inputs(count, given))
 
 
 def _lever(given: Given, moment_knm: float, working: Working) -> None:
