@@ -236,11 +236,12 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
         return
     left = member_mm - hole_mm
     met = not too_little_behind(row, member_mm, hole_mm)
+    measured = "" if "hole_depth_mm" in built.found.values else ", as its length and set depth need,"
     reaches = f"leaves {left:g} mm of {member_mm:g} mm" if left > 0 else f"goes through the {member_mm:g} mm"
     yield Requirement(
         "remaining_thickness",
         met,
-        f"a hole of {hole_mm:g} mm {reaches} of the member; the assessment leaves {behind:g} mm behind its own hole of "
+        f"a hole of {hole_mm:g} mm{measured} {reaches} of the member; the assessment leaves {behind:g} mm behind its own hole of "
         f"{float(row['depth']['hole_mm']):g} mm",
         rounded(left),
         rounded(behind),
