@@ -241,8 +241,8 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
     yield Requirement(
         "remaining_thickness",
         met,
-        f"a hole of {hole_mm:g} mm{measured} {reaches} of the member; the assessment leaves {behind:g} mm behind its own hole of "
-        f"{float(row['depth']['hole_mm']):g} mm",
+        f"a hole of {hole_mm:g} mm{measured} {reaches} of the member; the assessment leaves {behind:g} mm behind its "
+        f"own hole of {float(row['depth']['hole_mm']):g} mm",
         rounded(left),
         rounded(behind),
         "mm",
