@@ -156,7 +156,7 @@ def test_verified_with_an_impact_driver_only_it_is_named(name: str, most_nm: flo
     assert "with the impact driver" in text_of(sheet, "set")
     assert "wrench" not in whole(sheet).replace("Not tightened on with a wrench afterwards", "")
     assert "Read the torque" not in whole(sheet)
-    assert asked_of_torque(sheet) == [("Impact driver set to, no more than asked (N·m)", most_nm)]
+    assert asked_of_torque(sheet) == [("Impact driver set to, at most (N·m)", most_nm)]
     [condition] = [line.text for line in sheet.on_site if line.code == "torque_control"]
     assert condition == f"Tightened with an impact driver set to no more than {most_nm} N·m for this size"
 
@@ -303,7 +303,7 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
     each = [blank.label for blank in form.each_fastener]
     for words in (
         "Hole depth",
-        "Set depth reached (nominal embedment, mm)",
+        "Set depth (nominal embedment)",
         "cleaned by",
         "seen clean by",
         "Set by",

@@ -50,7 +50,7 @@ def _set(work: Work) -> Iterator[Blank]:
     if mechanism == "deformation_controlled_expansion":
         yield Blank("Setting tool driven to its shoulder, seen by", "sleeve_expanded")
     else:
-        depth = "Set depth reached (nominal embedment, mm), no less than asked"
+        depth = "Set depth (nominal embedment), at least (mm)"
         yield Blank(depth, "nominal_embedment_mm", work.nominal_embedment)
     if mechanism == "undercut":
         yield Blank("Mark shows, seen by", "mark_shows")
@@ -64,7 +64,7 @@ def _tightened(work: Work) -> Iterator[Blank]:
     if tool is Tool.WRENCH:
         yield Blank("Torque read (N·m)", "torque_nm", work.torque)
     elif tool is Tool.DRIVER:
-        yield Blank("Impact driver set to, no more than asked (N·m)", "torque_nm", work.impact_driver_torque)
+        yield Blank("Impact driver set to, at most (N·m)", "torque_nm", work.impact_driver_torque)
     if has_head(work):
         yield Blank("Head seated, seen by", "head_seated")
 
