@@ -17,6 +17,8 @@ REQUIREMENTS: Mapping[str, str] = MappingProxyType({
 
 CAUTIONS: Mapping[str, str] = MappingProxyType({
     "site_test_reach": codes.CAUTIONS["site_test_reach"],
+    "suspended": codes.CAUTIONS["suspended"],
+    "superseded": codes.CAUTIONS["superseded"],
     "proof_is_no_resistance": "A proof test shows that the setting is sound; it gives no resistance.",
     "not_in_the_line_of_the_pull": "A fastener or a bridge may let go at once.",
     "basis_from_memory": "The rules were written from knowledge of the standard, not from its text.",

@@ -20,7 +20,7 @@ from service.site.site_improvements import (
     shown,
     shown_reduction,
 )
-from service.verification.answer import rounded, rulebook_identity
+from service.verification.answer import cautions_of_rules, rounded, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
@@ -400,7 +400,7 @@ class _Label:
             [{"code": "site_reduction_floor", "text": self._under_the_floor()}] if self.floored.floor_applied else []
         )
         general = [{"code": caution["code"], "text": caution["text"]} for caution in self.rulebook.document["cautions"]]
-        return [*own, *floor, *general]
+        return [*own, *floor, *cautions_of_rules(self.rulebook), *general]
 
     def _under_the_floor(self) -> str:
         return (

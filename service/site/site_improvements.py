@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service.rulebook import Rulebook
-from service.verification.answer import rounded, rulebook_identity
+from service.verification.answer import cautions_of_rules, rounded, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
@@ -157,7 +157,7 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
         "site_reduction": shown_reduction(reduction),
         "improvements": [shown(one) for one in found],
         "assumptions": [asdict(assumption) for assumption in assumptions.all()],
-        "cautions": _cautions(reduction, found, rulebook),
+        "cautions": _cautions(reduction, found, rulebook, request.get("family")),
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }
@@ -216,8 +216,11 @@ def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> d
     return {"code": "site_reduction_floor", "text": words}
 
 
-def _cautions(reduction: SiteReduction, found: tuple[Improvement, ...], rulebook: Rulebook) -> list[dict[str, str]]:
+def _cautions(
+    reduction: SiteReduction, found: tuple[Improvement, ...], rulebook: Rulebook, family: str | None
+) -> list[dict[str, str]]:
     own = [floor_caution(reduction, found)] if reduction.floor_applied else []
+    own += cautions_of_rules(rulebook, *(() if family is None else ((family, None),)))
     return own + [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
 
 

@@ -432,9 +432,7 @@ def _assumptions(outcome: Outcome) -> list[dict[str, Any]]:
 def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, str]]:
     cautions = [{"code": c["code"], "text": c["text"]} for c in outcome.rulebook.document["cautions"]]
     cautions.extend({"code": note, "text": _NOTES[note]} for note in _notes(outcome) if note in _NOTES)
-    cautions.extend(_suspended(suspension, outcome.rulebook) for suspension in _touching(outcome))
-    if outcome.rulebook.superseded_by is not None:
-        cautions.append(superseded(outcome.rulebook.version, outcome.rulebook.superseded_by))
+    cautions.extend(_standing(outcome.rulebook, _touching(outcome)))
     cautions.extend({"code": caution.code, "text": caution.text} for caution in outcome.cautions)
     if found == "outside_scope":
         cautions.append({
@@ -450,6 +448,35 @@ def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, C
         })
     if outcome.results and found != "outside_scope" and outcome.results[0].plate is not None:
         cautions.extend(_plate_cautions(outcome))
+    return cautions
+
+
+def cautions_of_rules(rulebook: Rulebook, *fasteners: tuple[str, str | None]) -> list[dict[str, str]]:
+    """Say what is suspended or superseded of the rules that an answer without a verification stands on.
+
+    Args:
+        rulebook: The rules.
+        fasteners: Family and size of each fastener that the answer is about; a size of None stands for all sizes.
+
+    Returns:
+        The cautions, each with its code.
+    """
+    touching = [
+        suspension
+        for suspension in rulebook.suspensions
+        if suspension.version is not None
+        or any(
+            suspension.family == family and (size is None or suspension.concerns(family, size))
+            for family, size in fasteners
+        )
+    ]
+    return _standing(rulebook, touching)
+
+
+def _standing(rulebook: Rulebook, touching: Iterable[Suspension]) -> list[dict[str, str]]:
+    cautions = [_suspended(suspension, rulebook) for suspension in touching]
+    if rulebook.superseded_by is not None:
+        cautions.append(superseded(rulebook.version, rulebook.superseded_by))
     return cautions
 
 

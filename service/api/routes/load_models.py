@@ -10,6 +10,7 @@ from service.api.shapes import load_models as shapes
 from service.rulebook import Rulebook
 from service.site.load_models import MODELS, inputs, load_cases
 from service.site.load_models.model import LoadModel
+from service.verification.answer import rulebook_identity
 
 PATH = "/v1/load-models"
 TAG = "Loads and labels"
@@ -24,8 +25,11 @@ def list_load_models(call: Call) -> dict[str, Any]:
     Returns:
         The models.
     """
+    version = call.query.get("rulebook")
     book = call.serving.rulebook
-    return {"models": [_summary(model, book) for model in MODELS.values()], "rulebook": call.serving.identity()}
+    if version is not None:
+        book = call.serving.pinned(version, call.serving.clock(), parameter="rulebook")
+    return {"models": [_summary(model, book) for model in MODELS.values()], "rulebook": rulebook_identity(book)}
 
 
 def _summary(model: LoadModel, book: Rulebook) -> dict[str, Any]:
@@ -106,10 +110,12 @@ OPERATIONS = (
         summary="Which things can be turned into load cases?",
         description=(
             "Lists the load models with what each asks for: unit, range, words allowed, default and meaning of each "
-            "input, enough to build a form."
+            "input, enough to build a form. The words are those of the version in force, or of the one named."
         ),
         tag=TAG,
         view=list_load_models,
+        query=shapes.LoadModelQuery,
+        query_examples={"rulebook": "2026.6.0"},
         answer=shapes.LoadModelList,
         changes_with_the_rulebook=True,
     ),

@@ -1,5 +1,6 @@
 """Site tests: how many to pull and how hard, and what the pulls prove."""
 
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.api.coherence import without_nulls
@@ -8,6 +9,7 @@ from service.api.routes.resolution import resolved
 from service.api.shapes import site_tests as shapes
 from service.site.assessments import assess
 from service.site.plans import plan
+from service.verification.answer import cautions_of_rules
 
 
 def plan_site_tests(call: Call) -> dict[str, Any]:
@@ -20,7 +22,9 @@ def plan_site_tests(call: Call) -> dict[str, Any]:
         The answer.
     """
     request, rulebook, _ = resolved(call)
-    return plan(without_nulls(request), rulebook)
+    asked = without_nulls(request)
+    answer = plan(asked, rulebook)
+    return answer | {"cautions": answer["cautions"] + cautions_of_rules(rulebook, *_fasteners(asked))}
 
 
 def assess_site_tests(call: Call) -> dict[str, Any]:
@@ -33,7 +37,17 @@ def assess_site_tests(call: Call) -> dict[str, Any]:
         The answer.
     """
     request, rulebook, _ = resolved(call)
-    return assess(without_nulls(request), rulebook)
+    asked = without_nulls(request)
+    answer = assess(asked, rulebook)
+    return answer | {"cautions": answer["cautions"] + cautions_of_rules(rulebook, *_fasteners(asked))}
+
+
+def _fasteners(request: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Family and size of each fastener that is or was pulled."""
+    for name in ("lots", "proof", "allowable_resistance"):
+        tests = request.get(name, ())
+        for test in (tests,) if isinstance(tests, Mapping) else tests:
+            yield test["fastener"]["family"], test["fastener"]["size"]
 
 
 OPERATIONS = (

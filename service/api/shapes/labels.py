@@ -306,7 +306,9 @@ class NotAnswered(AnswerSchema):
 class LabelCaution(AnswerSchema):
     """What to beware of."""
 
-    code = code(labels.CAUTIONS, " Beside these site_reduction_floor and the cautions of the rulebook.")
+    code = code(
+        labels.CAUTIONS, " Beside these site_reduction_floor, suspended, superseded and the cautions of the rulebook."
+    )
     text = string("The caution in words.")
 
 

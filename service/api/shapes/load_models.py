@@ -36,6 +36,14 @@ class RulebookChoice(RequestSchema):
     assessed_on = Day("Day for which the answer is made.", absent="today, which the answer names")
 
 
+class LoadModelQuery(RequestSchema):
+    """Query parameters of the list of load models."""
+
+    rulebook = Text(
+        "Version whose words are listed, one listed at /v1/rulebooks.", longest=40, absent="the version in force"
+    )
+
+
 def request_of(model: LoadModel) -> type[RequestSchema]:
     """Make the request schema of a load model of what it asks for.
 
@@ -169,7 +177,7 @@ class WorkingStep(AnswerSchema):
 class LoadModelCaution(AnswerSchema):
     """What to beware of."""
 
-    code = code(CAUTIONS, " Beside these the cautions of the rulebook.")
+    code = code(CAUTIONS, " Beside these suspended, superseded and the cautions of the rulebook.")
     text = string("The caution in words.")
 
 

@@ -28,7 +28,7 @@ from service.site.load_models.cases import (
 from service.site.load_models.cautions import CAUTIONS
 from service.site.load_models.inputs import Given, RuleFigure, figure_of, unknown_words
 from service.site.load_models.model import Found, LoadModel, Step, Working
-from service.verification.answer import rounded, rulebook_identity
+from service.verification.answer import cautions_of_rules, rounded, rulebook_identity
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import check_version
 
@@ -137,4 +137,4 @@ def _cautions(model: LoadModel, found: Found, rulebook: Rulebook) -> list[dict[s
     resting = ("weight_holds_down",) if any(holds_down(situation) for situation in found.situations) else ()
     own = [{"code": code, "text": CAUTIONS[code]} for code in ("actions_to_be_confirmed", *resting, *model.cautions)]
     general = [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
-    return [*own, *general]
+    return [*own, *cautions_of_rules(rulebook), *general]
