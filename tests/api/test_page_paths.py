@@ -89,6 +89,27 @@ def test_ranges_of_the_page_are_those_of_the_contract(app: Flask, pointer: str, 
         assert float(RANGES[pointer]["minimum"]) == said["minimum"]
 
 
+def test_edges_are_asked_as_far_as_the_method_reckons_with_them(app: Flask) -> None:
+    """From memory: EN 1992-4, 7.2.2.5, has edges matter within 10 embedments or 60 diameters of the hole."""
+    client = app.test_client()
+    families = json.loads(client.get("/v1/families").text)["families"]
+    full = [json.loads(client.get(f"/v1/families/{one['id']}").text)["family"] for one in families]
+    reach = [
+        max(10 * max(map(float, size["embedments"])), 60 * size["geometry"]["nominal_diameter_mm"])
+        for one in full
+        for size in one["sizes"].values()
+    ]
+    assert max(reach) > 2000
+    assert max(reach) <= _asked_within(client.get("/page/words.js", buffered=True).text)
+    assert client.get("/", buffered=True).text.count("within 3 m?") == 4
+
+
+def _asked_within(script: str) -> float:
+    found = re.search(r"ASKED_WITHIN_MM = (\d+);", script)
+    assert found is not None
+    return float(found.group(1))
+
+
 def test_page_carries_the_ranges(app: Flask) -> None:
     page = app.test_client().get("/", buffered=True).text
     field = re.search(r'<input id="thickness"[^>]*>', page)

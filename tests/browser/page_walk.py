@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 AXE = files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8")
 MOST_TABS = 120
-SIDES = ("top", "bottom", "left", "right")
+SIDES = ("far", "near", "left", "right")
 
 
 @dataclass(frozen=True)
@@ -24,7 +24,7 @@ class Job:
     concrete: Mapping[str, str]
     edges: Mapping[str, str]
     plate: Mapping[str, str]
-    holes: str | None
+    holes: str
     site: Mapping[str, str]
     measured: str = "middle"
     mortar: Mapping[str, str] = field(default_factory=dict)
@@ -38,13 +38,15 @@ KNOWN_SITE = {
     "condition-installer": "trained",
     "condition-drilling": "hammer",
 }
+SQUARE = {"plate-x": "220", "plate-y": "220", "plate-thickness": "15", "spacing-x": "150", "spacing-y": "150"}
+SMALL = {"plate-x": "100", "plate-y": "100", "plate-thickness": "8"}
 QUAY_POST = Job(
     thing="guardrail_post",
     loads={"rail_height_mm": "1100", "post_spacing_mm": "1200", "mass_kg": "18,5"},
     words={"mounting": "top", "category": "E"},
     concrete={"strength": "C30/37", "state": "cracked", "thickness": "400"},
-    edges={"top": "180"},
-    plate={"plate-thickness": "25", "section-x": "60", "section-y": "60"},
+    edges={"far": "180"},
+    plate=SQUARE | {"plate-thickness": "25", "section-x": "60", "section-y": "60", "plate-yield": "235"},
     holes="four",
     site=KNOWN_SITE | {"exposure": "external", "temperature": "I"},
 )
@@ -54,8 +56,8 @@ PIPE_HANGER = Job(
     words={},
     concrete={"strength": "C25/30", "state": "cracked", "thickness": "220"},
     edges={},
-    plate={},
-    holes=None,
+    plate=SMALL,
+    holes="one",
     site=KNOWN_SITE | {"exposure": "damp_internal", "temperature": "I"},
 )
 PUMP = Job(
@@ -63,8 +65,17 @@ PUMP = Job(
     loads={"mass_kg": "420", "centre_height_mm": "450", "torque_knm": "0.15"},
     words={"machine": "rotating_balanced", "shaft": "x"},
     concrete={"strength": "C30/37", "state": "uncracked", "thickness": "500"},
-    edges={"top": "450", "bottom": "450", "left": "400", "right": "400"},
-    plate={"section-x": "300", "section-y": "200"},
+    edges={"far": "450", "near": "450", "left": "400", "right": "400"},
+    plate={
+        "plate-x": "500",
+        "plate-y": "400",
+        "plate-thickness": "20",
+        "spacing-x": "400",
+        "spacing-y": "300",
+        "section-x": "300",
+        "section-y": "200",
+        "plate-yield": "235",
+    },
     holes="four",
     site=KNOWN_SITE | {"exposure": "damp_internal", "temperature": "I"},
 )
@@ -73,9 +84,9 @@ TOO_HEAVY = Job(
     loads={"mass_kg": "12000"},
     words={},
     concrete={"thickness": "150"},
-    edges={"top": "60"},
-    plate={},
-    holes=None,
+    edges={"far": "60"},
+    plate=SMALL,
+    holes="one",
     site={},
 )
 
@@ -198,15 +209,14 @@ def to_site(hands: Mouse, job: Job) -> None:
     for name in ("plate-x", "plate-y", "plate-thickness"):
         if name in job.plate:
             hands.write(f"#{name}", job.plate[name])
-    if job.holes:
-        hands.tick(f"#holes-{job.holes}")
+    hands.tick(f"#holes-{job.holes}")
     for name in ("spacing-x", "spacing-y"):
         if name in job.plate:
             hands.write(f"#{name}", job.plate[name])
     hands.tick(f"#bedding-{'yes' if job.mortar else 'no'}")
     for name, text in job.mortar.items():
         hands.write(f"#{name}", text)
-    for name in ("section-x", "section-y"):
+    for name in ("section-x", "section-y", "plate-yield"):
         if name in job.plate:
             hands.write(f"#{name}", job.plate[name])
     submit(hands, "plate", "site")

@@ -27,6 +27,7 @@ HANDS = {"mouse": walk.Mouse, "keyboard": walk.Keyboard}
 JOBS = {"post at a quay": walk.QUAY_POST, "pipe hanger": walk.PIPE_HANGER, "pump on a plinth": walk.PUMP}
 IMPATIENT = "const real = AbortSignal.timeout.bind(AbortSignal); AbortSignal.timeout = () => real(300);"
 MACHINE_WORDS = re.compile(r"\b[a-z]+[a-z0-9]*_[a-z0-9_]+\b|#/|\b[xy] (?:plus|minus)\b|[+−]x\b|[+−]y\b")
+MIDDLE_OF_PLAN = 180
 PRAISE = re.compile(r"\b(?:is|are|be) safe\b|\bsafely\b", re.IGNORECASE)
 
 
@@ -168,7 +169,7 @@ def test_nothing_passes_in_words_that_help(sized: Watched, address: str) -> None
 
 
 def test_what_would_help_is_told_where_one_change_does(watched: Watched, address: str) -> None:
-    job = replace(walk.PIPE_HANGER, site={**walk.PIPE_HANGER.site, "exposure": "marine"}, edges={"top": "60"})
+    job = replace(walk.PIPE_HANGER, site={**walk.PIPE_HANGER.site, "exposure": "marine"}, edges={"far": "60"})
     answers: list[Any] = []
     watched.page.on("response", lambda one: answers.append(one) if one.url.endswith("/v1/sizings") else None)
     _walk_to_answer(walk.Mouse(watched.page), job, address)
@@ -282,17 +283,22 @@ def test_every_side_must_be_answered(watched: Watched, address: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("surface", "side", "edge"),
+    ("surface", "side", "edge", "place", "words"),
     [
-        ("top_of_slab", "left", "y_plus_mm"), ("top_of_slab", "top", "x_plus_mm"),
-        ("soffit", "left", "y_minus_mm"), ("soffit", "bottom", "x_minus_mm"),
-        ("vertical_face", "left", "x_minus_mm"), ("vertical_face", "top", "y_plus_mm"),
+        ("top_of_slab", "left", "y_plus", "top", "to your left"),
+        ("top_of_slab", "far", "x_plus", "right", "ahead of you"),
+        ("soffit", "left", "y_minus", "bottom", "to your left"), ("soffit", "near", "x_minus", "left", "behind you"),
+        ("vertical_face", "left", "x_minus", "left", "to the left"), ("vertical_face", "far", "y_plus", "top", "above"),
     ],
 )  # fmt: skip
-def test_known_forces_and_sides_of_each_surface(
-    watched: Watched, address: str, surface: str, side: str, edge: str
+def test_drawing_words_request_and_sheet_agree_on_each_surface(
+    watched: Watched, address: str, surface: str, side: str, edge: str, place: str, words: str
 ) -> None:
-    """Axes as /v1/load-models has them: y is to the left of x on a slab, to the right of who stands under one."""
+    """Axes as /v1/load-models has them: y is to the left of x on a slab, to the right of who stands under one.
+
+    From memory: whoever faces ahead under a ceiling and turns what they see overhead until ahead is on the right has
+    their left at the bottom; seen from above, as on a floor, it is at the top.
+    """
     sent: list[Any] = []
     watched.page.on("request", lambda one: sent.append(one.post_data_json) if one.url.endswith("/v1/sizings") else None)
     using = walk.Mouse(watched.page)
@@ -301,18 +307,42 @@ def test_known_forces_and_sides_of_each_surface(
     walk.submit(using, "thing", "loads")
     using.tick(f"#surface-{surface}")
     using.tick("#kind-design")
-    using.write("#force-normal_kn", "200")
+    using.write("#force-normal_kn", "200 kg")
     using.choose("#force-normal_kn-unit", "kg")
     walk.submit(using, "loads", "concrete")
     job = replace(walk.PIPE_HANGER, edges={side: "400"})
+    expect(watched.page.locator(f'[data-side-words="{side}"]')).to_have_text(words)
     walk.to_plate(using, job)
+    watched.page.go_back()
+    line = watched.page.locator("#plan .edge")
+    assert _place(line.evaluate("e => [e.x1, e.y1, e.x2, e.y2].map((one) => one.baseVal.value)")) == place
+    rim = watched.page.locator("#plan .side", has_text=words).evaluate("e => [e.x, e.y].map((a) => a.baseVal[0].value)")
+    assert _place([*rim, *rim]) == place
+    seen = {"soffit": "Seen from below", "top_of_slab": "Seen from above", "vertical_face": "Seen from in front"}[
+        surface
+    ]
+    expect(watched.page.locator("#plan-words")).to_contain_text(seen)
+    expect(watched.page.locator("#plan-words")).to_contain_text(f"{words} 400 mm")
+    named = watched.page.evaluate(
+        "([base, at]) => import(`${base}/page/words.js`).then((own) => own.sideNames('forces', at))", [address, surface]
+    )
+    assert named[edge].startswith(words)
+    watched.page.go_forward()
     walk.to_site(using, job)
     walk.to_answer(using, job)
-    assert sent[-1]["member"]["edges"] == {edge: 400}
+    assert sent[-1]["member"]["edges"] == {f"{edge}_mm": 400}
     # 200 kg times 9.80665 m/s²
     assert sent[-1]["load_cases"][0]["normal_kn"] == pytest.approx(1.96133, rel=1e-5)
     assert sent[-1]["use"]["overhead"] is (surface == "soffit")
     assert watched.complaints == []
+
+
+def _place(line: list[float]) -> str:
+    """On which side of the plate of the page's drawing a line or a point lies."""
+    x, y = (line[0] + line[2]) / 2 - MIDDLE_OF_PLAN, (line[1] + line[3]) / 2 - MIDDLE_OF_PLAN
+    if abs(x) > abs(y):
+        return "right" if x > 0 else "left"
+    return "bottom" if y > 0 else "top"
 
 
 def test_drawing_and_its_words_show_the_answers(watched: Watched, address: str) -> None:
@@ -324,8 +354,8 @@ def test_drawing_and_its_words_show_the_answers(watched: Watched, address: str) 
     walk.to_plate(using, walk.QUAY_POST)
     watched.page.go_back()
     expect(watched.page.locator("#plan .edge")).to_have_count(1)
-    expect(watched.page.locator("#plan text")).to_have_text(["180 mm"])
-    words = "ahead of you 180 mm from the middle of the plate; behind you none within 2 m"
+    expect(watched.page.locator("#plan .distance-label")).to_have_text(["180 mm"])
+    words = "ahead of you 180 mm from the middle of the plate; behind you none within 3 m"
     expect(watched.page.locator("#plan-words")).to_contain_text(words)
 
 
@@ -445,7 +475,7 @@ def test_cautions_stand_first_and_nothing_is_praised(watched: Watched, address: 
     assert PRAISE.search(watched.page.content()) is None
 
 
-AT_THE_QUAY = replace(walk.QUAY_POST, edges={"top": "125"}, measured="hole")
+AT_THE_QUAY = replace(walk.QUAY_POST, edges={"far": "125"}, measured="hole")
 ON_MORTAR = replace(walk.PUMP, mortar={"grout": "30"})
 
 
@@ -505,6 +535,9 @@ def test_a_post_at_a_quay_measured_from_the_nearest_hole(german: Watched, addres
     expect(sheet.locator("body")).to_contain_text("ahead of you, looking outwards")
     assert "right edge" not in sheet.content()
     page.get_by_role("button", name="Start again").click()
+    assert "125" in page.evaluate("sessionStorage.getItem('answers')"), "dropped without a question"
+    page.once("dialog", lambda asked: asked.accept())
+    page.get_by_role("button", name="Start again").click()
     expect(page.locator("#step-thing")).to_be_visible()
     assert page.evaluate("sessionStorage.getItem('answers')").count("125") == 0
     expect(page.locator("#things input:checked")).to_have_count(0)
@@ -558,7 +591,7 @@ def test_what_cannot_be_on_site_is_said_at_its_field(
     expect(page.locator("#step-plate")).to_be_visible()
 
 
-PLATE = {"plate-x": "220", "plate-thickness": "15", "spacing-x": "150", "section-x": "60", "section-y": "60"}
+PLATE = {**walk.SQUARE, "section-x": "60", "section-y": "60"}
 
 
 @pytest.fixture(scope="module")

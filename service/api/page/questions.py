@@ -11,8 +11,8 @@ from service.api.fields import Strict
 from service.api.requests import LoadCase, SizingRequest
 from service.api.shapes.sheets import InstallationSheetRequest
 
-CONCRETE_SIDES = ("top", "bottom", "left", "right")
-"""Sides as they lie in the drawing; which edge of a request each of them is follows from the surface."""
+CONCRETE_SIDES = ("far", "near", "left", "right")
+"""Sides as one is asked for them, far being ahead or above; the surface says which edge of a request each of them is."""
 
 _FORCES = {
     "normal_kn": "Pull out of the concrete",

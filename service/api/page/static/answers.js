@@ -20,6 +20,9 @@ const NOT_OF_ALL = ["assessed_on_today", "splitting_not_needed", "length_chosen"
 // How far away an edge has to be that was answered with “No”: it may be farther than the page asked about.
 const FARTHER = ["edges_out_of_reach"];
 
+// What was done, where nobody had to say anything.
+const NOBODY_SAID = /(?:_unknown|_not_given|edges_out_of_reach)$/;
+
 const modeWords = (mode) => MODES[mode] ?? mode.replaceAll("_", " ");
 const mm = (value) => `${show(value)} mm`;
 const paragraph = (words) => make("p", {}, words);
@@ -76,7 +79,8 @@ export function loads(answer, talk) {
     ...part("What to beware of", ofLoads(answer, talk)),
   ];
   const fold = more.length ? [make("details", {}, make("summary", {}, "How these loads were found, and what to beware of"), ...more)] : [];
-  return [loadWords(answer, talk.unit), ...weighed(answer, talk).map(paragraph), ...fold];
+  const one = talk.shared ? [make("p", {}, make("strong", {}, `These loads are those of one ${talk.shared}, which is one plate with all its bolts or rods:`))] : [];
+  return [...one, loadWords(answer, talk.unit), ...weighed(answer, talk).map(paragraph), ...fold];
 }
 
 // Without the cautions that go with everything, which stand at the top of the page and beside the figures.
@@ -87,17 +91,27 @@ function suspended(answer, talk) {
     `${one.family ? talk.plain(one.family) : `Rulebook ${one.version}`}${one.size ? ` ${one.size}` : ""} is suspended since ${one.since}: ${one.reason}`));
 }
 
-// Answers of "Not known", each a way back to its question.
-function notKnown(unknown, opening) {
+// What was taken in place of an answer, without the words that its question has already.
+function inPlaceOf(pointer, entries, talk) {
+  const entry = entries.find((one) => one.pointer === pointer);
+  if (!entry) return "";
+  const text = talk.plain(entry.text);
+  const short = text.match(/(?:taken as|taken not to|every resistance times) .*$/)?.[0] ?? text;
+  const weaker = entry.code === "strength_unknown" ? "; weaker concrete is not covered: have it tested" : "";
+  return `: ${short}${weaker}`;
+}
+
+// Answers of "Not known", each a way back to its question, and what was taken in its place.
+function notKnown(unknown, entries, talk, opening) {
   if (!unknown.length) return [];
   const count = unknown.length === 1 ? "One answer was “Not known”" : `${unknown.length} answers were “Not known”`;
-  const lines = unknown.map(({ label, go }) => {
+  const lines = unknown.map(({ label, pointer, go }) => {
     const link = make("a", { href: "#" }, label);
     link.addEventListener("click", (event) => {
       event.preventDefault();
       go();
     });
-    return link;
+    return make("span", {}, link, inPlaceOf(pointer, entries, talk));
   });
   return [make("div", { class: "unknown" }, make("p", {}, make("strong", {}, `${count}: ${opening}`)), items(lines))];
 }
@@ -152,7 +166,7 @@ function wouldHelp({ pointer, given, needed, detail }, talk) {
   return talk.plain(detail);
 }
 
-function nothing(answer, talk, unknown) {
+function nothing(answer, talk, unknown, entries) {
   const titles = Object.fromEntries(answer.rejected.map(({ family, title }) => [family, title]));
   const groups = answer.rejected_groups.map((group) => `${sentence(talk.plain(group.detail))} This stops: ${group.families.map((one) => titles[one] ?? talk.plain(one)).join("; ")}.`);
   const near = answer.rejected.filter(({ nearest }) => nearest?.utilisation).map(({ title, nearest, cause }) =>
@@ -160,7 +174,7 @@ function nothing(answer, talk, unknown) {
   const helps = answer.relaxations.map((one) => wouldHelp(one, talk));
   const other = "A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may help.";
   return [
-    ...notKnown(unknown, "the least favourable was taken for each. Tell what you can and try again: that may be all it takes."),
+    ...notKnown(unknown, entries, talk, "this was taken. Tell what you can and try again: that may be all it takes."),
     paragraph("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer."),
     ...part("What would help, changed by itself", helps),
     ...(helps.length ? [] : [paragraph(unknown.length ? other : `The service tried single changes of an answer and found none that helps. ${other}`)]),
@@ -174,8 +188,10 @@ function assumed(entries, talk) {
   return entries.map(({ text, pointer }) => ({ words: sentence(talk.plain(text)), field: talk.field(pointer) })).filter(({ words }) => !seen.has(words) && seen.add(words));
 }
 
-function taken(entries, talk) {
-  const lines = assumed(entries, talk).map(({ words, field }) => {
+function taken(ofLoad, ofFixing, talk) {
+  const unsaid = ofFixing.filter(({ code }) => NOBODY_SAID.test(code));
+  const done = ofFixing.filter(({ code }) => !NOBODY_SAID.test(code));
+  const lines = assumed([...ofLoad, ...unsaid], talk).map(({ words, field }) => {
     if (!field) return words;
     const link = make("a", { href: "#" }, "Answer it");
     link.addEventListener("click", (event) => {
@@ -184,24 +200,28 @@ function taken(entries, talk) {
     });
     return make("span", {}, `${words} `, link);
   });
-  return folded(`${lines.length} things were taken because nobody said: check them on site`, lines);
+  return [
+    ...folded(`${lines.length} ${lines.length === 1 ? "thing was" : "things were"} taken because nobody said: check on site`, lines),
+    ...folded("How it was reckoned, and what has to be shown", texts(done, talk)),
+  ];
 }
 
 export function sizing(answer, loadsAnswer, talk, unknown, open) {
   const found = answer.choices.length;
   const shared = withoutCodes(answer.assumptions, NOT_OF_ALL);
+  const entries = [...(loadsAnswer.assumptions ?? []), ...answer.assumptions];
   const ofChoices = new Set(answer.choices.flatMap(({ cautions }) => cautions.map(({ code }) => code)));
   const general = answer.cautions.filter(({ code }) => !ofChoices.has(code));
   return [
     make("p", { id: "outcome" }, found ? found === 1 ? "One fixing passes the checks that were made." : `These ${found} fixings pass the checks that were made. They stand in the order that the rulebook prefers.` : "Nothing passes."),
     ...suspended(answer, talk),
-    ...(found ? [] : nothing(answer, talk, unknown)),
+    ...(found ? [] : nothing(answer, talk, unknown, entries)),
     loadWords(loadsAnswer, talk.unit),
     ...(found ? answer.choices.map((one) => choice(one, answer.cautions, talk, open)) : []),
     ...part("Cautions that go with all of this", texts(general, talk)),
     ...folded("Cautions that go with the loads", ofLoads(loadsAnswer, talk)),
-    ...(found ? notKnown(unknown, "the least favourable was taken. Tell what you can, and there may be more to choose from.") : []),
-    ...taken([...(loadsAnswer.assumptions ?? []), ...shared], talk),
+    ...(found ? notKnown(unknown, entries, talk, "this was taken. Where the site is worse, these fixings don’t hold there; tell what you can, and there may be more to choose from.") : []),
+    ...taken(loadsAnswer.assumptions ?? [], shared, talk),
     ...folded("Fixings that pass and rank below these", answer.passed_over.map((one) => `${one.fastener_count} × ${one.title} ${one.size}: ${talk.plain(one.reason)}`)),
     ...(found ? folded("What does not pass, and why", answer.rejected.map(({ title, cause }) => `${title}: ${talk.plain(cause.detail)}`)) : []),
     paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}.`),
@@ -217,10 +237,24 @@ function worstOfEach(checks) {
   return [...worst.values()].sort((a, b) => (b.utilisation ?? 0) - (a.utilisation ?? 0));
 }
 
-function checkWords(check, talk) {
-  const figures = check.design_resistance_kn === null ? "" : `: ${force(check.design_action_kn, talk.unit)} against a design resistance of ${force(check.design_resistance_kn, talk.unit)}`;
+// The answer gives resistances without what the site costs, and how much of them is used with it.
+function against(resistance, site) {
+  const whole = force(resistance, "kN");
+  return site < 1 ? `${whole} × ${show(site, 3)} (site) = ${force(resistance * site, "kN")}` : `a design resistance of ${whole}`;
+}
+
+function checkWords(check, site, talk) {
+  const figures = check.design_resistance_kn === null ? "" : `: ${force(check.design_action_kn, talk.unit)} against ${against(check.design_resistance_kn, site)}`;
   const used = check.utilisation === null ? "" : `, ${percent(check.utilisation)}`;
   return `${upper(modeWords(check.mode))} (EN 1992-4, ${check.clause})${check.edge ? `, edge ${talk.edge(check.edge)}` : ""}${figures}${used}`;
+}
+
+function siteCosts({ factor, floor_applied: floored, parts }, talk) {
+  const lowered = parts.filter((one) => one.factor < 1);
+  const product = parts.reduce((so, one) => so * one.factor, 1);
+  const lines = lowered.map((one) => `${talk.site(one)}: resistance × ${show(one.factor, 3)}. ${talk.plain(one.reason)}`);
+  const together = floored ? `Together × ${show(product, 3)}; the rulebook takes no less than ${show(factor, 3)}, which is more than they give` : `Together: every resistance × ${show(factor, 3)}`;
+  return lines.length ? folded(`What the site costs: every resistance × ${show(factor, 3)}`, [...lines, together]) : [];
 }
 
 function requirement(one, talk) {
@@ -242,7 +276,6 @@ export function verification(answer, loadsAnswer, talk) {
   const { governing, requirements, site_reduction: site } = answer;
   const unmet = requirements.filter(({ met }) => !met);
   const held = requirements.filter(({ met }) => met);
-  const lowered = site.parts.filter(({ factor }) => factor < 1);
   const passed = answer.verdict === "verified";
   return [
     ...beware([...withoutCodes(answer.cautions, GENERAL), ...withCodes(answer.cautions, ["demonstration_data", "assessment_governs"])].filter(({ code }) => !passed || !NOT_CHECKED.includes(code)), talk),
@@ -255,10 +288,10 @@ export function verification(answer, loadsAnswer, talk) {
     ...part("Requirements that are not met", unmet.map((one) => requirement(one, talk))),
     ...(passed ? [] : part("Cautions", texts(withCodes(answer.cautions, NOT_CHECKED), talk))),
     ...part("How far the load may grow", permissible(answer, talk)),
-    ...folded("The checks, the worst load case of each", worstOfEach(answer.checks).map((one) => checkWords(one, talk))),
-    ...folded("What the site costs", lowered.map((one) => talk.plain(`${one.condition.replaceAll("_", " ")}, ${one.value.replaceAll("_", " ")}: resistance times ${one.factor}. ${one.reason}`))),
+    ...folded("The checks, the worst load case of each", worstOfEach(answer.checks).map((one) => checkWords(one, site.factor, talk))),
+    ...siteCosts(site, talk),
     ...folded(`${held.length} requirements that are met`, held.map((one) => requirement(one, talk))),
-    ...taken([...(loadsAnswer.assumptions ?? []), ...withoutCodes(answer.assumptions, FARTHER)], talk),
+    ...taken(loadsAnswer.assumptions ?? [], withoutCodes(answer.assumptions, FARTHER), talk),
     ...folded("Cautions that go with the loads", ofLoads(loadsAnswer, talk)),
     paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}. ${answer.basis.note}`),
     make("p", {}, "Record: ", make("span", { class: "code", id: "record-id" }, answer.record.id)),
@@ -267,6 +300,8 @@ export function verification(answer, loadsAnswer, talk) {
 
 function permissible(answer, talk) {
   const growing = (answer.permissible ?? []).filter(({ growth }) => growth !== null);
-  return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) =>
-    `The load case with the least to spare is “${talk.plain(one.load_case)}”: it may grow to ${show(one.growth, 3)} times before a check fails${one.service_kn === null ? "" : `, that is ${force(one.service_kn, talk.unit)} in service`}. ${sentence(talk.plain(one.basis))}`);
+  return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) => {
+    const service = one.service_kn === null ? "" : ` Before partial factors its force is then ${force(one.service_kn, talk.unit)}.`;
+    return `The load case with the least to spare is “${talk.plain(one.load_case)}”. Its forces and its bending may grow together to ${show(one.growth, 3)} times what they are before a check fails.${service}`;
+  });
 }

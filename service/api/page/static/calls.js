@@ -29,8 +29,10 @@ async function troubleOf(response) {
   if (!problem) {
     return new Trouble(`The service answered ${response.status} and gave no reason. Try again in a minute.`);
   }
-  const titles = { 503: "The service has no rulebook to answer by", 409: "There is no sheet for this" };
-  return new Trouble(problem.detail, problem.errors ?? [], titles[response.status] ?? problem.title);
+  const titles = { 503: "The service has no rulebook to answer by", 409: "There is no sheet for this", 422: "Some answers have to be changed" };
+  // Where the errors say it all, the words around them are for programs.
+  const words = problem.errors?.length && [409, 422].includes(response.status) ? "This is in the way:" : problem.detail;
+  return new Trouble(words, problem.errors ?? [], titles[response.status] ?? problem.title);
 }
 
 export async function ask(path, body, accept = "application/json") {

@@ -25,14 +25,16 @@ export function fromMiddle({ view, answers, measured, values, holes }) {
 }
 
 // What cannot be on the site that was described, with the field to look at.
-export function impossible({ view, answers, measured, values, holes }) {
+export function impossible({ view, answers, measured, values: told, holes }) {
   const found = [];
+  // Nothing is larger or smaller than a figure that is missing.
+  const values = Object.fromEntries(Object.values(OF_AXIS).flatMap(Object.values).map((id) => [id, told[id] ?? NaN]));
   const edges = Object.values(answers).some((one) => one !== null);
   if (edges && measured === "hole" && holes === "any") found.push({ id: "holes", detail: "you measured the edges from the nearest hole, so say how many holes there are; or measure from the middle of the plate" });
   for (const [axis, { size, spacing, section }] of Object.entries(OF_AXIS)) {
     const plate = values[size];
     if (Math.max(...counts(holes, axis)) === 2 && values[spacing] >= plate) found.push({ id: spacing, detail: `the holes would lie beyond the plate, which is ${show(plate)} mm here: they must be closer than that` });
-    if ((values[section] ?? 0) > plate) found.push({ id: section, detail: `it would be larger than the plate, which is ${show(plate)} mm here` });
+    if (values[section] > plate) found.push({ id: section, detail: `it would be larger than the plate, which is ${show(plate)} mm here` });
   }
   if (found.length) return found;
   const middle = fromMiddle({ view, answers, measured, values, holes });

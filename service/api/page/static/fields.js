@@ -62,11 +62,18 @@ function ofInput(asked, all) {
   const id = `input-${asked.name}`;
   const hints = [named(asked.meaning, all)];
   if (asked.kind !== "word") hints.push(`From ${show(asked.minimum, 9)} to ${show(asked.maximum, 9)}${unitWords(asked.unit)}.`);
-  if (asked.absent) hints.push(`${withoutAxes(named(/^refused /.test(asked.absent) ? asked.absent.replace(/^refused/, "Needed") : `Left out: ${asked.absent}`, all))}.`);
+  if (asked.absent) hints.push(`${withoutAxes(named(leftOut(asked.absent), all))}.`);
   const label = make("label", { for: id }, asked.label);
   if (asked.kind !== "word" && asked.unit !== "1") label.append(make("span", { class: "unit" }, ` (${asked.unit})`));
   const common = { id, name: asked.name, "data-pointer": `#/${asked.name}`, "aria-describedby": `${id}-hint`, "aria-required": asked.required ? "true" : null };
   return make("div", { class: "field" }, label, make("p", { class: "hint", id: `${id}-hint` }, localised(hints.join(" "))), entry(asked, common));
+}
+
+// What leaving an answer out means; how a service puts it is of no use beside a question.
+function leftOut(absent) {
+  if (/^refused /.test(absent)) return absent.replace(/^refused/, "Needed");
+  if (/ must be given$/.test(absent)) return `Left empty: ${absent}`;
+  return `Left empty: ${absent.replace(/what costs most in the rulebook/, "the least favourable of these is taken").replace(/^0, /, "0 is taken, ")}`;
 }
 
 function unitWords(unit) {
@@ -81,7 +88,7 @@ function entry(asked, common) {
     return select;
   }
   const bounds = { "data-minimum": asked.minimum, "data-maximum": asked.maximum, "data-whole": asked.kind === "whole_number" ? "" : null };
-  const input = make("input", { ...common, ...bounds, inputmode: "text", autocomplete: "off", "data-number": "", "data-unit": asked.unit });
+  const input = make("input", { ...common, ...bounds, inputmode: asked.minimum < 0 ? "text" : "decimal", autocomplete: "off", "data-number": "", "data-unit": asked.unit });
   return withUnit(input, asked.label);
 }
 
@@ -109,12 +116,12 @@ const chosenUnit = (input) => document.querySelector(`[data-unit-of="${input.id}
 
 // The figure in the API's unit, null where the field is empty. Throws words.
 export function figure(input) {
-  const value = read(input.value);
+  const unit = chosenUnit(input);
+  const value = read(input.value, unit);
   if (value === null) {
     if (input.getAttribute("aria-required")) throw new Error("must be given");
     return null;
   }
-  const unit = chosenUnit(input);
   const times = unit === input.dataset.unit ? 1 : unit.startsWith("kg") ? KN_PER_KG : 1 / KN_PER_KG;
   within(input, value * times, times, unit);
   return value * times;
@@ -164,11 +171,22 @@ function controlOf(field) {
 
 export function unmark(root) {
   for (const words of root.querySelectorAll(".error")) words.remove();
-  for (const field of root.querySelectorAll("[aria-invalid]")) {
-    field.removeAttribute("aria-invalid");
-    const rest = (field.getAttribute("aria-describedby") ?? "").split(" ").filter((id) => id && !id.endsWith("-error"));
-    if (rest.length) field.setAttribute("aria-describedby", rest.join(" "));
-    else field.removeAttribute("aria-describedby");
+  for (const field of root.querySelectorAll("[aria-invalid]")) clear(field);
+}
+
+function clear(control) {
+  control.removeAttribute("aria-invalid");
+  const rest = (control.getAttribute("aria-describedby") ?? "").split(" ").filter((id) => id && !id.endsWith("-error"));
+  if (rest.length) control.setAttribute("aria-describedby", rest.join(" "));
+  else control.removeAttribute("aria-describedby");
+}
+
+// Takes away what was said of an answer that is being given anew.
+export function unmarkOne(control) {
+  const group = control.type === "radio" ? document.getElementsByName(control.name) : [byId(control.dataset.unitOf) ?? control];
+  for (const one of group) {
+    byId(`${one.id}-error`)?.remove();
+    if (one.hasAttribute("aria-invalid")) clear(one);
   }
 }
 

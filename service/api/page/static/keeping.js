@@ -2,15 +2,16 @@
 
 const PLACE = "answers";
 
-const questions = () => [...document.querySelectorAll("form.step input, form.step select")];
+const questions = () => [...document.querySelectorAll("form.step input, form.step select, #sheet-form input, #shown-kN, #shown-kg")];
 
-export function keep(step) {
+// With what was opened on the last step, where something was.
+export function keep(step, opened) {
   const answers = {};
   for (const one of questions()) {
     if (one.type !== "radio") answers[one.id] = one.value;
     else if (one.checked) answers[`picked ${one.name}`] = one.value;
   }
-  write(JSON.stringify({ step, answers }));
+  write(JSON.stringify({ step, answers, opened }));
 }
 
 function write(text) {

@@ -15,17 +15,27 @@ function withoutThousands(bare) {
   return bare.replaceAll(mark, "");
 }
 
-// Returns a number, null for nothing, or throws words for the reader.
-export function read(text) {
-  const bare = text.replace(/[\s\u00a0\u202f'’]/g, "").replace("−", "-");
+// Returns a number, null for nothing, or throws words for the reader. The unit of the question may stand behind it.
+export function read(text, unit = "") {
+  const bare = withoutUnit(text.replace(/[\s\u00a0\u202f'’]/g, "").replace("−", "-"), unit);
   if (bare === "") return null;
   if (COULD_BE_THOUSANDS.test(bare)) {
     const [whole, rest] = bare.split(/[.,]/);
     throw new Error(`“${text}” can be read in two ways: write ${whole}${rest} if that is meant, or leave away or add a digit after the comma.`);
   }
   const plain = withoutThousands(bare);
-  if (!FIGURE.test(plain)) throw new Error(`“${text}” is no number. Write it in digits, for example 150 or 1,5.`);
+  const other = bare.match(/^[+-]?[\d.,]+([a-zµ²³/°]+)$/i)?.[1];
+  if (other && unit) throw new Error(`“${text}” was given; the figure is asked in ${unit}: give it in ${unit}`);
+  if (!FIGURE.test(plain)) throw new Error(`“${text}” is no number. Write it in digits, for example 150 or ${show(1.5)}.`);
   return Number(plain.replace(",", "."));
+}
+
+const ALIKE = { MPa: ["n/mm²", "n/mm2"], degrees: ["°"], "°C": ["c", "°"] };
+
+function withoutUnit(bare, unit) {
+  const told = [unit.toLowerCase(), ...(ALIKE[unit] ?? [])].filter((one) => one && one !== "1");
+  const found = told.find((one) => bare.toLowerCase().endsWith(one) && bare.length > one.length);
+  return found ? bare.slice(0, -found.length) : bare;
 }
 
 export function show(value, digits = 4) {
@@ -39,8 +49,8 @@ export function percent(ratio) {
   return new Intl.NumberFormat(READER, { style: "percent", maximumFractionDigits: 1, useGrouping: false }).format(Math.ceil(ratio * 1000 - 1e-9) / 1000);
 }
 
-// How much of the design resistance a load takes.
-export const takes = (ratio) => (ratio < 2 ? `the load takes ${percent(ratio)} of the design resistance` : `the load is ${show(ratio, 3)} times the design resistance`);
+// How much of what may be counted on a load takes: the design resistance, less what the site costs.
+export const takes = (ratio) => `the load takes ${percent(ratio)} of what it may`;
 
 export function force(kn, unit) {
   return unit === "kg" ? `${show(kn, 3)} kN (about ${show(kn / KN_PER_KG, 3)} kg)` : `${show(kn, 3)} kN`;

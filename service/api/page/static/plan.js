@@ -1,11 +1,12 @@
 // A plan that shows what was answered: the plate, the edges of the concrete around it, and from where they are measured.
 
+import { ASKED_WITHIN_MM } from "./words.js";
+
 const SPACE = "http://www.w3.org/2000/svg";
 const MIDDLE = 180;
 const HALF = 30; // of the plate on paper
 const HOLE = 18; // from the middle to a hole on paper
-const FARTHEST = 140; // on paper; an edge 2 m away or more
-const REACH_MM = 2000;
+const FARTHEST = 140; // on paper; an edge as far away as is asked for, or farther
 const FROM = { middle: 0, hole: HOLE, plate: HALF };
 
 function draw(tag, attributes, words) {
@@ -16,9 +17,9 @@ function draw(tag, attributes, words) {
 }
 
 // Not to scale: near distances are spread so that a near edge can be told from the plate.
-const onPaper = (mm) => HALF + 18 + (FARTHEST - HALF - 18) * Math.sqrt(Math.min(Math.max(mm, 0), REACH_MM) / REACH_MM);
+const onPaper = (mm) => HALF + 18 + (FARTHEST - HALF - 18) * Math.sqrt(Math.min(Math.max(mm, 0), ASKED_WITHIN_MM) / ASKED_WITHIN_MM);
 
-// The way from the middle to each side; measured beside the holes, so that no two lines lie on one another.
+// The way from the middle to each place; measured beside the holes, so that no two lines lie on one another.
 const WAYS = { top: [0, -1], bottom: [0, 1], left: [-1, 0], right: [1, 0] };
 const TEXTS = {
   top: (d) => [MIDDLE, MIDDLE - d - 8, "middle"],
@@ -26,6 +27,8 @@ const TEXTS = {
   left: (d) => [MIDDLE - d - 6, MIDDLE - 12, "end"],
   right: (d) => [MIDDLE + d + 6, MIDDLE - 12, "start"],
 };
+// Where the words of each side stand, and whether they run upwards.
+const RIM = { top: [MIDDLE, 6, false], bottom: [MIDDLE, 368, false], left: [-74, MIDDLE, true], right: [448, MIDDLE, true] };
 
 const HOLES = [[-HOLE, -HOLE], [HOLE, -HOLE], [-HOLE, HOLE], [HOLE, HOLE]];
 
@@ -37,8 +40,8 @@ function plate() {
 }
 
 // A dimension line from where it is measured to the edge.
-function dimension(side, distance, measured) {
-  const [x, y] = WAYS[side];
+function dimension(place, distance, measured) {
+  const [x, y] = WAYS[place];
   const beside = measured === "hole" ? HOLE : 0;
   const [ox, oy] = [y === 0 ? 0 : beside, x === 0 ? 0 : beside];
   const at = (far) => [MIDDLE + x * far + ox, MIDDLE + y * far + oy];
@@ -46,18 +49,30 @@ function dimension(side, distance, measured) {
   return [draw("line", { x1, y1, x2, y2, stroke: "#000", "stroke-dasharray": "4 3" }), draw("circle", { cx: x1, cy: y1, r: 2.5 }), draw("circle", { cx: x2, cy: y2, r: 2.5 })];
 }
 
-export function plan(edges, measured) {
-  const svg = draw("svg", { viewBox: "-70 10 500 340", "aria-hidden": "true", focusable: "false" });
-  svg.append(...plate());
-  for (const [side, { mm, label }] of Object.entries(edges)) {
+function rim(place, words) {
+  const [x, y, upwards] = RIM[place];
+  return draw("text", { class: "side", x, y, "text-anchor": "middle", "font-size": 20, ...(upwards ? { transform: `rotate(-90 ${x} ${y})` } : {}) }, words);
+}
+
+function looking() {
+  const line = draw("path", { d: "M-70 402h64m-10 -6l10 6l-10 6", fill: "none", stroke: "#000", "stroke-width": 2 });
+  return [line, draw("text", { x: 6, y: 408, "font-size": 18 }, "the way you look")];
+}
+
+// Seen from the fixture, x to the right and y up, whatever the surface. `sides` holds each side by its place.
+export function plan(sides, measured, arrow) {
+  const svg = draw("svg", { viewBox: "-96 -16 562 436", "aria-hidden": "true", focusable: "false" });
+  svg.append(...plate(), ...(arrow ? looking() : []));
+  for (const [place, { mm, label, words }] of Object.entries(sides)) {
+    svg.append(rim(place, words));
     if (mm === null) continue;
     const far = onPaper(mm);
-    const [x, y] = WAYS[side];
+    const [x, y] = WAYS[place];
     const across = { x1: x ? MIDDLE + x * far : 20, x2: x ? MIDDLE + x * far : 340, y1: y ? MIDDLE + y * far : 20, y2: y ? MIDDLE + y * far : 340 };
-    svg.append(draw("line", { class: "edge", ...across, stroke: "#000", "stroke-width": 4 }));
-    if (measured) svg.append(...dimension(side, far, measured));
-    const [textX, textY, anchor] = TEXTS[side](far);
-    svg.append(draw("text", { x: textX, y: textY, "text-anchor": anchor, "font-size": 20 }, label));
+    svg.append(draw("line", { class: "edge", "data-place": place, ...across, stroke: "#000", "stroke-width": 4 }));
+    if (measured) svg.append(...dimension(place, far, measured));
+    const [textX, textY, anchor] = TEXTS[place](far);
+    svg.append(draw("text", { class: "distance-label", x: textX, y: textY, "text-anchor": anchor, "font-size": 20 }, label));
   }
   return svg;
 }

@@ -3,18 +3,17 @@
 import { loads, part, ranks, sizing, verification } from "./answers.js";
 import { Trouble, ask } from "./calls.js";
 import { fromMiddle, impossible, nearestHoles } from "./edges.js";
-import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, option, pick, picked, place, unmark, worded } from "./fields.js";
+import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, option, pick, picked, place, unmark, unmarkOne, worded } from "./fields.js";
 import { forget, keep, kept, putBack } from "./keeping.js";
-import { localised } from "./numbers.js";
+import { localised, show as shown } from "./numbers.js";
 import { plan } from "./plan.js";
-import { AXES, ONLY_WHERE, OWN_WORDS, SIDES, STANDS_FOR_LOADS, SURFACES, sideNames, speaker, stand } from "./words.js";
+import { ASKED_WITHIN_MM, AXES, NEEDED, ONLY_WHERE, OWN_WORDS, SHARED_BY, SIDES, SITE_WORDS, STANDS_FOR_LOADS, SURFACES, placeOf, sideNames, speaker, stand, thingWords } from "./words.js";
 
 const FORCES = "forces";
-const EXAMPLE_PLATES = {
-  soffit_hanger: ["100", "100", "8", "one", "60", "60"], pipe_clamp: ["200", "100", "8", "row-x", "130", "60"], eyebolt: ["100", "100", "10", "one", "60", "60"],
-  machine_base: ["500", "400", "20", "four", "400", "300"], racking_upright: ["180", "140", "10", "any", "110", "80"],
-};
-const EXAMPLE_PLATE = ["220", "220", "15", "any", "150", "150"];
+// Shown in empty fields and never taken: plate along x and y, its thickness, holes along x and y, what stands on it.
+const EXAMPLES = { soffit_hanger: [100, 100, 8, 60, 60, 30, 30], pipe_clamp: [200, 100, 8, 130, 60, 60, 60], eyebolt: [100, 100, 10, 60, 60, 30, 30], machine_base: [500, 400, 20, 400, 300, 300, 200], racking_upright: [180, 140, 10, 110, 80, 100, 80] };
+const EXAMPLE = [220, 220, 15, 150, 150, 60, 60];
+const OF_EXAMPLE = ["plate-x", "plate-y", "plate-thickness", "spacing-x", "spacing-y", "section-x", "section-y"];
 const STEPS = ["thing", "loads", "concrete", "plate", "site", "answer", "why"];
 
 const state = { models: [], titles: {}, model: null, surface: null, loads: null, sizing: null, chosen: null, verified: null, name: "", sheet: null, record: null };
@@ -27,11 +26,13 @@ function show(step, { remember = true, focus = true, hold = true } = {}) {
   byId("trouble").hidden = true;
   byId("subtitle").hidden = step !== "thing";
   byId("again").hidden = step === "thing";
+  // To read once; then a line that opens again.
+  byId("cautions").open = step === "thing";
   say("");
   const title = form(step).querySelector("h2");
   document.title = `${title.textContent} – Which fixing holds this?`;
   if (remember) history.pushState({ step }, "");
-  if (hold) keep(step);
+  if (hold) keep(step, state.chosen && { rank: state.chosen.rank, name: state.name });
   if (focus) {
     title.focus();
     title.scrollIntoView();
@@ -49,7 +50,20 @@ function lead(field) {
 function talk(choice = null) {
   const known = { surface: state.surface, titles: state.titles, inputs: state.model?.inputs ?? [], questions: questionOf, takenFor };
   const unit = picked("shown") ?? "kN";
-  return { ...speaker(known), unit, view: SURFACES[state.surface], field: askedAt, request: choice?.request, positions: choice?.positions };
+  return { ...speaker(known), unit, view: SURFACES[state.surface], field: askedAt, site: siteAnswer, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
+}
+
+// The question about a site condition with an answer to it.
+function siteAnswer({ condition, value }) {
+  const select = byId(`condition-${condition}`);
+  const answer = [...(select?.options ?? [])].find((one) => one.value === value)?.textContent;
+  return `${select ? nameOf(select) : condition} – ${answer ?? value}`;
+}
+
+// What shares the mass with others, in one word, where it does.
+function sharedBy() {
+  const [name, one] = SHARED_BY[state.model?.model] ?? [];
+  return name && Number(byId(`input-${name}`)?.value) > 1 ? one : null;
 }
 
 const isUnknown = (select) => select.value === "unknown" && !select.closest("[hidden].field");
@@ -64,15 +78,22 @@ const questionOf = (pointer) => {
   return field ? nameOf(field) : null;
 };
 
+// What was given at a field as it was typed or picked, or as the service got it.
+function wasGiven(at, given) {
+  if (given === undefined || given === "null") return "";
+  const own = at.matches("select") ? at.selectedOptions[0]?.textContent : at.matches("input") ? at.value.trim() : "";
+  return `“${own || given.replace(/^"(.*)"$/, "$1")}” was given; `;
+}
+
 // What went wrong, in words, with a link to each field; the words also stand at the field.
 function complain({ title, message, errors }) {
   const { plain } = talk();
-  const lines = errors.map(({ detail, pointer, field }) => {
+  const lines = errors.map(({ detail, pointer, field, given: was }) => {
     const at = field ?? fieldAt(pointer);
     if (!at) return plain(detail);
     const unit = at.dataset?.unit;
     const said = plain(detail);
-    const words = unit && unit !== "1" && /\d$/.test(said) ? `${said} ${unit}` : said;
+    const words = `${wasGiven(at, was)}${unit && unit !== "1" && /\d$/.test(said) ? `${said} ${unit}` : said}`;
     const control = mark({ field: at, detail: words });
     const link = make("a", { href: `#${control.id}` }, `${nameOf(at)}: ${words}`);
     link.addEventListener("click", (event) => {
@@ -118,9 +139,11 @@ async function doing(words, root, work) {
   }
 }
 
-function read(step) {
+// The figures of a step; all that is wrong with it at once, so that nobody is sent back twice.
+function read(step, further = () => []) {
   const { values, wrong } = figures(form(step));
-  if (wrong.length) throw new Wrong(wrong);
+  const all = [...wrong, ...further(values, wrong)];
+  if (all.length) throw new Wrong(all.sort((a, b) => (a.field.compareDocumentPosition(b.field) & Node.DOCUMENT_POSITION_PRECEDING ? 1 : -1)));
   return values;
 }
 
@@ -138,7 +161,7 @@ async function begin() {
     caution(book.cautions);
     const surfaces = new Map(listed.models.flatMap((model) => model.surfaces).map(({ name, title }) => [name, title]));
     byId("things").append(...listed.models.map(({ model, title }) => option("thing", model, title)), option("thing", FORCES, "Something else: I know the forces from a calculation"));
-    byId("thing-list").replaceChildren(...listed.models.flatMap(({ title, words }) => [make("dt", {}, title), make("dd", {}, localised(words))]));
+    byId("thing-list").replaceChildren(...listed.models.flatMap((one) => [make("dt", {}, one.title), make("dd", {}, localised(thingWords(one)))]));
     byId("surfaces").append(...[...surfaces].map(([name, title]) => option("surface", name, title)));
     fillLists(book.allowed);
     await putBackAll(kept());
@@ -154,6 +177,7 @@ async function begin() {
 function caution(cautions) {
   const demonstration = cautions.find(({ code }) => code === "demonstration_data");
   byId("first-notice").textContent = demonstration?.text ?? "";
+  byId("first-word").textContent = demonstration ? `: ${demonstration.text.split(":")[0].toLowerCase()}` : "";
   byId("notice").replaceChildren(...cautions.filter((one) => one !== demonstration).map(({ text }) => make("li", {}, text)));
 }
 
@@ -166,7 +190,7 @@ function fillLists(allowed) {
   }
   byId("conditions").append(...allowed.site.map(({ condition, title, values }) => {
     const select = make("select", { id: `condition-${condition}`, "data-condition": condition, "data-pointer": `#/site/${condition}` });
-    fill(select, values);
+    fill(select, values.map(({ value }) => ({ value, title: SITE_WORDS[condition]?.[value] })));
     return make("div", { class: "field" }, make("label", { for: select.id }, title), select);
   }));
 }
@@ -185,7 +209,7 @@ async function putBackAll(before) {
 }
 
 // The answers as they were; after a reload also the step, and what follows from them asked anew.
-async function goOn({ answers }, step) {
+async function goOn({ answers, opened }, step) {
   choose(answers["picked thing"]);
   putBack(answers);
   asked();
@@ -197,11 +221,13 @@ async function goOn({ answers }, step) {
     asked();
     sketch();
   }
-  const shown = at > STEPS.indexOf("site") ? "answer" : step;
-  if (shown === "answer") await findFixings();
-  if (shown === "plate") tellNearest();
-  show(shown, { remember: false, focus: false });
-  history.replaceState({ step: shown }, "");
+  const then = at > STEPS.indexOf("site") ? "answer" : step;
+  if (then === "answer") await findFixings();
+  if (then === "plate") tellNearest();
+  const choice = step === "why" && state.sizing.choices.find(({ rank }) => rank === opened?.rank);
+  if (choice) await check(choice, opened.name);
+  show(choice ? "why" : then, { remember: false, focus: false });
+  history.replaceState({ step: choice ? "why" : then }, "");
 }
 
 form("thing").addEventListener("submit", (event) => {
@@ -217,17 +243,20 @@ form("thing").addEventListener("submit", (event) => {
 function choose(thing) {
   const known = state.models.find(({ model }) => model === thing);
   state.model = known ?? { model: FORCES, title: "Forces that are known", words: "Take the forces from a calculation. They act in the concrete surface, at the centre of the plate: moments include force times height.", inputs: [] };
-  byId("thing-words").textContent = localised(state.model.words);
+  byId("thing-words").textContent = localised(thingWords(state.model));
   byId("thing-axes").textContent = STANDS_FOR_LOADS.includes(thing) ? stand(thing, state.model.surfaces[0].name) : "";
   state.loads = null;
   state.surface = null;
   byId("inputs").replaceChildren(...ofInputs(state.model.inputs));
   byId("forces").hidden = Boolean(known);
   for (const input of byId("forces").querySelectorAll("[data-pointer]")) input.disabled = Boolean(known);
-  const [x, y, thickness, holes, spacingX, spacingY] = EXAMPLE_PLATES[thing] ?? EXAMPLE_PLATE;
-  Object.entries({ "plate-x": x, "plate-y": y, "plate-thickness": thickness, "plate-yield": "235", "spacing-x": spacingX, "spacing-y": spacingY })
-    .forEach(([id, value]) => { byId(id).value = value; });
-  pick("holes", holes);
+  OF_EXAMPLE.forEach((id, at) => {
+    byId(id).value = "";
+    byId(id).placeholder = `for example ${(EXAMPLES[thing] ?? EXAMPLE)[at]}`;
+  });
+  for (const id of ["plate-yield", "grout", "grout-strength"]) byId(id).value = "";
+  for (const input of document.querySelectorAll('input[name="holes"], input[name="bedding"]')) input.checked = false;
+  byId("shared").textContent = "";
   clearSides();
 }
 
@@ -247,25 +276,49 @@ form("loads").addEventListener("submit", (event) => {
   });
 });
 
+// Answers that have to be given because of others: the service would ask for them only when the rest is right.
+function needed(values) {
+  const told = { ...values, ...Object.fromEntries([...byId("inputs").querySelectorAll("select[data-pointer]")].map(({ name, value }) => [name, value])) };
+  const open = (name) => told[name] === null || told[name] === "";
+  const missing = (NEEDED[state.model.model] ?? []).filter(({ one, where }) => (!where || where(told)) && one.every(open));
+  return missing.map(({ one }) => {
+    const others = one.slice(1).map((name) => `“${nameOf(byId(`input-${name}`))}”`).join(" or ");
+    return { field: byId(`input-${one[0]}`), detail: others ? `must be given, or ${others}` : "must be given" };
+  });
+}
+
+// What one of several gets, so that a plate is not taken for a rod; how unevenly they share comes on top.
+function tellShare() {
+  const [name, one] = SHARED_BY[state.model?.model] ?? [];
+  const { values } = figures(form("loads"));
+  const [mass, count] = [values.mass_kg, values[name]];
+  const several = name && typeof mass === "number" && count > 1;
+  byId("shared").textContent = several ? `${shown(mass)} kg on ${count} ${name}: ${shown(mass / count)} kg on each ${one}, if they share alike. One ${one} is one plate with all its bolts or rods.` : "";
+}
+
 async function modelled() {
-  const values = read("loads");
+  const values = read("loads", needed);
   const selects = [...byId("inputs").querySelectorAll("[data-pointer]:is(select)")].filter((select) => !select.closest(".field").hidden);
   return ask(state.model.path, given({ ...values, ...Object.fromEntries(selects.map((select) => [select.name, select.value])) }));
 }
 
-function known() {
-  const values = read("loads");
+const forcesIn = (values) => given(Object.fromEntries(Object.entries(values).map(([name, value]) => [name.replace("force-", ""), value])));
+
+function wrongForces(values, unread) {
   const wrong = [];
-  const surface = picked("surface");
   const kind = picked("kind");
-  if (!surface) wrong.push({ field: byId("surfaces").parentElement, detail: "say what it is fixed to" });
+  const forces = forcesIn(values);
+  if (!picked("surface")) wrong.push({ field: byId("surfaces").parentElement, detail: "say what it is fixed to" });
   if (!kind) wrong.push({ field: fieldAt("#/load_cases/0/kind"), detail: "say which kind they are" });
-  const forces = given(Object.fromEntries(Object.entries(values).map(([name, value]) => [name.replace("force-", ""), value])));
-  if (!Object.entries(forces).some(([name, value]) => !name.endsWith("_share") && value !== 0)) wrong.push({ field: byId("all-forces"), detail: "give at least one force or moment that is not 0" });
-  if (kind === "characteristic" && forces.permanent_share === undefined) wrong.push({ field: byId("force-permanent_share"), detail: "must be given with characteristic values" });
+  if (!unread.length && !Object.entries(forces).some(([name, value]) => !name.endsWith("_share") && value !== 0)) wrong.push({ field: byId("all-forces"), detail: "give at least one force or moment that is not 0" });
+  if (kind === "characteristic" && values["force-permanent_share"] === null) wrong.push({ field: byId("force-permanent_share"), detail: "must be given with characteristic values" });
   if (kind === "design" && forces.permanent_share !== undefined) wrong.push({ field: byId("force-permanent_share"), detail: "must be left empty with design values" });
-  if (wrong.length) throw new Wrong(wrong);
-  return { surface: { name: surface }, load_cases: [{ name: "forces given", kind, ...forces }] };
+  return wrong;
+}
+
+function known() {
+  const forces = forcesIn(read("loads", wrongForces));
+  return { surface: { name: picked("surface") }, load_cases: [{ name: "forces given", kind: picked("kind"), ...forces }] };
 }
 
 function tellAxes() {
@@ -327,33 +380,39 @@ function sketch() {
   const answers = edgeAnswers(values);
   const measured = picked("measured");
   const words = [];
-  const edges = Object.fromEntries(SIDES.map((side) => [side, { mm: answers[side], label: answers[side] === null ? "" : `${byId(`distance-${side}`).value.trim()} mm` }]));
+  const sides = {};
   for (const side of SIDES) {
-    if (answers[side] !== null) words.push(`${view.words[side]} ${edges[side].label} ${FROM_WORDS[measured] ?? ""}`.trim());
-    else if (picked(`edge-${side}`) === "no") words.push(`${view.words[side]} none within 2 m`);
+    const label = answers[side] === null ? "" : `${shown(answers[side], 9)} mm`;
+    sides[placeOf(view, side)] = { mm: answers[side], label, words: view.words[side] };
+    if (answers[side] !== null) words.push(`${view.words[side]} ${label} ${FROM_WORDS[measured] ?? ""}`.trim());
+    else if (picked(`edge-${side}`) === "no") words.push(`${view.words[side]} none within ${ASKED_WITHIN_MM / 1000} m`);
   }
-  byId("plan").replaceChildren(plan(edges, measured));
-  byId("plan-words").textContent = words.length ? `Edges, not to scale: ${words.join("; ")}.` : "The square is the plate, seen the way you look. Edges show here as you answer.";
+  byId("plan").replaceChildren(plan(sides, measured, view.looking));
+  byId("plan-words").textContent = `${view.seen} ${words.length ? `Edges, not to scale: ${words.join("; ")}.` : "The square is the plate. Edges show here as you answer."}`;
 }
 
 form("concrete").addEventListener("submit", (event) => {
   event.preventDefault();
   doing("", form("concrete"), async () => {
-    const values = read("concrete");
-    const wrong = [];
-    if (!byId("measured").hidden && !picked("measured")) wrong.push({ field: byId("measured"), detail: "say from where you measured; it makes a difference of many millimetres" });
-    for (const side of SIDES) {
-      const answer = picked(`edge-${side}`);
-      const distance = values[`distance-${side}`] ?? null;
-      if (!answer) wrong.push({ field: document.querySelector(`[data-side="${side}"]`), detail: "answer yes or no; if you don’t know, find out before you go on" });
-      if (answer === "yes" && distance === null) wrong.push({ field: byId(`distance-${side}`), detail: "must be given" });
-      if (answer === "yes" && distance === 0 && picked("measured") !== "plate") wrong.push({ field: byId(`distance-${side}`), detail: "“0” was given; the concrete has to reach beyond the hole" });
-    }
-    if (wrong.length) throw new Wrong(wrong);
+    read("concrete", wrongSides);
     tellNearest();
     show("plate");
   });
 });
+
+function wrongSides(values, unread) {
+  const wrong = [];
+  if (!byId("measured").hidden && !picked("measured")) wrong.push({ field: byId("measured"), detail: "say from where you measured; it makes a difference of many millimetres" });
+  for (const side of SIDES) {
+    const answer = picked(`edge-${side}`);
+    const distance = values[`distance-${side}`] ?? null;
+    const field = byId(`distance-${side}`);
+    if (!answer) wrong.push({ field: document.querySelector(`[data-side="${side}"]`), detail: "answer yes or no; if you don’t know, find out before you go on" });
+    if (answer === "yes" && distance === null && !unread.some((one) => one.field === field)) wrong.push({ field, detail: "must be given" });
+    if (answer === "yes" && distance === 0 && picked("measured") !== "plate") wrong.push({ field, detail: "“0” was given; the concrete has to reach beyond the hole" });
+  }
+  return wrong;
+}
 
 // 4
 
@@ -366,21 +425,24 @@ function tellNearest() {
   if (!state.surface) return;
   const { values } = figures(form("plate"));
   const needed = ["plate-x", "plate-y", ...["spacing-x", "spacing-y"].filter((id) => !byId(id).closest(".field").hidden)];
-  const lines = needed.every((id) => typeof values[id] === "number") ? nearestHoles(situation(values)) : [];
+  const lines = picked("holes") && needed.every((id) => typeof values[id] === "number") ? nearestHoles(situation(values)) : [];
   byId("nearest").replaceChildren(...lines.map((line) => make("p", {}, line)));
 }
 
 form("plate").addEventListener("submit", (event) => {
   event.preventDefault();
   doing("", form("plate"), async () => {
-    const values = read("plate");
-    const wrong = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null).map((name) => ({ field: byId(name), detail: "must be given beside the other size" }));
-    if (!picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: "answer yes or no" });
-    wrong.push(...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail })));
-    if (wrong.length) throw new Wrong(wrong);
+    read("plate", wrongPlate);
     show("site");
   });
 });
+
+function wrongPlate(values) {
+  const wrong = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null).map((name) => ({ field: byId(name), detail: "must be given beside the other size" }));
+  if (!picked("holes")) wrong.push({ field: byId("holes"), detail: "say how many, or have several tried" });
+  if (!picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: "answer yes or no" });
+  return [...wrong, ...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail }))];
+}
 
 function pattern(values) {
   const holes = picked("holes");
@@ -415,7 +477,7 @@ function request() {
 function notKnown() {
   const selects = [...document.querySelectorAll("form.step select[data-pointer]")].filter(isUnknown);
   const mortar = picked("bedding") === "yes" && !byId("grout-strength").value.trim() ? [byId("grout-strength")] : [];
-  return [...mortar, ...selects].map((field) => ({ label: nameOf(field), go: () => lead(field) }));
+  return [...mortar, ...selects].map((field) => ({ label: nameOf(field), pointer: field.dataset.pointer, go: () => lead(field) }));
 }
 
 async function findFixings() {
@@ -440,14 +502,18 @@ function tell() {
 
 function open(choice, name) {
   doing("Checking this one in full …", document.body, async () => {
-    state.verified = await ask("/v1/verifications", choice.request);
-    state.chosen = choice;
-    state.name = name;
-    byId("why-title").textContent = `Why ${name}?`;
-    offerRecord();
-    explain();
+    await check(choice, name);
     show("why");
   });
+}
+
+async function check(choice, name) {
+  state.verified = await ask("/v1/verifications", choice.request);
+  state.chosen = choice;
+  state.name = name;
+  byId("why-title").textContent = `Why ${name}?`;
+  offerRecord();
+  explain();
 }
 
 function explain() {
@@ -470,6 +536,12 @@ function offerRecord() {
   byId("sheet-link").replaceChildren();
 }
 
+// Whose sheet it is.
+function named() {
+  const names = [["job", byId("job").value.trim()], ["fixing", byId("reference").value.trim()]].filter(([, name]) => name);
+  return names.length ? ` of ${names.map(([what, name]) => `${what} “${name}”`).join(", ")}` : "";
+}
+
 byId("sheet-form").addEventListener("submit", (event) => {
   event.preventDefault();
   doing("Making the sheet …", form("why"), async () => {
@@ -478,7 +550,7 @@ byId("sheet-form").addEventListener("submit", (event) => {
     const body = given({ job: byId("job").value.trim(), counts: values.count === null ? null : [values.count], concrete_temperature_c: values["concrete-temperature"] });
     const sides = [sideNames(state.model.model, state.surface)];
     const sheet = await ask("/v1/installation-sheets", { ...body, side_names: sides, fixings: [state.chosen.request] }, "text/html");
-    const link = make("a", { href: handOver("sheet", sheet), target: "_blank" }, "Open the sheet, to print it (new window)");
+    const link = make("a", { href: handOver("sheet", sheet), target: "_blank" }, `Open the sheet${named()}, to print it (new window)`);
     byId("sheet-link").replaceChildren(link);
     say("The sheet is ready.");
     link.focus();
@@ -491,6 +563,7 @@ document.addEventListener("click", (event) => {
   if (event.target.matches("[data-back]")) history.back();
 });
 byId("again").addEventListener("click", () => {
+  if (!confirm("Drop all answers of this page and start again? They can’t be got back.")) return;
   forget();
   location.reload();
 });
@@ -501,10 +574,15 @@ function stillTrue(step) {
   return at > STEPS.indexOf("site") && !state.sizing ? "site" : step;
 }
 document.addEventListener("input", ({ target }) => {
+  if (target.matches("input, select")) unmarkOne(target);
+  if (target.closest("#sheet-form")) keep("why", state.chosen && { rank: state.chosen.rank, name: state.name });
   const step = target.closest("form.step");
   if (!step) return;
   state.sizing = null;
-  if (step === form("loads")) state.loads = null;
+  if (step === form("loads")) {
+    state.loads = null;
+    tellShare();
+  }
   // While typing, not on leaving the field: what moves then moves away from under a finger.
   asked();
   if (step === form("concrete")) sketch();

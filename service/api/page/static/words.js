@@ -1,25 +1,39 @@
 // Words of the API in words of the page: where things lie as one sees them, and no name that only programs use.
 
-import { localised, takes } from "./numbers.js";
+import { localised, percent, takes } from "./numbers.js";
 
-export const SIDES = ["top", "bottom", "left", "right"];
+// The sides of the concrete as one is asked for them; far is ahead or, at a wall, above.
+export const SIDES = ["far", "near", "left", "right"];
+// Within this an edge is asked for. The service reckons with edges this far off at most; see its tests.
+export const ASKED_WITHIN_MM = 3000;
 
 const SLAB = {
-  edges: { top: "x_plus", bottom: "x_minus", left: "y_plus", right: "y_minus" },
-  words: { top: "ahead of you", bottom: "behind you", left: "to your left", right: "to your right" },
-  ways: { top: "ahead", bottom: "back", left: "to the left", right: "to the right" },
+  edges: { far: "x_plus", near: "x_minus", left: "y_plus", right: "y_minus" },
+  words: { far: "ahead of you", near: "behind you", left: "to your left", right: "to your right" },
+  ways: { far: "ahead", near: "back", left: "to the left", right: "to the right" },
   along: { x: "from front to back", y: "from left to right" },
+  seen: "Seen from above, with the way you look to the right, as on the sheet.",
+  looking: true,
 };
 export const SURFACES = {
   top_of_slab: SLAB,
-  soffit: { ...SLAB, edges: { ...SLAB.edges, left: "y_minus", right: "y_plus" } },
+  soffit: {
+    ...SLAB,
+    edges: { ...SLAB.edges, left: "y_minus", right: "y_plus" },
+    seen: "Seen from below, as you look up at it, with the way you face to the right, as on the sheet.",
+  },
   vertical_face: {
-    edges: { top: "y_plus", bottom: "y_minus", left: "x_minus", right: "x_plus" },
-    words: { top: "above", bottom: "below", left: "to the left", right: "to the right" },
-    ways: { top: "up", bottom: "down", left: "to the left", right: "to the right" },
+    edges: { far: "y_plus", near: "y_minus", left: "x_minus", right: "x_plus" },
+    words: { far: "above", near: "below", left: "to the left", right: "to the right" },
+    ways: { far: "up", near: "down", left: "to the left", right: "to the right" },
     along: { x: "from left to right", y: "from bottom to top" },
+    seen: "Seen from in front, as you look at it, as on the sheet.",
+    looking: false,
   },
 };
+// Where an edge lies in a drawing that is seen from the fixture, x to the right and y up: that of the page and the sheet's.
+const PLACES = { x_plus: "right", x_minus: "left", y_plus: "top", y_minus: "bottom" };
+export const placeOf = (view, side) => PLACES[view.edges[side]];
 
 // Where to stand for the questions, and the way that is looked in few words, for the sheet.
 const STANDS = {
@@ -66,7 +80,10 @@ export const AXES = {
 export const OWN_WORDS = {
   guardrail_post: { mass_kg: { first: true } },
   wall_bracket: { brackets: { first: true } },
-  soffit_hanger: { hangers: { first: true } },
+  soffit_hanger: {
+    mass_kg: { label: "Mass on all hangers together", meaning: "A hanger is one plate with all its bolts or rods, not one rod. All that hangs on the hangers you count below." },
+    hangers: { first: true, label: "Number of hangers", meaning: "How many plates share that mass. One plate with two rods is one hanger, not two." },
+  },
   pipe_clamp: { mass_kg: { first: true }, mass_per_metre_kg: { first: true }, outer_diameter_mm: { first: false }, wall_mm: { first: false } },
   machine_base: {
     machine: { first: true },
@@ -80,9 +97,37 @@ export const OWN_WORDS = {
     azimuth_degrees: { meaning: "Which way the pull leans. On or under a slab 0 is ahead of you, and 90 to your left on top, to your right underneath. On a wall 0 is to the right and 90 is up." },
   },
 };
+// What a thing is called that shares a mass with others, with the question that counts them.
+export const SHARED_BY = { soffit_hanger: ["hangers", "hanger"], wall_bracket: ["brackets", "bracket"] };
 // Questions that only some answers make needed.
 export const ONLY_WHERE = {
   guardrail_post: { post_off_face_mm: ["mounting", "side"] },
+};
+// Answers that have to be given where another one stands, and those of which one has to be given.
+export const NEEDED = {
+  guardrail_post: [
+    { one: ["category", "line_load_kn_per_m"] },
+    ...["fixing_below_floor_mm", "post_off_face_mm", "mass_kg"].map((name) => ({ one: [name], where: ({ mounting }) => mounting === "side" })),
+  ],
+  pipe_clamp: [
+    { one: ["mass_kg", "mass_per_metre_kg", "outer_diameter_mm"] },
+    { one: ["wall_mm"], where: ({ outer_diameter_mm: outer }) => typeof outer === "number" },
+  ],
+  machine_base: [{ one: ["shaft"], where: ({ torque_knm: torque }) => torque > 0 }],
+  eyebolt: [{ one: ["mass_kg", "pull_kn"] }],
+};
+// What the service says of a thing in signs, in words.
+const THING_WORDS = {
+  machine_base: "A machine on a slab or plinth: its weight, its torque and what pushes it, and a force for what moves in it, each way along and across the base, up and down.",
+};
+export const thingWords = (model) => THING_WORDS[model.model] ?? model.words;
+// Answers about the site that stand in the rulebook as one word.
+export const SITE_WORDS = {
+  torque_control: { calibrated_wrench: "With a calibrated torque wrench", impact_driver_set: "With an impact driver that is set for the size", by_feel: "By feel" },
+  strength_evidence: { documented: "Test results of this very concrete, or cores taken beside the fixing", rebound_hammer: "A rebound hammer", drawings_only: "Only the drawings" },
+  hole_cleaning: { verified: "A second person looks into each hole after cleaning", stated: "Whoever drills says so; nobody else looks" },
+  installer: { trained: "Somebody trained for this kind of fastener", supervised: "Somebody not yet trained, watched by somebody who is" },
+  drilling: { hammer: "Hammer drill", hollow_bit: "Hammer drill with a hollow bit that draws the dust off", diamond_core: "Diamond core drill" },
 };
 // Where one has to stand already for the questions about the loads.
 export const STANDS_FOR_LOADS = ["machine_base"];
@@ -110,6 +155,7 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
   const value = (word) => (titles[word] ? inSentence(titles[word]) : word.replaceAll("_", " "));
   const listed = (words) => words.split(", ").map(value).join(", ");
   const labels = new Map(inputs.map(({ name, label }) => [name, label]));
+  const answers = new Map(inputs.flatMap(({ allowed }) => (allowed ?? []).map(({ value: word, title }) => [word, title])));
   const question = (path) => questions(`#/${path.replaceAll(".", "/")}`);
 
   const SAYINGS = [
@@ -118,6 +164,18 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
     [/; name it in limits/g, ""],
     [/; name one under rulebook to use it all the same/g, ": tell whoever runs the service"],
     [/utilisation ([\d.]+) of 1 allowed/g, (_, used) => takes(Number(used))],
+    [/: ([\d.]+) to ([\d.]+) times the resistance/g, (_, from, to) => `: the load takes ${percent(Number(from))} to ${percent(Number(to))} of what it may`],
+    [/\breach(?:es)? ([\d.]+) times (?:its|the) resistance/g, (_, used) => `reaches ${percent(Number(used))} of what it may`],
+    [/\bused to ([\d.]+)/g, (_, used) => `used to ${percent(Number(used))}`],
+    [/with a stand-off a fastener would be in compression, which (?:its assessment does not cover|is not assessed)/gi, "the plate is taken not to bear on the mortar, so that a fastener would be pressed into the concrete, which is not assessed"],
+    [/(?:fixture, grout and stand-off together|fixture, grout and stand-off)/g, "plate and mortar together"],
+    [/stand-off or grout|grout or stand-off/g, "mortar"],
+    [/\bwith a stand-off\b/gi, "raised off the concrete"],
+    [/\b(g)rout\b/gi, (_, first) => (first === "G" ? "Mortar" : "mortar")],
+    [/what costs most in the rulebook/g, "the least favourable that the rulebook lists"],
+    [/^Temperature range not given/, "Temperature range not known"],
+    [/must be given where ([a-z_]+) is ([a-z_]+)/g, (_, name, word) => `must be given where the answer to “${labels.get(name) ?? inWords(name)}” is “${answers.get(word) ?? inWords(word)}”`],
+    [/\bleave ([a-z][a-z0-9_]+) out\b/g, (_, name) => `leave ${questions(`#/${name}`) ? `“${questions(`#/${name}`)}”` : "it"} empty`],
     [/not known, so taken as:? ([a-z_]+|I+)\b/g, (_, word) => `not known, so taken as ${value(word)}`],
     [/not known: taken as ([a-z_]+|I+)$/g, (_, word) => `not known, so taken as ${value(word)}`],
     [/\basked(?: is|:) ([a-z_]+|I+)\b/g, (_, word) => (word === "not" ? "asked: not" : `${takenFor(word) ? "not known, so taken as" : "you said"} ${value(word)}`)],
