@@ -746,6 +746,16 @@ def test_what_was_measured_once_is_shown_while_the_fasteners_stay() -> None:
     assert chained(first, moved=[{"index": 0, "x_mm": -100, "y_mm": -100}])["verdict"] == "verified"
 
 
+def test_measured_without_its_value_is_not_measured() -> None:
+    request = copy.deepcopy(REQUESTS["screw near a corner"])
+    request["built"] = {"measured": ["head_seated", "set_depth"], "embedment_mm": 67}
+    answer = only_said(request, cracks_seen=False)
+    assert answer["verdict"] == "not_shown"
+    assert [one["code"] for one in answer["not_measured"] if one["decisive"]] == ["head_seated"]
+    request["built"]["head_seated"] = True
+    assert only_said(request, cracks_seen=False)["verdict"] == "verified"
+
+
 def test_a_tool_by_feel_takes_back_what_was_read() -> None:
     first = guardrail()
     assert chained(first, torque_tool="by_feel")["verdict"] == "not_shown"

@@ -65,8 +65,9 @@ OPERATIONS = (
             "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
             "torque read, cleaning and curing, another strength found, cracks, aborted holes nearby. Verifies the "
             "fixing as built under the rules of the record with what is suspended today, and says what is broken now, "
-            "what nobody measured, and what to do. The new record names the one it came from. A record that is not "
-            "true is refused: 409."
+            "what nobody measured, and what to do. Nothing is shown without what the kind of fastener turns on. A new "
+            "record is given only of what verifies as built; it names the one it came from and keeps what was found, "
+            "aborted holes above all, for the next check. A record that is not true is refused: 409."
         ),
         tag="The work on site",
         view=check_as_built,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from service.site.as_built.measured import NOT_MEASURED, OF_EACH_FASTENER, codes_said
+from service.site.as_built.measured import NOT_MEASURED, OF_EACH_FASTENER, codes_said, fields_of
 from service.site.as_built.model import Found, Record, without_nulls
 from service.site.as_built.set_depth import effective_mm
 from service.verification.selection import Selection
@@ -33,7 +33,7 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     given = without_nulls(as_built)
     before = without_nulls(record.request.get("built") or {})
     values = {name: value for name, value in before.items() if name != "measured"}
-    said = set(before.get("measured", ()))
+    said = {code for code in before.get("measured", ()) if _has_its_value(code, before)}
     other_holes = _stand_in_other_holes(record, given)
     if other_holes:
         # What was found of a fastener says nothing of one in another hole; a hole that is too deep is still there.
@@ -70,6 +70,12 @@ def kept(found: Found, reached_mm: float | None) -> dict[str, Any]:
         values["aborted_holes"] = [dict(hole) for hole in found.values["aborted_holes"]]
     measured = [code for code in NOT_MEASURED if code in found.said]
     return values | ({"measured": measured} if measured else {})
+
+
+def _has_its_value(code: str, before: Mapping[str, Any]) -> bool:
+    """Whether the value stands beside the word that it was measured, where it has its place there."""
+    fields = {"embedment_mm", *CARRIED}.intersection(fields_of(code))
+    return not fields or any(field in before for field in fields)
 
 
 def _stand_in_other_holes(record: Record, given: Mapping[str, Any]) -> bool:
