@@ -36,8 +36,7 @@ WITHOUT = (
 )
 LOG_NORMAL_WORDS = (
     "Failure loads cannot be below 0 and scatter in proportion to their size, so the log-normal distribution is the "
-    "usual "
-    "choice; a few pulls cannot tell it from the normal one."
+    "usual choice; a few pulls cannot tell it from the normal one."
 )
 
 
@@ -155,11 +154,9 @@ def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[Ca
     if any(not pull.failed for pull in test.pulls):
         yield Caution(
             "bounds_not_counted",
-            "Pulls that were stopped, or that the steel ended, show only that the base material holds that much. "
-            "They are "
-            "no failure loads: they have no part in the number and the mean, and one in the scatter where it makes "
-            "that "
-            "larger.",
+            "Pulls that were stopped, or that the steel ended, show only that the base material holds that much. They "
+            "are no failure loads: they have no part in the number and the mean, and one in the scatter where it makes"
+            " that larger.",
         )
     if len({pull.failure for pull in test.pulls if pull.failed}) > 1:
         yield Caution(
@@ -192,8 +189,6 @@ def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[Ca
     if limit is not None and any(pull.load_n > limit for pull in test.pulls):
         yield Caution(
             "loaded_beyond_steel",
-            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the fastener itself comes to harm: such fasteners "
-            "are not "
-            "used "
-            "again, and a reading beyond may be the steel's.",
+            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the fastener itself comes to harm: such fasteners are"
+            " not used again, and a reading beyond may be the steel's.",
         )

@@ -54,8 +54,7 @@ PROOF_WORDS = Caution(
 LINE_WORDS = Caution(
     "not_in_the_line_of_the_pull",
     "A fastener, a bridge or a hose may let go at once: keep everybody out of the line of the pull, and the ground "
-    "below "
-    "a soffit clear. Only a competent person pulls.",
+    "below a soffit clear. Only a competent person pulls.",
 )
 MEMORY_WORDS = Caution(
     "basis_from_memory",
@@ -65,8 +64,7 @@ MEMORY_WORDS = Caution(
 LABEL_WORDS = Caution(
     "label_only",
     "The fastener is known from its label. A hook or an eye opens, and plastic gives way, long before a bolt of the "
-    "same "
-    "size: it is not pulled beyond what the label states, unless its maker agrees.",
+    "same size: it is not pulled beyond what the label states, unless its maker agrees.",
 )
 
 

@@ -110,8 +110,7 @@ def feet_far_enough(found_mm: float | None, least_mm: float, rule: str) -> Itera
         yield Requirement(
             "feet_far_enough", found_mm >= least_mm - TOLERANCE_MM,
             f"the feet of the bridge stand at least {least_mm:g} mm from the fastener: nearer, they hold down what "
-            "would "
-            "break out, and the pull proves nothing",
+            "would break out, and the pull proves nothing",
             found_mm, least_mm, "mm", f"{LOADING}/{rule}",
         )  # fmt: skip
 

@@ -77,11 +77,10 @@ OPERATIONS = (
         summary="What do the pulls prove?",
         description=(
             "Assesses pulls on site. Pulls to failure become a characteristic resistance of one fastener by a "
-            "one-sided "
-            "tolerance factor, with the rulebook's limits of number and scatter; outliers are named and stay in the "
-            "result. It may be used by a verification, marked with its origin and only within its reach. Proof tests "
-            "show whether a lot stands, and what failures ask for. Pulls that give no resistance are no error: the "
-            "answer is 200 and says why."
+            "one-sided tolerance factor, with the rulebook's limits of number and scatter; outliers are named and stay"
+            " in the result. It may be used by a verification, marked with its origin and only within its reach. Proof"
+            " tests show whether a lot stands, and what failures ask for. Pulls that give no resistance are no error: "
+            "the answer is 200 and says why."
         ),
         tag="Site tests",
         view=assess_site_tests,
