@@ -271,7 +271,8 @@ def test_the_words_round_down() -> None:
     found = read(figures=[{"meaning": "recommended", "value_kn": 1.42989}], proof={})
     assert found["permissible"]["words"] == (
         "At most 1.29 kN (132 kg) in service on one fastener in uncracked concrete, far from edges and other "
-        "fasteners, straight out or across as the label means it; without proof of hole, depth stay below 0.649 kN (66.2 kg)."
+        "fasteners, straight out or across as the label means it; without proof of hole, depth stay below 0.649 kN "
+        "(66.2 kg)."
     )
 
 
