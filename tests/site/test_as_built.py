@@ -11,6 +11,7 @@ import pytest
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.rulebook.suspensions import Suspension
 from service.site.as_built import Record, check, new_request
+from service.site.sheet import Job, make
 from service.verification import RefusedRequest, verify
 from tests.site.sheet_cases import REQUESTS, book, fixing
 
@@ -875,3 +876,14 @@ def test_what_has_run_out_since_is_said_and_does_not_count() -> None:
     assert "approval_in_force" in caution["text"]
     assert "stays judged by its day" in caution["text"]
     assert codes(check(record, done, new_request(record, done, book()), book(), record.answer)["cautions"]) == []
+
+
+def test_a_sheet_of_the_new_record_lists_the_holes_given_up() -> None:
+    holes = [hole(-100 - number, 10, refilled=number == 1) for number in range(22)]
+    record = checked(single(), torque_nm=55, aborted_holes=holes)["record"]
+    sheet = make([Job(record["request"], record["answer"], book(), (), 1, "")]).sheet.fixings[0]
+    [step] = [step for step in sheet.steps if step.code == "failed_hole"]
+    words = [line.text for line in step.lines]
+    assert words[0] == "A hole given up before, from the origin: x -100 mm, y 0 mm, 10 mm deep"
+    assert words[1].endswith("x -101 mm, y 0 mm, 10 mm deep, filled")
+    assert words[20] == "And 2 more: see the record"

@@ -21,6 +21,7 @@ DRILLS = {
 }  # fmt: skip
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
+GIVEN_UP_SHOWN = 20
 DEMONSTRATION_STEP = "DEMONSTRATION: invented figures, do not build"
 
 
@@ -319,6 +320,7 @@ class Steps:
                 "A stud that is missing, bent or out of place: stop and ask; nothing is drilled in its place unverified"
             )
             return
+        yield from self._given_up()
         yield from self._aborted_hole()
         yield Line(
             "A moved fastener is another fixing: have the new place verified (as-built check) before it is loaded"
@@ -326,6 +328,17 @@ class Steps:
         short = " or falls short of its torque" if self._tool is Tool.WRENCH else ""
         spins = "spins, sits loose" if short else "spins or sits loose"
         yield Line(f"Never fix a fastener that {spins}{short} by packing or gluing it")
+
+    def _given_up(self) -> Iterator[Line]:
+        """List the holes that earlier as-built checks found."""
+        holes = (self.source.request.get("built") or {}).get("aborted_holes") or ()
+        for index, hole in enumerate(holes[:GIVEN_UP_SHOWN]):
+            place = f"#/request/built/aborted_holes/{index}"
+            figures = [self.source.given(name, "mm", f"{place}/{name}") for name in ("x_mm", "y_mm", "depth_mm")]
+            filled = ", filled" if hole.get("refilled") else ""
+            yield line(f"A hole given up before, from the origin: x {{}}, y {{}}, {{}} deep{filled}", *figures)
+        if len(holes) > GIVEN_UP_SHOWN:
+            yield Line(f"And {len(holes) - GIVEN_UP_SHOWN} more: see the record")
 
     def _aborted_hole(self) -> Iterator[Line]:
         diameter, depth = self.work.hole_diameter, self.work.hole_depth
