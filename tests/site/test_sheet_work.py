@@ -345,6 +345,37 @@ def test_a_form_that_is_filled_in_tells_all_that_the_as_built_check_turns_on(nam
             assert told & {field for code in codes for field in fields_of(code)}, codes
 
 
+def filled_in(one: Job) -> dict[str, Any]:
+    """What the as-built check is told by a form on which everything is as the sheet asks."""
+    request, form = one.request, make([one]).sheet.fixings[0].to_fill_in
+    found: dict[str, Any] = {
+        "positions": request["positions"], "hole_cleaned": True, "head_seated": True, "sleeve_expanded": True,
+        "mark_shows": True, "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20,
+        "coldest_until_cured_c": 15, "hole": request["use"]["hole"], "cracks_seen": False, "drilling": "hammer",
+        "installer": "trained", "torque_tool": request["site"]["torque_control"],
+        "grout": request["fixture"].get("grout"),
+    }  # fmt: skip
+    blanks = [blank for blank in (*form.each_fastener, *form.once) if blank.as_built is not None]
+    asked = {blank.as_built: blank.asked.value for blank in blanks if blank.asked is not None}
+    return {str(blank.as_built): (found | asked | {"grout": found["grout"]})[blank.as_built] for blank in blanks}
+
+
+@pytest.mark.parametrize(
+    ("name", "control"),
+    [
+        *((name, "calibrated_wrench") for name in REQUESTS),
+        ("screw near a corner", "impact_driver_set"),
+        ("three in a row, close", "impact_driver_set"),
+    ],
+)
+def test_what_is_built_and_written_down_as_the_sheet_asks_still_verifies(name: str, control: str) -> None:
+    one = controlled(name, control)
+    done, record = filled_in(one), Record(one.request, one.answer)
+    assert AsBuilt().validate(done) == {}
+    found = check(record, done, new_request(record, done, book()), book())
+    assert found["verdict"] == "verified", (found["as_built_requirements"], found["to_do"])
+
+
 def test_the_set_depth_is_the_nominal_embedment_not_the_effective_one() -> None:
     """M12 with 70 mm effective: 82 mm nominal, in the family's file."""
     blanks = {blank.as_built: blank for blank in only("guardrail").to_fill_in.each_fastener}
