@@ -134,6 +134,8 @@ def test_pipe_hanger() -> None:
     ("hangers", "arrangement", "levelling", "share"),
     [
         (2, None, "levelled", 0.625),
+        (2, None, "not_levelled", 0.625),
+        (2, None, "unknown", 0.625),
         (3, "in_line", "levelled", 0.625),
         (3, None, "levelled", 0.625),
         (4, "in_line", "levelled", 1.25 / 3),

@@ -177,6 +177,7 @@ def test_a_wrench_is_offered_with_the_sizes_that_it_does_nothing_for() -> None:
 def test_without_the_floor_every_improvement_gains_its_own_ratio() -> None:
     """By hand: 1/0.7 is 1.43, whatever the floor."""
     [first, *_] = improvements({}, RULEBOOK, "bonded", floored=False)
-    assert (first.condition, first.gain) == ("hole_cleaning", pytest.approx(1 / 0.7 - 1))
+    assert first.condition == "hole_cleaning"
+    assert first.gain == pytest.approx(1 / 0.7 - 1)
     assert first.reduction == pytest.approx(0.85**3 * 0.8)
     assert first.words.endswith(": +43 %")

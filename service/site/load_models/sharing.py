@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.rulebook import Rulebook
-from service.site.load_models.inputs import Figure, Given, RuleWord, Word, figure_of, unwanted
+from service.site.load_models.inputs import Figure, Given, RuleFigure, RuleWord, Word, entries_of, figure_of, unwanted
 from service.site.load_models.model import STATICS, Disagreement, Working
 
 IN_LINE, AT_CORNERS = "in_line", "at_corners"
+DETERMINATE = 2.0
 FEWEST_WITH_AN_INNER_ONE = 3.0
 ROUNDING = 0.005
 """By how much a share may be short of the mean and still be the mean, rounded (no unit)."""
@@ -95,9 +96,8 @@ def share_of_one(count: float, given: Given, rulebook: Rulebook, working: Workin
     if given.has("largest_share"):
         told = working.given("k_s", f"{words}, as given", given.figure("largest_share"), "1")
         return working.step("k_n", words, max(told, 1.0 / count), "1", "max(k_s, 1/n)")
-    uneven = working.ruled(
-        "k_u", "load of the most loaded point over that of even sharing", given.chosen("levelling", rulebook), "1"
-    )
+    ruled = _least_uneven(rulebook) if count == DETERMINATE else given.chosen("levelling", rulebook)
+    uneven = working.ruled("k_u", "load of the most loaded point over that of even sharing", ruled, "1")
     if not in_line or count < FEWEST_WITH_AN_INNER_ONE:
         return working.step("k_n", words, min(1.0, uneven / count), "1", "min(1, k_u/n)")
     stiff = figure_of(rulebook, "load-models", "continuous_pipe", "factor")
@@ -106,6 +106,13 @@ def share_of_one(count: float, given: Given, rulebook: Rulebook, working: Workin
         "k_t", "one span, which an inner point in a line carries", 1.0 / (count - 1.0), "1", "1/(n − 1)"
     )
     return working.step("k_n", words, min(1.0, max(uneven, runs_on) * span), "1", "min(1, max(k_u, k_c)·k_t)")
+
+
+def _least_uneven(rulebook: Rulebook) -> RuleFigure:
+    """Two points carry what equilibrium asks of them however they were set; what is left is a mass off the middle."""
+    table = entries_of(rulebook, LEVELLING)
+    word = min(table, key=lambda entry: float(table[entry][LEVELLING.figure]))
+    return figure_of(rulebook, LEVELLING.file, LEVELLING.table, word, LEVELLING.figure)
 
 
 def notes_of(count: float, given: Given, many: str, *, in_line: bool) -> tuple[tuple[str, str], ...]:
@@ -147,6 +154,6 @@ def idle_inputs(count: float, given: Given) -> tuple[str, ...]:
     Returns:
         Their names.
     """
-    if count == 1.0 or given.has("largest_share"):
+    if count <= DETERMINATE or given.has("largest_share"):
         return (LEVELLING.name, ARRANGEMENT.name)
-    return (ARRANGEMENT.name,) if count < FEWEST_WITH_AN_INNER_ONE else ()
+    return ()
