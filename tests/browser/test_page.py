@@ -257,14 +257,20 @@ def test_a_refusal_of_an_earlier_step_leads_back_to_it_in_words_of_the_page(watc
         "title": "Some fields are wrong",
         "detail": "2 fields are wrong.",
         "errors": [
-            {"pointer": "#/member/thickness_mm", "code": "x", "detail": "must be more; see #/fixture/width_mm"},
+            {
+                "pointer": "#/member/thickness_mm",
+                "code": "x",
+                "detail": "must be more; see #/fixture/width_mm",
+                "given": "220",
+            },
             {"pointer": "#/load_cases/3/edge_x_max", "code": "x", "detail": "edge_x_max must be given"},
         ],
     }
     watched.page.route("**/v1/sizings", lambda route: route.fulfill(status=422, json=refused))
     using.press("#step-site button[type=submit]")
     trouble = watched.page.locator("#trouble")
-    expect(trouble).to_contain_text("must be more; see “Size of the plate")
+    expect(trouble).to_contain_text("Some answers have to be changed")
+    expect(trouble).to_contain_text("“220” was given; must be more; see “Size of the plate")
     assert MACHINE_WORDS.search(trouble.inner_text()) is None
     watched.page.locator("#trouble a", has_text="Thickness of the concrete").click()
     expect(watched.page.locator("#thickness")).to_be_focused()
@@ -276,10 +282,68 @@ def test_every_side_must_be_answered(watched: Watched, address: str) -> None:
     walk.begin(watched.page, address)
     walk.to_loads(using, walk.PIPE_HANGER)
     walk.to_concrete(using, walk.PIPE_HANGER)
-    using.write("#thickness", "220")
     using.press("#step-concrete button[type=submit]")
-    expect(watched.page.locator("#trouble li")).to_have_count(4)
-    assert watched.page.locator("#trouble").inner_text().count("answer yes or no") == 4
+    trouble = watched.page.locator("#trouble")
+    expect(trouble.locator("li")).to_have_count(5)
+    assert trouble.inner_text().count("answer yes or no") == 4
+    expect(trouble.locator("li").first).to_contain_text("Thickness of the concrete")
+    expect(watched.page.locator("#thickness-hint")).to_contain_text("have it measured")
+    using.write("#thickness", "220 mm")
+    expect(watched.page.locator("#thickness-error")).to_have_count(0)
+    using.tick("#edge-left-no")
+    expect(watched.page.locator("#edge-left-no-error")).to_have_count(0)
+    expect(watched.page.locator("#edge-right-no-error")).to_have_count(1)
+
+
+def test_all_that_is_missing_is_said_at_once_and_in_words(watched: Watched, address: str) -> None:
+    using, page = walk.Mouse(watched.page), watched.page
+    walk.begin(page, address)
+    walk.to_loads(using, walk.QUAY_POST)
+    using.choose("#input-mounting", "side")
+    using.write("#input-rail_height_mm", "1,1 m")
+    using.press("#step-loads button[type=submit]")
+    faults = page.locator("#trouble li").all_inner_texts()
+    for name in ("Who uses the place", "Height of the rail", "Distance to the next post", "Fixing below the floor",
+                 "Concrete face to the post", "Mass of post and rail"):  # fmt: skip
+        assert any(fault.startswith(name) for fault in faults), name
+    expect(page.locator("#input-rail_height_mm-error")).to_have_text(
+        "“1,1 m” was given; the figure is asked in mm: give it in mm"
+    )
+    assert page.locator("#input-rail_height_mm").get_attribute("inputmode") == "decimal"
+    page.go_back()
+    walk.to_loads(using, walk.PUMP)
+    assert page.locator("#input-centre_x_mm").get_attribute("inputmode") == "text"
+    assert "φ" not in page.locator("#step-loads").inner_text()
+    assert "costs most" not in (page.locator("#step-loads").text_content() or "")
+
+
+def test_a_hanger_is_a_plate_and_what_each_gets_is_said(watched: Watched, address: str) -> None:
+    """180 kg on two: 90 kg each, by hand; the service says what the most loaded one gets."""
+    using, page = walk.Mouse(watched.page), watched.page
+    walk.begin(page, address)
+    walk.to_loads(using, walk.PIPE_HANGER)
+    expect(page.locator("#input-hangers-hint")).to_contain_text("One plate with two rods is one hanger")
+    using.write("#input-mass_kg", "180 kg")
+    expect(page.locator("#shared")).to_be_empty()
+    using.write("#input-hangers", "2")
+    expect(page.locator("#shared")).to_contain_text("180 kg on 2 hangers: 90 kg on each hanger")
+    walk.submit(using, "loads", "concrete")
+    expect(page.locator("#loads-words")).to_contain_text("those of one hanger, which is one plate with all its bolts")
+    walk.to_plate(using, walk.PIPE_HANGER)
+    # Sizes that nobody measured are never taken.
+    assert page.locator("#plate-x").input_value() == ""
+    assert page.locator("#plate-x").get_attribute("placeholder") == "for example 100"
+    using.press("#step-plate button[type=submit]")
+    missing = page.locator("#trouble").inner_text()
+    for name in ("Size of the plate from front", "Thickness of the plate", "How many holes", "Is there mortar"):
+        assert name in missing
+    using.tick("#bedding-yes")
+    using.write("#grout", "30")
+    for _ in ("concrete", "loads", "thing"):
+        page.go_back()
+    walk.to_loads(using, walk.QUAY_POST)
+    expect(page.locator("#bedding-yes")).not_to_be_checked()
+    assert page.locator("#grout").input_value() == ""
 
 
 @pytest.mark.parametrize(
@@ -510,6 +574,8 @@ def test_a_post_at_a_quay_measured_from_the_nearest_hole(german: Watched, addres
     nearest = "Nearest hole to the edge ahead of you: 125 mm (middle of the plate: 200 mm)."
     expect(page.locator("#nearest")).to_have_text(nearest)
     page.go_forward()
+    walk.unfold(using, "#reference")
+    using.write("#reference", "Post 7")
     walk.to_answer(using, AT_THE_QUAY)
     assert sent[-1]["member"]["edges"] == {"x_plus_mm": 200}
     told.append(_words(page))
@@ -531,7 +597,12 @@ def test_a_post_at_a_quay_measured_from_the_nearest_hole(german: Watched, addres
     assert re.search(r"\d,\d", told[-1])
     figures = re.sub(r"EN \d[\d-]*,? [^)]*\)|\d+\.\d+\.\d+|Table [A-Z0-9.]+(?:\([A-Z]\))*", "", told[-1])
     assert re.findall(r"\d+\.\d+", figures) == []
+    using.write("#job", "Quay 3")
+    page.reload()
+    expect(page.locator("#step-why")).to_be_visible()
+    expect(page.locator("#job")).to_have_value("Quay 3")
     sheet = walk.to_sheet(using)
+    expect(page.locator("#sheet-link a")).to_contain_text("of job “Quay 3”, fixing “Post 7”")
     expect(sheet.locator("body")).to_contain_text("ahead of you, looking outwards")
     assert "right edge" not in sheet.content()
     page.get_by_role("button", name="Start again").click()
@@ -551,19 +622,53 @@ def test_mortar_of_unknown_strength_is_named_first_and_telling_it_helps(german: 
     assert words.startswith("Nothing passes.")
     assert words.index("One answer was “Not known”") < words.index("Why nothing passes")
     assert "found none that helps" not in words
+    assert "taken to carry nothing" in words
+    assert "Knowing that the mortar reaches 30 MPa" in words
+    assert re.search("grout|stand-off", _words(page), re.IGNORECASE) is None
     page.locator("#answer .unknown a", has_text="strength of that mortar").click()
     expect(page.locator("#grout-strength")).to_be_focused()
     using.write("#grout-strength", "40")
     walk.submit(using, "plate", "site")
+    using.choose("#condition-strength_evidence", "unknown")
     walk.submit(using, "site", "answer")
     assert page.locator("#answer article").count() > 0
-    expect(page.locator("#answer .unknown")).to_have_count(0)
+    expect(page.locator("#answer .unknown")).to_have_count(1)
+    walk.to_why(using)
+    _resistances_and_shares_agree(_words(page))
+    nobody_said = page.locator("#why details", has_text="taken because nobody said").text_content() or ""
+    assert "“Centre of mass ahead" in nobody_said
+    assert "Uncracked concrete was stated" not in nobody_said
+    reckoned = page.locator("#why details", has_text="How it was reckoned")
+    expect(reckoned).to_contain_text("Uncracked concrete was stated")
+    title = page.locator("#why-title").inner_text()
+    page.reload()
+    expect(page.locator("#step-why")).to_be_visible()
+    expect(page.locator("#why-title")).to_have_text(title)
+    assert "% of what is allowed" in _words(page)
+
+
+def _resistances_and_shares_agree(words: str) -> None:
+    """What a load takes is a share of the resistance that stands beside it; 0,85 as the rulebook has it."""
+    found = re.findall(r": ([\d,]+) kN against ([\d,]+) kN × ([\d,]+) \(site\) = ([\d,]+) kN, ([\d,]+)\s%", words)
+    assert len(found) > 3
+    for action, whole, site, left, share in ([float(one.replace(",", ".")) for one in line] for line in found):
+        assert site == 0.85
+        assert whole * site == pytest.approx(left, rel=0.01)
+        assert action / left * 100 == pytest.approx(share, rel=0.02, abs=0.2)
+    assert "What the site costs: every resistance × 0,85" in words
+    assert "Together: every resistance × 0,85" in words
 
 
 def test_what_was_not_known_is_not_called_asked(german: Watched, address: str) -> None:
-    job = replace(walk.PIPE_HANGER, site={**walk.KNOWN_SITE, "temperature": "I"})
-    _walk_to_answer(walk.Mouse(german.page), job, address)
+    site, concrete = {**walk.KNOWN_SITE, "temperature": "I"}, {"state": "cracked", "thickness": "220"}
+    using = walk.Mouse(german.page)
+    _walk_to_answer(using, replace(walk.PIPE_HANGER, site=site, concrete=concrete), address)
     words = _words(german.page)
+    told = german.page.locator("#answer .unknown").inner_text()
+    assert "Strength class of the concrete: taken as C20/25; weaker concrete is not covered: have it tested" in told
+    assert "least favourable was taken" not in words
+    expect(german.page.locator("#cautions")).not_to_have_attribute("open", "")
+    expect(german.page.locator("#cautions > summary")).to_have_text("Read this first: demonstration rulebook")
     assert "not known, so taken as aggressive (wet well" in words
     assert "you said aggressive" not in words
     assert "asked" not in words

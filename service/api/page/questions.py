@@ -12,7 +12,7 @@ from service.api.requests import LoadCase, SizingRequest
 from service.api.shapes.sheets import InstallationSheetRequest
 
 CONCRETE_SIDES = ("far", "near", "left", "right")
-"""Sides as one is asked for them, far being ahead or above; the surface says which edge of a request each of them is."""
+"""Sides as one is asked for them, far being ahead or above; the surface says which edge of a request each is."""
 
 _FORCES = {
     "normal_kn": "Pull out of the concrete",

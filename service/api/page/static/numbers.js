@@ -49,8 +49,8 @@ export function percent(ratio) {
   return new Intl.NumberFormat(READER, { style: "percent", maximumFractionDigits: 1, useGrouping: false }).format(Math.ceil(ratio * 1000 - 1e-9) / 1000);
 }
 
-// How much of what may be counted on a load takes: the design resistance, less what the site costs.
-export const takes = (ratio) => `the load takes ${percent(ratio)} of what it may`;
+// How much of what is allowed a load takes: of the design resistance, less what the site costs.
+export const takes = (ratio) => `the load takes ${percent(ratio)} of what is allowed`;
 
 export function force(kn, unit) {
   return unit === "kg" ? `${show(kn, 3)} kN (about ${show(kn / KN_PER_KG, 3)} kg)` : `${show(kn, 3)} kN`;

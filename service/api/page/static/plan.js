@@ -51,12 +51,12 @@ function dimension(place, distance, measured) {
 
 function rim(place, words) {
   const [x, y, upwards] = RIM[place];
-  return draw("text", { class: "side", x, y, "text-anchor": "middle", "font-size": 20, ...(upwards ? { transform: `rotate(-90 ${x} ${y})` } : {}) }, words);
+  return draw("text", { class: "side", x, y, "text-anchor": "middle", "font-size": 22, ...(upwards ? { transform: `rotate(-90 ${x} ${y})` } : {}) }, words);
 }
 
 function looking() {
   const line = draw("path", { d: "M-70 402h64m-10 -6l10 6l-10 6", fill: "none", stroke: "#000", "stroke-width": 2 });
-  return [line, draw("text", { x: 6, y: 408, "font-size": 18 }, "the way you look")];
+  return [line, draw("text", { x: 6, y: 408, "font-size": 20 }, "the way you look")];
 }
 
 // Seen from the fixture, x to the right and y up, whatever the surface. `sides` holds each side by its place.
@@ -72,7 +72,7 @@ export function plan(sides, measured, arrow) {
     svg.append(draw("line", { class: "edge", "data-place": place, ...across, stroke: "#000", "stroke-width": 4 }));
     if (measured) svg.append(...dimension(place, far, measured));
     const [textX, textY, anchor] = TEXTS[place](far);
-    svg.append(draw("text", { class: "distance-label", x: textX, y: textY, "text-anchor": anchor, "font-size": 20 }, label));
+    svg.append(draw("text", { class: "distance-label", x: textX, y: textY, "text-anchor": anchor, "font-size": 22 }, label));
   }
   return svg;
 }

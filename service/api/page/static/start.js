@@ -75,7 +75,7 @@ function askedAt(pointer) {
 }
 const questionOf = (pointer) => {
   const field = fieldAt(pointer);
-  return field ? nameOf(field) : null;
+  return field ? nameOf(field).replace(/(?: \([^()]*\))+$/, "") : null;
 };
 
 // What was given at a field as it was typed or picked, or as the service got it.
@@ -360,8 +360,8 @@ function asked() {
   for (const side of SIDES) byId(`distance-${side}`).closest(".distance").hidden = picked(`edge-${side}`) !== "yes";
   byId("measured").hidden = !SIDES.some((side) => picked(`edge-${side}`) === "yes");
   const holes = picked("holes");
-  byId("spacing-x").closest(".field").hidden = holes === "one" || holes === "row-y";
-  byId("spacing-y").closest(".field").hidden = holes === "one" || holes === "row-x";
+  byId("spacing-x").closest(".field").hidden = !holes || holes === "one" || holes === "row-y";
+  byId("spacing-y").closest(".field").hidden = !holes || holes === "one" || holes === "row-x";
   byId("bedding").hidden = picked("bedding") !== "yes";
   for (const [name, [other, value]] of Object.entries(ONLY_WHERE[state.model?.model] ?? {})) byId(`input-${name}`).closest(".field").hidden = byId(`input-${other}`).value !== value;
 }
