@@ -68,6 +68,29 @@ def _fits(page: Page) -> bool:
     return fits
 
 
+def _sides_of_the_page(page: Page) -> dict[str, str]:
+    """Where in the drawing of the page the words of each side stand."""
+    ends = "all => all.map((e) => [e.textContent, e.x.baseVal[0].value, e.y.baseVal[0].value])"
+    found = page.locator("#plan .side").evaluate_all(ends)
+    return {words: _place([x, y, x, y]) for words, x, y in found}
+
+
+def _sides_of_the_sheet(sheet: Page) -> dict[str, str]:
+    """The same of the plan of a sheet, from where its letters lie among one another."""
+    boxes = """all => all.map((e) => [e.textContent, e.getBoundingClientRect()])
+        .map(([words, box]) => [words, box.x + box.width / 2, box.y + box.height / 2])"""
+    named = [one for one in sheet.locator("svg text").evaluate_all(boxes) if one[0].startswith("side ")]
+    told = r"\b([A-D]): ((?:ahead of|behind) you|to your (?:left|right))"
+    letters = dict(re.findall(told, sheet.locator("body").inner_text()))
+    assert len(named) == len(letters) == 4
+    middle = [(max(one[at] for one in named) + min(one[at] for one in named)) / 2 for at in (1, 2)]
+    places = {}
+    for words, x, y in named:
+        at = [MIDDLE_OF_PLAN + x - middle[0], MIDDLE_OF_PLAN + y - middle[1]]
+        places[letters[words[len("side ")]]] = _place([*at, *at])
+    return places
+
+
 @pytest.mark.parametrize("hands", HANDS)
 @pytest.mark.parametrize("job", JOBS)
 def test_from_the_first_question_to_the_printed_sheet(sized: Watched, address: str, hands: str, job: str) -> None:
@@ -83,6 +106,7 @@ def test_from_the_first_question_to_the_printed_sheet(sized: Watched, address: s
     complaints = Watched(sheet).complaints
     expect(sheet.locator("h1")).to_have_text("Installation sheet")
     assert sized.page.locator("#record-id").inner_text() in sheet.content()
+    assert _sides_of_the_page(sized.page) == _sides_of_the_sheet(sheet)
     assert len(sheet.pdf()) > 10_000
     assert (sized.complaints, sized.strays, complaints) == ([], [], [])
 

@@ -42,7 +42,7 @@ const withoutAxes = (text) => text.replace(/ \([xyz]\)/g, "").replace(/\bthe ori
 export function worded(asked, own = {}) {
   const unit = asked.unit === "kg" && asked.name.includes("per_metre") ? "kg/m" : asked.unit;
   const allowed = asked.allowed?.map(({ value, title }) => ({ value, title: withoutAxes(title ?? valueInWords(value)) }));
-  const title = withoutAxes(asked.title ?? inWords(asked.name)).replace(new RegExp(`, (?:${asked.unit}|0 to 1)$`), "");
+  const title = withoutAxes(asked.title ?? inWords(asked.name)).replace(new RegExp(`, (?:${asked.unit}$|0 to 1(?=$|,))`), "");
   return { ...asked, unit, allowed, first: own.first ?? mayMatter(asked), label: own.label ?? title, meaning: own.meaning ?? withoutAxes(asked.meaning) };
 }
 
@@ -73,7 +73,7 @@ function ofInput(asked, all) {
 function leftOut(absent) {
   if (/^refused /.test(absent)) return absent.replace(/^refused/, "Needed");
   if (/ must be given$/.test(absent)) return `Left empty: ${absent}`;
-  return `Left empty: ${absent.replace(/what costs most in the rulebook/, "the least favourable of these is taken").replace(/^0, /, "0 is taken, ")}`;
+  return `Left empty: ${absent.replace(/what costs most in the rulebook/, "the least favourable of these is taken").replace(/which costs more/, "which loads it more").replace(/^0, /, "0 is taken, ")}`;
 }
 
 function unitWords(unit) {
