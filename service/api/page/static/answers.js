@@ -95,7 +95,7 @@ function suspended(answer, talk) {
 function inPlaceOf(pointer, entries, talk) {
   const entry = entries.find((one) => one.pointer === pointer);
   // What differs from one fastener to the next the service tells of each; of mortar it is the same for all.
-  if (!entry) return pointer === "#/fixture/grout/strength_mpa" ? ": taken to carry nothing, so that the plate stands on none" : "";
+  if (!entry) return pointer === "#/fixture/grout/strength_mpa" ? ": taken to carry nothing" : "";
   const text = talk.plain(entry.text);
   const short = text.match(/(?:taken as|taken to|every resistance times) .*$/)?.[0] ?? text;
   const weaker = entry.code === "strength_unknown" ? "; weaker concrete is not covered: have it tested" : "";
