@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -9,9 +10,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from service.api.answers import MODES
 from service.site.sheet import drawing, make, page
 from tests.browser.conftest import Watched
-from tests.site.sheet_cases import REQUESTS, job, made
+from tests.site.sheet_cases import REQUESTS, fixing, job, made
 
 LEAST_POINTS = 7.0
 PAGE_MM = 190.0
@@ -105,7 +107,7 @@ def test_section_and_plan_are_to_scale(desk: Desk, name: str) -> None:
 
 
 def test_holes_stand_where_the_record_has_them(desk: Desk) -> None:
-    """Plan of the guardrail post at 1 : 10: 150 mm apart both ways."""
+    """Plan of the guardrail post at 1 : 7.5: 150 mm apart both ways."""
     desk.show(drawing.of_sheet(made("guardrail")))
     centres = desk.page.evaluate(
         '() => [...document.querySelectorAll("circle[r]")].filter((c) => !c.closest("defs")).map((c) => '
@@ -113,8 +115,8 @@ def test_holes_stand_where_the_record_has_them(desk: Desk) -> None:
     )
     assert len(centres) == 4
     xs, ys = sorted({x for x, _ in centres}), sorted({y for _, y in centres})
-    assert xs[-1] - xs[0] == pytest.approx(15, abs=0.02)
-    assert ys[-1] - ys[0] == pytest.approx(15, abs=0.02)
+    assert xs[-1] - xs[0] == pytest.approx(20, abs=0.02)
+    assert ys[-1] - ys[0] == pytest.approx(20, abs=0.02)
 
 
 @pytest.mark.parametrize("name", REQUESTS)
@@ -128,6 +130,69 @@ def test_sides_are_named_on_the_plan_without_overlap(desk: Desk, name: str) -> N
         assert all(f"side {letter}" in shown for letter in "ABCD")
         if "x_plus" in words:
             assert "side B: " + words["x_plus"].partition(" ")[0] in shown
+
+
+WIDE = "往抽水泵房的方向一直走到水边为止那一侧的混凝土边缘处然后再往前走"
+
+
+def test_a_name_that_does_not_fit_on_the_plan_stands_below_it_in_full(desk: Desk) -> None:
+    one_word = "alongthequaywalltowardsthepumphouse-gate"
+    desk.show(drawing.of_sheet(made("guardrail", side_names={"x_plus": one_word, "y_plus": "the yard"})))
+    texts = desk.page.locator("text").all_text_contents()
+    assert "side B" in texts
+    assert f"side B: {one_word}" in texts
+    assert "side A: the yard" in texts
+    desk.show(drawing.of_sheet(made("guardrail", side_names={"x_plus": WIDE})))
+    assert "…" not in "".join(desk.page.locator("text").all_text_contents())
+    assert desk.page.evaluate(OVERLAPS) == []
+
+
+PLATE = """() => {
+  const boxes = [...document.querySelectorAll("rect")].filter((r) => r.getAttribute("stroke-width") === "0.5");
+  return boxes.map((r) => [r.width.baseVal.value, r.height.baseVal.value]);
+}"""
+
+
+def large_plate(**edges: float) -> str:
+    request = fixing(
+        ("bonded-rod-hybrid-fast", "M16", 125), [(x, y) for y in (-350, 350) for x in (-600, 600)],
+        {"width_mm": 1400, "depth_mm": 900, "thickness_mm": 25}, (10, 0), {"temperature_range": "I"},
+        {"thickness_mm": 500, "edges": edges},
+    )  # fmt: skip
+    return drawing.of_sheet(make([job(request)]))
+
+
+@pytest.mark.parametrize(
+    "edges", [{"y_minus_mm": 470, "x_plus_mm": 4000}, {"x_minus_mm": 9000, "x_plus_mm": 9000}, {"y_minus_mm": 1200}]
+)
+def test_a_large_plate_takes_a_third_of_the_plan_however_far_the_edges_are(desk: Desk, edges: dict[str, float]) -> None:
+    """The plan is 61 mm wide on paper."""
+    desk.show(large_plate(**edges))
+    [(wide, _)] = desk.page.evaluate(PLATE)
+    assert wide >= 61 / 3
+    assert desk.page.evaluate(OVERLAPS) == []
+    texts = desk.page.locator("text").all_text_contents()
+    for distance in edges.values():
+        nearest = distance - 350 if "y_minus_mm" in edges and distance in {470, 1200} else distance - 600
+        assert f"{nearest:g}" in texts
+
+
+@pytest.mark.parametrize("name", REQUESTS)
+def test_every_plate_takes_a_third_of_the_plan(desk: Desk, name: str) -> None:
+    desk.show(drawing.of_sheet(made(name)))
+    [(wide, high)] = desk.page.evaluate(PLATE)
+    assert max(wide / 61, high / 64) >= 1 / 3
+
+
+def test_an_edge_that_is_broken_off_is_a_thick_line_with_its_distance(desk: Desk) -> None:
+    thick = "() => document.querySelectorAll('line[stroke-width=\"0.8\"]').length"
+    desk.show(large_plate(y_minus_mm=470, x_plus_mm=4000))
+    assert desk.page.evaluate(thick) == 2
+    texts = desk.page.locator("text").all_text_contents()
+    assert {"120", "3400", "two zigzags: broken off, the figure counts"} <= set(texts)
+    desk.show(large_plate(y_minus_mm=470))
+    assert desk.page.evaluate(thick) == 1
+    assert "two zigzags: broken off, the figure counts" not in desk.page.locator("text").all_text_contents()
 
 
 def test_a_drawing_reads_out_title_and_description(desk: Desk) -> None:
@@ -153,7 +218,7 @@ def test_a_drawing_is_black_grey_and_white(desk: Desk) -> None:
 def served(watched: Watched) -> Watched:
     """A page with three fixings, under the policy that the service sends."""
     jobs = [job(REQUESTS[name], 3, index) for index, name in enumerate(("guardrail", "resin", "undercut in a corner"))]
-    body = page.page(make(jobs, title="Quay & <valve room>", temperature_c=12))
+    body = page.page(make(jobs, title="Quay & <valve room>", job="Week 48", temperature_c=12))
     headers = {"Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": page.content_policy()}
     watched.page.route("http://127.0.0.1/sheet", lambda route: route.fulfill(body=body, headers=headers))
     watched.page.goto("http://127.0.0.1/sheet")
@@ -172,6 +237,59 @@ def test_the_page_fits_a_phone(served: Watched) -> None:
     assert served.page.evaluate("document.documentElement.scrollWidth") <= 360
 
 
+def test_on_a_phone_section_and_plan_stand_one_below_the_other_and_in_view(served: Watched) -> None:
+    served.page.set_viewport_size({"width": 360, "height": 740})
+    boxes = [svg.bounding_box() for svg in served.page.locator("svg[role=img]").all()[:2]]
+    section, plan = ((box["x"], box["y"], box["width"], box["height"]) for box in boxes if box is not None)
+    assert plan[1] >= section[1] + section[3] - 1
+    for x, _, wide, _ in (section, plan):
+        assert x >= 0
+        assert x + wide <= 360
+        assert wide > 300
+
+
+def test_the_bill_of_materials_is_not_squeezed_on_a_phone(served: Watched) -> None:
+    """A line of the longest entry has several words: at most one line for every 20 letters."""
+    served.page.set_viewport_size({"width": 360, "height": 740})
+    rows = served.page.evaluate(
+        """() => [...document.querySelectorAll(".bill tbody tr")].map((e) => [
+          e.textContent.length, e.offsetHeight / parseFloat(getComputedStyle(e).lineHeight)])"""
+    )
+    assert len(rows) > 4
+    for letters, lines in rows:
+        assert lines <= 4 + letters / 20
+
+
+def test_every_printed_page_says_what_it_is_about_and_its_number(served: Watched) -> None:
+    served.page.emulate_media(media="print")
+    heads = served.page.locator(".pages > .head")
+    shown = heads.evaluate_all("(all) => all.map((e) => [getComputedStyle(e).display, e.textContent])")
+    assert [display for display, _ in shown] == ["table-header-group"] * 4
+    words = [text for _, text in shown]
+    assert words[0] == "Week 48 – Quay & <valve room>"
+    assert words[1] == "Week 48 – Fixing 1: PS4-rail-017, copy ____ of 3"
+    assert "counter(page)" in page.style()
+    assert "counter(pages)" in page.style()
+
+
+def test_forms_of_several_copies_can_be_told_apart(served: Watched) -> None:
+    lines = served.page.locator(".which").all_inner_texts()
+    assert lines == ["Copy ____ of 3, place: ____________________"] * 3
+
+
+def test_curing_comes_on_top_only_where_something_cures() -> None:
+    assert "curing" not in page.page(make([job(REQUESTS["guardrail"])])).partition("<h2>")[0].partition("<body>")[2]
+    both = page.page(make([job(REQUESTS["slow resin in a wet hole, grouted"])]))
+    assert "; curing of the resin and hardening of the grout on top of it." in both
+
+
+def test_what_it_is_used_to_is_said_in_per_cent_and_the_mode_in_words() -> None:
+    for name in REQUESTS:
+        written = page.page(make([job(REQUESTS[name])]))
+        assert re.search(r"used to \d+\u00a0%; what governs: [a-z -]+", written), name
+    assert set(page.MODES_IN_WORDS) == set(MODES)
+
+
 def test_no_step_is_parted_by_the_end_of_a_page(served: Watched) -> None:
     served.page.emulate_media(media="print")
     kept = served.page.evaluate(
@@ -186,11 +304,12 @@ def test_each_fixing_begins_a_page_and_says_what_it_is(served: Watched) -> None:
     begins = served.page.evaluate(
         '() => [...document.querySelectorAll(".fixing")].map((e) => getComputedStyle(e).breakBefore)'
     )
-    assert begins == ["page"] * 3
+    # The first goes on below the bill of materials, so that no page is left nearly empty.
+    assert begins == ["auto", "page", "page"]
     notices = served.page.locator(".notice").all_inner_texts()
     assert len(notices) == 4
     assert all("DO NOT BUILD" in notice for notice in notices)
-    assert len(served.page.locator("svg[role=img]").all()) == 3
+    assert len(served.page.locator("svg[role=img]").all()) == 6
     ids = served.page.evaluate('() => [...document.querySelectorAll("[id]")].map((e) => e.id)')
     assert len(ids) == len(set(ids))
 

@@ -23,7 +23,8 @@ OPERATIONS: dict[type, Callable[..., float]] = {
     ast.USub: operator.neg,
 }  # fmt: skip
 FUNCTIONS: dict[str, Callable[..., float]] = {
-    "ceil": lambda v: math.ceil(v - 1e-9), "floor": lambda v: math.floor(v + 1e-9), "max": max, "hypot": math.hypot,
+    "ceil": lambda v: math.ceil(v - 1e-9), "max": max, "hypot": math.hypot,
+    "round": round,
 }  # fmt: skip
 NUMBER = re.compile(r"(?<![\w.−-])-?\d+(?:\.\d+)?")
 

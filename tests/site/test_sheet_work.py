@@ -21,7 +21,7 @@ from service.site.as_built.measured import DECISIVE, fields_of
 from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import FixingSheet, duration
 from service.verification.refusal import RefusedRequest
-from tests.site.sheet_cases import REQUESTS, book, fixing, job, made
+from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, square
 
 ORDER = [
     "tools",
@@ -35,6 +35,7 @@ ORDER = [
     "set",
     "cure",
     "fixture_on",
+    "grout",
     "tighten",
     "check",
     "failed_hole",
@@ -82,7 +83,7 @@ def test_guardrail_bolt_by_hand() -> None:
     sheet = only("guardrail")
     assert "Drill 12 mm wide and 95 mm deep" in text_of(sheet, "drill")
     assert "stop at 110 mm from its top" in text_of(sheet, "drill")
-    assert "embedment of at least 82 mm" in text_of(sheet, "set")
+    assert "set depth at least 82 mm, from the concrete surface" in text_of(sheet, "set")
     assert "no more than 18 mm stand out" in text_of(sheet, "set")
     assert "Tighten to 50 N·m with a calibrated torque wrench" in text_of(sheet, "tighten")
     assert "at least 47.5 N·m, no more than 52.5 N·m" in text_of(sheet, "check")
@@ -212,7 +213,7 @@ def test_fixture_washer_and_nut_go_on_in_their_order() -> None:
     places = [words.index(part) for part in parts]
     assert places == sorted(places)
     grouted = text_of(only("slow resin in a wet hole, grouted"), "fixture_on")
-    assert grouted.index("Shims of 6 mm under it") < grouted.index("the fixture over")
+    assert grouted.index("levelling screws, clear of the holes, 6 mm above") < grouted.index("the fixture over")
     assert "without shims" not in grouted
     raised = text_of(only("stand-off"), "fixture_first")
     assert "It stands 30 mm clear of the concrete: props or shims under it" in raised
@@ -275,19 +276,25 @@ def test_distance_to_an_aborted_hole_is_that_of_the_as_built_check(name: str, fu
     assert shallow.distance_mm == least
 
 
-def test_distances_are_whole_millimetres_in_the_direction_that_asks_for_more() -> None:
-    """Diagonal of 160 mm both ways: 226.27 mm, largest spacing, down; of 150 mm: 212.13 mm."""
+def distances_of(sheet: FixingSheet) -> dict[str, tuple[str, float | str]]:
+    return {distance.code: (distance.title, distance.verified.value) for distance in sheet.distances}
+
+
+def test_what_is_measured_by_is_not_rounded_and_a_diagonal_says_so() -> None:
+    """By hand: 161 mm both ways is a diagonal of 227.69 mm, 140 mm one of 197.99 mm, 150 mm one of 212.13 mm."""
     request = copy.deepcopy(REQUESTS["resin"])
     request["positions"] = [{"x_mm": x, "y_mm": y} for x in (-80.5, 80.5) for y in (-80.5, 80.5)]
-    sheet = make([job(request)]).sheet.fixings[0]
-    found = {distance.code: distance.verified.value for distance in sheet.distances}
-    assert found["largest_spacing"] == math.floor(161 * math.sqrt(2))
-    assert found["nearest_to_x_minus"] == math.ceil(220 - 80.5)
+    found = distances_of(make([job(request)]).sheet.fixings[0])
+    assert found["largest_spacing"] == ("Largest spacing, a diagonal: for information", 227.7)
+    assert found["smallest_spacing"] == ("Smallest spacing", 161)
+    assert found["nearest_to_x_minus"][1] == 220 - 80.5
+    request["positions"] = [{"x_mm": x, "y_mm": y} for x in (-70, 70) for y in (-70, 70)]
+    assert distances_of(make([job(request)]).sheet.fixings[0])["largest_spacing"][1] == 198
     diagonal = copy.deepcopy(REQUESTS["drop-ins overhead"])
     diagonal["fixture"] |= {"width_mm": 220, "depth_mm": 220}
     diagonal["positions"] = [{"x_mm": -75, "y_mm": -75}, {"x_mm": 75, "y_mm": 75}]
-    two = make([job(diagonal)]).sheet.fixings[0]
-    assert {d.code: d.verified.value for d in two.distances}["smallest_spacing"] == 213
+    two = distances_of(make([job(diagonal)]).sheet.fixings[0])
+    assert two["smallest_spacing"] == ("Smallest spacing, a diagonal", 212.1)
 
 
 @pytest.mark.parametrize("name", REQUESTS)
@@ -304,7 +311,7 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
     each = [blank.label for blank in form.each_fastener]
     for words in (
         "Hole depth",
-        "Set depth (nominal embedment)",
+        "Set depth from the concrete surface",
         "cleaned by",
         "seen clean by",
         "Set by",
@@ -381,7 +388,7 @@ def test_the_set_depth_is_the_nominal_embedment_not_the_effective_one() -> None:
     blanks = {blank.as_built: blank for blank in only("guardrail").to_fill_in.each_fastener}
     blank = blanks["nominal_embedment_mm"]
     assert (blank.asked and blank.asked.value) == 82
-    assert "nominal" in blank.label
+    assert "Set depth from the concrete surface" in blank.label
     assert "embedment_mm" not in blanks
 
 
@@ -400,7 +407,7 @@ def test_grout_is_a_condition_is_bought_is_written_down_and_hardens_before_the_t
         ("Grout for a gap of 800 mm by 600 mm, 6 mm high, of at least 40 MPa when hardened", 3)
     ]
     assert any("grout" in blank.label for blank in sheet.to_fill_in.once)
-    assert text_of(sheet, "tighten").startswith("First fill the whole gap under the fixture with grout")
+    assert text_of(sheet, "tighten").startswith("Not before the grout under the fixture has hardened")
     assert bought("resin", "grout") == []
 
 
@@ -525,7 +532,7 @@ def test_a_head_on_a_thin_fixture_asks_for_a_deeper_hole() -> None:
     assert sheet.hole_depth is not None
     assert sheet.hole_depth.value == 95 + 90 - 85
     assert "reaches 90 mm" in text_of(sheet, "drill")
-    assert "it then reaches 90 mm into the concrete, never less than 85 mm" in text_of(sheet, "set")
+    assert "set depth 90 mm, from the concrete surface" in text_of(sheet, "set")
     assert "stop at 110 mm" in text_of(sheet, "drill")
 
 
@@ -743,18 +750,154 @@ def test_what_the_verification_relied_on_must_be_so_on_site() -> None:
     assert "hole" not in {line.code for line in only("studs").on_site}
 
 
-def test_a_site_that_nobody_knows_asks_for_nothing() -> None:
+def on_site_of(request: dict[str, Any]) -> dict[str | None, str]:
+    return {line.code: line.text for line in make([job(request)]).sheet.fixings[0].on_site}
+
+
+def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
+    """rulebook.json takes C20/25, cracked, aggressive; screw-zinc covers dry and wet holes."""
     request = fixing(("screw-zinc", "10", 67), [(0, 0)], {"width_mm": 80, "depth_mm": 80, "thickness_mm": 10}, (1, 0))
     del request["site"], request["use"]
     request["member"] = {"thickness_mm": 300}
     request["use"] = {"exposure": "dry_internal"}
-    sheet = make([job(request)]).sheet.fixings[0]
-    assert [line.code for line in sheet.on_site] == [
+    found = on_site_of(request)
+    assert list(found) == [
         "full_contact",
+        "strength",
+        "state",
         "member_thickness",
         "edges_out_of_reach",
+        "hole",
         "exposure",
     ]
+    assert found["strength"] == "Concrete at least C20/25: nobody knew it, find out before drilling"
+    assert found["state"].startswith("Verified for cracked concrete")
+    assert found["hole"] == ("Hole dry or wet when the fastener is set, not flooded: stop where water stands in it")
+
+
+def test_a_hole_that_may_be_wet_is_not_ordered_to_be_wet() -> None:
+    assert {line.code: line.text for line in only("slow resin in a wet hole, grouted").on_site}["hole"].startswith(
+        "Hole dry or wet when the fastener is set"
+    )
+    assert {line.code: line.text for line in only("resin").on_site}["hole"].startswith(
+        "Hole dry when the fastener is set, not wet"
+    )
+
+
+def test_a_temperature_range_that_was_assumed_is_named_with_its_temperatures() -> None:
+    """The least favourable of the family is the hottest that it is assessed for: the least bond in its file."""
+    request = copy.deepcopy(REQUESTS["resin"])
+    del request["use"]["temperature_range"]
+    request["load_cases"][0]["normal_kn"] = 3
+    bond = book().families["bonded-rod-hybrid-fast"]["sizes"]["M16"]["bond"]["characteristic_mpa"]["cracked"]["dry"]
+    least = min((value, name) for name, value in bond.items() if value is not None)[1]
+    words = on_site_of(request)["temperature_range"]
+    assert f"temperature range {least} of the assessment" in words
+    assert words.endswith("nobody knew it, find out before drilling")
+    answer = job(request).answer
+    assert "temperature_range_unknown" in {entry["code"] for entry in answer["assumptions"]}
+
+
+def test_all_else_that_the_result_rests_on_must_be_so_on_site() -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["fixture"]["yield_mpa"] = 235
+    request["member"]["reinforcement"] = {
+        "spacing_mm": 200,
+        "edge": "edge_bar_with_stirrups",
+        "stirrup_spacing_mm": 100,
+        "cracks_held_to_0_3_mm": True,
+    }
+    found = on_site_of(request)
+    assert found["fixture_steel"] == "Steel of the fixture with a yield strength of at least 235 MPa"
+    assert found["reinforcement"] == "Bars at the surface no closer than 200 mm"
+    assert found["stirrups"] == "Stirrups around it no farther apart than 100 mm"
+    assert {"edge", "cracks_held"} <= found.keys()
+    raised = {line.code: line.text for line in only("stand-off").on_site}
+    assert raised["stand_off"] == "Fixture no more than 30 mm clear of what is under it"
+    assert "washer_clamped" in raised
+    grouted = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
+    del grouted["fixture"]["grout"]["strength_mpa"]
+    grouted["load_cases"][0] |= {"shear_x_kn": 0}
+    assert "its strength was not given" in on_site_of(grouted)["grout"]
+
+
+def grouted_bolts() -> dict[str, Any]:
+    """Through-set bolts under a fixture on grout."""
+    return fixing(
+        ("bolt-expansion-stainless", "M16", 85),
+        square(200),
+        {"width_mm": 600, "depth_mm": 600, "thickness_mm": 20, "grout": {"thickness_mm": 30, "strength_mpa": 45}},
+        (6, 0),
+        {"exposure": "external"},
+        {"thickness_mm": 500},
+    )
+
+
+@pytest.mark.parametrize("through", [True, False])
+def test_grout_goes_in_once_the_fasteners_are_set_and_hardens_before_the_torque(through: bool) -> None:
+    """Common practice, no source."""
+    request = grouted_bolts() if through else REQUESTS["slow resin in a wet hole, grouted"]
+    sheet = make([job(request)]).sheet.fixings[0]
+    codes = [step.code for step in sheet.steps]
+    first = "fixture_first" if through else "fixture_on"
+    assert codes.index("set") < codes.index("grout") < codes.index("tighten")
+    assert codes.index(first) < codes.index("grout")
+    assert "no grout yet" in text_of(sheet, first)
+    words = text_of(sheet, "grout")
+    parts = ("All fasteners are set", "Keep grout out of the holes", "pour from one side", "Let it harden until it has")
+    assert [words.index(part) for part in parts] == sorted(words.index(part) for part in parts)
+    assert "until then nothing is tightened or loaded" in words
+    assert "foam rings" in text_of(sheet, "tools")
+    assert "shim" not in whole(sheet).lower()
+    assert "grout" not in [step.code for step in only("resin").steps]
+
+
+@pytest.mark.parametrize("control", ["calibrated_wrench", "by_feel", "unknown"])
+def test_the_torque_is_asked_for_in_one_voice(control: str) -> None:
+    sheet = make([controlled("guardrail", control)]).sheet.fixings[0]
+    words = whole(sheet)
+    assert "nobody reads" not in words
+    assert "no reading" not in words
+    assert "in one go" in text_of(sheet, "tighten")
+    assert "what the wrench read when it was tightened: at least 47.5 N·m" in text_of(sheet, "check")
+    conditions = [line.text for line in sheet.on_site if line.code == "torque_control"]
+    assert (
+        conditions
+        == {
+            "calibrated_wrench": ["Tightened with a calibrated torque wrench, and the reading written down"],
+            "by_feel": ["Tightened with a torque wrench set to 50 N·m, and the torque written down"],
+            "unknown": [],
+        }[control]
+    )
+
+
+def test_the_crew_gets_one_depth() -> None:
+    """M12 with 70 mm effective and 82 mm nominal; a screw whose head lets it reach 90 mm, not its nominal 85 mm."""
+    for name, effective in (("guardrail", "70 mm"), ("screw near a corner", "85 mm")):
+        sheet = only(name)
+        words = whole(sheet)
+        assert "nominal" not in words
+        assert "effective" not in words
+        assert effective not in text_of(sheet, "set")
+        drawn = drawing.of_sheet(made(name))
+        assert "nominal" not in drawn
+        assert ">effective" not in drawn
+    assert ">set depth 82<" in drawing.of_sheet(made("guardrail"))
+    assert ">set depth 90<" in drawing.of_sheet(made("screw near a corner"))
+
+
+@pytest.mark.parametrize("name", ["screw near a corner", "nylon", "sleeves", "three in a row, close"])
+def test_where_a_head_rests_on_the_fixture_hole_and_head_are_written_down_and_no_set_depth(name: str) -> None:
+    sheet = only(name)
+    told = {blank.as_built: blank.asked for blank in sheet.to_fill_in.each_fastener}
+    assert "nominal_embedment_mm" not in told
+    assert "head_seated" in told
+    assert told["hole_depth_mm"] == sheet.hole_depth
+
+
+def test_what_a_nozzle_wastes_is_told_apart_from_what_the_holes_take() -> None:
+    [(title, _)] = bought("resin", "resin_cartridge")
+    assert "spares and wastage included, beside the first 20 ml of each nozzle, which are thrown away" in title
 
 
 @pytest.mark.parametrize(

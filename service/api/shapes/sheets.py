@@ -32,7 +32,7 @@ MOST_FIXINGS = 20
 MOST_MADE = 10_000
 STEPS = (
     "tools", "surface", "mark", "scan", "fixture_first", "drill", "clean", "resin", "set", "cure", "fixture_on",
-    "tighten", "check", "failed_hole", "removal",
+    "grout", "tighten", "check", "failed_hole", "removal",
 )  # fmt: skip
 MATERIALS = ("fastener", "bolt", "nut_and_washer", "bit", "resin_cartridge", "mixing_nozzle", "brush", "grout")
 COMPONENTS = "#/components/schemas/"
@@ -261,9 +261,7 @@ class SheetDistance(AnswerSchema):
 
     code = string("Which distance, for example nearest_to_x_plus.")
     title = string("The same in words.")
-    verified = part(
-        SheetFigure, "The distance that was verified, in whole mm: least ones rounded up, the largest spacing down."
-    )
+    verified = part(SheetFigure, "The distance that was verified; spacings to the nearest tenth of a millimetre.")
     least = part(SheetFigure, "The least that is assessed; null: a limit does not concern it.", nullable=True)
 
 

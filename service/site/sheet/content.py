@@ -97,18 +97,6 @@ def up(value: float) -> int:
     return math.ceil(value - ROUNDING)
 
 
-def down(value: float) -> int:
-    """Round down to a whole number.
-
-    Args:
-        value: The number.
-
-    Returns:
-        The whole number; what floating point takes from one does not count.
-    """
-    return math.floor(value + ROUNDING)
-
-
 def derived(name: str, unit: str, value: float, template: str, *of: Figure) -> Figure:
     """Make a figure that follows from others.
 

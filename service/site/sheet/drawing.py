@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from xml.etree.ElementTree import Element, SubElement
 
-from service.site.sheet.content import Figure, FixingSheet, plain
+from service.engine.model import EDGE_NAMES
+from service.site.sheet.content import Figure, FixingSheet, Side, plain
 from service.site.sheet.make import DEMONSTRATION, Made
 from service.site.sheet.paper import (
     LINE_HEIGHT,
@@ -36,7 +36,10 @@ FIXING_MM = 127.0
 HEAD_MM = 15.0
 WARNING_MM = 3.6
 BOLD = 1.08
-SCALES = (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0)
+LEGEND_MM = 3.5
+LEAST_SHARE = 1 / 3
+"""What the longer side of the fixture takes of the plan at least; farther edges are broken off."""
+SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0, 500.0)
 BAR_LENGTHS = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0)
 STEEL, DARK = "#fff", "#555"
 
@@ -235,10 +238,6 @@ class Section:
     def _dimensions(self) -> None:
         work, clamped = self.work, self.work.clamped.number
         left: list[tuple[str, Figure, float, float]] = []
-        if work.reach is not work.nominal_embedment:
-            left.append(("reaches", work.reach, 0.0, -work.reach.number))
-        elif work.nominal_embedment.number != work.embedment.number:
-            left.append(("nominal", work.nominal_embedment, 0.0, -work.nominal_embedment.number))
         left.append(("fixture", work.fixture_thickness, clamped, clamped - work.fixture_thickness.number))
         height = 0.0
         for word, figure in (("grout", work.grout), ("stand-off", work.stand_off)):
@@ -247,9 +246,8 @@ class Section:
                 height += figure.number
         for x, (word, figure, upper, lower) in zip(self.left_columns, left, strict=False):
             self._measure(x, self.left, _label(word, figure), self.y(upper), self.y(lower))
-        # What the crew measures is the nominal one: the effective one must not be taken for it.
-        same = work.nominal_embedment.number == work.embedment.number
-        right = [("embedment" if same else "effective", work.embedment, -work.embedment.number)]
+        # One depth: what the crew sets to. The one that is calculated with must not be taken for it.
+        right = [("set depth", work.set_depth, -work.set_depth.number)]
         if work.hole_depth is not None:
             right.append(("hole", work.hole_depth, -work.hole_depth.number))
         right.append(("member", work.member_thickness, -self.thickness))
@@ -291,9 +289,11 @@ class Plan:
     paper: Paper
     names: str
 
-    left, right, top, bottom = 125.0, 181.0, 29.0, 91.0
+    left, right, top, bottom = 121.0, 182.0, 29.0, 93.0
     rim = 7.0
-    """Room between what is drawn and the border of the window (mm)."""
+    """Room for the names of the sides, between what is drawn and the border of the window (mm)."""
+    strip = 9.0
+    """Room for an edge that is broken off: concrete, the break, concrete, edge (mm)."""
 
     @cached_property
     def outline(self) -> tuple[float, float, float, float]:
@@ -305,43 +305,65 @@ class Plan:
         return x - wide, x + wide, y - deep, y + deep
 
     @cached_property
-    def drawn(self) -> dict[str, float]:
-        """Where the edges stand that are near enough to be drawn (mm)."""
+    def gaps(self) -> dict[str, float]:
+        """How far each edge that is given stands from the border of the fixture (mm); negative: under it."""
         x0, x1, y0, y1 = self.outline
-        far = max(0.7 * max(x1 - x0, y1 - y0), 2.5 * self.work.embedment.number)
-        found = {}
-        for name, figure in self.work.edges.items():
-            place = figure.number * (-1.0 if name.endswith("minus") else 1.0)
-            border = {"x_minus": x0, "x_plus": x1, "y_minus": y0, "y_plus": y1}[name]
-            if abs(place - border) <= far:
-                found[name] = place
-        return found
+        borders = {"x_minus": -x0, "x_plus": x1, "y_minus": -y0, "y_plus": y1}
+        return {name: figure.number - borders[name] for name, figure in self.work.edges.items()}
 
     @cached_property
-    def extent(self) -> tuple[float, float, float, float]:
-        """What has to be seen: x from, x to, y from, y to (mm)."""
+    def drawn(self) -> frozenset[str]:
+        """Edges that stand to scale: the nearest ones, for as long as the fixture takes a third of the window."""
+        found: frozenset[str] = frozenset()
+        for name in sorted(self.gaps, key=lambda one: (self.gaps[one], one)):
+            more = found | {name}
+            if self.gaps[name] > 0.0 and not self._large_enough(more):
+                break
+            found = more
+        return found
+
+    def _large_enough(self, drawn: frozenset[str]) -> bool:
         x0, x1, y0, y1 = self.outline
+        scale = self._scale_with(drawn)
+        wide, high = (x1 - x0) / scale, (y1 - y0) / scale
+        return max(wide / (self.right - self.left), high / (self.bottom - self.top)) >= LEAST_SHARE
+
+    def _extent_with(self, drawn: frozenset[str]) -> tuple[float, float, float, float]:
+        x0, x1, y0, y1 = self.outline
+        reach = {name: max(self.gaps[name], 0.0) if name in drawn else 0.0 for name in EDGE_NAMES}
+        return x0 - reach["x_minus"], x1 + reach["x_plus"], y0 - reach["y_minus"], y1 + reach["y_plus"]
+
+    def _inner_with(self, drawn: frozenset[str]) -> tuple[float, float, float, float]:
+        """Room on the paper for what is to scale: left, right, bottom, top (mm)."""
+        kept = {
+            name: self.rim + (self.strip if name in self.gaps and name not in drawn else 0.0) for name in EDGE_NAMES
+        }
         return (
-            min(x0, self.drawn.get("x_minus", x0)), max(x1, self.drawn.get("x_plus", x1)),
-            min(y0, self.drawn.get("y_minus", y0)), max(y1, self.drawn.get("y_plus", y1)),
+            self.left + kept["x_minus"], self.right - kept["x_plus"],
+            self.bottom - kept["y_minus"], self.top + kept["y_plus"],
         )  # fmt: skip
+
+    def _scale_with(self, drawn: frozenset[str]) -> float:
+        x0, x1, y0, y1 = self._extent_with(drawn)
+        left, right, bottom, top = self._inner_with(drawn)
+        return max(scale_for(x1 - x0, right - left), scale_for(y1 - y0, bottom - top))
 
     @cached_property
     def scale(self) -> float:
         """How many millimetres one on the paper stands for."""
-        x0, x1, y0, y1 = self.extent
-        across = scale_for(x1 - x0, self.right - self.left - 2 * self.rim)
-        return max(across, scale_for(y1 - y0, self.bottom - self.top - 2 * self.rim))
+        return self._scale_with(self.drawn)
 
     def x(self, x_mm: float) -> float:
         """Place an x on the paper (mm)."""
-        x0, x1, _, _ = self.extent
-        return (self.left + self.right) / 2 + (x_mm - (x0 + x1) / 2) / self.scale
+        x0, x1, _, _ = self._extent_with(self.drawn)
+        left, right, _, _ = self._inner_with(self.drawn)
+        return (left + right) / 2 + (x_mm - (x0 + x1) / 2) / self.scale
 
     def y(self, y_mm: float) -> float:
         """Place a y on the paper (mm)."""
-        _, _, y0, y1 = self.extent
-        return (self.top + self.bottom) / 2 - (y_mm - (y0 + y1) / 2) / self.scale
+        _, _, y0, y1 = self._extent_with(self.drawn)
+        _, _, bottom, top = self._inner_with(self.drawn)
+        return (bottom + top) / 2 - (y_mm - (y0 + y1) / 2) / self.scale
 
     def draw(self) -> None:
         """Draw it."""
@@ -354,10 +376,19 @@ class Plan:
         self._across()
         self._upward()
         _scale_bar(self.paper, 98, 112, self.scale)
-        if len(self.drawn) < len(self.work.edges):
-            self.paper.text(98, 118.5, "zigzag: broken off, the figure counts", size=SMALL_MM)
-        if len(self.work.edges) < len(self.work.sides):
-            self.paper.text(98, 122.5, "zigzag without a figure: reckoned without an edge", size=SMALL_MM)
+        notes = []
+        if len(self.drawn) < len(self.gaps):
+            notes.append("two zigzags: broken off, the figure counts")
+        if len(self.gaps) < len(self.work.sides):
+            notes.append("one zigzag: reckoned without an edge there")
+        for number, words in enumerate([*notes, *self.legend]):
+            self.paper.text(98, 118.5 + number * LEGEND_MM, words, size=SMALL_MM)
+
+    @cached_property
+    def legend(self) -> list[str]:
+        """The full names of those sides whose name does not fit on the plan."""
+        full = [side.label for side in self.work.sides if self._name(side) == [f"side {side.letter}"] != [side.label]]
+        return [line for label in full for line in wrapped(label, SMALL_MM, PAGE_MM - 98, most=3)]
 
     def _axes(self) -> None:
         x, y = 100.0, 30.0
@@ -368,27 +399,50 @@ class Plan:
         self.paper.text(x + 7, y + 0.9, "x", size=SMALL_MM)
         self.paper.text(x + 1.4, y - 5, "y", size=SMALL_MM)
 
+    def _at(self, name: str) -> float:
+        """Where the concrete ends on the paper: at its edge, to scale or broken off, or where the window ends (mm)."""
+        outward = {"x_minus": -1.0, "x_plus": 1.0, "y_minus": 1.0, "y_plus": -1.0}[name]
+        border = {"x_minus": self.left, "x_plus": self.right, "y_minus": self.bottom, "y_plus": self.top}[name]
+        if name not in self.gaps:
+            return border
+        if name not in self.drawn:
+            return border - outward * self.rim
+        place = self.work.edges[name].number * (-1.0 if name.endswith("minus") else 1.0)
+        return self.x(place) if name.startswith("x") else self.y(place)
+
     def _borders(self) -> tuple[float, float, float, float]:
-        drawn = self.drawn
-        return (
-            self.x(drawn["x_minus"]) if "x_minus" in drawn else self.left,
-            self.x(drawn["x_plus"]) if "x_plus" in drawn else self.right,
-            self.y(drawn["y_minus"]) if "y_minus" in drawn else self.bottom,
-            self.y(drawn["y_plus"]) if "y_plus" in drawn else self.top,
-        )
+        return self._at("x_minus"), self._at("x_plus"), self._at("y_minus"), self._at("y_plus")
 
     def _concrete(self) -> None:
         left, right, bottom, top = self._borders()
         self.paper.shape([(left, top), (right, top), (right, bottom), (left, bottom)], fill="#f0f0f0", stroke="none")
         sides = (
-            ("x_minus", (left, top), (left, bottom)), ("x_plus", (right, top), (right, bottom)),
-            ("y_minus", (left, bottom), (right, bottom)), ("y_plus", (left, top), (right, top)),
-        )  # fmt: skip
-        for name, start, end in sides:
-            if name in self.drawn:
-                self.paper.line(*start, *end, width="0.8")
-            else:
+            ("x_minus", (left, top), (left, bottom), (1.0, 0.0)),
+            ("x_plus", (right, top), (right, bottom), (-1.0, 0.0)),
+            ("y_minus", (left, bottom), (right, bottom), (0.0, -1.0)),
+            ("y_plus", (left, top), (right, top), (0.0, 1.0)),
+        )
+        for name, start, end, inward in sides:
+            if name not in self.gaps:
                 self.paper.open_line(zigzag(start, end), width=THIN)
+            elif name not in self.drawn:
+                self._break(start, end, inward)
+        for name, start, end, _ in sides:
+            if name in self.gaps:
+                self.paper.line(*start, *end, width="0.8")
+
+    def _break(self, start: tuple[float, float], end: tuple[float, float], inward: tuple[float, float]) -> None:
+        """Take a strip out of the concrete between the fixture and an edge that is far away."""
+        lines = [
+            zigzag(
+                (start[0] + inward[0] * by, start[1] + inward[1] * by),
+                (end[0] + inward[0] * by, end[1] + inward[1] * by),
+            )
+            for by in (3.2, 5.0)
+        ]
+        self.paper.shape([*lines[0], *reversed(lines[1])], fill="#fff", stroke="none")
+        for corners in lines:
+            self.paper.open_line(corners, width=THIN)
 
     def _fixture(self) -> None:
         x0, x1, y0, y1 = self.outline
@@ -401,28 +455,41 @@ class Plan:
             corners = (self.x(x - wide), self.y(y - deep), self.x(x + wide), self.y(y + deep))
             self.paper.box(*corners, fill="none", dash="1.5 1")
 
+    def _room(self, side: Side) -> tuple[float, float]:
+        """From where to where on the paper the name of a side may run: those across go first at the corners (mm)."""
+        if side.name.startswith("y"):
+            return self.left + self.rim, self.right - self.rim
+        _, _, bottom, top = self._borders()
+        return (
+            top + (0.0 if "y_plus" in self.gaps else self.rim),
+            bottom - (0.0 if "y_minus" in self.gaps else self.rim),
+        )
+
+    def _name(self, side: Side) -> list[str]:
+        """The name of a side as it stands on the plan: its letter alone where its words do not fit."""
+        start, end = self._room(side)
+        lines = wrapped(side.label, SMALL_MM, end - start, most=2)
+        return lines if " ".join(lines) == side.label else [f"side {side.letter}"]
+
     def _sides(self) -> None:
-        """Name the sides in the rim, which nothing else is drawn in: beyond an edge, within where it is broken off."""
+        """Name the sides in the rim, which nothing else is drawn in: beyond an edge, within where there is none."""
         left, right, bottom, top = self._borders()
-        across, up = (left + right) / 2, (top + bottom) / 2
         starts = {
-            "x_minus": left - self.rim if "x_minus" in self.drawn else left,
-            "x_plus": right if "x_plus" in self.drawn else right - self.rim,
-            "y_minus": bottom if "y_minus" in self.drawn else bottom - self.rim,
-            "y_plus": top - self.rim if "y_plus" in self.drawn else top,
+            "x_minus": left - self.rim if "x_minus" in self.gaps else left,
+            "x_plus": right if "x_plus" in self.gaps else right - self.rim,
+            "y_minus": bottom if "y_minus" in self.gaps else bottom - self.rim,
+            "y_plus": top - self.rim if "y_plus" in self.gaps else top,
         }
         for side in self.work.sides:
-            upright = side.name.startswith("x")
-            room = (bottom - top if upright else right - left) - self.rim
-            lines = wrapped(side.label, SMALL_MM, room, most=2)
+            lines, middle = self._name(side), sum(self._room(side)) / 2
             deep = SMALL_MM * LINE_HEIGHT
-            first = (self.rim - len(lines) * deep) / 2 + SMALL_MM * 0.8
+            first = starts[side.name] + (self.rim - len(lines) * deep) / 2 + SMALL_MM * 0.8
             for number, words in enumerate(lines):
                 down = first + number * deep
-                if upright:
-                    self.paper.upright_text(starts[side.name] + down, up, words, size=SMALL_MM)
+                if side.name.startswith("x"):
+                    self.paper.upright_text(down, middle, words, size=SMALL_MM)
                 else:
-                    self.paper.text(across, starts[side.name] + down, words, size=SMALL_MM, anchor="middle")
+                    self.paper.text(middle, down, words, size=SMALL_MM, anchor="middle")
 
     def _holes(self) -> None:
         clearance = self.work.clearance_hole
@@ -454,7 +521,7 @@ class Plan:
         return stops
 
     def _across(self) -> None:
-        y, stops = 96.0, self._stops("x")
+        y, stops = 98.0, self._stops("x")
         spans = []
         for (real0, x0), (real1, x1) in pairwise(stops):
             self.paper.measure(x0, y, x1, y)
@@ -477,7 +544,7 @@ class Plan:
             self.paper.line(x, 24.5, x, self.top - 0.5, width=THIN)
 
     def _upward(self) -> None:
-        x, stops = 120.0, self._stops("y")
+        x, stops = 116.0, self._stops("y")
         spans = []
         for (real0, y0), (real1, y1) in pairwise(stops):
             self.paper.measure(x, y0, x, y1)
@@ -492,24 +559,45 @@ class Plan:
                 self.paper.line(end + 0.4, span.middle, x, span.middle, width=THIN)
             self.paper.text(end, span.middle + TEXT_MM * 0.36, span.words, anchor="end")
         _, _, y0, y1 = self.outline
-        self.paper.measure(184.5, self.y(y0), 184.5, self.y(y1))
+        self.paper.measure(185.0, self.y(y0), 185.0, self.y(y1))
         for y in (self.y(y0), self.y(y1)):
-            self.paper.line(self.right + 0.5, y, 185.5, y, width=THIN)
+            self.paper.line(self.right + 0.5, y, 186.0, y, width=THIN)
         self.paper.upright_text(189.0, self.y((y0 + y1) / 2), f"fixture {plain(y1 - y0)}")
 
 
-def of_fixing(fixing: FixingSheet, work: Work) -> Element:
-    """Draw one fixing, as an element for a page.
+SECTION, PLAN = "section", "plan"
+VIEWS = {SECTION: (0.0, 93.0), PLAN: (96.0, 94.0)}
+"""Where each view begins on the paper, and how wide it is (mm)."""
+
+
+def views_of(fixing: FixingSheet, work: Work) -> tuple[Element, Element]:
+    """Draw one fixing for a page that puts section and plan side by side, or one below the other on a narrow screen.
 
     Args:
         fixing: The fixing.
         work: Its work.
 
     Returns:
-        The SVG element.
+        The SVG elements of section and plan.
     """
-    # The page has the cautions right above it.
-    return _document(((fixing, work),), f"Drawing of fixing {fixing.number}", None, f"f{fixing.number}-", warned=False)
+    return _view(fixing, work, SECTION), _view(fixing, work, PLAN)
+
+
+def _view(fixing: FixingSheet, work: Work, view: str) -> Element:
+    names = f"f{fixing.number}-{view}-"
+    start, wide = VIEWS[view]
+    plan = Plan(work, Paper.within(Element("g")), names)
+    # The page has heading and cautions right above it.
+    high = FIXING_MM - HEAD_MM - 2 + LEGEND_MM * len(plan.legend)
+    svg = _svg((start, HEAD_MM - 1, wide, high), names)
+    said = described(fixing, work) if view == SECTION else f"Plan of fixing {fixing.number}, as said of the section."
+    _read_out(svg, names, f"Drawing of fixing {fixing.number}: {view}", said)
+    paper = Paper.within(svg)
+    if view == SECTION:
+        Section(work, paper, names).draw()
+    else:
+        Plan(work, paper, names).draw()
+    return svg
 
 
 def of_sheet(made: Made) -> str:
@@ -521,8 +609,7 @@ def of_sheet(made: Made) -> str:
     Returns:
         The SVG document.
     """
-    pairs = tuple(zip(made.sheet.fixings, made.works, strict=True))
-    return written(_document(pairs, made.sheet.title, made.sheet.notice, "all-", warned=True))
+    return written(_document(made))
 
 
 def described(fixing: FixingSheet, work: Work) -> str:
@@ -544,37 +631,48 @@ def described(fixing: FixingSheet, work: Work) -> str:
     edges = ", ".join(f"{side.words} {side.to_edge.text}" for side in work.sides if side.to_edge is not None)
     return (
         f"Fixing {fixing.number}: section and plan. Fixture {work.fixture_thickness.text} thick, member "
-        f"{work.member_thickness.text}, {drilled}, embedment {work.embedment.text}. Fasteners: {places}. "
+        f"{work.member_thickness.text}, {drilled}, set depth {work.set_depth.text}. Fasteners: {places}. "
         f"Edges, from the nearest fastener: {edges or 'none in reach'}."
     )
 
 
-def _document(
-    pairs: Sequence[tuple[FixingSheet, Work]], title: str, notice: str | None, names: str, *, warned: bool
-) -> Element:
-    head = 8.0 if notice else 0.0
-    warnings = [_warnings(fixing) if warned else [] for fixing, _ in pairs]
-    height = head + sum(FIXING_MM + WARNING_MM * len(lines) for lines in warnings)
-    wide, high = PAGE_MM + 2 * MARGIN_MM, height + 2 * MARGIN_MM
-    size = {"width": f"{wide:g}mm", "height": f"{high:g}mm"}
-    view = {"viewBox": f"{-MARGIN_MM:g} {-MARGIN_MM:g} {wide:g} {high:g}"}
+def _svg(view: tuple[float, float, float, float], names: str) -> Element:
+    x, y, wide, high = view
+    size = {"width": f"{wide:g}mm", "height": f"{high:g}mm", "viewBox": f"{x:g} {y:g} {wide:g} {high:g}"}
     read_out = {"role": "img", "aria-labelledby": f"{names}title {names}desc"}
-    svg = Element("svg", {"xmlns": "http://www.w3.org/2000/svg", **view, **size, **read_out})
+    return Element("svg", {"xmlns": "http://www.w3.org/2000/svg", **size, **read_out})
+
+
+def _read_out(svg: Element, names: str, title: str, said: str) -> None:
     SubElement(svg, "title", {"id": f"{names}title"}).text = clean(title)
-    SubElement(svg, "desc", {"id": f"{names}desc"}).text = clean(" ".join(described(*pair) for pair in pairs))
+    SubElement(svg, "desc", {"id": f"{names}desc"}).text = clean(said)
     _patterns(SubElement(svg, "defs"), names)
-    corner = {"x": f"{-MARGIN_MM:g}", "y": f"{-MARGIN_MM:g}"}
-    SubElement(svg, "rect", {**corner, "width": "100%", "height": "100%", "fill": "#fff"})
+    x, y, _, _ = svg.get("viewBox", "").split(" ")
+    SubElement(svg, "rect", {"x": x, "y": y, "width": "100%", "height": "100%", "fill": "#fff"})
+
+
+def _document(made: Made) -> Element:
+    pairs = tuple(zip(made.sheet.fixings, made.works, strict=True))
+    names, notice = "all-", made.sheet.notice
+    head = 8.0 if notice else 0.0
+    warnings = [_warnings(fixing) for fixing, _ in pairs]
+    heights = [
+        FIXING_MM + WARNING_MM * len(lines) + LEGEND_MM * len(Plan(work, Paper.within(Element("g")), names).legend)
+        for (_, work), lines in zip(pairs, warnings, strict=True)
+    ]
+    wide, high = PAGE_MM + 2 * MARGIN_MM, head + sum(heights) + 2 * MARGIN_MM
+    svg = _svg((-MARGIN_MM, -MARGIN_MM, wide, high), names)
+    _read_out(svg, names, made.sheet.title, " ".join(described(*pair) for pair in pairs))
     if notice:
         Paper.within(svg).text(0, 5, fitted(DEMONSTRATION.partition(".")[0], 3.6, PAGE_MM), size=3.6, bold=True)
     down = head
-    for (fixing, work), lines in zip(pairs, warnings, strict=True):
+    for (fixing, work), lines, height in zip(pairs, warnings, heights, strict=True):
         top = Paper.within(svg, down)
         _heading(top, fixing, work)
         for number, words in enumerate(lines, start=1):
             top.text(0, HEAD_MM - 1.5 + number * WARNING_MM - WARNING_MM / 4, words, size=SMALL_MM, bold=True)
         paper = Paper.within(svg, down + WARNING_MM * len(lines))
-        down += FIXING_MM + WARNING_MM * len(lines)
+        down += height
         Section(work, paper, names).draw()
         Plan(work, paper, names).draw()
     return svg

@@ -49,9 +49,9 @@ def _set(work: Work) -> Iterator[Blank]:
     mechanism = work.source.mechanism
     if mechanism == "deformation_controlled_expansion":
         yield Blank("Setting tool driven to its shoulder, seen by", "sleeve_expanded")
-    else:
-        depth = "Set depth (nominal embedment), at least (mm)"
-        yield Blank(depth, "nominal_embedment_mm", work.nominal_embedment)
+    elif not has_head(work):
+        # Where a head rests on the fixture, hole and seated head show the depth; its end cannot be measured.
+        yield Blank("Set depth from the concrete surface, at least (mm)", "nominal_embedment_mm", work.set_depth)
     if mechanism == "undercut":
         yield Blank("Mark shows, seen by", "mark_shows")
     if mechanism == "bonded":

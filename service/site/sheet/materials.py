@@ -158,6 +158,7 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
         template = "ceil({} / ({} - {} * {}))"
         quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded)
         title = f"Cartridge of {cartridge.text}, resin of {family}, for {volume.text}, spares and wastage included"
+        title += f", beside the first {discarded.text} of each nozzle, which are thrown away"
         yield Material("resin_cartridge", title, None, quantity, _numbers(members))
         value = quantity.number * nozzles.number
         yield Material(
@@ -228,9 +229,8 @@ def _grout(parts: tuple[Part, ...]) -> Iterator[Material]:
         grout = part.work.grout
         if grout is None:
             continue
-        fixture = part.work.source.request["fixture"]
-        strength = fixture["grout"].get("strength_mpa")
-        least = "" if strength is None else f", of at least {plain(strength)} MPa when hardened"
+        fixture, strength = part.work.source.request["fixture"], part.work.grout_strength
+        least = "" if strength is None else f", of at least {strength.text} when hardened"
         width, depth = plain(fixture["width_mm"]), plain(fixture["depth_mm"])
         title = f"Grout for a gap of {width} mm by {depth} mm, {grout.text} high{least}"
         yield Material("grout", title, None, part.count, (part.number,))

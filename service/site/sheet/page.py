@@ -6,9 +6,10 @@ import base64
 import hashlib
 import math
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from service.site.sheet import drawing
@@ -16,18 +17,41 @@ from service.site.sheet.content import Blank, Figure, FixingSheet, Line, Resin, 
 from service.site.sheet.make import Made
 from service.site.sheet.paper import clean
 from service.site.sheet.steps import DEMONSTRATION_STEP
+from service.site.sheet.tightening import filled_later
 from service.site.sheet.work import Work
 
 STYLE = Path(__file__).with_name("page.css")
 COLUMNS = 5
+FEW_COLUMNS = 3
 UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b)|(?<=\b[xy]) (?=-?\d)")
 """A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
 COUNTED = (
     "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its number."
 )
-MODES_IN_WORDS = str.maketrans("_", " ")
+MODES_IN_WORDS: Mapping[str, str] = MappingProxyType({
+    "steel_tension": "steel under pull",
+    "concrete_cone": "concrete cone under pull",
+    "pull_out": "pull-out",
+    "bond": "bond and concrete cone under pull",
+    "splitting": "splitting of the concrete",
+    "blow_out": "blow-out of the concrete at the edge",
+    "steel_shear": "steel under shear",
+    "steel_shear_lever_arm": "steel under shear with a lever arm",
+    "pry_out": "pry-out of the concrete under shear",
+    "concrete_edge": "concrete edge under shear",
+    "interaction_steel": "steel under pull and shear together",
+    "interaction_concrete": "concrete under pull and shear together",
+    "simplified_resultant": "pull and shear together, by the simplified method",
+})
 LETS_IN_NOTHING = "This sheet does not replace the assessment, local codes or a licensed or chartered engineer."
+
+
+_WAITS: Mapping[str, Callable[[Work], bool]] = MappingProxyType({
+    "curing of the resin": lambda work: work.source.mechanism == "bonded",
+    "hardening of the grout": filled_later,
+})
+"""What takes time without work."""
 
 
 @cache
@@ -70,10 +94,12 @@ def page(made: Made) -> str:
     _add(head, "title", sheet.title)
     SubElement(head, "style").text = style()
     main = SubElement(SubElement(html, "body"), "main")
-    _opening(main, sheet)
-    _materials(main, sheet)
+    first = _running(main, "section", "opening", sheet.title, sheet)
+    _opening(first, sheet, made.works)
+    _materials(first, sheet)
     for fixing, work in zip(sheet.fixings, made.works, strict=True):
-        _fixing(SubElement(main, "section", {"class": "fixing"}), sheet, fixing, work)
+        said = _named(fixing) + ("" if fixing.count.number == 1 else f", copy ____ of {fixing.count.text}")
+        _fixing(_running(main, "section", "fixing", said, sheet), sheet, fixing, work)
     return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
 
 
@@ -83,12 +109,25 @@ def _add(parent: Element, tag: str, text: str | None = None, kind: str | None = 
     return element
 
 
+def _running(main: Element, tag: str, kind: str, words: str, sheet: Sheet) -> Element:
+    """Begin a part whose pages each say, on paper, what they are about; sheets of paper are parted and mixed up."""
+    part = SubElement(main, tag, {"class": f"{kind} pages"})
+    said = words if not sheet.job else f"{sheet.job} – {words}"
+    head = _add(part, "div", said, "head")
+    head.set("aria-hidden", "true")
+    return _add(part, "div", kind="body")
+
+
+def _named(fixing: FixingSheet) -> str:
+    return f"Fixing {fixing.number}" + (f": {fixing.reference}" if fixing.reference else "")
+
+
 def _notice(parent: Element, sheet: Sheet) -> None:
     if sheet.notice:
         _add(parent, "p", sheet.notice, "notice")
 
 
-def _opening(main: Element, sheet: Sheet) -> None:
+def _opening(main: Element, sheet: Sheet, works: Iterable[Work]) -> None:
     _add(main, "h1", sheet.title)
     if sheet.job:
         _add(main, "p", f"Job: {sheet.job}")
@@ -98,8 +137,9 @@ def _opening(main: Element, sheet: Sheet) -> None:
     book = sheet.rulebook
     _add(main, "p", f"Rulebook {book['version']} ({book['status']}), digest {book['digest']}", "small")
     _add(main, "p", LETS_IN_NOTHING)
-    words = f"Working time of all fixings, for planning: {sheet.working_time.text}; curing comes on top of it."
-    _add(main, "p", words)
+    later = [name for name, waits in _WAITS.items() if any(waits(work) for work in works)]
+    words = f"Working time of all fixings, for planning: {sheet.working_time.text}"
+    _add(main, "p", words + (f"; {' and '.join(later)} on top of it." if later else "."))
 
 
 def _materials(main: Element, sheet: Sheet) -> None:
@@ -115,6 +155,8 @@ def _materials(main: Element, sheet: Sheet) -> None:
         for material in sheet.materials
     ]
     _table(block, ("Quantity", "What", "Article", "For fixing"), rows, figures={0}, whole={2})
+    for table in block.iter("table"):
+        table.set("class", "bill")
 
 
 def _table(
@@ -136,12 +178,11 @@ def _table(
     for number, row in enumerate(rows):
         line = SubElement(body, "tr", {"class": "holds"} if number in bold else {})
         for column, text in enumerate(row):
-            _add(line, "td", text, kinds.get(column))
+            _add(line, "td", text, kinds.get(column)).set("data-head", heads[column])
 
 
 def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> None:
-    named = f"Fixing {fixing.number}" + (f": {fixing.reference}" if fixing.reference else "")
-    _add(part, "h2", named)
+    _add(part, "h2", _named(fixing))
     _notice(part, sheet)
     for entry in fixing.before_work:
         _add(part, "p", entry.text, "first")
@@ -150,20 +191,17 @@ def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> Non
     twin = _add(part, "div", kind="twin")
     _lines(twin, "What must be so on site", fixing.on_site, "checks")
     _lines(twin, "Protect yourself", fixing.protective_equipment, "checks")
+    _facts(part, sheet, fixing, work)
+    figure = SubElement(part, "figure", {"class": "views"})
+    figure.extend(drawing.views_of(fixing, work))
     _distances(part, fixing)
-    drilled = _add(part, "section", kind="block")
-    _facts(drilled, sheet, fixing)
-    around = SubElement(drilled, "figure")
-    _add(around, "p", "Section on the left, plan on the right: move the drawing sideways.", "narrow small")
-    figure = SubElement(around, "div", {"class": "scroll"})
-    figure.append(drawing.of_fixing(fixing, work))
     _add(part, "h3", "The work, in this order")
     _steps(part, fixing)
     if fixing.resin is not None:
         _resin(part, sheet, fixing.resin)
-    _places(part, fixing)
     _lines(part, "All cautions", fixing.cautions, "small")
     _proof(part, sheet, fixing)
+    _places(part, fixing)
 
 
 def _bought(part: Element, fixing: FixingSheet) -> None:
@@ -176,7 +214,7 @@ def _bought(part: Element, fixing: FixingSheet) -> None:
     )
 
 
-def _facts(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
+def _facts(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> None:
     chosen = fixing.fastener
     _add(part, "h3", "What is drilled and set")
     if sheet.notice:
@@ -187,9 +225,12 @@ def _facts(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
     if fixing.clearance_hole is not None:
         facts.append(f"holes in the fixture at most {fixing.clearance_hole.text}")
     if fixing.hole_diameter is not None and fixing.hole_depth is not None:
-        facts.append(f"hole {fixing.hole_diameter.text} wide, {fixing.hole_depth.text} deep")
+        facts.append(f"hole {fixing.hole_diameter.text} wide, {fixing.hole_depth.text} deep in the concrete")
+    facts.append(f"set depth {work.set_depth.text} from the concrete surface")
     facts.append(f"working time {fixing.minutes.text}")
     _add(part, "p", "; ".join(facts) + ".")
+    words = f"Calculated with an effective embedment of {chosen.embedment.text}; that is not measured on site."
+    _add(part, "p", words, "small")
 
 
 def _suspensions(part: Element, fixing: FixingSheet) -> None:
@@ -206,7 +247,7 @@ def _suspensions(part: Element, fixing: FixingSheet) -> None:
 
 
 def _lines(parent: Element, title: str, lines: Sequence[Line], kind: str) -> None:
-    block = _add(parent, "section", kind="block")
+    block = _add(parent, "section", kind="listed")
     _add(block, "h3", title)
     listed = _add(block, "ul", kind=kind)
     for entry in lines:
@@ -271,7 +312,9 @@ def _resin(part: Element, sheet: Sheet, resin: Resin) -> None:
 
 
 def _places(part: Element, fixing: FixingSheet) -> None:
-    copies = "" if fixing.count.number == 1 else f", one copy for each of {fixing.count.text}"
+    once = fixing.count.number == 1
+    copies = "" if once else f", one copy for each of {fixing.count.text}"
+    which = "Place: ____________________" if once else f"Copy ____ of {fixing.count.text}, place: ____________________"
     form, places = fixing.to_fill_in, fixing.places
     for start in range(0, len(places), COLUMNS):
         shown = places[start : start + COLUMNS]
@@ -279,10 +322,13 @@ def _places(part: Element, fixing: FixingSheet) -> None:
         block = _add(part, "section", kind="block fasteners")
         if start == 0:
             _add(block, "h3", f"To be filled in{copies}")
+            _add(block, "p", which, "which")
             _add(block, "p", COUNTED)
         _blanks(block, heads, [(blank, len(shown)) for blank in form.each_fastener])
-    block = _add(part, "section", kind="block fasteners")
-    _blanks(block, ("Fixing", ""), [(blank, 1) for blank in form.once])
+        if len(shown) <= FEW_COLUMNS:
+            block.set("class", "block fasteners few")
+    block = _add(part, "section", kind="block once")
+    _once(block, form.once)
     if form.aborted_hole:
         block = _add(part, "section", kind="block")
         _add(block, "h3", "Holes given up")
@@ -293,6 +339,15 @@ def _places(part: Element, fixing: FixingSheet) -> None:
 
 def _blanks(block: Element, heads: Sequence[str], blanks: Iterable[tuple[Blank, int]]) -> None:
     _table(block, heads, [(_asked(blank), *[""] * count) for blank, count in blanks])
+    _make_room(block)
+
+
+def _once(block: Element, blanks: Sequence[Blank]) -> None:
+    """Two columns, so that all that is written down of a fixing is on few sheets of paper."""
+    half = (len(blanks) + 1) // 2
+    labels = [_asked(blank) for blank in blanks] + [""] * (2 * half - len(blanks))
+    rows = [(left, "", right, "") for left, right in zip(labels[:half], labels[half:], strict=True)]
+    _table(block, ("Once for the fixing", "", "", ""), rows)
     _make_room(block)
 
 
@@ -314,14 +369,14 @@ def _short(figure: Figure) -> str:
 
 
 def _upwards(utilisation: float) -> str:
-    """Write a utilisation in hundredths, never below what it is."""
-    return f"{math.ceil(utilisation * 100 - 1e-9) / 100:.2f}"
+    """Write a utilisation in whole hundredths, never below what it is."""
+    return f"{math.ceil(utilisation * 100 - 1e-9)}\u00a0%"
 
 
 def _proof(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
     proof, book = fixing.proof, sheet.rulebook
     used = "no check is left" if proof.utilisation is None else f"used to {_upwards(proof.utilisation.number)}"
-    mode = "" if proof.governing is None else f", {proof.governing.translate(MODES_IN_WORDS)} governs"
+    mode = "" if proof.governing is None else f"; what governs: {MODES_IN_WORDS[proof.governing]}"
     words = (
         f"Verified for {proof.assessed_on} under rulebook {book['version']}: {used}{mode}. Record {proof.record_id}; "
         f"rulebook digest {book['digest']}; {proof.engine}."

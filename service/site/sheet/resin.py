@@ -47,8 +47,7 @@ class Filling:
     @cached_property
     def hole(self) -> str:
         """Condition of the hole as the verification took it."""
-        index = self.source.requirement("hole_covered")
-        return "dry" if index is None else str(self.source.answer["requirements"][index]["given"])
+        return self.work.hole_condition
 
     @cached_property
     def resin(self) -> Resin:

@@ -19,7 +19,7 @@ DRILLS = {
     "hammer": "hammer drill", "hollow_bit": "hammer drill with hollow bit and vacuum cleaner",
     "diamond_core": "diamond core drill", "unknown": "hammer drill",
 }  # fmt: skip
-WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "tighten", "check", "failed_hole")
+WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
 GIVEN_UP_SHOWN = 20
 DEMONSTRATION_STEP = "DEMONSTRATION: invented figures, do not build"
@@ -67,6 +67,7 @@ class Steps:
             ("set", "Set", self._set()),
             ("cure", "Leave it to cure", self._cure()),
             ("fixture_on", "Put the fixture on", tightening.fixture_on(self.work, bonded=self.bonded)),
+            ("grout", "Fill the gap with grout", tightening.fill_gap(self.work)),
             ("tighten", "Tighten", tightening.tighten(self.work)),
             ("check", "Check and write down", self._check()),
             ("failed_hole", "If a hole fails or is given up", self._failed_hole()),
@@ -151,6 +152,7 @@ class Steps:
             yield Line("The undercutting tool of the very size, and a hammer")
         if self.source.mechanism == "torque_controlled_expansion":
             yield Line("Hammer")
+        yield from tightening.grout_tools(work)
         yield from tightening.tools(work)
         if work.cast_in:
             yield Line("Stud-welding set and a welder qualified for it, or plates that come with their studs welded on")
@@ -169,6 +171,7 @@ class Steps:
 
     def _surface(self) -> Iterator[Line]:
         yield from self.holding("surface_checks")
+        yield from tightening.levelled(self.work)
 
     def _mark(self) -> Iterator[Line]:
         ground = "formwork" if self.work.cast_in else "concrete"
@@ -205,9 +208,9 @@ class Steps:
             yield Line("Where the fixture hides the hole, look into each before its fastener goes in")
         if work.reach is not work.nominal_embedment:
             yield line(
-                "Deeper than the table of the assessment: with its head on this fixture the fastener reaches {} into "
-                "the concrete",
-                work.reach,
+                "Deeper than the table of the assessment: with its head seated on this fixture the fastener reaches {} "
+                "into the concrete",
+                work.set_depth,
             )
         path = self.source.selection.path("installation", "drilling_methods")
         method = DRILLS.get(self.drilling, self.drilling.replace("_", " "))
@@ -252,11 +255,11 @@ class Steps:
             )
             yield Line("Fix plate and studs to the formwork; compact the concrete well around the heads")
             return
-        if work.reach is work.nominal_embedment:
-            yield line(f"{self._setting_words()}, to an embedment of at least {{}}", work.nominal_embedment)
-        else:
-            words = "{}: it then reaches {{}} into the concrete, never less than {{}}"
-            yield line(words.format(self._setting_words()), work.reach, work.nominal_embedment)
+        least = "at least " if work.reach is work.nominal_embedment else ""
+        yield line(
+            f"{self._setting_words()}: set depth {least}{{}}, from the concrete surface to the end in the concrete",
+            work.set_depth,
+        )
         yield from self._listed("setting_steps")
         if work.thread_shown is not None:
             yield line("Where it is deep enough, no more than {} stand out above the fixture", work.thread_shown)

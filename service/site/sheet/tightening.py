@@ -130,6 +130,78 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
     yield Line(f"Then a washer on each, then {part} by hand until all lie on it; tighten only then")
 
 
+def filled_later(work: Work) -> bool:
+    """Say whether the gap under the fixture is filled with grout once the fasteners are set.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        False too where the grout only levels the concrete under a fixture that stands off.
+    """
+    return work.grout is not None and work.stand_off is None and not work.cast_in
+
+
+def levelled(work: Work) -> Iterator[Line]:
+    """Write how the concrete is levelled under a fixture that stands off.
+
+    Args:
+        work: The work of the fixing.
+
+    Yields:
+        The line, where there is such a layer.
+    """
+    if work.grout is not None and work.stand_off is not None and not work.cast_in:
+        words = "Level the concrete with {} of grout and let it harden before anything is drilled"
+        yield line(words, work.grout, code="levelling")
+
+
+def grout_tools(work: Work) -> Iterator[Line]:
+    """List what the gap is filled with.
+
+    Args:
+        work: The work of the fixing.
+
+    Yields:
+        The line, where a gap is filled.
+    """
+    if filled_later(work) and work.grout is not None:
+        yield line(
+            "Steel packers or levelling screws for {}, foam rings or tape to close the hole around each fastener, "
+            "boards around the fixture, grout",
+            work.grout,
+        )
+
+
+def fill_gap(work: Work) -> Iterator[Line]:
+    """Write how the gap under the fixture is filled: one order, whether the fasteners went in before or after it.
+
+    Args:
+        work: The work of the fixing.
+
+    Yields:
+        The lines; common practice, no source.
+    """
+    if not filled_later(work) or work.grout is None:
+        return
+    hand = "heads lie on it" if has_head(work) else "nuts only hand-tight"
+    yield Line(f"All fasteners are set, the fixture level, {hand}; nothing is tightened yet")
+    yield Line(
+        "Keep grout out of the holes: a foam ring or tape around each fastener, close to the concrete and up to the "
+        "fixture"
+    )
+    yield Line("Boards around it, dust and standing water out; pour from one side until it comes out at the other")
+    yield line("{} of grout under the whole fixture, without air", work.grout)
+    strength = work.grout_strength
+    until = "" if strength is None else " until it has {}"
+    yield line(
+        f"Let it harden{until}, for as long as its maker says for the cold there is; until then nothing is tightened "
+        "or loaded",
+        *(() if strength is None else (strength,)),
+    )
+    yield Line("Then slacken the levelling screws or take the packers out and fill what they leave; it bears on grout")
+
+
 def tools(work: Work) -> Iterator[Line]:
     """List what it is tightened with.
 
@@ -163,8 +235,8 @@ def tighten(work: Work) -> Iterator[Line]:
         The lines.
     """
     tool = tool_of(work)
-    if work.grout is not None and not work.cast_in:
-        yield Line("First fill the whole gap under the fixture with grout, without air, and let it harden")
+    if filled_later(work):
+        yield Line("Not before the grout under the fixture has hardened")
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
         yield line("Impact driver: set to no more than {}; stop when the head is seated", work.impact_driver_torque)
         yield Line("Not tightened on with a wrench afterwards: it was verified with the impact driver")
@@ -189,8 +261,10 @@ def tightened(work: Work) -> Iterator[Line]:
     """
     if tool_of(work) is Tool.WRENCH and work.torque is not None:
         least, most = torque_range(work, work.torque)
-        yield line("Read the torque when it is set: at least {}, no more than {}; write it down", least, most)
-        yield Line("Read later, a bolt shows less, as its pull settles; that is no reason to tighten it on")
+        yield line(
+            "Write down for each what the wrench read when it was tightened: at least {}, no more than {}", least, most
+        )
+        yield Line("Tried later, a bolt shows less, as its pull settles; that is no reason to tighten it on")
     if has_head(work):
         yield Line("Every head seated on the fixture without a gap, seen by someone who signs for it")
 
@@ -217,9 +291,9 @@ def condition(work: Work) -> Line | None:
         )
     if control == CALIBRATED:
         return Line("Tightened with a calibrated torque wrench, and the reading written down")
-    return Line(
-        "Tightened with a torque wrench, as the assessment asks for a torque; the verification reckons with no reading"
-    )
+    if work.torque is None:
+        return None
+    return line("Tightened with a torque wrench set to {}, and the torque written down", work.torque)
 
 
 def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
@@ -228,7 +302,8 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
         yield Line("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
         return
     washer = ", washer under the nut" if work.form in THREAD_SHOWS else ""
-    yield line(f"Tighten to {{}} with {_wrench(work)}, in one go, clean thread{washer}", torque)
+    on = "in one go" if work.source.mechanism in TIGHTENING_EXPANDS else "no further"
+    yield line(f"Tighten to {{}} with {_wrench(work)}, {on}, clean thread{washer}", torque)
 
 
 def _tool_to_match(work: Work, tool: Tool) -> Iterator[Line]:
@@ -245,8 +320,11 @@ def _wrench(work: Work) -> str:
 
 
 def _bedding(work: Work) -> Iterator[Line]:
-    if work.grout is not None:
-        yield line("Shims of {} under it, for the gap that is filled with grout before it is tightened", work.grout)
+    if filled_later(work) and work.grout is not None:
+        yield line(
+            "Level it on steel packers or levelling screws, clear of the holes, {} above the concrete; no grout yet",
+            work.grout,
+        )
     if work.stand_off is not None:
         clamped = work.washer_clamped
         if clamped and not work.through_fixture:

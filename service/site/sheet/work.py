@@ -12,9 +12,10 @@ from service.engine.model import EDGE_NAMES
 from service.site.needed_hole import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
-from service.site.sheet.content import Distance, Figure, Place, Side, derived, down, total, up
+from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
 from service.verification.refusal import Refusal
+from service.verification.selection import UNKNOWN
 
 THREAD_SHOWS = ("through_bolt", "threaded_rod", "undercut_bolt")
 INNER_THREAD = ("internally_threaded_sleeve",)
@@ -63,6 +64,28 @@ class Work:
         """Effective embedment."""
         return self._of_row("effective_embedment_mm", "effective_mm")
 
+    @property
+    def hole_condition(self) -> str:
+        """Condition of the hole as the verification took it."""
+        index = self.source.requirement("hole_covered")
+        return "dry" if index is None else str(self.source.answer["requirements"][index]["given"])
+
+    @property
+    def state(self) -> str:
+        """Cracked or uncracked, as the verification took it."""
+        given = self.source.request["member"].get("state")
+        return str(self.source.read("rulebook#/unknown/state") if given in {None, UNKNOWN} else given)
+
+    @property
+    def temperature_range(self) -> str | None:
+        """Temperature range as the verification took it, None where nothing is bonded."""
+        bond = self.source.selection.size["bond"]
+        if bond is None:
+            return None
+        given = self.source.taken("temperature_range", UNKNOWN)
+        by_range = bond["characteristic_mpa"][self.state][self.hole_condition]
+        return str(least_favourable_range(by_range) if given == UNKNOWN else given)
+
     @cached_property
     def nominal_embedment(self) -> Figure:
         """Nominal embedment as the assessment has it."""
@@ -82,6 +105,11 @@ class Work:
     def grout(self) -> Figure | None:
         """Grout under the fixture, None where there is none."""
         return self._gap("grout_thickness_mm", "grout/thickness_mm")
+
+    @cached_property
+    def grout_strength(self) -> Figure | None:
+        """Strength of the grout when hardened, None where it is not given."""
+        return self._gap("grout_strength_mpa", "grout/strength_mpa", "MPa")
 
     @property
     def washer_clamped(self) -> bool:
@@ -130,6 +158,11 @@ class Work:
         if depth == self.nominal_embedment.number:
             return self.nominal_embedment
         return derived("reach_mm", "mm", depth, " - ".join(["{}"] * (len(off) + 1)), self.length, *off)
+
+    @property
+    def set_depth(self) -> Figure:
+        """The one depth that the crew sets to: from the concrete surface to the end of the fastener in it."""
+        return self.reach
 
     @cached_property
     def hole_depth(self) -> Figure | None:
@@ -256,11 +289,11 @@ class Work:
     def _of_row(self, name: str, field: str) -> Figure:
         return self.source.rule(name, "mm", self.source.selection.row_path("depth", field))
 
-    def _gap(self, name: str, path: str) -> Figure | None:
+    def _gap(self, name: str, path: str, unit: str = "mm") -> Figure | None:
         value: Any = self.source.request["fixture"]
         for step in path.split("/"):
             value = (value or {}).get(step)
-        return self.source.given(name, "mm", f"#/request/fixture/{path}") if value else None
+        return self.source.given(name, unit, f"#/request/fixture/{path}") if value else None
 
     def _distances(self) -> Iterator[Distance]:
         source, limits = self.source, ("limits",)
@@ -281,9 +314,9 @@ class Work:
             for code, title, found in self._edge_distances(name, figure):
                 yield Distance(code, title, found, edge if code.startswith("nearest") else None)
         if self.fasteners > 1:
-            yield Distance("smallest_spacing", "Smallest spacing", self._spacing(min, "smallest"), spacing)
+            yield self._spacing(min, "smallest", spacing)
             if self.fasteners > 2:
-                yield Distance("largest_spacing", "Largest spacing", self._spacing(max, "largest"), None)
+                yield self._spacing(max, "largest", None)
 
     def _larger(self, figure: Figure, path: str) -> Figure:
         other = self.source.rule(figure.name, figure.unit, path)
@@ -303,12 +336,7 @@ class Work:
             del ends["farthest"]
         return {
             which: derived(
-                f"{which}_edge_distance_mm",
-                "mm",
-                up(edge.number + sign * figure.number),
-                f"ceil({template})",
-                edge,
-                figure,
+                f"{which}_edge_distance_mm", "mm", edge.number + sign * figure.number, template, edge, figure
             )
             for which, figure in ends.items()
         }
@@ -317,15 +345,31 @@ class Work:
         for which, found in self._from_edge(name, edge).items():
             yield f"{which}_to_{name}", f"{which.capitalize()} fastener to the edge at {self.side(name).words}", found
 
-    def _spacing(self, choose: Any, word: str) -> Figure:
+    def _spacing(self, choose: Any, word: str, least: Figure | None) -> Distance:
         pairs = [(a, b) for number, a in enumerate(self.places) for b in self.places[number + 1 :]]
         a, b = choose(pairs, key=lambda pair: _apart(*pair))
-        # A least distance is rounded up and a largest one down: nobody measures a part of a millimetre on concrete.
-        rounding = {"smallest": "ceil", "largest": "floor"}[word]
-        value = {"ceil": up, "floor": down}[rounding](_apart(a, b))
-        template = rounding + "(hypot({} - {}, {} - {}))"
-        return derived(f"{word}_spacing_mm", "mm", value, template, b.x, a.x, b.y, a.y)
+        # To the nearest tenth, as the plan has it: rounded up or down, measuring by it would be off.
+        value = round(_apart(a, b), 1)
+        template = "round(hypot({} - {}, {} - {}), 1)"
+        figure = derived(f"{word}_spacing_mm", "mm", value, template, b.x, a.x, b.y, a.y)
+        slanting = a.x.number != b.x.number and a.y.number != b.y.number
+        title = f"{word.capitalize()} spacing" + (", a diagonal" if slanting else "")
+        information = "" if least is not None else ": for information"
+        return Distance(f"{word}_spacing", title + information, figure, least)
 
 
 def _apart(a: Place, b: Place) -> float:
     return math.hypot(b.x.number - a.x.number, b.y.number - a.y.number)
+
+
+def least_favourable_range(by_range: Mapping[str, float | None]) -> str:
+    """Find the temperature range that a verification takes where none is given.
+
+    Args:
+        by_range: Bond strength by temperature range (MPa); None: not assessed.
+
+    Returns:
+        The range with the least bond.
+    """
+    assessed = {name: bond for name, bond in by_range.items() if bond is not None}
+    return min(assessed, key=lambda name: (assessed[name], name))
