@@ -109,12 +109,12 @@ def test_guardrail_post_on_top(
         "guardrail_post", mounting="top", line_load_kn_per_m=line, rail_height_mm=height, post_spacing_mm=spacing,
         fixing_below_floor_mm=below, mass_kg=mass, along_kn=along,
     )  # fmt: skip
-    at = (0, 0, (min(height, 1200) + below) / 1000)
+    at, at_the_rail = (0, 0, (min(height, 1200) + below) / 1000), (0, 0, (height + below) / 1000)
     weight = [((0, 0, -mass * G_N), (0, 0, 0.5))]
     for words, sense in (("outwards", 1), ("inwards", -1)):
         for way, sign in (("one way", 1), ("the other way", -1)):
             # Inner post of a rail over two spans: 10/8 of one (statics).
-            rail = [((sense * 1.25 * line * spacing / 1000, 0, 0), at), ((0, sign * along, 0), at)]
+            rail = [((sense * 1.25 * line * spacing / 1000, 0, 0), at), ((0, sign * along, 0), at_the_rail)]
             balanced(found, f"guard load {words} and along {way}", weight, rail)
 
 
@@ -130,11 +130,11 @@ def test_guardrail_post_at_the_side(
         "guardrail_post", mounting="side", line_load_kn_per_m=line, rail_height_mm=height, post_spacing_mm=1000,
         fixing_below_floor_mm=below, post_off_face_mm=off, mass_kg=mass, along_kn=along, rail="jointed",
     )  # fmt: skip
-    at = (0, (min(height, 1200) + below) / 1000, off / 1000)
+    at, at_the_rail = ((0, (up + below) / 1000, off / 1000) for up in (min(height, 1200), height))
     weight = [((0, -mass * G_N, 0), (0, 0.3, off / 1000))]
     for words, sense in (("outwards", 1), ("inwards", -1)):
         for way, sign in (("one way", 1), ("the other way", -1)):
-            rail = [((0, 0, sense * line), at), ((sign * along, 0, 0), at)]
+            rail = [((0, 0, sense * line), at), ((sign * along, 0, 0), at_the_rail)]
             balanced(found, f"guard load {words} and along {way}", weight, rail)
 
 
@@ -194,7 +194,10 @@ def test_racking_upright(load: float, height: float, spacing: float, mass: float
     for way in ("towards", "away from"):
         placed = action(found, f"load {way} the other upright", "variable")
         caught = action(found, f"load {way} the other upright, fork lifts", "variable")
-        assert caught == near(placed | {"normal_kn": placed["normal_kn"] + fork})
+        # Each figure is published with six digits, so the sum of two may be off by one of each.
+        slack = 1e-5 * (abs(placed["normal_kn"]) + fork)
+        assert caught["normal_kn"] == pytest.approx(placed["normal_kn"] + fork, abs=slack)
+        assert caught | {"normal_kn": 0} == near(placed | {"normal_kn": 0})
 
 
 @few

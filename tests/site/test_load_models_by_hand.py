@@ -141,6 +141,8 @@ def test_pipe_hanger() -> None:
         (4, "in_line", "levelled", 1.25 / 3),
         (3, "in_line", "not_levelled", 1.0),
         (5, "in_line", "not_levelled", 0.5),
+        (8, "in_line", "not_levelled", 0.5),
+        (8, "in_line", "levelled", 1.25 / 7),
         (3, "at_corners", "levelled", 1.25 / 3),
         (4, "at_corners", "levelled", 1.25 / 4),
         (4, "at_corners", "not_levelled", 0.5),
@@ -306,6 +308,17 @@ def test_a_mass_on_a_wall_hangs_straight_down() -> None:
     assert case(found, "pull at 90°, leaning to -90° (down), design") == close(
         shear_y_kn=-1.5 * 0.980665, moment_x_knm=1.5 * 0.980665 * 0.04
     )
+    unsaid = answer(
+        "eyebolt", surface="vertical_face", mass_kg=100, lifting="steady_pull", angle_degrees=90, eye_height_mm=40
+    )
+    assert [case["name"] for case in unsaid["load_cases"]] == ["pull at 90°, leaning to 270° (down), design"]
+    assert "azimuth_degrees_not_given" not in {note["code"] for note in unsaid["assumptions"]}
+
+
+def test_more_than_four_hangers_do_not_stand_at_corners() -> None:
+    """A stiff thing that was never adjusted rests on two of them, however many there are: statics."""
+    with pytest.raises(RefusedRequest, match="must be in_line where hangers is 6: corners are three or four"):
+        answer("soffit_hanger", mass_kg=600, hangers=6, arrangement="at_corners")
 
 
 @pytest.mark.parametrize(

@@ -151,16 +151,24 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         ("one_eyebolt_takes_all", "This one eyebolt takes the whole of what was given"),
         ("pull_in_the_plane_of_the_eye", "The eye is turned so that the pull acts in its plane"),
     )
-    return Found(_surface(given), situations, notes)
+    return Found(_surface(given), situations, notes, ("azimuth_degrees",) if _hangs_on_a_wall(given) else ())
 
 
 def _ways(given: Given, angle_degrees: float) -> Iterator[tuple[str, float, float]]:
     if angle_degrees == 0.0:
         yield "pull straight out", 0.0, 0.0
         return
-    for azimuth in (given.figure("azimuth_degrees"),) if given.has("azimuth_degrees") else ANY_WAY:
+    if given.has("azimuth_degrees"):
+        leans: tuple[float, ...] = (given.figure("azimuth_degrees"),)
+    else:
+        leans = (DOWN,) if _hangs_on_a_wall(given) else ANY_WAY
+    for azimuth in leans:
         name = f"pull at {angle_degrees:.6g}°, leaning to {azimuth:.6g}°{_in_words(given, azimuth)}"
         yield name, cos(radians(azimuth)), sin(radians(azimuth))
+
+
+def _hangs_on_a_wall(given: Given) -> bool:
+    return given.has("mass_kg") and given.word("surface") == VERTICAL_FACE.name
 
 
 def _in_words(given: Given, azimuth_degrees: float) -> str:

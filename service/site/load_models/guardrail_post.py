@@ -127,8 +127,8 @@ INPUTS = (
     Figure(
         "along_kn",
         "Force along the rail, kN",
-        "Characteristic force along the rail at the same height, of a wire or an end stop; acts either way together "
-        "with the line load.",
+        "Characteristic force along the rail, at the height of the rail however high it is, of a wire or an end stop; "
+        "acts either way together with the line load.",
         absent="0, no such force",
         default=0,
         unit="kN",
@@ -158,8 +158,8 @@ def _line_load(given: Given, rulebook: Rulebook, working: Working) -> float:
     return working.ruled("q_k", words, given.chosen("category", rulebook), "kN/m")
 
 
-def _lever(given: Given, rulebook: Rulebook, working: Working) -> float:
-    """Height of the load over the origin (mm)."""
+def _levers(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, float]:
+    """Height over the origin of the line load and of the rail itself (mm)."""
     rail = working.given("h_r", "height of the rail over the floor", given.figure("rail_height_mm"), "mm")
     # The reason for the height stands beside it; it is the standard's, so that is its source.
     highest = RuleFigure(
@@ -170,7 +170,8 @@ def _lever(given: Given, rulebook: Rulebook, working: Working) -> float:
         "h_q", "height at which the line load acts over the floor", min(rail, limit), "mm", "min(h_r, h_max)", CLAUSE
     )
     below = working.given("h_b", "fixing below the floor", given.figure("fixing_below_floor_mm"), "mm")
-    return working.step("h", "height of the load over the origin", acts + below, "mm", "h_q + h_b")
+    height = working.step("h", "height of the load over the origin", acts + below, "mm", "h_q + h_b")
+    return height, working.step("h_A", "height of the rail over the origin", rail + below, "mm", "h_r + h_b")
 
 
 def _post_load(given: Given, rulebook: Rulebook, working: Working) -> float:
@@ -196,7 +197,7 @@ def _share_of_a_span(given: Given, rulebook: Rulebook, working: Working) -> floa
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     across = _post_load(given, rulebook, working)
-    height = _lever(given, rulebook, working)
+    height, at_the_rail = _levers(given, rulebook, working)
     mass = working.given("m", "mass of the post and its share of the rail", given.figure("mass_kg"), "kg")
     weight = working.weight("G_k", "weight of the post and its share of the rail", mass, "m")
     along = working.given("A_k", "force along the rail", given.figure("along_kn"), "kN")
@@ -213,7 +214,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         Situation(
             f"guard load {words}{more}",
             permanent,
-            _rail(on_top, sign * across, way * along, height_mm=height, off_mm=off),
+            _rail(on_top, (sign * across, height), (way * along, at_the_rail), off_mm=off),
         )
         for words, sign in senses
         for more, way in ways
@@ -223,10 +224,12 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     return Found(_surface(on_top), situations, notes, idle)
 
 
-def _rail(on_top: bool, across_kn: float, along_kn: float, *, height_mm: float, off_mm: float) -> Wrench:
+def _rail(on_top: bool, across: tuple[float, float], along: tuple[float, float], *, off_mm: float) -> Wrench:
+    """What the rail does to the origin: across it and along it, each a force (kN) at its height (mm)."""
+    (across_kn, across_mm), (along_kn, along_mm) = across, along
     if on_top:
-        return force(x_kn=across_kn, y_kn=along_kn, z_mm=height_mm)
-    return force(x_kn=along_kn, z_kn=across_kn, y_mm=height_mm, z_mm=off_mm)
+        return force(x_kn=across_kn, z_mm=across_mm) + force(y_kn=along_kn, z_mm=along_mm)
+    return force(z_kn=across_kn, y_mm=across_mm, z_mm=off_mm) + force(x_kn=along_kn, y_mm=along_mm, z_mm=off_mm)
 
 
 def _surface(on_top: bool) -> Surface:

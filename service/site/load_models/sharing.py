@@ -10,6 +10,9 @@ from service.site.load_models.model import STATICS, Disagreement, Working
 
 IN_LINE, AT_CORNERS = "in_line", "at_corners"
 DETERMINATE = 2.0
+MOST_CORNERS = 4.0
+RESTS_ON_TWO, ON_TWO = 2.0, 0.5
+"""Unevenness from which on a stiff thing is taken to rest on two points, and the least share of one of them then."""
 FEWEST_WITH_AN_INNER_ONE = 3.0
 ROUNDING = 0.005
 """By how much a share may be short of the mean and still be the mean, rounded (no unit)."""
@@ -68,6 +71,9 @@ def disagree(given: Given, number: str) -> Iterator[Disagreement]:
         Field, code and words.
     """
     count = given.figure(number)
+    if given.has("arrangement") and given.word("arrangement") == AT_CORNERS and count > MOST_CORNERS:
+        words = f"must be {IN_LINE} where {number} is {count:g}: corners are three or four"
+        yield "arrangement", "conflict", words
     yield from unwanted(given, "largest_share", count == 1.0, f"where {number} is 1, which carries all of it")
     if given.has("largest_share") and given.figure("largest_share") < 1.0 / count - ROUNDING:
         words = f"must be at least {1.0 / count:.3g} where {number} is {count:g}: the most loaded one carries the mean"
@@ -100,12 +106,15 @@ def share_of_one(count: float, given: Given, rulebook: Rulebook, working: Workin
     uneven = working.ruled("k_u", "load of the most loaded point over that of even sharing", ruled, "1")
     if not in_line or count < FEWEST_WITH_AN_INNER_ONE:
         return working.step("k_n", words, min(1.0, uneven / count), "1", "min(1, k_u/n)")
+    least = ON_TWO if uneven >= RESTS_ON_TWO else 0.0
+    working.step("k_2", "least share, where it may rest on two points alone", least, "1", "½ where k_u is 2 or more")
     stiff = figure_of(rulebook, "load-models", "continuous_pipe", "factor")
     runs_on = working.ruled("k_c", "load of an inner point over one span, where a stiff thing runs on", stiff, "1")
     span = working.step(
         "k_t", "one span, which an inner point in a line carries", 1.0 / (count - 1.0), "1", "1/(n − 1)"
     )
-    return working.step("k_n", words, min(1.0, max(uneven, runs_on) * span), "1", "min(1, max(k_u, k_c)·k_t)")
+    share = min(1.0, max(max(uneven, runs_on) * span, least))
+    return working.step("k_n", words, share, "1", "min(1, max(max(k_u, k_c)·k_t, k_2))")
 
 
 def _least_uneven(rulebook: Rulebook) -> RuleFigure:
