@@ -309,7 +309,8 @@ def reaches_place(test: SiteTest, member: Member, positions: Sequence[Point], sh
         "the base material is as thick as it was in the tests",
     )
     edge = min(member.nearest_mm(positions))
-    yield _at_least("site_test_edge", edge, reach.edge_mm, "every edge is as far away as it was in the tests")
+    words = "every edge is as far away as it was in the tests"
+    yield _at_least("site_test_edge", edge, reach.edge_mm, f"{words}{_unmeasured(reach, 'edge')}")
     if sheared:
         yield _at_least(
             "site_test_shear_edge", edge, reach.shear_edge_mm,
@@ -318,9 +319,16 @@ def reaches_place(test: SiteTest, member: Member, positions: Sequence[Point], sh
         )  # fmt: skip
     yield _at_least(
         "site_test_spacing", smallest_spacing(positions), reach.spacing_mm,
-        "single pulls show nothing of neighbours that pull at the same time, so the fasteners stand apart",
+        "single pulls show nothing of neighbours that pull at the same time, so the fasteners stand apart"
+        + _unmeasured(reach, "spacing"),
         f"{RULES}/reach/spacing_factor",
     )  # fmt: skip
+
+
+def _unmeasured(reach: Reach, what: str) -> str:
+    if what not in reach.not_measured:
+        return ""
+    return f"; its {what} was not measured at every pull, so that it counts only out of reach: measure it and say it"
 
 
 def _equal(code: str, words: str, found: str, tested: str) -> Requirement:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
+from service.engine.en1992_4.concrete_edge import reach_mm
 from service.verification.pull_requirements import RULES
 from service.verification.pull_statistics import Pull
 from service.verification.requirements import Requirement
@@ -37,6 +38,8 @@ class Reach:
     """Width of the narrowest crack of the pulls, None where they do not stand for cracked concrete (mm)."""
     crack_min_mm: float | None
     """Width that the rulebook asks of a crack, None where it lets no pulls stand for cracked concrete (mm)."""
+    not_measured: tuple[str, ...]
+    """ "edge" and "spacing", where it was not measured at every pull."""
 
 
 def reach_of(tests: Mapping[str, Any], selection: Selection, rules: Mapping[str, Any], pulls: Sequence[Pull]) -> Reach:
@@ -53,10 +56,14 @@ def reach_of(tests: Mapping[str, Any], selection: Selection, rules: Mapping[str,
     """
     fastener, limits = tests["fastener"], rules["reach"]
     depth = float(fastener["embedment_mm"])
-    spacings = [float(pull["spacing_mm"]) for pull in tests["pulls"] if pull.get("spacing_mm") is not None]
     # Below what its assessment or label allows a fastener splits what it is set in, at once or in time.
     edge = max(_edge_mm(tests["pulls"], float(limits["edge_factor"]) * depth), _least_mm(selection, "edge"))
-    spacing = max([float(limits["spacing_factor"]) * depth, *([min(spacings)] if spacings else [])])
+    spacing = max(_spacing_mm(tests["pulls"], float(limits["spacing_factor"]) * depth), _least_mm(selection, "spacing"))
+    # What nobody measured shows nothing of edges and neighbours that a fastener could feel.
+    beyond = reach_mm(depth, float(selection.size["geometry"]["nominal_diameter_mm"]))
+    not_measured = tuple(name for name in ("edge", "spacing") if not _measured(tests["pulls"], f"{name}_mm"))
+    edge = max(edge, beyond) if "edge" in not_measured else edge
+    spacing = max(spacing, beyond) if "spacing" in not_measured else spacing
     tested_on = date.fromisoformat(tests["tested_on"])
     wanted = rules["allowable_tests"].get("crack_width_min_mm")
     crack_min_mm = None if wanted is None else float(wanted)
@@ -70,13 +77,14 @@ def reach_of(tests: Mapping[str, Any], selection: Selection, rules: Mapping[str,
         hole=tests["hole"],
         edge_mm=edge,
         shear_edge_mm=max(edge, float(limits["shear_edge_factor"]) * depth),
-        spacing_mm=max(spacing, _least_mm(selection, "spacing")),
+        spacing_mm=spacing,
         thickness_mm=float(tests["thickness_mm"]),
         tested_on=tested_on,
         valid_until=tested_on + timedelta(days=int(limits["age_max_days"])),
         concrete_state=state,
         crack_mm=crack_mm,
         crack_min_mm=crack_min_mm,
+        not_measured=not_measured,
     )
 
 
@@ -91,9 +99,16 @@ def _edge_mm(pulls: Sequence[Mapping[str, Any]], out_of_reach_mm: float) -> floa
     # One pull near an edge shows nothing of a fractile there: every pull has to have stood as near.
     measured = [float(pull["edge_mm"]) for pull in pulls if pull.get("edge_mm") is not None]
     near = [min(distance, out_of_reach_mm) for distance in measured]
-    if len(measured) < len(pulls):
-        near.append(out_of_reach_mm)
-    return max([*near, *([min(measured)] if measured else [])])
+    return max([*near, *([min(measured)] if measured else [])], default=out_of_reach_mm)
+
+
+def _spacing_mm(pulls: Sequence[Mapping[str, Any]], out_of_reach_mm: float) -> float:
+    measured = [float(pull["spacing_mm"]) for pull in pulls if pull.get("spacing_mm") is not None]
+    return max([out_of_reach_mm, *([min(measured)] if measured else [])])
+
+
+def _measured(pulls: Sequence[Mapping[str, Any]], name: str) -> bool:
+    return all(pull.get(name) is not None for pull in pulls)
 
 
 def _state(tests: Mapping[str, Any], crack_min_mm: float | None, pulls: Sequence[Pull]) -> tuple[str, float | None]:

@@ -161,14 +161,14 @@ class PullToFailure(RequestSchema):
         "mm",
         minimum=0,
         maximum=100_000,
-        absent="out of reach; the rulebook says how far that is",
+        absent="not measured; the resistance then holds only far from edges and joints",
     )
     spacing_mm = Number(
         "Distance to the next fastener or hole.",
         "mm",
         minimum=0,
         maximum=100_000,
-        absent="out of reach; the rulebook says how far that is",
+        absent="not measured; the resistance then holds only far from other fasteners",
     )
 
 
