@@ -272,6 +272,20 @@ def test_every_printed_page_says_what_it_is_about_and_its_number(served: Watched
     assert "counter(pages)" in page.style()
 
 
+def test_holes_given_up_are_never_alone_on_a_page(served: Watched) -> None:
+    """Kept with the form of the fixing, which takes a third of a page with them; cautions flow where there is room."""
+    served.page.emulate_media(media="print")
+    kept = served.page.locator("section.block:has(.once):has(h3:text('Holes given up'))")
+    assert kept.count() == 3
+    assert set(kept.evaluate_all("(all) => all.map((e) => getComputedStyle(e).breakInside)")) == {"avoid"}
+    listed = served.page.locator("section.listed").evaluate_all(
+        "(all) => all.map((e) => getComputedStyle(e).breakInside)"
+    )
+    assert set(listed) == {"auto"}
+    facts = served.page.locator(".facts").evaluate_all("(all) => all.map((e) => getComputedStyle(e).breakAfter)")
+    assert facts == ["avoid"] * 3
+
+
 def test_forms_of_several_copies_can_be_told_apart(served: Watched) -> None:
     lines = served.page.locator(".which").all_inner_texts()
     assert lines == ["Copy ____ of 3, place: ____________________"] * 3

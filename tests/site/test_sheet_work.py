@@ -213,7 +213,9 @@ def test_fixture_washer_and_nut_go_on_in_their_order() -> None:
     places = [words.index(part) for part in parts]
     assert places == sorted(places)
     grouted = text_of(only("slow resin in a wet hole, grouted"), "fixture_on")
-    assert grouted.index("levelling screws, clear of the holes, 6 mm above") < grouted.index("the fixture over")
+    assert grouted.index(
+        "levelling screws under it, clear of the holes, so that it stands level and 6 mm above"
+    ) < grouted.index("the fixture over")
     assert "without shims" not in grouted
     raised = text_of(only("stand-off"), "fixture_first")
     assert "It stands 30 mm clear of the concrete: props or shims under it" in raised
@@ -784,6 +786,21 @@ def test_a_hole_that_may_be_wet_is_not_ordered_to_be_wet() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("hole", "words"),
+    [
+        ("flooded", "Hole dry, wet or flooded when the fastener is set"),
+        ("unknown", "Hole dry, wet or flooded when the fastener is set"),
+        ("dry", "Hole dry when the fastener is set, not wet or flooded"),
+    ],
+)
+def test_the_hole_may_be_as_dry_as_it_likes(hole: str, words: str) -> None:
+    """rulebook.json takes a hole that nobody knows as flooded where resin fills it."""
+    request = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
+    request["use"]["hole"] = hole
+    assert on_site_of(request)["hole"] == words
+
+
 def test_a_temperature_range_that_was_assumed_is_named_with_its_temperatures() -> None:
     """The least favourable of the family is the hottest that it is assessed for: the least bond in its file."""
     request = copy.deepcopy(REQUESTS["resin"])
@@ -844,10 +861,11 @@ def test_grout_goes_in_once_the_fasteners_are_set_and_hardens_before_the_torque(
     assert codes.index(first) < codes.index("grout")
     assert "no grout yet" in text_of(sheet, first)
     words = text_of(sheet, "grout")
-    parts = ("All fasteners are set", "Keep grout out of the holes", "pour from one side", "Let it harden until it has")
+    parts = ("All fasteners are set", "pour from one side", "Let it harden until it has", "slacken the levelling")
     assert [words.index(part) for part in parts] == sorted(words.index(part) for part in parts)
     assert "until then nothing is tightened or loaded" in words
-    assert "foam rings" in text_of(sheet, "tools")
+    assert ("foam rings" in text_of(sheet, "tools")) == through
+    assert ("Keep grout out of the holes" in words) == through
     assert "shim" not in whole(sheet).lower()
     assert "grout" not in [step.code for step in only("resin").steps]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
@@ -186,12 +186,16 @@ def _hole(work: Work) -> Line:
     covered = work.source.selection.family["assessment"]["covers"]["hole_conditions"]
     may = [name for name in WETNESS[: WETNESS.index(taken) + 1] if name in covered or name == taken]
     never = [name for name in WETNESS if name not in may]
-    words = f"Hole {' or '.join(may)} when the fastener is set"
+    words = f"Hole {_or(may)} when the fastener is set"
     if never:
-        words += f", not {' or '.join(never)}" + ("" if taken == "dry" else ": stop where water stands in it")
+        words += f", not {_or(never)}" + ("" if taken == "dry" else ": stop where water stands in it")
     index = work.source.requirement("hole_covered")
     origin = f"#/answer/requirements/{index}/given" if given == NOT_KNOWN else "#/request/use/hole"
     return Line(words, from_=origin, code="hole")
+
+
+def _or(names: Sequence[str]) -> str:
+    return " or ".join([*([", ".join(names[:-1])] if len(names) > 1 else []), names[-1]])
 
 
 def _exposure(source: Source) -> Line:

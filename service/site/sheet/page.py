@@ -113,8 +113,9 @@ def _running(main: Element, tag: str, kind: str, words: str, sheet: Sheet) -> El
     """Begin a part whose pages each say, on paper, what they are about; sheets of paper are parted and mixed up."""
     part = SubElement(main, tag, {"class": f"{kind} pages"})
     said = words if not sheet.job else f"{sheet.job} – {words}"
-    head = _add(part, "div", said, "head")
+    head = _add(part, "div", kind="head")
     head.set("aria-hidden", "true")
+    _add(head, "p", said)
     return _add(part, "div", kind="body")
 
 
@@ -214,8 +215,8 @@ def _bought(part: Element, fixing: FixingSheet) -> None:
     )
 
 
-def _facts(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> None:
-    chosen = fixing.fastener
+def _facts(parent: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> None:
+    chosen, part = fixing.fastener, _add(parent, "section", kind="block facts")
     _add(part, "h3", "What is drilled and set")
     if sheet.notice:
         _add(part, "p", DEMONSTRATION_STEP, "beside")
@@ -323,18 +324,19 @@ def _places(part: Element, fixing: FixingSheet) -> None:
         if start == 0:
             _add(block, "h3", f"To be filled in{copies}")
             _add(block, "p", which, "which")
-            _add(block, "p", COUNTED)
+            _add(block, "p", COUNTED, "small")
         _blanks(block, heads, [(blank, len(shown)) for blank in form.each_fastener])
         if len(shown) <= FEW_COLUMNS:
             block.set("class", "block fasteners few")
-    block = _add(part, "section", kind="block once")
-    _once(block, form.once)
+    # Kept together, so that no table of a few rows is left alone on a sheet of paper.
+    last = _add(part, "section", kind="block")
+    _once(_add(last, "div", kind="once"), form.once)
     if form.aborted_hole:
-        block = _add(part, "section", kind="block")
-        _add(block, "h3", "Holes given up")
+        _add(last, "h3", "Holes given up")
+        given_up = _add(last, "div")
         empty = [[""] * len(form.aborted_hole)] * ABORTED_ROWS
-        _table(block, [blank.label for blank in form.aborted_hole], empty)
-        _make_room(block)
+        _table(given_up, [blank.label for blank in form.aborted_hole], empty)
+        _make_room(given_up)
 
 
 def _blanks(block: Element, heads: Sequence[str], blanks: Iterable[tuple[Blank, int]]) -> None:

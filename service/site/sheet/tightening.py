@@ -166,11 +166,8 @@ def grout_tools(work: Work) -> Iterator[Line]:
         The line, where a gap is filled.
     """
     if filled_later(work) and work.grout is not None:
-        yield line(
-            "Steel packers or levelling screws for {}, foam rings or tape to close the hole around each fastener, "
-            "boards around the fixture, grout",
-            work.grout,
-        )
+        rings = "" if work.source.mechanism == "bonded" else "foam rings or tape to close the holes, "
+        yield line(f"Steel packers or levelling screws for {{}}, {rings}boards around the fixture, grout", work.grout)
 
 
 def fill_gap(work: Work) -> Iterator[Line]:
@@ -186,10 +183,8 @@ def fill_gap(work: Work) -> Iterator[Line]:
         return
     hand = "heads lie on it" if has_head(work) else "nuts only hand-tight"
     yield Line(f"All fasteners are set, the fixture level, {hand}; nothing is tightened yet")
-    yield Line(
-        "Keep grout out of the holes: a foam ring or tape around each fastener, close to the concrete and up to the "
-        "fixture"
-    )
+    if work.source.mechanism != "bonded":
+        yield Line("Keep grout out of the holes: a foam ring or tape around each fastener where it enters the concrete")
     yield Line("Boards around it, dust and standing water out; pour from one side until it comes out at the other")
     yield line("{} of grout under the whole fixture, without air", work.grout)
     strength = work.grout_strength
@@ -322,7 +317,8 @@ def _wrench(work: Work) -> str:
 def _bedding(work: Work) -> Iterator[Line]:
     if filled_later(work) and work.grout is not None:
         yield line(
-            "Level it on steel packers or levelling screws, clear of the holes, {} above the concrete; no grout yet",
+            "Steel packers or levelling screws under it, clear of the holes, so that it stands level and {} above the "
+            "concrete; no grout yet",
             work.grout,
         )
     if work.stand_off is not None:
