@@ -144,7 +144,9 @@ def _concrete(work: Work) -> Iterator[Line]:
     else:
         taken = source.rule("strength_class", "", "rulebook#/unknown/strength_class")
         yield line("Concrete at least {}" + NOBODY_KNEW, taken, code="strength")
-    yield _state(work)
+    if not (work.cast_in and work.state == "cracked"):
+        # Whoever casts a plate in has no cracks to look at, and those to come are reckoned with.
+        yield _state(work)
     yield line("Member at least {} thick", work.member_thickness, code="member_thickness")
     yield from _reinforcement(work)
 
