@@ -17,6 +17,7 @@ from service.verification.site_reduction import (
     Part,
     SiteReduction,
     floor_words,
+    names_torque,
     product_of,
     site_reduction,
     without_floor,
@@ -80,11 +81,16 @@ def improvements(
     Returns:
         The improvements, the one that gains most first; conditions at their best are left out.
     """
-    now = site_reduction(site, mechanism, rulebook, Assumptions())
-    now = now if floored else without_floor(now)
     sizes = {} if family is None else family["sizes"]
+    now = site_reduction(site, mechanism, rulebook, Assumptions(), torque_named=_some_torque(sizes))
+    now = now if floored else without_floor(now)
     found = (_improvement(part, now, rulebook, sizes) for part in now.parts if part.rule is not None)
     return tuple(sorted((one for one in found if one is not None), key=lambda one: (-one.gain, -_ratio(one))))
+
+
+def _some_torque(sizes: Mapping[str, Any]) -> bool:
+    """Whether some size of a family has a torque that can be read; taken so where the family is not known."""
+    return not sizes or any(names_torque(size) for size in sizes.values())
 
 
 def _ratio(improvement: Improvement) -> float:
@@ -150,7 +156,8 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
     family = _family(request, rulebook)
     mechanism = str(request["mechanism"] if family is None else family["mechanism"])
     assumptions = Assumptions()
-    reduction = site_reduction(site, mechanism, rulebook, assumptions)
+    named = _some_torque({} if family is None else family["sizes"])
+    reduction = site_reduction(site, mechanism, rulebook, assumptions, torque_named=named)
     found = improvements(site, rulebook, mechanism, family)
     return {
         "mechanism": mechanism,

@@ -23,7 +23,7 @@ from service.verification.assumptions import Assumptions, Strength, cracked, rei
 from service.verification.length import choose_length
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection
-from service.verification.site_reduction import site_reduction
+from service.verification.site_reduction import names_torque, site_reduction
 
 # The engine finds forces by iteration; its figures may fall short of exact statics by less than this share.
 EXACTNESS = 0.999
@@ -149,7 +149,13 @@ class Bounds:
         taken = use(self._request, self._rulebook, selection.family, said)
         fastener = assembly.fastener(selection, self._member, taken, {})
         factors = assembly.factors(selection, self._rulebook, taken.situation)
-        site = site_reduction(self._request.get("site"), selection.family["mechanism"], self._rulebook, said).factor
+        site = site_reduction(
+            self._request.get("site"),
+            selection.family["mechanism"],
+            self._rulebook,
+            said,
+            torque_named=names_torque(selection.size),
+        ).factor
         if fastener.simplified is not None:
             resultant_n = fastener.simplified.resistance_n / fastener.simplified.partial_factor * site
             return resultant_n, resultant_n

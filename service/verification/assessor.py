@@ -32,7 +32,7 @@ from service.verification.length import Length, choose_length
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection, check_allowed_values, check_version, select
-from service.verification.site_reduction import SiteReduction, site_reduction
+from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
 from service.verification.site_test import SiteTest
 
 STILL_COVERED = ("embedment_assessed", "redundant_use")
@@ -106,7 +106,7 @@ class Assessor:
         self._in_force = requirements.rulebook_in_force(rulebook.document, self._day)
         self._concrete = self._read_concrete(assessed_on_assumed)
         self._site_test = site_test.of_request(request, rulebook)
-        self._families: dict[str, _OfFamily] = {}
+        self._families: dict[tuple[str, bool], _OfFamily] = {}
         self._rows: dict[tuple[str, str, str], _OfRow] = {}
 
     def assess(self, family_id: str, size: str, embedment_name: str, positions: Sequence[Point]) -> Assessment:
@@ -188,22 +188,25 @@ class Assessor:
         return _Concrete(taken, is_cracked, member, assumptions.all())
 
     def _of_family(self, selection: Selection) -> _OfFamily:
-        found = self._families.get(selection.family_id)
+        torque_named = names_torque(selection.size)
+        found = self._families.get((selection.family_id, torque_named))
         if found is None:
             mechanism = selection.family["mechanism"]
             said, of_loads = Assumptions(), Assumptions()
             taken_use = use(self._request, self._rulebook, selection.family, said)
-            site = site_reduction(self._request.get("site"), mechanism, self._rulebook, said)
+            given = self._request.get("site")
+            site = site_reduction(given, mechanism, self._rulebook, said, torque_named=torque_named)
             cases = assembly.load_cases(self._request, self._rulebook, mechanism == "bonded", of_loads)
             found = _OfFamily(taken_use, site, cases, said.all(), of_loads.all())
-            self._families[selection.family_id] = found
+            self._families[selection.family_id, torque_named] = found
         return found
 
     def _read_row(self, selection: Selection, embedment_mm: float, length_mm: float | None) -> _OfRow:
         of_family, request = self._of_family(selection), self._request
         geometry, said = selection.size["geometry"], Assumptions()
         edges_out_of_reach(request["member"], reach_mm(embedment_mm, float(geometry["nominal_diameter_mm"])), said)
-        length = choose_length(selection, length_mm, request["fixture"], said)
+        reached_mm = (request.get("built") or {}).get("embedment_mm")
+        length = choose_length(selection, length_mm, request["fixture"], said, reached_mm)
         drilling = (request.get("site") or {}).get("drilling") or UNKNOWN
         before = (
             self._in_force,

@@ -8,7 +8,7 @@ from typing import Any
 
 from service.verification.assumptions import Use
 from service.verification.selection import Selection
-from service.verification.site_reduction import SiteReduction, floor_words
+from service.verification.site_reduction import SiteReduction, floor_words, names_torque
 from service.verification.site_test import SiteTest
 from service.verification.site_test_reach import concrete_words
 
@@ -90,15 +90,14 @@ def _torque_not_asked(selection: Selection, site: SiteReduction) -> Iterator[Cau
     """A torque was read where the assessment names none to read."""
     setting = selection.size["setting"]
     read = any((part.condition, part.value) == TORQUE_READ and part.rule is not None for part in site.parts)
-    if not read or setting["installation_torque_nm"] is not None:
+    if not read or names_torque(selection.size):
         return
     most = setting["impact_driver_torque_max_nm"]
     driver = "no impact driver" if most is None else f"or by an impact driver set to no more than {most:g} Nm"
     yield Caution(
         "torque_not_asked",
-        f"The assessment names no torque for {selection.family_id} {selection.size_name}: a wrench shows nothing, and "
-        "the site factor for a torque that is read stands for nothing here. Set it by hand until the head lies on the "
-        f"fixture, {driver}.",
+        f"The assessment names no torque for {selection.family_id} {selection.size_name}: a wrench shows nothing. Set "
+        f"it by hand until the head lies on the fixture, {driver}.",
     )
 
 

@@ -33,8 +33,18 @@ class SiteReduction:
     parts: tuple[Part, ...]
 
 
+def names_torque(size: Mapping[str, Any]) -> bool:
+    """Whether the assessment names an installation torque for a size, so that a wrench can show something."""
+    return size["setting"]["installation_torque_nm"] is not None
+
+
 def site_reduction(
-    site: Mapping[str, Any] | None, mechanism: str, rulebook: Rulebook, assumptions: Assumptions
+    site: Mapping[str, Any] | None,
+    mechanism: str,
+    rulebook: Rulebook,
+    assumptions: Assumptions,
+    *,
+    torque_named: bool = True,
 ) -> SiteReduction:
     """The site reduction of a fixing.
 
@@ -43,12 +53,13 @@ def site_reduction(
         mechanism: Mechanism of the family.
         rulebook: The rulebook with its site conditions and floor.
         assumptions: Where unknown conditions are noted.
+        torque_named: Whether the assessment names an installation torque; where not, none can be read.
 
     Returns:
         The reduction with its parts.
     """
     parts = tuple(
-        _part(name, condition, (site or {}).get(name) or UNKNOWN, mechanism, assumptions)
+        _part(name, condition, (site or {}).get(name) or UNKNOWN, mechanism, assumptions, torque_named)
         for name, condition in rulebook.factors["site-conditions"]["conditions"].items()
     )
     floor = float(rulebook.document["site_reduction"]["floor"])
@@ -110,14 +121,24 @@ def unknown_words(reduction: SiteReduction) -> str:
     return f" Not known: {', '.join(unknown)}." if unknown else ""
 
 
-def _part(name: str, condition: Mapping[str, Any], value: str, mechanism: str, assumptions: Assumptions) -> Part:
+def _part(
+    name: str,
+    condition: Mapping[str, Any],
+    value: str,
+    mechanism: str,
+    assumptions: Assumptions,
+    torque_named: bool,
+) -> Part:
     if mechanism not in condition["applies_to"]:
         return Part(name, value, 1.0, "Does not apply to this mechanism", None)
-    entry = condition["values"][value]
-    factor = float(entry["factor"])
+    counted = value if torque_named else condition["values"][value].get("without_torque", value)
+    entry = condition["values"][counted]
+    factor, reason = float(entry["factor"]), entry["reason"]
+    if counted != value:
+        reason = f"The assessment names no torque, so it counts as {counted.replace('_', ' ')}: {reason}"
     if value == UNKNOWN:
         assumptions.add(
             f"{name}_unknown", f"{condition['title']}: not known, every resistance times {factor:g}", f"#/site/{name}"
         )
-    path = f"factors/site-conditions#/conditions/{name}/values/{value}/factor"
-    return Part(name, value, factor, entry["reason"], path)
+    path = f"factors/site-conditions#/conditions/{name}/values/{counted}/factor"
+    return Part(name, value, factor, reason, path)

@@ -165,7 +165,7 @@ def read_fixing(
         torque_control=_known(request.get("site", {}).get("torque_control"), "unknown"),
         assessed_on=request["assessed_on"],
         length=chosen.get("length_mm"),
-        site_factor=_site_factor(request.get("site", {}), family["mechanism"], rulebook, factors),
+        site_factor=_site_factor(request.get("site", {}), family["mechanism"], size, rulebook, factors),
         partial_factors=rulebook["partial_factors"],
     )  # fmt: skip
 
@@ -224,10 +224,17 @@ def _wide_bars(bars: Mapping[str, Any]) -> bool:
 
 
 def _site_factor(
-    site: Mapping[str, Any], mechanism: str, rulebook: Mapping[str, Any], factors: Mapping[str, Mapping[str, Any]]
+    site: Mapping[str, Any],
+    mechanism: str,
+    size: Mapping[str, Any],
+    rulebook: Mapping[str, Any],
+    factors: Mapping[str, Mapping[str, Any]],
 ) -> float:
     product = 1.0
     for name, condition in factors["site-conditions"]["conditions"].items():
         if mechanism in condition["applies_to"]:
-            product *= condition["values"][_known(site.get(name), "unknown")]["factor"]
+            entry = condition["values"][_known(site.get(name), "unknown")]
+            if size["setting"]["installation_torque_nm"] is None and "without_torque" in entry:
+                entry = condition["values"][entry["without_torque"]]  # no torque is named, so none is read
+            product *= entry["factor"]
     return float(max(product, rulebook["site_reduction"]["floor"]))

@@ -370,3 +370,19 @@ def test_a_label_needs_no_steel(rulebook: Rulebook) -> None:
     changed = with_figures(rulebook, "nylon-frame-fixing", without_steel)
     body = {"assessed_on": "2026-11-25", **fixing, "detail": "full"}
     assert verify(body, changed)["checks"] == verify(body, rulebook)["checks"]
+
+
+def test_a_torque_that_no_assessment_names_is_not_credited(ask: Ask, rulebook: Rulebook) -> None:
+    """A wrench shows nothing of a screw without an installation torque: it counts as by feel, 0.9 of the rulebook."""
+    depth = next(iter(rulebook.families["screw-zinc"]["sizes"]["10"]["embedments"].values()))["depth"]["effective_mm"]
+    fastener = {"family": "screw-zinc", "size": "10", "embedment_mm": depth}
+
+    def part(control: str) -> dict[str, Any]:
+        answer = ask(fastener=fastener, site={"torque_control": control})
+        found: dict[str, Any] = next(p for p in answer["site_reduction"]["parts"] if p["condition"] == "torque_control")
+        return found
+
+    assert part("calibrated_wrench")["factor"] == part("by_feel")["factor"] == 0.9
+    assert part("calibrated_wrench")["rule"].endswith("/torque_control/values/by_feel/factor")
+    assert part("calibrated_wrench")["reason"].startswith("The assessment names no torque, so it counts as by feel: ")
+    assert part("impact_driver_set")["factor"] == 0.95

@@ -63,6 +63,7 @@ from service.rulebook.lint import (
     unknown_costs_most,
     unknown_is_cracked,
     uses_go_with_status,
+    without_torque_costs_more,
     yield_below_tensile,
 )
 from service.rulebook.lint.draft import Draft, LintRule
@@ -125,6 +126,7 @@ RULES: tuple[LintRule, ...] = (
     unknown_costs_most,
     unknown_is_cracked,
     uses_go_with_status,
+    without_torque_costs_more,
     yield_below_tensile,
 )
 
