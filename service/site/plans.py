@@ -27,6 +27,7 @@ from service.site.pulling import (
     feet_far_enough,
     gauge_of_plan,
     load_with_reading,
+    on_gauge,
     pulling_of,
     shown_cautions,
     shown_fastener,
@@ -211,7 +212,7 @@ class _Lot:
             },
             "for_assessment": self._for_assessment(),
             "requirements": [shown_requirement(requirement) for requirement in requirements],
-            "steps": list(self._steps()) if ready else [],
+            "steps": list(self._steps(gauge)) if ready else [],
         }
 
     def _for_assessment(self) -> dict[str, Any]:
@@ -230,7 +231,7 @@ class _Lot:
             "support_distance_mm": given.get("support_distance_mm"),
         }
 
-    def _steps(self) -> Iterator[str]:
+    def _steps(self, gauge: Gauge | None) -> Iterator[str]:
         pulling, total, first = self._pulling, self._given["number"], len(self._sample.first)
         if first == total:
             yield "Pull every one of the lot, in the order drawn." if total > 1 else "Pull the one fastener of the lot."
@@ -249,12 +250,16 @@ class _Lot:
             f"Set the feet of the bridge at least {pulling.support_proof_mm:g} mm from the fastener, square to it, and "
             "pull in its axis."
         )
-        limit = "" if pulling.limit_n is None else f", and never beyond {at_most(pulling.limit_n)}"
+        limit = (
+            ""
+            if pulling.limit_n is None
+            else f", and never beyond {at_most(pulling.limit_n)}{on_gauge(pulling.limit_n, gauge, reached=False)}"
+        )
+        wanted = f"{at_least(self._load_n)}{on_gauge(self._load_n, gauge, reached=True)}"
         yield (
-            f"Bring the load up steadily to {at_least(self._load_n)} and hold it for "
-            f"{counted(pulling.hold_minutes, 'minute')}. It is held when the reading does not sink, the fastener moves "
-            f"no more than {pulling.movement_mm:g} mm, and nothing cracks. Read the movement: without it a pull does "
-            "not count."
+            f"Bring the load up steadily to {wanted} and hold it for {counted(pulling.hold_minutes, 'minute')}. It is "
+            f"held when the reading does not sink, the fastener moves no more than {pulling.movement_mm:g} mm, and "
+            "nothing cracks. Read the movement: without it a pull does not count."
         )
         yield (
             f"Do not pull harder than the reading asks{limit}: a proof test is no test to failure, and the fastener is "
@@ -349,7 +354,7 @@ class _Allowable:
             "apart_min_mm": rounded(apart),
             "more_pulls": list(self._more()) if ready else [],
             "requirements": [shown_requirement(requirement) for requirement in requirements],
-            "steps": list(self._steps(apart)) if ready else [],
+            "steps": list(self._steps(apart, gauge)) if ready else [],
         }
 
     def _more(self) -> Iterator[dict[str, Any]]:
@@ -364,7 +369,7 @@ class _Allowable:
                 "expected_share_of_mean": rounded(max(0.0, min(1.0 - k * variation, _log_normal_share(k, variation)))),
             }
 
-    def _steps(self, apart_mm: float) -> Iterator[str]:
+    def _steps(self, apart_mm: float, gauge: Gauge | None) -> Iterator[str]:
         pulling, limit = self._pulling, self._pulling.limit_n
         yield (
             "Set new fasteners for the tests, with the drill, the bit and the people of the work to come, in the same "
@@ -392,9 +397,10 @@ class _Allowable:
             "failed."
         )
         if limit is not None:
+            most = f"{at_most(limit)}{on_gauge(limit, gauge, reached=False)}"
             yield (
-                f"Stop at {at_most(limit)}: beyond, the fastener itself is harmed. A pull that is stopped is "
-                "a lower bound and no failure; it does not count among the least number."
+                f"Stop at {most}: beyond, the fastener itself is harmed. A pull that is stopped is a lower bound and "
+                "no failure; it does not count among the least number."
             )
         yield (
             "Write down every pull, also those that went wrong: none is dropped, and an odd one is explained or stays. "

@@ -148,6 +148,25 @@ def at_least(load_n: float) -> str:
     return f"{_four_digits(load_n, math.ceil):g} kN"
 
 
+def on_gauge(load_n: float, gauge: Gauge | None, *, reached: bool) -> str:
+    """What a gauge shows at a load, in words for a crew, in three digits to the side that does no harm.
+
+    Args:
+        load_n: The load (N).
+        gauge: The gauge, if one is named.
+        reached: Whether the load is to be reached; else it is not to be passed.
+
+    Returns:
+        The reading with its unit, in brackets; nothing where the gauge shows the load itself or covers it not.
+    """
+    reading = None if gauge is None or gauge.name == "reading_kn" else gauge.reading(load_n)
+    if gauge is None or not reading:
+        return ""
+    decimals = 2 - math.floor(math.log10(reading))
+    direction = math.ceil if reached else math.floor
+    return f" ({direction(round(reading * 10.0**decimals, 5)) / 10.0**decimals:g} {gauge.unit} on the gauge)"
+
+
 def _four_digits(load_n: float, direction: Callable[[float], int]) -> float:
     load_kn = load_n / N_PER_KN
     if load_kn == 0.0:

@@ -786,3 +786,11 @@ def test_the_least_scatter_is_said_and_changes_no_number(client: HeldClient) -> 
     assert "scatter_small" not in {
         c["code"] for c in answered(client, ASSESSMENTS, shapes.PULLS_WITH_AN_OUTLIER)["cautions"]
     }
+
+
+def test_the_crew_is_told_what_the_gauge_shows_rounded_to_the_side_that_does_no_harm(client: HeldClient) -> None:
+    """By hand: 9.3 kN lie at 50·9.3/9.8 = 47.449 bar of the example's calibration."""
+    (lot,) = answered(client, PLANS, shapes.LOTS)["lots"]
+    assert any("to 9.3 kN (47.5 bar on the gauge) and hold it" in step for step in lot["steps"])
+    without = answered(client, PLANS, {"lots": shapes.LOTS["lots"]})["lots"][0]
+    assert not any("on the gauge" in step for step in without["steps"])

@@ -366,3 +366,12 @@ def test_a_mass_is_turned_into_a_force_by_the_standard_acceleration() -> None:
     found = answer("soffit_hanger", mass_kg=1000)
     assert value(found, "g_n") == 9.80665
     assert value(found, "F_k") == pytest.approx(9.80665)
+
+
+@pytest.mark.parametrize(
+    ("machine", "push_kn", "said"),
+    [("no_moving_parts", 0, True), ("no_moving_parts", 0.5, False), ("unknown", 0, False)],
+)
+def test_a_machine_that_nothing_pushes_is_said_to_be_so(machine: str, push_kn: float, said: bool) -> None:
+    found = answer("machine_base", mass_kg=420, centre_height_mm=1200, machine=machine, horizontal_kn=push_kn)
+    assert ("nothing_pushes_sideways" in {note["code"] for note in found["assumptions"]}) is said

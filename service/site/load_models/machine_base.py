@@ -123,6 +123,15 @@ INPUTS = (
 )
 
 
+NOTHING_PUSHES = (
+    "nothing_pushes_sideways",
+    (
+        "Nothing was said to push it sideways or to move in it, so only its weight is left: people who lean on it, a "
+        "knock, pipes that pull and water that shifts are not in these loads; give a push where any of them can be"
+    ),
+)
+
+
 def _disagree(given: Given) -> Iterator[Disagreement]:
     torque = given.figure("torque_knm") > 0.0
     yield from needed(given, "shaft", torque, "where there is a torque_knm")
@@ -149,6 +158,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     pushes = _pushes(given, working, factor, crowded=crowded)
     working.step("M_D", "overturning of D_k sideways about the origin", swing * height / MM_PER_M, "kNm", "D_k·h/1000")
     permanent = force(z_kn=-weight, **place)
+    still = swing == 0.0 and given.figure("horizontal_kn") == 0.0
     situations = tuple(
         Situation(_name(way, swung, turn), permanent, moving + push + torque, stays=push + torque)
         for way, push in pushes
@@ -163,6 +173,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         ("whole_base_is_one_fixture", "The whole base is one fixture with all its fasteners, stiff enough for that"),
         ("service_torque_stays", "Torque and push stay for long; what swings does not"),
         *((IN_FULL_BOTH_WAYS,) if crowded else ()),
+        *((NOTHING_PUSHES,) if still else ()),
     )
     idle = () if given.figure("horizontal_kn") > 0.0 else ("horizontal_direction",)
     return Found(BASE_ON_SLAB, situations, notes, idle)
