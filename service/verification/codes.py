@@ -31,7 +31,7 @@ REQUIREMENTS: Mapping[str, str] = MappingProxyType({
     "overhead_allowed": "The assessment covers setting overhead; given only where it does not.",
     "drilling_method": "The assessment covers the drilling method.",
     "impact_driver_allowed": "The assessment allows an impact driver; given only where the site uses one.",
-    "length_listed": "The length is one of the family's.",
+    "length_listed": "The length is one of the family's; as built, one whose thread still serves.",
     "fixture_thickness": "The length clamps fixture, grout and stand-off.",
     "hole_edge_distance": "Each clearance hole keeps its distance to the edge of the fixture.",
     "site_test_mechanism": "The rulebook takes resistances from site tests for the mechanism.",
