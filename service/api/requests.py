@@ -350,7 +350,8 @@ class VerificationRequest(CommonRequest):
     )
     built = Part(
         BuiltBefore,
-        "What earlier as-built checks found; kept for the next one, not calculated with.",
+        "What earlier as-built checks found; kept for the next one. Of it only the embedment is reckoned with: whether "
+        "the nut of the fitted length still finds its thread.",
         absent="none was made, or none found anything",
     )
     fastener = Part(Fastener, "The fastener to be verified.", required=True)

@@ -82,6 +82,27 @@ class EdgesMeasured(RequestSchema):
     )  # fmt: skip
 
 
+class NearestEdges(RequestSchema):
+    """Edges as a tape shows them, from the fastener that is nearest to each, its middle."""
+
+    x_minus_mm = Number(
+        "From the fastener nearest to the edge in the direction of −x to that edge.", "mm", minimum=1,
+        maximum=FARTHEST_MM, absent="as verified",
+    )  # fmt: skip
+    x_plus_mm = Number(
+        "From the fastener nearest to the edge in the direction of +x to that edge.", "mm", minimum=1,
+        maximum=FARTHEST_MM, absent="as verified",
+    )  # fmt: skip
+    y_minus_mm = Number(
+        "From the fastener nearest to the edge in the direction of −y to that edge.", "mm", minimum=1,
+        maximum=FARTHEST_MM, absent="as verified",
+    )  # fmt: skip
+    y_plus_mm = Number(
+        "From the fastener nearest to the edge in the direction of +y to that edge.", "mm", minimum=1,
+        maximum=FARTHEST_MM, absent="as verified",
+    )  # fmt: skip
+
+
 class AsBuilt(Measured):
     """What was really done; what is left out is taken as verified and listed as not measured."""
 
@@ -94,10 +115,19 @@ class AsBuilt(Measured):
     )
     moved = Items(
         Part(Moved, "One fastener."),
-        "Fasteners that stand elsewhere, each once; an empty list says that somebody looked and none does. Not beside "
-        "positions.",
+        "Fasteners that stand elsewhere, each once; an empty list says that somebody looked and none does. Nearer than "
+        "the diameter of its hole it is the same hole, measured again; farther it is another one, of which everything "
+        "has to be measured anew and aborted_holes said. Not beside positions.",
         most=100,
         absent="none",
+    )
+    replaced = Items(
+        Whole("Index into the positions of the record.", minimum=0, maximum=99),
+        "Fasteners that were taken out and set anew: of these everything has to be measured anew, and aborted_holes "
+        "said.",
+        most=100,
+        unique=True,
+        absent="none but those that moved by more than the diameter of their hole",
     )
     nominal_embedment_mm = Number(
         "Set depth that was reached, as the sheet asks for it: from the concrete surface to the end of the fastener in "
@@ -112,7 +142,15 @@ class AsBuilt(Measured):
     torque_tool = Choice("What it was tightened with.", as_built.TOOLS, absent="as verified")
     fixture_thickness_mm = Number("Thickness of the fixture.", "mm", minimum=0.5, maximum=200, absent="as verified")
     member_thickness_mm = Number("Thickness of the member.", "mm", minimum=60, maximum=10_000, absent="as verified")
-    edges = Part(EdgesMeasured, "Edges as they were measured.", absent="as verified")
+    edges = Part(
+        EdgesMeasured, "Edges as they were measured from the origin. Not beside nearest_edges.", absent="as verified"
+    )
+    nearest_edges = Part(
+        NearestEdges,
+        "Edges as they were measured from the nearest fastener, as the sheet shows them; turned into distances from "
+        "the origin by where the fasteners stand now. Not beside edges.",
+        absent="as verified, or as edges has it",
+    )
     strength_found = Part(StrengthFound, "Strength of the concrete as it was found.", absent="as verified")
     cracks_seen = Flag(
         "True when cracks are seen near the fixing: it is then cracked concrete.",
@@ -150,7 +188,9 @@ class AsBuilt(Measured):
 
 
 def _said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
-    for first, second in (("positions", "moved"), ("embedment_mm", "nominal_embedment_mm")):
+    for first, second in (
+        ("positions", "moved"), ("embedment_mm", "nominal_embedment_mm"), ("edges", "nearest_edges"),
+    ):  # fmt: skip
         if first in data and second in data:
             yield (second,), refusal("conflict", f"give {first} or {second}, not both")
 

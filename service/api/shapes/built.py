@@ -94,10 +94,18 @@ class Measured(RequestSchema):
         "stiffen. Only with resin.",
         absent="not looked at",
     )
+    resin_filled = Flag(
+        "True when every hole was filled from the bottom until resin came out at the top as the rod was set. Only with "
+        "resin.",
+        absent="not looked at; the verdict is then not_shown",
+    )
 
 
 class BuiltBefore(Measured):
-    """What earlier as-built checks found; kept for the next one, not calculated with."""
+    """What earlier as-built checks found; kept for the next one.
+
+    Only the embedment is reckoned with: whether the nut of the fitted length still finds its thread.
+    """
 
     measured = Items(
         Choice("One thing.", tuple(as_built.NOT_MEASURED)),

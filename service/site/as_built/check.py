@@ -9,13 +9,14 @@ from typing import Any
 from service.rulebook import Rulebook
 from service.site.as_built.depth import depth, more_resin_ml
 from service.site.as_built.expanded import expanded
-from service.site.as_built.found import found_of, same_place
+from service.site.as_built.found import found_of, same_hole
 from service.site.as_built.hole import aborted, cleaning, resin
 from service.site.as_built.measured import NOT_MEASURED, decisive, missing, not_measured, nothing
 from service.site.as_built.model import Built, Record, Requirement, without_nulls
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
-from service.site.as_built.torque import torque
+from service.site.as_built.torque import below_asked, torque
+from service.site.depth_windows import tolerances_of
 from service.verification import verify
 from service.verification.cautions import Caution
 from service.verification.selection import select
@@ -58,7 +59,8 @@ def check(
     """
     given, verified = without_nulls(as_built), select(record.request, rulebook)
     found_by_now = found_of(record, given, verified)
-    built = Built(record, given, found_by_now, request, verified, select(request, rulebook))
+    selection = select(request, rulebook)
+    built = Built(record, given, found_by_now, request, verified, selection, tolerances_of(rulebook))
     answer = verify(request, rulebook)
     extra = tuple(_requirements(built, answer, rulebook))
     # Beside work that no resistance is assessed for no figure may stand.
@@ -168,6 +170,7 @@ def _strength(built: Built, rulebook: Rulebook) -> Requirement:
 
 def _cautions(built: Built, rulebook: Rulebook, now: Mapping[str, Any] | None) -> Iterator[Caution]:
     yield from _of_depth(built)
+    yield from below_asked(built, rulebook)
     yield from _old_holes(built)
     yield from _run_out(built.record, now)
     found = built.given.get("strength_found")
@@ -187,7 +190,7 @@ def _old_holes(built: Built) -> Iterator[Caution]:
         return
     stand, holes = built.request["positions"], built.found.values.get("aborted_holes", ())
     for index, place in enumerate(built.record.request["positions"]):
-        if not any(same_place(place, other) for other in (*stand, *holes)):
+        if not any(same_hole(place, other, built.verified) for other in (*stand, *holes)):
             words = (
                 f"Fastener {index} stood at x {place['x_mm']:g}, y {place['y_mm']:g} mm when it was checked before: "
                 "where a hole is left there, say it under aborted_holes, as it weakens the concrete."

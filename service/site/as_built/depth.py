@@ -7,24 +7,32 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Any
 
-from service.site.as_built.model import TOLERANCE, Built, Found, Requirement, bonded, has_head, shows_thread
+from service.site.as_built.model import TOLERANCE, Built, Found, Requirement, bonded, has_head
+from service.site.as_built.set_depth import below_tip_mm, effective_mm
+from service.site.depth_windows import Tolerances
 from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
 from service.verification.answer import rounded
-from service.verification.length import clamped_mm
+from service.verification.length import clamped_mm, thread_range
 from service.verification.selection import Selection
 
 MM3_PER_ML = 1000.0
+AGREES_MM = 1.0
+"""So far a set depth may be read beyond the depth of the hole, each by a tape; from memory."""
+HEAD_AGREES_MM = 2.0
+"""So far length, fixture and set depth, each measured, may disagree; from memory."""
 NEW_HOLE = "drill a new hole to the full depth at the distance for aborted holes"
 
 
-def reached_mm(selection: Selection, found: Found, verified_mm: float) -> float | None:
+def reached_mm(selection: Selection, found: Found, request: Mapping[str, Any], tolerances: Tolerances) -> float | None:
     """The effective embedment that was reached.
 
     Args:
         selection: What the record's request chose.
         found: What was found by now.
-        verified_mm: The embedment of the record (mm).
+        request: The request as built, with length and fixture as they are and the embedment of the record or of what
+            was built.
+        tolerances: How far depths may be off.
 
     Returns:
         The embedment (mm), the less of what set depth and hole allow; None where nothing was said of either.
@@ -32,25 +40,43 @@ def reached_mm(selection: Selection, found: Found, verified_mm: float) -> float 
     values, row = found.values, selection.row
     reached = [float(values["embedment_mm"])] if "embedment_mm" in values else []
     if "hole_depth_mm" in values and row is not None:
-        lacking = max(float(row["depth"]["hole_mm"]) - float(values["hole_depth_mm"]), 0.0)
+        lacking = _lacking_mm(selection, found, request, tolerances)
         # A hole that is short by so much lets the fastener reach less deep by as much.
         if lacking > 0.0 or not reached:
-            reached.append(verified_mm - lacking)
+            reached.append(float(row["depth"]["effective_mm"]) - lacking)
     return min(reached, default=None)
 
 
-def assessed_embedment(selection: Selection, reached: float) -> float:
+def _lacking_mm(selection: Selection, found: Found, request: Mapping[str, Any], tolerances: Tolerances) -> float:
+    """By how much the hole is too short (mm); what only takes room for dust is not counted where the depth is shown."""
+    row, form = selection.row or {}, selection.family["form"]
+    ordered, nominal = float(row["depth"]["hole_mm"]), float(row["depth"]["nominal_mm"])
+    if selection.family["mechanism"] == "torque_controlled_expansion" and has_head(selection):
+        # Its sleeve reaches as deep as its length has it, and needs as much room below it.
+        length, clamped = request["fastener"]["length_mm"], clamped_mm(request["fixture"])
+        nominal = tip_mm(form, row, length, clamped)
+        ordered = needed_hole_mm(form, row, length, clamped) or ordered
+    hole = float(found.values["hole_depth_mm"])
+    lacking = max(ordered - hole, 0.0)
+    shown = "embedment_mm" in found.values or (has_head(selection) and found.values.get("head_seated") is True)
+    of_bottom = selection.family["mechanism"] in _AT_DEPTH
+    dust_only = shown and not of_bottom and hole >= nominal and lacking <= tolerances.hole_shorter_mm + TOLERANCE
+    return 0.0 if dust_only else lacking
+
+
+def assessed_embedment(selection: Selection, reached: float, tolerances: Tolerances) -> float:
     """The deepest assessed embedment that was reached.
 
     Args:
         selection: What was chosen.
         reached: The embedment that was reached (mm).
+        tolerances: How far depths may be off: what a reading does not tell counts as reached.
 
     Returns:
         The assessed embedment (mm); what was reached, where none is that shallow.
     """
     depths = [float(row["depth"]["effective_mm"]) for row in selection.size["embedments"].values()]
-    covered = [depth for depth in depths if depth <= reached + TOLERANCE]
+    covered = [depth for depth in depths if depth <= reached + tolerances.reading_mm + TOLERANCE]
     found = max(covered, default=reached)
     return int(found) if found.is_integer() else found
 
@@ -65,13 +91,49 @@ def depth(built: Built) -> Iterator[Requirement]:
         What was found, where something was said of the depth.
     """
     verified = float(built.record.request["fastener"]["embedment_mm"])
-    reached = reached_mm(built.verified, built.found, verified)
+    reached = reached_mm(built.verified, built.found, built.request, built.tolerances)
+    yield from _in_hole(built)
     if reached is not None:
         yield _embedment(built, reached)
-        if shows_thread(built.verified) and abs(reached - verified) > TOLERANCE:
-            yield from _thread(built, reached, verified)
-    yield from _head(built, short=reached is not None and reached < verified - TOLERANCE)
+        # A bolt that was measured stands where it was measured, however short its hole.
+        stands = float(built.found.values.get("embedment_mm", reached))
+        if abs(stands - verified) > TOLERANCE:
+            yield from _thread(built, stands)
+    short = reached is not None and reached < verified - built.tolerances.reading_mm - TOLERANCE
+    yield from _head(built, short=short)
     yield from _too_deep(built)
+
+
+def _in_hole(built: Built) -> Iterator[Requirement]:
+    """No fastener reaches deeper than its hole."""
+    hole, tip = _read_mm(built, "hole_depth_mm"), _read_tip_mm(built)
+    if hole is None or tip is None or tip <= hole + AGREES_MM + TOLERANCE:
+        return
+    yield Requirement(
+        "set_depth_in_hole",
+        False,
+        f"a set depth of {tip:g} mm and a hole of {hole:g} mm can't both be: no fastener reaches deeper than its hole",
+        rounded(tip),
+        rounded(hole),
+        "mm",
+        None,
+        "one of them was measured wrong: measure again how far it stands out of the concrete, and check again",
+    )
+
+
+def _read_mm(built: Built, name: str) -> float | None:
+    """A depth that was measured (mm), None where it was not, or only of fasteners in other holes."""
+    code = {"hole_depth_mm": "hole_depth", "embedment_mm": "set_depth"}[name]
+    if code not in built.found.said or name not in built.found.values:
+        return None
+    return float(built.given.get(name, built.found.values[name]))
+
+
+def _read_tip_mm(built: Built) -> float | None:
+    """How deep the end of the fastener was measured to be (mm), None where it was not."""
+    now = effective_mm(built.verified, built.given)
+    reached = _read_mm(built, "embedment_mm") if now is None else now
+    return None if reached is None else reached + below_tip_mm(built.verified)
 
 
 def more_resin_ml(built: Built) -> tuple[float, int] | None:
@@ -97,6 +159,8 @@ def _embedment(built: Built, reached: float) -> Requirement:
         words = f"{reached:g} mm is not assessed; the shallower {counts:g} mm is, and is what was verified"
     elif met:
         words = f"{counts:g} mm is assessed and is what was verified"
+        if counts > reached + TOLERANCE:
+            words += f"; {reached:g} mm lacks no more of it than a tape leaves open"
     else:
         words = f"{reached:g} mm is less than any assessed embedment ({known} mm), so nothing can be verified for it"
     if "nominal_embedment_mm" in built.given:
@@ -107,41 +171,42 @@ def _embedment(built: Built, reached: float) -> Requirement:
     )  # fmt: skip
 
 
-def _thread(built: Built, reached: float, verified: float) -> Iterator[Requirement]:
+def _thread(built: Built, stands: float) -> Iterator[Requirement]:
     """Whether the nut still finds thread: a bolt that stands out farther or less clamps something else."""
-    length = built.request["fastener"]["length_mm"]
-    of_verified, of_counts = _entry(built.verified, length), _entry(built.selection, length)
-    clamped = clamped_mm(built.request["fixture"])
-    if of_verified is None or of_verified["fixture_thickness_max_mm"] is None or clamped is None:
+    length, clamped = built.request["fastener"]["length_mm"], clamped_mm(built.request["fixture"])
+    if length is None or clamped is None:
         return
-    most = float(of_verified["fixture_thickness_max_mm"]) + verified - reached
-    article = f"{float(length):g} mm ({of_verified['article_code']})"
+    serves = thread_range(built.verified, float(length), stands)
+    if serves is None:
+        return
+    planned = float(built.record.request["fastener"]["embedment_mm"])
+    if planned not in serves.listed_for_mm:
+        planned = serves.listed_for_mm[-1]
+    deeper = stands - planned
+    # The limit of each length leaves its nut a few threads over.
+    spare = deeper if 0.0 < deeper <= built.tolerances.set_deeper_mm + TOLERANCE else 0.0
+    most = serves.most_mm + spare
+    article = f"{float(length):g} mm ({built.record.answer['fastener']['article_code']})"
+    words = f"{article} set at {stands:g} mm clamps up to {most:g} mm"
     met: bool | None = clamped <= most + TOLERANCE
-    words = f"{article} set at {reached:g} mm clamps up to {most:g} mm"
-    to_do = "the nut does not find its thread: fit a thinner fixture, or set a new fastener in a new hole"
-    if met and of_counts is None and built.selection.row is not None:
-        counts = float(built.request["fastener"]["embedment_mm"])
+    to_do = "the nut does not find its whole thread: fit a thinner fixture, or set a new fastener in a new hole"
+    if met and clamped < serves.least_mm - TOLERANCE:
         met = None
         words += (
-            f"; it stands out {verified - reached:g} mm farther than planned and is not listed for {counts:g} mm "
-            "embedment, so how far down its thread reaches is not known"
+            f"; it stands out {-deeper:g} mm farther than planned, so its nut has to run down {-deeper:g} mm farther, "
+            f"and only {clamped:g} mm lies under it: its thread is not known to reach that far"
         )
         to_do = (
             f"{article} stays in the record as fitted; see that the nut runs on free thread down to the washer and the "
             "fixture is tight, without packing, and have the engineer accept this length at this depth; else set a new "
             "fastener in a new hole"
         )
+    elif spare:
+        words += f", {deeper:g} mm deeper than ordered, as the limit of a length leaves its nut a few threads over"
     yield Requirement(
         "thread_serves", met, words, rounded(clamped), rounded(most), "mm", built.verified.row_path("lengths"),
         None if met else to_do,
     )  # fmt: skip
-
-
-def _entry(selection: Selection, length: float | None) -> Mapping[str, Any] | None:
-    if selection.row is None or length is None:
-        return None
-    lengths: list[Mapping[str, Any]] = selection.row["lengths"]
-    return next((entry for entry in lengths if abs(float(entry["length_mm"]) - float(length)) < TOLERANCE), None)
 
 
 def _head(built: Built, *, short: bool) -> Iterator[Requirement]:
@@ -149,16 +214,32 @@ def _head(built: Built, *, short: bool) -> Iterator[Requirement]:
     if not has_head(built.verified) or (seated is None and not short and not _short_of_tip(built)):
         return
     met, words, to_do = _SEATED[seated]
-    tip, hole = _tip_mm(built), built.found.values.get("hole_depth_mm")
-    if seated and tip is not None and hole is not None and hole < tip - TOLERANCE:
-        met = None
-        words = f"a head seated on the fixture puts its tip {tip:g} mm deep, and the hole was said to be {hole:g} mm"
+    contradicts = _contradicts_head(built) if seated else None
+    if contradicts is not None:
+        met, words = None, contradicts
         to_do = (
-            "one of length, fixture, hole or head was measured wrong: measure them again; if the hole is that short, "
-            "the head is not seated"
+            "one of length, fixture, depth or head was measured wrong: measure them again; if it is that shallow, the "
+            "head is not seated"
         )
     given = {True: "seated", False: "not seated", None: None}[seated]
     yield Requirement("head_seated", met, words, given, "seated", None, None, to_do)
+
+
+def _contradicts_head(built: Built) -> str | None:
+    """What was measured that a seated head leaves no room for, None where it all agrees."""
+    length, clamped = built.request["fastener"]["length_mm"], clamped_mm(built.request["fixture"])
+    tip, hole, read = _tip_mm(built), built.found.values.get("hole_depth_mm"), _read_tip_mm(built)
+    if tip is not None and hole is not None and hole < tip - built.tolerances.reading_mm - TOLERANCE:
+        return f"a head seated on the fixture puts its tip {tip:g} mm deep, and the hole was said to be {hole:g} mm"
+    if length is None or clamped is None or read is None:
+        return None
+    under_head = float(length) - clamped
+    if abs(under_head - read) <= HEAD_AGREES_MM + TOLERANCE:
+        return None
+    return (
+        f"a head seated on the fixture puts the end of {float(length):g} mm {under_head:g} mm deep, and the set depth "
+        f"was said to be {read:g} mm"
+    )
 
 
 _SEATED: Mapping[bool | None, tuple[bool | None, str, str | None]] = MappingProxyType({
@@ -211,9 +292,9 @@ def _hole_mm(built: Built) -> float | None:
         return None
     assessed, verified = float(row["depth"]["hole_mm"]), float(built.record.request["fastener"]["embedment_mm"])
     beyond = max(float(values.get("embedment_mm", verified)) - verified, 0.0)
-    if "hole_depth_mm" in values:
+    if built.found.deepest_hole_mm is not None:
         # It is at least as deep as what stands in it.
-        return max(float(values["hole_depth_mm"]), float(row["depth"]["nominal_mm"]) + beyond if beyond else 0.0)
+        return max(built.found.deepest_hole_mm, float(row["depth"]["nominal_mm"]) + beyond if beyond else 0.0)
     return max(assessed + beyond, _ordered_mm(built) or 0.0, _needed_as_built_mm(built) or 0.0)
 
 
@@ -235,8 +316,9 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
     if behind is None:
         return
     left = member_mm - hole_mm
-    met = not too_little_behind(row, member_mm, hole_mm)
-    measured = "" if "hole_depth_mm" in built.found.values else ", as its length and set depth need,"
+    read = built.found.deepest_hole_mm is not None
+    met = not too_little_behind(row, member_mm, hole_mm - (built.tolerances.reading_mm if read else 0.0))
+    measured = "" if read else ", as its length and set depth need,"
     reaches = f"leaves {left:g} mm of {member_mm:g} mm" if left > 0 else f"goes through the {member_mm:g} mm"
     yield Requirement(
         "remaining_thickness",
@@ -263,15 +345,20 @@ def _moved_by_depth(built: Built, row: Mapping[str, Any], hole_mm: float) -> Ite
         return
     code, words = found
     least = float(row["depth"]["hole_mm"])
+    most = least + built.tolerances.hole_deeper_mm
+    met = hole_mm <= most + TOLERANCE
+    at = f"at its depth, as {most:g} mm still counts" if met else f"not at its depth; the most is {most:g} mm"
     yield Requirement(
         code,
-        False,
-        f"{words}: in a hole of {hole_mm:g} mm it is not at its depth",
+        met,
+        f"{words}: in a hole of {hole_mm:g} mm it is {at}",
         rounded(hole_mm),
-        rounded(least),
+        rounded(most),
         "mm",
         built.verified.row_path("depth", "hole_mm"),
-        f"do not pack the hole: drill a new one with a stop at {least:g} mm at the distance for aborted holes",
+        None
+        if met
+        else f"do not pack the hole: drill a new one with a stop at {least:g} mm at the distance for aborted holes",
         decisive=True,
     )
 

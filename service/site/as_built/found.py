@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from service.site.as_built.measured import NOT_MEASURED, OF_EACH_FASTENER, codes_said, fields_of
@@ -11,12 +12,14 @@ from service.site.as_built.set_depth import effective_mm
 from service.verification.selection import Selection
 
 SAME_PLACE_MM = 1e-6
+MEASURED_AGAIN_MM = 2.0
+"""So far two measurements of one place may differ; from memory."""
 CARRIED = (
     "hole_depth_mm", "torque_nm", "head_seated", "sleeve_expanded", "mark_shows", "hole_cleaned",
-    "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time",
+    "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",
 )  # fmt: skip
 """Fields that a request has no place for elsewhere; what has one, as the strength, stands there."""
-DEPTHS = ("hole_depth_mm", "embedment_mm")
+HOLE_DEPTH, EMBEDMENT = "hole_depth_mm", "embedment_mm"
 
 
 def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) -> Found:
@@ -34,23 +37,31 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     before = without_nulls(record.request.get("built") or {})
     values = {name: value for name, value in before.items() if name != "measured"}
     said = {code for code in before.get("measured", ()) if _has_its_value(code, before)}
-    other_holes = _stand_in_other_holes(record, given)
-    if other_holes:
+    in_other_holes = tuple(_in_other_holes(record, given, selection))
+    others = bool(in_other_holes) or _of_another_length(record, given)
+    if others:
         # What was found of a fastener says nothing of one in another hole; a hole that is too deep is still there.
         said -= OF_EACH_FASTENER
-        values = {name: value for name, value in values.items() if name in (*DEPTHS, "aborted_holes")}
+        values = {name: value for name, value in values.items() if name in {HOLE_DEPTH, EMBEDMENT, "aborted_holes"}}
+    if in_other_holes:
+        said.discard("aborted_holes")
     if "torque_tool" in given and "torque_nm" not in given:
         values.pop("torque_nm", None)
         said.discard("torque")
     now = dict(given)
     reached = effective_mm(selection, given)
     if reached is not None:
-        now["embedment_mm"] = reached
-    if other_holes:
-        now |= {name: max(now[name], values[name]) for name in DEPTHS if name in now and name in values}
+        now[EMBEDMENT] = reached
+    deepest = now.get(HOLE_DEPTH, values.get(HOLE_DEPTH))
+    if others:
+        deepest = max((*_holes_before(values, selection), *_said(now, HOLE_DEPTH)), default=None)
+        # Those that stay are as shallow as before, and a new one may be shallower.
+        now |= {
+            name: min(now[name], values[name]) for name in (HOLE_DEPTH, EMBEDMENT) if name in now and name in values
+        }
     if "aborted_holes" in given:
         now["aborted_holes"] = _together(values.get("aborted_holes", ()), given["aborted_holes"])
-    return Found({**values, **now}, frozenset(said | codes_said(given)))
+    return Found({**values, **now}, frozenset(said | codes_said(given)), in_other_holes, deepest)
 
 
 def kept(found: Found, reached_mm: float | None) -> dict[str, Any]:
@@ -65,7 +76,10 @@ def kept(found: Found, reached_mm: float | None) -> dict[str, Any]:
     """
     values = {name: found.values[name] for name in CARRIED if name in found.values}
     if reached_mm is not None:
-        values["embedment_mm"] = reached_mm
+        values[EMBEDMENT] = reached_mm
+    if found.deepest_hole_mm is not None:
+        # What a shorter one lacks stands in the embedment by now.
+        values[HOLE_DEPTH] = found.deepest_hole_mm
     if found.values.get("aborted_holes"):
         values["aborted_holes"] = [dict(hole) for hole in found.values["aborted_holes"]]
     measured = [code for code in NOT_MEASURED if code in found.said]
@@ -78,20 +92,67 @@ def _has_its_value(code: str, before: Mapping[str, Any]) -> bool:
     return not fields or any(field in before for field in fields)
 
 
-def _stand_in_other_holes(record: Record, given: Mapping[str, Any]) -> bool:
-    """Whether a fastener stands elsewhere than the record has it, or is another one."""
+def _said(values: Mapping[str, Any], name: str) -> tuple[float, ...]:
+    return (float(values[name]),) if name in values else ()
+
+
+def _holes_before(values: Mapping[str, Any], selection: Selection) -> Iterator[float]:
+    """How deep the holes of earlier fasteners are: as said, and deeper where one was set deeper than assessed."""
+    yield from _said(values, HOLE_DEPTH)
+    depth = None if selection.row is None else selection.row["depth"]
+    for reached in _said(values, EMBEDMENT):
+        if depth is not None and depth["hole_mm"] is not None and reached > float(depth["effective_mm"]):
+            yield float(depth["hole_mm"]) + reached - float(depth["effective_mm"])
+
+
+def _in_other_holes(record: Record, given: Mapping[str, Any], selection: Selection) -> list[int]:
+    """Which fasteners stand in another hole than the record has them in, or are other ones in theirs."""
     verified: Sequence[Mapping[str, float]] = record.request["positions"]
     stands = [*enumerate(given.get("positions", ())), *((one["index"], one) for one in given.get("moved", ()))]
-    if any(index < len(verified) and not same_place(verified[index], place) for index, place in stands):
-        return True
+    moved = {
+        index for index, place in stands if index < len(verified) and not same_hole(verified[index], place, selection)
+    }
+    return sorted(moved.union(given.get("replaced", ())))
+
+
+def _of_another_length(record: Record, given: Mapping[str, Any]) -> bool:
+    """Whether other fasteners were fitted than the record has."""
     length = record.answer["fastener"]["length_mm"]
     return length is not None and "length_mm" in given and given["length_mm"] != length
 
 
 def _together(before: Sequence[Mapping[str, Any]], now: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
     """Add aborted holes up; one that is said again at its place, as filled by now, counts once."""
-    others = [hole for hole in before if not any(same_place(hole, newer) for newer in now)]
+    others = [hole for hole in before if not any(apart_mm(hole, newer) <= MEASURED_AGAIN_MM for newer in now)]
     return [*others, *now]
+
+
+def same_hole(a: Mapping[str, float], b: Mapping[str, float], selection: Selection) -> bool:
+    """Whether a fastener measured at two places stands in one hole: two holes can't be nearer than one is wide.
+
+    Args:
+        a: A place.
+        b: A place.
+        selection: What is fitted.
+
+    Returns:
+        True where the places are nearer than the diameter of the hole.
+    """
+    geometry = selection.size["geometry"]
+    return apart_mm(a, b) < float(geometry["hole_diameter_mm"] or geometry["nominal_diameter_mm"])
+
+
+def apart_mm(a: Mapping[str, float], b: Mapping[str, float]) -> float:
+    """How far two places are apart.
+
+    Args:
+        a: A place.
+        b: A place.
+
+    Returns:
+        The distance (mm).
+    """
+    return math.hypot(a["x_mm"] - b["x_mm"], a["y_mm"] - b["y_mm"])
 
 
 def same_place(a: Mapping[str, float], b: Mapping[str, float]) -> bool:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.aborted_holes import least_distance
+from service.site.as_built.found import apart_mm
 from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded
 from service.verification.answer import rounded
 
@@ -54,6 +54,8 @@ def resin(built: Built) -> Iterator[Requirement]:
     setting, coldest = values.get("concrete_temperature_c"), values.get("coldest_until_cured_c")
     if setting is not None:
         yield _setting_temperature(built, float(setting), path)
+    if values.get("resin_filled") is not None:
+        yield _filled(bool(values["resin_filled"]))
     if values.get("set_within_working_time") is not None:
         yield _working_time(bool(values["set_within_working_time"]), path)
     if coldest is not None or values.get("curing_minutes") is not None:
@@ -76,6 +78,15 @@ def _setting_temperature(built: Built, temperature: float, path: str) -> Require
     return Requirement(
         "setting_temperature", met, f"the resin may be set in concrete of {ranges} °C", temperature, ranges, "°C", path,
         None if met else f"no bond is assessed for it: {SET_ANEW}, at a temperature of the table", decisive=True,
+    )  # fmt: skip
+
+
+def _filled(met: bool) -> Requirement:
+    words = "resin came out at the top" if met else "no resin came out at the top: there is air beside the rod"
+    return Requirement(
+        "resin_filled", met, words, "filled" if met else "not filled", "filled", None, None,
+        None if met else f"nobody knows how much of the rod the resin holds; none is filled in later: {SET_ANEW}",
+        decisive=True,
     )  # fmt: skip
 
 
@@ -132,8 +143,8 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
     own = float(geometry["hole_diameter_mm"] or geometry["nominal_diameter_mm"])
     for hole in built.found.values.get("aborted_holes", ()):
         diameter = max(own, float(hole.get("diameter_mm") or own))
-        index, place = min(enumerate(request["positions"]), key=lambda spot: _apart(spot[1], hole))
-        found = _apart(place, hole)
+        index, place = min(enumerate(request["positions"]), key=lambda spot: apart_mm(spot[1], hole))
+        found = apart_mm(place, hole)
         filled = bool(hole.get("refilled")) and not _shear_pushes_to(answer, request, hole)
         least = least_distance(rulebook, diameter, float(hole["depth_mm"]), filled=filled)
         met = found >= least.distance_mm - TOLERANCE
@@ -148,10 +159,6 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
             least.rule,
             None if met else _for_aborted_hole(hole),
         )
-
-
-def _apart(a: Mapping[str, float], b: Mapping[str, float]) -> float:
-    return math.hypot(a["x_mm"] - b["x_mm"], a["y_mm"] - b["y_mm"])
 
 
 def _shear_pushes_to(answer: Mapping[str, Any], request: Mapping[str, Any], hole: Mapping[str, float]) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
@@ -23,6 +23,7 @@ NOT_MEASURED: Mapping[str, str] = MappingProxyType({
     "coldest_until_cured": "coldest that the concrete was until the resin had cured",
     "curing": "curing time that was waited",
     "working_time": "whether it was set within the working time of the resin",
+    "resin_filled": "whether resin came out at the top of the hole when the rod was set",
     "drilling": "how the hole was drilled",
     "installer": "who set it",
     "length": "length that was fitted",
@@ -45,6 +46,7 @@ FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "working_time": ("set_within_working_time",),
     "length": ("length_mm",),
     "positions": ("positions", "moved"),
+    "edges": ("edges", "nearest_edges"),
     "member_thickness": ("member_thickness_mm",),
     "fixture_thickness": ("fixture_thickness_mm",),
     "stand_off": ("stand_off_mm", "grout"),
@@ -54,12 +56,14 @@ FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
 """The fields that say it, where they are not named as the code."""
 OF_EACH_FASTENER = frozenset({
     "hole_depth", "set_depth", "torque", "torque_tool", "head_seated", "sleeve_expanded", "mark_shows", "hole_cleaned",
-    "hole", "concrete_temperature", "coldest_until_cured", "curing", "working_time", "drilling", "installer",
+    "hole", "concrete_temperature", "coldest_until_cured", "curing", "working_time", "resin_filled", "drilling",
+    "installer",
 })  # fmt: skip
 """What has to be measured anew where a fastener stands in another hole."""
+TORQUE, ABORTED = ("torque",), ("aborted_holes",)
 DECISIVE: Mapping[str, tuple[tuple[str, ...], ...]] = MappingProxyType({
     "bonded": (
-        ("hole_cleaned",), ("concrete_temperature",), ("coldest_until_cured",), ("curing",),
+        ("hole_cleaned",), ("resin_filled",), ("concrete_temperature",), ("coldest_until_cured",), ("curing",),
         ("hole_depth", "set_depth"), ("torque",),
     ),
     "concrete_screw": (("head_seated",), ("hole_depth", "set_depth"), ("torque",)),
@@ -124,12 +128,15 @@ def missing(built: Built) -> tuple[tuple[str, ...], ...]:
     beside = set(_beside_the_point(built))
     if built.selection.size["setting"]["installation_torque_nm"] is None:
         beside.add("torque")
-    wanted = (tuple(code for code in codes if code not in beside) for codes in DECISIVE[_mechanism(built)])
+    turns_on = DECISIVE[_mechanism(built)] + (
+        (ABORTED,) if built.found.in_other_holes and not cast_in(built.selection) else ()
+    )
+    wanted = (tuple(code for code in codes if code not in beside) for codes in turns_on)
     return tuple(codes for codes in wanted if codes and built.found.said.isdisjoint(codes))
 
 
 def decisive(built: Built) -> Iterator[Requirement]:
-    """Say that nothing is shown without what was not measured; a torque has words of its own.
+    """Say that nothing is shown without what was not measured; torque and aborted holes have words of their own.
 
     Args:
         built: The work as built.
@@ -137,12 +144,17 @@ def decisive(built: Built) -> Iterator[Requirement]:
     Yields:
         One requirement, or none.
     """
-    open_ = [codes for codes in missing(built) if codes != ("torque",)]
-    if not open_:
-        return
+    open_ = [codes for codes in missing(built) if codes not in {TORQUE, ABORTED}]
+    if open_:
+        yield _decisive(open_)
+    if ABORTED in missing(built):
+        yield _aborted_holes(built)
+
+
+def _decisive(open_: Sequence[tuple[str, ...]]) -> Requirement:
     words = "; ".join(" or ".join(NOT_MEASURED[code] for code in codes) for codes in open_)
     fields = ", ".join(" or ".join(field for code in codes for field in fields_of(code)) for codes in open_)
-    yield Requirement(
+    return Requirement(
         "decisive_not_measured",
         None,
         f"nothing is shown of this kind of fastener without: {words}",
@@ -151,6 +163,21 @@ def decisive(built: Built) -> Iterator[Requirement]:
         None,
         None,
         f"measure it on every fastener and say {fields}",
+    )
+
+
+def _aborted_holes(built: Built) -> Requirement:
+    which = ", ".join(f"{index}" for index in built.found.in_other_holes)
+    return Requirement(
+        "aborted_holes_said",
+        None,
+        f"fastener {which} stands in another hole than it was verified in or checked in before, and nobody said "
+        "whether a hole was given up for it, which weakens the concrete",
+        None,
+        None,
+        None,
+        None,
+        "say aborted_holes: each hole given up with its place and depth, or an empty list where there is none",
     )
 
 
@@ -193,7 +220,7 @@ def _beside_the_point(built: Built) -> Iterator[str]:
     if cast_in(selection):
         yield from ("hole", "hole_depth", "drilling", "installer")
     if not bonded(selection):
-        yield from ("concrete_temperature", "coldest_until_cured", "curing", "working_time")
+        yield from ("concrete_temperature", "coldest_until_cured", "curing", "working_time", "resin_filled")
     if _mechanism(built) == "deformation_controlled_expansion":
         # It is set flush by a tool that rests on the concrete: the hole decides how deep.
         yield "set_depth"

@@ -27,7 +27,10 @@ def out_of_place(given: Mapping[str, Any], request: Mapping[str, Any]) -> Iterat
     edges = request["member"].get("edges") or {}
     for index, place in enumerate(positions):
         for axis, edge in _beyond(place, edges):
-            pointer = _of_fastener(given, index, axis) or f"{PLACE}/edges/{edge}_mm"
+            pointer = (
+                _of_fastener(given, index, axis)
+                or f"{PLACE}/{'nearest_edges' if 'nearest_edges' in given else 'edges'}/{edge}_mm"
+            )
             words = f"fastener {index} stands on or beyond the {edge} edge, where nothing holds it. {DO_NOT_LOAD}"
             yield Refusal(pointer, "outside_member", words)
         yield from _off_the_fixture(given, request["fixture"], index, place)

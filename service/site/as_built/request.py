@@ -12,6 +12,7 @@ from service.site.as_built.depth import assessed_embedment, reached_mm
 from service.site.as_built.found import found_of, kept
 from service.site.as_built.model import Found, Record, bonded, cast_in, has_head, without_nulls
 from service.site.as_built.places import out_of_place
+from service.site.depth_windows import Tolerances, tolerances_of
 from service.verification.assumptions import Assumptions
 from service.verification.assumptions import strength as assumed_strength
 from service.verification.refusal import Refusal, RefusedRequest
@@ -24,7 +25,13 @@ SITE: Mapping[str, str] = MappingProxyType({
     "installer": "installer",
 })
 """Site conditions that were found, by the field that says them."""
-OF_RESIN = ("concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time")
+OF_RESIN = (
+    "concrete_temperature_c",
+    "coldest_until_cured_c",
+    "curing_minutes",
+    "set_within_working_time",
+    "resin_filled",
+)
 LEAST_EMBEDMENT_MM = 10
 """The least that a request may name; what was reached below it is less than any that is assessed all the same."""
 TOOLS = ("calibrated_wrench", "impact_driver_set", "by_feel")
@@ -53,10 +60,10 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     request: dict[str, Any] = deepcopy(dict(record.request))
     request["came_from_record"] = record.answer["record"]["id"]
     request["positions"] = _positions(record.request["positions"], given)
-    _put_depth(request, record, found, selection)
     # What hangs on the wall was settled when it was bought: another length or article is never chosen silently.
     request["fastener"]["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
     _put_around(request, given)
+    _put_depth(request, record, found, selection, tolerances_of(rulebook))
     if "strength_found" in given:
         _put_strength(request, given["strength_found"], rulebook)
     site = {name: given[field] for field, name in SITE.items() if field in given}
@@ -68,13 +75,15 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     return request
 
 
-def _put_depth(request: dict[str, Any], record: Record, found: Found, selection: Selection) -> None:
+def _put_depth(
+    request: dict[str, Any], record: Record, found: Found, selection: Selection, tolerances: Tolerances
+) -> None:
     verified = float(record.request["fastener"]["embedment_mm"])
-    reached = reached_mm(selection, found, verified)
+    reached = reached_mm(selection, found, request, tolerances)
     if reached is not None:
-        counts = assessed_embedment(selection, min(reached, verified))
+        counts = assessed_embedment(selection, min(reached, verified), tolerances)
         request["fastener"]["embedment_mm"] = max(counts, LEAST_EMBEDMENT_MM)
-    measured = reached if "embedment_mm" in found.values or (reached is not None and reached < verified) else None
+    measured = found.values.get("embedment_mm", reached if reached is not None and reached < verified else None)
     built = kept(found, None if measured is None else max(measured, LEAST_EMBEDMENT_MM))
     request.pop("built", None)
     if built:
@@ -93,10 +102,21 @@ def _put_around(request: dict[str, Any], given: Mapping[str, Any]) -> None:
         member["thickness_mm"] = given["member_thickness_mm"]
     if "edges" in given:
         member["edges"] = {**(member.get("edges") or {}), **given["edges"]}
+    if "nearest_edges" in given:
+        member["edges"] = {**(member.get("edges") or {}), **_from_origin(request["positions"], given["nearest_edges"])}
     if given.get("cracks_seen"):
         member["state"] = "cracked"
     if "hole" in given:
         request["use"] = {**(request.get("use") or {}), "hole": given["hole"]}
+
+
+def _from_origin(positions: Sequence[Mapping[str, float]], nearest: Mapping[str, float]) -> dict[str, float]:
+    """Turn distances of the nearest fastener to each edge into distances of the origin to it."""
+    edges = {}
+    for name, distance in nearest.items():
+        along = [float(place[f"{name[0]}_mm"]) for place in positions]
+        edges[name] = distance - min(along) if name.endswith("minus_mm") else distance + max(along)
+    return edges
 
 
 def strength_verified(request: Mapping[str, Any], rulebook: Rulebook) -> float:
@@ -164,6 +184,10 @@ def _colder(found: Found) -> Iterator[Refusal]:
 
 
 def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]) -> list[dict[str, float]]:
+    for entry, index in enumerate(given.get("replaced", ())):
+        if index >= len(verified):
+            words = f"the record has fasteners 0 to {len(verified) - 1}"
+            raise RefusedRequest(Refusal(f"#/as_built/replaced/{entry}", "not_allowed", words))
     if "positions" in given:
         if len(given["positions"]) != len(verified):
             words = f"must list every fastener, {len(verified)} of them; for some of them use moved"

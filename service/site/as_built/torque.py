@@ -11,6 +11,7 @@ from service.site.sheet.content import Figure
 from service.site.sheet.source import Source
 from service.site.sheet.tightening import TIGHTENING_EXPANDS, torque_range
 from service.site.sheet.work import Work
+from service.verification.cautions import Caution
 from service.verification.requirements import IMPACT_DRIVER
 from service.verification.selection import Selection
 
@@ -54,7 +55,40 @@ def torque(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Itera
     else:
         work = Work(Source(built.request, answer, rulebook))
         least, largest = torque_range(work, Figure("torque", asked, "Nm"))
-        yield _read(built, float(read), least.number, largest.number)
+        yield _read(built, float(read), least.number if _expands(selection) else 0.0, largest.number, rulebook)
+
+
+def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Caution]:
+    """Say that a torque which is only the most allowed was read well below: the fixture may be loose.
+
+    Args:
+        built: The work as built.
+        rulebook: The rulebook, with what a wrench may be off.
+
+    Yields:
+        One caution, or none.
+    """
+    selection, read = built.selection, built.found.values.get("torque_nm")
+    asked = selection.size["setting"]["installation_torque_nm"]
+    driven = (built.request.get("site") or {}).get("torque_control") == IMPACT_DRIVER
+    if read is None or asked is None or driven or _expands(selection):
+        return
+    if float(read) < float(asked) * (1.0 - _wrench_share(rulebook)) - TOLERANCE:
+        cured = ", once the resin has cured" if bonded(selection) else ""
+        words = (
+            f"{read:g} N·m was read where {asked:g} N·m is the most that it may get: nothing is lost by it, but see "
+            f"that the fixture is not loose; it may be tightened to {asked:g} N·m{cured}."
+        )
+        yield Caution("torque_below_asked", words)
+
+
+def _expands(selection: Selection) -> bool:
+    """Whether the torque is what expands it, and so a target; to all others it is the most that they may get."""
+    return selection.family["mechanism"] in TIGHTENING_EXPANDS
+
+
+def _wrench_share(rulebook: Rulebook) -> float:
+    return float(rulebook.factors["installation"]["torque"]["tolerance_share"])
 
 
 def _no_driver(selection: Selection, read: float | None) -> Requirement:
@@ -80,19 +114,21 @@ def _driven(built: Built, read: float, most: float) -> Requirement:
     )  # fmt: skip
 
 
-def _read(built: Built, read: float, least: float, largest: float) -> Requirement:
+def _read(built: Built, read: float, least: float, largest: float, rulebook: Rulebook) -> Requirement:
     selection = built.selection
     asked = float(selection.size["setting"]["installation_torque_nm"])
     low, high = read < least - TOLERANCE, read > largest + TOLERANCE
     met, to_do = _of_seated_head(built, not (low or high))
     if met is False:
-        to_do = _too_loose(selection) if low else _misread(selection, read) + _too_tight(selection)
+        to_do = _too_loose() if low else _above(selection, read, rulebook)
+    expands = _expands(selection)
+    between = f"read between {least:g} and {largest:g} N·m" if expands else "the most that it may get"
     return Requirement(
         "installation_torque",
         met,
-        f"installation torque {asked:g} N·m, read between {least:g} and {largest:g} N·m",
+        f"installation torque {asked:g} N·m, {between}",
         read,
-        f"{least:g} to {largest:g}",
+        f"{least:g} to {largest:g}" if expands else f"at most {largest:g}",
         "Nm",
         selection.size_path("setting", "installation_torque_nm"),
         to_do,
@@ -115,17 +151,22 @@ def _misread(selection: Selection, read: float) -> str:
     return f"{read:g} N·m is more than twice what the assessment names, {named:g} N·m: read it again first; if so, "
 
 
-def _too_loose(selection: Selection) -> str:
-    if selection.family["mechanism"] in TIGHTENING_EXPANDS:
-        return (
-            "tighten it to the installation torque with a calibrated wrench; if it turns without reaching it, it is "
-            "not expanded: take it out of use, treat the hole as aborted and set a new fastener at the distance for "
-            "that"
-        )
+def _too_loose() -> str:
     return (
-        "tighten it to the installation torque with a calibrated wrench, resin only after its curing time; if it turns "
-        "in the hole or does not reach the torque, take it out of use and treat the hole as aborted"
+        "tighten it to the installation torque with a calibrated wrench; if it turns without reaching it, it is "
+        "not expanded: take it out of use, treat the hole as aborted and set a new fastener at the distance for that"
     )
+
+
+def _above(selection: Selection, read: float, rulebook: Rulebook) -> str:
+    """What to do above the most: no more above a maximum than a wrench may be off is for the engineer to look at."""
+    asked = float(selection.size["setting"]["installation_torque_nm"])
+    if not _expands(selection) and read <= asked * (1.0 + _wrench_share(rulebook)) + TOLERANCE:
+        return (
+            f"slightly above the {asked:g} N·m, by no more than a wrench may be off: have the engineer look at it; do "
+            "not slacken it"
+        )
+    return _misread(selection, read) + _too_tight(selection)
 
 
 def _too_tight(selection: Selection) -> str:

@@ -55,6 +55,7 @@ def _set(work: Work) -> Iterator[Blank]:
     if mechanism == "undercut":
         yield Blank("Mark shows, seen by", "mark_shows")
     if mechanism == "bonded":
+        yield Blank("Resin came out at the top when set, seen by", "resin_filled")
         yield Blank("Set within the working time, yes or no", "set_within_working_time")
         yield Blank("First tightened or loaded, day and time", "curing_minutes")
 

@@ -14,10 +14,11 @@ from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
+from service.verification.length import NUT_ON_THREAD
 from service.verification.refusal import Refusal
 from service.verification.selection import UNKNOWN
 
-THREAD_SHOWS = ("through_bolt", "threaded_rod", "undercut_bolt")
+THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)
 RINGS = ("sleeve_eyebolt", "sleeve_hook")
 SIDES = {
