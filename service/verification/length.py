@@ -10,7 +10,6 @@ from service.verification.assumptions import Assumptions
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 
-
 NUT_ON_THREAD = ("through_bolt", "threaded_rod", "undercut_bolt")
 """Forms whose nut runs on a thread that stands out: how deep they are set decides what they clamp."""
 
