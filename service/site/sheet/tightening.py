@@ -256,9 +256,11 @@ def tightened(work: Work) -> Iterator[Line]:
     """
     if tool_of(work) is Tool.WRENCH and work.torque is not None:
         least, most = torque_range(work, work.torque)
-        yield line(
-            "Write down for each what the wrench read when it was tightened: at least {}, no more than {}", least, most
-        )
+        words = "Write down for each what the wrench read when it was tightened: "
+        if work.source.mechanism in TIGHTENING_EXPANDS:
+            yield line(words + "at least {}, no more than {}", least, most)
+        else:
+            yield line(words + "no more than {}", most)
         yield Line("Tried later, a bolt shows less, as its pull settles; that is no reason to tighten it on")
     if has_head(work):
         yield Line("Every head seated on the fixture without a gap, seen by someone who signs for it")
