@@ -145,7 +145,7 @@ def _shown(entry: Requirement) -> dict[str, Any]:
 def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iterator[Requirement]:
     yield from nothing(built)
     yield from decisive(built)
-    yield from torque(built, answer, rulebook)
+    yield from torque(built, rulebook)
     yield from depth(built)
     yield from expanded(built)
     yield from cleaning(built)

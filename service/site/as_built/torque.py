@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator
 
 from service.rulebook import Rulebook
 from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded, cast_in
-from service.site.sheet.content import Figure
-from service.site.sheet.source import Source
-from service.site.sheet.tightening import TIGHTENING_EXPANDS, torque_range
-from service.site.sheet.work import Work
+from service.site.sheet.tightening import TIGHTENING_EXPANDS
 from service.verification.cautions import Caution
 from service.verification.requirements import IMPACT_DRIVER
 from service.verification.selection import Selection
@@ -19,12 +15,11 @@ MISREAD = 2.0
 """A reading beyond so many times the largest torque that the assessment names is rather a slip; from memory."""
 
 
-def torque(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iterator[Requirement]:
+def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
     """Hold the torque against the assessment.
 
     Args:
         built: The work as built.
-        answer: The answer to its request.
         rulebook: The rulebook, with what a wrench may be off.
 
     Yields:
@@ -53,9 +48,7 @@ def torque(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Itera
     elif driven or asked is None:
         yield _driven(built, float(read), float(most))
     else:
-        work = Work(Source(built.request, answer, rulebook))
-        least, largest = torque_range(work, Figure("torque", asked, "Nm"))
-        yield _read(built, float(read), least.number if _expands(selection) else 0.0, largest.number, rulebook)
+        yield _read(built, float(read), float(asked), rulebook)
 
 
 def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Caution]:
@@ -114,14 +107,14 @@ def _driven(built: Built, read: float, most: float) -> Requirement:
     )  # fmt: skip
 
 
-def _read(built: Built, read: float, least: float, largest: float, rulebook: Rulebook) -> Requirement:
-    selection = built.selection
-    asked = float(selection.size["setting"]["installation_torque_nm"])
+def _read(built: Built, read: float, asked: float, rulebook: Rulebook) -> Requirement:
+    selection, expands = built.selection, _expands(built.selection)
+    share = _wrench_share(rulebook) if expands else 0.0
+    least, largest = asked * (1.0 - share) if expands else 0.0, asked * (1.0 + share)
     low, high = read < least - TOLERANCE, read > largest + TOLERANCE
     met, to_do = _of_seated_head(built, not (low or high))
     if met is False:
         to_do = _too_loose() if low else _above(selection, read, rulebook)
-    expands = _expands(selection)
     between = f"read between {least:g} and {largest:g} N·m" if expands else "the most that it may get"
     return Requirement(
         "installation_torque",
