@@ -113,7 +113,6 @@ def expired(gauge: Gauge, day: str, place: str) -> Iterator[Refusal]:
         )
         yield Refusal(f"{place}/valid_until", "calibration_expired", words)
 
-
     if gauge.calibrated_on is not None and day < gauge.calibrated_on:
         words = (
             f"the calibration was made on {gauge.calibrated_on}, after the pulls of {day}: name the one that held on "

@@ -248,7 +248,7 @@ class ProofTests(RequestSchema):
             one_reading_a_pull,
             calibration_fits,
             names_of_pulls_differ,
-                    one_pull_a_fastener,
+            one_pull_a_fastener,
             replacements_fit,
             no_more_than_there_are,
             parts_are_the_lot,
