@@ -119,6 +119,11 @@ def test_a_name_of_another_form_is_no_record(client: HeldClient, guardrail_post:
         ),
         ({"aborted_holes": [{"x_mm": 0, "y_mm": 0}]}, "aborted_holes/0/depth_mm", "required", "must be given"),
         ({"edges": {"z_mm": 1}}, "edges/z_mm", "unknown_field", "x_minus_mm"),
+        ({"edges": {"x_plus_mm": 200}, "nearest_edges": {"x_plus_mm": 125}}, "nearest_edges", "conflict", "not both"),
+        ({"nearest_edges": {"x_plus_mm": 0}}, "nearest_edges/x_plus_mm", "below_minimum", "at least 1"),
+        ({"replaced": [4]}, "replaced/0", "not_allowed", "fasteners 0 to 3"),
+        ({"replaced": [1, 1]}, "replaced", "duplicate_value", "twice"),
+        ({"resin_filled": True}, "resin_filled", "conflict", "set without resin"),
         ({"weather": "wet"}, "weather", "unknown_field", "the fields are: "),
         ({"moved": [{"index": 0, "x_mm": 75, "y_mm": -75}]}, "moved/0", "duplicate_position", "fasteners 0 and 1"),
         ({"moved": [{"index": 0, "x_mm": -140, "y_mm": 0}]}, "moved/0/x_mm", "outside_fixture", "within 110 mm"),
@@ -159,7 +164,7 @@ def test_left_out_and_null_are_the_same(client: HeldClient, record: dict[str, An
     added = (
         "hole_cleaned", "head_seated", "concrete_temperature_c", "curing_minutes", "coldest_until_cured_c", "drilling",
         "installer", "stand_off_mm", "grout", "nominal_embedment_mm", "sleeve_expanded", "mark_shows", "aborted_holes",
-        "set_within_working_time",
+        "set_within_working_time", "resin_filled", "nearest_edges", "replaced",
     )  # fmt: skip
     nulls = dict.fromkeys((*said, *added))
     assert check(client, record, **nulls).get_json() == check(client, record).get_json()

@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from service.site.aborted_holes import least_distance
+from service.site.depth_windows import hole_depth_window, set_depth_window, tolerances_of
 from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
-from tests.site.sheet_cases import book
+from service.verification.selection import select
+from tests.site.sheet_cases import REQUESTS, book, shelf
 
 
 @pytest.mark.parametrize(
@@ -59,3 +61,45 @@ def test_a_screw_under_its_head_needs_a_deeper_hole_below_a_thin_fixture(
 def test_nothing_is_needed_where_nothing_is_drilled() -> None:
     row = next(iter(book().families["headed-stud"]["sizes"]["19"]["embedments"].values()))
     assert needed_hole_mm("welded_headed_stud", row, 110, 25) is None
+
+
+def window(name: str, length: float | None, clamped: float, member: float) -> tuple[object, object]:
+    selection = select(REQUESTS[name], book())
+    return (
+        hole_depth_window(book(), selection, length, clamped, member),
+        set_depth_window(book(), selection, length, clamped, member),
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "length", "clamped", "member", "hole", "depth"),
+    [
+        ("guardrail", 115, 10, 250, (95, 97), (82, 85)),
+        ("guardrail", 115, 10, 141, (95, 96), (82, 85)),  # h_min 140 mm
+        ("guardrail", 115, 10, 140, (95, 95), (82, 85)),
+        ("resin", 165, 20, 400, (125, 127), (125, 127)),  # no rod deeper than its hole
+        ("resin", 165, 20, 161, (125, 125), (125, 125)),  # h_min 161 mm
+        ("drop-ins overhead", 40, 6, 200, (43, 45), (40, 40)),
+        ("undercut in a corner", 173, 20, 300, (145, 147), (130, 133)),
+        ("screw near a corner", 100, 10, 250, (100, 102), (90, 90)),  # the head decides
+        ("studs", 175, 25, 600, None, None),
+    ],
+)
+def test_between_which_depths_it_is_drilled_and_set(
+    name: str, length: float, clamped: float, member: float, hole: object, depth: object
+) -> None:
+    """Depths in the families' files; 2 mm for holes, 3 mm for what is set: common practice, no source."""
+    found = window(name, length, clamped, member)
+    if name == "studs":
+        row = select(REQUESTS[name], book()).row
+        assert row is not None
+        depth = (row["depth"]["nominal_mm"],) * 2
+    assert found == (hole, depth)
+
+
+def test_a_release_without_tolerances_has_none() -> None:
+    old = shelf().book("2026.1.0")
+    assert tolerances_of(old) == type(tolerances_of(old))(0, 0, 0, 0)
+    selection = select({**REQUESTS["guardrail"], "rulebook": "2026.1.0"}, old)
+    assert hole_depth_window(old, selection, 115, 10, 250) == (95, 95)
+    assert set_depth_window(old, selection, 115, 10, 250) == (82, 82)
