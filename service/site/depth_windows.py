@@ -11,6 +11,7 @@ from service.verification.selection import Selection
 
 DEPTH_TOLERANCE = "factors/installation#/depth_tolerance"
 SET_FLUSH = "deformation_controlled_expansion"
+EXPANDED_AT_THE_BOTTOM = (SET_FLUSH, "undercut")
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from typing import Any
@@ -360,6 +361,17 @@ def test_a_form_that_is_filled_in_tells_all_that_the_as_built_check_turns_on(nam
             assert told & {field for code in codes for field in fields_of(code)}, codes
 
 
+def nearest_edges(request: Mapping[str, Any]) -> dict[str, float]:
+    """What a tape shows from the nearest fastener to each edge."""
+    edges = {name: value for name, value in (request["member"].get("edges") or {}).items() if value is not None}
+    reach = {
+        f"{axis}_{way}_mm": max(sign * place[f"{axis}_mm"] for place in request["positions"])
+        for axis in "xy"
+        for way, sign in (("plus", 1), ("minus", -1))
+    }
+    return {name: value - reach[name] for name, value in edges.items()}
+
+
 def filled_in(one: Job) -> dict[str, Any]:
     """What the as-built check is told by a form on which everything is as the sheet asks."""
     request, form = one.request, make([one]).sheet.fixings[0].to_fill_in
@@ -369,7 +381,7 @@ def filled_in(one: Job) -> dict[str, Any]:
         "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20,
         "coldest_until_cured_c": 15, "hole": request["use"]["hole"], "cracks_seen": False, "drilling": "hammer",
         "installer": "trained", "torque_tool": request["site"]["torque_control"],
-        "grout": request["fixture"].get("grout"),
+        "grout": request["fixture"].get("grout"), "nearest_edges": nearest_edges(request),
     }  # fmt: skip
     blanks = [blank for blank in (*form.each_fastener, *form.once) if blank.as_built is not None]
     asked = {blank.as_built: blank.asked.value for blank in blanks if blank.asked is not None}
@@ -936,3 +948,29 @@ def test_no_sheet_calls_a_fixing_safe() -> None:
     for name in REQUESTS:
         for step in only(name).steps:
             assert not any("safe " in line.text or line.text.endswith("safe") for line in step.lines)
+
+
+@pytest.mark.parametrize(
+    ("name", "step", "words"),
+    [
+        ("guardrail", "set", "No deeper than 85 mm, or the nut may not get its whole thread"),
+        ("drop-ins overhead", "drill", "No deeper than 45 mm: a hole that is deeper is no use"),
+    ],
+)
+def test_the_sheet_says_how_deep_is_too_deep(name: str, step: str, words: str) -> None:
+    """82 and 43 mm ordered; 3 and 2 mm of the rulebook."""
+    assert words in text_of(only(name), step)
+
+
+def test_what_stands_before_its_fixture_is_measured_from_the_concrete() -> None:
+    said = text_of(only("resin"), "set")
+    assert "stand out of the concrete" in said
+    assert "above the fixture" not in said
+    assert "stand out above the fixture" in text_of(only("guardrail"), "set")
+
+
+def test_rules_that_know_no_tolerance_print_none() -> None:
+    older = {name: entry for name, entry in book().factors["installation"].items() if name != "depth_tolerance"}
+    rules = replace(book(), factors={**book().factors, "installation": older})
+    one = replace(job(REQUESTS["guardrail"]), rulebook=rules)
+    assert "No deeper" not in text_of(make([one]).sheet.fixings[0], "set")

@@ -74,6 +74,9 @@ def _once(work: Work) -> Iterator[Blank]:
     yield Blank("Batch of the fasteners")
     yield Blank("Length fitted (mm)", "length_mm", work.length)
     yield Blank("Fixture thickness (mm)", "fixture_thickness_mm", work.fixture_thickness)
+    yield Blank("Member thickness (mm), at least", "member_thickness_mm", work.member_thickness)
+    if any(edge is not None for edge in (work.source.request["member"].get("edges") or {}).values()):
+        yield Blank("From the nearest fastener to each edge, by its letter (mm)", "nearest_edges")
     if work.stand_off is not None:
         yield Blank("Stand-off, free height (mm)", "stand_off_mm", work.stand_off)
     if work.grout is not None:

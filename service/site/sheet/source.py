@@ -115,10 +115,12 @@ class Source:
             path: Its rulebook path.
 
         Returns:
-            The figure, None where the rulebook has no such field.
+            The figure, None where the rulebook has no such field or no such group.
         """
-        group, _, field = path.rpartition("/")
-        return self.rule(name, unit, path) if field in self.read(group) else None
+        try:
+            return self.rule(name, unit, path)
+        except KeyError:
+            return None
 
     def given(self, name: str, unit: str, pointer: str) -> Figure:
         """Take a figure from the record.

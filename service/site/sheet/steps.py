@@ -201,6 +201,8 @@ class Steps:
         yield line(
             "Drill {} wide and {} deep into the concrete, square to the surface", work.hole_diameter, work.hole_depth
         )
+        if work.drilled_no_deeper is not None:
+            yield line("No deeper than {}: a hole that is deeper is no use", work.drilled_no_deeper)
         if work.stop is work.hole_depth:
             yield line("Drill before the fixture is there; set the stop at {}", work.stop)
         else:
@@ -261,7 +263,11 @@ class Steps:
             work.set_depth,
         )
         yield from self._listed("setting_steps")
-        if work.thread_shown is not None:
+        if work.set_no_deeper is not None:
+            yield line("No deeper than {}, or the nut may not get its whole thread", work.set_no_deeper)
+        if work.stands_out is not None:
+            yield line("Where it is deep enough, no more than {} stand out of the concrete", work.stands_out)
+        elif work.thread_shown is not None:
             yield line("Where it is deep enough, no more than {} stand out above the fixture", work.thread_shown)
         if self.source.selection.family["installation"]["own_screw_only"]:
             yield Line(

@@ -9,6 +9,8 @@ from functools import cached_property
 from typing import Any
 
 from service.engine.model import EDGE_NAMES
+from service.rulebook import Rulebook
+from service.site.depth_windows import DEPTH_TOLERANCE, EXPANDED_AT_THE_BOTTOM, hole_depth_window, set_depth_window
 from service.site.needed_hole import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
@@ -16,7 +18,7 @@ from service.site.sheet.content import Distance, Figure, Place, Side, derived, t
 from service.site.sheet.source import NoSheet, Source
 from service.verification.length import NUT_ON_THREAD
 from service.verification.refusal import Refusal
-from service.verification.selection import UNKNOWN
+from service.verification.selection import UNKNOWN, Selection
 
 THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)
@@ -193,6 +195,42 @@ class Work:
         return derived("shown_above_fixture_mm", "mm", value, "{} - {} - {}", *of)
 
     @cached_property
+    def stands_out(self) -> Figure | None:
+        """How much of a fastener that is set before its fixture stands out of the concrete; None for others."""
+        if self.thread_shown is None or self.through_fixture:
+            return None
+        value = self.length.number - self.nominal_embedment.number
+        return derived("stands_out_mm", "mm", value, "{} - {}", self.length, self.nominal_embedment)
+
+    @cached_property
+    def set_no_deeper(self) -> Figure | None:
+        """Depth beyond which the thread of what was set is in question; None where the depth is not chosen on site."""
+        tolerance = self.source.rule_if_there("set_deeper_mm", "mm", f"{DEPTH_TOLERANCE}/set_deeper_mm")
+        return self._no_deeper("set_no_deeper_mm", set_depth_window(*self._windows), self.set_depth, tolerance)
+
+    @cached_property
+    def drilled_no_deeper(self) -> Figure | None:
+        """Depth beyond which a hole is no use to what is expanded from its bottom; None for others."""
+        if self.source.mechanism not in EXPANDED_AT_THE_BOTTOM or self.hole_depth is None:
+            return None
+        tolerance = self.source.rule_if_there("hole_deeper_mm", "mm", f"{DEPTH_TOLERANCE}/hole_deeper_mm")
+        return self._no_deeper("drilled_no_deeper_mm", hole_depth_window(*self._windows), self.hole_depth, tolerance)
+
+    def _no_deeper(
+        self, name: str, window: tuple[float, float] | None, ordered: Figure, tolerance: Figure | None
+    ) -> Figure | None:
+        """The greatest depth, where the tolerance decides it and not what has to stay behind the hole."""
+        if window is None or tolerance is None or window[0] == window[1]:
+            return None
+        most = ordered.number + tolerance.number
+        return derived(name, "mm", most, "{} + {}", ordered, tolerance) if most == window[1] else None
+
+    @property
+    def _windows(self) -> tuple[Rulebook, Selection, float, float, float]:
+        source = self.source
+        return source.rulebook, source.selection, self.length.number, self.clamped.number, self.member_thickness.number
+
+    @cached_property
     def member_thickness(self) -> Figure:
         """Thickness of the member."""
         return self.source.given("member_thickness_mm", "mm", "#/request/member/thickness_mm")
@@ -263,6 +301,9 @@ class Work:
             )
         elif self.source.answer["fastener"]["article_code"] is None:
             yield Refusal("/fastener/length_mm", "length_missing", "no length to buy was found for this fixing")
+        elif not any(entry["length_mm"] == self.length.number for entry in self._row["lengths"]):
+            words = "this length serves only where it was set by now, less deep than planned: size new fasteners anew"
+            yield Refusal("/fastener/length_mm", "length_as_built", words)
 
     def _too_deep(self) -> Iterator[Refusal]:
         depth = self.hole_depth
