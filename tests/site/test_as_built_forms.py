@@ -8,7 +8,7 @@ import pytest
 
 from service.api.shapes.as_built import AsBuilt
 from service.site.as_built import Record, check, new_request
-from service.site.sheet import Job, make
+from service.site.sheet import Job, NoSheet, make
 from service.verification import verify
 from tests.site.sheet_cases import REQUESTS, book
 
@@ -246,3 +246,10 @@ def test_edges_as_the_sheet_measures_them() -> None:
         one["pointer"] for one in filled_in(request, nearest_edges={"x_plus_mm": 115}, **moved)["changes"]
     ]
     assert "edges" not in [one["code"] for one in from_nearest["not_measured"]]
+
+
+def test_no_sheet_for_new_bolts_is_made_of_one_that_is_short() -> None:
+    """M12 × 115 set at 81 mm counts as 50 mm deep, and set new at 62 mm its nut would not find its thread."""
+    record = filled_in(REQUESTS["guardrail"], nominal_embedment_mm=81)["record"]
+    with pytest.raises(NoSheet, match="size new fasteners anew"):
+        make([Job(record["request"], record["answer"], book(), (), 1, "")])
