@@ -262,7 +262,9 @@ def test_a_thicker_fixture_than_the_length_clamps_is_not_verified() -> None:
 
 
 def test_a_length_that_is_none_of_the_family_is_not_verified() -> None:
-    assert "length_listed" in unmet(guardrail(length_mm=117))
+    answer = guardrail(length_mm=117)
+    assert "length_listed" in unmet(answer)
+    assert "either the engineer accepts" in told(answer)
     assert guardrail(length_mm=145)["verdict"] == "verified"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
+from types import MappingProxyType
 from typing import Any
 
 from service.rulebook import Rulebook
@@ -257,9 +258,17 @@ def _to_do(found: _Found) -> Iterator[str]:
         yield "Tell the engineer who designed it; a competent structural engineer decides what may stay."
 
 
+_ROUTES: Mapping[str, str] = MappingProxyType({
+    "length_listed": "; either the engineer accepts the length that was fitted at the depth that it was set at, or new "
+    "fasteners of a listed length are set in new holes",
+    "embedment_assessed": "; what is set stays out of use: new fasteners are set to their depth in new holes",
+})
+"""What comes next, where a requirement of the verification does not say so by itself."""
+
+
 def _of_verification(found: _Found) -> Iterator[str]:
     for entry in found.unmet:
-        yield f"{entry['code']}: {entry['detail']}"
+        yield f"{entry['code']}: {entry['detail']}{_ROUTES.get(entry['code'], '')}"
     modes = dict.fromkeys(one["mode"] for one in found.over)
     if modes:
         names = ", ".join(mode.replace("_", " ") for mode in modes)
