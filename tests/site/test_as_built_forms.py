@@ -232,6 +232,15 @@ def test_an_aborted_hole_measured_again_counts_once() -> None:
     for off, counted in ((1.5, 1), (3, 2)):
         record = again(first, aborted_holes=[hole | {"x_mm": off}])["record"]
         assert len(record["request"]["built"]["aborted_holes"]) == counted
+    shallow = again(first, aborted_holes=[hole | {"x_mm": 1.0, "depth_mm": 5.0}])["record"]
+    assert [one["depth_mm"] for one in shallow["request"]["built"]["aborted_holes"]] == [30]
+
+
+def test_an_undercut_set_a_little_deeper_does_not_spoil_the_next_check() -> None:
+    """3 mm deeper in a hole of 145 mm; the bolt beside it is set anew."""
+    first = filled_in(REQUESTS["undercut in a corner"], off={"nominal_embedment_mm": 3})
+    done = {"hole_depth_mm": 145, "nominal_embedment_mm": 130, "mark_shows": True, "torque_nm": 80, "aborted_holes": []}
+    assert again(first, replaced=[0], **done)["verdict"] == "verified"
 
 
 def test_edges_as_the_sheet_measures_them() -> None:

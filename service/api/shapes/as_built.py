@@ -132,7 +132,8 @@ class AsBuilt(Measured):
     nominal_embedment_mm = Number(
         "Set depth that was reached, as the sheet asks for it: from the concrete surface to the end of the fastener in "
         "the concrete, so the length of the fastener less what stands out of the concrete, fixture included. Turned "
-        "into the effective embedment by the difference that the family has. Not beside embedment_mm.",
+        "into the effective embedment by the difference that the family has; of several, the shallowest where one is "
+        "shallower than ordered, else the deepest. Not beside embedment_mm.",
         "mm",
         minimum=1,
         maximum=2000,
@@ -172,7 +173,8 @@ class AsBuilt(Measured):
     aborted_holes = Items(
         Part(AbortedHole, "One hole."),
         "Holes that were given up nearby; an empty list says that somebody looked and there are none. Those of earlier "
-        "checks are kept; one said again at its place, as filled by now, takes the place of the earlier.",
+        "checks are kept; one said again at its place, as filled by now, takes the place of the earlier, with the "
+        "deeper of both depths.",
         most=MOST_HOLES,
         absent="nobody looked; those of earlier checks count",
     )

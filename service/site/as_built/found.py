@@ -97,12 +97,13 @@ def _said(values: Mapping[str, Any], name: str) -> tuple[float, ...]:
 
 
 def _holes_before(values: Mapping[str, Any], selection: Selection) -> Iterator[float]:
-    """How deep the holes of earlier fasteners are: as said, and deeper where one was set deeper than assessed."""
+    """How deep the holes of earlier fasteners are: as said, at least as deep as what stands in them, or as ordered."""
     yield from _said(values, HOLE_DEPTH)
     depth = None if selection.row is None else selection.row["depth"]
     for reached in _said(values, EMBEDMENT):
         if depth is not None and depth["hole_mm"] is not None and reached > float(depth["effective_mm"]):
-            yield float(depth["hole_mm"]) + reached - float(depth["effective_mm"])
+            stands_in = depth["nominal_mm" if HOLE_DEPTH in values else "hole_mm"]
+            yield float(stands_in) + reached - float(depth["effective_mm"])
 
 
 def _in_other_holes(record: Record, given: Mapping[str, Any], selection: Selection) -> list[int]:
@@ -122,9 +123,18 @@ def _of_another_length(record: Record, given: Mapping[str, Any]) -> bool:
 
 
 def _together(before: Sequence[Mapping[str, Any]], now: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
-    """Add aborted holes up; one that is said again at its place, as filled by now, counts once."""
-    others = [hole for hole in before if not any(apart_mm(hole, newer) <= MEASURED_AGAIN_MM for newer in now)]
-    return [*others, *now]
+    """Add aborted holes up; one that is said again at its place, as filled by now, counts once, and the deeper."""
+    others = [hole for hole in before if not any(_measured_again(hole, newer) for newer in now)]
+    return [*others, *(_deeper(newer, [hole for hole in before if _measured_again(hole, newer)]) for newer in now)]
+
+
+def _measured_again(a: Mapping[str, float], b: Mapping[str, float]) -> bool:
+    return apart_mm(a, b) <= MEASURED_AGAIN_MM
+
+
+def _deeper(hole: Mapping[str, Any], earlier: Sequence[Mapping[str, Any]]) -> Mapping[str, Any]:
+    """A hole does not get shallower by being measured again."""
+    return {**hole, "depth_mm": max((hole["depth_mm"], *(one["depth_mm"] for one in earlier)))}
 
 
 def same_hole(a: Mapping[str, float], b: Mapping[str, float], selection: Selection) -> bool:
