@@ -44,7 +44,8 @@ class Measured(RequestSchema):
     )
     torque_nm = Number(
         "Torque that was read when it was set, or that an impact driver was set to; of several, the one farthest from "
-        "the installation torque; of what is not expanded by its torque, the highest. Not with by_feel, which reads none, and not where the assessment names none.",
+        "the installation torque; of what is not expanded by its torque, the highest. Not with by_feel, which reads "
+        "none, and not where the assessment names none.",
         "Nm",
         minimum=0,
         maximum=10_000,
