@@ -10,7 +10,7 @@ from service.api.shapes.as_built import AsBuilt
 from service.site.as_built import Record, check, new_request
 from service.site.sheet import Job, NoSheet, make
 from service.verification import verify
-from tests.site.sheet_cases import REQUESTS, book
+from tests.site.sheet_cases import REQUESTS, book, shelf
 
 SEEN: dict[str, Any] = {
     "hole_cleaned": True, "head_seated": True, "sleeve_expanded": True, "mark_shows": True, "resin_filled": True,
@@ -262,3 +262,14 @@ def test_no_sheet_for_new_bolts_is_made_of_one_that_is_short() -> None:
     record = filled_in(REQUESTS["guardrail"], nominal_embedment_mm=81)["record"]
     with pytest.raises(NoSheet, match="size new fasteners anew"):
         make([Job(record["request"], record["answer"], book(), (), 1, "")])
+
+
+def test_by_an_older_release_depths_have_no_tolerance() -> None:
+    """Its rules name none: 43 mm are 43 mm."""
+    old = shelf().book("2026.1.0")
+    request = {**REQUESTS["drop-ins overhead"], "rulebook": old.version}
+    record = Record(request, verify(request, old))
+    done = {"hole_cleaned": True, "sleeve_expanded": True, "torque_nm": 15}
+    for hole_mm, verdict in ((43, "verified"), (42.9, "not_verified"), (43.1, "not_verified")):
+        said = {**done, "hole_depth_mm": hole_mm}
+        assert check(record, said, new_request(record, said, old), old)["verdict"] == verdict
