@@ -974,3 +974,19 @@ def test_rules_that_know_no_tolerance_print_none() -> None:
     rules = replace(book(), factors={**book().factors, "installation": older})
     one = replace(job(REQUESTS["guardrail"]), rulebook=rules)
     assert "No deeper" not in text_of(make([one]).sheet.fixings[0], "set")
+
+
+def test_an_undercut_needs_its_tool() -> None:
+    def bought(name: str) -> set[str]:
+        return {material.kind for material in make([job(REQUESTS[name])]).sheet.materials}
+
+    assert "undercutting_tool" in bought("undercut in a corner")
+    assert "undercutting_tool" not in bought("guardrail")
+
+
+def test_sheets_name_exposures_and_resin_as_people_do() -> None:
+    sheet = make([job(REQUESTS["resin"])]).sheet
+    titles = " ".join(material.title for material in sheet.materials)
+    assert REQUESTS["resin"]["fastener"]["family"] not in titles
+    said = next(line.text for line in only("guardrail").on_site if line.code == "exposure")
+    assert said == "Exposure no harsher than: Outdoors"

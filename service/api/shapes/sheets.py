@@ -34,7 +34,17 @@ STEPS = (
     "tools", "surface", "mark", "scan", "fixture_first", "drill", "clean", "resin", "set", "cure", "fixture_on",
     "grout", "tighten", "check", "failed_hole", "removal",
 )  # fmt: skip
-MATERIALS = ("fastener", "bolt", "nut_and_washer", "bit", "resin_cartridge", "mixing_nozzle", "brush", "grout")
+MATERIALS = (
+    "fastener",
+    "bolt",
+    "nut_and_washer",
+    "bit",
+    "resin_cartridge",
+    "mixing_nozzle",
+    "brush",
+    "grout",
+    "undercutting_tool",
+)
 COMPONENTS = "#/components/schemas/"
 
 

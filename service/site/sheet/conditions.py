@@ -200,11 +200,15 @@ def _or(names: Sequence[str]) -> str:
     return " or ".join([*([", ".join(names[:-1])] if len(names) > 1 else []), names[-1]])
 
 
+def _title(source: Source, exposure: str) -> str:
+    return str(source.rulebook.factors["exposures"]["exposures"][exposure]["title"])
+
+
 def _exposure(source: Source) -> Line:
     given = str(source.taken("exposure", NOT_KNOWN))
     if given != NOT_KNOWN:
-        words = f"Exposure no harsher than: {given.replace('_', ' ')}"
+        words = f"Exposure no harsher than: {_title(source, given)}"
         return Line(words, from_="#/request/use/exposure", code="exposure")
     path = "rulebook#/unknown/exposure"
-    words = f"Exposure not known, so taken as: {str(source.read(path)).replace('_', ' ')}"
+    words = f"Exposure not known, so taken as: {_title(source, str(source.read(path)))}"
     return Line(words, rule=path, code="exposure")

@@ -45,6 +45,7 @@ def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
     """
     return (
         *_fasteners(parts), *_bolts(parts), *_nuts(parts), *_bits(parts), *_resin(parts), *_brushes(parts),
+        *_undercutting_tools(parts),
         *_grout(parts),
     )  # fmt: skip
 
@@ -147,8 +148,9 @@ def _bonded(parts: tuple[Part, ...]) -> tuple[Part, ...]:
 
 
 def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
-    for family, members in _groups(_bonded(parts), lambda part: part.work.source.selection.family_id):
+    for _, members in _groups(_bonded(parts), lambda part: part.work.source.selection.family_id):
         source, path = _source(members), f"{INSTALLATION}#/resin"
+        title_of = source.selection.family["title"][:1].lower() + source.selection.family["title"][1:]
         cartridge = source.rule("cartridge_ml", "ml", f"{path}/cartridge_ml")
         nozzles = source.rule("nozzles_per_cartridge", "count", f"{path}/nozzles_per_cartridge")
         discarded = source.rule("discarded_ml", "ml", f"{path}/discarded_ml")
@@ -157,13 +159,13 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
         count = up(volume.number / usable)
         template = "ceil({} / ({} - {} * {}))"
         quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded)
-        title = f"Cartridge of {cartridge.text}, resin of {family}, for {volume.text}, spares and wastage included"
-        title += f", beside the first {discarded.text} of each nozzle, which are thrown away"
+        title = f"Cartridge of {cartridge.text}, resin for the {title_of}, for {volume.text}, spares and wastage"
+        title += f" included, beside the first {discarded.text} of each nozzle, which are thrown away"
         yield Material("resin_cartridge", title, None, quantity, _numbers(members))
         value = quantity.number * nozzles.number
         yield Material(
             "mixing_nozzle",
-            f"Mixing nozzle for the resin of {family}{_hose(members)}",
+            f"Mixing nozzle for the resin of the {title_of}{_hose(members)}",
             None,
             derived("nozzles", "count", value, "{} * {}", quantity, nozzles),
             _numbers(members),
@@ -240,3 +242,11 @@ def _brushes(parts: tuple[Part, ...]) -> Iterator[Material]:
     for diameter, members in _groups(_bonded(parts), lambda part: _diameter(part).text):
         one = Figure("brushes", 1, "count", expression="1")
         yield Material("brush", f"Brush for a hole of {diameter}", None, one, _numbers(members))
+
+
+def _undercutting_tools(parts: tuple[Part, ...]) -> Iterator[Material]:
+    undercut = tuple(part for part in parts if part.work.source.mechanism == "undercut")
+    for size, members in _groups(undercut, _size):
+        one = Figure("undercutting_tools", 1, "count", expression="1")
+        title = f"Undercutting tool for {size} in a hole of {_diameter(members[0]).text}, as its assessment names it"
+        yield Material("undercutting_tool", title, None, one, _numbers(members))

@@ -139,7 +139,7 @@ def _opening(main: Element, sheet: Sheet, works: Iterable[Work]) -> None:
     _add(main, "p", f"Rulebook {book['version']} ({book['status']}), digest {book['digest']}", "small")
     _add(main, "p", LETS_IN_NOTHING)
     later = [name for name, waits in _WAITS.items() if any(waits(work) for work in works)]
-    words = f"Working time of all fixings, for planning: {sheet.working_time.text}"
+    words = f"Time for the work at all fixings, for planning: {sheet.working_time.text}"
     _add(main, "p", words + (f"; {' and '.join(later)} on top of it." if later else "."))
 
 
@@ -228,7 +228,7 @@ def _facts(parent: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> No
     if fixing.hole_diameter is not None and fixing.hole_depth is not None:
         facts.append(f"hole {fixing.hole_diameter.text} wide, {fixing.hole_depth.text} deep in the concrete")
     facts.append(f"set depth {work.set_depth.text} from the concrete surface")
-    facts.append(f"working time {fixing.minutes.text}")
+    facts.append(f"{fixing.minutes.text} of work on all of them, for planning")
     _add(part, "p", "; ".join(facts) + ".")
     words = f"Calculated with an effective embedment of {chosen.embedment.text}; that is not measured on site."
     _add(part, "p", words, "small")

@@ -22,6 +22,7 @@ DRILLS = {
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
 GIVEN_UP_SHOWN = 20
+TWO = 2
 DEMONSTRATION_STEP = "DEMONSTRATION: invented figures, do not build"
 
 
@@ -183,7 +184,10 @@ class Steps:
             if side.to_edge is not None:
                 yield line(f"Edge at {side.words} to the middle of the nearest fastener: {{}}", side.to_edge)
         if self.work.fasteners > 1:
-            yield Line("The other fasteners from there as the plan shows; measure the diagonals too")
+            near = any(side.to_edge is not None for side in self.work.sides)
+            first = "The others from there" if near else "The first where the job has it, the others from it"
+            diagonals = "; measure the diagonals too" if self.work.fasteners > TWO else ""
+            yield Line(f"{first} as the plan shows{diagonals}")
 
     def _scan(self) -> Iterator[Line]:
         if self.work.cast_in or self.work.hole_depth is None:
