@@ -187,6 +187,12 @@ def test_nothing_passes_in_words_that_help(sized: Watched, address: str) -> None
     assert "ask a structural engineer" in words
     assert "Why nothing passes" in words
     assert sized.page.locator("#answer article").count() == 0
+    taken = sized.page.locator("#answer .unknown li").all_inner_texts()
+    assert len(taken) == 10
+    assert [one for one in taken if re.search(r": .*(?:taken|every resistance times)", one) is None] == []
+    assert any("resin, the least favourable that each is assessed for was taken" in one for one in taken)
+    # 0.7 for a hole that nobody has seen clean, as the rulebook has it.
+    assert any("Who has seen the hole clean: every resistance times 0.7, for fasteners" in one for one in taken)
     assert walk.findings(sized.page) == []
     assert _fits(sized.page)
     assert (sized.complaints, sized.strays) == ([], [])
@@ -561,6 +567,89 @@ def test_cautions_stand_first_and_nothing_is_praised(watched: Watched, address: 
     expect(cautions).to_contain_text("licensed or chartered engineer")
     walk.to_why(using)
     assert PRAISE.search(watched.page.content()) is None
+
+
+def test_a_hanger_on_site_is_drilled_and_tightened_as_its_sheet_says(watched: Watched, address: str) -> None:
+    """The least depth of an assessment is no depth to drill by, and no tool stands there but the one answered."""
+    using, page = walk.Mouse(watched.page), watched.page
+    unknown = replace(walk.PIPE_HANGER, site={**walk.PIPE_HANGER.site, "condition-torque_control": "unknown"})
+    walk.begin(page, address)
+    for thing, words in (("soffit_hanger", "straight down"), ("pipe_clamp", "a level pipe or duct")):
+        expect(page.locator(f"#thing-{thing}-hint")).to_contain_text(words)
+    walk.to_loads(using, unknown)
+    walk.to_concrete(using, unknown)
+    one_only = "Where the hanger gives way nothing else takes its load"
+    assert one_only in (page.locator("#loads-words").text_content() or "")
+    assert "the others take its load" not in (page.locator("#loads-words").text_content() or "")
+    walk.to_plate(using, unknown)
+    expect(page.locator("label[for=section-x]")).to_contain_text("Size of what hangs on the plate")
+    walk.to_site(using, unknown)
+    expect(page.locator("#exposure-hint")).to_contain_text("where de-icing salt splashes")
+    expect(page.locator("#exposure-hint")).to_contain_text("common practice, from no source")
+    expect(page.locator("#step-site")).not_to_contain_text("to each of these")
+    walk.to_answer(using, unknown)
+    for words in page.locator("#answer article").all_text_contents():
+        assert re.search(r"Drill one hole of \d+ mm in the concrete; the sheet says how deep for this plate\.", words)
+        assert re.search(r"Holes in the plate at most [\d.]+ mm\. The holes in the concrete are drilled ", words)
+        assert "Tighten as the sheet says." in words
+        assert re.search(r"Nm|impact driver", words) is None
+    bolt, screw, rod = (
+        page.locator(f"#answer article:has(h3:has-text('{one}'))").first
+        for one in ("Through-bolt", "Concrete screw", "Threaded rod")
+    )
+    expect(bolt).to_contain_text("Holes in the plate at most 9 mm. The holes in the concrete are drilled through")
+    expect(rod).to_contain_text("drilled before the plate is there")
+    walk.to_why(using)
+    words = _words(page)
+    assert "(here: none within reach)" in words
+    assert "(here: edge none within reach, spacing none within reach)" in words
+    assert "out of reach" not in words
+    assert re.search(r"\bstands? below", words) is None
+    for answer, of_screw in (
+        ("calibrated_wrench", "torque wrench, 25 Nm"),
+        ("impact_driver_set", "impact driver, set to 250 Nm at most"),
+        ("by_feel", "Tighten as the sheet says."),
+    ):
+        while page.locator("#step-site").is_hidden():
+            page.go_back()
+        using.choose("#condition-torque_control", answer)
+        walk.submit(using, "site", "answer")
+        assert of_screw in (screw.text_content() or "")
+        assert (screw.text_content() or "").count("Tighten ") == 1
+    assert (watched.complaints, watched.strays) == ([], [])
+
+
+def test_a_pump_that_only_presses_is_told_in_plain_words(german: Watched, address: str) -> None:
+    """650 kg times 9.80665 m/s² and 1.35 are 8.61 kN, by hand: what swings down, 11 kN, is left out and said to be."""
+    using, page = walk.Mouse(german.page), german.page
+    job = replace(
+        walk.PUMP, loads={"mass_kg": "650", "centre_height_mm": "450"}, words={"machine": "rotating_balanced"}
+    )
+    walk.begin(page, address)
+    walk.to_loads(using, job)
+    expect(page.locator("#thing-words")).to_contain_text("Up and down are left out where they only press")
+    walk.to_concrete(using, job)
+    expect(page.locator("#loads-words")).to_contain_text("a push towards the concrete of up to 8,61 kN")
+    expect(page.locator("#loads-words")).to_contain_text("What only presses, without pushing aside")
+    working = page.locator("#loads-words").text_content() or ""
+    assert "Centre of mass ahead of the middle of the plate: 0 mm" in working
+    assert re.search("D_k|γ_G,fav|[XxYy] of the centre of mass", working) is None
+    walk.to_plate(using, job)
+    walk.to_site(using, job)
+    walk.to_answer(using, job)
+    words = _words(page)
+    assert "you said “damp, indoors”" in words
+    assert "you said damp" not in words
+
+
+def test_what_was_typed_is_quoted_as_it_was_typed(german: Watched, address: str) -> None:
+    using = walk.Mouse(german.page)
+    walk.begin(german.page, address)
+    walk.to_loads(using, walk.QUAY_POST)
+    using.write("#input-rail_height_mm", "1.000")
+    using.press("#step-loads button[type=submit]")
+    expect(german.page.locator("#input-rail_height_mm-error")).to_contain_text("“1.000” can be read in two ways")
+    expect(german.page.locator("#trouble")).to_contain_text("“1.000” can be read in two ways")
 
 
 AT_THE_QUAY = replace(walk.QUAY_POST, edges={"far": "125"}, measured="hole")

@@ -12,6 +12,7 @@ const MODES = {
 };
 // What holds for every answer of a rulebook; all other cautions belong to the fixing itself.
 const GENERAL = ["demonstration_data", "assessment_governs", "member_not_checked", "static_actions_only"];
+const ALONE = "Where the hanger gives way nothing else takes its load: what hangs there needs a second hold where people walk.";
 const NOT_CHECKED = ["member_not_checked", "static_actions_only", "plate_not_checked"];
 // These differ from one choice to the next: beside a choice they are true, over all choices they contradict one another.
 // The day stands below each answer.
@@ -58,10 +59,17 @@ function largest(cases, unit) {
   return parts.join(", ");
 }
 
+// The service leaves out what only presses, as no fastener feels it; the push that is named is then not the largest.
+function leftOut({ actions = [], load_cases: cases }) {
+  const without = actions.filter(({ situation }) => !cases.some(({ name }) => name.startsWith(situation)));
+  const presses = ({ permanent, variable }) => Object.keys(permanent).every((name) => (name === "normal_kn" ? permanent[name] + variable[name] < 0 : permanent[name] + variable[name] === 0));
+  return without.some(presses) ? " What only presses, without pushing aside, bending or twisting, is left out of these figures." : "";
+}
+
 function loadWords(answer, unit) {
   const kind = answer.load_cases[0].kind === "design" ? "partial factors are in these figures" : "partial factors come on top of these figures";
   const count = answer.load_cases.length;
-  return paragraph(`The fixing has to hold ${largest(answer.load_cases, unit)} (${kind}; ${count === 1 ? "one load case" : `the largest of ${count} load cases`}).`);
+  return paragraph(`The fixing has to hold ${largest(answer.load_cases, unit)} (${kind}; ${count === 1 ? "one load case" : `the largest of ${count} load cases`}).${leftOut(answer)}`);
 }
 
 const figured = ({ words, value, unit }, talk) => `${talk.plain(words)}: ${show(value)}${unit === "1" ? "" : ` ${unit}`}`;
@@ -84,7 +92,7 @@ export function loads(answer, talk) {
 }
 
 // Without the cautions that go with everything, which stand at the top of the page and beside the figures.
-const ofLoads = (answer, talk) => texts(withoutCodes(answer.cautions ?? [], GENERAL), talk);
+const ofLoads = (answer, talk) => texts(withoutCodes(answer.cautions ?? [], GENERAL).map((one) => (one.code === "one_hanger_fails" && !talk.shared ? { ...one, text: ALONE } : one)), talk);
 
 function suspended(answer, talk) {
   return part("Suspended for new work", (answer.suspensions ?? []).map((one) =>
@@ -95,7 +103,7 @@ function suspended(answer, talk) {
 function inPlaceOf(pointer, entries, talk) {
   const entry = entries.find((one) => one.pointer === pointer);
   // What differs from one fastener to the next the service tells of each; of mortar it is the same for all.
-  if (!entry) return pointer === "#/fixture/grout/strength_mpa" ? ": taken to carry nothing" : "";
+  if (!entry) return pointer === "#/fixture/grout/strength_mpa" ? ": taken to carry nothing" : talk.takenWhereItMatters(pointer);
   const text = talk.plain(entry.text);
   const short = text.match(/(?:taken as|taken to|every resistance times) .*$/)?.[0] ?? text;
   const weaker = entry.code === "strength_unknown" ? "; weaker concrete is not covered: have it tested" : "";
@@ -119,13 +127,31 @@ function notKnown(unknown, entries, talk, opening) {
 
 function holes({ hole, positions }) {
   if (!hole || hole.diameter_mm === null) return `${positions.length} are needed; nothing is drilled.`;
-  return `Drill ${hole.count === 1 ? "one hole" : `${hole.count} holes`} of ${mm(hole.diameter_mm)}, ${mm(hole.depth_mm)} deep.`;
+  return `Drill ${hole.count === 1 ? "one hole" : `${hole.count} holes`} of ${mm(hole.diameter_mm)} in the concrete; the sheet says how deep for this plate.`;
+}
+
+const WHEN = { through_fixture: "The holes in the concrete are drilled through the plate in its place", before_fixture: "The holes in the concrete are drilled before the plate is there" };
+
+// What the plate has to be like for it, from the rulebook's own entry for the fastener.
+function plateWords({ hole, fastener }, talk) {
+  if (!hole || hole.diameter_mm === null) return [];
+  const { setting, sizes } = talk.family(fastener.family);
+  const widest = sizes[fastener.size].geometry.clearance_hole_mm;
+  return [paragraph(`${widest === null ? "" : `Holes in the plate at most ${mm(widest)}. `}${WHEN[setting]}.`)];
+}
+
+// The tool that was answered, and no other: the fixing was verified with it alone, as on the sheet.
+function tightening({ request, torque_nm: torque, impact_driver_torque_max_nm: driver }) {
+  const tool = request.site?.torque_control;
+  if (tool === "calibrated_wrench" && torque !== null) return `Tighten with a torque wrench, ${show(torque)} Nm, as the sheet says`;
+  if (tool === "impact_driver_set" && driver !== null) return `Tighten with the impact driver, set to ${show(driver)} Nm at most, as the sheet says`;
+  return "Tighten as the sheet says";
 }
 
 function about(choice, talk) {
   const { fastener, comparison, reasons } = choice;
   const lines = [`Each fastener is ${mm(fastener.length_mm)} long and holds ${mm(fastener.embedment_mm)} deep (effective embedment); article ${fastener.article_code}.`];
-  if (comparison.torque_tool) lines.push(`Tighten with: ${talk.plain(comparison.torque_tool)}.`);
+  if (comparison.holes) lines.push(`${tightening(choice)}.`);
   lines.push(comparison.removable ? "It can be taken out again." : "It can’t be taken out again.");
   if (comparison.edge_left_over_mm !== null) lines.push(`The nearest edge is ${mm(comparison.edge_left_over_mm)} farther away than it has to be.`);
   return [...lines, ...ranks(reasons, talk)];
@@ -156,7 +182,7 @@ function choice(one, general, talk, open) {
   button.addEventListener("click", () => open(one.rank, name));
   const own = withoutCodes(one.cautions, GENERAL);
   return make("article", {}, make("h3", {}, `${one.rank}. ${name}`), ...beware([...own, ...withCodes(general, ["demonstration_data"])], talk),
-    paragraph(holes(one)), ...edgesOf(talk, one.request, positions), ...howItStands(one, talk),
+    paragraph(holes(one)), ...plateWords(one, talk), ...edgesOf(talk, one.request, positions), ...howItStands(one, talk),
     ...folded("More about it, and why it ranks here", about(one, talk)), make("div", { class: "buttons" }, button));
 }
 
@@ -258,9 +284,16 @@ function siteCosts({ factor, floor_applied: floored, parts }, talk) {
   return lines.length ? folded(`What the site costs: every resistance × ${show(factor, 3)}`, [...lines, together]) : [];
 }
 
+// What is here; each figure with its unit where another one beside it is out of reach.
+function withUnit(words, unit) {
+  if (!unit || unit === "1") return words;
+  if (!/out of reach/.test(words)) return `${words} ${unit}`;
+  return words.replace(/\d+(?:[.,]\d+)?/g, `$& ${unit}`).replaceAll("out of reach", "none within reach");
+}
+
 function requirement(one, talk) {
   const given = typeof one.given === "number" ? show(one.given) : typeof one.given === "string" ? talk.value(talk.plain(one.given)) : one.given;
-  const here = given === null || /not known, so taken/.test(one.detail) ? "" : ` (here: ${given}${one.unit && one.unit !== "1" ? ` ${one.unit}` : ""})`;
+  const here = given === null || /not known, so taken/.test(one.detail) ? "" : ` (here: ${withUnit(String(given), one.unit)})`;
   return `${one.code.replaceAll("_", " ")}: ${talk.plain(one.detail)}${here}`;
 }
 

@@ -7,7 +7,7 @@ import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, optio
 import { forget, keep, kept, putBack } from "./keeping.js";
 import { localised, show as shown } from "./numbers.js";
 import { plan } from "./plan.js";
-import { ASKED_WITHIN_MM, AXES, NEEDED, ONLY_WHERE, OWN_WORDS, SHARED_BY, SIDES, SITE_WORDS, STANDS_FOR_LOADS, SURFACES, placeOf, sideNames, speaker, stand, thingWords } from "./words.js";
+import { ASKED_WITHIN_MM, AXES, BESIDE_PLATE, NEEDED, ONLY_WHERE, OWN_WORDS, SHARED_BY, SIDES, SITE_WORDS, STANDS_FOR_LOADS, SURFACES, TOLD_APART, placeOf, sideNames, speaker, stand, thingWords } from "./words.js";
 
 const FORCES = "forces";
 // Shown in empty fields and never taken: plate along x and y, its thickness, holes along x and y, what stands on it.
@@ -16,7 +16,7 @@ const EXAMPLE = [220, 220, 15, 150, 150, 60, 60];
 const OF_EXAMPLE = ["plate-x", "plate-y", "plate-thickness", "spacing-x", "spacing-y", "section-x", "section-y"];
 const STEPS = ["thing", "loads", "concrete", "plate", "site", "answer", "why"];
 
-const state = { models: [], titles: {}, model: null, surface: null, loads: null, sizing: null, chosen: null, verified: null, name: "", sheet: null, record: null };
+const state = { models: [], titles: {}, families: new Map(), conditions: [], taken: {}, model: null, surface: null, loads: null, sizing: null, chosen: null, verified: null, name: "", sheet: null, record: null };
 
 const form = (step) => byId(`step-${step}`);
 const say = (words) => { byId("status").textContent = words; };
@@ -50,7 +50,7 @@ function lead(field) {
 function talk(choice = null) {
   const known = { surface: state.surface, titles: state.titles, inputs: state.model?.inputs ?? [], questions: questionOf, takenFor };
   const unit = picked("shown") ?? "kN";
-  return { ...speaker(known), unit, view: SURFACES[state.surface], field: askedAt, site: siteAnswer, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
+  return { ...speaker(known), unit, view: SURFACES[state.surface], field: askedAt, site: siteAnswer, family: (id) => state.families.get(id), takenWhereItMatters, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
 }
 
 // The question about a site condition with an answer to it.
@@ -58,6 +58,16 @@ function siteAnswer({ condition, value }) {
   const select = byId(`condition-${condition}`);
   const answer = [...(select?.options ?? [])].find((one) => one.value === value)?.textContent;
   return `${select ? nameOf(select) : condition} – ${answer ?? value}`;
+}
+
+// What was taken for an answer of "Not known" that matters to some fasteners only, so that no answer for all of them names it.
+function takenWhereItMatters(pointer) {
+  if (pointer === "#/use/temperature_range") {
+    const word = state.taken.temperature_range;
+    return `: for fasteners held by resin, ${word === "weakest_covered" ? "the least favourable that each is assessed for was taken" : `taken as ${state.titles[word] ?? word}`}`;
+  }
+  const factor = state.conditions.find(({ condition }) => pointer === `#/site/${condition}`)?.values.find(({ value }) => value === "unknown")?.factor;
+  return factor === undefined ? "" : `: every resistance times ${shown(factor)}, for fasteners that it matters to`;
 }
 
 // What shares the mass with others, in one word, where it does.
@@ -92,7 +102,8 @@ function complain({ title, message, errors }) {
     const at = field ?? fieldAt(pointer);
     if (!at) return plain(detail);
     const unit = at.dataset?.unit;
-    const said = plain(detail);
+    // The page's own words are as they have to be: what was typed is quoted as it was typed.
+    const said = field ? detail : plain(detail);
     const words = `${wasGiven(at, was)}${unit && unit !== "1" && /\d$/.test(said) ? `${said} ${unit}` : said}`;
     const control = mark({ field: at, detail: words });
     const link = make("a", { href: `#${control.id}` }, `${nameOf(at)}: ${words}`);
@@ -160,10 +171,12 @@ async function begin() {
     state.titles = Object.fromEntries(families.families.map(({ id, title }) => [id, title]));
     caution(book.cautions);
     const surfaces = new Map(listed.models.flatMap((model) => model.surfaces).map(({ name, title }) => [name, title]));
-    byId("things").append(...listed.models.map(({ model, title }) => option("thing", model, title)), option("thing", FORCES, "Something else: I know the forces from a calculation"));
+    byId("things").append(...listed.models.map(({ model, title }) => option("thing", model, title, TOLD_APART[model])), option("thing", FORCES, "Something else: I know the forces from a calculation"));
     byId("thing-list").replaceChildren(...listed.models.flatMap((one) => [make("dt", {}, one.title), make("dd", {}, localised(thingWords(one)))]));
     byId("surfaces").append(...[...surfaces].map(([name, title]) => option("surface", name, title)));
     fillLists(book.allowed);
+    state.conditions = book.allowed.site;
+    state.taken = book.taken_when_unknown;
     await putBackAll(kept());
   });
   if (!state.models.length) {
@@ -337,7 +350,8 @@ function surfaceIs(name) {
     document.querySelector(`[data-side-words="${side}"]`).textContent = view.words[side];
     byId(`distance-${side}`).dataset.pointer = `#/member/edges/${view.edges[side]}_mm`;
   }
-  const labels = { "plate-x": ["Size of the plate", "x"], "plate-y": ["Size of the plate", "y"], "section-x": ["Size of what stands on the plate, if known,", "x"], "section-y": ["Size of what stands on the plate, if known,", "y"], "spacing-x": ["Distance between holes", "x"], "spacing-y": ["Distance between holes", "y"] };
+  const attached = `Size of what ${BESIDE_PLATE[name]} the plate, if known,`;
+  const labels = { "plate-x": ["Size of the plate", "x"], "plate-y": ["Size of the plate", "y"], "section-x": [attached, "x"], "section-y": [attached, "y"], "spacing-x": ["Distance between holes", "x"], "spacing-y": ["Distance between holes", "y"] };
   for (const [id, [words, axis]] of Object.entries(labels)) document.querySelector(`label[for="${id}"]`).firstChild.textContent = `${words} ${view.along[axis]} `;
   document.querySelector('label[for="holes-row-x"]').textContent = `Two in a row ${view.along.x}`;
   document.querySelector('label[for="holes-row-y"]').textContent = `Two in a row ${view.along.y}`;
@@ -481,8 +495,17 @@ function notKnown() {
 }
 
 async function findFixings() {
-  state.sizing = await ask("/v1/sizings", request());
+  const found = await ask("/v1/sizings", request());
+  await learn(found.choices.map(({ fastener }) => fastener.family));
+  state.sizing = found;
   tell();
+}
+
+// What the rulebook says of the fasteners that came out, each asked for once.
+async function learn(names) {
+  const unheard = [...new Set(names)].filter((name) => !state.families.has(name));
+  const told = await Promise.all(unheard.map((name) => ask(`/v1/families/${encodeURIComponent(name)}`)));
+  unheard.forEach((name, at) => state.families.set(name, told[at].family));
 }
 
 form("site").addEventListener("submit", (event) => {

@@ -118,7 +118,7 @@ export const NEEDED = {
 };
 // What the service says of a thing in signs, in words.
 const THING_WORDS = {
-  machine_base: "A machine on a slab or plinth: its weight, its torque and what pushes it, and a force for what moves in it, each way along and across the base, up and down.",
+  machine_base: "A machine on a slab or plinth: its weight, its torque and what pushes it, and a force for what moves in it, each way along and across the base, up and down. Up and down are left out where they only press.",
 };
 export const thingWords = (model) => THING_WORDS[model.model] ?? model.words;
 // Answers about the site that stand in the rulebook as one word.
@@ -129,6 +129,13 @@ export const SITE_WORDS = {
   installer: { trained: "Somebody trained for this kind of fastener", supervised: "Somebody not yet trained, watched by somebody who is" },
   drilling: { hammer: "Hammer drill", hollow_bit: "Hammer drill with a hollow bit that draws the dust off", diamond_core: "Diamond core drill" },
 };
+// One line beside each of two things that are taken for one another.
+export const TOLD_APART = {
+  soffit_hanger: "Anything that hangs straight down under a slab, by its weight alone.",
+  pipe_clamp: "One support of a level pipe or duct, full, under a slab or on a wall, where something may also push along the pipe.",
+};
+// How what is fixed stands to the plate.
+export const BESIDE_PLATE = { top_of_slab: "stands on", soffit: "hangs on", vertical_face: "is fixed to" };
 // Where one has to stand already for the questions about the loads.
 export const STANDS_FOR_LOADS = ["machine_base"];
 
@@ -156,11 +163,13 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
   const listed = (words) => words.split(", ").map(value).join(", ");
   const labels = new Map(inputs.map(({ name, label }) => [name, label]));
   const answers = new Map(inputs.flatMap(({ allowed }) => (allowed ?? []).map(({ value: word, title }) => [word, title])));
+  // Causes write the same words with spaces.
+  const spaced = Object.keys(titles).filter((word) => word.includes("_")).map((word) => word.replaceAll("_", " ")).join("|");
   const question = (path) => questions(`#/${path.replaceAll(".", "/")}`);
 
   const SAYINGS = [
     [/Edges not given \(([^)]*)\) are out of reach: at least ([\d.]+) mm from any fastener/g, (_, edges, mm) => `You answered “No” for the edge ${edges}: it must then be at least ${mm} mm from every fastener`],
-    [/; what stops each of the others is under rejected/g, "; what stops the others stands below"],
+    [/; what stops each of the others is under rejected/g, ""],
     [/; name it in limits/g, ""],
     [/; name one under rulebook to use it all the same/g, ": tell whoever runs the service"],
     [/utilisation ([\d.]+) of 1 allowed/g, (_, used) => takes(Number(used))],
@@ -181,6 +190,8 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
     [/\bleave ([a-z][a-z0-9_]+) out\b/g, (_, name) => `leave ${questions(`#/${name}`) ? `“${questions(`#/${name}`)}”` : "it"} empty`],
     [/not known, so taken as:? ([a-z_]+|I+)\b/g, (_, word) => `not known, so taken as ${value(word)}`],
     [/not known: taken as ([a-z_]+|I+)$/g, (_, word) => `not known, so taken as ${value(word)}`],
+    ...(spaced ? [[new RegExp(`\\b(asked(?: is|:)|not known, so taken as:?) (${spaced})\\b`, "g"), (_, before, words) => `${before} ${words.replaceAll(" ", "_")}`]] : []),
+    [/\basked(?: is|:) overhead\b/g, "you said that the holes are drilled upwards"],
     [/\basked(?: is|:) ([a-z_]+|I+)\b/g, (_, word) => (word === "not" ? "asked: not" : `${takenFor(word) ? "not known, so taken as" : "you said"} ${value(word)}`)],
     [/(?:asked(?: is|:) )?not shown by the request/g, "nobody has said or shown that it is so"],
     [/(exposures|holes that are|temperature ranges): ((?:[a-z_]+|I+)(?:, (?:[a-z_]+|I+))*)/g, (_, what, words) => `${what}: ${listed(words)}`],
@@ -194,6 +205,10 @@ export function speaker({ surface, titles, inputs, questions, takenFor }) {
     [/^x points across the rack to the other upright of the frame/i, "You look across the rack to the other upright of the frame"],
     [/^x runs along the base as it is drawn and y across it, to the left of x seen from above/i, "You look along the base, as it is drawn"],
     [/^([a-z_]+) not given:/i, (whole, name) => (labels.has(name.toLowerCase()) ? `“${labels.get(name.toLowerCase())}” not given:` : whole)],
+    [/^overturning of D_k sideways about the origin/i, "overturning by what moves, when it pushes sideways"],
+    [/, in place of γ_G,fav\b/g, ""],
+    [/^x of the centre of mass/i, () => `centre of mass ${going("+", "x")} of the middle of the plate`],
+    [/^y of the centre of mass/i, () => `centre of mass ${going("+", "y")} of the middle of the plate`],
     [/from the origin/g, "from the middle of the plate"],
     [/\bthe origin\b/g, "the middle of the plate"],
     [/\bh_ef\b/g, "effective embedment"],
