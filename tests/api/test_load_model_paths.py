@@ -151,7 +151,7 @@ def bad(
         bad("wall_bracket", {"largest_share": 1.1}, "#/largest_share", "above_maximum", "must be at most 1"),
         bad("soffit_hanger", {"levelling": "by_eye"}, "#/levelling", "not_allowed", "must be one of: levelled, not_levelled, unknown"),
         bad("racking_upright", {"upright_spacing_mm": 100}, "#/upright_spacing_mm", "below_minimum", "must be at least 200"),
-        bad("racking_upright", {"placement_load_kn": 50, "load_height_mm": 40_000, "upright_spacing_mm": 200}, "#", "above_maximum", "the actions come to 15000.6 kN or kNm; a load case holds at most 10000: check the inputs"),
+        bad("racking_upright", {"placement_load_kn": 50, "load_height_mm": 40_000, "upright_spacing_mm": 200}, "#", "above_maximum", "the actions come to 15007.1 kN or kNm; a load case holds at most 10000: check the inputs"),
         bad("pipe_clamp", {"mass_per_metre_kg": 20}, "#/outer_diameter_mm", "conflict", "give mass_per_metre_kg, outer_diameter_mm or mass_kg, only one of them"),
         bad("pipe_clamp", {}, "#/mass_per_metre_kg", "required", "mass_per_metre_kg, outer_diameter_mm or mass_kg must be given", without=("outer_diameter_mm",)),
         bad("pipe_clamp", {}, "#/wall_mm", "required", "must be given where outer_diameter_mm is given", without=("wall_mm",)),
