@@ -16,7 +16,7 @@ const EXAMPLE = [220, 220, 15, 150, 150, 60, 60];
 const OF_EXAMPLE = ["plate-x", "plate-y", "plate-thickness", "spacing-x", "spacing-y", "section-x", "section-y"];
 const STEPS = ["thing", "loads", "concrete", "plate", "site", "answer", "why"];
 
-const state = { models: [], titles: {}, families: new Map(), conditions: [], taken: {}, model: null, surface: null, loads: null, sizing: null, chosen: null, verified: null, name: "", sheet: null, record: null };
+const state = { models: [], titles: {}, families: new Map(), learntFrom: null, conditions: [], taken: {}, model: null, surface: null, loads: null, sizing: null, chosen: null, verified: null, name: "", sheet: null, record: null };
 
 const form = (step) => byId(`step-${step}`);
 const say = (words) => { byId("status").textContent = words; };
@@ -496,13 +496,15 @@ function notKnown() {
 
 async function findFixings() {
   const found = await ask("/v1/sizings", request());
-  await learn(found.choices.map(({ fastener }) => fastener.family));
+  await learn(found.choices.map(({ fastener }) => fastener.family), found.rulebook.version);
   state.sizing = found;
   tell();
 }
 
-// What the rulebook says of the fasteners that came out, each asked for once.
-async function learn(names) {
+// What the rulebook says of the fasteners that came out, each asked for once, and anew when another version answers.
+async function learn(names, version) {
+  if (state.learntFrom !== version) state.families.clear();
+  state.learntFrom = version;
   const unheard = [...new Set(names)].filter((name) => !state.families.has(name));
   const told = await Promise.all(unheard.map((name) => ask(`/v1/families/${encodeURIComponent(name)}`)));
   unheard.forEach((name, at) => state.families.set(name, told[at].family));
