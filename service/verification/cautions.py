@@ -93,11 +93,11 @@ def _torque_not_asked(selection: Selection, site: SiteReduction) -> Iterator[Cau
     if not read or names_torque(selection.size):
         return
     most = setting["impact_driver_torque_max_nm"]
-    driver = "no impact driver" if most is None else f"or by an impact driver set to no more than {most:g} Nm"
+    driver = "no impact driver" if most is None else "to use an impact driver, say so and verify it again"
     yield Caution(
         "torque_not_asked",
         f"The assessment names no torque for {selection.family_id} {selection.size_name}: a wrench shows nothing. Set "
-        f"it by hand until the head lies on the fixture, {driver}.",
+        f"it by hand until the head lies on the fixture; {driver}.",
     )
 
 

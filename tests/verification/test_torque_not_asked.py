@@ -19,9 +19,7 @@ def test_a_torque_that_is_read_where_none_is_asked_is_remarked_on(rulebook: Rule
     """The screw of size 10 has no installation torque and a driver torque of 400 Nm."""
     [text] = said(rulebook, "screw near a corner", "calibrated_wrench")
     assert text.startswith("The assessment names no torque for screw-zinc 10: a wrench shows nothing")
-    assert text.endswith(
-        "by hand until the head lies on the fixture, or by an impact driver set to no more than 400 Nm."
-    )
+    assert text.endswith("until the head lies on the fixture; to use an impact driver, say so and verify it again.")
 
 
 @pytest.mark.parametrize(
