@@ -64,7 +64,9 @@ def _within(place: str, pointer: str) -> str:
 def _request(call: Call, given: Mapping[str, Any]) -> Opened:
     request, rulebook, assumed = resolved(replace(call, body=given))
     answer = verification.verify(request, rulebook, assessed_on_assumed=assumed)
-    return Opened({**request, "rulebook": rulebook.version}, answer, _today(call, request, answer, rulebook), rulebook)
+    by_today = _by_today(call, request)
+    now = answer if by_today is request else verification.verify(by_today, rulebook)
+    return Opened({**request, "rulebook": rulebook.version}, answer, now, rulebook)
 
 
 def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
@@ -77,16 +79,15 @@ def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
 
 
 def _replayed(call: Call, record: Record, rulebook: Rulebook) -> Opened:
-    then = verification.verify(record.resolved, rulebook, assessed_on_assumed=record.day_was_assumed)
-    return Opened(record.resolved, record.answer, _today(call, record.resolved, then, rulebook), rulebook)
+    request, assumed = record.resolved, record.day_was_assumed
+    now = verification.verify(_by_today(call, request), rulebook, assessed_on_assumed=assumed)
+    return Opened(request, record.answer, now, rulebook)
 
 
-def _today(call: Call, request: Mapping[str, Any], then: Mapping[str, Any], rulebook: Rulebook) -> Mapping[str, Any]:
-    """Judge a request by the day of the call, on which approvals and site tests may have run out since its own."""
+def _by_today(call: Call, request: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Give a request the day of the call, on which approvals and site tests may have run out since its own."""
     today = call.serving.clock().isoformat()
-    if today <= request["assessed_on"]:
-        return then
-    return verification.verify({**request, "assessed_on": today}, rulebook)
+    return request if today <= request["assessed_on"] else {**request, "assessed_on": today}
 
 
 def _fault(found: Replay, place: str) -> Fault:

@@ -9,7 +9,7 @@ from typing import Any
 
 from service.site.as_built.model import TOLERANCE, Built, Found, Requirement, bonded, has_head
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
-from service.site.depth_windows import Tolerances
+from service.site.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
 from service.site.needed_hole import needed_hole_mm, tip_mm
 from service.site.remaining_thickness import least_behind_mm, too_little_behind
 from service.verification.answer import rounded
@@ -59,7 +59,7 @@ def _lacking_mm(selection: Selection, found: Found, request: Mapping[str, Any], 
     hole = float(found.values["hole_depth_mm"])
     lacking = max(ordered - hole, 0.0)
     shown = "embedment_mm" in found.values or (has_head(selection) and found.values.get("head_seated") is True)
-    of_bottom = selection.family["mechanism"] in _AT_DEPTH
+    of_bottom = selection.family["mechanism"] in EXPANDED_AT_THE_BOTTOM
     dust_only = shown and not of_bottom and hole >= nominal and lacking <= tolerances.hole_shorter_mm + TOLERANCE
     return 0.0 if dust_only else lacking
 

@@ -67,21 +67,21 @@ def has_head(work: Work) -> bool:
 
 
 def torque_range(work: Work, torque: Figure) -> tuple[Figure, Figure]:
-    """Say between which readings a torque counts as the installation torque.
+    """Say between which readings a torque counts that expands the fastener; to all others it is the most allowed.
 
     Args:
         work: The work of the fixing.
         torque: Its installation torque (N·m).
 
     Returns:
-        The lowest and the highest reading (N·m); the highest is the torque itself where it is the most allowed.
+        The lowest and the highest reading (N·m).
     """
     share = work.source.rule("torque_tolerance_share", "1", f"{INSTALLATION}#/torque/tolerance_share")
-    least = derived("least_torque_nm", "Nm", torque.number * (1 - share.number), "{} * (1 - {})", torque, share)
-    if work.source.mechanism not in TIGHTENING_EXPANDS:
-        return least, torque
-    most = torque.number * (1 + share.number)
-    return least, derived("largest_torque_nm", "Nm", most, "{} * (1 + {})", torque, share)
+    low, high = torque.number * (1 - share.number), torque.number * (1 + share.number)
+    return (
+        derived("least_torque_nm", "Nm", low, "{} * (1 - {})", torque, share),
+        derived("largest_torque_nm", "Nm", high, "{} * (1 + {})", torque, share),
+    )
 
 
 def fixture_first(work: Work) -> Iterator[Line]:
@@ -255,12 +255,11 @@ def tightened(work: Work) -> Iterator[Line]:
         The lines: what a torque has to read, and whether the head is seated.
     """
     if tool_of(work) is Tool.WRENCH and work.torque is not None:
-        least, most = torque_range(work, work.torque)
         words = "Write down for each what the wrench read when it was tightened: "
         if work.source.mechanism in TIGHTENING_EXPANDS:
-            yield line(words + "at least {}, no more than {}", least, most)
+            yield line(words + "at least {}, no more than {}", *torque_range(work, work.torque))
         else:
-            yield line(words + "no more than {}", most)
+            yield line(words + "no more than {}", work.torque)
         yield Line("Tried later, a bolt shows less, as its pull settles; that is no reason to tighten it on")
     if has_head(work):
         yield Line("Every head seated on the fixture without a gap, seen by someone who signs for it")
