@@ -140,12 +140,12 @@ def gauge_of_plan(given: Mapping[str, Any] | None, day: str) -> Gauge | None:
 
 def at_most(load_n: float) -> str:
     """A load that is not to be passed, in words for a crew: rounded down to four digits, in kN."""
-    return f"{_four_digits(load_n, math.floor):g} kN"
+    return f"{_in_digits(load_n / N_PER_KN, 4, math.floor):g} kN"
 
 
 def at_least(load_n: float) -> str:
     """A load that is to be reached, in words for a crew: rounded up to four digits, in kN."""
-    return f"{_four_digits(load_n, math.ceil):g} kN"
+    return f"{_in_digits(load_n / N_PER_KN, 4, math.ceil):g} kN"
 
 
 def on_gauge(load_n: float, gauge: Gauge | None, *, reached: bool) -> str:
@@ -162,18 +162,16 @@ def on_gauge(load_n: float, gauge: Gauge | None, *, reached: bool) -> str:
     reading = None if gauge is None or gauge.name == "reading_kn" else gauge.reading(load_n)
     if gauge is None or not reading:
         return ""
-    decimals = 2 - math.floor(math.log10(reading))
-    direction = math.ceil if reached else math.floor
-    return f" ({direction(round(reading * 10.0**decimals, 5)) / 10.0**decimals:g} {gauge.unit} on the gauge)"
+    shown = _in_digits(reading, 3, math.ceil if reached else math.floor)
+    return f" ({shown:g} {gauge.unit} on the gauge)"
 
 
-def _four_digits(load_n: float, direction: Callable[[float], int]) -> float:
-    load_kn = load_n / N_PER_KN
-    if load_kn == 0.0:
+def _in_digits(value: float, digits: int, direction: Callable[[float], int]) -> float:
+    if value == 0.0:
         return 0.0
-    decimals = 3 - math.floor(math.log10(abs(load_kn)))
-    # Nine digits first, so that 9.3 kN made of floating numbers is not taken for a little more.
-    return direction(round(load_kn * 10.0**decimals, 5)) / 10.0**decimals
+    scale = 10.0 ** (digits - 1 - math.floor(math.log10(abs(value))))
+    # Rounded beyond those digits first, so that 9.3 kN made of floating numbers is not taken for a little more.
+    return direction(round(value * scale, 5)) / scale
 
 
 def load_with_reading(load_n: float, gauge: Gauge | None, place: str) -> dict[str, Any]:
