@@ -1,0 +1,154 @@
+"""Catalogues: the sentences of one language for one audience. English stands in the templates themselves."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from gettext import GNUTranslations, NullTranslations
+from io import BytesIO
+from pathlib import Path
+from string import Formatter
+from typing import Any
+
+from babel.core import Locale
+from babel.localedata import exists
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+from babel.numbers import format_decimal
+
+from service.words.codes import Audience, Code, Statement, Value
+
+ENGLISH = "en"
+LOCALE = Path(__file__).parent / "locale"
+"""Holds ``LANGUAGE/AUDIENCE.po`` for every language but English."""
+
+WRITTEN_OUT = "0.##########"
+_PLAIN = re.compile(r"^-?\d+(\.\d+)?$")
+
+
+class _Figures(Formatter):
+    """Puts figures into a template: numbers as the language writes them, codes by their name."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self._catalogue = catalogue
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        """Write one figure."""
+        return self._catalogue.figure(value, format_spec)
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """The words of one language for one audience."""
+
+    language: str
+    audience: Audience
+    translations: NullTranslations
+
+    def say(self, template: str, /, **figures: Value) -> str:
+        """Say a sentence that stands in English where it is called, which is how the catalogues find it.
+
+        Args:
+            template: The sentence, its figures by name: ``Drill {depth_mm} mm deep``.
+            **figures: The figures.
+
+        Returns:
+            The sentence in the language.
+        """
+        return _Figures(self).vformat(self.translations.gettext(template), (), figures)
+
+    def count(self, one: str, many: str, number: int, /, **figures: Value) -> str:
+        """Say a sentence that depends on a number, which stands in it as ``{number}``.
+
+        Args:
+            one: The sentence for one.
+            many: The sentence for any other number.
+            number: The number.
+            **figures: The other figures.
+
+        Returns:
+            The sentence in the language.
+        """
+        template = self.translations.ngettext(one, many, number)
+        return _Figures(self).vformat(template, (), {"number": number, **figures})
+
+    def name(self, code: Code) -> str:
+        """The name of a code that has no figures, such as a failure mode."""
+        return self.translations.gettext(code.says.template(self.audience))
+
+    def sentence(self, statement: Statement) -> str:
+        """The sentence of a code with its figures."""
+        return self.say(statement.code.says.template(self.audience), **statement.figures)
+
+    def figure(self, value: Value, digits: str = "") -> str:
+        """Write a figure.
+
+        Args:
+            value: A number, a name or a code.
+            digits: How many digits of a number count, as ``.3g``; six where nothing is said.
+
+        Returns:
+            The number as the language writes it, the name of the code, or the name itself.
+        """
+        if value is None:
+            return self.translations.gettext("not known")
+        if isinstance(value, Code):
+            return self.name(value)
+        if isinstance(value, str):
+            return value
+        short = format(value, digits or ("d" if isinstance(value, int) else "g"))
+        if not _PLAIN.match(short):
+            return short
+        return str(format_decimal(short, format=WRITTEN_OUT, locale=_locale(self.language)))
+
+
+@cache
+def catalogue(audience: Audience, language: str = ENGLISH, directory: Path = LOCALE) -> Catalogue:
+    """Open a catalogue.
+
+    Args:
+        audience: For whom.
+        language: Code of the language; English needs no file.
+        directory: Where the files of the other languages are.
+
+    Returns:
+        The catalogue.
+
+    Raises:
+        ValueError: There is no such language; the message lists those there are.
+    """
+    if language == ENGLISH:
+        return Catalogue(language, audience, NullTranslations())
+    if language not in languages(directory):
+        raise ValueError(f"no catalogue for the language {language!r}; there are: {', '.join(languages(directory))}")
+    with (directory / language / f"{audience}.po").open("rb") as file:
+        read = read_po(file, locale=language if _known(language) else None)
+    written = BytesIO()
+    write_mo(written, read)
+    written.seek(0)
+    return Catalogue(language, audience, GNUTranslations(written))
+
+
+def languages(directory: Path = LOCALE) -> tuple[str, ...]:
+    """The languages there are words in, English first.
+
+    Args:
+        directory: Where the files are.
+
+    Returns:
+        Codes of the languages.
+    """
+    found = sorted(path.name for path in directory.iterdir() if path.is_dir()) if directory.is_dir() else []
+    return (ENGLISH, *found)
+
+
+@cache
+def _locale(language: str) -> Locale:
+    return Locale.parse(language if _known(language) else ENGLISH)
+
+
+@cache
+def _known(language: str) -> bool:
+    return bool(exists(language))
+

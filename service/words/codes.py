@@ -1,0 +1,106 @@
+"""Codes: what each means, how much it matters, whom it concerns, and which figures go with it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Self, TypeAlias
+
+
+class Audience(StrEnum):
+    """For whom a sentence is made."""
+
+    ENGINEER = "engineer"
+    CREW = "crew"
+
+
+class Severity(StrEnum):
+    """How much a code matters: it stops the work, somebody has to decide, or it is good to know."""
+
+    STOPS = "stops"
+    DECIDE = "decide"
+    KNOW = "know"
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number that goes with a code, in a unit of the contract; the unit ``1`` is a ratio or a count."""
+
+    name: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A word from a list that goes with a code; its values are members of ``terms``."""
+
+    name: str
+    terms: type[Code]
+
+
+@dataclass(frozen=True, slots=True)
+class Verbatim:
+    """A name or a day that goes with a code and is the same in every language: a family, a size, a load case."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What a code stands for.
+
+    Attributes:
+        meaning: One line for who builds on the API: when the code appears.
+        engineer: Template of the sentence for engineers, in English, with the figures by name: ``{edge_mm}``.
+        crew: The same for crews; None where one sentence serves both.
+        severity: How much it matters.
+        concerns: Who has to act on it.
+        figures: What goes with it.
+    """
+
+    meaning: str
+    engineer: str
+    crew: str | None = None
+    severity: Severity = Severity.KNOW
+    concerns: Audience = Audience.ENGINEER
+    figures: tuple[Quantity | Term | Verbatim, ...] = ()
+
+    def template(self, audience: Audience) -> str:
+        """The English template of the sentence for an audience."""
+        return self.crew if audience is Audience.CREW and self.crew is not None else self.engineer
+
+
+class Code(StrEnum):
+    """A list of codes; a member is its word and carries what it means."""
+
+    says: Meaning
+
+    def __new__(cls, word: str, says: Meaning | str) -> Self:
+        """Make a member of its word and its meaning; a plain name serves as meaning and sentence alike."""
+        member = str.__new__(cls, word)
+        member._value_ = word
+        member.says = Meaning(says, says) if isinstance(says, str) else says
+        return member
+
+
+Value: TypeAlias = "float | str | None"
+"""A figure: a number, a name, or a member of a list of codes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """What was found, as a code with its figures."""
+
+    code: Code
+    figures: Mapping[str, Value] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Hold the figures against those that the code is stated with.
+
+        Raises:
+            ValueError: A figure is missing, or one is given that the code does not have.
+        """
+        stated = [figure.name for figure in self.code.says.figures]
+        if len(stated) != len(self.figures) or any(name not in self.figures for name in stated):
+            raise ValueError(f"{self.code} goes with {stated}, not with {list(self.figures)}")

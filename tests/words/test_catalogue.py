@@ -1,0 +1,85 @@
+"""Codes with figures become sentences: names, numbers, plurals, and what another language makes of them."""
+
+from pathlib import Path
+
+import pytest
+
+from service.words import Audience, Code, Meaning, Quantity, Statement, Term, Verbatim, catalogue, languages
+
+GERMAN = """
+msgid ""
+msgstr ""
+"Content-Type: text/plain; charset=UTF-8\\n"
+"Plural-Forms: nplurals=2; plural=(n != 1);\\n"
+
+msgid "One hole"
+msgid_plural "{number} holes"
+msgstr[0] "Ein Loch"
+msgstr[1] "{number} Löcher"
+
+msgid "too near {side}: {edge_mm} mm"
+msgstr "zu nah an {side}: {edge_mm} mm"
+
+msgid "the edge ahead"
+msgstr "der Kante vor dir"
+"""
+
+
+class Side(Code):
+    AHEAD = "y_plus", Meaning("Edge in the direction of +y.", "edge y plus", "the edge ahead")
+
+
+class Said(Code):
+    TOO_NEAR = (
+        "too_near",
+        Meaning(
+            "An edge is too near.",
+            "c {edge_mm} mm at {side} ({size})",
+            "too near {side}: {edge_mm} mm",
+            figures=(Quantity("edge_mm", "mm"), Term("side", Side), Verbatim("size")),
+        ),
+    )
+    PLAIN = "plain", "Nothing else"
+
+
+NEAR = Statement(Said.TOO_NEAR, {"edge_mm": 62.5, "side": Side.AHEAD, "size": "M12"})
+
+
+@pytest.fixture
+def locale(tmp_path: Path) -> Path:
+    for audience in Audience:
+        (tmp_path / "de").mkdir(exist_ok=True)
+        (tmp_path / "de" / f"{audience}.po").write_text(GERMAN, "utf-8")
+    return tmp_path
+
+
+def test_each_audience_has_its_own_sentence() -> None:
+    assert catalogue(Audience.ENGINEER).sentence(NEAR) == "c 62.5 mm at edge y plus (M12)"
+    assert catalogue(Audience.CREW).sentence(NEAR) == "too near the edge ahead: 62.5 mm"
+    assert catalogue(Audience.CREW).name(Said.PLAIN) == "Nothing else"
+
+
+def test_a_language_translates_sentence_word_and_number(locale: Path) -> None:
+    german = catalogue(Audience.CREW, "de", locale)
+    assert german.sentence(NEAR) == "zu nah an der Kante vor dir: 62,5 mm"
+    assert german.count("One hole", "{number} holes", 1) == "Ein Loch"
+    assert german.count("One hole", "{number} holes", 4) == "4 Löcher"
+    assert languages(locale) == ("en", "de")
+
+
+def test_a_figure_has_the_digits_that_the_template_asks_for() -> None:
+    words = catalogue(Audience.ENGINEER)
+    assert words.say("{used:.3g} of {limit}", used=0.84732, limit=1.0) == "0.847 of 1"
+    assert words.say("{large}", large=1234567.0) == "1.23457e+06"
+    assert words.say("{nothing}", nothing=None) == "not known"
+
+
+def test_a_language_that_is_not_there_is_named_with_those_that_are(locale: Path) -> None:
+    with pytest.raises(ValueError, match=r"'fr'.*en, de"):
+        catalogue(Audience.CREW, "fr", locale)
+
+
+@pytest.mark.parametrize("figures", [{}, {"edge_mm": 1.0, "side": Side.AHEAD, "length": "x"}])
+def test_a_statement_needs_the_figures_of_its_code(figures: dict[str, float | str]) -> None:
+    with pytest.raises(ValueError, match="too_near goes with"):
+        Statement(Said.TOO_NEAR, figures)
