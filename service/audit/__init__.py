@@ -1,1 +1,1 @@
-"""What a change of the rules does: replays of records, its impact on fixings, and which figures are guarded."""
+"""What a change of the rules is and does: changes, their impact on fixings, records replayed, and releases."""

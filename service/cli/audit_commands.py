@@ -11,8 +11,17 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from service.audit import change_words, changes_html, changes_markdown, comparison, figure_history
-from service.audit.change_words import HASH_SHOWN
+from service.audit.changes import (
+    HASH_SHOWN,
+    UnknownFigure,
+    UnreadableRules,
+    changes_between,
+    changes_html,
+    changes_markdown,
+    history_of,
+    percent,
+    value_words,
+)
 from service.cli.commands import loaded
 from service.cli.reading import UnusableError
 from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
@@ -63,13 +72,13 @@ def changes(arguments: argparse.Namespace) -> int:
     Returns:
         0; 1 where a change towards less safety names no checker or approver; 2 where the two can't be compared.
     """
-    writers = {"json": as_json, "html": changes_html.render, "markdown": changes_markdown.render}
+    writers = {"json": as_json, "html": changes_html, "markdown": changes_markdown}
     try:
         older, newer = _span(arguments.span)
         repository = _repository(arguments)
-        report = comparison.between(repository, *(_revision(name, arguments) for name in (older, newer)))
+        report = changes_between(repository, *(_revision(name, arguments) for name in (older, newer)))
         _write(writers[arguments.form](report), arguments.output)
-    except (UnknownRevision, comparison.UnreadableRules, RepositoryFault) as problem:
+    except (UnknownRevision, UnreadableRules, RepositoryFault) as problem:
         return complain(str(problem))
     except UnusableError as problem:
         return complain(*problem.lines)
@@ -88,8 +97,8 @@ def history(arguments: argparse.Namespace) -> int:
         0; 2 where there never was such a figure.
     """
     try:
-        told = figure_history.of(_repository(arguments), arguments.path)
-    except (figure_history.UnknownFigure, UnknownRevision, RepositoryFault) as problem:
+        told = history_of(_repository(arguments), arguments.path)
+    except (UnknownFigure, UnknownRevision, RepositoryFault) as problem:
         return complain(str(problem))
     except UnusableError as problem:
         return complain(*problem.lines)
@@ -159,14 +168,14 @@ def _print_history(told: Mapping[str, Any]) -> None:
 
 
 def _cells(value: Mapping[str, Any]) -> tuple[str, ...]:
-    shown = change_words.value_words(value["value"], None, None) if value["there"] else "not there"
+    shown = value_words(value["value"], None, None) if value["there"] else "not there"
     who = (
         f"author: {value['author']}",
         *(f"{role}: {value[role] or 'none named'}" for role in ("checker", "approver")),
     )
     return (
         shown,
-        change_words.percent(value["relative"]),
+        percent(value["relative"]),
         value["version"] or "",
         "\n".join((f"{value['date']}, commit {value['commit'][:HASH_SHOWN]}", *who)),
         value["reason"] or value["subject"],

@@ -12,8 +12,7 @@ from rich.table import Table
 
 from service.api import SIGNERS_VARIABLE
 from service.api.serving import today
-from service.audit.release import ReleaseRefused, Wanted, prepare, rewritten_entries, write
-from service.audit.release_notes import notes_of
+from service.audit.release import ReleaseRefused, Wanted, notes_of, prepare, rewritten_entries, write
 from service.cli.commands import loaded
 from service.cli.reading import UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, rules_of

@@ -20,20 +20,32 @@ from service.api.body import parse
 from service.api.problems import Fault, Refused, faults_of
 from service.api.serving import today
 from service.api.shapes.replays import ReplayRequest
-from service.audit.figures import changed_since
-from service.audit.guard import KINDS, LIMIT, Guarding, GuardReport
-from service.audit.guard import guard as moved
-from service.audit.impact import Impact
-from service.audit.impact import impact as compared
-from service.audit.impact_html import html
-from service.audit.impact_markdown import markdown
-from service.audit.impact_portfolio import BAD, LISTED, LineImpact, PortfolioImpact, portfolio_impact
-from service.audit.impact_tables import Section, sections, title_of
-from service.audit.outcome import TO_NOT_PASSING, Outcome, documents_of
-from service.audit.record import read_record
-from service.audit.replay import IDENTICAL, Replay
-from service.audit.replay import replay as replayed
-from service.audit.workers import WorkerFailed, processors
+from service.audit.changes import changed_since
+from service.audit.impact import (
+    BAD,
+    KINDS,
+    LIMIT,
+    LISTED,
+    TO_NOT_PASSING,
+    Guarding,
+    GuardReport,
+    Impact,
+    LineImpact,
+    Outcome,
+    PortfolioImpact,
+    Section,
+    WorkerFailed,
+    documents_of,
+    guard_figures,
+    impact_html,
+    impact_markdown,
+    impact_of_change,
+    portfolio_impact,
+    processors,
+    sections,
+    title_of,
+)
+from service.audit.records import IDENTICAL, Replay, read_record, replay_record
 from service.cli.commands import loaded
 from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, UNPROCESSABLE, RefusalError, UnusableError
@@ -150,7 +162,7 @@ def impact(arguments: argparse.Namespace) -> int:
         called = (names[0] or str(old.path), names[1] or str(new.path))
         day = today().isoformat()
         portfolio = _portfolio(old, new, arguments) if arguments.portfolio is not None else None
-        found = compared(old, new, day, names=called, sizings=arguments.sizings, jobs=arguments.jobs)
+        found = impact_of_change(old, new, day, names=called, sizings=arguments.sizings, jobs=arguments.jobs)
     except UnusableError as problem:
         return complain(*problem.lines)
     except WorkerFailed as failed:
@@ -178,7 +190,7 @@ def guard(arguments: argparse.Namespace) -> int:
         return complain(*problem.lines)
     only = None if since is None else changed_since(documents_of(book), since)
     try:
-        found = moved(book, today().isoformat(), only=only, limit=arguments.limit, jobs=arguments.jobs)
+        found = guard_figures(book, today().isoformat(), only=only, limit=arguments.limit, jobs=arguments.jobs)
     except WorkerFailed as failed:
         return complain(str(failed))
     if arguments.json:
@@ -200,7 +212,7 @@ def _replayed(file: str, arguments: argparse.Namespace) -> Replay:
     except RefusedRequest as refused:
         faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
         raise RefusalError(file, UNPROCESSABLE, faults, body=given) from None
-    return replayed(record, loaded(arguments), today())
+    return replay_record(record, loaded(arguments), today())
 
 
 def _span(text: str) -> tuple[str, str]:
@@ -321,9 +333,9 @@ def _print_impact(found: Impact, portfolio: PortfolioImpact | None, form: str | 
             as_json({"impact": found.as_json(), "portfolio": None if portfolio is None else portfolio.as_json()})
         )
     elif form == "html":
-        sys.stdout.write(html(found, portfolio))
+        sys.stdout.write(impact_html(found, portfolio))
     elif form == "markdown":
-        sys.stdout.write(markdown(found, portfolio))
+        sys.stdout.write(impact_markdown(found, portfolio))
     else:
         console = Console(highlight=False)
         console.print(Text(title_of(found), style="bold"))

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from service.audit.outcome import documents_of
+from service.audit.impact.outcome import documents_of
 from service.rulebook import Rulebook, load
 from service.rulebook.archive import Found
 from service.rulebook.book import of_documents

@@ -12,8 +12,7 @@ from typing import Any
 
 import pytest
 
-from service.audit import changes
-from service.audit.changes import Change, Changes
+from service.audit.changes.changed_values import Change, Changes, changes_of, relative
 from tests.audit.changes_repository import REMOVED, documents, put
 
 M12 = "families/bolt.json#/sizes/M12"
@@ -31,7 +30,7 @@ def with_changes(places: dict[str, Any], base: dict[str, Any] | None = None) -> 
 
 
 def found(places: dict[str, Any]) -> Changes:
-    return changes.of(documents(), with_changes(places))
+    return changes_of(documents(), with_changes(places))
 
 
 def only(places: dict[str, Any]) -> Change:
@@ -124,7 +123,7 @@ def test_a_change_goes_the_way_that_the_schema_says(place: str, value: object, e
 def test_an_approval_that_widens_is_less_safe(file: str, change: tuple[Any, Any], effect: str) -> None:
     old = with_changes({f"families/bolt.json#/{file}": change[0]})
     new = with_changes({f"families/bolt.json#/{file}": change[1]})
-    [told] = changes.of(old, new).values
+    [told] = changes_of(old, new).values
     assert told.effect == effect
 
 
@@ -148,7 +147,7 @@ def test_a_figure_of_a_map_is_told_with_the_names_around_it() -> None:
 
 @pytest.mark.parametrize(("old", "new"), [(0, 5), (None, 5), (True, 5)])
 def test_there_is_no_relative_change_of_what_is_no_figure(old: object, new: object) -> None:
-    assert changes.relative(old, new) is None
+    assert relative(old, new) is None
 
 
 def test_layout_and_order_of_keys_are_no_change() -> None:
@@ -161,13 +160,13 @@ def test_layout_and_order_of_keys_are_no_change() -> None:
 
     old = documents()
     new = json.loads(json.dumps(turned(old), indent=7))
-    assert changes.of(old, new) == Changes((), (), only_order=False)
+    assert changes_of(old, new) == Changes((), (), only_order=False)
 
 
 def test_true_is_not_1() -> None:
     old = with_changes({f"{M12}/steel/tension_kn": 1})
     new = with_changes({f"{M12}/steel/tension_kn": True})
-    assert len(changes.of(old, new).values) == 1
+    assert len(changes_of(old, new).values) == 1
 
 
 @pytest.mark.parametrize("list_of", ["exposures", "sizes/M12/embedments/70/lengths"])
@@ -178,7 +177,7 @@ def test_another_order_of_a_list_is_no_change_but_is_remarked(list_of: str) -> N
     for step in list_of.split("/"):
         value = value[step]
     assert len(value) > 1
-    assert changes.of(old, with_changes({place: value[::-1]})) == Changes((), (), only_order=True)
+    assert changes_of(old, with_changes({place: value[::-1]})) == Changes((), (), only_order=True)
 
 
 def test_a_set_is_compared_entry_by_entry() -> None:
@@ -204,7 +203,7 @@ def test_two_entries_with_the_same_key_are_told_apart() -> None:
     entry = {"length_mm": 90, "fixture_thickness_max_mm": 6, "article_code": "TEST-0001"}
     old = with_changes({f"{ROW}/lengths": [entry, entry]})
     new = with_changes({f"{ROW}/lengths": [entry, {**entry, "fixture_thickness_max_mm": 7}]})
-    [told] = changes.of(old, new).values
+    [told] = changes_of(old, new).values
     assert told.pointer.endswith("/lengths/1/fixture_thickness_max_mm")
     assert told.group == "lengths, 90 (2)"
 
@@ -216,24 +215,24 @@ def test_a_size_that_comes_is_one_change_with_its_figures_counted() -> None:
     assert told.whole
     assert told.figures > 20
     assert told.summary == f"embedments 50, 70 mm; {told.figures} figures"
-    back = changes.of(with_changes({"families/bolt.json#/sizes/M24": size}), documents())
+    back = changes_of(with_changes({"families/bolt.json#/sizes/M24": size}), documents())
     assert [(change.kind, change.effect) for change in back.values] == [("removed", "safer")]
 
 
 def test_an_embedment_that_goes_is_one_change() -> None:
     new = with_changes({f"{M12}/embedments/95": documents()["families/bolt.json"]["sizes"]["M12"]["embedments"]["70"]})
-    [told] = changes.of(new, with_changes({f"{ROW}": REMOVED}, new)).values
+    [told] = changes_of(new, with_changes({f"{ROW}": REMOVED}, new)).values
     assert (told.kind, told.effect, told.size, told.embedment_mm) == ("removed", "safer", "M12", 70)
 
 
 def test_a_family_that_comes_or_goes_is_one_change() -> None:
     without = documents()
     del without["families/screw.json"]
-    [come] = changes.of(without, documents()).values
+    [come] = changes_of(without, documents()).values
     assert (come.kind, come.effect, come.pointer, come.title) == ("added", "less safe", "#", "Concrete screw")
     assert come.summary is not None
     assert come.summary.endswith(f"; {come.figures} figures")
-    [gone] = changes.of(documents(), without).values
+    [gone] = changes_of(documents(), without).values
     assert (gone.kind, gone.effect, gone.file) == ("removed", "safer", "families/screw.json")
 
 
@@ -250,7 +249,7 @@ def test_a_renamed_family_is_one_change_and_those_inside() -> None:
     def raise_resistance(family: Any) -> None:
         family["sizes"]["M12"]["steel"]["tension_kn"] += 1
 
-    told = changes.of(documents(), renamed(raise_resistance)).values
+    told = changes_of(documents(), renamed(raise_resistance)).values
     assert [(change.kind, change.effect, change.rule) for change in told] == [
         ("changed", "less safe", "families/bolt-new#/sizes/M12/steel/tension_kn"),
         ("renamed", "none", "families/bolt-new#"),
@@ -262,7 +261,7 @@ def test_a_family_with_other_figures_under_another_name_is_another_family() -> N
     def rework(family: Any) -> None:
         put(family, "sizes", {"M12": documents()["families/screw.json"]["sizes"]["8"]})
 
-    told = changes.of(documents(), renamed(rework)).values
+    told = changes_of(documents(), renamed(rework)).values
     assert {change.kind for change in told} == {"added", "removed"}
 
 
@@ -271,25 +270,25 @@ def test_reference_fixings_are_told_apart() -> None:
     new["reference/post.json"]["expected"]["verdict"] = "not_verified"
     new["reference/post.json"]["request"]["member"]["thickness_mm"] = 1
     new["reference/other.json"] = {"id": "other", "title": "Another"}
-    told = changes.of(old, new)
+    told = changes_of(old, new)
     assert told.values == ()
     assert [(change.kind, change.rule) for change in told.reference] == [
         ("added", "reference/other#"),
         ("changed", "reference/post#/request/member/thickness_mm"),
         ("changed", "reference/post#/expected/verdict"),
     ]
-    assert [change.kind for change in changes.of(new, {}).reference] == ["removed", "removed"]
+    assert [change.kind for change in changes_of(new, {}).reference] == ["removed", "removed"]
 
 
 def test_a_rulebook_does_not_differ_from_itself() -> None:
-    assert changes.of(documents(), documents()) == Changes((), (), only_order=False)
+    assert changes_of(documents(), documents()) == Changes((), (), only_order=False)
 
 
 def test_two_unrelated_rulebooks_differ_in_every_family() -> None:
     other = {file: document for file, document in documents().items() if not file.startswith("families/")}
     other["families/hook.json"] = {"id": "hook", "title": "Hook", "sizes": {"M6": {"figure": 1}}}
     del other["rulebook.json"]
-    told = changes.of(documents(), other)
+    told = changes_of(documents(), other)
     families = [(change.kind, change.file) for change in told.values if change.file.startswith("families/")]
     assert families == [
         ("added", "families/hook.json"),
@@ -322,5 +321,5 @@ def test_less_safe_comes_first_and_sizes_in_their_order() -> None:
 def test_documents_are_not_touched() -> None:
     old, new = documents(), with_changes({"families/bolt.json#/exposures": ["marine"]})
     before = copy.deepcopy((old, new))
-    changes.of(old, new)
+    changes_of(old, new)
     assert (old, new) == before

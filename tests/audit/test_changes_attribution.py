@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 
-from service.audit import changes_html, changes_markdown, comparison
+from service.audit.changes.as_html import changes_html
+from service.audit.changes.as_markdown import changes_markdown
+from service.audit.changes.report import UnreadableRules, changes_between
 from service.rulebook.repository import Repository, UnknownRevision
 from tests.audit.changes_repository import REMOVED, SIGNED, Workshop, documents, workshop
 
@@ -23,7 +25,7 @@ def made(tmp_path: Path) -> Workshop:
 
 
 def between(made: Workshop, older: str, newer: str = "HEAD") -> dict[str, Any]:
-    return comparison.between(made.repository, older, newer)
+    return changes_between(made.repository, older, newer)
 
 
 def by_rule(report: dict[str, Any]) -> dict[str, Any]:
@@ -139,7 +141,7 @@ def test_a_size_or_an_embedment_that_came_names_every_later_commit_inside_it(mad
     assert told["set_by"]["commit"] == added
     assert [(by["commit"], by["reason"]) for by in told["also_set_by"]] == [(lowered, "a figure was mistyped")]
     assert report["faults"] == []
-    for shown in (changes_markdown.render(report), changes_html.render(report)):
+    for shown in (changes_markdown(report), changes_html(report)):
         assert f"changed again in {lowered[:12]}: a figure was mistyped" in shown
 
 
@@ -280,7 +282,7 @@ def test_a_shallow_clone_names_whom_it_can_and_says_what_it_cannot(made: Worksho
 def test_a_file_that_cannot_be_read_is_not_taken_for_a_removed_one(made: Workshop) -> None:
     (made.rules / "families/bolt.json").write_text("{", encoding="utf-8")
     made.commit()
-    with pytest.raises(comparison.UnreadableRules, match=r"the rules of HEAD can't be compared: families/bolt.json#"):
+    with pytest.raises(UnreadableRules, match=r"the rules of HEAD can't be compared: families/bolt.json#"):
         between(made, "HEAD~1")
 
 
@@ -306,7 +308,7 @@ def test_only_changed_files_are_read(made: Workshop, monkeypatch: pytest.MonkeyP
         return document(self, blob)
 
     monkeypatch.setattr(Repository, "document", watched)
-    comparison.between(repository, "HEAD~3", "HEAD")
+    changes_between(repository, "HEAD~3", "HEAD")
     bolts = {repository.blobs(repository.commit(f"HEAD~{back}"))["families/bolt.json"] for back in range(4)}
     assert set(asked) <= bolts
 

@@ -9,8 +9,7 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.audit import changes
-from service.audit.changes import Changes
+from service.audit.changes.changed_values import Changes, changes_of
 from tests.audit.changes_repository import documents
 
 Place = tuple[str, tuple[str | int, ...]]
@@ -63,7 +62,7 @@ def test_random_changes_are_found_and_no_others(wanted: dict[Place, Any]) -> Non
         for (file, steps), value in wanted.items()
         if differ(at(BASE[file], steps), value)
     }
-    told = changes.of(BASE, new)
+    told = changes_of(BASE, new)
     found = {(change.file, change.pointer): (change.old, change.new) for change in (*told.values, *told.reference)}
     assert found == expected
     assert len(told.values) + len(told.reference) == len(expected)
@@ -75,8 +74,8 @@ def test_changes_back_are_the_same_places_with_the_effects_turned(wanted: dict[P
     new = copy.deepcopy(BASE)
     for (file, steps), value in wanted.items():
         at(new[file], steps[:-1])[steps[-1]] = value
-    there = {change.rule: change for change in changes.of(BASE, new).values}
-    back = {change.rule: change for change in changes.of(new, BASE).values}
+    there = {change.rule: change for change in changes_of(BASE, new).values}
+    back = {change.rule: change for change in changes_of(new, BASE).values}
     assert there.keys() == back.keys()
     for rule, change in there.items():
         assert (back[rule].old, back[rule].new) == (change.new, change.old)
@@ -92,8 +91,8 @@ FILES = st.sampled_from([
 @settings(max_examples=80, deadline=None)
 @given(st.dictionaries(FILES, JSON, max_size=3), st.dictionaries(FILES, JSON, max_size=3))
 def test_documents_of_any_form_can_be_compared(old: dict[str, Any], new: dict[str, Any]) -> None:
-    assert changes.of(old, old) == Changes((), (), only_order=False)
-    told = changes.of(old, new)
+    assert changes_of(old, old) == Changes((), (), only_order=False)
+    told = changes_of(old, new)
     assert (told == Changes((), (), only_order=False)) == (not differ(old, new))
 
 
@@ -114,5 +113,5 @@ def test_a_file_with_anything_put_into_it_can_be_compared(file: str, data: st.Da
     depth = data.draw(st.integers(1, len(steps)))
     value = data.draw(JSON)
     at(new[file], steps[: depth - 1])[steps[depth - 1]] = value
-    told = changes.of(BASE, new)
+    told = changes_of(BASE, new)
     assert bool(told.values or told.reference or told.only_order) == differ(BASE, new)

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from service.audit.words import Field, root, title_of
+from service.audit.changes.rule_fields import RuleField, root, title_of
 from service.rulebook.schemas import SCHEMAS, SUFFIX
 
 DIRECTIONS = {"higher_is_less_safe", "lower_is_less_safe", "either", "none"}
@@ -19,7 +19,7 @@ KINDS = sorted(
 )
 
 
-def parts(field: Field, path: str, depth: int = 0) -> Iterator[tuple[str, Field]]:
+def parts(field: RuleField, path: str, depth: int = 0) -> Iterator[tuple[str, RuleField]]:
     """Every field within a schema, references followed, those into requests left out."""
     if path.endswith("/request"):
         return
@@ -27,25 +27,25 @@ def parts(field: Field, path: str, depth: int = 0) -> Iterator[tuple[str, Field]
     for name in field.schema.get("properties", {}):
         yield from parts(field.member(name), f"{path}/{name}", depth + 1)
     for pattern, inner in field.schema.get("patternProperties", {}).items():
-        named = Field({"properties": {"*": inner}}, "*").member("*")
+        named = RuleField({"properties": {"*": inner}}, "*").member("*")
         yield from parts(named, f"{path}/{pattern}", depth + 1)
     if "items" in field.schema:
         yield from parts(field.entry(), f"{path}/-", depth + 1)
 
 
-def fields(kind: str) -> list[tuple[str, Field]]:
+def fields(kind: str) -> list[tuple[str, RuleField]]:
     schema = json.loads((SCHEMAS / f"{kind}{SUFFIX}").read_bytes())
     if kind == "common":
-        return [part for name, inner in schema["$defs"].items() for part in parts(Field(inner, name), name)]
-    return list(parts(Field(schema, kind), kind))
+        return [part for name, inner in schema["$defs"].items() for part in parts(RuleField(inner, name), name)]
+    return list(parts(RuleField(schema, kind), kind))
 
 
-def types(field: Field) -> set[str]:
+def types(field: RuleField) -> set[str]:
     given = field.schema.get("type", [])
     return {given} if isinstance(given, str) else set(given)
 
 
-def is_plain_entry(path: str, field: Field) -> bool:
+def is_plain_entry(path: str, field: RuleField) -> bool:
     return path.endswith("/-") and not types(field) & {"object", "array"}
 
 

@@ -11,8 +11,10 @@ from typing import Any
 
 import pytest
 
-from service.audit import change_words, changes_html, changes_markdown, comparison
-from service.audit.changes_markdown import escaped
+from service.audit.changes import report_rows as change_words
+from service.audit.changes.as_html import changes_html
+from service.audit.changes.as_markdown import changes_markdown, escaped
+from service.audit.changes.report import changes_between
 from tests.audit.changes_repository import REMOVED, workshop
 
 TENSION = "families/bolt#/sizes/M12/steel/tension_kn"
@@ -26,17 +28,17 @@ def report(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     made.set({"rulebook#/site_reduction/floor": 0.1, "reference/post#/expected/verdict": "not_verified"})
     made.set({"families/bolt#/sizes/M10": REMOVED, "families/bolt#/approval/until": "2027-01-01"})
     made.set({"families/bolt#/sizes/M12/geometry/diameter_mm": 13, "rulebook#/cautions/0": REMOVED})
-    return comparison.between(made.repository, "HEAD~4", "HEAD")
+    return changes_between(made.repository, "HEAD~4", "HEAD")
 
 
 @pytest.fixture(scope="module")
 def markdown(report: dict[str, Any]) -> str:
-    return changes_markdown.render(report)
+    return changes_markdown(report)
 
 
 @pytest.fixture(scope="module")
 def page(report: dict[str, Any]) -> str:
-    return changes_html.render(report)
+    return changes_html(report)
 
 
 class Texts(HTMLParser):
@@ -183,12 +185,12 @@ def test_a_relative_change_has_its_sign(relative: float | None, words: str) -> N
 
 def test_no_changes_are_said_in_one_sentence(tmp_path: Path) -> None:
     made = workshop(tmp_path / "company")
-    report = comparison.between(made.repository, "HEAD", "HEAD")
-    assert "**No rule changes.**" in changes_markdown.render(report)
-    assert "<strong>No rule changes.</strong>" in changes_html.render(report)
-    assert "<table" not in changes_html.render(report)
+    report = changes_between(made.repository, "HEAD", "HEAD")
+    assert "**No rule changes.**" in changes_markdown(report)
+    assert "<strong>No rule changes.</strong>" in changes_html(report)
+    assert "<table" not in changes_html(report)
 
 
 def test_a_heading_may_stand_deeper(report: dict[str, Any]) -> None:
-    assert changes_markdown.render(report, heading=2).startswith("## Rule changes from")
-    assert "\n### Less safe (2)\n" in changes_markdown.render(report, heading=2)
+    assert changes_markdown(report, heading=2).startswith("## Rule changes from")
+    assert "\n### Less safe (2)\n" in changes_markdown(report, heading=2)

@@ -7,8 +7,7 @@ from typing import Any
 
 import pytest
 
-from service.audit import figure_history
-from service.audit.figure_history import UnknownFigure
+from service.audit.changes.figure_history import UnknownFigure, history_of
 from tests.audit.changes_repository import REMOVED, Workshop, documents, workshop
 
 TENSION = "families/bolt#/sizes/M12/steel/tension_kn"
@@ -23,7 +22,7 @@ def made(tmp_path: Path) -> Workshop:
 
 
 def told(made: Workshop, path: str = TENSION) -> dict[str, Any]:
-    return figure_history.of(made.repository, path)
+    return history_of(made.repository, path)
 
 
 def values(report: dict[str, Any]) -> list[Any]:

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from service.audit.figures import Figure, allowed, changed_since, figures_of
-from service.audit.guard import KINDS, Guarding, GuardReport, Moves, guard, with_value
-from service.audit.outcome import documents_of
+from service.audit.changes.figures import RuleNumber, allowed, changed_since, figures_of
+from service.audit.impact.guarding import KINDS, Guarding, GuardReport, Moves, guard_figures, with_value
+from service.audit.impact.outcome import documents_of
 from service.rulebook import Rulebook
 from tests.audit.replay_shelf import DAY, NEWER, base, changed
 
@@ -25,7 +25,7 @@ def book() -> Rulebook:
 
 @pytest.fixture(scope="module")
 def report(book: Rulebook) -> GuardReport:
-    return guard(book, DAY)
+    return guard_figures(book, DAY)
 
 
 @pytest.fixture(scope="module")
@@ -103,13 +103,13 @@ def test_the_shares_add_up(report: GuardReport) -> None:
 def test_a_figure_is_as_well_guarded_as_the_weaker_of_its_moves(
     up: str | None, down: str | None, by: str | None
 ) -> None:
-    guarding = Guarding(Figure("rulebook.json", ("a",), 1.0, False), up, down)
+    guarding = Guarding(RuleNumber("rulebook.json", ("a",), 1.0, False), up, down)
     assert guarding.by == by
     assert guarding.guarded is (by is not None)
 
 
 def test_over_processes_it_is_the_same(book: Rulebook, report: GuardReport) -> None:
-    assert guard(book, DAY, jobs=2) == report
+    assert guard_figures(book, DAY, jobs=2) == report
 
 
 def test_a_move_changes_one_figure_and_leaves_the_rulebook_as_it_was(book: Rulebook) -> None:
@@ -122,17 +122,17 @@ def test_a_move_changes_one_figure_and_leaves_the_rulebook_as_it_was(book: Ruleb
 
 
 def test_a_figure_of_zero_is_moved_too(book: Rulebook) -> None:
-    figure = Figure("families/bolt.json", ("sizes", "M12", "steel", "tension_kn"), 0.0, False)
+    figure = RuleNumber("families/bolt.json", ("sizes", "M12", "steel", "tension_kn"), 0.0, False)
     assert Moves(book, documents_of(book), DAY).guarding(figure).up == "verdict"
 
 
 def test_since_takes_only_what_changed(book: Rulebook) -> None:
     newer = changed(book, NEWER, {"families/bolt#/sizes/M12/steel/shear_kn": 24, "families/bolt#/title": "Bolt"})
     only = changed_since(documents_of(newer), documents_of(book))
-    found = guard(newer, DAY, only=only)
+    found = guard_figures(newer, DAY, only=only)
     assert [guarding.figure.path for guarding in found.figures] == ["families/bolt#/sizes/M12/steel/shear_kn"]
     assert found.share == 1.0
-    nothing = guard(book, DAY, only=changed_since(documents_of(book), documents_of(book)))
+    nothing = guard_figures(book, DAY, only=changed_since(documents_of(book), documents_of(book)))
     assert (nothing.figures, nothing.share, nothing.within) == ((), 0.0, True)
 
 
@@ -143,7 +143,7 @@ def test_a_new_family_is_all_new(book: Rulebook) -> None:
 
 
 def test_what_the_schema_forbids_is_noticed() -> None:
-    figure = Figure("families/bolt.json", ("sizes", "M12", "steel", "shear_group_factor"), 1.0, False)
+    figure = RuleNumber("families/bolt.json", ("sizes", "M12", "steel", "shear_group_factor"), 1.0, False)
     assert not allowed(figure, 1.05)
     assert allowed(figure, 0.95)
 
@@ -153,5 +153,5 @@ def test_kinds_are_listed_the_strongest_first() -> None:
 
 
 def test_without_reference_fixings_lint_alone_is_left(book: Rulebook) -> None:
-    found = guard(replace(book, reference=()), DAY)
+    found = guard_figures(replace(book, reference=()), DAY)
     assert {guarding.by for guarding in found.figures} == {"lint", None}

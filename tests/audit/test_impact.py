@@ -7,12 +7,19 @@ from typing import Any
 
 import pytest
 
-from service.audit.impact import Choice, FixingImpact, Impact, SizingImpact, impact, urgency
-from service.audit.impact_html import html
-from service.audit.impact_markdown import markdown
-from service.audit.impact_portfolio import LineImpact, PortfolioImpact
-from service.audit.outcome import Comparison, Outcome, always_in_force, compared, documents_of, portable
-from service.audit.workers import Work, WorkerFailed, in_order
+from service.audit.impact.as_html import impact_html
+from service.audit.impact.as_markdown import impact_markdown
+from service.audit.impact.outcome import Comparison, Outcome, always_in_force, compared, documents_of, portable
+from service.audit.impact.portfolio import LineImpact, PortfolioImpact
+from service.audit.impact.reference_fixings import (
+    FirstChoice,
+    FixingImpact,
+    Impact,
+    SizingImpact,
+    impact_of_change,
+    urgency,
+)
+from service.audit.impact.workers import Work, WorkerFailed, in_order
 from service.rulebook import Rulebook
 from service.rulebook.book import of_documents
 from tests.audit.replay_shelf import DAY, NEWER, REQUEST, base, changed
@@ -42,7 +49,7 @@ def of(report: Impact) -> dict[str, tuple[str, str]]:
 
 
 def test_a_rulebook_against_itself_changes_nothing(old: Rulebook) -> None:
-    report = impact(old, old, DAY)
+    report = impact_of_change(old, old, DAY)
     assert report.fixings == ()
     assert report.unchanged == 2
     assert report.sizings == ()
@@ -59,17 +66,17 @@ def test_a_text_or_a_period_changes_no_figure(old: Rulebook) -> None:
             f"{INSTALLER}/unknown/reason": "in other words",
         },
     )
-    assert impact(old, new, DAY).unchanged == 2
+    assert impact_of_change(old, new, DAY).unchanged == 2
 
 
 def test_a_factor_that_is_tightened_turns_a_verdict_and_moves_a_figure(old: Rulebook) -> None:
     new = changed(old, NEWER, {"rulebook#/site_reduction/floor": 0.01, f"{INSTALLER}/unknown/factor": 0.09})
-    report = impact(old, new, DAY, sizings=False)
+    report = impact_of_change(old, new, DAY, sizings=False)
     assert of(report) == {"post": ("to_not_passing", "as_before"), "light": ("changed", "as_before")}
     assert [fixing.id for fixing in report.fixings] == ["post", "light"]
     assert report.counted() == {"to_not_passing": 1, "to_passing": 0, "changed": 1, "unchanged": 0}
     assert report.sizings is None
-    back = impact(new, old, DAY, sizings=False)
+    back = impact_of_change(new, old, DAY, sizings=False)
     assert of(back)["post"] == ("to_passing", "as_before")
 
 
@@ -77,7 +84,7 @@ def test_a_family_that_is_gone_is_refused_after(old: Rulebook) -> None:
     documents = documents_of(old)
     documents["families/anchor.json"] = {**documents.pop("families/bolt.json"), "id": "anchor"}
     new = of_documents(documents, path=old.path, commit=None, state="working")
-    report = impact(old, new, DAY)
+    report = impact_of_change(old, new, DAY)
     post = next(fixing for fixing in report.fixings if fixing.id == "post")
     assert (post.comparison.effect, post.comparison.after.verdict) == ("to_not_passing", "refused")
     assert "unknown; known are anchor" in str(post.comparison.after.refusal)
@@ -87,7 +94,7 @@ def test_fixings_that_come_go_and_change(old: Rulebook) -> None:
     new = with_fixings(old_base := base(), {"post": {"load_cases": [{"name": "pull", "normal_kn": 90}]}, "fresh": {}})
     assert old_base.version == new.version
     tightened = changed(new, NEWER, {f"{INSTALLER}/unknown/factor": 0.8})
-    report = impact(old, tightened, DAY, sizings=False)
+    report = impact_of_change(old, tightened, DAY, sizings=False)
     asked = sorted((fixing.id, fixing.asked) for fixing in report.fixings)
     # The change may not be judged by a fixing that it has changed: what it was before is asked as well.
     assert asked == [
@@ -101,7 +108,7 @@ def test_fixings_that_come_go_and_change(old: Rulebook) -> None:
 
 def test_a_first_choice_that_changes(old: Rulebook) -> None:
     new = changed(old, NEWER, {"families/bolt#/approval/status": "withdrawn"})
-    report = impact(old, new, DAY)
+    report = impact_of_change(old, new, DAY)
     assert report.sizings is not None
     assert [(sizing.id, sizing.before.family, sizing.after.family) for sizing in report.sizings] == [
         ("light", "bolt", "resin-rod"),
@@ -111,7 +118,7 @@ def test_a_first_choice_that_changes(old: Rulebook) -> None:
 
 def test_it_is_the_same_over_processes(old: Rulebook) -> None:
     new = changed(old, NEWER, {PULL_OUT: 15})
-    assert impact(old, new, DAY, jobs=2) == impact(old, new, DAY)
+    assert impact_of_change(old, new, DAY, jobs=2) == impact_of_change(old, new, DAY)
 
 
 def test_what_turns_comes_first_then_the_larger_change() -> None:
@@ -137,11 +144,12 @@ def fixing(title: str) -> FixingImpact:
 
 
 def report_of(title: str, old: Rulebook) -> tuple[Impact, PortfolioImpact]:
-    made = impact(old, old, DAY, sizings=False, names=("main|<b>", "HEAD"))
+    made = impact_of_change(old, old, DAY, sizings=False, names=("main|<b>", "HEAD"))
     portfolio = PortfolioImpact()
     portfolio.add(LineImpact(1, title, fixing(title).comparison, None))
     portfolio.add(LineImpact(2, None, None, f"no JSON {title}"))
-    sizing = SizingImpact("post", title, Choice("bolt", "M12", 70, 0.5, None), Choice(None, None, None, None, None))
+    chosen, none = FirstChoice("bolt", "M12", 70, 0.5, None), FirstChoice(None, None, None, None, None)
+    sizing = SizingImpact("post", title, chosen, none)
     return Impact(made.old, made.new, (fixing(title),), 1, (sizing,), 0), portfolio
 
 
@@ -149,7 +157,7 @@ HOSTILE = "<script>alert(1)</script> | [x](javascript:x) `a` \n# b"
 
 
 def test_markdown_keeps_its_tables_whatever_a_title_holds(old: Rulebook) -> None:
-    text = markdown(*report_of(HOSTILE, old))
+    text = impact_markdown(*report_of(HOSTILE, old))
     assert "<script>" not in text
     assert "\n# b" not in text
     assert r"\<script\>" in text
@@ -161,7 +169,7 @@ def test_markdown_keeps_its_tables_whatever_a_title_holds(old: Rulebook) -> None
 
 
 def test_html_is_whole_and_holds_no_markup_of_a_title(old: Rulebook) -> None:
-    page = html(*report_of(HOSTILE, old))
+    page = impact_html(*report_of(HOSTILE, old))
     tags: list[str] = []
 
     class Reader(HTMLParser):

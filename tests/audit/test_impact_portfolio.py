@@ -10,9 +10,9 @@ from typing import Any
 
 import pytest
 
-from service.audit import impact_portfolio
-from service.audit.impact_portfolio import LONGEST_LINE, LineImpact, PortfolioImpact, lines_of, portfolio_impact
-from service.audit.outcome import Comparison, Outcome
+from service.audit.impact import portfolio as impact_portfolio
+from service.audit.impact.outcome import Comparison, Outcome
+from service.audit.impact.portfolio import LONGEST_LINE, LineImpact, PortfolioImpact, lines_of, portfolio_impact
 from service.cli.portfolio_lines import portfolio_request
 from service.rulebook import Rulebook
 from tests.audit.replay_shelf import DAY, NEWER, REQUEST, base, changed, record_of

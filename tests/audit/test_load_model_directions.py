@@ -13,8 +13,7 @@ from typing import Any
 
 import pytest
 
-from service.audit import changes
-from service.audit.changes import Change
+from service.audit.changes.changed_values import Change, changes_of
 from tests.audit.changes_repository import REMOVED, put
 
 RULES = Path(__file__).parents[2] / "rules"
@@ -35,7 +34,7 @@ def document() -> dict[str, Any]:
 
 
 def judged(old: dict[str, Any], new: dict[str, Any]) -> Change:
-    [change] = changes.of({FILE: old}, {FILE: new}).values
+    [change] = changes_of({FILE: old}, {FILE: new}).values
     return change
 
 

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.audit.outcome import documents_of
-from service.audit.record import read_record
-from service.audit.replay import Replay, replay
+from service.audit.impact.outcome import documents_of
+from service.audit.records.record import read_record
+from service.audit.records.replaying import Replay, replay_record
 from service.rulebook import Rulebook, plain
 from service.rulebook.archive import Found
 from service.rulebook.shelf import Shelf
@@ -59,7 +59,7 @@ def record(book: Rulebook) -> dict[str, Any]:
 
 
 def replayed(record: dict[str, Any], shelf: Shelf, today: date = TODAY) -> Replay:
-    return replay(read_record(record["request"], record["answer"]), shelf, today)
+    return replay_record(read_record(record["request"], record["answer"]), shelf, today)
 
 
 def resealed(record: dict[str, Any], engine: str = ENGINE) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from service.audit.outcome import documents_of
+from service.audit.impact.outcome import documents_of
 from service.cli import replay_commands
 from service.verification.record import record_id
 from tests.audit.changes_repository import Workshop

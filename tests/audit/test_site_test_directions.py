@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import pytest
 
-from service.audit.directions import Effect, of_values
-from service.audit.words import Field, root
+from service.audit.changes.directions import Effect, of_values
+from service.audit.changes.rule_fields import RuleField, root
 
 
-def field(file: str, *names: str) -> Field:
+def field(file: str, *names: str) -> RuleField:
     found = root(file)
     for name in names:
         found = found.member(name)
@@ -35,11 +35,11 @@ CHANGES = [
 
 
 @pytest.mark.parametrize(("changed", "old", "new", "effect"), CHANGES)
-def test_change_goes_the_way_that_it_works(changed: Field, old: float, new: float, effect: Effect) -> None:
+def test_change_goes_the_way_that_it_works(changed: RuleField, old: float, new: float, effect: Effect) -> None:
     assert of_values(changed, old, new) is effect
 
 
 @pytest.mark.parametrize("changed", [case.values[0] for case in CHANGES])
-def test_no_change_of_them_goes_unguarded(changed: Field) -> None:
+def test_no_change_of_them_goes_unguarded(changed: RuleField) -> None:
     found = {of_values(changed, 0.5, 0.6), of_values(changed, 0.5, 0.4)}
     assert any(effect.guarded for effect in found)

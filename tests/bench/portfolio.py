@@ -18,9 +18,9 @@ from pathlib import Path
 from typing import Any
 
 from service import rulebook
-from service.audit.impact_portfolio import LineImpact, portfolio_impact
-from service.audit.outcome import documents_of
-from service.audit.workers import processors
+from service.audit.impact.outcome import documents_of
+from service.audit.impact.portfolio import LineImpact, portfolio_impact
+from service.audit.impact.workers import processors
 from service.cli.portfolio_lines import portfolio_request
 from service.rulebook import Rulebook, plain
 from service.rulebook.book import of_documents

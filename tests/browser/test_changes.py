@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from service.audit import changes_html, comparison
+from service.audit.changes.as_html import changes_html
+from service.audit.changes.report import changes_between
 from tests.audit.changes_repository import workshop
 
 LONG = "families/bolt#/sizes/M12/embedments/70/lengths/0/fixture_thickness_max_mm"
@@ -19,7 +20,7 @@ def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     made = workshop(directory / "company")
     made.set({LONG: 77, "families/bolt#/title": "<script>document.title = 'taken'</script>" + "w" * 60}, trailers="")
     file = directory / "changes.html"
-    file.write_text(changes_html.render(comparison.between(made.repository, "HEAD~1", "HEAD")), encoding="utf-8")
+    file.write_text(changes_html(changes_between(made.repository, "HEAD~1", "HEAD")), encoding="utf-8")
     return file
 
 

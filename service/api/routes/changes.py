@@ -4,9 +4,7 @@ from typing import Any
 
 from service.api.operations import Call, Operation, PathParameter
 from service.api.shapes.changes import EXAMPLE, ChangesQuery, RuleChanges
-from service.audit import comparison
-from service.audit.change_words import CAUTION
-from service.audit.comparison import Side
+from service.audit.changes import CAUTION, RulesSide, report_changes
 from service.rulebook.repository import Repository
 
 
@@ -21,13 +19,13 @@ def get_changes(call: Call) -> dict[str, Any]:
     """
     newer = _side(call, call.path["version"], "version")
     older = _side(call, call.query["since"], "since")
-    report = comparison.report(older, newer, Repository.of(call.serving.shelf.path))
+    report = report_changes(older, newer, Repository.of(call.serving.shelf.path))
     return report | {"caution": CAUTION}
 
 
-def _side(call: Call, version: str, parameter: str) -> Side:
+def _side(call: Call, version: str, parameter: str) -> RulesSide:
     book = call.serving.pinned(version, call.serving.clock(), parameter=parameter)
-    return Side(call.serving.shelf.content(version), book.commit, version)
+    return RulesSide(call.serving.shelf.content(version), book.commit, version)
 
 
 OPERATIONS = (

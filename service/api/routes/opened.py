@@ -8,8 +8,7 @@ from service import verification
 from service.api.operations import Call
 from service.api.problems import Fault, Refused
 from service.api.routes.resolution import resolved
-from service.audit.record import Record, read_record
-from service.audit.replay import ALTERED, IDENTICAL, RULEBOOK_UNKNOWN, Replay, replay
+from service.audit.records import ALTERED, IDENTICAL, RULEBOOK_UNKNOWN, Record, Replay, read_record, replay_record
 from service.rulebook import Rulebook
 from service.verification.refusal import RefusedRequest
 
@@ -72,7 +71,7 @@ def _request(call: Call, given: Mapping[str, Any]) -> Opened:
 def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
     record = read_record(given["request"], given["answer"])
     shelf = call.serving.shelf
-    found = replay(record, shelf, call.serving.clock())
+    found = replay_record(record, shelf, call.serving.clock())
     if found.outcome != IDENTICAL:
         raise Refused(409, [_fault(found, place)], "The record can't be built on.")
     return _replayed(call, record, shelf.on(record.version, call.serving.clock()))

@@ -4,11 +4,10 @@ from typing import Any
 
 from service.api.operations import Call, Operation
 from service.api.shapes.replays import EXAMPLE, ReplayAnswer, ReplayRequest
-from service.audit.record import read_record
-from service.audit.replay import replay
+from service.audit.records import read_record, replay_record
 
 
-def replay_record(call: Call) -> dict[str, Any]:
+def replay_of(call: Call) -> dict[str, Any]:
     """Replay the record of a call.
 
     Args:
@@ -18,7 +17,7 @@ def replay_record(call: Call) -> dict[str, Any]:
         The answer.
     """
     record = read_record(call.body["request"], call.body["answer"])
-    return replay(record, call.serving.shelf, call.serving.clock()).as_json()
+    return replay_record(record, call.serving.shelf, call.serving.clock()).as_json()
 
 
 OPERATIONS = (
@@ -35,7 +34,7 @@ OPERATIONS = (
             "error: the answer is 200 with its outcome."
         ),
         tag="Verification",
-        view=replay_record,
+        view=replay_of,
         body=ReplayRequest,
         examples={"altered": {"summary": "A record whose answer was shortened by hand", "value": EXAMPLE}},
         answer=ReplayAnswer,

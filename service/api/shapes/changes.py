@@ -3,7 +3,7 @@
 from service.api.answers import DIGEST, AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.api.fields import Day, Text, Whole
 from service.api.request_schema import RequestSchema
-from service.audit.directions import Effect
+from service.audit.changes import Effect
 
 KINDS = ("changed", "added", "removed", "renamed")
 EFFECTS = tuple(str(effect) for effect in Effect)

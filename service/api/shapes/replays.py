@@ -24,9 +24,16 @@ from service.api.codes import refusal
 from service.api.fields import DAY, Day, Part, Strict
 from service.api.request_schema import RequestSchema
 from service.api.requests import VerificationRequest
-from service.audit.outcome import REFUSED
-from service.audit.record import LONGEST_TEXT, SUSPENSION_MEMBERS
-from service.audit.replay import CAUSES, DIFFERENT, IDENTICAL, IMPOSSIBLE, MOST_DIFFERENCES
+from service.audit.impact import REFUSED
+from service.audit.records import (
+    CAUSES,
+    DIFFERENT,
+    IDENTICAL,
+    IMPOSSIBLE,
+    LONGEST_TEXT,
+    MOST_DIFFERENCES,
+    SUSPENSION_MEMBERS,
+)
 
 OUTCOMES = (IDENTICAL, DIFFERENT, IMPOSSIBLE)
 _KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}

@@ -5,15 +5,15 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from service.audit import places, renames
-from service.audit.places import ABSENT
-from service.audit.words import root
+from service.audit.changes import places, renames
+from service.audit.changes.places import ABSENT
+from service.audit.changes.rule_fields import root
 from service.rulebook.tree import CONTENT, RULEBOOK
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from service.audit.places import Step
+    from service.audit.changes.places import Step
     from service.rulebook.repository import Commit, Repository
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
-from service.audit.figures import is_number, leaves
-from service.audit.places import ABSENT, same
+from service.audit.changes.figures import is_number, leaves
+from service.audit.changes.places import ABSENT, same
 from service.rulebook.finding import pointer_to
 
 LONGEST_TEXT = 200

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from service.audit.impact import ASKED, Choice, FixingImpact, Impact
-from service.audit.impact_portfolio import BAD, LISTED, LineImpact, PortfolioImpact
-from service.audit.outcome import CHANGED, TO_NOT_PASSING, TO_PASSING, UNCHANGED, Outcome
+from service.audit.impact.outcome import CHANGED, TO_NOT_PASSING, TO_PASSING, UNCHANGED, Outcome
+from service.audit.impact.portfolio import BAD, LISTED, LineImpact, PortfolioImpact
+from service.audit.impact.reference_fixings import ASKED, FirstChoice, FixingImpact, Impact
 
 EFFECT_WORDS: Mapping[str, str] = MappingProxyType({
     TO_NOT_PASSING: "passed, no longer passes",
@@ -149,7 +149,7 @@ def _verdict(outcome: Outcome) -> str:
     return _words(outcome.verdict) + (f" ({unmet})" if unmet else "")
 
 
-def _choice(choice: Choice) -> str:
+def _choice(choice: FirstChoice) -> str:
     if choice.refusal is not None:
         return f"refused ({choice.refusal})"
     if choice.family is None:

@@ -6,10 +6,10 @@ import json
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from service.audit import attribution, changes
-from service.audit.attribution import Attribution
-from service.audit.changes import FAMILIES, Changes
-from service.audit.directions import Effect
+from service.audit.changes import attribution
+from service.audit.changes.attribution import Attribution
+from service.audit.changes.changed_values import FAMILIES, Changes, changes_of
+from service.audit.changes.directions import Effect
 from service.rulebook.archive import GitArchive
 from service.rulebook.digest import digest
 from service.rulebook.lint import findings_of
@@ -244,7 +244,7 @@ def _since(repository: Repository, last: Entry) -> tuple[Changes, tuple[Attribut
             "release from a full clone"
         )
     head = repository.commit("HEAD")
-    found = changes.of(content.documents, repository.tree(head).documents)
+    found = changes_of(content.documents, repository.tree(head).documents)
     return found, attribution.attribute(repository, content.commit, head, found.values)
 
 
@@ -270,7 +270,7 @@ def _stricter(found: Changes, registered: tuple[Entry, ...], stopped: tuple[Susp
 def _change_faults(found: Changes, attributions: tuple[Attribution, ...]) -> Iterator[str]:
     if not found.values and not found.reference:
         yield "nothing changed since the last release"
-    for fault in attribution.faults(found.values, attributions):
+    for fault in attribution.approval_gaps(found.values, attributions):
         yield fault.detail
     without: dict[str, list[str]] = {}
     for change, behind in zip(found.values, attributions, strict=True):

@@ -8,17 +8,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from service.audit import places
-from service.audit.ancestry import Ancestry
-from service.audit.changes import relative
-from service.audit.comparison import rounded, told_commit
-from service.audit.places import ABSENT, Element, is_list, same, written
-from service.audit.words import Field, root, title_of
+from service.audit.changes import places
+from service.audit.changes.ancestry import Ancestry
+from service.audit.changes.changed_values import relative
+from service.audit.changes.places import ABSENT, Element, is_list, same, written
+from service.audit.changes.report import rounded, told_commit
+from service.audit.changes.rule_fields import RuleField, root, title_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from service.audit.places import Step
+    from service.audit.changes.places import Step
     from service.rulebook.repository import Commit, Repository
 
 LONGEST_PATH = 1000
@@ -30,7 +30,7 @@ class UnknownFigure(ValueError):  # noqa: N818 - the name is part of the package
 
 
 @dataclass(frozen=True)
-class Figure:
+class FigurePath:
     """A figure by its path.
 
     Attributes:
@@ -63,7 +63,7 @@ class Setting:
     before: Any
 
 
-def parse(path: str) -> Figure:
+def parse(path: str) -> FigurePath:
     """Read a rulebook path.
 
     Args:
@@ -82,10 +82,10 @@ def parse(path: str) -> Figure:
             f"{path[:80]!r} is not a path of a figure; write the file, # and the way to it, like "
             "families/bolt-expansion-zinc#/sizes/M12/steel/tension_kn"
         )
-    return Figure(file if file.endswith(".json") else f"{file}.json", pointer)
+    return FigurePath(file if file.endswith(".json") else f"{file}.json", pointer)
 
 
-def of(repository: Repository, path: str) -> dict[str, Any]:
+def history_of(repository: Repository, path: str) -> dict[str, Any]:
     """List every value that a figure ever had up to HEAD, under whatever name its file had.
 
     Args:
@@ -121,7 +121,7 @@ def of(repository: Repository, path: str) -> dict[str, Any]:
     }
 
 
-def _start(history: Ancestry, figure: Figure) -> tuple[str, tuple[Step, ...]]:
+def _start(history: Ancestry, figure: FigurePath) -> tuple[str, tuple[Step, ...]]:
     """The newest commit that has the figure, and the way to it there."""
     fault: UnknownFigure | None = None
     for commit in (history.until, *reversed(history.commits)):
@@ -180,7 +180,7 @@ def _settings(history: Ancestry, names: Mapping[str, str], steps: tuple[Step, ..
         yield Setting(commit, history.version(commit.hash), file, value is not ABSENT, _shown(value), _shown(earlier))
 
 
-def _agree(field: Field, steps: tuple[Step, ...], one: object, other: object) -> bool:
+def _agree(field: RuleField, steps: tuple[Step, ...], one: object, other: object) -> bool:
     """Whether two values mean the same; a set does in any order."""
     for step in steps:
         field = places.below(field, step)
@@ -217,7 +217,7 @@ def _remarks(repository: Repository, history: Ancestry, settings: list[Setting])
     return remarks
 
 
-def _steps(figure: Figure, document: Any) -> tuple[Step, ...]:
+def _steps(figure: FigurePath, document: Any) -> tuple[Step, ...]:
     """Read a pointer as a way that does not depend on the order of lists."""
     field, value = root(figure.file), document
     steps: list[Step] = []
@@ -237,7 +237,7 @@ def _steps(figure: Figure, document: Any) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def _step(field: Field, value: Any, name: str) -> Step | None:
+def _step(field: RuleField, value: Any, name: str) -> Step | None:
     if isinstance(value, Mapping):
         return name
     if not is_list(value) or not name.isdecimal() or not name.isascii() or len(name) > len(str(len(value))):
@@ -251,7 +251,7 @@ def _step(field: Field, value: Any, name: str) -> Step | None:
     return index if keys is None else keys[index]
 
 
-def _unknown_name(figure: Figure, passed: str, name: str, value: Any) -> str:
+def _unknown_name(figure: FigurePath, passed: str, name: str, value: Any) -> str:
     if isinstance(value, Mapping):
         names = [str(known) for known in value]
     else:
@@ -264,7 +264,7 @@ def _unknown_name(figure: Figure, passed: str, name: str, value: Any) -> str:
     return f"{figure.file}{passed} has no {name!r}; {meant}there is: {_listed(names)}"
 
 
-def _unknown_file(history: Ancestry, figure: Figure) -> UnknownFigure:
+def _unknown_file(history: Ancestry, figure: FigurePath) -> UnknownFigure:
     files = {path for commit in (history.until, *history.commits) for path in history.files(commit)}
     names = sorted(path.removesuffix(".json") for path in files)
     asked = figure.file.removesuffix(".json")

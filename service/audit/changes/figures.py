@@ -8,7 +8,7 @@ from typing import Any
 
 from jsonschema import Draft202012Validator
 
-from service.audit.words import Field, root
+from service.audit.changes.rule_fields import RuleField, root
 from service.rulebook.finding import pointer_to
 
 REFERENCE = "reference/"
@@ -29,7 +29,7 @@ figures beyond static loads."""
 
 
 @dataclass(frozen=True)
-class Figure:
+class RuleNumber:
     """A number of the rulebook.
 
     Attributes:
@@ -50,7 +50,7 @@ class Figure:
         return f"{self.file.removesuffix('.json')}{pointer_to(*self.steps)}"
 
 
-def figures_of(documents: Mapping[str, Any]) -> tuple[Figure, ...]:
+def figures_of(documents: Mapping[str, Any]) -> tuple[RuleNumber, ...]:
     """List the figures of a rulebook; reference fixings are questions, not rules.
 
     Args:
@@ -60,7 +60,7 @@ def figures_of(documents: Mapping[str, Any]) -> tuple[Figure, ...]:
         The figures, file by file.
     """
     return tuple(
-        Figure(file, steps, value, _is_setting(file, steps))
+        RuleNumber(file, steps, value, _is_setting(file, steps))
         for file, document in sorted(documents.items())
         if not file.startswith(REFERENCE)
         for steps, value in leaves(document)
@@ -134,7 +134,7 @@ def _is_setting(file: str, steps: tuple[str | int, ...]) -> bool:
     )
 
 
-def allowed(figure: Figure, value: float) -> bool:
+def allowed(figure: RuleNumber, value: float) -> bool:
     """Say whether the schema allows another value in place of a figure.
 
     Args:
@@ -147,7 +147,7 @@ def allowed(figure: Figure, value: float) -> bool:
     return Draft202012Validator(_field(figure.file, figure.steps).schema).is_valid(value)
 
 
-def _field(file: str, steps: tuple[str | int, ...]) -> Field:
+def _field(file: str, steps: tuple[str | int, ...]) -> RuleField:
     field = root(file)
     for step in steps:
         field = field.member(step) if isinstance(step, str) else field.entry()

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from service.audit.figures import leaves
-from service.audit.places import ABSENT, same
+from service.audit.changes.figures import leaves
+from service.audit.changes.places import ABSENT, same
 from service.rulebook import Rulebook
 from service.rulebook.finding import pointer_to
 

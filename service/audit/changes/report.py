@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from service.audit import attribution, changes
-from service.audit.directions import Effect
+from service.audit.changes import attribution
+from service.audit.changes.changed_values import changes_of
+from service.audit.changes.directions import Effect
 from service.rulebook.digest import digest
 from service.rulebook.repository import RepositoryFault
 from service.rulebook.tree import RULEBOOK
@@ -15,8 +16,8 @@ from service.rulebook.tree import RULEBOOK
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from service.audit.attribution import Attribution, Fault
-    from service.audit.changes import Change, Changes
+    from service.audit.changes.attribution import ApprovalGap, Attribution
+    from service.audit.changes.changed_values import Change, Changes
     from service.rulebook.repository import Commit, Repository
 
 COUNTS = {
@@ -34,7 +35,7 @@ class UnreadableRules(ValueError):  # noqa: N818 - the name is part of the packa
 
 
 @dataclass(frozen=True)
-class Side:
+class RulesSide:
     """One of the two rulebooks.
 
     Attributes:
@@ -48,7 +49,7 @@ class Side:
     name: str
 
 
-def between(repository: Repository, older: str, newer: str) -> dict[str, Any]:
+def changes_between(repository: Repository, older: str, newer: str) -> dict[str, Any]:
     """Report what changed between two commits, and who is behind it.
 
     Args:
@@ -59,10 +60,10 @@ def between(repository: Repository, older: str, newer: str) -> dict[str, Any]:
     Returns:
         The report.
     """
-    return report(side_of(repository, older), side_of(repository, newer), repository)
+    return report_changes(side_of(repository, older), side_of(repository, newer), repository)
 
 
-def side_of(repository: Repository, revision: str) -> Side:
+def side_of(repository: Repository, revision: str) -> RulesSide:
     """Read the rules of a commit.
 
     Args:
@@ -81,10 +82,10 @@ def side_of(repository: Repository, revision: str) -> Side:
         places = [finding.text for finding in tree.findings]
         more = f"; and {len(places) - SHOWN} more" if len(places) > SHOWN else ""
         raise UnreadableRules(f"the rules of {revision} can't be compared: {'; '.join(places[:SHOWN])}{more}")
-    return Side(tree.documents, commit, revision)
+    return RulesSide(tree.documents, commit, revision)
 
 
-def report(older: Side, newer: Side, repository: Repository | None) -> dict[str, Any]:
+def report_changes(older: RulesSide, newer: RulesSide, repository: Repository | None) -> dict[str, Any]:
     """Report what changed between two rulebooks.
 
     Args:
@@ -96,11 +97,11 @@ def report(older: Side, newer: Side, repository: Repository | None) -> dict[str,
         Names, versions and digests of both, counts by effect, the changes, those of reference fixings, the faults, and
         remarks.
     """
-    found = changes.of(older.documents, newer.documents)
+    found = changes_of(older.documents, newer.documents)
     every = (*found.values, *found.reference)
     named = _attributions(older, newer, repository, every)
     values, reference = named[: len(found.values)], named[len(found.values) :]
-    faults = attribution.faults(found.values, values)
+    faults = attribution.approval_gaps(found.values, values)
     return {
         "older": _side(older),
         "newer": _side(newer),
@@ -113,7 +114,7 @@ def report(older: Side, newer: Side, repository: Repository | None) -> dict[str,
 
 
 def _attributions(
-    older: Side, newer: Side, repository: Repository | None, found: Sequence[Change]
+    older: RulesSide, newer: RulesSide, repository: Repository | None, found: Sequence[Change]
 ) -> tuple[Attribution, ...]:
     if repository is None:
         return attribution.unattributed(found)
@@ -125,7 +126,7 @@ def _attributions(
         return attribution.unattributed(found, "git could not read the history; its objects may be missing")
 
 
-def _side(side: Side) -> dict[str, Any]:
+def _side(side: RulesSide) -> dict[str, Any]:
     document = side.documents.get(RULEBOOK)
     version = document.get("version") if isinstance(document, Mapping) else None
     return {"name": side.name, "version": version, "commit": side.commit, "digest": digest(side.documents)}
@@ -198,7 +199,7 @@ def rounded(value: float | None) -> float | None:
     return None if value is None else float(f"{value:.{SIGNIFICANT}g}")
 
 
-def _fault(fault: Fault) -> dict[str, Any]:
+def _fault(fault: ApprovalGap) -> dict[str, Any]:
     return {
         "commit": fault.commit.hash if fault.commit else None,
         "missing": list(fault.missing),

@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from service.audit.impact import Impact
-from service.audit.impact_portfolio import PortfolioImpact
-from service.audit.impact_tables import Section, sections, title_of
+from service.audit.impact.portfolio import PortfolioImpact
+from service.audit.impact.reference_fixings import Impact
+from service.audit.impact.tables import Section, sections, title_of
 
 SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|!~&])")
 
 
-def markdown(impact: Impact, portfolio: PortfolioImpact | None = None) -> str:
+def impact_markdown(impact: Impact, portfolio: PortfolioImpact | None = None) -> str:
     """Write the impact of a change as Markdown.
 
     Args:

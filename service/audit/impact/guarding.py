@@ -12,9 +12,9 @@ from types import MappingProxyType
 from typing import Any
 
 from service import verification
-from service.audit.figures import Figure, allowed, figures_of
-from service.audit.outcome import Portable, always_in_force, documents_of, pinned, portable
-from service.audit.workers import Work, in_order
+from service.audit.changes.figures import RuleNumber, allowed, figures_of
+from service.audit.impact.outcome import Portable, always_in_force, documents_of, pinned, portable
+from service.audit.impact.workers import Work, in_order
 from service.rulebook import Rulebook
 from service.rulebook.lint import RULES
 from service.rulebook.lint.draft import Draft
@@ -42,7 +42,7 @@ class Guarding:
         down: What notices that it is 5 % lower.
     """
 
-    figure: Figure
+    figure: RuleNumber
     up: str | None
     down: str | None
 
@@ -129,7 +129,7 @@ class GuardReport:
         }
 
 
-def guard(
+def guard_figures(
     book: Rulebook, day: str, *, only: frozenset[tuple[str, Steps]] | None = None, limit: float = LIMIT, jobs: int = 1
 ) -> GuardReport:
     """Move each figure of a rulebook and see what notices.
@@ -156,7 +156,7 @@ def guard(
     return GuardReport(book.version, len(book.reference), guardings, limit)
 
 
-def mover(given: tuple[Portable, str]) -> Callable[[Sequence[Figure]], tuple[Guarding, ...]]:
+def mover(given: tuple[Portable, str]) -> Callable[[Sequence[RuleNumber]], tuple[Guarding, ...]]:
     """Make what moves figures, in the process that is to do it.
 
     Args:
@@ -210,7 +210,7 @@ class Moves:
         self._published = tuple(_published(request, self._book) for request in self._fixings)
         self._findings: dict[str, frozenset[tuple[str, str, str]]] = {}
 
-    def guarding(self, figure: Figure) -> Guarding:
+    def guarding(self, figure: RuleNumber) -> Guarding:
         """Move a figure up and down.
 
         Args:
@@ -222,7 +222,7 @@ class Moves:
         step = abs(figure.value) * MOVE or MOVE
         return Guarding(figure, self._noticed(figure, figure.value + step), self._noticed(figure, figure.value - step))
 
-    def _noticed(self, figure: Figure, value: float) -> str | None:
+    def _noticed(self, figure: RuleNumber, value: float) -> str | None:
         moved = with_value(self._book, figure, value)
         strongest: str | None = None
         for place in self._concerned(figure):
@@ -235,7 +235,7 @@ class Moves:
             return LINT
         return strongest
 
-    def _concerned(self, figure: Figure) -> Iterator[int]:
+    def _concerned(self, figure: RuleNumber) -> Iterator[int]:
         """Which reference fixings can notice: those of the family, the size, the embedment; all for the rest."""
         family = figure.file.removeprefix(FAMILIES).removesuffix(".json") if figure.file.startswith(FAMILIES) else None
         size = figure.steps[1] if family and figure.steps[0] == "sizes" else None
@@ -249,7 +249,7 @@ class Moves:
             ):
                 yield place
 
-    def _found_by_lint(self, figure: Figure, value: float) -> bool:
+    def _found_by_lint(self, figure: RuleNumber, value: float) -> bool:
         if not allowed(figure, value):
             return True
         if figure.file not in self._findings:
@@ -267,7 +267,7 @@ class Moves:
         return frozenset((finding.file, finding.pointer, finding.rule) for finding in findings)
 
 
-def with_value(book: Rulebook, figure: Figure, value: float) -> Rulebook:
+def with_value(book: Rulebook, figure: RuleNumber, value: float) -> Rulebook:
     """Give a rulebook in which one figure has another value; everything else is shared with the one given.
 
     Args:
@@ -311,7 +311,7 @@ def _published(request: Mapping[str, Any], book: Rulebook) -> _Published:
     )
 
 
-def _is_in(figure: Figure, wanted: frozenset[tuple[str, Steps]]) -> bool:
+def _is_in(figure: RuleNumber, wanted: frozenset[tuple[str, Steps]]) -> bool:
     return (figure.file, figure.steps) in wanted
 
 

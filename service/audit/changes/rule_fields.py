@@ -21,7 +21,7 @@ NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
-class Field:
+class RuleField:
     """A field, an entry of a map, or a list of a rule file, as its schema describes it.
 
     Attributes:
@@ -93,7 +93,7 @@ class Field:
         """Whether its entries are named by whoever writes the file, or may be left out."""
         return "patternProperties" in self.schema or not self.schema.get("required", True)
 
-    def member(self, name: str) -> Field:
+    def member(self, name: str) -> RuleField:
         """Describe a member of an object.
 
         Args:
@@ -106,18 +106,18 @@ class Field:
         if named is None:
             patterns = self.schema.get("patternProperties", NOTHING).items()
             named = next((inner for pattern, inner in patterns if re.search(pattern, name)), NOTHING)
-        return Field(_resolved(named), name)
+        return RuleField(_resolved(named), name)
 
-    def entry(self) -> Field:
+    def entry(self) -> RuleField:
         """Describe an entry of a list.
 
         Returns:
             The field.
         """
-        return Field(_resolved(self.schema.get("items", NOTHING)), self.name)
+        return RuleField(_resolved(self.schema.get("items", NOTHING)), self.name)
 
 
-def root(file: str) -> Field:
+def root(file: str) -> RuleField:
     """Describe a whole file.
 
     Args:
@@ -128,7 +128,7 @@ def root(file: str) -> Field:
     """
     documents = _documents()
     kind = kind_of(file)
-    return Field(documents.get(kind + SUFFIX, NOTHING), kind)
+    return RuleField(documents.get(kind + SUFFIX, NOTHING), kind)
 
 
 def title_of(file: str, document: object) -> str:

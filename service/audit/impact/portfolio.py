@@ -7,8 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, BinaryIO
 
-from service.audit.impact import EFFECTS
-from service.audit.outcome import (
+from service.audit.impact.outcome import (
     CHANGED,
     REFUSED,
     TO_NOT_PASSING,
@@ -19,7 +18,8 @@ from service.audit.outcome import (
     compared,
     portable,
 )
-from service.audit.workers import Work, in_order
+from service.audit.impact.reference_fixings import EFFECTS
+from service.audit.impact.workers import Work, in_order
 from service.rulebook import Rulebook
 
 BAD = "bad"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
-from service.audit.impact import Impact
-from service.audit.impact_portfolio import PortfolioImpact
-from service.audit.impact_tables import Section, sections, title_of
+from service.audit.impact.portfolio import PortfolioImpact
+from service.audit.impact.reference_fixings import Impact
+from service.audit.impact.tables import Section, sections, title_of
 
 STYLE = """\
 body { font: 16px/1.5 system-ui, sans-serif; margin: 2rem auto; max-width: 75rem; padding: 0 1rem; color: #1a1a1a; background: #fff; }
@@ -20,7 +20,7 @@ th { background: #eee; overflow-wrap: normal; }
 """  # noqa: E501 lines of a style sheet
 
 
-def html(impact: Impact, portfolio: PortfolioImpact | None = None) -> str:
+def impact_html(impact: Impact, portfolio: PortfolioImpact | None = None) -> str:
     """Write the impact of a change as an HTML page.
 
     Args:

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Literal
 
-from service.audit import directions, places, renames
-from service.audit.directions import Effect
-from service.audit.places import ABSENT, Element, Keyed, Step, is_list, same, written
-from service.audit.words import Field, root, title_of
+from service.audit.changes import directions, places, renames
+from service.audit.changes.directions import Effect
+from service.audit.changes.places import ABSENT, Element, Keyed, Step, is_list, same, written
+from service.audit.changes.rule_fields import RuleField, root, title_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -128,14 +128,14 @@ class _Raw:
     """A difference before it is put into words."""
 
     steps: tuple[Step, ...]
-    field: Field
+    field: RuleField
     kind: Kind
     effect: Effect
     old: Any
     new: Any
 
 
-def of(old: Mapping[str, Any], new: Mapping[str, Any]) -> Changes:
+def changes_of(old: Mapping[str, Any], new: Mapping[str, Any]) -> Changes:
     """Compare two sets of documents.
 
     Args:
@@ -226,14 +226,14 @@ def _of_file(file: str, comes: bool) -> Effect:
     return Effect.NONE if file.startswith(REFERENCE) else Effect.DEPENDS
 
 
-def _renaming(files: _Files, field: Field) -> Change:
+def _renaming(files: _Files, field: RuleField) -> Change:
     told = _told(files, _Raw((), field, "renamed", Effect.NONE, files.old, files.new))
     names = (file.rpartition("/")[2].removesuffix(".json") for file in (files.old_file, files.file))
     old, new = names
     return replace(told, old=old, new=new, figures=0, summary=None)
 
 
-def _between(steps: tuple[Step, ...], field: Field, old: Any, new: Any) -> Iterator[_Raw]:
+def _between(steps: tuple[Step, ...], field: RuleField, old: Any, new: Any) -> Iterator[_Raw]:
     if same(old, new):
         return
     if isinstance(old, Mapping) and isinstance(new, Mapping):
@@ -245,7 +245,7 @@ def _between(steps: tuple[Step, ...], field: Field, old: Any, new: Any) -> Itera
 
 
 def _between_objects(
-    steps: tuple[Step, ...], field: Field, old: Mapping[str, Any], new: Mapping[str, Any]
+    steps: tuple[Step, ...], field: RuleField, old: Mapping[str, Any], new: Mapping[str, Any]
 ) -> Iterator[_Raw]:
     for name in dict.fromkeys((*new, *old)):
         before, after = old.get(name, ABSENT), new.get(name, ABSENT)
@@ -258,7 +258,7 @@ def _between_objects(
             yield from _between((*steps, name), member, before, after)
 
 
-def _between_lists(steps: tuple[Step, ...], field: Field, old: Sequence[Any], new: Sequence[Any]) -> Iterator[_Raw]:
+def _between_lists(steps: tuple[Step, ...], field: RuleField, old: Sequence[Any], new: Sequence[Any]) -> Iterator[_Raw]:
     before, after = _entries(field, old), _entries(field, new)
     from_or_to_empty = not old or not new
     for step in dict.fromkeys((*after, *before)):
@@ -272,7 +272,7 @@ def _between_lists(steps: tuple[Step, ...], field: Field, old: Sequence[Any], ne
             yield from _between(place, field.entry(), one, other)
 
 
-def _entries(field: Field, values: Sequence[Any]) -> dict[Step, Any]:
+def _entries(field: RuleField, values: Sequence[Any]) -> dict[Step, Any]:
     if field.listing == "set" and not any(isinstance(value, Mapping) or is_list(value) for value in values):
         return {Element(written(value)): value for value in values}
     steps = places.keyed(field, values)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from service.audit.comparison import COUNTS
+from service.audit.changes.report import COUNTS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

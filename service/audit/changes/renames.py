@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from service.audit.places import is_list, written
+from service.audit.changes.places import is_list, written
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 from typing import TYPE_CHECKING, Any
 
-from service.audit.change_words import CAUTION, HEADINGS, Row, Section, counted, reference, sections, title
+from service.audit.changes.report_rows import CAUTION, HEADINGS, Row, Section, counted, reference, sections, title
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -66,11 +66,11 @@ td.by, td.reason { overflow-wrap: anywhere; }
 COLUMNS = ("what", "value", "value", "change", "effect", "by", "reason")
 
 
-def render(report: Mapping[str, Any]) -> str:
+def changes_html(report: Mapping[str, Any]) -> str:
     """Write a report.
 
     Args:
-        report: The report, as `comparison.report` gives it.
+        report: The report, as `report_changes` gives it.
 
     Returns:
         The page.

@@ -5,12 +5,12 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from service.audit.places import ABSENT, is_list, same
+from service.audit.changes.places import ABSENT, is_list, same
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from service.audit.words import Field
+    from service.audit.changes.rule_fields import RuleField
 
 
 class Effect(StrEnum):
@@ -41,7 +41,7 @@ HIGHER = {
 TO_NULL = {"less_safe": Effect.LESS_SAFE, "safer": Effect.SAFER, "either": Effect.DEPENDS}
 
 
-def of_values(field: Field, old: object, new: object) -> Effect:
+def of_values(field: RuleField, old: object, new: object) -> Effect:
     """Judge the change of a value, or of a whole group that becomes null or no longer is.
 
     Args:
@@ -67,7 +67,7 @@ def of_values(field: Field, old: object, new: object) -> Effect:
     return HIGHER[field.direction] if risen else HIGHER[field.direction].reversed
 
 
-def of_entry(listing: Field, *, comes: bool, from_or_to_empty: bool = False) -> Effect:
+def of_entry(listing: RuleField, *, comes: bool, from_or_to_empty: bool = False) -> Effect:
     """Judge that an entry of a list or map comes or goes.
 
     Args:
@@ -84,7 +84,7 @@ def of_entry(listing: Field, *, comes: bool, from_or_to_empty: bool = False) -> 
     return effect if comes else effect.reversed
 
 
-def _risen(field: Field, old: object, new: object) -> bool | None:
+def _risen(field: RuleField, old: object, new: object) -> bool | None:
     """Whether the value is higher than before; None where the two have no order."""
     if isinstance(old, bool) and isinstance(new, bool):
         return new
@@ -100,7 +100,7 @@ def _risen(field: Field, old: object, new: object) -> bool | None:
     return None
 
 
-def _of_sequences(field: Field, old: Sequence[object], new: Sequence[object]) -> Effect:
+def _of_sequences(field: RuleField, old: Sequence[object], new: Sequence[object]) -> Effect:
     if _within(old, new):
         return of_entry(field, comes=True)
     if _within(new, old):

@@ -12,7 +12,7 @@ from service.rulebook.finding import pointer_to
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from service.audit.words import Field
+    from service.audit.changes.rule_fields import RuleField
 
 
 class Absent:
@@ -81,7 +81,7 @@ def is_list(value: object) -> TypeGuard[Sequence[Any]]:
     return isinstance(value, list | tuple)
 
 
-def keyed(field: Field, entries: Sequence[Any]) -> list[Keyed] | None:
+def keyed(field: RuleField, entries: Sequence[Any]) -> list[Keyed] | None:
     """Tell the objects of a list apart by their keys.
 
     Args:
@@ -114,11 +114,11 @@ def written(value: object) -> str:
     return f"{value:.17g}" if isinstance(value, int | float) and not isinstance(value, bool) else str(value)
 
 
-def found(field: Field, document: object, steps: Sequence[Step]) -> Any:
+def found(field: RuleField, document: object, steps: Sequence[Step]) -> Any:
     """Look up what stands at a place.
 
     Args:
-        field: Field of the document's root.
+        field: RuleField of the document's root.
         document: The document; ABSENT where there is none.
         steps: The way to the place.
 
@@ -132,7 +132,7 @@ def found(field: Field, document: object, steps: Sequence[Step]) -> Any:
     return value
 
 
-def below(field: Field, step: Step) -> Field:
+def below(field: RuleField, step: Step) -> RuleField:
     """Describe what a step leads to.
 
     Args:
@@ -145,11 +145,11 @@ def below(field: Field, step: Step) -> Field:
     return field.member(step) if isinstance(step, str) else field.entry()
 
 
-def pointer(field: Field, document: object, steps: Sequence[Step]) -> str:
+def pointer(field: RuleField, document: object, steps: Sequence[Step]) -> str:
     """Write the way to a place as a JSON pointer into one document.
 
     Args:
-        field: Field of the document's root.
+        field: RuleField of the document's root.
         document: The document.
         steps: The way, which need not go as deep as the document.
 
@@ -166,12 +166,12 @@ def pointer(field: Field, document: object, steps: Sequence[Step]) -> str:
     return pointer_to(*ways)
 
 
-def _index(field: Field, value: Any, step: Keyed) -> int:
+def _index(field: RuleField, value: Any, step: Keyed) -> int:
     steps = keyed(field, value) if is_list(value) else None
     return steps.index(step) if steps and step in steps else 0
 
 
-def _next(field: Field, value: Any, step: Step) -> Any:
+def _next(field: RuleField, value: Any, step: Step) -> Any:
     if isinstance(step, str):
         return value.get(step, ABSENT) if isinstance(value, Mapping) else ABSENT
     if not is_list(value):

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from service.audit import changes_markdown, comparison
-from service.audit.comparison import Side
+from service.audit.changes.as_markdown import changes_markdown, escaped
+from service.audit.changes.report import RulesSide, report_changes
 from service.rulebook.archive import GitArchive
 from service.rulebook.tree import RULEBOOK
 
 if TYPE_CHECKING:
-    from service.audit.release import Prepared
+    from service.audit.release.releasing import Prepared
 
 
 def notes_of(prepared: Prepared) -> str:
@@ -31,15 +31,15 @@ def notes_of(prepared: Prepared) -> str:
     lines = [
         f"# Rules {entry.version}",
         "",
-        changes_markdown.escaped(entry.reason),
+        escaped(entry.reason),
         "",
         f"- Released: {entry.date}, in force from {documents[RULEBOOK]['effective_from']}",
-        f"- Author: {changes_markdown.escaped(entry.author)}",
-        f"- Checker: {changes_markdown.escaped(entry.checker)}",
-        f"- Approver: {changes_markdown.escaped(entry.approver)}",
-        f"- Signatory: {changes_markdown.escaped(entry.signatory)}",
+        f"- Author: {escaped(entry.author)}",
+        f"- Checker: {escaped(entry.checker)}",
+        f"- Approver: {escaped(entry.approver)}",
+        f"- Signatory: {escaped(entry.signatory)}",
         f"- Digest: `{entry.digest}`",
-        *([f"- Earlier versions: {changes_markdown.escaped(prepared.earlier)}"] if prepared.earlier else []),
+        *([f"- Earlier versions: {escaped(prepared.earlier)}"] if prepared.earlier else []),
         "",
     ]
     if prepared.since is None:
@@ -50,6 +50,6 @@ def notes_of(prepared: Prepared) -> str:
     before = GitArchive(repository).find(prepared.since)
     if before is None:
         raise LookupError(f"the rules of {prepared.since.version} are no longer there")
-    older = Side(before.documents, before.commit, prepared.since.version)
-    report = comparison.report(older, Side(documents, head, entry.version), repository)
-    return "\n".join(lines) + "\n" + changes_markdown.render(report, heading=2)
+    older = RulesSide(before.documents, before.commit, prepared.since.version)
+    report = report_changes(older, RulesSide(documents, head, entry.version), repository)
+    return "\n".join(lines) + "\n" + changes_markdown(report, heading=2)

@@ -6,16 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from service.audit import changes as semantic
-from service.audit.ancestry import Ancestry
-from service.audit.places import ABSENT, is_list, same
-from service.audit.renames import RENAMED_WITH_THE_FILE
+from service.audit.changes.ancestry import Ancestry
+from service.audit.changes.changed_values import changes_of
+from service.audit.changes.places import ABSENT, is_list, same
+from service.audit.changes.renames import RENAMED_WITH_THE_FILE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
 
-    from service.audit.changes import Change
-    from service.audit.places import Step
+    from service.audit.changes.changed_values import Change
+    from service.audit.changes.places import Step
     from service.rulebook.repository import Commit, Repository
 
 UNRELATED = "the two have no history in common, so nobody changed one into the other"
@@ -42,7 +42,7 @@ class Attribution:
 
 
 @dataclass(frozen=True)
-class Fault:
+class ApprovalGap:
     """What a change towards less safety lacks.
 
     Attributes:
@@ -92,7 +92,7 @@ def unattributed(found: Sequence[Change], why: str = NO_HISTORY) -> tuple[Attrib
     return (Attribution(None, why=why),) * len(found)
 
 
-def faults(found: Sequence[Change], attributions: Sequence[Attribution]) -> tuple[Fault, ...]:
+def approval_gaps(found: Sequence[Change], attributions: Sequence[Attribution]) -> tuple[ApprovalGap, ...]:
     """List changes towards less safety that nobody is named for.
 
     Args:
@@ -100,7 +100,7 @@ def faults(found: Sequence[Change], attributions: Sequence[Attribution]) -> tupl
         attributions: Who is behind each of them.
 
     Returns:
-        A fault for each commit whose message lacks a checker or an approver, and for each reason why changes could
+        A gap for each commit whose message lacks a checker or an approver, and for each reason why changes could
         not be held against a commit.
     """
     lacking: dict[str, tuple[Commit, list[str]]] = {}
@@ -142,14 +142,14 @@ def _behind(attribution: Attribution) -> Iterator[Commit]:
     yield from attribution.answerable
 
 
-def _lacking(commit: Commit, rules: tuple[str, ...]) -> Fault:
+def _lacking(commit: Commit, rules: tuple[str, ...]) -> ApprovalGap:
     missing = missing_trailers(commit)
     lines = " and ".join(f'a line "{name}: <role>"' for name in missing)
     detail = (
         f"commit {commit.hash[:12]} ({commit.subject}) makes {_counted(rules)} that may be less safe and names "
         f"no {' and no '.join(name.lower() for name in missing)}: add {lines} at the end of its message"
     )
-    return Fault(commit, missing, rules, detail)
+    return ApprovalGap(commit, missing, rules, detail)
 
 
 def _same_role(commit: Commit) -> bool:
@@ -157,17 +157,17 @@ def _same_role(commit: Commit) -> bool:
     return (given.checker or "").strip().casefold() == (given.approver or "").strip().casefold()
 
 
-def _alone(commit: Commit, rules: tuple[str, ...]) -> Fault:
+def _alone(commit: Commit, rules: tuple[str, ...]) -> ApprovalGap:
     detail = (
         f"commit {commit.hash[:12]} ({commit.subject}) makes {_counted(rules)} that may be less safe, and its checker "
         f"is its approver ({commit.trailers.approver}): two different roles are needed"
     )
-    return Fault(commit, ("Approver",), rules, detail)
+    return ApprovalGap(commit, ("Approver",), rules, detail)
 
 
-def _unknown(why: str, rules: tuple[str, ...]) -> Fault:
+def _unknown(why: str, rules: tuple[str, ...]) -> ApprovalGap:
     detail = f"{_counted(rules)} that may be less safe can't be held against a commit: {why}"
-    return Fault(None, ("Checker", "Approver"), rules, detail)
+    return ApprovalGap(None, ("Checker", "Approver"), rules, detail)
 
 
 def _counted(rules: Iterable[str]) -> str:
@@ -228,7 +228,7 @@ class _Walk:
 
     def _changes(self, old: Mapping[str, Any], new: Mapping[str, Any]) -> dict[tuple[Step, ...], bool]:
         depth = len(self.steps)
-        found = semantic.of(old, new)
+        found = changes_of(old, new)
         changes = (*found.values, *found.reference)
         return {change.steps: change.effect.guarded for change in changes if change.steps[:depth] == self.steps}
 

@@ -10,11 +10,11 @@ from types import MappingProxyType
 from typing import Any
 
 from service import verification
-from service.audit.differences import Difference, difference, differences
-from service.audit.outcome import Outcome, outcome_of, pinned, refused
-from service.audit.places import ABSENT
-from service.audit.record import RECORD_MEMBERS, Record
-from service.audit.used_figures import ChangedFigure, changed_figures, used_paths
+from service.audit.changes.places import ABSENT
+from service.audit.impact.outcome import Outcome, outcome_of, pinned, refused
+from service.audit.records.differences import Difference, difference, differences
+from service.audit.records.record import RECORD_MEMBERS, Record
+from service.audit.records.used_figures import ChangedFigure, changed_figures, used_paths
 from service.rulebook import Rulebook
 from service.rulebook.shelf import NoneInForce, Shelf
 from service.verification.answer import rulebook_identity
@@ -167,7 +167,7 @@ class _Recomputed:
         return None if self.answer is None else outcome_of(self.answer)
 
 
-def replay(record: Record, shelf: Shelf, today: date) -> Replay:
+def replay_record(record: Record, shelf: Shelf, today: date) -> Replay:
     """Recompute a record under its own rules, and its request under those of today.
 
     Args:

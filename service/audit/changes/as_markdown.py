@@ -6,7 +6,7 @@ import html
 import re
 from typing import TYPE_CHECKING, Any
 
-from service.audit.change_words import CAUTION, HEADINGS, Row, Section, counted, reference, sections, title
+from service.audit.changes.report_rows import CAUTION, HEADINGS, Row, Section, counted, reference, sections, title
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -18,11 +18,11 @@ MARKS = re.compile(
 )
 
 
-def render(report: Mapping[str, Any], *, heading: int = 1) -> str:
+def changes_markdown(report: Mapping[str, Any], *, heading: int = 1) -> str:
     """Write a report.
 
     Args:
-        report: The report, as `comparison.report` gives it.
+        report: The report, as `report_changes` gives it.
         heading: Level of its heading.
 
     Returns:

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service import sizing
-from service.audit.outcome import (
+from service.audit.impact.outcome import (
     CHANGED,
     TO_NOT_PASSING,
     TO_PASSING,
@@ -20,7 +20,7 @@ from service.audit.outcome import (
     pinned,
     portable,
 )
-from service.audit.workers import Work, in_order
+from service.audit.impact.workers import Work, in_order
 from service.rulebook import Rulebook, plain
 from service.verification.refusal import RefusedRequest
 
@@ -80,7 +80,7 @@ class FixingImpact:
 
 
 @dataclass(frozen=True)
-class Choice:
+class FirstChoice:
     """What sizing chooses first, or why it chooses nothing.
 
     Attributes:
@@ -131,8 +131,8 @@ class SizingImpact:
 
     id: str
     title: str
-    before: Choice
-    after: Choice
+    before: FirstChoice
+    after: FirstChoice
 
     def as_json(self) -> dict[str, Any]:
         """Give the sizing as plain data.
@@ -144,7 +144,7 @@ class SizingImpact:
 
 
 @dataclass(frozen=True)
-class Side:
+class ComparedRules:
     """One of the two rulebooks.
 
     Attributes:
@@ -171,8 +171,8 @@ class Impact:
         sizings_unchanged: Number of sizings whose first choice it does not change.
     """
 
-    old: Side
-    new: Side
+    old: ComparedRules
+    new: ComparedRules
     fixings: tuple[FixingImpact, ...]
     unchanged: int
     sizings: tuple[SizingImpact, ...] | None
@@ -222,10 +222,10 @@ class Question:
     asked: str
 
 
-Found = tuple[FixingImpact, tuple[Choice, Choice] | None]
+Found = tuple[FixingImpact, tuple[FirstChoice, FirstChoice] | None]
 
 
-def impact(
+def impact_of_change(
     old: Rulebook,
     new: Rulebook,
     day: str,
@@ -261,8 +261,8 @@ def impact(
         if choices is not None and choices[0].fastener != choices[1].fastener
     ]
     return Impact(
-        old=Side(called[0], old.version, old.digest),
-        new=Side(called[1], new.version, new.digest),
+        old=ComparedRules(called[0], old.version, old.digest),
+        new=ComparedRules(called[1], new.version, new.digest),
         fixings=tuple(sorted(touched, key=lambda fixing: urgency(fixing.comparison))),
         unchanged=len(found) - len(touched),
         sizings=tuple(chosen) if sizings else None,
@@ -341,7 +341,7 @@ def _fixing(question: Question, old: Rulebook, new: Rulebook) -> FixingImpact:
     )
 
 
-def _choices(question: Question, old: Rulebook, new: Rulebook) -> tuple[Choice, Choice]:
+def _choices(question: Question, old: Rulebook, new: Rulebook) -> tuple[FirstChoice, FirstChoice]:
     family = question.request["fastener"]["family"]
     known = new.families.get(family) or old.families.get(family)
     wanted = {name: part for name, part in question.request.items() if name not in {"fastener", "detail"}}
@@ -352,13 +352,13 @@ def _choices(question: Question, old: Rulebook, new: Rulebook) -> tuple[Choice, 
     return _first_choice(wanted, old), _first_choice(wanted, new)
 
 
-def _first_choice(request: Mapping[str, Any], book: Rulebook) -> Choice:
+def _first_choice(request: Mapping[str, Any], book: Rulebook) -> FirstChoice:
     try:
         choices = sizing.size(pinned(request, book), book)["choices"]
     except RefusedRequest as refusal:
-        return Choice(None, None, None, None, str(refusal))
+        return FirstChoice(None, None, None, None, str(refusal))
     if not choices:
-        return Choice(None, None, None, None, None)
+        return FirstChoice(None, None, None, None, None)
     first = choices[0]
     fastener = first["fastener"]
-    return Choice(fastener["family"], fastener["size"], fastener["embedment_mm"], first["utilisation"], None)
+    return FirstChoice(fastener["family"], fastener["size"], fastener["embedment_mm"], first["utilisation"], None)
