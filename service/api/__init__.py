@@ -8,10 +8,10 @@ from flask import Flask, Response
 from service.api import docs, page, problems
 from service.api.keeper import Keeper
 from service.api.operations import register
-from service.api.problems import LARGEST_BYTES
 from service.api.routes import operations
 from service.api.serialisation import OrjsonProvider
 from service.api.serving import Clock, today
+from service.contract.faults import LARGEST_BYTES
 
 RULES_VARIABLE = "ANCHOR_RULES_DIR"
 SIGNERS_VARIABLE = "ANCHOR_ALLOWED_SIGNERS"

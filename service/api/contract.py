@@ -13,14 +13,14 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import fields
 
 from service import __version__
-from service.api import rules_schemas
-from service.api.answers import Problem, RulesPart
-from service.api.fields import Conditions, PartOrUnknown
 from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link, Operation
-from service.api.problems import EXAMPLES, KINDS
-from service.api.problems import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
-from service.api.problems import document as problem_document
 from service.api.routes import operations
+from service.contract import rules_schemas
+from service.contract.answers import Problem, RulesPart
+from service.contract.faults import EXAMPLES, KINDS
+from service.contract.faults import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
+from service.contract.faults import document as problem_document
+from service.contract.fields import Conditions, PartOrUnknown
 
 COMMITTED = rules_schemas.SCHEMAS / "openapi.json"
 

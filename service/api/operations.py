@@ -12,8 +12,8 @@ from werkzeug.datastructures import MIMEAccept
 
 from service.api import body
 from service.api.keeper import Keeper
-from service.api.problems import Fault, Refused, faults_of
 from service.api.serving import Serving, headers_of
+from service.contract.faults import Fault, Refused, faults_of
 
 MEDIA_TYPE = "application/json"
 VERSION_HEADER = "Rulebook-Version"

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from service import __version__
-from service.api.problems import Fault, Refused
+from service.contract.faults import Fault, Refused
 from service.rulebook import Rulebook
 from service.rulebook.shelf import Fault as ShelfFault
 from service.rulebook.shelf import NoneInForce, Shelf, UnknownVersion

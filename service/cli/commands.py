@@ -13,11 +13,11 @@ from rich.text import Text
 
 from service import rulebook, sizing, verification
 from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
-from service.api.problems import Fault
-from service.api.requests import SizingRequest, VerificationRequest
 from service.cli.reading import UNPROCESSABLE, RefusalError, UnusableError, resolved_request
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, as_json, complain, rules_of
 from service.cli.tables import sizing_tables, verification_tables
+from service.contract.faults import Fault
+from service.contract.requests import SizingRequest, VerificationRequest
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import RepositoryFault

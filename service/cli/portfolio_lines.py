@@ -6,9 +6,9 @@ from functools import cache
 from itertools import islice
 from typing import Any
 
-from service.api.body import parse
-from service.api.problems import Fault, Refused, faults_of
-from service.api.requests import VerificationRequest
+from service.contract.faults import Fault, Refused, faults_of
+from service.contract.reading import parse
+from service.contract.requests import VerificationRequest
 
 SHOWN = 3
 RECORD_MEMBERS = frozenset({"request", "answer"})

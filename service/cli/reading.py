@@ -7,13 +7,13 @@ from typing import Any
 
 from marshmallow import Schema
 
-from service.api.body import parse
-from service.api.given import NOTHING
 from service.api.operations import Call
-from service.api.problems import Fault, Refused, document, faults_of, told
-from service.api.requests import SizingRequest, VerificationRequest
 from service.api.routes.resolution import resolved
 from service.api.serving import Serving, today
+from service.contract.faults import Fault, Refused, document, faults_of, told
+from service.contract.given import NOTHING
+from service.contract.reading import parse
+from service.contract.requests import SizingRequest, VerificationRequest
 from service.rulebook import Rulebook
 from service.rulebook.shelf import Shelf
 

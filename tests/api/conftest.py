@@ -9,7 +9,8 @@ import pytest
 from flask import Flask
 from werkzeug.test import TestResponse
 
-from service.api import create_app, examples
+from service.api import create_app
+from service.contract import examples
 from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
 TODAY = date(2026, 11, 25)

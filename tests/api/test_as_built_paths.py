@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from service.api.shapes.built import AbortedHole, BuiltBefore
+from service.contract.built import AbortedHole, BuiltBefore
 from service.rulebook.schemas import validators
 from tests.api.holding import ROOT, HeldClient, errors_of
 

@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from flask import Flask
 
-from service.api import examples
 from service.api.contract import build
 from service.api.routes import operations
-from service.api.shapes.site_tests import PIPE_ON_UNKNOWN_WALL
+from service.contract import examples
+from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.rulebook.schemas import validators
 from service.verification.record import record_id

@@ -8,8 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from werkzeug.test import TestResponse
 
-from service.api import requests
-from service.api.fields import SMALLEST
+from service.contract import requests
+from service.contract.fields import SMALLEST
 from tests.api.holding import ROOT, Contract, HeldClient
 
 FAMILIES = [json.loads(path.read_text("utf-8")) for path in sorted((ROOT / "rules" / "families").glob("*.json"))]

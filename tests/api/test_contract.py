@@ -11,10 +11,10 @@ from flask import Flask
 from jsonschema import Draft202012Validator
 
 from service.api import contract as contract_module
-from service.api.answers import MODES
-from service.api.codes import CODES
 from service.api.routes import operations
-from service.api.shapes.load_models import REQUESTS as LOAD_MODEL_REQUESTS
+from service.contract.answers import MODES
+from service.contract.codes import CODES
+from service.contract.load_models import REQUESTS as LOAD_MODEL_REQUESTS
 from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
 UNITS = {

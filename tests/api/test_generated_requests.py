@@ -10,7 +10,8 @@ from schemathesis.config import SchemathesisConfig
 from schemathesis.core.result import Ok
 from schemathesis.generation.stateful.state_machine import StepInput, StepOutput
 
-from service.api import create_app, examples
+from service.api import create_app
+from service.contract import examples
 from tests.api.conftest import TODAY
 from tests.api.holding import ROOT
 

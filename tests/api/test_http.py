@@ -11,7 +11,7 @@ from werkzeug.test import TestResponse
 
 from service import verification
 from service.api import RULES_VARIABLE, create_app
-from service.api.problems import LARGEST_BYTES
+from service.contract.faults import LARGEST_BYTES
 from service.rulebook import RulebookInvalid
 from tests.api.conftest import TODAY
 from tests.api.holding import ROOT, Contract, HeldClient

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from service.api.shapes.labels import BY_FEEL, FRAME_FIXING, OLD_BOX, OLD_BOX_LOOKED_AT, OWN_SCREW
+from service.contract.labels import BY_FEEL, FRAME_FIXING, OLD_BOX, OLD_BOX_LOOKED_AT, OWN_SCREW
 from tests.api.holding import HeldClient, errors_of
 
 LABELS = "/v1/labels"

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from service.api.shapes.load_models import EXAMPLES
+from service.contract.load_models import EXAMPLES
 from service.site.load_models import MODELS
 from tests.api.holding import HeldClient, errors_of
 

@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from service.api.shapes.labels import BY_FEEL, FRAME_FIXING
-from service.api.shapes.site_tests import LOTS, SOUND_PULLS
+from service.contract.labels import BY_FEEL, FRAME_FIXING
+from service.contract.site_tests import LOTS, SOUND_PULLS
 from service.rulebook import load
 from service.rulebook.suspensions import Suspension
 from service.verification.answer import cautions_of_rules

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from service.api import examples
+from service.contract import examples
 from tests.api.holding import HeldClient, errors_of
 from tests.shipped import VERSION
 

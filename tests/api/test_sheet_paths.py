@@ -13,10 +13,10 @@ import pytest
 from flask import Flask
 
 from service import verification
-from service.api import examples
-from service.api.codes import CODES
-from service.api.problems import LARGEST_BYTES
-from service.api.shapes.sheets import HANGERS_AND_PLINTH, MOST_FIXINGS
+from service.contract import examples
+from service.contract.codes import CODES
+from service.contract.faults import LARGEST_BYTES
+from service.contract.sheets import HANGERS_AND_PLINTH, MOST_FIXINGS
 from service.verification.record import record_id
 from tests.api.holding import HeldClient, errors_of
 from tests.site.sheet_cases import shelf

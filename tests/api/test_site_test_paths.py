@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from scipy.stats import nct, norm
 
-from service.api.shapes import site_tests as shapes
+from service.contract import site_tests as shapes
 from tests.api.holding import HeldClient, errors_of
 from tests.shipped import VERSION
 

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from service.api.shapes import site_tests as shapes
+from service.contract import site_tests as shapes
 from tests.api.holding import HeldClient, errors_of
 from tests.shipped import VERSION
 

@@ -19,8 +19,8 @@ import pytest
 
 from service import __version__, rulebook, sizing, verification
 from service.api import create_app
-from service.api.problems import LARGEST_BYTES
 from service.cli import main
+from service.contract.faults import LARGEST_BYTES
 from tests.shipped import VERSION
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -20,8 +20,9 @@ MAY_IMPORT = {
     "sizing": {"verification", "rulebook", "words"},
     "audit": {"sizing", "verification", "engine", "rulebook", "words"},
     "site": {"verification", "engine", "rulebook", "words"},
-    "api": {"sizing", "site", "audit", "verification", "rulebook", "words"},
-    "cli": {"api", "sizing", "site", "audit", "verification", "rulebook", "words"},
+    "contract": {"sizing", "site", "audit", "verification", "rulebook", "words"},
+    "api": {"contract", "sizing", "site", "audit", "verification", "rulebook", "words"},
+    "cli": {"api", "contract", "sizing", "site", "audit", "verification", "rulebook", "words"},
 }
 ENGINE_MAY_USE = {
     "__future__",

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from service.api.shapes.as_built import AsBuilt
+from service.contract.as_built import AsBuilt
 from service.site.as_built import Record, check, new_request
 from service.site.sheet import Job, NoSheet, make
 from service.verification import verify

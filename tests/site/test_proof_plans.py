@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.api.shapes import site_tests as shapes
+from service.contract import site_tests as shapes
 from service.rulebook import load
 from service.site.assessments import assess
 from service.site.plans import plan

@@ -13,8 +13,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.api.shapes.as_built import AsBuilt
-from service.api.shapes.built import AbortedHole
+from service.contract.as_built import AsBuilt
+from service.contract.built import AbortedHole
 from service.rulebook import plain
 from service.site.aborted_holes import least_distance
 from service.site.as_built import Record, check, new_request

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from service import rulebook
-from service.api.requests import SizingRequest, VerificationRequest
+from service.contract.requests import SizingRequest, VerificationRequest
 from service.rulebook import Rulebook
 from service.sizing import size
 from service.verification import verify

@@ -3,8 +3,8 @@
 from typing import Any
 
 from service.api.operations import Call, Operation, PathParameter
-from service.api.shapes.changes import EXAMPLE, ChangesQuery, RuleChanges
 from service.audit.changes import CAUTION, RulesSide, report_changes
+from service.contract.changes import EXAMPLE, ChangesQuery, RuleChanges
 from service.rulebook.repository import Repository
 
 

@@ -2,8 +2,8 @@
 
 from flask import Response
 
-from service.api.answers import ContractDocument
 from service.api.operations import MEDIA_TYPE, Call, Operation
+from service.contract.answers import ContractDocument
 
 
 def get_contract(_: Call) -> Response:

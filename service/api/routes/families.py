@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
-from service.api.answers import FamilyDetail, FamilyList
 from service.api.operations import Call, Link, Operation, PathParameter
-from service.api.problems import Fault, Refused
-from service.api.requests import FamilyFilter
+from service.contract.answers import FamilyDetail, FamilyList
+from service.contract.faults import Fault, Refused
+from service.contract.requests import FamilyFilter
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.answer import shown_suspension

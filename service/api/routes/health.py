@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from service.api.answers import Liveness, Readiness
 from service.api.operations import Call, Operation
+from service.contract.answers import Liveness, Readiness
 
 
 def live(_: Call) -> dict[str, Any]:

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from service.api.coherence import without_nulls
 from service.api.operations import Call, Operation
 from service.api.routes.resolution import resolved
-from service.api.shapes import labels as shapes
+from service.contract import labels as shapes
+from service.contract.coherence import without_nulls
 from service.site import labels, site_improvements
 
 TAG = "Loads and labels"

@@ -6,7 +6,7 @@ from typing import Any
 
 from service.api.operations import Call, Link, Operation
 from service.api.routes.resolution import resolved
-from service.api.shapes import load_models as shapes
+from service.contract import load_models as shapes
 from service.rulebook import Rulebook
 from service.site.load_models import MODELS, inputs, load_cases
 from service.site.load_models.model import LoadModel

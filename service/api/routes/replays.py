@@ -3,8 +3,8 @@
 from typing import Any
 
 from service.api.operations import Call, Operation
-from service.api.shapes.replays import EXAMPLE, ReplayAnswer, ReplayRequest
 from service.audit.records import read_record, replay_record
+from service.contract.replays import EXAMPLE, ReplayAnswer, ReplayRequest
 
 
 def replay_of(call: Call) -> dict[str, Any]:

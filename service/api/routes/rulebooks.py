@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from service.api import requests
-from service.api.answers import RulebookDetail, RulebookList, TakenWhenUnknown
-from service.api.fields import UNKNOWN
 from service.api.operations import Call, Link, Operation, PathParameter
+from service.contract import requests
+from service.contract.answers import RulebookDetail, RulebookList, TakenWhenUnknown
+from service.contract.fields import UNKNOWN
 from service.rulebook import Rulebook
 from service.rulebook.shelf import RELEASED, Shelf
 from service.rulebook.suspensions import Suspension

@@ -5,9 +5,9 @@ from typing import Any
 from flask import Response
 
 from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Call, Link, Operation
-from service.api.problems import Fault, Refused
 from service.api.routes.opened import opened
-from service.api.shapes.sheets import HANGERS_AND_PLINTH, QUAY_RAIL, InstallationSheet, InstallationSheetRequest
+from service.contract.faults import Fault, Refused
+from service.contract.sheets import HANGERS_AND_PLINTH, QUAY_RAIL, InstallationSheet, InstallationSheetRequest
 from service.site import sheet
 from service.site.sheet import drawing, page
 

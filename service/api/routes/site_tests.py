@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from service.api.coherence import without_nulls
 from service.api.operations import Call, Link, Operation
 from service.api.routes.resolution import resolved
-from service.api.shapes import site_tests as shapes
+from service.contract import site_tests as shapes
+from service.contract.coherence import without_nulls
 from service.site.assessments import assess
 from service.site.plans import plan
 from service.verification.answer import cautions_of_rules

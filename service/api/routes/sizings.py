@@ -3,12 +3,12 @@
 from typing import Any
 
 from service import sizing
-from service.api import examples
-from service.api.answers import SizingAnswer
-from service.api.coherence import without_nulls
 from service.api.operations import Call, Link, Operation
-from service.api.requests import SizingRequest
 from service.api.routes.resolution import resolved
+from service.contract import examples
+from service.contract.answers import SizingAnswer
+from service.contract.coherence import without_nulls
+from service.contract.requests import SizingRequest
 
 
 def size_fixing(call: Call) -> dict[str, Any]:

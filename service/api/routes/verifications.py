@@ -3,12 +3,12 @@
 from typing import Any
 
 from service import verification
-from service.api import examples
-from service.api.answers import VerificationAnswer
 from service.api.operations import Call, Link, Operation
-from service.api.requests import VerificationRequest
 from service.api.routes.resolution import resolved
-from service.api.shapes.site_tests import PIPE_ON_UNKNOWN_WALL
+from service.contract import examples
+from service.contract.answers import VerificationAnswer
+from service.contract.requests import VerificationRequest
+from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
 
 
 def verify_fixing(call: Call) -> dict[str, Any]:

@@ -5,7 +5,7 @@ from typing import Any
 
 from marshmallow import validates_schema
 
-from service.api.answers import (
+from service.contract.answers import (
     AnswerSchema,
     RulebookIdentity,
     SiteTestOrigin,
@@ -17,13 +17,12 @@ from service.api.answers import (
     part,
     string,
 )
-from service.api.answers import Requirement as AnyRequirement
-from service.api.answers import number as figure
-from service.api.codes import refusal
-from service.api.coherence import Disagreement
-from service.api.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole
-from service.api.request_schema import RequestSchema, refuse
-from service.api.shapes.pulls import (
+from service.contract.answers import Requirement as AnyRequirement
+from service.contract.answers import number as figure
+from service.contract.codes import refusal
+from service.contract.coherence import Disagreement
+from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole
+from service.contract.pulls import (
     FAILURE_WORDS,
     FAILURES,
     LARGEST_KN,
@@ -43,6 +42,7 @@ from service.api.shapes.pulls import (
     readings,
     same_names,
 )
+from service.contract.request_schema import RequestSchema, refuse
 from service.site import codes
 from service.site.proof_assessments import fastener_of
 from service.site.proof_tests import NextStep

@@ -13,7 +13,7 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
 
-from service.api.codes import refusal
+from service.contract.codes import refusal
 
 PRINTABLE = r"^[^\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]*$"
 UNKNOWN = "unknown"

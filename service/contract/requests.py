@@ -5,8 +5,9 @@ from typing import Any
 
 from marshmallow import validates_schema
 
-from service.api.coherence import SAME_PLACE_MM, of_a_sizing, of_a_verification
-from service.api.fields import (
+from service.contract.built import BuiltBefore
+from service.contract.coherence import SAME_PLACE_MM, of_a_sizing, of_a_verification
+from service.contract.fields import (
     UNKNOWN,
     Choice,
     Conditions,
@@ -20,11 +21,10 @@ from service.api.fields import (
     Whole,
     Word,
 )
-from service.api.request_schema import HOLES as HOLES
-from service.api.request_schema import RequestSchema as RequestSchema
-from service.api.request_schema import refuse
-from service.api.shapes.built import BuiltBefore
-from service.api.shapes.pulls import Digest, SiteTest
+from service.contract.pulls import Digest, SiteTest
+from service.contract.request_schema import HOLES as HOLES
+from service.contract.request_schema import RequestSchema as RequestSchema
+from service.contract.request_schema import refuse
 from service.sizing.layouts import MAX_GRID_CASES
 from service.verification import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
 

@@ -4,8 +4,18 @@ from typing import Any
 
 from marshmallow import ValidationError
 
-from service.api import examples
-from service.api.answers import (
+from service.audit.impact import REFUSED
+from service.audit.records import (
+    CAUSES,
+    DIFFERENT,
+    IDENTICAL,
+    IMPOSSIBLE,
+    LONGEST_TEXT,
+    MOST_DIFFERENCES,
+    SUSPENSION_MEMBERS,
+)
+from service.contract import examples
+from service.contract.answers import (
     DIGEST,
     MODES,
     VERDICTS,
@@ -20,20 +30,10 @@ from service.api.answers import (
     part,
     string,
 )
-from service.api.codes import refusal
-from service.api.fields import DAY, Day, Part, Strict
-from service.api.request_schema import RequestSchema
-from service.api.requests import VerificationRequest
-from service.audit.impact import REFUSED
-from service.audit.records import (
-    CAUSES,
-    DIFFERENT,
-    IDENTICAL,
-    IMPOSSIBLE,
-    LONGEST_TEXT,
-    MOST_DIFFERENCES,
-    SUSPENSION_MEMBERS,
-)
+from service.contract.codes import refusal
+from service.contract.fields import DAY, Day, Part, Strict
+from service.contract.request_schema import RequestSchema
+from service.contract.requests import VerificationRequest
 
 OUTCOMES = (IDENTICAL, DIFFERENT, IMPOSSIBLE)
 _KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}

@@ -5,8 +5,8 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
 
-from service.api import examples
-from service.api.answers import (
+from service.contract import examples
+from service.contract.answers import (
     DIGEST,
     MODES,
     AnswerSchema,
@@ -20,13 +20,13 @@ from service.api.answers import (
     part,
     string,
 )
-from service.api.codes import refusal
-from service.api.coherence import Disagreement
-from service.api.fields import Day, Items, Number, Part, Strict, Text, Whole
-from service.api.problems import LARGEST_BYTES
-from service.api.request_schema import RequestSchema, refuse
-from service.api.requests import MECHANISMS, SETTINGS, VerificationRequest
-from service.api.shapes.replays import ReplayRequest
+from service.contract.codes import refusal
+from service.contract.coherence import Disagreement
+from service.contract.faults import LARGEST_BYTES
+from service.contract.fields import Day, Items, Number, Part, Strict, Text, Whole
+from service.contract.replays import ReplayRequest
+from service.contract.request_schema import RequestSchema, refuse
+from service.contract.requests import MECHANISMS, SETTINGS, VerificationRequest
 
 MOST_FIXINGS = 20
 MOST_MADE = 10_000

@@ -5,7 +5,7 @@ from typing import Any
 
 from marshmallow import validates_schema
 
-from service.api.answers import (
+from service.contract.answers import (
     AnswerSchema,
     Assumption,
     Caution,
@@ -20,12 +20,12 @@ from service.api.answers import (
     part,
     string,
 )
-from service.api.codes import refusal
-from service.api.coherence import Disagreement
-from service.api.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
-from service.api.request_schema import RequestSchema, refuse
-from service.api.requests import MECHANISMS
-from service.api.shapes.load_models import RulebookChoice
+from service.contract.codes import refusal
+from service.contract.coherence import Disagreement
+from service.contract.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
+from service.contract.load_models import RulebookChoice
+from service.contract.request_schema import RequestSchema, refuse
+from service.contract.requests import MECHANISMS
 from service.site import labels
 
 LARGEST_KN = 10_000

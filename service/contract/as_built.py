@@ -5,8 +5,8 @@ from typing import Any
 
 from marshmallow import validates_schema
 
-from service.api import examples
-from service.api.answers import (
+from service.contract import examples
+from service.contract.answers import (
     DIGEST,
     VERDICTS,
     AnswerSchema,
@@ -24,13 +24,13 @@ from service.api.answers import (
     part,
     string,
 )
-from service.api.codes import refusal
-from service.api.coherence import Disagreement
-from service.api.fields import Choice, Flag, Items, Number, Part, Whole, Word
-from service.api.request_schema import HOLES, RequestSchema, refuse
-from service.api.requests import APART, FARTHEST_MM, Grout, Position, VerificationRequest
-from service.api.shapes.built import MOST_HOLES, AbortedHole, Measured
-from service.api.shapes.sheets import RequestOrRecord
+from service.contract.built import MOST_HOLES, AbortedHole, Measured
+from service.contract.codes import refusal
+from service.contract.coherence import Disagreement
+from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Word
+from service.contract.request_schema import HOLES, RequestSchema, refuse
+from service.contract.requests import APART, FARTHEST_MM, Grout, Position, VerificationRequest
+from service.contract.sheets import RequestOrRecord
 from service.site import as_built
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
-from service.api.answers import (
+from service.contract.answers import (
     AnswerSchema,
     Assumption,
     Free,
@@ -17,9 +17,9 @@ from service.api.answers import (
     part,
     string,
 )
-from service.api.fields import Choice, Day, Number, Strict, Text, Whole, Word
-from service.api.request_schema import RequestSchema
-from service.api.requests import LoadCase
+from service.contract.fields import Choice, Day, Number, Strict, Text, Whole, Word
+from service.contract.request_schema import RequestSchema
+from service.contract.requests import LoadCase
 from service.site.load_models import MODELS, inputs
 from service.site.load_models.cautions import CAUTIONS
 from service.site.load_models.model import LoadModel

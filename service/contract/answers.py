@@ -8,11 +8,11 @@ from typing import Any, ClassVar
 
 from marshmallow import EXCLUDE, Schema, fields
 
-from service.api.codes import CODES
-from service.api.fields import UNKNOWN, Choice, Day, Flag, Items, Number, Part, Strict, Whole
-from service.api.given import LONGEST
-from service.api.problems import MOST_ERRORS
-from service.api.requests import (
+from service.contract.codes import CODES
+from service.contract.faults import MOST_ERRORS
+from service.contract.fields import UNKNOWN, Choice, Day, Flag, Items, Number, Part, Strict, Whole
+from service.contract.given import LONGEST
+from service.contract.requests import (
     APPROVALS,
     CLEARANCES,
     EDGE_REINFORCEMENTS,

@@ -5,8 +5,8 @@ from typing import Any
 
 from marshmallow.exceptions import SCHEMA
 
-from service.api.codes import refusal
-from service.api.fields import UNKNOWN
+from service.contract.codes import refusal
+from service.contract.fields import UNKNOWN
 
 SAME_PLACE_MM = 1e-6
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")

@@ -5,8 +5,8 @@ from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError
 
-from service.api.codes import refusal
-from service.api.coherence import Rule, disagreements
+from service.contract.codes import refusal
+from service.contract.coherence import Rule, disagreements
 
 HOLES = ("dry", "wet", "flooded")
 

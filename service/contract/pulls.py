@@ -7,10 +7,10 @@ from typing import Any
 
 from marshmallow import ValidationError, validates_schema
 
-from service.api.codes import refusal
-from service.api.coherence import Disagreement
-from service.api.fields import Choice, Day, Flag, Items, Number, Part, Text, Word
-from service.api.request_schema import HOLES, RequestSchema, refuse
+from service.contract.codes import refusal
+from service.contract.coherence import Disagreement
+from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Word
+from service.contract.request_schema import HOLES, RequestSchema, refuse
 
 READINGS = ("reading_kn", "reading_kg", "reading_bar")
 FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out", "steel", "none")

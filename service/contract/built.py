@@ -1,7 +1,7 @@
 """What was found of the work, as a crew says it and as a record keeps it."""
 
-from service.api.fields import Choice, Flag, Items, Number, Part
-from service.api.request_schema import RequestSchema
+from service.contract.fields import Choice, Flag, Items, Number, Part
+from service.contract.request_schema import RequestSchema
 from service.site import as_built
 
 FARTHEST_MM = 10_000
