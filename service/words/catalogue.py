@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from io import BytesIO
 from pathlib import Path
 from string import Formatter
-from typing import Any
 
 from babel.core import Locale
 from babel.localedata import exists
@@ -25,17 +25,6 @@ LOCALE = Path(__file__).parent / "locale"
 
 WRITTEN_OUT = "0.##########"
 _PLAIN = re.compile(r"^-?\d+(\.\d+)?$")
-
-
-class _Figures(Formatter):
-    """Puts figures into a template: numbers as the language writes them, codes by their name."""
-
-    def __init__(self, catalogue: Catalogue) -> None:
-        self._catalogue = catalogue
-
-    def format_field(self, value: Any, format_spec: str) -> str:
-        """Write one figure."""
-        return self._catalogue.figure(value, format_spec)
 
 
 @dataclass(frozen=True)
@@ -56,7 +45,7 @@ class Catalogue:
         Returns:
             The sentence in the language.
         """
-        return _Figures(self).vformat(self.translations.gettext(template), (), figures)
+        return self._filled(self.translations.gettext(template), figures)
 
     def count(self, one: str, many: str, number: int, /, **figures: Value) -> str:
         """Say a sentence that depends on a number, which stands in it as ``{number}``.
@@ -71,34 +60,43 @@ class Catalogue:
             The sentence in the language.
         """
         template = self.translations.ngettext(one, many, number)
-        return _Figures(self).vformat(template, (), {"number": number, **figures})
+        return self._filled(template, {"number": number, **figures})
 
     def name(self, code: Code) -> str:
         """The name of a code that has no figures, such as a failure mode."""
-        return self.translations.gettext(code.says.template(self.audience))
+        return self.translations.gettext(code.says.template(self.audience, {}))
 
     def sentence(self, statement: Statement) -> str:
         """The sentence of a code with its figures."""
-        return self.say(statement.code.says.template(self.audience), **statement.figures)
+        template = statement.code.says.template(self.audience, statement.figures)
+        return self._filled(self.translations.gettext(template), statement.figures)
+
+    def _filled(self, template: str, figures: Mapping[str, Value]) -> str:
+        return "".join(
+            text if name is None else f"{text}{self.figure(figures[name], digits)}"
+            for text, name, digits in _pieces(template)
+        )
 
     def figure(self, value: Value, digits: str = "") -> str:
         """Write a figure.
 
         Args:
-            value: A number, a name or a code.
+            value: A number, a name or a code, or several.
             digits: How many digits of a number count, as ``.3g``; six where nothing is said.
 
         Returns:
-            The number as the language writes it, the name of the code, or the name itself.
+            The number as the language writes it, the name of the code, or the name itself; several with commas.
         """
         if value is None:
             return self.translations.gettext("not known")
+        if isinstance(value, tuple):
+            return ", ".join(self.figure(each, digits) for each in value)
         if isinstance(value, Code):
             return self.name(value)
         if isinstance(value, str):
             return value
         short = format(value, digits or ("d" if isinstance(value, int) else "g"))
-        if not _PLAIN.match(short):
+        if self.language == ENGLISH or not _PLAIN.match(short):
             return short
         return str(format_decimal(short, format=WRITTEN_OUT, locale=_locale(self.language)))
 
@@ -141,6 +139,12 @@ def languages(directory: Path = LOCALE) -> tuple[str, ...]:
     """
     found = sorted(path.name for path in directory.iterdir() if path.is_dir()) if directory.is_dir() else []
     return (ENGLISH, *found)
+
+
+@cache
+def _pieces(template: str) -> tuple[tuple[str, str | None, str], ...]:
+    """What a template consists of: text, and the figure after it with its digits."""
+    return tuple((text, name, digits or "") for text, name, digits, _ in Formatter().parse(template))
 
 
 @cache

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cache
+from string import Formatter
 from typing import Self, TypeAlias
 
 
@@ -25,7 +27,7 @@ class Severity(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number that goes with a code, in a unit of the contract; the unit ``1`` is a ratio or a count."""
+    """A number that goes with a code, or several, in a unit of the contract; the unit ``1`` is a ratio or a count."""
 
     name: str
     unit: str
@@ -33,7 +35,7 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True)
 class Term:
-    """A word from a list that goes with a code; its values are members of ``terms``."""
+    """A word from a list that goes with a code, or several; its values are members of ``terms``."""
 
     name: str
     terms: type[Code]
@@ -41,7 +43,7 @@ class Term:
 
 @dataclass(frozen=True, slots=True)
 class Verbatim:
-    """A name or a day that goes with a code and is the same in every language: a family, a size, a load case."""
+    """A name, a day or words of the rulebook, or several, that are the same in every language."""
 
     name: str
 
@@ -52,7 +54,8 @@ class Meaning:
 
     Attributes:
         meaning: One line for who builds on the API: when the code appears.
-        engineer: Template of the sentence for engineers, in English, with the figures by name: ``{edge_mm}``.
+        engineer: Template of the sentence for engineers, in English, with the figures by name: ``{edge_mm}``. Of
+            several the first is taken whose figures are all there.
         crew: The same for crews; None where one sentence serves both.
         severity: How much it matters.
         concerns: Who has to act on it.
@@ -60,15 +63,36 @@ class Meaning:
     """
 
     meaning: str
-    engineer: str
-    crew: str | None = None
+    engineer: str | tuple[str, ...]
+    crew: str | tuple[str, ...] | None = None
     severity: Severity = Severity.KNOW
     concerns: Audience = Audience.ENGINEER
     figures: tuple[Quantity | Term | Verbatim, ...] = ()
 
-    def template(self, audience: Audience) -> str:
-        """The English template of the sentence for an audience."""
-        return self.crew if audience is Audience.CREW and self.crew is not None else self.engineer
+    def templates(self, audience: Audience) -> tuple[str, ...]:
+        """The English templates of the sentence for an audience, to be tried in order."""
+        given = self.crew if audience is Audience.CREW and self.crew is not None else self.engineer
+        return (given,) if isinstance(given, str) else given
+
+    def template(self, audience: Audience, figures: Mapping[str, Value]) -> str:
+        """The first template whose figures are all there; a figure that is None or an empty list is not.
+
+        Args:
+            audience: For whom.
+            figures: The figures.
+
+        Returns:
+            The template, the last one where something is missing from each.
+        """
+        *tried, last = self.templates(audience)
+        there = {name for name, value in figures.items() if value is not None and value != ()}
+        return next((template for template in tried if figures_in(template) <= there), last)
+
+
+@cache
+def figures_in(template: str) -> frozenset[str]:
+    """Names of the figures that a template asks for."""
+    return frozenset(name for _, name, _, _ in Formatter().parse(template) if name)
 
 
 class Code(StrEnum):
@@ -84,8 +108,8 @@ class Code(StrEnum):
         return member
 
 
-Value: TypeAlias = "float | str | None"
-"""A figure: a number, a name, or a member of a list of codes."""
+Value: TypeAlias = "float | str | tuple[float | str, ...] | None"
+"""A figure: a number, a name or a member of a list of codes, several of them, or None where there is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +118,11 @@ class Statement:
 
     code: Code
     figures: Mapping[str, Value] = field(default_factory=dict)
+
+    @property
+    def word(self) -> str:
+        """The code as it is written; where a rulebook brings a part of it, such as a site condition, with that part."""
+        return self.code.format_map(self.figures) if "{" in self.code else self.code.value
 
     def __post_init__(self) -> None:
         """Hold the figures against those that the code is stated with.

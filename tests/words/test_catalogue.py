@@ -83,3 +83,37 @@ def test_a_language_that_is_not_there_is_named_with_those_that_are(locale: Path)
 def test_a_statement_needs_the_figures_of_its_code(figures: dict[str, float | str]) -> None:
     with pytest.raises(ValueError, match="too_near goes with"):
         Statement(Said.TOO_NEAR, figures)
+
+
+class Range(Code):
+    LENGTHS = (
+        "lengths",
+        Meaning(
+            "Which lengths there are.",
+            ("lengths {lengths_mm} mm, up to {most_mm:.3g} mm", "lengths {lengths_mm} mm", "no length"),
+            figures=(Quantity("lengths_mm", "mm"), Quantity("most_mm", "mm")),
+        ),
+    )
+    NOT_KNOWN = "{what}_unknown", Meaning("Something is not known.", "{what} not known", figures=(Verbatim("what"),))
+
+
+@pytest.mark.parametrize(
+    ("lengths", "most", "sentence"),
+    [
+        ((90.0, 110.5), 15.0, "lengths 90, 110.5 mm, up to 15 mm"),
+        ((90.0,), None, "lengths 90 mm"),
+        ((), 15.0, "no length"),
+        (None, None, "no length"),
+    ],
+)
+def test_of_several_sentences_the_first_is_said_whose_figures_are_there(
+    lengths: tuple[float, ...] | None, most: float | None, sentence: str
+) -> None:
+    statement = Statement(Range.LENGTHS, {"lengths_mm": lengths, "most_mm": most})
+    assert catalogue(Audience.ENGINEER).sentence(statement) == sentence
+
+
+def test_a_code_may_have_a_part_that_the_rulebook_brings() -> None:
+    statement = Statement(Range.NOT_KNOWN, {"what": "drilling"})
+    assert statement.word == "drilling_unknown"
+    assert Statement(Said.PLAIN).word == "plain"
