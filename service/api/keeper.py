@@ -9,7 +9,7 @@ from service.api.serving import Clock, Serving
 from service.rulebook import RulebookInvalid, schemas, strict_json
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import Repository, RepositoryFault
-from service.rulebook.shelf import IDLE, Fault, Shelf, open_shelf
+from service.rulebook.shelf import IDLE, ReleaseFault, Shelf, open_shelf
 from service.rulebook.suspensions import of_document
 from service.rulebook.tree import RULEBOOK, SUSPENSIONS
 
@@ -96,7 +96,7 @@ class Keeper:
 
     def _stay(self, before: Serving, fault: Exception) -> bool:
         LOG.error("new rules are not taken up, the old ones are still served: %s", fault)
-        kept = Fault(None, "new_rules_refused", f"what lies there now is not taken up: {fault}")
+        kept = ReleaseFault(None, "new_rules_refused", f"what lies there now is not taken up: {fault}")
         if before.loaded is None:
             self.serving = Serving(None, self._clock, (kept,))
             return False

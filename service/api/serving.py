@@ -9,8 +9,7 @@ from typing import Any
 from service import __version__
 from service.contract.faults import Fault, Refused
 from service.rulebook import Rulebook
-from service.rulebook.shelf import Fault as ShelfFault
-from service.rulebook.shelf import NoneInForce, Shelf, UnknownVersion
+from service.rulebook.shelf import NoneInForce, ReleaseFault, Shelf, UnknownVersion
 from service.verification.answer import rulebook_identity
 
 Clock = Callable[[], date]
@@ -31,7 +30,7 @@ class Serving:
 
     loaded: Shelf | None
     clock: Clock
-    faults: tuple[ShelfFault, ...] = ()
+    faults: tuple[ReleaseFault, ...] = ()
 
     @property
     def shelf(self) -> Shelf:

@@ -16,7 +16,7 @@ from service.audit.release import ReleaseRefused, Wanted, notes_of, prepare, rew
 from service.cli.commands import loaded
 from service.cli.reading import UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, rules_of
-from service.rulebook.archive import Found
+from service.rulebook.archive import ReleaseContent
 from service.rulebook.pack import packed
 from service.rulebook.register import Entry
 from service.rulebook.repository import Repository, RepositoryFault
@@ -147,7 +147,7 @@ def pack(arguments: argparse.Namespace) -> int:
     return DONE
 
 
-def _contents(shelf: Shelf) -> list[tuple[Entry, Found]]:
+def _contents(shelf: Shelf) -> list[tuple[Entry, ReleaseContent]]:
     served = [release for release in shelf.releases if release.state == RELEASED]
     if not served:
         raise UnusableError("there is no release to pack; anchor-rulebook release makes one")

@@ -61,7 +61,7 @@ def request_of(model: LoadModel) -> type[RequestSchema]:
 def _field(asked: inputs.Input) -> Strict:
     """Make the field of an input."""
     common: dict[str, Any] = {"required": asked.absent is None, "absent": asked.absent, "default": asked.default}
-    if isinstance(asked, inputs.Figure):
+    if isinstance(asked, inputs.NumberInput):
         if asked.whole:
             return Whole(asked.words, minimum=int(asked.minimum), maximum=int(asked.maximum), **common)
         return Number(asked.words, asked.unit, minimum=asked.minimum, maximum=asked.maximum, **common)

@@ -15,7 +15,7 @@ TAGS = "rules/"
 
 
 @dataclass(frozen=True)
-class Found:
+class ReleaseContent:
     """The content of a release.
 
     Attributes:
@@ -42,7 +42,7 @@ class Archive(Protocol):
     def tags(self) -> frozenset[str]:
         """Versions that a tag names."""
 
-    def find(self, entry: Entry) -> Found | None:
+    def find(self, entry: Entry) -> ReleaseContent | None:
         """Find the content of a release by its digest; None where the place does not hold it."""
 
     def tag_fault(self, entry: Entry) -> str | None:
@@ -105,7 +105,7 @@ class GitArchive:
         """Versions that a tag names."""
         return frozenset(self._tags)
 
-    def find(self, entry: Entry) -> Found | None:
+    def find(self, entry: Entry) -> ReleaseContent | None:
         """Find the content of a release by its digest.
 
         Args:
@@ -116,7 +116,7 @@ class GitArchive:
         """
         for commit in self._candidates(entry.version):
             if self._repository.digest(commit) == entry.digest:
-                return Found(self._repository.tree(commit).documents, commit)
+                return ReleaseContent(self._repository.tree(commit).documents, commit)
         return None
 
     def tag_fault(self, entry: Entry) -> str | None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import orjson
 
 from service.rulebook import strict_json
-from service.rulebook.archive import Found
+from service.rulebook.archive import ReleaseContent
 from service.rulebook.canonical import canonical
 from service.rulebook.digest import digest
 from service.rulebook.tree import REGISTER, SUSPENSIONS, Tree
@@ -51,7 +51,7 @@ class PackArchive:
         signatures = {version: text.encode() for version, text in self._packed["signatures"].items()}
         return Tree(MappingProxyType({}), beside, signatures, (), frozenset(), ())
 
-    def find(self, entry: Entry) -> Found | None:
+    def find(self, entry: Entry) -> ReleaseContent | None:
         """Find the content of a release by its digest.
 
         Args:
@@ -65,7 +65,7 @@ class PackArchive:
             return None
         held = self._packed["documents"]
         documents = {file: held.get(name) for file, name in release["files"].items()}
-        return Found(documents, release["commit"]) if digest(documents) == entry.digest else None
+        return ReleaseContent(documents, release["commit"]) if digest(documents) == entry.digest else None
 
     def tag_fault(self, _entry: Entry) -> None:
         """Know no tags."""
@@ -96,7 +96,7 @@ def open_pack(file: Path) -> PackArchive:
     return PackArchive(packed)
 
 
-def packed(tree: Tree, contents: Iterable[tuple[Entry, Found]]) -> bytes:
+def packed(tree: Tree, contents: Iterable[tuple[Entry, ReleaseContent]]) -> bytes:
     """Pack releases.
 
     Args:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from service.rulebook import schemas
-from service.rulebook.archive import Archive, Found, GitArchive, NoArchive
+from service.rulebook.archive import Archive, GitArchive, NoArchive, ReleaseContent
 from service.rulebook.book import Rulebook, RulebookInvalid, check, of_documents, of_tree, refuse_errors
 from service.rulebook.history import commit_of
 from service.rulebook.pack import open_pack
@@ -54,7 +54,7 @@ class NoneInForce(ValueError):  # noqa: N818 - the name is part of the package's
 
 
 @dataclass(frozen=True)
-class Fault:
+class ReleaseFault:
     """What is wrong with a release, a tag or the working rules, for readiness.
 
     Attributes:
@@ -81,8 +81,8 @@ class Release:
 
     entry: Entry
     state: str
-    fault: Fault | None
-    content: Found | None
+    fault: ReleaseFault | None
+    content: ReleaseContent | None
 
 
 class Shelf:
@@ -94,7 +94,7 @@ class Shelf:
         working: Rulebook | None,
         releases: tuple[Release, ...],
         stopped: tuple[Suspension, ...],
-        faults: tuple[Fault, ...],
+        faults: tuple[ReleaseFault, ...],
         note: str | None,
     ) -> None:
         """Hold what was found; `open_shelf` finds it.
@@ -113,7 +113,7 @@ class Shelf:
         self.note = note
         self._releases = releases
         self._faults = faults
-        self._made: dict[str, Rulebook | Fault] = {}
+        self._made: dict[str, Rulebook | ReleaseFault] = {}
         self._lock = threading.Lock()
         if working is not None and working.state == RELEASED:
             self._made[working.version] = working
@@ -121,7 +121,7 @@ class Shelf:
     @property
     def releases(self) -> tuple[Release, ...]:
         """What the register names, oldest first, with what is known of each by now."""
-        made = {version: book for version, book in self._made.items() if isinstance(book, Fault)}
+        made = {version: book for version, book in self._made.items() if isinstance(book, ReleaseFault)}
         return tuple(
             replace(release, state=REFUSED, fault=made[release.entry.version])
             if release.entry.version in made
@@ -130,7 +130,7 @@ class Shelf:
         )
 
     @property
-    def faults(self) -> tuple[Fault, ...]:
+    def faults(self) -> tuple[ReleaseFault, ...]:
         """What is wrong, releases that are refused among it."""
         return (*self._faults, *(release.fault for release in self.releases if release.fault is not None))
 
@@ -241,7 +241,7 @@ class Shelf:
                 continue
         return self.book(self.working.version if self.working is not None else "")
 
-    def with_suspensions(self, stopped: tuple[Suspension, ...], *faults: Fault) -> Shelf:
+    def with_suspensions(self, stopped: tuple[Suspension, ...], *faults: ReleaseFault) -> Shelf:
         """Give the same shelf under other suspensions.
 
         Args:
@@ -343,7 +343,8 @@ def open_shelf(rules: Path, signers: Path | None = None) -> Shelf:
         # What is suspended must not be lifted by a slip in the file that suspends it.
         if any(finding.file == SUSPENSIONS and finding.severity == "error" for finding in invalid.findings):
             raise
-        shelf = _shelf(rules, tree, None, archive, signers, (Fault(version_of(tree), "working_invalid", str(invalid)),))
+        fault = ReleaseFault(version_of(tree), "working_invalid", str(invalid))
+        shelf = _shelf(rules, tree, None, archive, signers, (fault,))
         if not shelf.versions:
             raise
         return shelf
@@ -370,17 +371,17 @@ def _shelf(
     working: Rulebook | None,
     archive: Archive,
     signers: Path | None,
-    faults: tuple[Fault, ...],
+    faults: tuple[ReleaseFault, ...],
 ) -> Shelf:
     sound = {file for file, document in tree.beside.items() if not schemas.check(file, document)}
     usable = replace(tree, beside={file: document for file, document in tree.beside.items() if file in sound})
     registered = entries(usable)
     if working is not None:
-        archive = _With(archive, Found(tree.documents, working.commit), working)
+        archive = _With(archive, ReleaseContent(tree.documents, working.commit), working)
     releases = tuple(_release(entry, usable, archive, signers) for entry in registered)
     stray = archive.tags - {entry.version for entry in registered}
     words = "a tag names this version, but the register does not: it was never released"
-    unregistered = tuple(Fault(version, "tag_not_registered", words) for version in sorted(stray))
+    unregistered = tuple(ReleaseFault(version, "tag_not_registered", words) for version in sorted(stray))
     refused = {release.entry.version for release in releases if release.state == REFUSED}
     for release in releases:
         if working is not None and working.digest == release.entry.digest and release.content is not None:
@@ -409,41 +410,41 @@ def _matches(stop: Suspension, contents: list[Mapping[str, Any]]) -> bool:
     return False
 
 
-def _idle(stop: Suspension) -> Fault:
+def _idle(stop: Suspension) -> ReleaseFault:
     name = stop.version or " ".join(part for part in (stop.family, stop.size) if part)
     detail = f"{SUSPENSIONS} suspends {name}, which no version here has, so it stops nothing; correct the name"
-    return Fault(None, IDLE, detail)
+    return ReleaseFault(None, IDLE, detail)
 
 
 def _release(entry: Entry, tree: Tree, archive: Archive, signers: Path | None) -> Release:
     fault = fault_of(entry, tree.signatures.get(entry.version), signers) if signers is not None else None
     if fault is not None:
         code = "unsigned" if entry.version not in tree.signatures else "signature_not_valid"
-        return Release(entry, REFUSED, Fault(entry.version, code, fault), None)
+        return Release(entry, REFUSED, ReleaseFault(entry.version, code, fault), None)
     found = archive.find(entry)
     if found is None:
-        return Release(entry, REFUSED, Fault(entry.version, "content_not_found", archive.words), None)
+        return Release(entry, REFUSED, ReleaseFault(entry.version, "content_not_found", archive.words), None)
     disagreement = archive.tag_fault(entry)
     if disagreement is not None:
-        return Release(entry, REFUSED, Fault(entry.version, "tag_disagrees", disagreement), found)
+        return Release(entry, REFUSED, ReleaseFault(entry.version, "tag_disagrees", disagreement), found)
     malformed = schemas.check(RULEBOOK, found.documents.get(RULEBOOK))
     if malformed:
-        return Release(entry, REFUSED, Fault(entry.version, "invalid", malformed[0].text), found)
+        return Release(entry, REFUSED, ReleaseFault(entry.version, "invalid", malformed[0].text), found)
     return Release(entry, RELEASED, None, found)
 
 
-def _made(entry: Entry, content: Found, path: Path) -> Rulebook | Fault:
+def _made(entry: Entry, content: ReleaseContent, path: Path) -> Rulebook | ReleaseFault:
     try:
         refuse_errors(check(content.documents))
     except RulebookInvalid as invalid:
-        return Fault(entry.version, "invalid", str(invalid))
+        return ReleaseFault(entry.version, "invalid", str(invalid))
     return of_documents(content.documents, path=path, commit=content.commit, state=RELEASED)
 
 
 class _With:
     """An archive, and before it the rules that lie in the directory."""
 
-    def __init__(self, archive: Archive, own: Found, working: Rulebook) -> None:
+    def __init__(self, archive: Archive, own: ReleaseContent, working: Rulebook) -> None:
         self._archive = archive
         self._own = own
         self._working = working
@@ -460,7 +461,7 @@ class _With:
     def tags(self) -> frozenset[str]:
         return self._archive.tags
 
-    def find(self, entry: Entry) -> Found | None:
+    def find(self, entry: Entry) -> ReleaseContent | None:
         found = self._archive.find(entry)
         if found is None and (entry.version, entry.digest) == (self._working.version, self._working.digest):
             return self._own

@@ -22,7 +22,7 @@ NOT_VERIFIED = "The limits of the request left no candidate to verify."
 
 
 @dataclass(frozen=True)
-class Found:
+class Sized:
     """What a sizing found: every family, and those that pass with the best first."""
 
     results: tuple[FamilyResult, ...]
@@ -31,7 +31,7 @@ class Found:
     max_choices: int
 
 
-def found(results: Iterable[FamilyResult], terms: Terms, max_choices: int) -> Found:
+def found(results: Iterable[FamilyResult], terms: Terms, max_choices: int) -> Sized:
     """Put the families that pass in the rulebook's selection order.
 
     Args:
@@ -45,10 +45,10 @@ def found(results: Iterable[FamilyResult], terms: Terms, max_choices: int) -> Fo
     listed = tuple(results)
     passing = [result for result in listed if result.best]
     best_first = sorted(passing, key=lambda r: (selection_key(_best(r).figures, terms.order), r.family["id"]))
-    return Found(listed, tuple(best_first), terms, max_choices)
+    return Sized(listed, tuple(best_first), terms, max_choices)
 
 
-def built(sized: Found, request: Mapping[str, Any], rulebook: Rulebook, layouts_off_member: int) -> dict[str, Any]:
+def built(sized: Sized, request: Mapping[str, Any], rulebook: Rulebook, layouts_off_member: int) -> dict[str, Any]:
     """Build the answer.
 
     Args:
@@ -74,7 +74,7 @@ def built(sized: Found, request: Mapping[str, Any], rulebook: Rulebook, layouts_
     } | _common(spoken_for, request, rulebook)
 
 
-def _choice(sized: Found, index: int, answer: Mapping[str, Any]) -> dict[str, Any]:
+def _choice(sized: Sized, index: int, answer: Mapping[str, Any]) -> dict[str, Any]:
     terms, judged = sized.terms, _best(sized.best_first[index])
     following = sized.best_first[index + 1].best if index + 1 < len(sized.best_first) else None
     return {
@@ -99,7 +99,7 @@ def _own_cautions(answer: Mapping[str, Any]) -> list[dict[str, Any]]:
     return [dict(caution) for caution in answer["cautions"] if caution["code"] in CAUTIONS]
 
 
-def _passed_over(result: FamilyResult, sized: Found) -> dict[str, Any]:
+def _passed_over(result: FamilyResult, sized: Sized) -> dict[str, Any]:
     judged = _best(result)
     last = _best(sized.best_first[sized.max_choices - 1])
     return {
@@ -113,7 +113,7 @@ def _passed_over(result: FamilyResult, sized: Found) -> dict[str, Any]:
     }
 
 
-def _rejected(sized: Found) -> list[dict[str, Any]]:
+def _rejected(sized: Sized) -> list[dict[str, Any]]:
     causes = ((result, cause_of_family(result, sized.terms)) for result in sized.results)
     return [
         {
@@ -135,7 +135,7 @@ def _rejected(sized: Found) -> list[dict[str, Any]]:
     ]
 
 
-def _rejected_groups(sized: Found) -> list[dict[str, Any]]:
+def _rejected_groups(sized: Sized) -> list[dict[str, Any]]:
     causes = {result.family["id"]: cause_of_family(result, sized.terms) for result in sized.results}
     return [
         {"kind": group.kind, "code": group.code, "detail": group.detail, "families": list(group.families)}
@@ -221,7 +221,7 @@ def _hole(judged: Judged) -> dict[str, Any]:
     }
 
 
-def _nearest_of_all(sized: Found) -> tuple[Judged, ...]:
+def _nearest_of_all(sized: Sized) -> tuple[Judged, ...]:
     assessed = [result.nearest for result in sized.results if result.nearest and result.nearest.assessment]
     return tuple(sorted(assessed, key=lambda judged: distance(judged, sized.terms))[:1])
 

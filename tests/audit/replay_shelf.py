@@ -10,7 +10,7 @@ from typing import Any
 
 from service.audit.impact.outcome import documents_of
 from service.rulebook import Rulebook, load
-from service.rulebook.archive import Found
+from service.rulebook.archive import ReleaseContent
 from service.rulebook.book import of_documents
 from service.rulebook.register import Entry
 from service.rulebook.shelf import Release, Shelf
@@ -60,7 +60,9 @@ def shelf_of(*books: Rulebook, stopped: tuple[Suspension, ...] = ()) -> Shelf:
     """A shelf on which each rulebook is released."""
     people = ("reason", "author", "checker", "approver", "signatory")
     releases = tuple(
-        Release(Entry(book.version, book.digest, DAY, *people), "released", None, Found(documents_of(book), None))
+        Release(
+            Entry(book.version, book.digest, DAY, *people), "released", None, ReleaseContent(documents_of(book), None)
+        )
         for book in books
     )
     return Shelf(BASE, None, releases, stopped, (), None)

@@ -16,7 +16,7 @@ from service.audit.impact.outcome import documents_of
 from service.audit.records.record import read_record
 from service.audit.records.replaying import Replay, replay_record
 from service.rulebook import Rulebook, plain
-from service.rulebook.archive import Found
+from service.rulebook.archive import ReleaseContent
 from service.rulebook.shelf import Shelf
 from service.rulebook.suspensions import Suspension
 from service.verification import verify
@@ -285,7 +285,7 @@ def test_a_commit_that_differs_from_the_one_known_now_is_told(
 ) -> None:
     moved = copy.deepcopy(record)
     moved["answer"]["rulebook"]["commit"] = recorded
-    release = replace(shelf_of(book).releases[0], content=Found(documents_of(book), "1" * 40))
+    release = replace(shelf_of(book).releases[0], content=ReleaseContent(documents_of(book), "1" * 40))
     found = replayed(moved, Shelf(book.path, None, (release,), (), (), None))
     assert found.outcome == "identical"
     assert ("The id does not cover the commit, and it differs" in found.words) is told

@@ -52,7 +52,7 @@ def _input(asked: inputs.Input, book: Rulebook) -> dict[str, Any]:
         "absent": asked.absent,
         "default": asked.default,
     }
-    if isinstance(asked, inputs.Figure):
+    if isinstance(asked, inputs.NumberInput):
         kind = "whole_number" if asked.whole else "number"
         range_ = {"unit": asked.unit, "minimum": asked.minimum, "maximum": asked.maximum}
         return told | {"kind": kind, "allowed": None} | range_

@@ -67,7 +67,7 @@ def check(
     # Beside work that no resistance is assessed for no figure may stand.
     no_figure = any(entry.decisive and entry.met is False for entry in extra)
     verdict = _verdict(answer["verdict"], extra)
-    found = _Found(
+    found = _Checked(
         verdict=verdict,
         open=tuple(entry for entry in extra if not entry.met),
         unmet=tuple(entry for entry in answer["requirements"] if not entry["met"]),
@@ -102,7 +102,7 @@ def check(
 
 
 @dataclass(frozen=True, slots=True)
-class _Found:
+class _Checked:
     """What a check came to: what is open of the work and of the verification, and what was not measured."""
 
     verdict: str
@@ -233,7 +233,7 @@ def _of_depth(built: Built) -> Iterator[Caution]:
         yield Caution("deeper_hole_more_resin", words)
 
 
-def _to_do(found: _Found) -> Iterator[str]:
+def _to_do(found: _Checked) -> Iterator[str]:
     taken = ", ".join(NOT_MEASURED[code] for code in found.not_measured if code not in found.decisive)
     if found.verdict == VERIFIED:
         far = ", as far as it was measured" if taken else ""
@@ -266,7 +266,7 @@ _ROUTES: Mapping[str, str] = MappingProxyType({
 """What comes next, where a requirement of the verification does not say so by itself."""
 
 
-def _of_verification(found: _Found) -> Iterator[str]:
+def _of_verification(found: _Checked) -> Iterator[str]:
     for entry in found.unmet:
         yield f"{entry['code']}: {entry['detail']}{_ROUTES.get(entry['code'], '')}"
     modes = dict.fromkeys(one["mode"] for one in found.over)

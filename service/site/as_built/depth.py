@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Any
 
-from service.site.as_built.model import TOLERANCE, Built, Found, Requirement, bonded, has_head
+from service.site.as_built.model import TOLERANCE, Built, FoundOnSite, Requirement, bonded, has_head
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
 from service.site.needed_hole import needed_hole_mm, tip_mm
@@ -24,7 +24,9 @@ HEAD_AGREES_MM = 2.0
 NEW_HOLE = "drill a new hole to the full depth at the distance for aborted holes"
 
 
-def reached_mm(selection: Selection, found: Found, request: Mapping[str, Any], tolerances: Tolerances) -> float | None:
+def reached_mm(
+    selection: Selection, found: FoundOnSite, request: Mapping[str, Any], tolerances: Tolerances
+) -> float | None:
     """The effective embedment that was reached.
 
     Args:
@@ -47,7 +49,7 @@ def reached_mm(selection: Selection, found: Found, request: Mapping[str, Any], t
     return min(reached, default=None)
 
 
-def _lacking_mm(selection: Selection, found: Found, request: Mapping[str, Any], tolerances: Tolerances) -> float:
+def _lacking_mm(selection: Selection, found: FoundOnSite, request: Mapping[str, Any], tolerances: Tolerances) -> float:
     """By how much the hole is too short (mm); what only takes room for dust is not counted where the depth is shown."""
     row, form = selection.row or {}, selection.family["form"]
     ordered, nominal = float(row["depth"]["hole_mm"]), float(row["depth"]["nominal_mm"])

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from service.site.as_built.measured import NOT_MEASURED, OF_EACH_FASTENER, codes_said, fields_of
-from service.site.as_built.model import Found, Record, without_nulls
+from service.site.as_built.model import FoundOnSite, Record, without_nulls
 from service.site.as_built.set_depth import effective_mm
 from service.verification.selection import Selection
 
@@ -22,7 +22,7 @@ CARRIED = (
 HOLE_DEPTH, EMBEDMENT = "hole_depth_mm", "embedment_mm"
 
 
-def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) -> Found:
+def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) -> FoundOnSite:
     """Put what was said now to what earlier checks found; what is newer counts, aborted holes add up.
 
     Args:
@@ -61,10 +61,10 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
         }
     if "aborted_holes" in given:
         now["aborted_holes"] = _together(values.get("aborted_holes", ()), given["aborted_holes"])
-    return Found({**values, **now}, frozenset(said | codes_said(given)), in_other_holes, deepest)
+    return FoundOnSite({**values, **now}, frozenset(said | codes_said(given)), in_other_holes, deepest)
 
 
-def kept(found: Found, reached_mm: float | None) -> dict[str, Any]:
+def kept(found: FoundOnSite, reached_mm: float | None) -> dict[str, Any]:
     """Write what the next check has to know.
 
     Args:

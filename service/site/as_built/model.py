@@ -75,7 +75,7 @@ class Requirement:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundOnSite:
     """What was found by now, in this check and in earlier ones.
 
     Attributes:
@@ -107,7 +107,7 @@ class Built:
 
     record: Record
     given: Mapping[str, Any]
-    found: Found
+    found: FoundOnSite
     request: Mapping[str, Any]
     verified: Selection
     selection: Selection

@@ -10,7 +10,7 @@ from typing import Any
 from service.rulebook import Rulebook
 from service.site.as_built.depth import assessed_embedment, reached_mm
 from service.site.as_built.found import found_of, kept
-from service.site.as_built.model import Found, Record, bonded, cast_in, has_head, without_nulls
+from service.site.as_built.model import FoundOnSite, Record, bonded, cast_in, has_head, without_nulls
 from service.site.as_built.places import out_of_place
 from service.site.depth_windows import Tolerances, tolerances_of
 from service.verification.assumptions import Assumptions
@@ -76,7 +76,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
 
 
 def _put_depth(
-    request: dict[str, Any], record: Record, found: Found, selection: Selection, tolerances: Tolerances
+    request: dict[str, Any], record: Record, found: FoundOnSite, selection: Selection, tolerances: Tolerances
 ) -> None:
     verified = float(record.request["fastener"]["embedment_mm"])
     reached = reached_mm(selection, found, request, tolerances)
@@ -176,7 +176,7 @@ def _torque_without_sense(record: Record, selection: Selection, given: Mapping[s
         yield Refusal("#/as_built/torque_nm", "conflict", words)
 
 
-def _colder(found: Found) -> Iterator[Refusal]:
+def _colder(found: FoundOnSite) -> Iterator[Refusal]:
     setting, coldest = found.values.get("concrete_temperature_c"), found.values.get("coldest_until_cured_c")
     if setting is not None and coldest is not None and coldest > setting:
         words = f"the coldest until cured can't be above the {setting:g} °C at setting, which counts too"

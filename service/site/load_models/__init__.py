@@ -27,7 +27,7 @@ from service.site.load_models.cases import (
 )
 from service.site.load_models.cautions import CAUTIONS
 from service.site.load_models.inputs import Given, RuleFigure, figure_of, unknown_words
-from service.site.load_models.model import Found, LoadModel, Step, Working
+from service.site.load_models.model import LoadModel, ModelActions, Step, Working
 from service.verification.answer import cautions_of_rules, rounded, rulebook_identity
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import check_version
@@ -92,7 +92,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
     }
 
 
-def _note_factors(found: Found, rulebook: Rulebook, working: Working) -> None:
+def _note_factors(found: ModelActions, rulebook: Rulebook, working: Working) -> None:
     data = rulebook.document["partial_factors"]
     for symbol, words, name in FACTORS:
         rule = f"rulebook#/partial_factors/actions/{name}"
@@ -110,7 +110,7 @@ def _note_holding_down(rulebook: Rulebook, working: Working) -> None:
     working.step("γ_G,stb", words, holding_factor(rulebook), "1", "0")
 
 
-def _actions(found: Found) -> list[dict[str, Any]]:
+def _actions(found: ModelActions) -> list[dict[str, Any]]:
     actions = []
     for situation in found.situations:
         share = permanent_share(situation)
@@ -128,12 +128,12 @@ def _step(step: Step) -> dict[str, Any]:
     return asdict(step) | {"value": rounded(step.value)}
 
 
-def _assumptions(given: Given, found: Found) -> list[dict[str, Any]]:
+def _assumptions(given: Given, found: ModelActions) -> list[dict[str, Any]]:
     notes = [{"code": code, "text": text, "pointer": None} for code, text in found.notes]
     return [*(asdict(assumption) for assumption in given.assumptions(found.idle)), *notes]
 
 
-def _cautions(model: LoadModel, found: Found, rulebook: Rulebook) -> list[dict[str, str]]:
+def _cautions(model: LoadModel, found: ModelActions, rulebook: Rulebook) -> list[dict[str, str]]:
     resting = ("weight_holds_down",) if any(holds_down(situation) for situation in found.situations) else ()
     own = [{"code": code, "text": CAUTIONS[code]} for code in ("actions_to_be_confirmed", *resting, *model.cautions)]
     general = [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]

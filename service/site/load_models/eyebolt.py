@@ -7,8 +7,8 @@ from math import cos, radians, sin
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.inputs import Figure, Given, RuleWord, Word, one_of, unwanted
-from service.site.load_models.model import Disagreement, Found, LoadModel, Surface, Working
+from service.site.load_models.inputs import Given, NumberInput, RuleWord, Word, one_of, unwanted
+from service.site.load_models.model import Disagreement, LoadModel, ModelActions, Surface, Working
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
 
 SURFACES = {surface.name: surface for surface in (SOFFIT, VERTICAL_FACE, TOP_OF_SLAB)}
@@ -33,7 +33,7 @@ INPUTS = (
             TOP_OF_SLAB.name: "Floor or top of a slab",
         },
     ),
-    Figure(
+    NumberInput(
         "mass_kg",
         "Mass that hangs on it, kg",
         "Mass that hangs on this one eyebolt, hoist, hook and slings included: under a slab, or straight down along a "
@@ -43,7 +43,7 @@ INPUTS = (
         minimum=0.1,
         maximum=100_000,
     ),
-    Figure(
+    NumberInput(
         "pull_kn",
         "Pull of the rope, kN",
         "Characteristic pull of the rope or chain, or of the pulley on the eyebolt, before the dynamic factor; give "
@@ -63,7 +63,7 @@ INPUTS = (
         table="lifting",
         figure="dynamic_factor",
     ),
-    Figure(
+    NumberInput(
         "angle_degrees",
         "Angle off straight out, degrees",
         "Angle of the pull from straight out of the concrete; 90 pulls along the surface, as a mass on a wall does.",
@@ -71,7 +71,7 @@ INPUTS = (
         minimum=0,
         maximum=90,
     ),
-    Figure(
+    NumberInput(
         "azimuth_degrees",
         "Direction it leans, degrees",
         "Which way the pull leans, seen by someone who looks at the concrete: 0 along x, 90 along y, 180 against x, "
@@ -81,7 +81,7 @@ INPUTS = (
         minimum=-360,
         maximum=360,
     ),
-    Figure(
+    NumberInput(
         "eye_height_mm",
         "Concrete to the pull, mm",
         "Height of the point of pull in the eye over the concrete.",
@@ -132,7 +132,7 @@ def _steady(given: Given, angle: float, working: Working) -> float:
     return working.step("F", words, weight / cos(radians(angle)), "kN", "G/cos α")
 
 
-def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     angle = working.given("α", "angle from straight out", given.figure("angle_degrees"), "degrees")
     steady = _steady(given, angle, working)
     factor = given.chosen("lifting", rulebook)
@@ -151,7 +151,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         ("one_eyebolt_takes_all", "This one eyebolt takes the whole of what was given"),
         ("pull_in_the_plane_of_the_eye", "The eye is turned so that the pull acts in its plane"),
     )
-    return Found(_surface(given), situations, notes, ("azimuth_degrees",) if _hangs_on_a_wall(given) else ())
+    return ModelActions(_surface(given), situations, notes, ("azimuth_degrees",) if _hangs_on_a_wall(given) else ())
 
 
 def _ways(given: Given, angle_degrees: float) -> Iterator[tuple[str, float, float]]:

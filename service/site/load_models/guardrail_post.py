@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.inputs import (
-    Figure,
     Given,
+    NumberInput,
     RuleFigure,
     RuleWord,
     Word,
@@ -21,7 +21,7 @@ from service.site.load_models.inputs import (
     one_of,
     unwanted,
 )
-from service.site.load_models.model import Disagreement, Found, LoadModel, Surface, Working
+from service.site.load_models.model import Disagreement, LoadModel, ModelActions, Surface, Working
 from service.site.load_models.surfaces import POST_ON_SLAB, VERTICAL_FACE
 
 CLAUSE = "EN 1991-1-1, 6.4"
@@ -43,7 +43,7 @@ INPUTS = (
         table="categories",
         figure="line_load_kn_per_m",
     ),
-    Figure(
+    NumberInput(
         "line_load_kn_per_m",
         "Line load on the rail, kN/m",
         "Characteristic horizontal line load on the rail, where a design sets it; give this or the category of use.",
@@ -52,7 +52,7 @@ INPUTS = (
         minimum=0.1,
         maximum=20,
     ),
-    Figure(
+    NumberInput(
         "rail_height_mm",
         "Height of the rail, mm",
         "Height of the rail over the floor that people stand on.",
@@ -60,7 +60,7 @@ INPUTS = (
         minimum=300,
         maximum=3000,
     ),
-    Figure(
+    NumberInput(
         "post_spacing_mm",
         "Distance to the next post, mm",
         "Distance to the next post; the longer one where they differ.",
@@ -85,7 +85,7 @@ INPUTS = (
         default="runs_on",
         titles={"runs_on": "Runs on over it, or not known", "jointed": "Ends or is jointed here"},
     ),
-    Figure(
+    NumberInput(
         "fixing_below_floor_mm",
         "Fixing below the floor, mm",
         "How far the concrete surface (on top) or the origin of the fixing (at the side) lies below that floor; "
@@ -96,7 +96,7 @@ INPUTS = (
         minimum=0,
         maximum=3000,
     ),
-    Figure(
+    NumberInput(
         "post_off_face_mm",
         "Concrete face to the post, mm",
         "Distance from the face of the concrete to the centre of the post; only where it is fixed at the side, and "
@@ -106,7 +106,7 @@ INPUTS = (
         minimum=0,
         maximum=1000,
     ),
-    Figure(
+    NumberInput(
         "mass_kg",
         "Mass of post and rail, kg",
         "Mass of the post and its share of the rail; must be given where the post is fixed at the side.",
@@ -124,7 +124,7 @@ INPUTS = (
         default="both",
         titles={"both": "Outwards or inwards", "outwards": "Outwards only"},
     ),
-    Figure(
+    NumberInput(
         "along_kn",
         "Force along the rail, kN",
         "Characteristic force along the rail, at the height of the rail however high it is, of a wire or an end stop; "
@@ -195,7 +195,7 @@ def _share_of_a_span(given: Given, rulebook: Rulebook, working: Working) -> floa
     return working.ruled("k_r", "load of a post over that of one span, rail running on over it", figure, "1")
 
 
-def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     across = _post_load(given, rulebook, working)
     height, at_the_rail = _levers(given, rulebook, working)
     mass = working.given("m", "mass of the post and its share of the rail", given.figure("mass_kg"), "kg")
@@ -221,7 +221,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     )
     notes = (("spans_alike", "The posts stand at equal distances and are equally stiff"),)
     idle = ("rail",) if given.word("post") == "end" else ()
-    return Found(_surface(on_top), situations, notes, idle)
+    return ModelActions(_surface(on_top), situations, notes, idle)
 
 
 def _rail(on_top: bool, across: tuple[float, float], along: tuple[float, float], *, off_mm: float) -> Wrench:

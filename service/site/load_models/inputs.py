@@ -37,7 +37,7 @@ class Input:
 
 
 @dataclass(frozen=True, slots=True)
-class Figure(Input):
+class NumberInput(Input):
     """A number with its unit and range."""
 
     unit: str = "1"

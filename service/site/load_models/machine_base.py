@@ -7,8 +7,8 @@ from math import sqrt
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.inputs import Figure, Given, RuleWord, Word, needed, unwanted
-from service.site.load_models.model import Disagreement, Found, LoadModel, Working
+from service.site.load_models.inputs import Given, NumberInput, RuleWord, Word, needed, unwanted
+from service.site.load_models.model import Disagreement, LoadModel, ModelActions, Working
 from service.site.load_models.surfaces import BASE_ON_SLAB
 
 SIDEWAYS = (
@@ -29,7 +29,7 @@ IN_FULL_BOTH_WAYS = (
 )
 
 INPUTS = (
-    Figure(
+    NumberInput(
         "mass_kg",
         "Mass of the whole machine, kg",
         "Mass of machine, motor and base frame, as they stand on this one fixture.",
@@ -37,7 +37,7 @@ INPUTS = (
         minimum=0.5,
         maximum=500_000,
     ),
-    Figure(
+    NumberInput(
         "centre_height_mm",
         "Height of the centre of mass, mm",
         "Height of the centre of mass over the concrete.",
@@ -45,7 +45,7 @@ INPUTS = (
         minimum=0,
         maximum=20_000,
     ),
-    Figure(
+    NumberInput(
         "centre_x_mm",
         "Centre of mass, along the base, mm",
         "How far the centre of mass lies from the origin along the base (x), negative the other way.",
@@ -55,7 +55,7 @@ INPUTS = (
         minimum=-10_000,
         maximum=10_000,
     ),
-    Figure(
+    NumberInput(
         "centre_y_mm",
         "Centre of mass, across the base, mm",
         "How far the centre of mass lies from the origin across the base (y), to the left of x seen from above; "
@@ -76,7 +76,7 @@ INPUTS = (
         table="machines",
         figure="dynamic_factor",
     ),
-    Figure(
+    NumberInput(
         "torque_knm",
         "Largest torque, kNm",
         "Largest torque in service that the base has to hold; acts either way.",
@@ -93,7 +93,7 @@ INPUTS = (
         absent="refused where there is a torque",
         titles={"x": "Along the base (x)", "y": "Across the base (y)", "z": "Upright (z)"},
     ),
-    Figure(
+    NumberInput(
         "horizontal_kn",
         "Push of pipes or belts, kN",
         "Characteristic horizontal force in service, of pipes or belts.",
@@ -111,7 +111,7 @@ INPUTS = (
         default="any",
         titles={"any": "Not known, or both", "x": "Along the base (x)", "y": "Across the base (y)"},
     ),
-    Figure(
+    NumberInput(
         "horizontal_height_mm",
         "Height of that push, mm",
         "Height of that force over the concrete.",
@@ -141,7 +141,7 @@ def _disagree(given: Given) -> Iterator[Disagreement]:
         yield from unwanted(given, name, not push, "where there is no horizontal_kn")
 
 
-def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     mass = working.given("m", "mass", given.figure("mass_kg"), "kg")
     weight = working.weight("G_k", "weight", mass, "m")
     height = working.given("h", "height of the centre of mass", given.figure("centre_height_mm"), "mm")
@@ -176,7 +176,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         *((NOTHING_PUSHES,) if still else ()),
     )
     idle = () if given.figure("horizontal_kn") > 0.0 else ("horizontal_direction",)
-    return Found(BASE_ON_SLAB, situations, notes, idle)
+    return ModelActions(BASE_ON_SLAB, situations, notes, idle)
 
 
 def _name(*parts: str) -> str:

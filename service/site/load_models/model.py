@@ -74,7 +74,7 @@ class Working:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class ModelActions:
     """What a load model makes of a request.
 
     Attributes:
@@ -115,7 +115,7 @@ class LoadModel:
     inputs: tuple[Input, ...]
     surfaces: tuple[Surface, ...]
     disagree: Callable[[Given], Iterator[Disagreement]]
-    find: Callable[[Given, Rulebook, Working], Found]
+    find: Callable[[Given, Rulebook, Working], ModelActions]
     cautions: tuple[str, ...]
 
     def given(self, request: Mapping[str, Any]) -> Given:

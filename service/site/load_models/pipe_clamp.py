@@ -7,8 +7,8 @@ from math import pi
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.inputs import Figure, Given, RuleWord, Word, figure_of, needed, one_of, unwanted
-from service.site.load_models.model import Disagreement, Found, LoadModel, Working
+from service.site.load_models.inputs import Given, NumberInput, RuleWord, Word, figure_of, needed, one_of, unwanted
+from service.site.load_models.model import Disagreement, LoadModel, ModelActions, Working
 from service.site.load_models.surfaces import SOFFIT, VERTICAL_FACE
 
 MM2_PER_M2 = 1e6
@@ -22,7 +22,7 @@ INPUTS = (
         "Whether the pipe runs under a slab or along a wall.",
         titles={UNDER: "Under a slab", BESIDE: "Along a wall"},
     ),
-    Figure(
+    NumberInput(
         "span_mm",
         "Distance to the next support, mm",
         "Distance to the next support of the pipe, the longer one where they differ; not with the mass of a whole "
@@ -40,7 +40,7 @@ INPUTS = (
         default="runs_on",
         titles={"runs_on": "Runs on over it", "jointed": "Ends or is jointed here"},
     ),
-    Figure(
+    NumberInput(
         "axis_off_surface_mm",
         "Concrete to the pipe's axis, mm",
         "Distance from the concrete to the axis of the pipe.",
@@ -48,7 +48,7 @@ INPUTS = (
         minimum=10,
         maximum=3000,
     ),
-    Figure(
+    NumberInput(
         "mass_kg",
         "Mass of pipe per support, kg",
         "Total mass of full pipe for one support, so from one to the next, insulation included. Where the pipe runs "
@@ -58,7 +58,7 @@ INPUTS = (
         minimum=0.05,
         maximum=200_000,
     ),
-    Figure(
+    NumberInput(
         "mass_per_metre_kg",
         "Mass of one metre of pipe, kg",
         "Kilograms per metre of pipe: mass of ONE METRE of the full pipe with insulation, not of the whole span; "
@@ -68,7 +68,7 @@ INPUTS = (
         minimum=0.05,
         maximum=20_000,
     ),
-    Figure(
+    NumberInput(
         "empty_mass_per_metre_kg",
         "Mass of one metre, empty, kg",
         "Mass of one metre of the empty pipe with insulation: the permanent part of the mass per metre, not above it.",
@@ -78,7 +78,7 @@ INPUTS = (
         minimum=0,
         maximum=20_000,
     ),
-    Figure(
+    NumberInput(
         "outer_diameter_mm",
         "Outer diameter of the pipe, mm",
         "Outer diameter of the pipe, where its mass is not known; its wall is then needed too.",
@@ -87,7 +87,7 @@ INPUTS = (
         minimum=5,
         maximum=4000,
     ),
-    Figure(
+    NumberInput(
         "wall_mm",
         "Thickness of the pipe's wall, mm",
         "Thickness of the pipe's wall, under half of the diameter; needed with the outer diameter.",
@@ -116,7 +116,7 @@ INPUTS = (
         table="pipe_contents",
         figure="density_kg_per_m3",
     ),
-    Figure(
+    NumberInput(
         "insulation_mass_per_metre_kg",
         "Insulation per metre, kg",
         "Mass of one metre of insulation and cladding; with the outer diameter.",
@@ -136,7 +136,7 @@ INPUTS = (
         table="along_pipe",
         figure="share",
     ),
-    Figure(
+    NumberInput(
         "along_kn",
         "Force along the pipe, kN",
         "Characteristic force along the pipe from its design, in place of how the support holds it; a fixed point "
@@ -201,7 +201,7 @@ def _masses(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, 
     return empty, working.step("m_c", "mass of the filling of one metre", full, "kg", "ρ_c·π/4·(D − 2t)²/10⁶")
 
 
-def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     empty, filling = _span(given, rulebook, working)
     factor = 1.0
     if given.word("support") == "runs_on":
@@ -235,7 +235,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
     idle = () if given.has("outer_diameter_mm") else BY_SIZE
     per_metre = () if given.has("mass_per_metre_kg") else ("empty_mass_per_metre_kg",)
     held = ("held",) if given.has("along_kn") else ()
-    return Found(SOFFIT if under else VERTICAL_FACE, situations, notes, (*idle, *per_metre, *held))
+    return ModelActions(SOFFIT if under else VERTICAL_FACE, situations, notes, (*idle, *per_metre, *held))
 
 
 def _weights(given: Given, empty_kg: float, filling_kg: float, working: Working) -> tuple[float, float]:

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, Wrench, force
-from service.site.load_models.inputs import Figure, Given, figure_of
-from service.site.load_models.model import Found, LoadModel, Working, agree
+from service.site.load_models.inputs import Given, NumberInput, figure_of
+from service.site.load_models.model import LoadModel, ModelActions, Working, agree
 from service.site.load_models.surfaces import UPRIGHT_ON_SLAB
 
 INPUTS = (
-    Figure(
+    NumberInput(
         "placement_load_kn",
         "Push while goods are put in, kN",
         "Characteristic horizontal load while goods are put in, across the rack or along the aisle.",
@@ -20,7 +20,7 @@ INPUTS = (
         minimum=0.05,
         maximum=50,
     ),
-    Figure(
+    NumberInput(
         "fork_uplift_kn",
         "Lift by a truck's fork, kN",
         "Characteristic upward pull on this upright when the fork of a truck catches a beam; 0 only where no truck "
@@ -30,7 +30,7 @@ INPUTS = (
         minimum=0,
         maximum=50,
     ),
-    Figure(
+    NumberInput(
         "load_height_mm",
         "Height of the highest beam, mm",
         "Height of the highest beam level over the concrete.",
@@ -38,7 +38,7 @@ INPUTS = (
         minimum=100,
         maximum=40_000,
     ),
-    Figure(
+    NumberInput(
         "upright_spacing_mm",
         "Distance between the uprights, mm",
         "Distance between the two uprights of the frame, centre to centre, across the rack.",
@@ -46,7 +46,7 @@ INPUTS = (
         minimum=200,
         maximum=5000,
     ),
-    Figure(
+    NumberInput(
         "frame_mass_kg",
         "Mass of the empty frame, kg",
         "Mass of the empty frame with its share of the beams; half of it holds each upright down.",
@@ -59,7 +59,7 @@ INPUTS = (
 )
 
 
-def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     load = _placement(given, rulebook, working)
     height = working.given("h", "height of the load", given.figure("load_height_mm"), "mm")
     spacing = working.given("b", "distance of the uprights", given.figure("upright_spacing_mm"), "mm")
@@ -84,7 +84,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         ("rack_empty", "The rack is empty: goods would hold it down"),
         ("foot_hinged", "The foot takes no moment: beams and bracing do"),
     )
-    return Found(UPRIGHT_ON_SLAB, situations, notes)
+    return ModelActions(UPRIGHT_ON_SLAB, situations, notes)
 
 
 def _fork(given: Given, rulebook: Rulebook, working: Working) -> Wrench:

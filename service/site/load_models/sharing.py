@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.rulebook import Rulebook
-from service.site.load_models.inputs import Figure, Given, RuleFigure, RuleWord, Word, entries_of, figure_of, unwanted
+from service.site.load_models.inputs import (
+    Given,
+    NumberInput,
+    RuleFigure,
+    RuleWord,
+    Word,
+    entries_of,
+    figure_of,
+    unwanted,
+)
 from service.site.load_models.model import STATICS, Disagreement, Working
 
 IN_LINE, AT_CORNERS = "in_line", "at_corners"
@@ -29,7 +38,7 @@ ARRANGEMENT = Word(
         AT_CORNERS: "At the corners, evenly around the middle",
     },
 )
-LARGEST_SHARE = Figure(
+LARGEST_SHARE = NumberInput(
     "largest_share",
     "Share of the most loaded one, 0 to 1, if known",
     "Share of the mass that the most loaded one carries, from 0 to 1, known from statics or from weighing; takes the "
@@ -49,7 +58,7 @@ LEVELLING = RuleWord(
     table="uneven_shares",
     figure="factor",
 )
-PERMANENT_SHARE = Figure(
+PERMANENT_SHARE = NumberInput(
     "permanent_share",
     "Share that never changes, 0 to 1",
     "Share of the mass that never changes, from 0 to 1; the rest counts as variable, with the higher factor.",

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, force
-from service.site.load_models.inputs import Figure, Given
-from service.site.load_models.model import Disagreement, Found, LoadModel, Working
+from service.site.load_models.inputs import Given, NumberInput
+from service.site.load_models.model import Disagreement, LoadModel, ModelActions, Working
 from service.site.load_models.sharing import (
     ARRANGEMENT,
     IN_LINE,
@@ -22,10 +22,10 @@ from service.site.load_models.sharing import (
 from service.site.load_models.surfaces import SOFFIT
 
 INPUTS = (
-    Figure(
+    NumberInput(
         "mass_kg", "Mass on all hangers, kg", "Mass on all hangers together.", unit="kg", minimum=0.1, maximum=100_000
     ),
-    Figure(
+    NumberInput(
         "hangers",
         "Number of hangers",
         "Number of hangers that share the mass; these load cases are for one of them.",
@@ -40,7 +40,7 @@ INPUTS = (
     LEVELLING,
     LARGEST_SHARE,
     PERMANENT_SHARE,
-    Figure(
+    NumberInput(
         "hanger_mass_kg",
         "Mass of one hanger, kg",
         "Mass of one hanger.",
@@ -57,7 +57,7 @@ def _disagree(given: Given) -> Iterator[Disagreement]:
     yield from disagree(given, "hangers")
 
 
-def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     mass = working.given("m", "mass on the hangers", given.figure("mass_kg"), "kg")
     count = working.given("n", "number of hangers", given.figure("hangers"), "1")
     in_line = given.word("arrangement") == IN_LINE
@@ -74,7 +74,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         ("hangs_plumb", "The hanger hangs plumb"),
         ("variable_load_stays", "What hangs there stays for long"),
     )
-    return Found(SOFFIT, (situation,), notes, idle_inputs(count, given))
+    return ModelActions(SOFFIT, (situation,), notes, idle_inputs(count, given))
 
 
 MODEL = LoadModel(

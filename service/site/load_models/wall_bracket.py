@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, force
-from service.site.load_models.inputs import Figure, Given, unwanted
-from service.site.load_models.model import Disagreement, Found, LoadModel, Working
+from service.site.load_models.inputs import Given, NumberInput, unwanted
+from service.site.load_models.model import Disagreement, LoadModel, ModelActions, Working
 from service.site.load_models.sharing import (
     LARGEST_SHARE,
     LEVELLING,
@@ -20,7 +20,7 @@ from service.site.load_models.sharing import (
 from service.site.load_models.surfaces import VERTICAL_FACE
 
 INPUTS = (
-    Figure(
+    NumberInput(
         "mass_kg",
         "Mass on all brackets, kg",
         "Mass on all brackets together, the brackets themselves left out.",
@@ -28,7 +28,7 @@ INPUTS = (
         minimum=0.1,
         maximum=100_000,
     ),
-    Figure(
+    NumberInput(
         "reach_mm",
         "Wall to the mass, mm",
         "Distance from the wall to the centre of the mass.",
@@ -36,7 +36,7 @@ INPUTS = (
         minimum=1,
         maximum=10_000,
     ),
-    Figure(
+    NumberInput(
         "brackets",
         "Number of brackets",
         "Number of brackets side by side that share the mass; these load cases are for one of them.",
@@ -50,7 +50,7 @@ INPUTS = (
     LEVELLING,
     LARGEST_SHARE,
     PERMANENT_SHARE,
-    Figure(
+    NumberInput(
         "bracket_mass_kg",
         "Mass of one bracket, kg",
         "Mass of one bracket.",
@@ -60,7 +60,7 @@ INPUTS = (
         minimum=0,
         maximum=5000,
     ),
-    Figure(
+    NumberInput(
         "bracket_reach_mm",
         "Wall to the bracket's middle, mm",
         "Distance from the wall to the centre of the bracket's own mass.",
@@ -69,7 +69,7 @@ INPUTS = (
         minimum=0,
         maximum=10_000,
     ),
-    Figure(
+    NumberInput(
         "fastener_spacing_mm",
         "Upper to lower fasteners, mm",
         "Distance from the upper fasteners to the lower ones, for the lever shown in the working.",
@@ -78,7 +78,7 @@ INPUTS = (
         minimum=10,
         maximum=5000,
     ),
-    Figure(
+    NumberInput(
         "pressure_arm_mm",
         "Upper fasteners to pressed foot, mm",
         "Distance from the upper fasteners to the point where the foot of the bracket presses, for the lever shown "
@@ -100,7 +100,7 @@ def _disagree(given: Given) -> Iterator[Disagreement]:
     yield from unwanted(given, "bracket_reach_mm", without, "where there is no bracket_mass_kg")
 
 
-def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
+def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     mass = working.given("m", "mass on the brackets", given.figure("mass_kg"), "kg")
     count = working.given("n", "number of brackets", given.figure("brackets"), "1")
     share = share_of_one(count, given, rulebook, working, in_line=True)
@@ -121,7 +121,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> Found:
         *notes_of(count, given, "brackets", in_line=True),
         ("variable_load_stays", "What is put on the bracket stays for long"),
     )
-    return Found(VERTICAL_FACE, (situation,), notes, idle_inputs(count, given))
+    return ModelActions(VERTICAL_FACE, (situation,), notes, idle_inputs(count, given))
 
 
 def _lever(given: Given, moment_knm: float, working: Working) -> None:
