@@ -16,11 +16,12 @@ from service import __version__
 from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link, Operation
 from service.api.routes import operations
 from service.contract import rules_schemas
-from service.contract.answers import Problem, RulesPart
 from service.contract.faults import EXAMPLES, KINDS
 from service.contract.faults import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from service.contract.faults import document as problem_document
 from service.contract.fields import Conditions, PartOrUnknown
+from service.contract.problems import Problem
+from service.contract.statement import RulesPart
 
 COMMITTED = rules_schemas.SCHEMAS / "openapi.json"
 

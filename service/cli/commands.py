@@ -17,7 +17,8 @@ from service.cli.reading import UNPROCESSABLE, RefusalError, UnusableError, reso
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, as_json, complain, rules_of
 from service.cli.tables import sizing_tables, verification_tables
 from service.contract.faults import Fault
-from service.contract.requests import SizingRequest, VerificationRequest
+from service.contract.sizing import SizingRequest
+from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import RepositoryFault

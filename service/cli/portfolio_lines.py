@@ -8,7 +8,7 @@ from typing import Any
 
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.reading import parse
-from service.contract.requests import VerificationRequest
+from service.contract.verification import VerificationRequest
 
 SHOWN = 3
 RECORD_MEMBERS = frozenset({"request", "answer"})

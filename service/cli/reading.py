@@ -13,7 +13,8 @@ from service.api.serving import Serving, today
 from service.contract.faults import Fault, Refused, document, faults_of, told
 from service.contract.given import NOTHING
 from service.contract.reading import parse
-from service.contract.requests import SizingRequest, VerificationRequest
+from service.contract.sizing import SizingRequest
+from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook
 from service.rulebook.shelf import Shelf
 

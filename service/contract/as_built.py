@@ -5,32 +5,17 @@ from typing import Any
 
 from marshmallow import validates_schema
 
-from service.contract import examples
-from service.contract.answers import (
-    DIGEST,
-    VERDICTS,
-    AnswerSchema,
-    Check,
-    Free,
-    Requirement,
-    RulebookIdentity,
-    ScopeLimit,
-    Suspension,
-    VerificationAnswer,
-    code,
-    many,
-    number,
-    one_of,
-    part,
-    string,
-)
 from service.contract.built import MOST_HOLES, AbortedHole, Measured
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
+from service.contract.common import Requirement, RulebookIdentity, ScopeLimit, Suspension
 from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Word
+from service.contract.fixing import Grout, Position
 from service.contract.request_schema import HOLES, RequestSchema, refuse
-from service.contract.requests import APART, FARTHEST_MM, Grout, Position, VerificationRequest
 from service.contract.sheets import RequestOrRecord
+from service.contract.statement import AnswerSchema, Free, code, many, number, one_of, part, string
+from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
+from service.contract.verification import GUARDRAIL_POST, Check, VerificationAnswer, VerificationRequest
 from service.site import as_built
 
 
@@ -311,7 +296,7 @@ class AsBuiltAnswer(AnswerSchema):
 
 
 MOVED_AND_ABORTED: dict[str, Any] = {
-    "record": examples.GUARDRAIL_POST,
+    "record": GUARDRAIL_POST,
     "as_built": {
         "moved": [{"index": 1, "x_mm": 85, "y_mm": -75}],
         "torque_nm": 50,
@@ -321,7 +306,7 @@ MOVED_AND_ABORTED: dict[str, Any] = {
     },
 }
 SHORT_AND_WEAK: dict[str, Any] = {
-    "record": examples.GUARDRAIL_POST,
+    "record": GUARDRAIL_POST,
     "as_built": {
         "nominal_embedment_mm": 74,
         "torque_nm": 30,

@@ -1,9 +1,10 @@
 """What is asked and answered about the changes between two versions of the rulebook."""
 
 from service.audit.changes import Effect
-from service.contract.answers import DIGEST, AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.fields import Day, Text, Whole
 from service.contract.request_schema import RequestSchema
+from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
+from service.contract.terms import DIGEST
 
 KINDS = ("changed", "added", "removed", "renamed")
 EFFECTS = tuple(str(effect) for effect in Effect)

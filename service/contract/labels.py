@@ -5,27 +5,15 @@ from typing import Any
 
 from marshmallow import validates_schema
 
-from service.contract.answers import (
-    AnswerSchema,
-    Assumption,
-    Caution,
-    RulebookIdentity,
-    SiteReduction,
-    TraceEntry,
-    code,
-    flag,
-    many,
-    number,
-    one_of,
-    part,
-    string,
-)
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
+from service.contract.common import Assumption, Caution, RulebookIdentity, SiteReduction
 from service.contract.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
 from service.contract.load_models import RulebookChoice
 from service.contract.request_schema import RequestSchema, refuse
-from service.contract.requests import MECHANISMS
+from service.contract.statement import AnswerSchema, code, flag, many, number, one_of, part, string
+from service.contract.terms import MECHANISMS
+from service.contract.verification import TraceEntry
 from service.site import labels
 
 LARGEST_KN = 10_000

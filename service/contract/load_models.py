@@ -4,22 +4,11 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
-from service.contract.answers import (
-    AnswerSchema,
-    Assumption,
-    Free,
-    RulebookIdentity,
-    code,
-    flag,
-    many,
-    number,
-    one_of,
-    part,
-    string,
-)
+from service.contract.common import Assumption, RulebookIdentity
 from service.contract.fields import Choice, Day, Number, Strict, Text, Whole, Word
+from service.contract.fixing import LoadCase
 from service.contract.request_schema import RequestSchema
-from service.contract.requests import LoadCase
+from service.contract.statement import AnswerSchema, Free, code, flag, many, number, one_of, part, string
 from service.site.load_models import MODELS, inputs
 from service.site.load_models.cautions import CAUTIONS
 from service.site.load_models.model import LoadModel

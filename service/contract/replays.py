@@ -14,33 +14,20 @@ from service.audit.records import (
     MOST_DIFFERENCES,
     SUSPENSION_MEMBERS,
 )
-from service.contract import examples
-from service.contract.answers import (
-    DIGEST,
-    MODES,
-    VERDICTS,
-    AnswerSchema,
-    Free,
-    RulebookIdentity,
-    Suspension,
-    flag,
-    many,
-    number,
-    one_of,
-    part,
-    string,
-)
 from service.contract.codes import refusal
+from service.contract.common import RulebookIdentity, Suspension
 from service.contract.fields import DAY, Day, Part, Strict
 from service.contract.request_schema import RequestSchema
-from service.contract.requests import VerificationRequest
+from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
+from service.contract.terms import DIGEST, MODES, VERDICTS
+from service.contract.verification import LEAST_GIVEN, VerificationRequest
 
 OUTCOMES = (IDENTICAL, DIFFERENT, IMPOSSIBLE)
 _KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}
 DIFFERENCES = ("changed", "added", "removed")
 
 EXAMPLE: dict[str, Any] = {
-    "request": examples.LEAST_GIVEN | {"rulebook": "2026.6.0", "assessed_on": "2026-11-25"},
+    "request": LEAST_GIVEN | {"rulebook": "2026.6.0", "assessed_on": "2026-11-25"},
     "answer": {
         "verdict": "verified",
         "rulebook": {"version": "2026.6.0", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},

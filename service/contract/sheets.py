@@ -5,28 +5,16 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
 
-from service.contract import examples
-from service.contract.answers import (
-    DIGEST,
-    MODES,
-    AnswerSchema,
-    Free,
-    RulebookIdentity,
-    SiteTestOrigin,
-    Suspension,
-    flag,
-    many,
-    one_of,
-    part,
-    string,
-)
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
+from service.contract.common import RulebookIdentity, Suspension
 from service.contract.faults import LARGEST_BYTES
 from service.contract.fields import Day, Items, Number, Part, Strict, Text, Whole
 from service.contract.replays import ReplayRequest
 from service.contract.request_schema import RequestSchema, refuse
-from service.contract.requests import MECHANISMS, SETTINGS, VerificationRequest
+from service.contract.statement import AnswerSchema, Free, flag, many, one_of, part, string
+from service.contract.terms import DIGEST, MECHANISMS, MODES, SETTINGS
+from service.contract.verification import GUARDRAIL_POST, SiteTestOrigin, VerificationRequest
 
 MOST_FIXINGS = 20
 MOST_MADE = 10_000
@@ -404,7 +392,7 @@ class InstallationSheet(AnswerSchema):
 QUAY_RAIL: dict[str, Any] = {
     "title": "Pumping station 4, quay rail",
     "job": "Refit, week 48",
-    "fixings": [examples.GUARDRAIL_POST],
+    "fixings": [GUARDRAIL_POST],
     "counts": [12],
     "side_names": [{"x_plus": "ahead of you: the water", "x_minus": "behind you"}],
 }

@@ -5,22 +5,10 @@ from typing import Any
 
 from marshmallow import validates_schema
 
-from service.contract.answers import (
-    AnswerSchema,
-    RulebookIdentity,
-    SiteTestOrigin,
-    Standard,
-    code,
-    flag,
-    many,
-    one_of,
-    part,
-    string,
-)
-from service.contract.answers import Requirement as AnyRequirement
-from service.contract.answers import number as figure
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
+from service.contract.common import Requirement as AnyRequirement
+from service.contract.common import RulebookIdentity, Standard
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole
 from service.contract.pulls import (
     FAILURE_WORDS,
@@ -43,6 +31,9 @@ from service.contract.pulls import (
     same_names,
 )
 from service.contract.request_schema import RequestSchema, refuse
+from service.contract.statement import AnswerSchema, code, flag, many, one_of, part, string
+from service.contract.statement import number as figure
+from service.contract.verification import SiteTestOrigin
 from service.site import codes
 from service.site.proof_assessments import fastener_of
 from service.site.proof_tests import NextStep

@@ -10,7 +10,8 @@ from flask import Flask
 from werkzeug.test import TestResponse
 
 from service.api import create_app
-from service.contract import examples
+from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES
+from service.contract.verification import GUARDRAIL_POST
 from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
 TODAY = date(2026, 11, 25)
@@ -36,10 +37,10 @@ def client(app: Flask, contract: Contract) -> HeldClient:
 @pytest.fixture
 def guardrail_post() -> dict[str, Any]:
     """The example of a verification, to be changed."""
-    return copy.deepcopy(examples.GUARDRAIL_POST)
+    return copy.deepcopy(GUARDRAIL_POST)
 
 
 @pytest.fixture
 def free_holes() -> dict[str, Any]:
     """The example of a sizing with a pattern, to be changed."""
-    return copy.deepcopy(examples.GUARDRAIL_POST_FREE_HOLES)
+    return copy.deepcopy(GUARDRAIL_POST_FREE_HOLES)

@@ -10,8 +10,9 @@ from flask import Flask
 
 from service.api.contract import build
 from service.api.routes import operations
-from service.contract import examples
 from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
+from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES, PIPE_HANGER_FIXED_HOLES
+from service.contract.verification import GUARDRAIL_POST, LEAST_GIVEN
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.rulebook.schemas import validators
 from service.verification.record import record_id
@@ -165,18 +166,18 @@ READINGS = (
     ("site_test", "tests", "gauge", "points", 0, "reading_kn"),
 )
 NULLABLE = [_named(path) for path, _ in OPTIONAL if path not in READINGS]
-SITE_CONDITIONS = sorted(examples.GUARDRAIL_POST["site"])
+SITE_CONDITIONS = sorted(GUARDRAIL_POST["site"])
 
 
 def _on_levelling_nuts() -> dict[str, Any]:
     """Change the example to one with a lever arm, where rotation and washer matter."""
-    request = copy.deepcopy(examples.GUARDRAIL_POST)
+    request = copy.deepcopy(GUARDRAIL_POST)
     request["fixture"]["stand_off_mm"] = 25
     request["load_cases"][0] |= {"normal_kn": 8, "moment_y_knm": 0.1}
     return request
 
 
-BASES = [pytest.param(examples.GUARDRAIL_POST, id="in contact"), pytest.param(_on_levelling_nuts(), id="stand-off")]
+BASES = [pytest.param(GUARDRAIL_POST, id="in contact"), pytest.param(_on_levelling_nuts(), id="stand-off")]
 
 
 def _by_pulls_on_site() -> dict[str, Any]:
@@ -190,7 +191,7 @@ def _by_pulls_on_site() -> dict[str, Any]:
 
 def _base_of(path: tuple[str | int, ...]) -> dict[str, Any]:
     """Choose the request in which a field may be left out by itself."""
-    return _by_pulls_on_site() if path[0] == "site_test" and len(path) > 1 else examples.GUARDRAIL_POST
+    return _by_pulls_on_site() if path[0] == "site_test" and len(path) > 1 else GUARDRAIL_POST
 
 
 def _with_and_without(
@@ -235,13 +236,13 @@ def test_null_is_the_same_as_leaving_out(client: HeldClient, path: tuple[str | i
 
 @pytest.mark.parametrize("condition", SITE_CONDITIONS)
 def test_null_for_a_site_condition_is_the_same_as_leaving_it_out(client: HeldClient, condition: str) -> None:
-    given, left_out = _with_and_without(examples.GUARDRAIL_POST, ("site", condition), None)
+    given, left_out = _with_and_without(GUARDRAIL_POST, ("site", condition), None)
     assert _calculated(client, given) == _calculated(client, left_out)
 
 
 def _nulls_for_all_left_out() -> dict[str, Any]:
     """Write the least request as a form would send it: every field there, and null where nothing was filled in."""
-    request = copy.deepcopy(examples.LEAST_GIVEN)
+    request = copy.deepcopy(LEAST_GIVEN)
     for path, _ in sorted(OPTIONAL, key=lambda found: len(found[0])):
         place: Any = request
         for step in path[:-1]:
@@ -255,7 +256,7 @@ def _nulls_for_all_left_out() -> dict[str, Any]:
 
 def test_request_with_null_everywhere_is_answered_as_the_least_one(client: HeldClient) -> None:
     nulls = _nulls_for_all_left_out()
-    assert _calculated(client, nulls) == _calculated(client, examples.LEAST_GIVEN)
+    assert _calculated(client, nulls) == _calculated(client, LEAST_GIVEN)
 
 
 def test_record_keeps_the_nulls_of_its_request(client: HeldClient) -> None:
@@ -287,22 +288,22 @@ SIZING_FIELDS = [
 def test_null_or_the_default_in_a_sizing_is_what_leaving_out_means(
     client: HeldClient, path: tuple[str | int, ...], value: Any
 ) -> None:
-    base = examples.GUARDRAIL_POST_FREE_HOLES | {"pattern": {axis: {"counts": [1]} for axis in "xy"}}
+    base = GUARDRAIL_POST_FREE_HOLES | {"pattern": {axis: {"counts": [1]} for axis in "xy"}}
     given, left_out = _with_and_without(base, path, value)
     assert _sized(client, given) == _sized(client, left_out)
 
 
 def test_pattern_may_be_null_beside_positions_and_positions_beside_pattern(client: HeldClient) -> None:
-    positions = examples.PIPE_HANGER_FIXED_HOLES
+    positions = PIPE_HANGER_FIXED_HOLES
     assert _sized(client, positions | {"pattern": None}) == _sized(client, positions)
-    pattern = examples.GUARDRAIL_POST_FREE_HOLES
+    pattern = GUARDRAIL_POST_FREE_HOLES
     assert _sized(client, pattern | {"positions": None}) == _sized(client, pattern)
 
 
 def test_unknown_class_beside_a_strength_is_the_default_filled_in(client: HeldClient) -> None:
     member = {"thickness_mm": 250, "strength_mpa": 25}
-    given = examples.GUARDRAIL_POST | {"member": member | {"strength_class": "unknown"}}
-    assert _calculated(client, given) == _calculated(client, examples.GUARDRAIL_POST | {"member": member})
+    given = GUARDRAIL_POST | {"member": member | {"strength_class": "unknown"}}
+    assert _calculated(client, given) == _calculated(client, GUARDRAIL_POST | {"member": member})
 
 
 PRESSED = {"name": "pump at rest", "normal_kn": -12}

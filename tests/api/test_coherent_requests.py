@@ -8,8 +8,19 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from werkzeug.test import TestResponse
 
-from service.contract import requests
 from service.contract.fields import SMALLEST
+from service.contract.request_schema import HOLES
+from service.contract.terms import (
+    CLEARANCES,
+    DETAILS,
+    EDGE_REINFORCEMENTS,
+    MECHANISMS,
+    ROTATIONS,
+    SETTINGS,
+    SITUATIONS,
+    STATES,
+    STRENGTH_CLASSES,
+)
 from tests.api.holding import ROOT, Contract, HeldClient
 
 FAMILIES = [json.loads(path.read_text("utf-8")) for path in sorted((ROOT / "rules" / "families").glob("*.json"))]
@@ -38,18 +49,18 @@ def some(**fields: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
 REINFORCEMENT = st.just("unknown") | some(
     spacing_mm=st.none() | within(10, 2000),
     diameter_mm=st.none() | within(4, 63),
-    edge=st.sampled_from(requests.EDGE_REINFORCEMENTS),
+    edge=st.sampled_from(EDGE_REINFORCEMENTS),
     stirrup_spacing_mm=st.none() | within(10, 2000),
     cracks_held_to_0_3_mm=st.booleans(),
 )
 USE = some(
-    situation=st.sampled_from(requests.SITUATIONS),
+    situation=st.sampled_from(SITUATIONS),
     redundant=st.booleans(),
     structural=st.booleans(),
     overhead=st.booleans(),
     exposure=st.sampled_from(EXPOSURES),
     temperature_range=st.sampled_from(RANGES),
-    hole=st.sampled_from([*requests.HOLES, "unknown"]),
+    hole=st.sampled_from([*HOLES, "unknown"]),
 )
 FAVOURABLE_USE = {
     "redundant": True,
@@ -66,14 +77,14 @@ SITE = some(**{name: st.sampled_from([*data["values"]]) for name, data in CONDIT
 def members(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
     strength = draw(
         st.sampled_from(({}, {"strength_class": "unknown"}))
-        | st.sampled_from(requests.STRENGTH_CLASSES).map(lambda name: {"strength_class": name})
+        | st.sampled_from(STRENGTH_CLASSES).map(lambda name: {"strength_class": name})
         | within(5, 150).map(lambda strength: {"strength_mpa": strength})
     )
     edge = st.none() | within(reach_mm + 1, reach_mm + 800) | st.just(9000)
     names = ("x_minus_mm", "x_plus_mm", "y_minus_mm", "y_plus_mm")
     rest = draw(
         some(
-            state=st.sampled_from([*requests.STATES, "unknown"]),
+            state=st.sampled_from([*STATES, "unknown"]),
             edges=some(**dict.fromkeys(names, edge)),
             reinforcement=REINFORCEMENT,
         )
@@ -89,8 +100,8 @@ def fixtures(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
         some(
             yield_mpa=st.none() | within(50, 1500),
             attached_section=st.none() | section,
-            clearance=st.sampled_from(requests.CLEARANCES),
-            rotation=st.sampled_from(requests.ROTATIONS),
+            clearance=st.sampled_from(CLEARANCES),
+            rotation=st.sampled_from(ROTATIONS),
             washer_clamped=st.booleans(),
             stand_off_mm=st.just(0) | within(0, 500),
             grout=some(thickness_mm=st.just(0) | within(0, 500), strength_mpa=st.none() | within(1, 200)),
@@ -135,7 +146,7 @@ def verification_requests(draw: st.DrawFn) -> dict[str, Any]:
         {"x_mm": place["x_mm"] + moved * (index % 2), "y_mm": place["y_mm"]} for index, place in enumerate(grid)
     ]
     reach_mm = max(abs(value) for place in positions for value in place.values())
-    rest = draw(some(use=USE, site=SITE, detail=st.sampled_from(requests.DETAILS)))
+    rest = draw(some(use=USE, site=SITE, detail=st.sampled_from(DETAILS)))
     member, fixture = draw(members(reach_mm)), draw(fixtures(reach_mm))
     if draw(st.booleans()):
         # Left to chance, nearly every fixing breaks a requirement before any check is made.
@@ -151,7 +162,7 @@ def verification_requests(draw: st.DrawFn) -> dict[str, Any]:
     } | rest
 
 
-SETTINGS = settings(
+GENERATION = settings(
     deadline=None,
     derandomize=True,
     database=None,
@@ -165,7 +176,7 @@ def held(app: Flask, contract: Contract) -> HeldClient:
     return client
 
 
-@settings(SETTINGS, max_examples=300)
+@settings(GENERATION, max_examples=300)
 @given(request=verification_requests())
 def test_coherent_verification_is_answered(app: Flask, contract: Contract, request: dict[str, Any]) -> None:
     response = held(app, contract).post("/v1/verifications", json=request)
@@ -179,15 +190,15 @@ def test_coherent_verification_is_answered(app: Flask, contract: Contract, reque
 
 LIMITS = some(
     utilisation=st.none() | within(0.1, 1),
-    mechanisms=st.none() | st.lists(st.sampled_from(requests.MECHANISMS), min_size=1, max_size=3, unique=True),
+    mechanisms=st.none() | st.lists(st.sampled_from(MECHANISMS), min_size=1, max_size=3, unique=True),
     removable=st.none() | st.booleans(),
-    setting=st.none() | st.sampled_from(requests.SETTINGS),
+    setting=st.none() | st.sampled_from(SETTINGS),
     hole_depth_mm=st.none() | within(50, 300),
     hole_diameter_mm=st.none() | within(8, 30),
 )
 
 
-@settings(SETTINGS, max_examples=40)
+@settings(GENERATION, max_examples=40)
 @given(request=verification_requests(), limits=LIMITS, max_choices=st.integers(1, 50))
 def test_coherent_sizing_is_answered_and_its_choices_are_verified(
     app: Flask, contract: Contract, request: dict[str, Any], limits: dict[str, Any], max_choices: int

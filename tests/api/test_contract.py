@@ -12,9 +12,9 @@ from jsonschema import Draft202012Validator
 
 from service.api import contract as contract_module
 from service.api.routes import operations
-from service.contract.answers import MODES
 from service.contract.codes import CODES
 from service.contract.load_models import REQUESTS as LOAD_MODEL_REQUESTS
+from service.contract.terms import MODES
 from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
 UNITS = {

@@ -11,13 +11,14 @@ from schemathesis.core.result import Ok
 from schemathesis.generation.stateful.state_machine import StepInput, StepOutput
 
 from service.api import create_app
-from service.contract import examples
+from service.contract.sizing import PIPE_HANGER_FIXED_HOLES
+from service.contract.verification import GUARDRAIL_POST
 from tests.api.conftest import TODAY
 from tests.api.holding import ROOT
 
 CONFIG = SchemathesisConfig.from_path(Path(__file__).with_name("schemathesis.toml"))
 SCHEMA = schemathesis.openapi.from_wsgi("/openapi.json", create_app(ROOT / "rules", clock=lambda: TODAY), config=CONFIG)
-COHERENT = {"verifyFixing": examples.GUARDRAIL_POST, "sizeFixing": examples.PIPE_HANGER_FIXED_HOLES}
+COHERENT = {"verifyFixing": GUARDRAIL_POST, "sizeFixing": PIPE_HANGER_FIXED_HOLES}
 INDEPENDENT = ("fixing_reference", "detail", "max_choices")
 
 

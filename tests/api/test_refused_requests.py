@@ -11,7 +11,8 @@ from typing import Any
 
 import pytest
 
-from service.contract import examples
+from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES
+from service.contract.verification import GUARDRAIL_POST
 from tests.api.holding import HeldClient, errors_of
 from tests.shipped import VERSION
 
@@ -214,13 +215,13 @@ def refused_as_expected(client: HeldClient, path: str, body: Any, expected: Refu
     ("change", "expected"), [*UNREADABLE, *WRONG_IN_A_FIELD, *WRONG_TOGETHER, *NOT_IN_THE_RULEBOOK]
 )
 def test_verification_request_is_refused(client: HeldClient, change: Change, expected: Refusal) -> None:
-    body = change(copy.deepcopy(examples.GUARDRAIL_POST))
+    body = change(copy.deepcopy(GUARDRAIL_POST))
     refused_as_expected(client, VERIFICATIONS, body, expected)
 
 
 @pytest.mark.parametrize(("change", "expected"), [*UNREADABLE[:3], *WRONG_SIZINGS])
 def test_sizing_request_is_refused(client: HeldClient, change: Change, expected: Refusal) -> None:
-    body = change(copy.deepcopy(examples.GUARDRAIL_POST_FREE_HOLES))
+    body = change(copy.deepcopy(GUARDRAIL_POST_FREE_HOLES))
     refused_as_expected(client, SIZINGS, body, expected)
 
 

@@ -13,10 +13,10 @@ import pytest
 from flask import Flask
 
 from service import verification
-from service.contract import examples
 from service.contract.codes import CODES
 from service.contract.faults import LARGEST_BYTES
 from service.contract.sheets import HANGERS_AND_PLINTH, MOST_FIXINGS
+from service.contract.verification import LEAST_GIVEN
 from service.verification.record import record_id
 from tests.api.holding import HeldClient, errors_of
 from tests.site.sheet_cases import shelf
@@ -181,7 +181,7 @@ def test_what_the_method_does_not_cover_yields_no_sheet(client: HeldClient, guar
 
 
 def test_without_the_thickness_of_the_fixture_there_is_no_sheet(client: HeldClient) -> None:
-    request = copy.deepcopy(examples.LEAST_GIVEN) | {"load_cases": [{"name": "light", "normal_kn": 0.1}]}
+    request = copy.deepcopy(LEAST_GIVEN) | {"load_cases": [{"name": "light", "normal_kn": 0.1}]}
     request["use"] = {"exposure": "external", "hole": "dry"}
     assert client.post(VERIFICATIONS, json=request).get_json()["verdict"] == "verified"
     response = sheet_of(client, request)

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from service.contract.answers import MODES
+from service.contract.terms import MODES
 from service.site.sheet import drawing, make, page
 from tests.browser.conftest import Watched
 from tests.site.sheet_cases import REQUESTS, fixing, job, made

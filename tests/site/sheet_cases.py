@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from service import verification
-from service.contract.examples import GUARDRAIL_POST
+from service.contract.verification import GUARDRAIL_POST
 from service.rulebook import Rulebook
 from service.rulebook.shelf import Shelf, open_shelf
 from service.site.sheet import Job, Made, make

@@ -11,7 +11,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from service import rulebook
-from service.contract.requests import SizingRequest, VerificationRequest
+from service.contract.sizing import SizingRequest
+from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook
 from service.sizing import size
 from service.verification import verify

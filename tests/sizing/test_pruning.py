@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from service import rulebook
-from service.contract.requests import SizingRequest
+from service.contract.sizing import SizingRequest
 from service.sizing import size
 from service.sizing.bounds import Bounds
 from service.sizing.candidates import Candidate, fasteners

@@ -8,8 +8,9 @@ from typing import Any
 from marshmallow import Schema, fields
 
 from service.contract.fields import Strict
-from service.contract.requests import LoadCase, SizingRequest
+from service.contract.fixing import LoadCase
 from service.contract.sheets import InstallationSheetRequest
+from service.contract.sizing import SizingRequest
 
 CONCRETE_SIDES = ("far", "near", "left", "right")
 """Sides as one is asked for them, far being ahead or above; the surface says which edge of a request each is."""

@@ -6,7 +6,7 @@ from service.api.operations import Call, Link, Operation
 from service.api.routes.opened import opened
 from service.contract.as_built import MOVED_AND_ABORTED, SHORT_AND_WEAK, AsBuiltAnswer, AsBuiltRequest
 from service.contract.faults import Fault, Refused, faults_of
-from service.contract.requests import VerificationRequest
+from service.contract.verification import VerificationRequest
 from service.site import as_built
 from service.verification.refusal import RefusedRequest
 

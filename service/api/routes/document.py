@@ -3,7 +3,7 @@
 from flask import Response
 
 from service.api.operations import MEDIA_TYPE, Call, Operation
-from service.contract.answers import ContractDocument
+from service.contract.health import ContractDocument
 
 
 def get_contract(_: Call) -> Response:

@@ -4,9 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from service.api.operations import Call, Link, Operation, PathParameter
-from service.contract.answers import FamilyDetail, FamilyList
+from service.contract.families import FamilyDetail, FamilyFilter, FamilyList
 from service.contract.faults import Fault, Refused
-from service.contract.requests import FamilyFilter
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.answer import shown_suspension

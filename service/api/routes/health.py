@@ -3,7 +3,7 @@
 from typing import Any
 
 from service.api.operations import Call, Operation
-from service.contract.answers import Liveness, Readiness
+from service.contract.health import Liveness, Readiness
 
 
 def live(_: Call) -> dict[str, Any]:

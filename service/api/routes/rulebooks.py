@@ -4,9 +4,20 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from service.api.operations import Call, Link, Operation, PathParameter
-from service.contract import requests
-from service.contract.answers import RulebookDetail, RulebookList, TakenWhenUnknown
 from service.contract.fields import UNKNOWN
+from service.contract.request_schema import HOLES
+from service.contract.rulebooks import RulebookDetail, RulebookList, TakenWhenUnknown
+from service.contract.terms import (
+    CLEARANCES,
+    EDGE_REINFORCEMENTS,
+    KINDS,
+    MECHANISMS,
+    ROTATIONS,
+    SETTINGS,
+    SITUATIONS,
+    STATES,
+    STRENGTH_CLASSES,
+)
 from service.rulebook import Rulebook
 from service.rulebook.shelf import RELEASED, Shelf
 from service.rulebook.suspensions import Suspension
@@ -82,16 +93,16 @@ def allowed_values(book: Rulebook) -> dict[str, Any]:
             *({"temperature_range": name} | _only(data, limits) for name, data in ranges.items()),
             {"temperature_range": UNKNOWN, "long_term_max_c": None, "short_term_max_c": None} | unknown,
         ],
-        "strength_class": (*requests.STRENGTH_CLASSES, UNKNOWN),
-        "state": (*requests.STATES, UNKNOWN),
-        "edge_reinforcement": requests.EDGE_REINFORCEMENTS,
-        "clearance": requests.CLEARANCES,
-        "rotation": requests.ROTATIONS,
-        "situation": requests.SITUATIONS,
-        "hole": (*requests.HOLES, UNKNOWN),
-        "load_case_kind": requests.KINDS,
-        "mechanism": requests.MECHANISMS,
-        "setting": requests.SETTINGS,
+        "strength_class": (*STRENGTH_CLASSES, UNKNOWN),
+        "state": (*STATES, UNKNOWN),
+        "edge_reinforcement": EDGE_REINFORCEMENTS,
+        "clearance": CLEARANCES,
+        "rotation": ROTATIONS,
+        "situation": SITUATIONS,
+        "hole": (*HOLES, UNKNOWN),
+        "load_case_kind": KINDS,
+        "mechanism": MECHANISMS,
+        "setting": SETTINGS,
     }
 
 

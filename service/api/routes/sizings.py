@@ -5,10 +5,8 @@ from typing import Any
 from service import sizing
 from service.api.operations import Call, Link, Operation
 from service.api.routes.resolution import resolved
-from service.contract import examples
-from service.contract.answers import SizingAnswer
 from service.contract.coherence import without_nulls
-from service.contract.requests import SizingRequest
+from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES, PIPE_HANGER_FIXED_HOLES, SizingAnswer, SizingRequest
 
 
 def size_fixing(call: Call) -> dict[str, Any]:
@@ -43,11 +41,11 @@ OPERATIONS = (
         examples={
             "free_holes": {
                 "summary": "Guardrail post on a quay wall, holes free",
-                "value": examples.GUARDRAIL_POST_FREE_HOLES,
+                "value": GUARDRAIL_POST_FREE_HOLES,
             },
             "fixed_holes": {
                 "summary": "Pipe hanger under a slab, holes fixed",
-                "value": examples.PIPE_HANGER_FIXED_HOLES,
+                "value": PIPE_HANGER_FIXED_HOLES,
             },
         },
         answer=SizingAnswer,

@@ -5,10 +5,8 @@ from typing import Any
 from service import verification
 from service.api.operations import Call, Link, Operation
 from service.api.routes.resolution import resolved
-from service.contract import examples
-from service.contract.answers import VerificationAnswer
-from service.contract.requests import VerificationRequest
 from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
+from service.contract.verification import GUARDRAIL_POST, LEAST_GIVEN, VerificationAnswer, VerificationRequest
 
 
 def verify_fixing(call: Call) -> dict[str, Any]:
@@ -41,13 +39,13 @@ OPERATIONS = (
         examples={
             "guardrail_post": {
                 "summary": "Guardrail post on a quay wall, four bolts",
-                "value": examples.GUARDRAIL_POST,
+                "value": GUARDRAIL_POST,
             },
             "site_test": {
                 "summary": "Pipe bracket on a wall that nobody has data for, by pulls on site",
                 "value": PIPE_ON_UNKNOWN_WALL,
             },
-            "least_given": {"summary": "The least that may be given", "value": examples.LEAST_GIVEN},
+            "least_given": {"summary": "The least that may be given", "value": LEAST_GIVEN},
         },
         answer=VerificationAnswer,
         links=(

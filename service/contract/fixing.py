@@ -1,12 +1,7 @@
-"""What a request may say: each field with its unit, its range and what leaving it out means."""
+"""What a request says of a fixing: fastener, member, fixture, loads, use and site."""
 
-from collections.abc import Mapping
 from typing import Any
 
-from marshmallow import validates_schema
-
-from service.contract.built import BuiltBefore
-from service.contract.coherence import SAME_PLACE_MM, of_a_sizing, of_a_verification
 from service.contract.fields import (
     UNKNOWN,
     Choice,
@@ -18,39 +13,21 @@ from service.contract.fields import (
     Part,
     PartOrUnknown,
     Text,
-    Whole,
     Word,
 )
-from service.contract.pulls import Digest, SiteTest
-from service.contract.request_schema import HOLES as HOLES
-from service.contract.request_schema import RequestSchema as RequestSchema
-from service.contract.request_schema import refuse
-from service.sizing.layouts import MAX_GRID_CASES
-from service.verification import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
-
-STRENGTH_CLASSES = tuple(STRENGTH_OF_CLASSES)
-STATES = ("cracked", "uncracked")
-EDGE_REINFORCEMENTS = ("none", "edge_bar", "edge_bar_with_stirrups")
-CLEARANCES = ("normal", "filled", "oversize")
-ROTATIONS = ("held", "free")
-SITUATIONS = ("persistent", "accidental")
-KINDS = ("design", "characteristic")
-DETAILS = ("summary", "full")
-SETTINGS = ("through_fixture", "before_fixture")
-MECHANISMS = (
-    "torque_controlled_expansion",
-    "deformation_controlled_expansion",
-    "undercut",
-    "concrete_screw",
-    "bonded",
-    "plastic_anchor",
-    "headed_fastener",
+from service.contract.request_schema import HOLES, RequestSchema
+from service.contract.terms import (
+    CLEARANCES,
+    DETAILS,
+    EDGE_REINFORCEMENTS,
+    FARTHEST_MM,
+    KINDS,
+    LARGEST_KN,
+    ROTATIONS,
+    SITUATIONS,
+    STATES,
+    STRENGTH_CLASSES,
 )
-APPROVALS = ("approved", "restricted", "suspended", "withdrawn")
-
-APART = f"no two of them within {SAME_PLACE_MM:g} mm of each other both ways"
-FARTHEST_MM = 10_000
-LARGEST_KN = 10_000
 
 
 class Fastener(RequestSchema):
@@ -342,139 +319,65 @@ class CommonRequest(RequestSchema):
     detail = Choice("Whether each check carries its trace.", DETAILS, absent="summary", default="summary")
 
 
-class VerificationRequest(CommonRequest):
-    """A fixing to be verified."""
-
-    came_from_record = Digest(
-        "Id of the record that this request came from, for example by an as-built check.", absent="from no record"
-    )
-    built = Part(
-        BuiltBefore,
-        "What earlier as-built checks found; kept for the next one. Of it only the embedment is reckoned with: whether "
-        "the nut of the fitted length still finds its thread.",
-        absent="none was made, or none found anything",
-    )
-    fastener = Part(Fastener, "The fastener to be verified.", required=True)
-    positions = Items(
-        Part(Position, "One fastener."), f"Where the fasteners stand; {APART}.", fewest=1, most=100, required=True
-    )
-    site_test = Part(
-        SiteTest,
-        "Pulls to failure in this very base material, where no assessment covers it, as /v1/site-tests/assessments "
-        "gives them back. Each fastener is then verified by the resistance that they give, in the mode "
-        "simplified_resultant, and only within their reach; what the member says of its concrete does not count.",
-        absent="the member is concrete, and the assessment of the family counts",
-    )
-    base_material = Text(
-        "Base material of the fixing in words, the same as the tests have; required with a site_test and refused "
-        "without one.",
-        longest=200,
-        absent="refused with a site_test",
-    )
-
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The request, each field of it sound.
-        """
-        refuse(data, of_a_verification())
+MEMBER: dict[str, Any] = {
+    "strength_class": "C25/30",
+    "state": "cracked",
+    "thickness_mm": 250,
+    "edges": {"x_minus_mm": None, "x_plus_mm": 200, "y_minus_mm": None, "y_plus_mm": None},
+    "reinforcement": {
+        "spacing_mm": 150,
+        "diameter_mm": 10,
+        "edge": "none",
+        "stirrup_spacing_mm": None,
+        "cracks_held_to_0_3_mm": False,
+    },
+}
 
 
-class PatternAxis(RequestSchema):
-    """Rows of fasteners along one axis, evenly spaced."""
-
-    counts = Items(
-        Whole("Number of rows.", minimum=1, maximum=5),
-        "Numbers of rows to try.",
-        fewest=1,
-        most=5,
-        required=True,
-        unique=True,
-    )
-    spacings_mm = Items(
-        Number("Spacing of the rows.", "mm", minimum=10, maximum=5000),
-        "Spacings to try; required where a count is above 1.",
-        fewest=1,
-        most=10,
-        unique=True,
-        absent="refused where a count is above 1",
-    )
+FIXTURE: dict[str, Any] = {
+    "width_mm": 220,
+    "depth_mm": 220,
+    "thickness_mm": 15,
+    "yield_mpa": 235,
+    "attached_section": {"width_mm": 60, "depth_mm": 60},
+    "clearance": "normal",
+    "stand_off_mm": 0,
+    "grout": {"thickness_mm": 0, "strength_mpa": None},
+    "rotation": "held",
+    "washer_clamped": False,
+}
 
 
-class Pattern(RequestSchema):
-    """Grids to try, about the fixture's centre."""
-
-    x = Part(PatternAxis, "Along x.", required=True)
-    y = Part(PatternAxis, "Along y.", required=True)
-
-
-class Limits(RequestSchema):
-    """What a choice must keep; a limit that is left out or null does not filter."""
-
-    utilisation = Number("Largest utilisation of a choice.", "1", above=0, maximum=1, absent="1", default=1)
-    mechanisms = Items(
-        Choice("A mechanism.", MECHANISMS),
-        "Mechanisms allowed.",
-        fewest=1,
-        most=len(MECHANISMS),
-        unique=True,
-        absent="any",
-    )
-    families = Items(
-        Word("A family, as listed at /v1/families."),
-        "Families allowed.",
-        fewest=1,
-        most=100,
-        unique=True,
-        absent="any",
-    )
-    removable = Flag("Whether the fastener can be taken out again.", absent="either")
-    setting = Choice("When the hole is drilled.", SETTINGS, absent="either")
-    hole_depth_mm = Number("Largest depth of a hole.", "mm", minimum=10, maximum=5000, absent="any")
-    hole_diameter_mm = Number("Largest diameter of a hole.", "mm", minimum=3, maximum=200, absent="any")
+LOAD_CASES: list[dict[str, Any]] = [
+    {
+        "name": "guard load",
+        "kind": "design",
+        "normal_kn": -0.3,
+        "shear_x_kn": 1.5,
+        "shear_y_kn": 0,
+        "moment_x_knm": 0,
+        "moment_y_knm": 1.65,
+        "torsion_knm": 0,
+        "sustained_share": 0,
+    }
+]
 
 
-class SizingRequest(CommonRequest):
-    """Actions and surroundings for which a fixing is wanted."""
-
-    positions = Items(
-        Part(Position, "One fastener."),
-        f"Where the fasteners stand, if the holes are fixed; {APART}. Give positions or pattern, not both.",
-        fewest=1,
-        most=100,
-        absent="pattern says which holes are tried; refused without it",
-    )
-    pattern = Part(
-        Pattern,
-        f"Grids to try, if the holes are free; their number times that of the load cases is at most {MAX_GRID_CASES}. "
-        "Give positions or pattern, not both.",
-        absent="positions are fixed; refused without them",
-    )
-    limits = Part(Limits, "What a choice must keep.", absent="nothing is filtered")
-    max_choices = Whole("Largest number of choices in the answer.", minimum=1, maximum=50, absent="5", default=5)
-
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The request, each field of it sound.
-        """
-        refuse(data, of_a_sizing())
+USE: dict[str, Any] = {
+    "situation": "persistent",
+    "redundant": False,
+    "structural": True,
+    "overhead": False,
+    "exposure": "external",
+    "temperature_range": None,
+    "hole": "dry",
+}
 
 
-class FamilyFilter(RequestSchema):
-    """Query parameters of the list of families."""
-
-    mechanism = Choice("Only families of this mechanism.", MECHANISMS)
-    exposure = Word("Only families that may be used in this exposure, an id listed at /v1/rulebooks/{version}.")
-    size = Text("Only families that have this size; one that no family has is refused.", longest=20)
-    setting = Choice("Only families that are set this way.", SETTINGS)
-    removable = Choice("Only families that can, or can't, be taken out again.", ("true", "false"))
-    status = Choice("Only families of this approval; with size: of which that size has it.", APPROVALS)
-
-
-class NoParameters(RequestSchema):
-    """A path that has no query parameters."""
+SITE: dict[str, Any] = {
+    "torque_control": "calibrated_wrench",
+    "strength_evidence": "documented",
+    "hole_cleaning": "verified",
+    "installer": "trained",
+    "drilling": "hammer",
+}

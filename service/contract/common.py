@@ -1,0 +1,117 @@
+"""Parts that several answers have: requirements, assumptions, cautions, what the answer rests on."""
+
+from service.contract.fields import Day
+from service.contract.statement import AnswerSchema, Free, code, flag, many, number, string
+from service.contract.terms import DIGEST
+from service.verification import codes
+
+
+class Requirement(AnswerSchema):
+    """A limit that is met or not."""
+
+    code = code(codes.REQUIREMENTS)
+    met = flag("Whether it is met.")
+    clause = string("Clause of the standard; null: none.", nullable=True)
+    detail = string("The requirement in words.")
+    given = Free("What the request gives.", ("number", "string", "null"), required=True)
+    limit = Free("What is allowed.", ("number", "string", "null"), required=True)
+    unit = string("Unit of both; null: none.", nullable=True)
+    rule = string("Rulebook path of the limit; null: it is no figure of the rulebook.", nullable=True)
+
+
+class ScopeLimit(AnswerSchema):
+    """Why the method does not cover the case."""
+
+    code = code(codes.SCOPE_LIMITS)
+    detail = string("The limit in words.")
+    clause = string("Clause of the standard; null: none.", nullable=True)
+
+
+class SiteFactor(AnswerSchema):
+    """What one condition of the site costs."""
+
+    condition = string("Condition, for example torque_control.")
+    value = string("Value of the condition.")
+    factor = number("Factor on the resistance.", "1", minimum=0, maximum=1)
+    reason = string("Why it is so, in words.")
+    rule = string("Rulebook path of the factor; null: the condition does not matter for the mechanism.", nullable=True)
+
+
+class SiteReduction(AnswerSchema):
+    """What is taken off because of how sure the site can be."""
+
+    factor = number("Product of the site factors, at least the floor.", "1", minimum=0, maximum=1)
+    floor = number("Floor of the product.", "1", minimum=0, maximum=1)
+    floor_applied = flag("Whether the floor stands in place of the product.")
+    parts = many(SiteFactor, "The factors.")
+
+
+class Assumption(AnswerSchema):
+    """What was taken because the request leaves it open."""
+
+    code = code(codes.ASSUMPTIONS, " And `<condition>_unknown` for each site condition of the rulebook.")
+    text = string("What was taken.")
+    pointer = string("Place in the request as a JSON pointer; null: none.", nullable=True)
+
+
+class Caution(AnswerSchema):
+    """What to beware of."""
+
+    code = code(codes.CAUTIONS, " And the codes of the rulebook's own cautions, listed at /v1/rulebooks/{version}.")
+    text = string("The caution.")
+
+
+class Standard(AnswerSchema):
+    """A standard that the answer rests on."""
+
+    code = string("Number of the standard.")
+    edition = string("Edition.")
+    used_for = string("What it is used for.")
+
+
+class NationalChoice(AnswerSchema):
+    """A choice that the standard leaves to each nation."""
+
+    code = string("Number of the standard.")
+    clause = string("Clause.")
+    choice = string("What is chosen.")
+
+
+class OpenReading(AnswerSchema):
+    """A point where the standard can be read in two ways; the safe reading is taken."""
+
+    code = code(codes.OPEN_READING_CODES)
+    clause = string("Clause.")
+    text = string("The reading taken.")
+
+
+class Basis(AnswerSchema):
+    """What the answer rests on."""
+
+    standards = many(Standard, "Standards.")
+    national_choices = many(NationalChoice, "Choices left to each nation.")
+    open_readings = many(OpenReading, "Open readings that were used.")
+    note = string("What to know about the basis.")
+
+
+class RulebookIdentity(AnswerSchema):
+    """The rulebook that an answer was made with."""
+
+    version = string("Version.")
+    digest = string("Digest of all its files.", pattern=DIGEST)
+    commit = string("Commit; null: the files are not committed.", nullable=True)
+    status = string("Status; demonstration: every figure is invented.")
+    superseded_by = string(
+        "The higher version in force on the day, where the request names a lower one; null: there is none.",
+        nullable=True,
+    )
+
+
+class Suspension(AnswerSchema):
+    """Something that is suspended for new work, in whatever version of the rulebook."""
+
+    family = string("Family that is suspended; null: a version is.", nullable=True)
+    size = string("Size that is suspended; null: every size of the family.", nullable=True)
+    version = string("Version of the rulebook that is suspended; null: a family or size is.", nullable=True)
+    since = Day("Day from which on it is suspended.", required=True)
+    reason = string("Why it is suspended.")

@@ -1,0 +1,41 @@
+"""Running it: what health and this contract answer."""
+
+from service.contract.common import RulebookIdentity
+from service.contract.fields import Strict
+from service.contract.statement import AnswerSchema, many, one_of, part, string
+from service.contract.terms import RULES_FAULTS
+
+
+class Liveness(AnswerSchema):
+    """The process runs."""
+
+    status = one_of("live.", ("live",))
+
+
+class RulesFault(AnswerSchema):
+    """Something that is wrong with the rules, while others are served."""
+
+    version = string("Version that it concerns; null: none or all.", nullable=True)
+    code = one_of("Stable code.", RULES_FAULTS)
+    detail = string("What is wrong and what would help.")
+
+
+class Readiness(AnswerSchema):
+    """The service can answer."""
+
+    status = one_of("ready.", ("ready",))
+    rulebook = part(RulebookIdentity, "The rulebook in force today, or the newest where none is.")
+    versions = many(string("A version."), "Versions that are served, oldest first.")
+    note = string("What is to be said of the place that the rules come from; null: nothing.", nullable=True)
+    faults = many(RulesFault, "What keeps a version from being served, or new rules from being taken up.")
+
+
+class ContractDocument(AnswerSchema):
+    """The contract: an OpenAPI document."""
+
+    openapi = string("Version of OpenAPI.")
+    info = Strict("Title and version.", type="object", required=True)
+    paths = Strict("Paths.", type="object", required=True)
+    servers = Strict("Where the service is.", type="array", required=True)
+    tags = Strict("Groups of operations.", type="array", required=True)
+    components = Strict("Schemas, responses and headers.", type="object", required=True)

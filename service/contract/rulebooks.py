@@ -1,0 +1,170 @@
+"""Versions of the rulebook: answers."""
+
+from service.contract.common import Caution, NationalChoice, Standard, Suspension
+from service.contract.fields import UNKNOWN, Day
+from service.contract.request_schema import HOLES
+from service.contract.statement import AnswerSchema, many, number, one_of, part, string, words
+from service.contract.terms import (
+    CLEARANCES,
+    DIGEST,
+    EDGE_REINFORCEMENTS,
+    KINDS,
+    MECHANISMS,
+    ROTATIONS,
+    RULE_STATES,
+    RULES_FAULTS,
+    SETTINGS,
+    SITUATIONS,
+    STATES,
+    STRENGTH_CLASSES,
+)
+
+
+class RegisteredRelease(AnswerSchema):
+    """What the register says of a release."""
+
+    date = Day("Day of the release.", required=True)
+    reason = string("Why there is a release.")
+    author = string("Who made it.")
+    checker = string("Role of who read the changes against their sources.")
+    approver = string("Role of who agreed to it.")
+    signatory = string("Whose key signs it, as the file of allowed signers names them.")
+
+
+class RulebookSummary(AnswerSchema):
+    """A version of the rulebook in short."""
+
+    version = string("Version, year.number.patch.")
+    name = string("Name.")
+    status = string("Status; demonstration: every figure is invented.")
+    digest = string("Digest of all its files.", pattern=DIGEST)
+    commit = string("Earliest commit that holds it; null: the files are not committed.", nullable=True)
+    state = one_of("released: the register names exactly this content; working: it may still change.", RULE_STATES)
+    effective_from = Day("First day in force.", required=True)
+    effective_until = string("Last day in force, ISO 8601; null: until replaced.", nullable=True)
+    signatory = string("Role whose key signs the release.")
+    release = part(RegisteredRelease, "What the register says of the release; null: it is none.", nullable=True)
+    suspensions = many(Suspension, "What is suspended for new work and concerns this version.")
+
+
+class RefusedRelease(AnswerSchema):
+    """A release of the register that is not served."""
+
+    version = string("Version, year.number.patch.")
+    code = one_of("Stable code.", RULES_FAULTS)
+    detail = string("Why, and what would help.")
+
+
+class RulebookList(AnswerSchema):
+    """The versions of the rulebook that the service holds."""
+
+    rulebooks = many(RulebookSummary, "Versions, oldest first.")
+    refused = many(RefusedRelease, "Releases that the register names and that are not served.")
+    suspensions = many(Suspension, "All that is suspended for new work.")
+
+
+class ConditionValue(AnswerSchema):
+    """A value of a site condition."""
+
+    value = string("Value, as the request gives it.")
+    factor = number("Factor on the resistance.", "1", minimum=0, maximum=1)
+    reason = string("Why it is so, in words.")
+
+
+class SiteCondition(AnswerSchema):
+    """A site condition and its values."""
+
+    condition = string("Condition, as the request names it.")
+    title = string("What it is.")
+    applies_to = many(one_of("A mechanism.", MECHANISMS), "Mechanisms it matters for.")
+    values = many(ConditionValue, "Values.")
+
+
+class AllowedExposure(AnswerSchema):
+    """An exposure that a request may give."""
+
+    exposure = string("Exposure, as the request gives it; unknown among them.")
+    title = string("What it is.")
+    reason = string("Why it is told apart.")
+
+
+class AllowedTemperatureRange(AnswerSchema):
+    """A temperature range that a request may give."""
+
+    temperature_range = string("Range, as the request gives it; unknown among them.")
+    title = string("What it is.")
+    long_term_max_c = number("Highest temperature in the long run; null: unknown.", "°C", nullable=True)
+    short_term_max_c = number("Highest temperature for a short time; null: unknown.", "°C", nullable=True)
+    reason = string("Why it is told apart.")
+
+
+class AllowedValues(AnswerSchema):
+    """The values that a request may give, for forms."""
+
+    site = many(SiteCondition, "Conditions of the site.")
+    exposure = many(AllowedExposure, "Exposures.")
+    temperature_range = many(AllowedTemperatureRange, "Temperature ranges.")
+    strength_class = words("Strength classes of EN 1992-1-1 Table 3.1.", (*STRENGTH_CLASSES, UNKNOWN))
+    state = words("States of the concrete.", (*STATES, UNKNOWN))
+    edge_reinforcement = words("Reinforcement along an edge.", EDGE_REINFORCEMENTS)
+    clearance = words("Holes in the fixture.", CLEARANCES)
+    rotation = words("Rotation of the fixture.", ROTATIONS)
+    situation = words("Design situations.", SITUATIONS)
+    hole = words("States of the hole.", (*HOLES, UNKNOWN))
+    load_case_kind = words("Kinds of load case.", KINDS)
+    mechanism = words("Mechanisms.", MECHANISMS)
+    setting = words("When the hole is drilled.", SETTINGS)
+
+
+TAKEN_HOLE = "`dry`, `wet`, `flooded`, or `wettest_covered`: the wettest that the assessment of the family covers."
+
+
+class TakenWhenUnknown(AnswerSchema):
+    """What is taken where nobody knows."""
+
+    strength_class = string("Strength class.")
+    state = string("State of the concrete.")
+    exposure = string("Exposure.")
+    hole = string(f"State of the hole of a bonded fastener. {TAKEN_HOLE}")
+    hole_without_resin = string(f"State of the hole of any other fastener. {TAKEN_HOLE}")
+    temperature_range = string(
+        "Temperature range of a bonded fastener: an id, or `weakest_covered`, of the ranges that the assessment covers "
+        "the one with the least bond."
+    )
+    reason = string("Why it is so, in words.")
+
+
+class DesignBasis(AnswerSchema):
+    """What the rulebook designs by."""
+
+    standards = many(Standard, "Standards.")
+    national_choices = many(NationalChoice, "Choices left to each nation.")
+
+
+class KnownCode(AnswerSchema):
+    """A stable code of an answer."""
+
+    code = string("Code.")
+    meaning = string("What it means.")
+
+
+class KnownCodes(AnswerSchema):
+    """The stable codes that an answer under the version may hold; later versions may add to them."""
+
+    requirements = many(KnownCode, "Codes of requirements.")
+    scope_limits = many(KnownCode, "Codes of limits of the method.")
+    assumptions = many(KnownCode, "Codes of assumptions, those of the rulebook's site conditions among them.")
+    cautions = many(KnownCode, "Codes of cautions, the rulebook's own among them.")
+    open_readings = many(KnownCode, "Codes of open readings.")
+
+
+class RulebookDetail(RulebookSummary):
+    """A version of the rulebook, with the values that a request may give under it."""
+
+    design_basis = part(DesignBasis, "What it designs by.")
+    cautions = many(Caution, "What every answer says.")
+    selection_order = many(string("A criterion."), "Criteria by which sizing ranks, the first first.")
+    site_reduction_floor = number("Floor of the site reduction.", "1", minimum=0, maximum=1)
+    taken_when_unknown = part(TakenWhenUnknown, "What is taken where the request leaves it open.")
+    allowed = part(AllowedValues, "The values that a request may give.")
+    codes = part(KnownCodes, "The stable codes that an answer may hold, with their meaning.")

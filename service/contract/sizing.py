@@ -1,0 +1,327 @@
+"""Sizing: request, answer and examples."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import validates_schema
+
+from service.contract.coherence import of_a_sizing
+from service.contract.common import Assumption, Basis, Caution, RulebookIdentity, SiteReduction, Suspension
+from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Whole, Word
+from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Position
+from service.contract.request_schema import RequestSchema, refuse
+from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
+from service.contract.terms import APART, CAUSES, MECHANISMS, MODES, SETTINGS
+from service.contract.verification import ChosenFastener, Governing, VerificationRequest
+from service.sizing.layouts import MAX_GRID_CASES
+
+
+class PatternAxis(RequestSchema):
+    """Rows of fasteners along one axis, evenly spaced."""
+
+    counts = Items(
+        Whole("Number of rows.", minimum=1, maximum=5),
+        "Numbers of rows to try.",
+        fewest=1,
+        most=5,
+        required=True,
+        unique=True,
+    )
+    spacings_mm = Items(
+        Number("Spacing of the rows.", "mm", minimum=10, maximum=5000),
+        "Spacings to try; required where a count is above 1.",
+        fewest=1,
+        most=10,
+        unique=True,
+        absent="refused where a count is above 1",
+    )
+
+
+class Pattern(RequestSchema):
+    """Grids to try, about the fixture's centre."""
+
+    x = Part(PatternAxis, "Along x.", required=True)
+    y = Part(PatternAxis, "Along y.", required=True)
+
+
+class Limits(RequestSchema):
+    """What a choice must keep; a limit that is left out or null does not filter."""
+
+    utilisation = Number("Largest utilisation of a choice.", "1", above=0, maximum=1, absent="1", default=1)
+    mechanisms = Items(
+        Choice("A mechanism.", MECHANISMS),
+        "Mechanisms allowed.",
+        fewest=1,
+        most=len(MECHANISMS),
+        unique=True,
+        absent="any",
+    )
+    families = Items(
+        Word("A family, as listed at /v1/families."),
+        "Families allowed.",
+        fewest=1,
+        most=100,
+        unique=True,
+        absent="any",
+    )
+    removable = Flag("Whether the fastener can be taken out again.", absent="either")
+    setting = Choice("When the hole is drilled.", SETTINGS, absent="either")
+    hole_depth_mm = Number("Largest depth of a hole.", "mm", minimum=10, maximum=5000, absent="any")
+    hole_diameter_mm = Number("Largest diameter of a hole.", "mm", minimum=3, maximum=200, absent="any")
+
+
+class SizingRequest(CommonRequest):
+    """Actions and surroundings for which a fixing is wanted."""
+
+    positions = Items(
+        Part(Position, "One fastener."),
+        f"Where the fasteners stand, if the holes are fixed; {APART}. Give positions or pattern, not both.",
+        fewest=1,
+        most=100,
+        absent="pattern says which holes are tried; refused without it",
+    )
+    pattern = Part(
+        Pattern,
+        f"Grids to try, if the holes are free; their number times that of the load cases is at most {MAX_GRID_CASES}. "
+        "Give positions or pattern, not both.",
+        absent="positions are fixed; refused without them",
+    )
+    limits = Part(Limits, "What a choice must keep.", absent="nothing is filtered")
+    max_choices = Whole("Largest number of choices in the answer.", minimum=1, maximum=50, absent="5", default=5)
+
+    @validates_schema(skip_on_field_errors=True)
+    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
+        """Refuse what is right field by field and wrong together.
+
+        Args:
+            data: The request, each field of it sound.
+        """
+        refuse(data, of_a_sizing())
+
+
+class PositionAnswer(AnswerSchema):
+    """Where a fastener stands."""
+
+    x_mm = number("x of the fastener.", "mm")
+    y_mm = number("y of the fastener.", "mm")
+
+
+class Hole(AnswerSchema):
+    """The holes to be drilled."""
+
+    diameter_mm = number("Diameter of a hole; null: nothing is drilled.", "mm", nullable=True)
+    depth_mm = number("Depth of a hole; null: nothing is drilled.", "mm", nullable=True)
+    count = Whole("Number of holes.", minimum=0, required=True)
+    drilled_volume_mm3 = number("Volume of all holes together.", "mm3", minimum=0)
+
+
+class Comparison(AnswerSchema):
+    """What sets a choice apart for those who order, drill and set it."""
+
+    holes = Whole("Holes to drill.", minimum=0, required=True)
+    hole_diameter_mm = number("Diameter of a hole; null: nothing is drilled.", "mm", nullable=True)
+    hole_depth_mm = number("Depth of a hole; null: nothing is drilled.", "mm", nullable=True)
+    torque_tool = string("What tightens it, with its torque: torque wrench, impact driver, or none.")
+    removable = flag("Whether it can be taken out again.")
+    edge_left_over_mm = number(
+        "Smallest edge distance less what the assessment asks for; null: no edge.", "mm", nullable=True
+    )
+    spacing_left_over_mm = number(
+        "Smallest spacing less what the assessment asks for; null: one fastener.", "mm", nullable=True
+    )
+    fixture_thickness_max_mm = number(
+        "Thickest fixture, grout and stand-off that the chosen length clamps; null: not limited, or no length chosen.",
+        "mm",
+        nullable=True,
+    )
+    governing_mode = one_of("Failure mode that governs; null: no check is left.", MODES, nullable=True)
+    utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
+
+
+class RankingStep(AnswerSchema):
+    """One criterion of the rulebook's selection order; the smaller figure ranks first."""
+
+    criterion = string("Criterion, as the rulebook's selection order names it.")
+    value = number("Figure of this choice: a number, mm³, a rank or a ratio, by the criterion.", "1")
+    next_value = number("Figure of the family that ranks next; null: none does.", "1", nullable=True)
+    decides = flag("Whether this is the criterion that puts this choice before the next.")
+
+
+class SizingChoice(AnswerSchema):
+    """A fixing that passes its checks."""
+
+    rank = Whole("Rank, 1 the best.", minimum=1, required=True)
+    request = part(VerificationRequest, "A complete verification request; posts back unchanged.")
+    fastener = part(ChosenFastener, "The fastener.")
+    positions = many(PositionAnswer, "Where the fasteners stand.")
+    hole = part(Hole, "The holes to be drilled.")
+    torque_nm = number("Installation torque; null: none is given.", "Nm", nullable=True)
+    impact_driver_torque_max_nm = number("Largest torque of an impact driver; null: none.", "Nm", nullable=True)
+    governing = part(Governing, "The check with the highest utilisation; null: no check is left.", nullable=True)
+    utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
+    comparison = part(Comparison, "The same figures for every choice, to lay them side by side.")
+    ranking = many(RankingStep, "Each step of the selection order against the family that ranks next.")
+    cautions = many(Caution, "Cautions about this choice alone, beside those of the whole answer.")
+    reasons = many(string("A reason."), "Why it ranks here and why in this size, in words.")
+
+
+class PassedOver(AnswerSchema):
+    """A family that passes but ranks below the choices."""
+
+    family = string("Family.")
+    title = string("Title of the family.")
+    size = string("Size.")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
+    fastener_count = Whole("Number of fasteners.", minimum=1, required=True)
+    utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
+    reason = string("Why it ranks below.")
+
+
+class Cause(AnswerSchema):
+    """What stopped a family."""
+
+    kind = one_of(
+        "requirement: one is not met; mode: a check is over; limit: a limit of the request; scope: the method does not "
+        "cover it; approval: the company does not allow it.",
+        CAUSES,
+    )
+    code = string("Stable code of the requirement, mode, limit or scope.")
+    detail = string("The cause in words, with what was asked and what is allowed.")
+    figure = Free(
+        "What the candidate has or the request asks; null: none.", ("number", "string", "null"), required=True
+    )
+    limit = Free("What is allowed; null: none.", ("number", "string", "null"), required=True)
+    unit = string("Unit of both; 1: a ratio; null: they have none.", nullable=True)
+    also = many(
+        string("A code."), "Codes of what else stops the nearest candidate, a mode among them where one is over."
+    )
+
+
+class Nearest(AnswerSchema):
+    """The candidate of a family that comes nearest to passing; where all are sure to be over, of the most hopeful."""
+
+    size = string("Size.")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
+    positions_count = Whole("Number of fasteners.", minimum=1, required=True)
+    utilisation = number("Utilisation of its governing check; null: no check was made.", "1", nullable=True)
+
+
+class Rejected(AnswerSchema):
+    """A family without a candidate that passes."""
+
+    family = string("Family.")
+    title = string("Title of the family.")
+    cause = part(Cause, "What stopped it.")
+    nearest = part(Nearest, "The candidate that comes nearest; null: none was tried.", nullable=True)
+
+
+class RejectedGroup(AnswerSchema):
+    """Families that are rejected for the same reason."""
+
+    kind = one_of("Kind of the cause, as in rejected.", CAUSES)
+    code = string("Stable code of the cause.")
+    detail = string("What they have in common, in words.")
+    families = many(string("A family."), "The families.")
+
+
+class Relaxation(AnswerSchema):
+    """A place in the request that, changed by itself, would let a rejected family pass."""
+
+    pointer = string("Place in the request, a JSON pointer as URI fragment.")
+    given = Free(
+        "What the request has there; a list is written with commas; null: nothing.",
+        ("number", "string", "boolean", "null"),
+        required=True,
+    )
+    needed = Free("What would do, to be shown.", ("number", "string", "boolean", "null"), required=True)
+    operation = one_of(
+        "How to apply the values at the pointer: set: put the one value there (null drops the limit); append: add them "
+        "to the list there; one_of: put any one of them there.",
+        ("set", "append", "one_of"),
+    )
+    values = many(
+        Free("A value.", ("number", "string", "boolean", "object", "null")), "What to put at the pointer, as JSON."
+    )
+    detail = string("The same in words, with what would then pass.")
+    families = many(string("A family."), "Families that would pass.")
+
+
+class Searched(AnswerSchema):
+    """What the search looked at."""
+
+    families = Whole("Families.", minimum=0, required=True)
+    candidates = Whole("Candidates: family, size, embedment and layout.", minimum=0, required=True)
+    verified = Whole("Candidates that were calculated.", minimum=0, required=True)
+    pruned = Whole(
+        "Candidates that a requirement or a bound on their resistance shows to fail; a few of them are calculated "
+        "all the same, to name the nearest.",
+        minimum=0,
+        required=True,
+    )
+    skipped_off_fixture = Whole(
+        "Candidates left out because a clearance hole would come too near the fixture's edge.", minimum=0, required=True
+    )
+    skipped_grids_off_member = Whole(
+        "Grids left out because a fastener would stand outside the member.", minimum=0, required=True
+    )
+
+
+class SizingAnswer(AnswerSchema):
+    """Which approved fixings pass their checks, best first, and why the others do not."""
+
+    choices = many(SizingChoice, "Choices, best first in the rulebook's selection order; may be empty.")
+    passed_over = many(PassedOver, "Families that pass but rank below the choices.")
+    rejected = many(Rejected, "Families without a candidate that passes.")
+    rejected_groups = many(RejectedGroup, "The rejected families by what stops them, the largest group first.")
+    relaxations = many(
+        Relaxation,
+        "Changes to the request, each tried by itself, that would let a rejected family pass: limits, thicknesses, "
+        "edges, more fasteners, and facts that the request leaves open; what it states of the site is not among them.",
+    )
+    searched = part(Searched, "What the search looked at.")
+    assumptions = many(Assumption, "What was taken because the request leaves it open.")
+    cautions = many(Caution, "What to beware of.")
+    basis = part(Basis, "What the answer rests on.")
+    rulebook = part(RulebookIdentity, "The rulebook.")
+    suspensions = many(Suspension, "What is suspended for new work, and so is not chosen.")
+    assessed_on = Day("Day for which the fixing is sized.", required=True)
+    site_reduction = part(
+        SiteReduction,
+        "What is taken off for the best choice, or the nearest candidate; null: none was verified.",
+        nullable=True,
+    )
+
+
+GUARDRAIL_POST_FREE_HOLES: dict[str, Any] = {
+    "rulebook": "2026.6.0",
+    "assessed_on": "2026-11-25",
+    "fixing_reference": "PS4-rail-017",
+    "member": MEMBER,
+    "pattern": {
+        "x": {"counts": [1, 2], "spacings_mm": [100, 150]},
+        "y": {"counts": [1, 2], "spacings_mm": [100, 150]},
+    },
+    "fixture": FIXTURE,
+    "load_cases": LOAD_CASES,
+    "use": USE,
+    "site": SITE,
+    "limits": {
+        "utilisation": 0.9,
+        "mechanisms": ["concrete_screw", "torque_controlled_expansion"],
+        "families": None,
+        "removable": None,
+        "setting": "through_fixture",
+        "hole_depth_mm": 120,
+        "hole_diameter_mm": None,
+    },
+    "max_choices": 5,
+}
+
+
+PIPE_HANGER_FIXED_HOLES: dict[str, Any] = {
+    "member": {"strength_class": "C30/37", "thickness_mm": 200},
+    "positions": [{"x_mm": -60, "y_mm": 0}, {"x_mm": 60, "y_mm": 0}],
+    "fixture": {"width_mm": 180, "depth_mm": 80, "thickness_mm": 8},
+    "load_cases": [{"name": "pipe full", "normal_kn": 3, "sustained_share": 1}],
+    "use": {"overhead": True, "exposure": "damp_internal", "hole": "dry"},
+}

@@ -1,0 +1,149 @@
+"""What the statement of an answer is made of: an object, and the fields that are always there."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import EXCLUDE, Schema, fields
+
+from service.contract.fields import Choice, Flag, Items, Number, Part, Strict
+
+
+class AnswerSchema(Schema):
+    """An object of an answer; clients tolerate fields added to it."""
+
+    class Meta:
+        """Options."""
+
+        unknown = EXCLUDE
+
+
+class Free(Strict):
+    """A value that may be of several JSON types."""
+
+    def __init__(self, description: str, types: tuple[str, ...], **rest: Any) -> None:
+        super().__init__(description, type=list(types), **rest)
+
+
+def number(description: str, unit: str, *, nullable: bool = False, **bounds: float) -> Number:
+    """Describe a number that is always there.
+
+    Args:
+        description: What it is.
+        unit: Its unit.
+        nullable: Whether it may be null.
+        **bounds: Its range where it has one, as for Number.
+
+    Returns:
+        The field.
+    """
+    return Number(description, unit, required=True, nullable=nullable, **bounds)
+
+
+def string(description: str, *, nullable: bool = False, **contract: Any) -> Strict:
+    """Describe a text that is always there.
+
+    Args:
+        description: What it is.
+        nullable: Whether it may be null.
+        **contract: More of its part of the contract document.
+
+    Returns:
+        The field.
+    """
+    return Strict(description, required=True, nullable=nullable, type="string", **contract)
+
+
+def code(known: Mapping[str, str], more: str = "") -> Strict:
+    """Describe a stable code that says in one word what the text beside it says at length.
+
+    Args:
+        known: Meanings of the codes there are so far.
+        more: Which others there are.
+
+    Returns:
+        The field; the list is open, as answers may gain codes.
+    """
+    words = f"Stable code; clients tolerate codes that are added. So far: {', '.join(known)}.{more}"
+    contract: dict[str, Any] = {"x-known-codes": dict(known)}
+    return string(words, **contract)
+
+
+def flag(description: str) -> Flag:
+    """Describe a flag that is always there.
+
+    Args:
+        description: What it is.
+
+    Returns:
+        The field.
+    """
+    return Flag(description, required=True)
+
+
+def one_of(description: str, values: tuple[str, ...], *, nullable: bool = False) -> Choice:
+    """Describe a word that is always there.
+
+    Args:
+        description: What it is.
+        values: The words.
+        nullable: Whether it may be null.
+
+    Returns:
+        The field.
+    """
+    return Choice(description, values, required=True, nullable=nullable)
+
+
+def part(schema: type[Schema], description: str, *, nullable: bool = False) -> Part:
+    """Describe an object that is always there.
+
+    Args:
+        schema: Its schema.
+        description: What it is.
+        nullable: Whether it may be null.
+
+    Returns:
+        The field.
+    """
+    return Part(schema, description, required=True, nullable=nullable)
+
+
+def many(inner: type[Schema] | fields.Field[Any], description: str, *, nullable: bool = False) -> Items:
+    """Describe a list that is always there.
+
+    Args:
+        inner: Schema or field of an entry.
+        description: What it lists.
+        nullable: Whether it may be null.
+
+    Returns:
+        The field.
+    """
+    entry = inner if isinstance(inner, fields.Field) else Part(inner, f"One entry: {_first_line(inner)}")
+    return Items(entry, description, required=True, nullable=nullable)
+
+
+def _first_line(schema: type[Schema]) -> str:
+    """Take the first line of a schema's docstring."""
+    return (schema.__doc__ or "").splitlines()[0]
+
+
+class RulesPart(Strict):
+    """A part of the rulebook as its file has it; the schema of the file is the schema of the answer."""
+
+    def __init__(self, description: str, component: str) -> None:
+        self.component = component
+        super().__init__(description, required=True)
+
+
+def words(description: str, values: tuple[str, ...]) -> Items:
+    """Describe a list of words for a form.
+
+    Args:
+        description: What they are for.
+        values: The words.
+
+    Returns:
+        The field.
+    """
+    return many(one_of("A value.", values), description)

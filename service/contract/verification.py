@@ -1,0 +1,298 @@
+"""Verification: request, answer and examples."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import validates_schema
+
+from service.contract.built import BuiltBefore
+from service.contract.coherence import of_a_verification
+from service.contract.common import (
+    Assumption,
+    Basis,
+    Caution,
+    Requirement,
+    RulebookIdentity,
+    ScopeLimit,
+    SiteReduction,
+    Suspension,
+)
+from service.contract.fields import Day, Items, Part, Text, Whole
+from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Fastener, Position
+from service.contract.pulls import Digest, SiteTest
+from service.contract.request_schema import HOLES, refuse
+from service.contract.statement import AnswerSchema, Free, many, number, one_of, part, string
+from service.contract.terms import APART, COMBINATIONS, DIGEST, EDGES, MECHANISMS, MODES, VERDICTS
+
+
+class VerificationRequest(CommonRequest):
+    """A fixing to be verified."""
+
+    came_from_record = Digest(
+        "Id of the record that this request came from, for example by an as-built check.", absent="from no record"
+    )
+    built = Part(
+        BuiltBefore,
+        "What earlier as-built checks found; kept for the next one. Of it only the embedment is reckoned with: whether "
+        "the nut of the fitted length still finds its thread.",
+        absent="none was made, or none found anything",
+    )
+    fastener = Part(Fastener, "The fastener to be verified.", required=True)
+    positions = Items(
+        Part(Position, "One fastener."), f"Where the fasteners stand; {APART}.", fewest=1, most=100, required=True
+    )
+    site_test = Part(
+        SiteTest,
+        "Pulls to failure in this very base material, where no assessment covers it, as /v1/site-tests/assessments "
+        "gives them back. Each fastener is then verified by the resistance that they give, in the mode "
+        "simplified_resultant, and only within their reach; what the member says of its concrete does not count.",
+        absent="the member is concrete, and the assessment of the family counts",
+    )
+    base_material = Text(
+        "Base material of the fixing in words, the same as the tests have; required with a site_test and refused "
+        "without one.",
+        longest=200,
+        absent="refused with a site_test",
+    )
+
+    @validates_schema(skip_on_field_errors=True)
+    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
+        """Refuse what is right field by field and wrong together.
+
+        Args:
+            data: The request, each field of it sound.
+        """
+        refuse(data, of_a_verification())
+
+
+RECORD_ID = (
+    "`sha256:` and the SHA-256, in hexadecimal, of the RFC 8785 form of the object with the members `request`, "
+    "`answer`, `rulebook` and `engine`. `request` is the request as it was parsed, no default filled in and no null "
+    "taken out, with `assessed_on` and `rulebook` resolved: where they were left out or null, the day and the version "
+    "that the answer names stand there. `answer` is the answer without `record` and without `rulebook.commit`. "
+    "`rulebook` is the rulebook's digest, `engine` is record.engine. White space, the order of keys and the way a "
+    "number is written are not content. It proves that request and answer belong together, not who made them. Vectors: "
+    "schemas/record-vectors.json."
+)
+
+
+class Governing(AnswerSchema):
+    """The check with the highest utilisation."""
+
+    mode = one_of("Failure mode.", MODES)
+    load_case = string("Name of the load case.")
+    edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True)
+    utilisation = number("Utilisation, site reduction included.", "1", minimum=0)
+
+
+class TraceEntry(AnswerSchema):
+    """One step of the calculation."""
+
+    symbol = string("Symbol of EN 1992-4, for example N0_Rk,c.")
+    value = Free("Value, rounded to six significant digits.", ("number", "string", "boolean", "null"), required=True)
+    unit = string("Unit of the value; null: none.", nullable=True)
+    expression = string("How the value follows from earlier ones; null: it is taken as it is.", nullable=True)
+    clause = string("Clause or equation; null: none.", nullable=True)
+    rule = string("Rulebook path of the figure; null: it is no figure of the rulebook.", nullable=True)
+
+
+class Check(AnswerSchema):
+    """One failure mode under one load case."""
+
+    mode = one_of("Failure mode.", MODES)
+    load_case = string("Name of the load case.")
+    combination = one_of("Which factors stand on the load case.", COMBINATIONS)
+    fasteners = many(Whole("Index into positions.", minimum=0), "Fasteners that the check is about.")
+    edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True)
+    clause = string("Clause of the standard.")
+    design_action_kn = number("Design action; null for interaction.", "kN", nullable=True)
+    characteristic_resistance_kn = number("Characteristic resistance; null for interaction.", "kN", nullable=True)
+    partial_factor = number("Partial factor of the resistance; null for interaction.", "1", nullable=True)
+    design_resistance_kn = number(
+        "Design resistance, before the site reduction; null for interaction.", "kN", nullable=True
+    )
+    utilisation = number("Utilisation, site reduction included.", "1", minimum=0)
+    trace = Items(Part(TraceEntry, "One step of the calculation."), "Steps in order of use; with detail full only.")
+
+
+class ChosenFastener(AnswerSchema):
+    """The fastener that the answer is about."""
+
+    family = string("Family.")
+    title = string("Title of the family.")
+    mechanism = one_of("Mechanism.", MECHANISMS)
+    size = string("Size.")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
+    length_mm = number("Length to buy; null: the family has no lengths, or none is found.", "mm", nullable=True)
+    article_code = string("Article code of that length; null: none.", nullable=True)
+
+
+class FastenerForce(AnswerSchema):
+    """Forces of one fastener."""
+
+    index = Whole("Index into positions.", minimum=0, required=True)
+    x_mm = number("x of the fastener.", "mm")
+    y_mm = number("y of the fastener.", "mm")
+    tension_kn = number("Tension; negative: compression in the fastener.", "kN")
+    shear_x_kn = number("Shear along x.", "kN")
+    shear_y_kn = number("Shear along y.", "kN")
+    shear_kn = number("Resultant shear.", "kN", minimum=0)
+
+
+class Contact(AnswerSchema):
+    """Pressure between fixture and concrete."""
+
+    compression_kn = number("Resultant of the pressure.", "kN", minimum=0)
+    x_mm = number("x of the resultant.", "mm")
+    y_mm = number("y of the resultant.", "mm")
+    pressure_mpa = number("Highest pressure.", "MPa", minimum=0)
+
+
+class LoadCaseForces(AnswerSchema):
+    """Forces under one load case."""
+
+    load_case = string("Name of the load case.")
+    combination = one_of("Which factors stand on the load case.", COMBINATIONS)
+    fasteners = many(FastenerForce, "Forces of each fastener.")
+    contact = part(Contact, "Contact between fixture and concrete; null: none.", nullable=True)
+
+
+class Permissible(AnswerSchema):
+    """What the group may carry in service in the direction and eccentricity of a load case."""
+
+    load_case = string("Name of the load case.")
+    growth = number("Factor by which all actions may grow together; null: no check limits it.", "1", nullable=True)
+    service_kn = number("What the group may carry in service; null: no check limits it.", "kN", nullable=True)
+    service_kg = number("The same as a hanging mass; null unless it is a pure pull.", "kg", nullable=True)
+    basis = string("How the figures follow.")
+
+
+class Plate(AnswerSchema):
+    """Whether the fixture is stiff enough for the method."""
+
+    status = one_of("Whether the plate was checked.", ("checked", "not_checked"))
+    reason = string("Why not; null: it was.", nullable=True)
+    load_case = string("Name of the governing load case; null: none.", nullable=True)
+    stress_mpa = number("Elastic stress in the plate.", "MPa", nullable=True)
+    yield_mpa = number("Yield strength of the plate.", "MPa", nullable=True)
+    stress_ratio = number("Stress over yield strength.", "1", nullable=True)
+    contact_pressure_mpa = number("Highest contact pressure.", "MPa", nullable=True)
+    utilisation_half_contact_stiffness = number(
+        "Governing utilisation under half the contact stiffness.", "1", nullable=True
+    )
+
+
+class Record(AnswerSchema):
+    """What proves that request and answer belong together."""
+
+    id = string(RECORD_ID, pattern=DIGEST)
+    engine = string("Engine and its version, name/version.")
+
+
+class SiteTestReach(AnswerSchema):
+    """Where a resistance from pulls on site holds."""
+
+    family = string("Family that was pulled.")
+    size = string("Size that was pulled.")
+    embedment_mm = number("Effective embedment that was pulled.", "mm", minimum=0)
+    base_material = string("Base material in the words of the tests.")
+    drilling = string("Drilling method.")
+    hole = one_of("State of the holes.", HOLES)
+    concrete_state = one_of(
+        "Concrete that it holds in. uncracked: in uncracked concrete only; cracked: in cracked and uncracked concrete, "
+        "as every pull stood in a crack; not_concrete: masonry, where cracks do not count as such.",
+        ("uncracked", "cracked", "not_concrete"),
+    )
+    crack_width_mm = number(
+        "Width of the narrowest crack that a pull stood in; null: it does not hold in cracked concrete.",
+        "mm",
+        minimum=0,
+        nullable=True,
+    )
+    edge_min_mm = number("Least distance to an edge.", "mm", minimum=0)
+    edge_min_under_shear_mm = number(
+        "Least distance to an edge where a load case shears the fasteners.", "mm", minimum=0
+    )
+    spacing_min_mm = number("Least spacing of the fasteners.", "mm", minimum=0)
+    thickness_min_mm = number("Least thickness of the base material.", "mm", minimum=0)
+
+
+class SiteTestOrigin(AnswerSchema):
+    """Pulls on site that a resistance comes from."""
+
+    id = string(
+        "Identity of the tests: `sha256:` and the SHA-256, in hexadecimal, of the RFC 8785 form of the tests as they "
+        "were given, without what is null in them.",
+        pattern=DIGEST,
+    )
+    origin = one_of("Where the resistance comes from: pulls on site, not an assessment.", ("site_test",))
+    reference = string("The caller's own name for the tests; null: none.", nullable=True)
+    number_of_tests = Whole("Pulls that ended in failure of the base material.", minimum=0, required=True)
+    number_of_pulls = Whole("All pulls.", minimum=0, required=True)
+    tested_on = Day("Day of the pulls.", required=True)
+    valid_until = Day("Last day on which the resistance may be used for new work.", required=True)
+    characteristic_resistance_kn = number(
+        "Characteristic resistance of one fastener, before what the steel of the verified fixing caps it to; null: the "
+        "pulls give none.",
+        "kN",
+        nullable=True,
+    )
+    partial_factor = number("Partial factor to the design resistance.", "1", minimum=0)
+    reach = part(SiteTestReach, "Where it holds.")
+
+
+class VerificationAnswer(AnswerSchema):
+    """Whether a fixing passes its checks, and why."""
+
+    verdict = one_of(
+        "verified: every check at most 1 after the site reduction and every requirement met; not_verified: a check is "
+        "over or a requirement is not met; outside_scope: the method does not cover the case, "
+        "and no resistance is invented.",
+        VERDICTS,
+    )
+    governing = part(Governing, "The check with the highest utilisation; null: no check.", nullable=True)
+    checks = many(Check, "Every check of every load case.")
+    requirements = many(Requirement, "Limits that are met or not.")
+    scope_limits = many(ScopeLimit, "Why the method does not cover the case; empty unless outside_scope.")
+    fastener = part(ChosenFastener, "The fastener.")
+    fastener_forces = many(LoadCaseForces, "Forces of the fasteners under each load case.")
+    site_reduction = part(SiteReduction, "What is taken off for how sure the site can be.")
+    permissible = many(Permissible, "What the group may carry, a load case each; null unless verified.", nullable=True)
+    plate = part(Plate, "Whether the fixture is stiff enough.")
+    assumptions = many(Assumption, "What was taken because the request leaves it open.")
+    cautions = many(Caution, "What to beware of.")
+    site_test = Part(SiteTestOrigin, "Where the resistance comes from; only where the request has a site_test.")
+    basis = part(Basis, "What the answer rests on.")
+    rulebook = part(RulebookIdentity, "The rulebook.")
+    suspensions = many(
+        Suspension,
+        "What is suspended for new work and touches this answer: its fastener, its version, or a higher version that "
+        "was passed by.",
+    )
+    assessed_on = Day("Day for which the fixing is assessed.", required=True)
+    fixing_reference = string("The caller's own name for the fixing; null: none.", nullable=True)
+    record = part(Record, "What proves that request and answer belong together.")
+
+
+GUARDRAIL_POST: dict[str, Any] = {
+    "rulebook": "2026.6.0",
+    "assessed_on": "2026-11-25",
+    "fixing_reference": "PS4-rail-017",
+    "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70, "length_mm": None},
+    "member": MEMBER,
+    "positions": [{"x_mm": x, "y_mm": y} for y in (-75, 75) for x in (-75, 75)],
+    "fixture": FIXTURE,
+    "load_cases": LOAD_CASES,
+    "use": USE,
+    "site": SITE,
+    "detail": "full",
+}
+
+
+LEAST_GIVEN: dict[str, Any] = {
+    "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+    "member": {"thickness_mm": 200},
+    "positions": [{"x_mm": 0, "y_mm": 0}],
+    "fixture": {"width_mm": 100, "depth_mm": 100},
+    "load_cases": [{"name": "pipe hanger", "kind": "characteristic", "normal_kn": 1.2, "permanent_share": 0.6}],
+}
