@@ -14,7 +14,7 @@ from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, code, flag, many, number, one_of, part, string
 from service.contract.terms import MECHANISMS
 from service.contract.verification import TraceEntry
-from service.site import labels
+from service.site.labels import reading as labels
 
 LARGEST_KN = 10_000
 LARGEST_KG = 1_000_000

@@ -34,9 +34,9 @@ from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, code, flag, many, one_of, part, string
 from service.contract.statement import number as figure
 from service.contract.verification import SiteTestOrigin
-from service.site import codes
-from service.site.proof_assessments import fastener_of
-from service.site.proof_tests import NextStep
+from service.site.pulls import codes
+from service.site.pulls.proof_assessments import fastener_of
+from service.site.pulls.proof_tests import NextStep
 
 SCHEMES = ("fewer_harder", "more_softer")
 LARGEST_LOT = 20_000

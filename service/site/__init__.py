@@ -1,1 +1,1 @@
-"""What a site adds to calculation: tests on site and what they prove."""
+"""What a crew needs beside calculation: labels, load models, pulls, setting sheets and checks of what was built."""

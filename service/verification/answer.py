@@ -16,10 +16,10 @@ from service.verification.assumptions import Assumption
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY, action_factors
 from service.verification.length import Length
+from service.verification.pulls.site_test import SiteTest
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
-from service.verification.site_test import SiteTest
 
 LARGEST_EXACT = 1e15
 BASIS_NOTE = (

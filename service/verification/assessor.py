@@ -13,7 +13,7 @@ from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, Pa
 from service.engine.results import CaseResult, ScopeLimit
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
-from service.verification import requirements, site_test
+from service.verification import requirements
 from service.verification.answer import Outcome, governing_checks, largest_plate_stress, verdict_of
 from service.verification.assumptions import (
     Assumption,
@@ -29,11 +29,12 @@ from service.verification.assumptions import (
 from service.verification.cautions import Caution, cautions_of, cautions_of_site_test
 from service.verification.figure_rules import figure_rules
 from service.verification.length import Length, choose_length
+from service.verification.pulls import site_test
+from service.verification.pulls.site_test import SiteTest
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection, check_allowed_values, check_version, select
 from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
-from service.verification.site_test import SiteTest
 
 STILL_COVERED = ("embedment_assessed", "redundant_use")
 

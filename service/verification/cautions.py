@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.verification.assumptions import Use
+from service.verification.pulls.reach import concrete_words
+from service.verification.pulls.site_test import SiteTest
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, floor_words, names_torque
-from service.verification.site_test import SiteTest
-from service.verification.site_test_reach import concrete_words
 
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 TORQUE_READ = ("torque_control", "calibrated_wrench")

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from service.site.proof_tests import (
+from service.site.pulls.proof_tests import (
     NextStep,
     Progress,
     ProofScheme,

@@ -19,8 +19,8 @@ from hypothesis import strategies as st
 
 from service.contract import site_tests as shapes
 from service.rulebook import load
-from service.site.assessments import assess
-from service.site.plans import plan
+from service.site.pulls.assessments import assess
+from service.site.pulls.plans import plan
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
 SHARE = {"fewer_harder": 0.025, "more_softer": 0.05}

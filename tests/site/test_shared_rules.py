@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from service.site.aborted_holes import least_distance
-from service.site.depth_windows import hole_depth_window, set_depth_window, tolerances_of
-from service.site.needed_hole import needed_hole_mm, tip_mm
-from service.site.remaining_thickness import least_behind_mm, too_little_behind
+from service.site.holes.aborted import least_distance
+from service.site.holes.depth_windows import hole_depth_window, set_depth_window, tolerances_of
+from service.site.holes.needed import needed_hole_mm, tip_mm
+from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
 from service.verification.selection import select
 from tests.site.sheet_cases import REQUESTS, book, shelf
 

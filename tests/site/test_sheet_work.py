@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 from service.contract.as_built import AsBuilt
 from service.contract.built import AbortedHole
 from service.rulebook import plain
-from service.site.aborted_holes import least_distance
 from service.site.as_built import Record, check, new_request
 from service.site.as_built.measured import DECISIVE, fields_of
+from service.site.holes.aborted import least_distance
 from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import FixingSheet, duration
 from service.verification.refusal import RefusedRequest

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.rulebook import Rulebook, load
-from service.site.site_improvements import explained, improvements, least_favourable_mechanism
+from service.site.labels.site_improvements import explained, improvements, least_favourable_mechanism
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import RefusedRequest
 from service.verification.site_reduction import floor_words, site_reduction

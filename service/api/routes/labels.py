@@ -6,7 +6,8 @@ from service.api.operations import Call, Operation
 from service.api.routes.resolution import resolved
 from service.contract import labels as shapes
 from service.contract.coherence import without_nulls
-from service.site import labels, site_improvements
+from service.site.labels import reading as labels
+from service.site.labels import site_improvements
 
 TAG = "Loads and labels"
 

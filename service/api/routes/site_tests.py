@@ -7,8 +7,8 @@ from service.api.operations import Call, Link, Operation
 from service.api.routes.resolution import resolved
 from service.contract import site_tests as shapes
 from service.contract.coherence import without_nulls
-from service.site.assessments import assess
-from service.site.plans import plan
+from service.site.pulls.assessments import assess
+from service.site.pulls.plans import plan
 from service.verification.answer import cautions_of_rules
 
 

@@ -17,7 +17,7 @@ from service.site.as_built.model import Built, Record, Requirement, without_null
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.torque import below_asked, torque
-from service.site.depth_windows import tolerances_of
+from service.site.holes.depth_windows import tolerances_of
 from service.verification import verify
 from service.verification.cautions import Caution
 from service.verification.selection import select

@@ -9,9 +9,9 @@ from typing import Any
 
 from service.site.as_built.model import TOLERANCE, Built, FoundOnSite, Requirement, bonded, has_head
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
-from service.site.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
-from service.site.needed_hole import needed_hole_mm, tip_mm
-from service.site.remaining_thickness import least_behind_mm, too_little_behind
+from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
+from service.site.holes.needed import needed_hole_mm, tip_mm
+from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
 from service.verification.answer import rounded
 from service.verification.length import clamped_mm, thread_range
 from service.verification.selection import Selection

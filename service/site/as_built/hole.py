@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.rulebook import Rulebook
-from service.site.aborted_holes import least_distance
 from service.site.as_built.found import apart_mm
 from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded
+from service.site.holes.aborted import least_distance
 from service.verification.answer import rounded
 
 SET_ANEW = "take it out of use, treat the hole as aborted and set a new fastener at the distance for that"

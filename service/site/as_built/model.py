@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from service.site.depth_windows import Tolerances
-from service.site.needed_hole import HEAD_RESTS_ON_FIXTURE
+from service.site.holes.depth_windows import Tolerances
+from service.site.holes.needed import HEAD_RESTS_ON_FIXTURE
 from service.verification.selection import Selection
 
 TOLERANCE = 1e-9

@@ -12,7 +12,7 @@ from service.site.as_built.depth import assessed_embedment, reached_mm
 from service.site.as_built.found import found_of, kept
 from service.site.as_built.model import FoundOnSite, Record, bonded, cast_in, has_head, without_nulls
 from service.site.as_built.places import out_of_place
-from service.site.depth_windows import Tolerances, tolerances_of
+from service.site.holes.depth_windows import Tolerances, tolerances_of
 from service.verification.assumptions import Assumptions
 from service.verification.assumptions import strength as assumed_strength
 from service.verification.refusal import Refusal, RefusedRequest

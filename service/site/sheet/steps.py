@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from service.site.aborted_holes import least_distance
+from service.site.holes.aborted import least_distance
 from service.site.sheet import conditions, tightening
 from service.site.sheet.conditions import NOT_KNOWN
 from service.site.sheet.content import Figure, Line, Resin, Step, derived, line, up

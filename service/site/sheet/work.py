@@ -10,10 +10,15 @@ from typing import Any
 
 from service.engine.model import EDGE_NAMES
 from service.rulebook import Rulebook
-from service.site.depth_windows import DEPTH_TOLERANCE, EXPANDED_AT_THE_BOTTOM, hole_depth_window, set_depth_window
-from service.site.needed_hole import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
-from service.site.needed_hole import needed_hole_mm, tip_mm
-from service.site.remaining_thickness import least_behind_mm, too_little_behind
+from service.site.holes.depth_windows import (
+    DEPTH_TOLERANCE,
+    EXPANDED_AT_THE_BOTTOM,
+    hole_depth_window,
+    set_depth_window,
+)
+from service.site.holes.needed import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
+from service.site.holes.needed import needed_hole_mm, tip_mm
+from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
 from service.verification.length import NUT_ON_THREAD

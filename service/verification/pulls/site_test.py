@@ -18,14 +18,14 @@ from service.engine.model import LoadCase, Member, PartialFactors, Point
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
 from service.verification.assumptions import WEAKEST_COVERED, Use
-from service.verification.gauge import loads_n
-from service.verification.pull_requirements import RULES as RULES
-from service.verification.pull_requirements import requirements_of_pulls
-from service.verification.pull_statistics import Pull, Statistics, statistics_of, steel_n, steel_shear_n, warmth_factor
+from service.verification.pulls.gauge import loads_n
+from service.verification.pulls.reach import CRACKED, Reach, reach_of, state_reached, young_enough
+from service.verification.pulls.requirements import RULES as RULES
+from service.verification.pulls.requirements import requirements_of_pulls
+from service.verification.pulls.statistics import Pull, Statistics, statistics_of, steel_n, steel_shear_n, warmth_factor
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import TOLERANCE_MM, Requirement, smallest_spacing
 from service.verification.selection import UNKNOWN, Selection, select
-from service.verification.site_test_reach import CRACKED, Reach, reach_of, state_reached, young_enough
 
 
 @dataclass(frozen=True, slots=True)

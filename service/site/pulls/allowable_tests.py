@@ -9,13 +9,13 @@ from typing import Any
 
 from service.engine import failure_loads
 from service.rulebook import Rulebook
-from service.site.pulling import pulling_of
+from service.site.pulls.pulling import pulling_of
 from service.verification.answer import rounded, shown_requirement, shown_site_test
 from service.verification.cautions import Caution, cautions_of_site_test
 from service.verification.fixing import N_PER_KN
-from service.verification.pull_statistics import LOG_NORMAL, Pull, Statistics, statistics_of
-from service.verification.site_test import SiteTest, given, read_site_test
-from service.verification.site_test_reach import UNCRACKED, young_enough
+from service.verification.pulls.reach import UNCRACKED, young_enough
+from service.verification.pulls.site_test import SiteTest, given, read_site_test
+from service.verification.pulls.statistics import LOG_NORMAL, Pull, Statistics, statistics_of
 
 SMALL_VARIATION = 0.1
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from service.verification.fixing import N_PER_KN
-from service.verification.pull_statistics import Pull, Statistics, ultimate_n, yield_n
+from service.verification.pulls.statistics import Pull, Statistics, ultimate_n, yield_n
 from service.verification.requirements import TOLERANCE_MM, Requirement
 from service.verification.selection import Selection
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from service.engine.tolerance_factor import tolerance_factor
 from service.rulebook import Rulebook
-from service.site.proof_tests import (
+from service.site.pulls.proof_tests import (
     TWICE,
     ProofScheme,
     SampleRule,
@@ -18,7 +18,7 @@ from service.site.proof_tests import (
     number_to_pull,
     proof_load,
 )
-from service.site.pulling import (
+from service.site.pulls.pulling import (
     Pulling,
     at_least,
     at_most,
@@ -32,15 +32,15 @@ from service.site.pulling import (
     shown_cautions,
     shown_fastener,
 )
-from service.site.sampling import Drawn, PartOfLot, Sample, draw
+from service.site.pulls.sampling import Drawn, PartOfLot, Sample, draw
 from service.verification.answer import rounded, rulebook_identity, shown_requirement
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN
-from service.verification.gauge import Gauge
-from service.verification.pull_requirements import RULES
+from service.verification.pulls.gauge import Gauge
+from service.verification.pulls.requirements import RULES
+from service.verification.pulls.site_test import selected
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
-from service.verification.site_test import selected
 
 STANDARDS = (
     {"code": "BS 8539", "edition": "2012+A1:2021", "used_for": "proof tests: how many, how hard, what a failure means"},

@@ -7,18 +7,18 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.rulebook import Rulebook
-from service.site.plans import LINE_WORDS, MEMORY_WORDS, PROOF_WORDS, sample_of, scheme_of, shown_drawn
-from service.site.proof_tests import Progress, next_step, proof_load
-from service.site.proof_words import Found, words_of
-from service.site.pulling import Pulling, below_steel, feet_far_enough, pulling_of, shown_fastener
-from service.site.sampling import Drawn, Sample
+from service.site.pulls.plans import LINE_WORDS, MEMORY_WORDS, PROOF_WORDS, sample_of, scheme_of, shown_drawn
+from service.site.pulls.proof_tests import Progress, next_step, proof_load
+from service.site.pulls.proof_words import Found, words_of
+from service.site.pulls.pulling import Pulling, below_steel, feet_far_enough, pulling_of, shown_fastener
+from service.site.pulls.sampling import Drawn, Sample
 from service.verification.answer import rounded, shown_requirement
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN
-from service.verification.gauge import loads_n
-from service.verification.pull_requirements import RELATIVE_TOLERANCE, cured
+from service.verification.pulls.gauge import loads_n
+from service.verification.pulls.requirements import RELATIVE_TOLERANCE, cured
+from service.verification.pulls.site_test import selected
 from service.verification.requirements import Requirement
-from service.verification.site_test import selected
 
 PLACE = "#/proof"
 HELD, FAILED, DAMAGED, NOT_COUNTED = "held", "failed", "damaged", "not_counted"

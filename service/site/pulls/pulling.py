@@ -11,9 +11,9 @@ from service.rulebook import Rulebook
 from service.verification.answer import rounded
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
-from service.verification.gauge import READINGS, Gauge, expired, read_gauge, reading_field
-from service.verification.pull_requirements import CURES, RELATIVE_TOLERANCE, RULES
-from service.verification.pull_statistics import label_n, ultimate_n, yield_n
+from service.verification.pulls.gauge import READINGS, Gauge, expired, read_gauge, reading_field
+from service.verification.pulls.requirements import CURES, RELATIVE_TOLERANCE, RULES
+from service.verification.pulls.statistics import label_n, ultimate_n, yield_n
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import TOLERANCE_MM, Requirement
 from service.verification.selection import Selection

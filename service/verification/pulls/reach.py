@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from typing import Any
 
 from service.engine.en1992_4.concrete_edge import reach_mm
-from service.verification.pull_requirements import RULES
-from service.verification.pull_statistics import Pull
+from service.verification.pulls.requirements import RULES
+from service.verification.pulls.statistics import Pull
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from service.site.proof_tests import NextStep, Progress
-from service.site.pulling import counted
+from service.site.pulls.proof_tests import NextStep, Progress
+from service.site.pulls.pulling import counted
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,8 @@ from typing import Any
 
 from service.engine.trace import Recorder, TraceEntry
 from service.rulebook import Rulebook
-from service.site.label_contradictions import Remark, Stated, contradictions, down, impossible
-from service.site.site_improvements import (
+from service.site.labels.contradictions import Remark, Stated, contradictions, down, impossible
+from service.site.labels.site_improvements import (
     improvements,
     least_favourable_mechanism,
     shown,
