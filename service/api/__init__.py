@@ -12,11 +12,11 @@ from service.api.routes import operations
 from service.api.serialisation import OrjsonProvider
 from service.api.serving import Clock, today
 from service.contract.faults import LARGEST_BYTES
+from service.rulebook.shipped import DEMONSTRATION
 
 RULES_VARIABLE = "ANCHOR_RULES_DIR"
 SIGNERS_VARIABLE = "ANCHOR_ALLOWED_SIGNERS"
 KEEPER = "rules"
-CHECKOUT_RULES = Path(__file__).resolve().parents[2] / "rules"
 API_POLICY = "default-src 'none'; frame-ancestors 'none'"
 
 
@@ -40,7 +40,7 @@ def create_app(rules: Path | None = None, *, clock: Clock = today, signers: Path
 
     Args:
         rules: Directory of the rulebook, or a packed rulebook; None: what ANCHOR_RULES_DIR names, or else the
-            checkout's rules/.
+            demonstration.
         clock: Says what day it is, where a request leaves that open.
         signers: File of allowed signers, kept outside the rules; None: what ANCHOR_ALLOWED_SIGNERS names, or else
             signatures are not asked for.
@@ -53,7 +53,7 @@ def create_app(rules: Path | None = None, *, clock: Clock = today, signers: Path
         RulebookInvalid: The rulebook has errors, and no release can be served in its place.
         SignersMisplaced: The file of allowed signers is missing, or lies within the rules.
     """
-    directory = rules or Path(os.environ.get(RULES_VARIABLE) or CHECKOUT_RULES)
+    directory = rules or Path(os.environ.get(RULES_VARIABLE) or DEMONSTRATION)
     named = os.environ.get(SIGNERS_VARIABLE)
     keeper = Keeper(directory, _outside(signers or (Path(named) if named else None), directory), clock)
     app = Service("service.api", static_folder=None)

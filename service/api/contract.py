@@ -22,8 +22,9 @@ from service.contract.faults import document as problem_document
 from service.contract.fields import Conditions, PartOrUnknown
 from service.contract.problems import Problem
 from service.contract.statement import RulesPart
+from service.rulebook.shipped import SCHEMAS
 
-COMMITTED = rules_schemas.SCHEMAS / "openapi.json"
+COMMITTED = SCHEMAS / "openapi.json"
 
 DESCRIPTION = """\
 Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.

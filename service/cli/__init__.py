@@ -81,7 +81,7 @@ def _subcommand(
 
 
 def _add_rules(parser: argparse.ArgumentParser, default: Path | str | None) -> None:
-    help_words = f"directory of the rulebook (default: ${RULES_VARIABLE}, else the checkout's rules/)"
+    help_words = f"directory of the rulebook, or a packed rulebook (default: ${RULES_VARIABLE}, else the demonstration)"
     parser.add_argument("--rules", type=Path, metavar="DIR", default=default, help=help_words)
 
 

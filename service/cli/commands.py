@@ -25,7 +25,12 @@ from service.rulebook.repository import RepositoryFault
 from service.rulebook.shelf import Shelf, open_shelf
 from service.verification.refusal import RefusedRequest
 
+SERVING_DEMONSTRATION = (
+    "anchor-rulebook: no --rules given, so this serves the demonstration rulebook. Every fastener in it is invented: "
+    "build nothing from its answers.\n"
+)
 Tables = Callable[[Mapping[str, Any]], Iterator[RenderableType]]
+NO_SUCH_RULES = "{}: no such directory. Name the directory of a rulebook, or a packed rulebook, with --rules."
 
 
 class Calculation(Protocol):
@@ -68,12 +73,15 @@ def lint(arguments: argparse.Namespace) -> int:
         arguments: `rules`, `json`.
 
     Returns:
-        0 without errors, 1 with errors, 2 where there is no such directory.
+        0 without errors, 1 with errors, 2 where there is no such rulebook.
     """
     rules = rules_of(arguments)
-    if not rules.is_dir():
-        return complain(f"{rules}: no such directory. Name the directory of a rulebook with --rules.")
-    findings = rulebook.lint(rules)
+    if not rules.exists():
+        return complain(NO_SUCH_RULES.format(rules))
+    try:
+        findings = rulebook.lint(rules)
+    except PackInvalid as invalid:
+        return complain(str(invalid))
     errors = sum(finding.severity == "error" for finding in findings)
     if arguments.json:
         sys.stdout.write(as_json([finding.as_dict() for finding in findings]))
@@ -100,6 +108,8 @@ def serve(arguments: argparse.Namespace) -> int:
         return complain(*error.lines)
     settings = ["--config", "python:service.cli.gunicorn_settings", "--bind", f"{arguments.host}:{arguments.port}"]
     command = [sys.executable, "-m", "gunicorn", *settings, "service.api:create_app()"]
+    if not arguments.rules:
+        sys.stderr.write(SERVING_DEMONSTRATION)
     os.environ[RULES_VARIABLE] = str(rules)
     sys.exit(os.execv(sys.executable, command))  # noqa: S606  no shell is wanted
 
@@ -171,7 +181,7 @@ def loaded(arguments: argparse.Namespace) -> Shelf:
     """
     rules = rules_of(arguments)
     if not rules.exists():
-        raise UnusableError(f"{rules}: no such directory. Name the directory of a rulebook with --rules.")
+        raise UnusableError(NO_SUCH_RULES.format(rules))
     named = os.environ.get(SIGNERS_VARIABLE)
     try:
         shelf = open_shelf(rules, Path(named) if named else None)

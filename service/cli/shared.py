@@ -8,7 +8,7 @@ from typing import Any
 
 import orjson
 
-from service.api import CHECKOUT_RULES
+from service.rulebook.shipped import DEMONSTRATION
 
 DONE, NOT_PASSED, UNUSABLE = 0, 1, 2
 Subcommand = Callable[[Any, str, str], argparse.ArgumentParser]
@@ -21,9 +21,9 @@ def rules_of(arguments: argparse.Namespace) -> Path:
         arguments: `rules`.
 
     Returns:
-        The directory or packed rulebook that was named, or else the checkout's.
+        The directory or packed rulebook that was named, or else the demonstration.
     """
-    return arguments.rules or CHECKOUT_RULES
+    return arguments.rules or DEMONSTRATION
 
 
 def as_json(value: object) -> str:

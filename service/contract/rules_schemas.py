@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-SCHEMAS = Path(__file__).resolve().parents[2] / "schemas"
+from service.rulebook.shipped import SCHEMAS
+
 COMMON = "common.schema.json"
 
 

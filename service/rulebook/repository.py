@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from service.rulebook import strict_json
 from service.rulebook.canonical import canonical
 from service.rulebook.digest import of_parts
+from service.rulebook.shipped import carried_by_a_wheel
 from service.rulebook.tree import CONTENT, SIGNATURES, Tree, gathered
 
 if TYPE_CHECKING:
@@ -104,11 +105,11 @@ class Repository:
             rules: The rules directory.
 
         Returns:
-            The repository; None without git, outside a repository, without a commit, or where git refuses one of
-            another user.
+            The repository; None without git, outside a repository, without a commit, where git refuses one of
+            another user, or for the rules inside an installed package.
         """
         git = shutil.which("git")
-        if git is None or not rules.is_dir():
+        if git is None or not rules.is_dir() or carried_by_a_wheel(rules):
             return None
         found = cls(rules.resolve(), git)
         try:

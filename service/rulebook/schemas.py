@@ -7,7 +7,6 @@ import functools
 import json
 import re
 from dataclasses import dataclass
-from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, cast
 
@@ -15,6 +14,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 from referencing import Registry, Resource
 
 from service.rulebook.finding import Finding, error, pointer_to
+from service.rulebook.shipped import SCHEMAS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
 RULE = "schema"
-SCHEMAS = Path(__file__).resolve().parents[2] / "schemas"
 SUFFIX = ".schema.json"
 SHOWN = 60
 # What a schema's keyword forbids, and what it allows, in words.

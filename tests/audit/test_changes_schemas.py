@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from service.audit.changes.rule_fields import RuleField, root, title_of
-from service.rulebook.schemas import SCHEMAS, SUFFIX
+from service.rulebook.schemas import SUFFIX
+from service.rulebook.shipped import SCHEMAS
 
 DIRECTIONS = {"higher_is_less_safe", "lower_is_less_safe", "either", "none"}
 # Requests and answers of a record are no rules.

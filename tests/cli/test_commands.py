@@ -278,7 +278,8 @@ def test_a_file_that_is_not_there_is_named(capsys: pytest.CaptureFixture[str]) -
 @pytest.mark.parametrize("command", [["lint"], ["verify", str(EXAMPLE / "verification.json")], ["serve"]])
 def test_rules_that_are_not_there_are_named(command: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     assert main([*command, "--rules", "nowhere"]) == 2
-    assert "nowhere: no such directory. Name the directory of a rulebook with --rules." in capsys.readouterr().err
+    words = "nowhere: no such directory. Name the directory of a rulebook, or a packed rulebook, with --rules."
+    assert words in capsys.readouterr().err
 
 
 def broken_rules(directory: Path) -> Path:

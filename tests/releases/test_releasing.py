@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from service.cli import main
+from service.rulebook.digest import digest
 from service.rulebook.shelf import open_shelf
 
 if TYPE_CHECKING:
@@ -232,9 +233,28 @@ def test_packed_rulebook_serves_and_proves_every_release(
     assert shelf.book("2026.2.0").digest == open_shelf(three.rules).book("2026.2.0").digest
     monkeypatch.setenv("ANCHOR_ALLOWED_SIGNERS", str(three.signers("head")))
     assert main(["--rules", str(target), "releases"]) == 0
+    assert main(["--rules", str(target), "lint"]) == 0
+    assert "rules.pack: 0 errors" in capsys.readouterr().out
 
 
-def test_tampered_pack_is_found_out(three: Company) -> None:
+def test_lint_names_version_and_place_in_a_pack(three: Company, capsys: pytest.CaptureFixture[str]) -> None:
+    target = three.directory / "rules.pack"
+    main(["--rules", str(three.rules), "pack", str(target)])
+    document = json.loads(target.read_text("utf-8"))
+    release, register = document["releases"]["2026.2.0"], document["register"]["releases"]
+    content = dict(document["documents"][release["files"]["families/bolt.json"]])
+    content["sizes"] = {**content["sizes"], "M12": {**content["sizes"]["M12"], "colour": "grey"}}
+    document["documents"]["altered"] = content
+    release["files"]["families/bolt.json"] = "altered"
+    held = {file: document["documents"][name] for file, name in release["files"].items()}
+    register[1]["digest"] = digest(held)
+    target.write_text(json.dumps(document), "utf-8")
+    capsys.readouterr()
+    assert main(["--rules", str(target), "lint"]) == 1
+    assert "2026.2.0/families/bolt.json#/sizes/M12/colour: error [schema]" in capsys.readouterr().out
+
+
+def test_tampered_pack_is_found_out(three: Company, capsys: pytest.CaptureFixture[str]) -> None:
     target = three.directory / "rules.pack"
     main(["--rules", str(three.rules), "pack", str(target)])
     text = target.read_text("utf-8")
@@ -247,11 +267,16 @@ def test_tampered_pack_is_found_out(three: Company) -> None:
     shelf = open_shelf(target)
     assert shelf.versions == ()
     assert {fault.code for fault in shelf.faults} == {"content_not_found"}
+    capsys.readouterr()
+    assert main(["--rules", str(target), "lint"]) == 1
+    printed = capsys.readouterr().out
+    assert printed.count("the packed rulebook holds no content with that digest") == 3
 
 
 @pytest.mark.parametrize("text", ["", "{}", '{"form": "anchor-rulebook-pack/1"}', "[1]", "\x00"])
 def test_file_that_is_no_pack_is_refused(three: Company, capsys: pytest.CaptureFixture[str], text: str) -> None:
     target = three.directory / "rules.pack"
     target.write_text(text, "utf-8")
-    assert main(["--rules", str(target), "releases"]) == 2
-    assert "rules.pack" in capsys.readouterr().err
+    for command in ("releases", "lint"):
+        assert main(["--rules", str(target), command]) == 2
+        assert "rules.pack" in capsys.readouterr().err

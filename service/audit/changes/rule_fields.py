@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any, Literal, cast
 
-from service.rulebook.schemas import SCHEMAS, SUFFIX, kind_of
+from service.rulebook.schemas import SUFFIX, kind_of
+from service.rulebook.shipped import SCHEMAS
 
 Direction = Literal["higher_is_less_safe", "lower_is_less_safe", "either", "none"]
 

@@ -5,10 +5,12 @@ Each rule of meaning is a module of this package with RULE, SUMMARY and check(dr
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from service.rulebook import schemas
+from service.rulebook.finding import error
 from service.rulebook.lint import (
     article_codes_unique,
     bending_resistance,
@@ -68,7 +70,9 @@ from service.rulebook.lint import (
     yield_below_tensile,
 )
 from service.rulebook.lint.draft import Draft, LintRule
-from service.rulebook.tree import Tree, read
+from service.rulebook.pack import PackArchive, open_pack
+from service.rulebook.register import of_document
+from service.rulebook.tree import CONTENT, REGISTER, Tree, read
 
 if TYPE_CHECKING:
     from service.rulebook.finding import Finding
@@ -137,12 +141,14 @@ def lint(rules: Path) -> tuple[Finding, ...]:
     """Check a rulebook.
 
     Args:
-        rules: The rules directory.
+        rules: The rules directory, or the file of a packed rulebook; a file that is none is PackInvalid.
 
     Returns:
-        What is wrong, by file and place; empty for a rulebook that may be calculated with.
+        What is wrong, by file and place; empty for a rulebook that may be calculated with. The files of a packed
+        rulebook are named by version and path.
     """
-    return findings_of(read(Path(rules)))
+    rules = Path(rules)
+    return _findings_of_pack(open_pack(rules)) if rules.is_file() else findings_of(read(rules))
 
 
 def findings_of(tree: Tree) -> tuple[Finding, ...]:
@@ -168,3 +174,37 @@ def findings_of(tree: Tree) -> tuple[Finding, ...]:
     for rule in RULES:
         findings.extend(rule.check(draft))
     return tuple(sorted(findings, key=lambda finding: (finding.file, finding.pointer, finding.rule, finding.message)))
+
+
+def _findings_of_pack(pack: PackArchive) -> tuple[Finding, ...]:
+    """Check each release by itself, as before it is served, and the newest with what is said of them all."""
+    register = pack.tree.beside[REGISTER]
+    malformed = schemas.check(REGISTER, register)
+    releases = () if malformed else of_document(register)
+    findings = list(malformed) if malformed or releases else [_not_held(REGISTER, "the packed rulebook has no release")]
+    for entry in releases:
+        found = pack.find(entry)
+        if found is None:
+            findings.append(_not_held(entry.version, pack.words))
+            continue
+        beside, signatures = (pack.tree.beside, pack.tree.signatures) if entry is releases[-1] else ({}, {})
+        tree = replace(pack.tree, documents=found.documents, beside=beside, signatures=signatures)
+        findings.extend(_of_release(entry.version, finding) for finding in findings_of(tree))
+    return tuple(findings)
+
+
+def _of_release(version: str, finding: Finding) -> Finding:
+    calculates = finding.file.partition("/")[0] in CONTENT
+    return replace(finding, file=f"{version}/{finding.file}") if calculates else finding
+
+
+def _not_held(place: str, message: str) -> Finding:
+    return error(
+        place,
+        "#",
+        "readable_files",
+        message,
+        found="nothing with the digest of the register",
+        allowed="every release that the register names",
+        tip="pack it again from a full clone: anchor-rulebook pack",
+    )
