@@ -14,9 +14,9 @@ from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import Assumption
 from service.verification.cautions import Caution
+from service.verification.evidence import Evidence
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY, action_factors
 from service.verification.length import Length
-from service.verification.pulls.site_test import SiteTest
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
@@ -57,7 +57,7 @@ class Outcome:
     fixing: Fixing | None
     results: tuple[CaseResult, ...]
     situation: str
-    site_test: SiteTest | None = None
+    evidence: Evidence
 
 
 def rounded(value: float) -> float:
@@ -147,36 +147,7 @@ def build(outcome: Outcome) -> dict[str, Any]:
         "suspensions": [shown_suspension(suspension) for suspension in _touching(outcome)],
         "assessed_on": outcome.request["assessed_on"],
         "fixing_reference": outcome.request.get("fixing_reference"),
-    } | ({} if outcome.site_test is None else {"site_test": shown_site_test(outcome.site_test)})
-
-
-def shown_site_test(test: SiteTest) -> dict[str, Any]:
-    """The origin of a resistance from pulls on site, and how far it reaches."""
-    reach = test.reach
-    return {
-        "id": test.id,
-        "origin": "site_test",
-        "reference": test.reference,
-        "number_of_tests": test.number,
-        "number_of_pulls": len(test.pulls),
-        "tested_on": reach.tested_on.isoformat(),
-        "valid_until": reach.valid_until.isoformat(),
-        "characteristic_resistance_kn": _kn(test.characteristic_n),
-        "partial_factor": rounded(test.partial_factor),
-        "reach": {
-            "family": reach.family,
-            "size": reach.size,
-            "embedment_mm": rounded(reach.embedment_mm),
-            "base_material": reach.base_material,
-            "drilling": reach.drilling,
-            "hole": reach.hole,
-            "concrete_state": reach.concrete_state,
-            "crack_width_mm": None if reach.crack_mm is None else rounded(reach.crack_mm),
-            "edge_min_mm": rounded(reach.edge_mm),
-            "edge_min_under_shear_mm": rounded(reach.shear_edge_mm),
-            "spacing_min_mm": rounded(reach.spacing_mm),
-            "thickness_min_mm": rounded(reach.thickness_mm),
-        },
+        **outcome.evidence.shown(),
     }
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from service.engine import verification as mechanics
 from service.engine.en1992_4.concrete_edge import reach_mm
-from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point, Simplified
+from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
 from service.engine.results import CaseResult, ScopeLimit
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
@@ -26,17 +26,14 @@ from service.verification.assumptions import (
     strength,
     use,
 )
-from service.verification.cautions import Caution, cautions_of, cautions_of_site_test
-from service.verification.figure_rules import figure_rules
+from service.verification.cautions import Caution, cautions_of
+from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
 from service.verification.length import Length, choose_length
-from service.verification.pulls import site_test
-from service.verification.pulls.site_test import SiteTest
+from service.verification.pulls.evidence import pulls_of
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection, check_allowed_values, check_version, select
 from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
-
-STILL_COVERED = ("embedment_assessed", "redundant_use")
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +103,7 @@ class Assessor:
         self._day = date.fromisoformat(request["assessed_on"])
         self._in_force = requirements.rulebook_in_force(rulebook.document, self._day)
         self._concrete = self._read_concrete(assessed_on_assumed)
-        self._site_test = site_test.of_request(request, rulebook)
+        self._evidence = evidence_of(request, rulebook, self._day)
         self._families: dict[tuple[str, bool], _OfFamily] = {}
         self._rows: dict[tuple[str, str, str], _OfRow] = {}
 
@@ -170,12 +167,11 @@ class Assessor:
             fixing=fixing,
             results=results,
             situation=of_family.use.situation,
-            site_test=self._site_test,
+            evidence=self._evidence,
         )
 
     def _cautions(self, selection: Selection, of_family: _OfFamily) -> Iterator[Caution]:
-        if self._site_test is not None:
-            yield from cautions_of_site_test(self._site_test)
+        yield from self._evidence.cautions()
         yield from cautions_of(self._request, selection, of_family.site, of_family.use)
 
     def _read_concrete(self, assessed_on_assumed: bool) -> _Concrete:
@@ -209,63 +205,24 @@ class Assessor:
         reached_mm = (request.get("built") or {}).get("embedment_mm")
         length = choose_length(selection, length_mm, request["fixture"], said, reached_mm)
         drilling = (request.get("site") or {}).get("drilling") or UNKNOWN
+        member = self._concrete.member
+        in_use = FastenerInUse(selection, embedment_mm, member, self._concrete.strength, of_family.use, drilling)
         before = (
             self._in_force,
             *requirements.not_suspended(selection, self._rulebook),
             *requirements.approval(selection, of_family.use, self._day),
-            *self._cover(selection, embedment_mm, of_family.use, drilling),
+            *self._evidence.cover(in_use),
         )
         tool = requirements.tightening(selection, request.get("site"))
         after = (*requirements.surroundings(selection, of_family.use, drilling), *tool, *length.requirements)
         covered = all(requirement.met for requirement in before if requirement.decisive)
         factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
-        fastener = self._fastener(selection, of_family, factors) if covered else None
+        fastener = self._evidence.figures(in_use, factors, of_family.load_cases) if covered else None
         if covered:
             fixture = assembly.fixture(request, geometry["clearance_hole_mm"] is None, said)
         else:
             fixture = assembly.fixture(request, geometry["clearance_hole_mm"] is None, Assumptions())
         return _OfRow(selection, length, before, after, fastener, fixture, factors, said.all())
-
-    def _cover(self, selection: Selection, embedment_mm: float, taken_use: Use, drilling: str) -> Iterator[Requirement]:
-        concrete, test = self._concrete, self._site_test
-        assessed = requirements.assessed_cover(selection, embedment_mm, concrete.strength, concrete.cracked, taken_use)
-        if test is None:
-            yield from assessed
-            return
-        # Of what an assessment covers in concrete, only this still counts where the base material itself was tested.
-        yield from (requirement for requirement in assessed if requirement.code in STILL_COVERED)
-        yield from site_test.reaches_fixing(
-            test, site_test.fixed_of(self._request, selection, drilling, taken_use, self._day)
-        )
-
-    def _fastener(self, selection: Selection, of_family: _OfFamily, factors: PartialFactors) -> Fastener:
-        member, taken_use = self._concrete.member, of_family.use
-        if self._site_test is not None:
-            return self._tested_fastener(self._site_test, selection, of_family, factors)
-        traced = self._request.get("detail") == "full"
-        return assembly.fastener(
-            selection, member, taken_use, figure_rules(selection, member, taken_use) if traced else {}
-        )
-
-    def _tested_fastener(
-        self, test: SiteTest, selection: Selection, of_family: _OfFamily, factors: PartialFactors
-    ) -> Fastener:
-        # The base material is not concrete of the assessment, so none of its figures in concrete may come in.
-        row = {**(selection.row or {}), "pull_out": None, "concrete": None, "simplified": None}
-        bare = replace(selection, size={**selection.size, "bond": None}, row=row)
-        made = assembly.fastener(bare, self._concrete.member, of_family.use, {})
-        sheared = site_test.sheared(of_family.load_cases)
-        warmth = of_family.use.temperature_range
-        resistance = site_test.resistance_n(test, len(self._request["positions"]), sheared, factors, warmth)
-        rules = {"resistance_factor": f"{site_test.RULES}/allowable_tests/partial_factor"}
-        origin = "pulls on site, in any direction"
-        return replace(made, simplified=Simplified(resistance, test.partial_factor, origin), rules=rules)
-
-    def _distances(self, row: _OfRow, of_family: _OfFamily, positions: tuple[Point, ...]) -> Iterator[Requirement]:
-        member = self._concrete.member
-        if self._site_test is None:
-            return requirements.distances(row.selection, member, positions)
-        return site_test.reaches_place(self._site_test, member, positions, site_test.sheared(of_family.load_cases))
 
     def _judge(
         self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, for_answer: bool
@@ -273,7 +230,7 @@ class Assessor:
         request, of_family = self._request, self._of_family(row.selection)
         found = [
             *row.before_distances,
-            *self._distances(row, of_family, positions),
+            *self._evidence.distances(row.selection, self._concrete.member, positions, of_family.load_cases),
             *row.after_distances,
             *requirements.holes_in_fixture(
                 row.selection, request["fixture"], positions, self._rulebook.document["fixture"]
@@ -297,6 +254,22 @@ class Assessor:
         return found, fixing, results
 
 
+def evidence_of(request: Mapping[str, Any], rulebook: Rulebook, assessed_on: date) -> Evidence:
+    """What the fasteners of a request have their resistance from.
+
+    Args:
+        request: A verification or sizing request.
+        rulebook: The rulebook.
+        assessed_on: Day of the assessment.
+
+    Returns:
+        The pulls on site that the request brings with it; else the assessment of the product.
+    """
+    if request.get("site_test") is not None:
+        return pulls_of(request, rulebook, assessed_on)
+    return ProductAssessment(traced=request.get("detail") == "full")
+
+
 def _check_positions(request: Mapping[str, Any], member: Member) -> None:
     refusals = []
     x0, x1, y0, y1 = requirements.outline(request["fixture"])
@@ -312,8 +285,6 @@ def _check_positions(request: Mapping[str, Any], member: Member) -> None:
 
 
 def _check_fixture(fixture: Mapping[str, Any]) -> None:
-    grout_mm = (fixture.get("grout") or {}).get("thickness_mm") or 0.0
-    raised = (fixture.get("stand_off_mm") or 0.0) > 0.0 or grout_mm > 0.0
-    if raised and fixture.get("thickness_mm") is None:
+    if assembly.raised(fixture) and fixture.get("thickness_mm") is None:
         words = "is needed with a stand-off or grout, for the lever arm of the shear"
         raise RefusedRequest(Refusal("#/fixture/thickness_mm", "required", words))

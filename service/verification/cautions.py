@@ -8,7 +8,7 @@ from typing import Any
 
 from service.verification.assumptions import Use
 from service.verification.pulls.reach import concrete_words
-from service.verification.pulls.site_test import SiteTest
+from service.verification.pulls.resistance import SiteTest
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, floor_words, names_torque
 

@@ -68,6 +68,12 @@ def member(request: Mapping[str, Any], strength: Strength, cracked: bool, reinfo
     )
 
 
+def raised(fixture: Mapping[str, Any]) -> bool:
+    """Whether the fixture of a request stands off the base material, in the open or on grout."""
+    grout_mm = (fixture.get("grout") or {}).get("thickness_mm") or 0.0
+    return (fixture.get("stand_off_mm") or 0.0) > 0.0 or grout_mm > 0.0
+
+
 def fixture(request: Mapping[str, Any], welded: bool, assumptions: Assumptions) -> Fixture:
     """The plate that is held (mm, MPa); what is left open about its hold is taken the safe way."""
     given = request["fixture"]
@@ -77,7 +83,7 @@ def fixture(request: Mapping[str, Any], welded: bool, assumptions: Assumptions) 
     stand_off = float(given.get("stand_off_mm") or 0.0)
     grout_mm = float(grout.get("thickness_mm") or 0.0)
     rotation = given.get("rotation")
-    if stand_off > 0.0 or grout_mm > 0.0:
+    if raised(given):
         _note_rotation(rotation, assumptions)
     if grout_mm > 0.0 and grout.get("strength_mpa") is None:
         assumptions.add(

@@ -36,9 +36,9 @@ from service.site.pulls.sampling import Drawn, PartOfLot, Sample, draw
 from service.verification.answer import rounded, rulebook_identity, shown_requirement
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN
+from service.verification.pulls.fastener import pulled_fastener
 from service.verification.pulls.gauge import Gauge
 from service.verification.pulls.requirements import RULES
-from service.verification.pulls.site_test import selected
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 
@@ -156,7 +156,7 @@ class _Lot:
         self._given, self._place = given, place
         self._rules = rulebook.factors["site-tests"]
         self._scheme = scheme_of(self._rules, given.get("scheme"))
-        self._selection = selected(given, rulebook, place)
+        self._selection = pulled_fastener(given, rulebook, place)
         self._pulling = pulling_of(self._selection, float(given["fastener"]["embedment_mm"]), rulebook)
         self._load_n = proof_load(float(given["service_action_kn"]) * N_PER_KN, self._scheme.figures)
         self._sample = sample_of(given, self._scheme.figures)
@@ -304,7 +304,7 @@ class _Allowable:
     def __init__(self, placed: tuple[str, Mapping[str, Any]], rulebook: Rulebook) -> None:
         self._place, self._given = placed
         self._rules = rulebook.factors["site-tests"]
-        self._selection: Selection = selected(self._given, rulebook, self._place)
+        self._selection: Selection = pulled_fastener(self._given, rulebook, self._place)
         self._pulling: Pulling = pulling_of(self._selection, float(self._given["fastener"]["embedment_mm"]), rulebook)
         self._planned = int(self._given.get("pulls", self._rules["allowable_tests"]["number_min"]))
 

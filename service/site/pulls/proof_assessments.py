@@ -15,9 +15,9 @@ from service.site.pulls.sampling import Drawn, Sample
 from service.verification.answer import rounded, shown_requirement
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN
+from service.verification.pulls.fastener import pulled_fastener
 from service.verification.pulls.gauge import loads_n
 from service.verification.pulls.requirements import RELATIVE_TOLERANCE, cured
-from service.verification.pulls.site_test import selected
 from service.verification.requirements import Requirement
 
 PLACE = "#/proof"
@@ -119,7 +119,7 @@ def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str
         RefusedRequest: For a fastener that the rulebook has not, or a gauge that proves nothing.
     """
     scheme = scheme_of(rulebook.factors["site-tests"], tests.get("scheme"))
-    selection = selected(tests, rulebook, PLACE)
+    selection = pulled_fastener(tests, rulebook, PLACE)
     pulling = pulling_of(selection, float(tests["fastener"]["embedment_mm"]), rulebook)
     load_n = proof_load(float(tests["service_action_kn"]) * N_PER_KN, scheme.figures)
     requirements = tuple(_requirements(tests, load_n, pulling))

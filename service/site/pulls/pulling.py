@@ -11,12 +11,13 @@ from service.rulebook import Rulebook
 from service.verification.answer import rounded
 from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
+from service.verification.pulls.fastener import label_n, ultimate_n, yield_n
 from service.verification.pulls.gauge import READINGS, Gauge, expired, read_gauge, reading_field
 from service.verification.pulls.requirements import CURES, RELATIVE_TOLERANCE, RULES
-from service.verification.pulls.statistics import label_n, ultimate_n, yield_n
 from service.verification.refusal import Refusal, RefusedRequest
-from service.verification.requirements import TOLERANCE_MM, Requirement
+from service.verification.requirements import Requirement
 from service.verification.selection import Selection
+from service.verification.tolerance import reaches_mm
 
 LOADING = f"{RULES}/loading"
 
@@ -104,14 +105,14 @@ def below_steel(pulling: Pulling, load_n: float, otherwise: str) -> Iterator[Req
     )  # fmt: skip
 
 
-def feet_far_enough(found_mm: float | None, least_mm: float, rule: str) -> Iterator[Requirement]:
+def feet_far_enough(given_mm: float | None, least_mm: float, rule: str) -> Iterator[Requirement]:
     """Whether the feet of the bridge stand far enough away (mm); nothing where nobody says where they stand."""
-    if found_mm is not None:
+    if given_mm is not None:
         yield Requirement(
-            "feet_far_enough", found_mm >= least_mm - TOLERANCE_MM,
+            "feet_far_enough", reaches_mm(given_mm, least_mm),
             f"the feet of the bridge stand at least {least_mm:g} mm from the fastener: nearer, they hold down what "
             "would break out, and the pull proves nothing",
-            found_mm, least_mm, "mm", f"{LOADING}/{rule}",
+            given_mm, least_mm, "mm", f"{LOADING}/{rule}",
         )  # fmt: skip
 
 

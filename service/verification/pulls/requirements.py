@@ -7,9 +7,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from service.verification.fixing import N_PER_KN
-from service.verification.pulls.statistics import Pull, Statistics, ultimate_n, yield_n
-from service.verification.requirements import TOLERANCE_MM, Requirement
+from service.verification.pulls.fastener import ultimate_n, yield_n
+from service.verification.pulls.statistics import Pull, Statistics
+from service.verification.requirements import Requirement
 from service.verification.selection import Selection
+from service.verification.tolerance import reaches_mm
 
 RULES = "factors/site-tests#"
 CURES = ("bonded",)
@@ -53,7 +55,7 @@ def requirements_of_pulls(
     )  # fmt: skip
     support = float(loading["support_factor_allowable"]) * float(tests["fastener"]["embedment_mm"])
     yield Requirement(
-        "site_test_support", tests["support_distance_mm"] >= support - TOLERANCE_MM,
+        "site_test_support", reaches_mm(tests["support_distance_mm"], support),
         f"the feet of the bridge stood at least {support:g} mm from the fastener, so that they did not hold down what "
         "would have broken out",
         tests["support_distance_mm"], support, "mm", f"{RULES}/loading/support_factor_allowable", decisive=True,

@@ -1,0 +1,84 @@
+"""Where the resistance of a fastener comes from: the assessment of the product, or pulls on site."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from service.engine.model import Fastener, LoadCase, Member, PartialFactors, Point
+from service.verification import fixing as assembly
+from service.verification import requirements
+from service.verification.assumptions import Strength, Use
+from service.verification.cautions import Caution
+from service.verification.figure_rules import figure_rules
+from service.verification.requirements import Requirement
+from service.verification.selection import Selection
+
+
+@dataclass(frozen=True, slots=True)
+class FastenerInUse:
+    """A fastener of the rulebook at a depth (mm), in the base material and the use of a request."""
+
+    selection: Selection
+    embedment_mm: float
+    member: Member
+    strength: Strength
+    use: Use
+    drilling: str
+
+
+class Evidence(Protocol):
+    """What gives a fastener its resistance, and how far that holds."""
+
+    def cover(self, fastener: FastenerInUse) -> Iterator[Requirement]:
+        """What the evidence has to cover, beside distances."""
+
+    def figures(self, fastener: FastenerInUse, factors: PartialFactors, load_cases: Sequence[LoadCase]) -> Fastener:
+        """The fastener with its figures (N, mm, MPa); only for one that the evidence covers."""
+
+    def distances(
+        self, selection: Selection, member: Member, positions: Sequence[Point], load_cases: Sequence[LoadCase]
+    ) -> Iterator[Requirement]:
+        """Least thickness, edge distance and spacing (mm)."""
+
+    def cautions(self) -> Iterator[Caution]:
+        """Cautions that go with the evidence."""
+
+    def shown(self) -> Mapping[str, Any]:
+        """Members that the evidence adds to an answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class ProductAssessment:
+    """The assessment of the product, by the method of EN 1992-4; ``traced`` where an answer shows each figure's place.
+
+    It is what a fastener stands on where nothing else is said, so it adds no caution and no member to an answer.
+    """
+
+    traced: bool
+
+    def cover(self, fastener: FastenerInUse) -> Iterator[Requirement]:
+        """What the assessment has to cover: depth, concrete, hole, use, temperature."""
+        return requirements.assessed_cover(
+            fastener.selection, fastener.embedment_mm, fastener.strength, fastener.member.cracked, fastener.use
+        )
+
+    def figures(self, fastener: FastenerInUse, factors: PartialFactors, load_cases: Sequence[LoadCase]) -> Fastener:
+        """The fastener with the figures of its assessment (N, mm, MPa)."""
+        chosen = fastener.selection, fastener.member, fastener.use
+        return assembly.fastener(*chosen, figure_rules(*chosen) if self.traced else {})
+
+    def distances(
+        self, selection: Selection, member: Member, positions: Sequence[Point], load_cases: Sequence[LoadCase]
+    ) -> Iterator[Requirement]:
+        """Least thickness, edge distance and spacing of the assessment (mm)."""
+        return requirements.distances(selection, member, positions)
+
+    def cautions(self) -> Iterator[Caution]:
+        """None."""
+        return iter(())
+
+    def shown(self) -> Mapping[str, Any]:
+        """Nothing."""
+        return {}

@@ -1,0 +1,113 @@
+"""A resistance from pulls on site: what the pulls are worth, and where that holds.
+
+The method of EN 1992-4 is for concrete. In a base material that nobody has data for, pulls to failure at the place
+itself give a characteristic resistance of one fastener, as a lower fractile with its confidence; the rulebook says how
+many pulls, how much scatter, what factor, and how far the result reaches. A verification recomputes it from the pulls.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from service.rulebook import Rulebook
+from service.rulebook.canonical import canonical
+from service.verification.pulls.fastener import pulled_fastener
+from service.verification.pulls.gauge import loads_n
+from service.verification.pulls.reach import CRACKED, Reach, reach_of
+from service.verification.pulls.requirements import RULES as RULES
+from service.verification.pulls.requirements import requirements_of_pulls
+from service.verification.pulls.statistics import Pull, Statistics, statistics_of
+from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.requirements import Requirement
+from service.verification.selection import UNKNOWN, Selection
+
+
+@dataclass(frozen=True, slots=True)
+class SiteTest:
+    """Allowable-resistance tests, and what follows from them; ``statistics`` is None where nothing does."""
+
+    id: str
+    reference: str | None
+    selection: Selection
+    pulls: tuple[Pull, ...]
+    requirements: tuple[Requirement, ...]
+    statistics: Statistics | None
+    partial_factor: float
+    reach: Reach
+
+    @property
+    def number(self) -> int:
+        """How many pulls ended in failure of the base material."""
+        return sum(pull.failed for pull in self.pulls)
+
+    @property
+    def characteristic_n(self) -> float | None:
+        """Characteristic resistance of one fastener (N), None where the pulls give none."""
+        met = all(requirement.met for requirement in self.requirements)
+        return self.statistics.characteristic_n if self.statistics is not None and met else None
+
+
+def content_id(tests: Mapping[str, Any]) -> str:
+    """``sha256:`` and the SHA-256 of the RFC 8785 form of the tests; what is null in them counts as left out."""
+    return f"sha256:{hashlib.sha256(canonical(given(tests))).hexdigest()}"
+
+
+def given(value: Any) -> Any:
+    """Leave out what is null, which in a request means the same as leaving it out."""
+    if isinstance(value, Mapping):
+        return {name: given(inner) for name, inner in value.items() if inner is not None}
+    return [given(item) for item in value] if isinstance(value, Sequence) and not isinstance(value, str) else value
+
+
+def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> SiteTest:
+    """What allowable-resistance tests are worth under a rulebook.
+
+    Args:
+        tests: The tests of a request.
+        rulebook: The rulebook.
+        place: Where they stand in the request, as a JSON pointer.
+
+    Returns:
+        The resistance with its reach, or what keeps the pulls from giving one.
+
+    Raises:
+        RefusedRequest: For a family, size or embedment that the rulebook has not, or a gauge that proves nothing.
+    """
+    rules = rulebook.factors["site-tests"]
+    selection = pulled_fastener(tests, rulebook, place)
+    _check_drilling(tests["drilling"], rulebook, f"{place}/drilling")
+    loads = loads_n(tests, place)
+    pulls = tuple(
+        Pull(pull["name"], load, pull["failure"], _crack_mm(pull))
+        for pull, load in zip(tests["pulls"], loads, strict=True)
+    )
+    number = sum(pull.failed for pull in pulls)
+    enough = number >= rules["allowable_tests"]["number_min"]
+    statistics = statistics_of(pulls, selection, rules) if enough else None
+    return SiteTest(
+        id=content_id(tests),
+        reference=tests.get("reference"),
+        selection=selection,
+        pulls=pulls,
+        requirements=tuple(requirements_of_pulls(tests, selection, rules, pulls, statistics)),
+        statistics=statistics,
+        partial_factor=float(rules["allowable_tests"]["partial_factor"]),
+        reach=reach_of(tests, selection, rules, pulls),
+    )
+
+
+def _crack_mm(pull: Mapping[str, Any]) -> float:
+    # A crack that nobody measured is no crack of the width that a pull in cracked concrete needs.
+    return float(pull.get("crack_width_mm") or 0.0) if pull.get("concrete_state") == CRACKED else 0.0
+
+
+def _check_drilling(drilling: str, rulebook: Rulebook, place: str) -> None:
+    # Unknown would be the same as unknown: whoever sets the fixing has to know how the holes of the tests were made.
+    known = [
+        name for name in rulebook.factors["site-conditions"]["conditions"]["drilling"]["values"] if name != UNKNOWN
+    ]
+    if drilling not in known:
+        raise RefusedRequest(Refusal(place, "not_allowed", f"must be one of {', '.join(known)}"))

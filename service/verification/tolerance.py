@@ -1,0 +1,22 @@
+"""Lengths are compared to a billionth of a millimetre, as sums of floating numbers miss a limit by less than that."""
+
+from __future__ import annotations
+
+from typing import Final
+
+TOLERANCE_MM: Final = 1e-9
+
+
+def same_mm(one: float, other: float) -> bool:
+    """Whether two lengths are the same (mm)."""
+    return abs(one - other) <= TOLERANCE_MM
+
+
+def reaches_mm(given: float, least: float) -> bool:
+    """Whether a length reaches its least value (mm)."""
+    return given >= least - TOLERANCE_MM
+
+
+def keeps_mm(given: float, most: float) -> bool:
+    """Whether a length keeps to its largest value (mm)."""
+    return given <= most + TOLERANCE_MM
