@@ -350,7 +350,7 @@ def test_a_record_under_rules_below_the_ones_in_force_yields_a_sheet_that_says_s
         assert first["code"] == "superseded"
         assert "stands on version 2026.3.1" in first["text"]
         page = client.post(SHEETS, json={"fixings": [given]}, headers={"Accept": HTML}).text
-        assert page.index("stands on version 2026.3.1") < page.index("Drill 12\u00a0mm wide")
+        assert page.index("stands on version 2026.3.1") < page.index("Drill Ø12\u00a0mm")
         drawn = client.post(SHEETS, json={"fixings": [given]}, headers={"Accept": SVG}).text
         assert "stands on version 2026.3.1" in drawn
 
