@@ -42,14 +42,14 @@ from service.audit.impact import (
     sections,
     title_of,
 )
-from service.audit.records import IDENTICAL, Replay, read_record, replay_record
+from service.audit.records import Replay, read_record, replay_record
 from service.cli.commands import loaded
 from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, UNPROCESSABLE, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.reading import parse
-from service.contract.replays import ReplayRequest
+from service.contract.replays import IDENTICAL, ReplayRequest
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.book import of_tree
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision

@@ -1,19 +1,11 @@
 """What a replay takes and answers: a record, whether it is what comes out, and what it comes to today."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from marshmallow import ValidationError
 
-from service.audit.impact import REFUSED
-from service.audit.records import (
-    CAUSES,
-    DIFFERENT,
-    IDENTICAL,
-    IMPOSSIBLE,
-    LONGEST_TEXT,
-    MOST_DIFFERENCES,
-    SUSPENSION_MEMBERS,
-)
 from service.contract.codes import refusal
 from service.contract.common import RulebookIdentity, Suspension
 from service.contract.fields import DAY, Day, Part, Strict
@@ -22,6 +14,23 @@ from service.contract.statement import AnswerSchema, Free, flag, many, number, o
 from service.contract.terms import DIGEST, MODES, VERDICTS
 from service.contract.verification import LEAST_GIVEN, VerificationRequest
 
+IDENTICAL, DIFFERENT, IMPOSSIBLE = "identical", "different", "impossible"
+ALTERED, ANOTHER_ENGINE, NOT_MADE_HERE, RULEBOOK_UNKNOWN = (
+    "altered",
+    "another_engine",
+    "not_made_here",
+    "rulebook_unknown",
+)
+CAUSES: Mapping[str, str] = MappingProxyType({
+    ALTERED: "The content no longer has the record's id: it was altered after the answer was made.",
+    ANOTHER_ENGINE: "The record says that another version of the engine made it, and other figures come out.",
+    NOT_MADE_HERE: "Id, rules and engine agree, and other figures come out: this service as it stands did not make it.",
+    RULEBOOK_UNKNOWN: "The rulebook that the record names is not known here.",
+})
+MOST_DIFFERENCES = 100
+LONGEST_TEXT = 200
+SUSPENSION_MEMBERS = ("family", "size", "version", "since", "reason")
+REFUSED = "refused"
 OUTCOMES = (IDENTICAL, DIFFERENT, IMPOSSIBLE)
 _KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}
 DIFFERENCES = ("changed", "added", "removed")

@@ -7,8 +7,9 @@ from typing import Any
 from service import verification
 from service.api.operations import Call
 from service.api.routes.resolution import resolved
-from service.audit.records import ALTERED, IDENTICAL, RULEBOOK_UNKNOWN, Record, Replay, read_record, replay_record
+from service.audit.records import Record, Replay, read_record, replay_record
 from service.contract.faults import Fault, Refused
+from service.contract.replays import ALTERED, IDENTICAL, RULEBOOK_UNKNOWN
 from service.rulebook import Rulebook
 from service.verification.refusal import RefusedRequest
 

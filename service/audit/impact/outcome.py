@@ -10,13 +10,14 @@ from types import MappingProxyType
 from typing import Any
 
 from service import verification
+from service.contract.replays import REFUSED
 from service.rulebook import Rulebook, plain
 from service.rulebook.book import of_documents
 from service.rulebook.suspensions import Suspension
 from service.rulebook.tree import RULEBOOK
 from service.verification.refusal import RefusedRequest
 
-VERIFIED, REFUSED = "verified", "refused"
+VERIFIED = "verified"
 UNCHANGED, CHANGED, TO_NOT_PASSING, TO_PASSING = "unchanged", "changed", "to_not_passing", "to_passing"
 
 WORDS_ONLY = frozenset({"assumptions", "cautions", "basis", "rulebook", "record", "suspensions", "assessed_on"})

@@ -9,9 +9,9 @@ from typing import Any, Literal
 
 from service.audit.changes.figures import is_number, leaves
 from service.audit.changes.places import ABSENT, same
+from service.contract.replays import LONGEST_TEXT
 from service.rulebook.finding import pointer_to
 
-LONGEST_TEXT = 200
 LONGEST_POINTER = 300
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from rfc8785 import CanonicalizationError
 
+from service.contract.replays import LONGEST_TEXT, SUSPENSION_MEMBERS
 from service.rulebook.suspensions import Suspension
 from service.verification.record import record_id
 from service.verification.refusal import Refusal, RefusedRequest
@@ -16,10 +17,8 @@ from service.verification.refusal import Refusal, RefusedRequest
 DEEPEST = 24
 """Levels of an answer; no answer of the service has half as many."""
 
-LONGEST_TEXT = 200
 RECORD_MEMBERS = ("id", "engine")
 TEXTS = (("rulebook", "version"), ("rulebook", "digest"), ("record", "id"), ("record", "engine"))
-SUSPENSION_MEMBERS = ("family", "size", "version", "since", "reason")
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import islice
-from types import MappingProxyType
 from typing import Any
 
 from service import verification
@@ -15,26 +14,22 @@ from service.audit.impact.outcome import Outcome, outcome_of, pinned, refused
 from service.audit.records.differences import Difference, difference, differences
 from service.audit.records.record import RECORD_MEMBERS, Record
 from service.audit.records.used_figures import ChangedFigure, changed_figures, used_paths
+from service.contract.replays import (
+    ALTERED,
+    ANOTHER_ENGINE,
+    DIFFERENT,
+    IDENTICAL,
+    IMPOSSIBLE,
+    MOST_DIFFERENCES,
+    NOT_MADE_HERE,
+    RULEBOOK_UNKNOWN,
+)
 from service.rulebook import Rulebook
 from service.rulebook.shelf import NoneInForce, Shelf
 from service.verification.answer import rulebook_identity
 from service.verification.record import ENGINE
 from service.verification.refusal import RefusedRequest
 
-IDENTICAL, DIFFERENT, IMPOSSIBLE = "identical", "different", "impossible"
-ALTERED, ANOTHER_ENGINE, NOT_MADE_HERE, RULEBOOK_UNKNOWN = (
-    "altered",
-    "another_engine",
-    "not_made_here",
-    "rulebook_unknown",
-)
-CAUSES: Mapping[str, str] = MappingProxyType({
-    ALTERED: "The content no longer has the record's id: it was altered after the answer was made.",
-    ANOTHER_ENGINE: "The record says that another version of the engine made it, and other figures come out.",
-    NOT_MADE_HERE: "Id, rules and engine agree, and other figures come out: this service as it stands did not make it.",
-    RULEBOOK_UNKNOWN: "The rulebook that the record names is not known here.",
-})
-MOST_DIFFERENCES = 100
 NOT_CONTENT = "commit"
 """Member of an answer's rulebook that the record's id does not cover: the same rules may lie in several commits."""
 

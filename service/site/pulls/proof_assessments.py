@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract.site_tests import fastener_of
 from service.rulebook import Rulebook
 from service.site.pulls.plans import LINE_WORDS, MEMORY_WORDS, PROOF_WORDS, sample_of, scheme_of, shown_drawn
 from service.site.pulls.proof_tests import Progress, next_step, proof_load
@@ -184,22 +185,6 @@ def _judged(tests: Mapping[str, Any], judge: _Judge, sample: Sample) -> Pulls:
     # With a second failure every fastener of the lot is asked for, so that none is beside the draw any more.
     of_all = judge.of_whole_lot(tests["number"])
     return Pulls([of_all.pull(*row) for row in rows], sample, tests)
-
-
-def fastener_of(pull: Mapping[str, Any], lot: int) -> int | None:
-    """Number of the pulled fastener in its lot.
-
-    Args:
-        pull: A pull of a proof test, without nulls.
-        lot: How many fasteners the lot has.
-
-    Returns:
-        The number that the name is, None for a replacement and for a name that is no number of the lot.
-    """
-    name = pull["name"].strip()
-    if "replaces" in pull or not (name.isascii() and name.isdecimal()):
-        return None
-    return int(name) if 1 <= int(name) <= lot else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from service.site.pulls.proof_tests import NextStep, Progress
+from service.contract.site_tests import NextStep
+from service.site.pulls.proof_tests import Progress
 from service.site.pulls.pulling import counted
 
 
