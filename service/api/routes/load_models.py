@@ -40,6 +40,8 @@ def _summary(model: LoadModel, book: Rulebook) -> dict[str, Any]:
         "path": f"{PATH}/{model.name}",
         "surfaces": [asdict(surface) for surface in model.surfaces],
         "inputs": [_input(asked, book) for asked in model.inputs],
+        "exactly_one": model.exactly_one,
+        "crew": asdict(model.crew) | {"words": model.crew.words or model.words},
     }
 
 
@@ -51,6 +53,15 @@ def _input(asked: inputs.Input, book: Rulebook) -> dict[str, Any]:
         "required": asked.absent is None,
         "absent": asked.absent,
         "default": asked.default,
+        "needed_where": asked.needed_where and asdict(asked.needed_where),
+        "only_where": asked.only_where and asdict(asked.only_where),
+        "crew": asdict(asked.crew)
+        | {
+            "label": asked.crew.label or asked.title,
+            "hint": asked.crew.hint or asked.words,
+            "left_empty": asked.crew.left_empty or asked.absent,
+            "first": asked.crew.first or asked.absent is None,
+        },
     }
     if isinstance(asked, inputs.NumberInput):
         kind = "whole_number" if asked.whole else "number"
