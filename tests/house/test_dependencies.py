@@ -64,7 +64,14 @@ def test_the_check_sees_an_import_that_points_the_wrong_way(
     for name in ("", *rooms, Path(module).parent.name):
         (tmp_path / "service" / name).mkdir(exist_ok=True)
         (tmp_path / "service" / name / "__init__.py").touch()
-    for name in ("api/body.py", "audit/records.py", "rulebook/shelf.py", "sizing/layouts.py", "words/codes.py"):
+    for name in (
+        "public.py",
+        "api/body.py",
+        "audit/records.py",
+        "rulebook/shelf.py",
+        "sizing/layouts.py",
+        "words/codes.py",
+    ):
         (tmp_path / "service" / name).touch()
     (tmp_path / "service" / module).write_text(f"{line}\n")
     contracts = SETTINGS.read_text("utf-8").partition("[tool.importlinter]")
