@@ -16,7 +16,6 @@ from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn, T
 from rich.table import Table
 from rich.text import Text
 
-from service.api.serving import today
 from service.audit.changes import changed_since
 from service.audit.impact import (
     BAD,
@@ -45,11 +44,12 @@ from service.audit.impact import (
 from service.audit.records import Replay, read_record, replay_record
 from service.cli.commands import loaded
 from service.cli.portfolio_lines import portfolio_request
-from service.cli.reading import STANDARD_INPUT, UNPROCESSABLE, RefusalError, UnusableError
+from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.reading import parse
 from service.contract.replays import IDENTICAL, ReplayRequest
+from service.contract.resolution import UNPROCESSABLE, today
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.book import of_tree
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision

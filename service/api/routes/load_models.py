@@ -5,7 +5,6 @@ from dataclasses import asdict
 from typing import Any
 
 from service.api.operations import Call, Link, Operation
-from service.api.routes.resolution import resolved
 from service.contract import load_models as shapes
 from service.rulebook import Rulebook
 from service.site.load_models import MODELS, inputs, load_cases
@@ -28,7 +27,7 @@ def list_load_models(call: Call) -> dict[str, Any]:
     version = call.query.get("rulebook")
     book = call.serving.rulebook
     if version is not None:
-        book = call.serving.pinned(version, call.serving.clock(), parameter="rulebook")
+        book = call.rulebook(version, "rulebook")
     return {"models": [_summary(model, book) for model in MODELS.values()], "rulebook": rulebook_identity(book)}
 
 
@@ -81,7 +80,7 @@ def _allowed(asked: inputs.Input, book: Rulebook) -> list[dict[str, str]]:
 
 def _find_load_cases(name: str) -> Callable[[Call], dict[str, Any]]:
     def find(call: Call) -> dict[str, Any]:
-        request, rulebook, _ = resolved(call)
+        request, rulebook, _ = call.resolved()
         return load_cases(name, request, rulebook)
 
     return find

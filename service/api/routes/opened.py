@@ -6,7 +6,6 @@ from typing import Any
 
 from service import verification
 from service.api.operations import Call
-from service.api.routes.resolution import resolved
 from service.audit.records import Record, Replay, read_record, replay_record
 from service.contract.faults import Fault, Refused
 from service.contract.replays import ALTERED, IDENTICAL, RULEBOOK_UNKNOWN
@@ -62,7 +61,7 @@ def _within(place: str, pointer: str) -> str:
 
 
 def _request(call: Call, given: Mapping[str, Any]) -> Opened:
-    request, rulebook, assumed = resolved(replace(call, body=given))
+    request, rulebook, assumed = replace(call, body=given).resolved()
     answer = verification.verify(request, rulebook, assessed_on_assumed=assumed)
     by_today = _by_today(call, request)
     now = answer if by_today is request else verification.verify(by_today, rulebook)
