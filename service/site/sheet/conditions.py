@@ -231,16 +231,16 @@ def _reinforcement(work: Work) -> Iterator[Line]:
         spacing = work.source.given("reinforcement_spacing_mm", "mm", f"{path}/spacing_mm")
         yield tell("Reinforcement at {spacing} centres or more", spacing=spacing, code="reinforcement")
     if given.get("edge") not in {None, "none"}:
-        yield tell("A bar along the edge, as the reinforcement drawings show", from_=f"{path}/edge", code="edge")
+        line = tell("A bar along the edge, as the reinforcement drawings show", code="edge")
+        yield replace(line, from_=f"{path}/edge")
     if given.get("edge") == "edge_bar_with_stirrups" and given.get("stirrup_spacing_mm") is not None:
         stirrups = work.source.given("stirrup_spacing_mm", "mm", f"{path}/stirrup_spacing_mm")
         yield tell("Stirrups around it at {spacing} centres or less", spacing=stirrups, code="stirrups")
     if given.get("cracks_held_to_0_3_mm"):
-        yield tell(
-            "Reinforcement that limits cracks to 0.3 mm, as the engineer of the structure confirms",
-            from_=f"{path}/cracks_held_to_0_3_mm",
-            code="cracks_held",
+        line = tell(
+            "Reinforcement that limits cracks to 0.3 mm, as the engineer of the structure confirms", code="cracks_held"
         )
+        yield replace(line, from_=f"{path}/cracks_held_to_0_3_mm")
 
 
 def _hole(work: Work) -> Line:
