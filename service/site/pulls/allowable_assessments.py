@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from service.contract.coherence import without_nulls
 from service.engine import failure_loads
 from service.rulebook import Rulebook
 from service.site.pulls.pulling import pulling_of
@@ -15,7 +16,7 @@ from service.verification.cautions import Caution, cautions_of_site_test
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.origin import shown_origin
 from service.verification.pulls.reach import UNCRACKED, young_enough
-from service.verification.pulls.resistance import SiteTest, given, read_site_test
+from service.verification.pulls.resistance import SiteTest, read_site_test
 from service.verification.pulls.statistics import LOG_NORMAL, Pull, Statistics, statistics_of
 
 SMALL_VARIATION = 0.1
@@ -64,7 +65,7 @@ def assess_allowable(
     resistance = test.characteristic_n
     return {
         "verdict": "no_resistance" if resistance is None else "resistance",
-        "site_test": None if resistance is None else {"id": test.id, "tests": given(tests)},
+        "site_test": None if resistance is None else {"id": test.id, "tests": without_nulls(tests)},
         "origin": shown_origin(test),
         "design_resistance_kn": None if resistance is None else _kn(resistance / test.partial_factor),
         "pulls": [_shown_pull(pull) for pull in test.pulls],
