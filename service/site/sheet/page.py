@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import math
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -13,7 +12,7 @@ from pathlib import Path
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from service.site.sheet import drawing
-from service.site.sheet.content import Blank, FixingSheet, Line, Material, Place, Resin, Sheet
+from service.site.sheet.content import Blank, FixingSheet, Line, Material, Place, Resin, Sheet, up
 from service.site.sheet.make import Made
 from service.site.sheet.paper import clean
 from service.site.sheet.steps import demonstration_step
@@ -479,4 +478,4 @@ def _make_room(block: Element) -> None:
 
 def _hundredths(utilisation: float) -> int:
     """Whole hundredths of a utilisation, never below what it is."""
-    return math.ceil(utilisation * 100 - 1e-9)
+    return up(utilisation * 100)
