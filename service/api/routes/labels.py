@@ -3,6 +3,7 @@
 from typing import Any
 
 from service.api.operations import Call, Operation
+from service.api.routes.resolution import resolved
 from service.contract import labels as shapes
 from service.contract.coherence import without_nulls
 from service.site.labels import reading as labels
@@ -20,7 +21,7 @@ def read_label(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, rulebook, _ = call.resolved()
+    request, rulebook, _ = resolved(call)
     return labels.read_label(without_nulls(request), rulebook)
 
 
@@ -33,7 +34,7 @@ def explain_site_reduction(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, rulebook, _ = call.resolved()
+    request, rulebook, _ = resolved(call)
     return site_improvements.explained(without_nulls(request), rulebook)
 
 

@@ -9,7 +9,6 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.sheet.content import Figure, Line
-from service.site.sheet.wording import Wording
 from service.verification.refusal import Refusal
 from service.verification.selection import Selection, select
 
@@ -51,12 +50,11 @@ def at(value: Any, steps: Sequence[str]) -> Any:
 
 @dataclass(frozen=True)
 class Source:
-    """A verified fixing: its request, its answer, the rulebook it was verified by, and the words for its crew."""
+    """A verified fixing: its request, its answer and the rulebook that it was verified by."""
 
     request: Mapping[str, Any]
     answer: Mapping[str, Any]
     rulebook: Rulebook
-    words: Wording
 
     @cached_property
     def selection(self) -> Selection:
@@ -138,7 +136,7 @@ class Source:
         value = at({"request": self.request, "answer": self.answer}, pointer.removeprefix("#/").split("/"))
         return Figure(name, value, unit, from_=pointer)
 
-    def verbatim(self, path: str, code: str | None = None) -> Line:
+    def words(self, path: str, code: str | None = None) -> Line:
         """Take a line from the rulebook word by word.
 
         Args:
