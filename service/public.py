@@ -11,11 +11,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
 from service import sizing, verification
-from service.api.operations import Call
-from service.api.routes.resolution import resolved
-from service.api.serving import Serving, today
-from service.contract.faults import Fault, Refused, faults_of, told
-from service.contract.reading import parse
+from service.contract.faults import Fault, Refused, told
+from service.contract.reading import checked, parse
+from service.contract.resolution import UNPROCESSABLE, resolved, today
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook, plain
@@ -29,7 +27,6 @@ if TYPE_CHECKING:
 
     from marshmallow import Schema
 
-UNPROCESSABLE = 422
 
 
 class RequestRefused(ValueError):  # noqa: N818 - the interface speaks of a refused request, not of an error
@@ -141,10 +138,7 @@ def _answered(request: Mapping[str, Any], rulebook: Shelf, schema: Schema, calcu
     try:
         # Python says more than JSON does, so what comes is read as strictly as a body.
         body = parse(json.dumps(plain(request)).encode())
-        faults = tuple(faults_of(schema.validate(body)))
-        if faults:
-            raise RequestRefused(UNPROCESSABLE, told(faults, body))
-        complete, book, assumed = resolved(Call(Serving(rulebook, today), path={}, query={}, body=body))
+        complete, book, assumed = resolved(checked(schema, body), rulebook, today)
         return calculate(complete, book, assessed_on_assumed=assumed)
     except Refused as refused:
         raise RequestRefused(refused.status, told(refused.faults, body)) from None

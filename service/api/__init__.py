@@ -10,8 +10,8 @@ from service.api.keeper import Keeper
 from service.api.operations import register
 from service.api.routes import operations
 from service.api.serialisation import OrjsonProvider
-from service.api.serving import Clock, today
 from service.contract.faults import LARGEST_BYTES
+from service.contract.resolution import Clock, today
 from service.rulebook.shipped import DEMONSTRATION
 
 RULES_VARIABLE = "ANCHOR_RULES_DIR"

@@ -5,7 +5,8 @@ import os
 import threading
 from pathlib import Path
 
-from service.api.serving import Clock, Serving
+from service.api.serving import Serving
+from service.contract.resolution import Clock
 from service.rulebook import RulebookInvalid, schemas, strict_json
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import Repository, RepositoryFault

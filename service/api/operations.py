@@ -7,13 +7,16 @@ from typing import Any
 
 from flask import Flask, Response, g, jsonify, request
 from flask.typing import ResponseReturnValue
-from marshmallow import Schema, ValidationError
+from marshmallow import Schema
 from werkzeug.datastructures import MIMEAccept
 
 from service.api import body
 from service.api.keeper import Keeper
 from service.api.serving import Serving, headers_of
 from service.contract.faults import Fault, Refused, faults_of
+from service.contract.reading import checked
+from service.contract.resolution import resolved, rulebook_on
+from service.rulebook import Rulebook
 
 MEDIA_TYPE = "application/json"
 VERSION_HEADER = "Rulebook-Version"
@@ -30,6 +33,14 @@ class Call:
     query: Mapping[str, str]
     body: Mapping[str, Any]
     media_type: str = MEDIA_TYPE
+
+    def resolved(self) -> tuple[dict[str, Any], Rulebook, bool]:
+        """The body with its day, the rulebook to answer it by, and whether the day was filled in."""
+        return resolved(self.body, self.serving.shelf, self.serving.clock)
+
+    def rulebook(self, version: str, parameter: str) -> Rulebook:
+        """The rulebook of a version that a parameter names."""
+        return rulebook_on(self.serving.shelf, version, self.serving.clock(), parameter=parameter)
 
 
 @dataclass(frozen=True)
@@ -182,8 +193,4 @@ def _read_query(schema: Schema | None) -> dict[str, str]:
 def _read_body(schema: Schema) -> dict[str, Any]:
     """Read the body and hold it against its schema."""
     raw = g.body = body.read(request)
-    try:
-        taken: dict[str, Any] = schema.load(raw)
-    except ValidationError as error:
-        raise Refused(422, faults_of(error.messages)) from None
-    return taken
+    return checked(schema, raw)

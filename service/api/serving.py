@@ -1,27 +1,16 @@
 """What the application serves from at one moment: every version it can answer by, and the clock."""
 
 import hashlib
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
 from typing import Any
 
 from service import __version__
-from service.contract.faults import Fault, Refused
+from service.contract.faults import Refused
+from service.contract.resolution import Clock
 from service.rulebook import Rulebook
 from service.rulebook.shelf import NoneInForce, ReleaseFault, Shelf, UnknownVersion
 from service.verification.answer import rulebook_identity
-
-Clock = Callable[[], date]
-
-
-def today() -> date:
-    """Read the clock.
-
-    Returns:
-        The day, UTC.
-    """
-    return datetime.now(UTC).date()
 
 
 @dataclass(frozen=True)
@@ -58,28 +47,6 @@ class Serving:
             except UnknownVersion:
                 raise Refused(503) from None
 
-    def pinned(self, version: str | None, day: date, **place: str) -> Rulebook:
-        """Find the rulebook of a request.
-
-        Args:
-            version: The version that the request names; None: the highest in force on its day.
-            day: The day.
-            **place: Where the version stands in the request: pointer or parameter, as for Fault.
-
-        Returns:
-            The rulebook.
-
-        Raises:
-            Refused: The version is not served, or none is in force on the day.
-        """
-        try:
-            return self.shelf.in_force(day) if version is None else self.shelf.on(version, day)
-        except UnknownVersion as unknown:
-            status = 404 if "parameter" in place and place["parameter"] == "version" else 422
-            raise Refused(status, [unknown_version(unknown, **place)], "No such version.") from None
-        except NoneInForce as none:
-            raise Refused(422, [Fault("no_version_in_force", str(none), pointer="#/assessed_on")]) from None
-
     def identity(self) -> dict[str, Any]:
         """Name the rulebook as every answer does.
 
@@ -97,21 +64,6 @@ class Serving:
         book, shelf = self.rulebook, self.shelf
         told = (book.digest, book.commit, book.state, __version__, shelf.versions, shelf.releases, shelf.suspensions)
         return hashlib.sha256(repr([_told(part) for part in told]).encode()).hexdigest()[:32]
-
-
-def unknown_version(unknown: UnknownVersion, **place: str) -> Fault:
-    """Write the fault for a version that is not served.
-
-    Args:
-        unknown: What the shelf says.
-        **place: pointer or parameter, as for Fault.
-
-    Returns:
-        The fault, with the versions that are.
-    """
-    words = f": {unknown.why}" if unknown.why else ""
-    held = ", ".join(unknown.known) or "none"
-    return Fault("unknown_version", f"no such version is held here{words}; held: {held}", **place)
 
 
 def _told(part: Any) -> Any:

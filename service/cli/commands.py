@@ -13,10 +13,11 @@ from rich.text import Text
 
 from service import rulebook, sizing, verification
 from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
-from service.cli.reading import UNPROCESSABLE, RefusalError, UnusableError, resolved_request
+from service.cli.reading import RefusalError, UnusableError, resolved_request
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, as_json, complain, rules_of
 from service.cli.tables import sizing_tables, verification_tables
 from service.contract.faults import Fault
+from service.contract.resolution import UNPROCESSABLE
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook, RulebookInvalid

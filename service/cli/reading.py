@@ -7,19 +7,16 @@ from typing import Any
 
 from marshmallow import Schema
 
-from service.api.operations import Call
-from service.api.routes.resolution import resolved
-from service.api.serving import Serving, today
-from service.contract.faults import Fault, Refused, document, faults_of, told
+from service.contract.faults import Fault, Refused, document, told
 from service.contract.given import NOTHING
-from service.contract.reading import parse
+from service.contract.reading import checked, parse
+from service.contract.resolution import resolved, today
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook
 from service.rulebook.shelf import Shelf
 
 STANDARD_INPUT = "-"
-UNPROCESSABLE = 422
 SIZING_FIELDS = {"pattern", "limits", "max_choices"}
 
 
@@ -59,12 +56,16 @@ def resolved_request(file: str, schema: Schema, shelf: Shelf) -> tuple[dict[str,
     """
     try:
         body = parse(_bytes(file))
-        faults = tuple(faults_of(schema.validate(body)))
-        if not faults:
-            return resolved(Call(Serving(shelf, today), path={}, query={}, body=body))
     except Refused as refused:
         raise RefusalError(file, refused.status, refused.faults) from None
-    raise RefusalError(file, UNPROCESSABLE, faults, _other_command(file, schema, body), body)
+    try:
+        request = checked(schema, body)
+    except Refused as refused:
+        raise RefusalError(file, refused.status, refused.faults, _other_command(file, schema, body), body) from None
+    try:
+        return resolved(request, shelf, today)
+    except Refused as refused:
+        raise RefusalError(file, refused.status, refused.faults) from None
 
 
 def _other_command(file: str, schema: Schema, body: object) -> str | None:

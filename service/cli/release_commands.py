@@ -11,11 +11,11 @@ from rich.console import Console
 from rich.table import Table
 
 from service.api import SIGNERS_VARIABLE
-from service.api.serving import today
 from service.audit.release import ReleaseRefused, Wanted, notes_of, prepare, rewritten_entries, write
 from service.cli.commands import loaded
 from service.cli.reading import UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, rules_of
+from service.contract.resolution import today
 from service.rulebook.archive import ReleaseContent
 from service.rulebook.pack import packed
 from service.rulebook.register import Entry

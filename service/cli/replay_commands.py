@@ -16,7 +16,6 @@ from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn, T
 from rich.table import Table
 from rich.text import Text
 
-from service.api.serving import today
 from service.audit.changes import changed_since
 from service.audit.impact import (
     BAD,
@@ -42,14 +41,15 @@ from service.audit.impact import (
     sections,
     title_of,
 )
-from service.audit.records import REPRODUCED, Replay, read_record, replay_record
+from service.audit.records import Replay, read_record, replay_record
 from service.cli.commands import loaded
 from service.cli.portfolio_lines import portfolio_request
-from service.cli.reading import STANDARD_INPUT, UNPROCESSABLE, RefusalError, UnusableError
+from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.reading import parse
-from service.contract.replays import ReplayRequest
+from service.contract.replays import IDENTICAL, ReplayRequest
+from service.contract.resolution import UNPROCESSABLE, today
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.book import of_tree
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
@@ -59,7 +59,6 @@ from service.verification.refusal import RefusedRequest
 
 STATE_WORDS = {
     "identical": ("identical: recomputed, every value is the same", "green"),
-    "same_figures": ("same figures: every figure, verdict and code comes out the same", "green"),
     "different": ("different: the record is not what comes out", "red"),
     "impossible": ("impossible: its rulebook is not known here", "yellow"),
 }
@@ -128,7 +127,7 @@ def replay(arguments: argparse.Namespace) -> int:
         arguments: `file`, `rules`, `json`.
 
     Returns:
-        0 where it is identical or has the same figures, and still passes, 1 otherwise, 2 where it can't be replayed.
+        0 where it is identical and still passes, 1 otherwise, 2 where it can't be replayed.
     """
     try:
         found = _replayed(arguments.file, arguments)
@@ -143,7 +142,7 @@ def replay(arguments: argparse.Namespace) -> int:
         sys.stdout.write(as_json(found.as_json()))
     else:
         _print_replay(found)
-    return DONE if found.outcome in REPRODUCED and found.today.passes else NOT_PASSED
+    return DONE if found.outcome == IDENTICAL and found.today.passes else NOT_PASSED
 
 
 def impact(arguments: argparse.Namespace) -> int:

@@ -5,6 +5,7 @@ from typing import Any
 
 from marshmallow import validates_schema
 
+from service.contract import as_built_codes as words
 from service.contract.built import MOST_HOLES, AbortedHole, Measured
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
@@ -16,7 +17,6 @@ from service.contract.sheets import RequestOrRecord
 from service.contract.statement import AnswerSchema, Free, code, many, number, one_of, part, string
 from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
 from service.contract.verification import GUARDRAIL_POST, Check, VerificationAnswer, VerificationRequest
-from service.site import as_built
 
 
 class Moved(RequestSchema):
@@ -41,7 +41,7 @@ class StrengthFound(RequestSchema):
     found_by = Choice(
         "By what. Neither raises the strength or the evidence that was verified; rebound alone is indicative, and the "
         "rulebook's reduction for it is taken.",
-        tuple(as_built.EVIDENCE),
+        words.FOUND_BY,
         required=True,
     )
 
@@ -125,7 +125,7 @@ class AsBuilt(Measured):
         absent="as verified, or as embedment_mm or the hole has it",
     )
     length_mm = Number("Length that was fitted.", "mm", minimum=10, maximum=5000, absent="the length of the record")
-    torque_tool = Choice("What it was tightened with.", as_built.TOOLS, absent="as verified")
+    torque_tool = Choice("What it was tightened with.", words.TOOLS, absent="as verified")
     fixture_thickness_mm = Number("Thickness of the fixture.", "mm", minimum=0.5, maximum=200, absent="as verified")
     member_thickness_mm = Number("Thickness of the member.", "mm", minimum=60, maximum=10_000, absent="as verified")
     edges = Part(
@@ -222,7 +222,7 @@ class AsBuiltChange(AnswerSchema):
 class AsBuiltRequirement(AnswerSchema):
     """What the work as built has to keep beside the verification."""
 
-    code = code(as_built.REQUIREMENTS)
+    code = code(words.REQUIREMENTS)
     met = Flag("Whether it is met; null: nobody measured what would show it.", required=True, nullable=True)
     detail = string("The requirement in words.")
     given = Free("What was done.", ("number", "string"), required=True, nullable=True)
@@ -235,7 +235,7 @@ class AsBuiltRequirement(AnswerSchema):
 class NotMeasured(AnswerSchema):
     """What nobody measured."""
 
-    code = code(as_built.NOT_MEASURED)
+    code = code(words.NOT_MEASURED)
     text = string("The same in words.")
     decisive = Flag(
         "True where nothing is shown of this kind of fastener without it; the verdict is then not verified.",
@@ -246,7 +246,7 @@ class NotMeasured(AnswerSchema):
 class AsBuiltCaution(AnswerSchema):
     """What to beware of."""
 
-    code = code(as_built.CAUTIONS)
+    code = code(words.CAUTIONS)
     text = string("The caution in words.")
 
 
@@ -265,7 +265,7 @@ class AsBuiltAnswer(AnswerSchema):
     verdict = one_of(
         "Verdict as built: that of the verification; not_verified where a requirement of the work is not met; "
         "not_shown where nothing is against it, but nobody measured what this kind of fastener turns on.",
-        as_built.VERDICTS,
+        words.VERDICTS,
     )
     verdict_before = one_of("Verdict of the record.", VERDICTS)
     utilisation_before = number("Utilisation of the record; null: no check.", "1", nullable=True)

@@ -1,8 +1,8 @@
 """What was found of the work, as a crew says it and as a record keeps it."""
 
+from service.contract.as_built_codes import NOT_MEASURED
 from service.contract.fields import Choice, Flag, Items, Number, Part
 from service.contract.request_schema import RequestSchema
-from service.site import as_built
 
 FARTHEST_MM = 10_000
 MOST_HOLES = 100
@@ -109,9 +109,9 @@ class BuiltBefore(Measured):
     """
 
     measured = Items(
-        Choice("One thing.", tuple(as_built.NOT_MEASURED)),
+        Choice("One thing.", tuple(NOT_MEASURED)),
         "What was measured by now.",
-        most=len(as_built.NOT_MEASURED),
+        most=len(NOT_MEASURED),
         unique=True,
         absent="nothing",
     )

@@ -1,16 +1,40 @@
 """What is asked and answered about the changes between two versions of the rulebook."""
 
-from service.audit.changes import Effect
+from __future__ import annotations
+
+from enum import StrEnum
+
 from service.contract.fields import Day, Text, Whole
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import DIGEST
 
 KINDS = ("changed", "added", "removed", "renamed")
-EFFECTS = tuple(str(effect) for effect in Effect)
 ANYTHING = ("number", "string", "boolean", "array", "object", "null")
 
 EXAMPLE = {"since": "2026.1.0"}
+
+
+class Effect(StrEnum):
+    """What a change does to fixings, worst first."""
+
+    LESS_SAFE = "less safe"
+    DEPENDS = "depends on the fixing"
+    SAFER = "safer"
+    NONE = "none"
+
+    @property
+    def reversed(self) -> Effect:
+        """What taking the change back does."""
+        return {Effect.LESS_SAFE: Effect.SAFER, Effect.SAFER: Effect.LESS_SAFE}.get(self, self)
+
+    @property
+    def guarded(self) -> bool:
+        """Whether somebody has to have checked and approved the change."""
+        return self in {Effect.LESS_SAFE, Effect.DEPENDS}
+
+
+EFFECTS = tuple(str(effect) for effect in Effect)
 
 
 class ChangesQuery(RequestSchema):

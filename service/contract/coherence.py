@@ -72,7 +72,8 @@ def without_nulls(value: Any) -> Any:
     """
     if isinstance(value, Mapping):
         return {name: without_nulls(inner) for name, inner in value.items() if inner is not None}
-    return [without_nulls(item) for item in value] if isinstance(value, list) else value
+    listed = isinstance(value, Sequence) and not isinstance(value, str)
+    return [without_nulls(item) for item in value] if listed else value
 
 
 def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:

@@ -9,12 +9,23 @@ from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
 from service.contract.common import Assumption, Caution, RulebookIdentity, SiteReduction
 from service.contract.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
+from service.contract.label_codes import (
+    ASSUMPTIONS,
+    BASE_MATERIALS,
+    CAUTIONS,
+    CONCRETE_STATES,
+    MEANINGS,
+    NOT_ANSWERED,
+    PROOFS,
+    UNITS,
+    VOID,
+    YES_NO_UNKNOWN,
+)
 from service.contract.load_models import RulebookChoice
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, code, flag, many, number, one_of, part, string
 from service.contract.terms import MECHANISMS
 from service.contract.verification import TraceEntry
-from service.site.labels import reading as labels
 
 LARGEST_KN = 10_000
 LARGEST_KG = 1_000_000
@@ -23,7 +34,6 @@ LEAST = 1e-3
 MOST_FIGURES = 10
 TAKEN = ("characteristic", "mean_ultimate", "recommended")
 WITHIN = ("stay_below", "service", "over", "no_limit")
-PROOFS = tuple(labels.PROOFS)
 OTHER_UNIT = "another unit is given"
 
 
@@ -49,8 +59,8 @@ class InSomeUnit(RequestSchema):
 
 
 def _some_unit(load: Mapping[str, Any]) -> Iterator[Disagreement]:
-    if not any(unit in load for unit in labels.UNITS):
-        yield ("value_kn",), refusal("required", f"one of {', '.join(labels.UNITS)} must be given")
+    if not any(unit in load for unit in UNITS):
+        yield ("value_kn",), refusal("required", f"one of {', '.join(UNITS)} must be given")
 
 
 class StatedLoad(InSomeUnit):
@@ -59,7 +69,7 @@ class StatedLoad(InSomeUnit):
     meaning = Choice(
         "What the label says it is: a characteristic load, a mean failure load, one that is recommended or "
         "permissible in service, or unknown.",
-        labels.MEANINGS,
+        MEANINGS,
         absent="unknown; the least favourable is taken",
         default=UNKNOWN,
     )
@@ -122,7 +132,7 @@ class LabelRequest(RulebookChoice):
     proof = Part(Proof, "What somebody can show.", absent="nothing can be shown")
     european_assessment = Choice(
         "Whether a European assessment stands behind the stated loads.",
-        labels.YES_NO_UNKNOWN,
+        YES_NO_UNKNOWN,
         absent="unknown, taken as no",
         default=UNKNOWN,
     )
@@ -134,19 +144,19 @@ class LabelRequest(RulebookChoice):
     )
     base_material = Choice(
         "What the label says its loads were found in. Only loads found in concrete give a figure, for concrete.",
-        labels.BASE_MATERIALS,
+        BASE_MATERIALS,
         absent="unknown, and the stated loads give no figure",
         default=UNKNOWN,
     )
     concrete_state = Choice(
         "State of the concrete where it is set; cracked gives a figure only where cracked_concrete_covered is yes.",
-        labels.CONCRETE_STATES,
+        CONCRETE_STATES,
         absent="unknown, and the figure is for uncracked concrete only",
         default=UNKNOWN,
     )
     cracked_concrete_covered = Choice(
         "Whether the label or data sheet says that its loads hold in cracked concrete.",
-        labels.YES_NO_UNKNOWN,
+        YES_NO_UNKNOWN,
         absent="unknown, taken as no",
         default=UNKNOWN,
     )
@@ -222,7 +232,7 @@ def _true_false_none(description: str) -> Strict:
 class StatedLoadRead(AnswerSchema):
     """One stated load, and what it means."""
 
-    meaning_given = one_of("Its meaning as given.", labels.MEANINGS)
+    meaning_given = one_of("Its meaning as given.", MEANINGS)
     meaning_taken = one_of("Its meaning as taken.", TAKEN)
     words = string("What that means.")
     stated_kn = number("The load; the least where it stands in several units.", "kN", minimum=0)
@@ -254,7 +264,9 @@ class LabelLimit(AnswerSchema):
     label_kg = number("The same as a hanging mass.", "kg", minimum=0)
     service_kn = number("What is left of it after the site reduction.", "kN", minimum=0)
     service_kg = number("The same as a hanging mass.", "kg", minimum=0)
-    missing_proof = many(one_of("What nobody can show.", PROOFS), "What nobody can show, or the label does not state.")
+    missing_proof = many(
+        one_of("What nobody can show.", tuple(PROOFS)), "What nobody can show, or the label does not state."
+    )
     share_without_proof = number("Share of service_kn to stay below; 1 where all is shown.", "1", minimum=0, maximum=1)
     stay_below_kn = number("What to stay below.", "kN", minimum=0)
     stay_below_kg = number("The same as a hanging mass.", "kg", minimum=0)
@@ -264,7 +276,7 @@ class LabelLimit(AnswerSchema):
 class VoidReason(AnswerSchema):
     """Why the stated loads say nothing."""
 
-    code = code(labels.VOID)
+    code = code(VOID)
     text = string("The reason in words.")
 
 
@@ -287,23 +299,21 @@ class AppliedRead(AnswerSchema):
 class NotAnswered(AnswerSchema):
     """What a label alone cannot answer."""
 
-    code = code(labels.NOT_ANSWERED)
+    code = code(NOT_ANSWERED)
     text = string("The question in words.")
 
 
 class LabelCaution(AnswerSchema):
     """What to beware of."""
 
-    code = code(
-        labels.CAUTIONS, " Beside these site_reduction_floor, suspended, superseded and the cautions of the rulebook."
-    )
+    code = code(CAUTIONS, " Beside these site_reduction_floor, suspended, superseded and the cautions of the rulebook.")
     text = string("The caution in words.")
 
 
 class LabelAssumption(Assumption):
     """What was taken because the request leaves it open."""
 
-    code = code(labels.ASSUMPTIONS, " Beside these a site condition with _unknown.")
+    code = code(ASSUMPTIONS, " Beside these a site condition with _unknown.")
 
 
 class LabelAnswer(AnswerSchema):

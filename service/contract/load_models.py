@@ -10,9 +10,26 @@ from service.contract.fixing import LoadCase
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, code, flag, many, number, one_of, part, string
 from service.site.load_models import MODELS, inputs
-from service.site.load_models.cautions import CAUTIONS
+from service.site.load_models.codes import Caution, Note, StepCode
+from service.site.load_models.inputs import Condition
 from service.site.load_models.model import LoadModel
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
+from service.words import Code, Severity
+
+
+def figures() -> Free:
+    """Describe the figures that go with a code.
+
+    Returns:
+        The field.
+    """
+    words = "Figures that go with the code, by name; a number has the unit that the name ends in."
+    return Free(words, ("object",), required=True)
+
+
+def _meanings(codes: type[Code]) -> Mapping[str, str]:
+    return {code.value: code.says.meaning for code in codes}
+
 
 KINDS = ("number", "whole_number", "word")
 SURFACES = tuple(surface.name for surface in (TOP_OF_SLAB, VERTICAL_FACE, SOFFIT))
@@ -68,6 +85,28 @@ REQUESTS: Mapping[str, type[RequestSchema]] = MappingProxyType({
 })
 
 
+class Where(AnswerSchema):
+    """What has to hold of another input."""
+
+    name = string("The other input.")
+    condition = one_of(
+        "What has to hold of it: is, the word in value; above, the figure in above; given, or not given.",
+        tuple(Condition),
+    )
+    value = string("The word that it has to be; null: any.", nullable=True)
+    above = number("The figure that it has to exceed, in its unit; null: none.", "1", nullable=True)
+
+
+class CrewInput(AnswerSchema):
+    """What a form for crews says of an input, where they stand at the thing and know no axes."""
+
+    label = string("What it is called.")
+    hint = string("What it means.")
+    left_empty = string("What leaving it empty means; null: it must be given.", nullable=True)
+    first = flag("Whether it is asked at once; the others may be folded away.")
+    directed = flag("Whether it is answered as seen from where one stands.")
+
+
 class AllowedWord(AnswerSchema):
     """A word that an input may be."""
 
@@ -79,7 +118,7 @@ class LoadModelInput(AnswerSchema):
     """What a load model asks for, enough for a form."""
 
     name = string("Name of the field.")
-    title = string("What a form calls it, in a few words, with its unit.")
+    title = string("What a form calls it, in a few words; its unit stands beside.")
     meaning = string("What it means.")
     kind = one_of("What kind of value it takes.", KINDS)
     unit = string("Unit, 1 for a ratio or a count; null: it is a word.", nullable=True)
@@ -93,6 +132,9 @@ class LoadModelInput(AnswerSchema):
         ("number", "string", "null"),
         required=True,
     )
+    needed_where = part(Where, "Where it must be given all the same; null: nowhere.", nullable=True)
+    only_where = part(Where, "Where alone it has an effect, and is refused elsewhere; null: everywhere.", nullable=True)
+    crew = part(CrewInput, "What a form for crews says of it.")
 
 
 class SurfaceAxes(AnswerSchema):
@@ -103,6 +145,37 @@ class SurfaceAxes(AnswerSchema):
     x = string("Where x points.")
     y = string("Where y points.")
     z = string("Where z points.")
+    stand = string("Where a crew stands and looks along x on a slab, or at a wall, to tell the sides.")
+    looking = string("The way they look, in few words.")
+
+
+class ExamplePlate(AnswerSchema):
+    """A plate as it is common for a thing: an example in a form, never taken."""
+
+    width_mm = number("Along x.", "mm")
+    depth_mm = number("Along y.", "mm")
+    thickness_mm = number("Thickness.", "mm")
+    spacing_x_mm = number("Between holes along x.", "mm")
+    spacing_y_mm = number("Between holes along y.", "mm")
+    section_x_mm = number("Of what stands on it, along x.", "mm")
+    section_y_mm = number("Of what stands on it, along y.", "mm")
+
+
+class SharedMass(AnswerSchema):
+    """What shares the mass with others of its kind."""
+
+    count = string("The input that counts them.")
+    one = string("What one is called.")
+    many = string("What several are called.")
+
+
+class CrewThing(AnswerSchema):
+    """What a form for crews needs of a thing beside its inputs."""
+
+    words = string("What the model does, without signs.")
+    told_apart = string("One line that tells it from a thing it may be taken for; null: none.", nullable=True)
+    example = part(ExamplePlate, "A plate as it is common for the thing.")
+    shared = part(SharedMass, "What shares its mass; null: nothing does.", nullable=True)
 
 
 class LoadModelSummary(AnswerSchema):
@@ -114,6 +187,10 @@ class LoadModelSummary(AnswerSchema):
     path = string("Where to post its inputs.")
     surfaces = many(SurfaceAxes, "Surfaces that the thing may be fixed to.")
     inputs = many(LoadModelInput, "What it asks for, in the order of a form.")
+    exactly_one = many(
+        string("Name of an input."), "Inputs of which exactly one must be given; empty: there are none such."
+    )
+    crew = part(CrewThing, "What a form for crews needs beside.")
 
 
 class LoadModelList(AnswerSchema):
@@ -155,25 +232,32 @@ class WorkingStep(AnswerSchema):
     """One step of the working."""
 
     symbol = string("Symbol.")
+    code = code(_meanings(StepCode))
+    figures = figures()
     words = string("What it is.")
     value = number("Value, rounded to six significant digits.", "as told")
     unit = string("Unit of the value.")
     expression = string("How it follows from earlier ones; null: it is taken as it is.", nullable=True)
     source = string("Clause, or what the step rests on; null: it is given.", nullable=True)
     rule = string("Rulebook path of the figure; null: it is no figure of the rulebook.", nullable=True)
+    weighs = flag("Whether it is the weight of the thing, to be compared with what is known of it.")
 
 
 class LoadModelCaution(AnswerSchema):
     """What to beware of."""
 
-    code = code(CAUTIONS, " Beside these suspended, superseded and the cautions of the rulebook.")
+    code = code(_meanings(Caution), " Beside these suspended, superseded and the cautions of the rulebook.")
+    severity = one_of("How much it matters.", tuple(Severity))
+    figures = figures()
     text = string("The caution in words.")
 
 
 class LoadModelAssumption(Assumption):
     """What was taken because the request leaves it open."""
 
-    code = string("Stable code: the name of an input with _not_given or _unknown, or one of the model's own.")
+    code = code(_meanings(Note), " Beside these the name of an input with _not_given or _unknown.")
+    severity = one_of("How much it matters.", tuple(Severity))
+    figures = figures()
 
 
 class LoadModelAnswer(AnswerSchema):

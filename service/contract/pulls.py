@@ -13,7 +13,8 @@ from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text
 from service.contract.request_schema import HOLES, RequestSchema, refuse
 
 READINGS = ("reading_kn", "reading_kg", "reading_bar")
-FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out", "steel", "none")
+BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out")
+FAILURES = (*BASE_MATERIAL_FAILURES, "steel", "none")
 FAILURE_WORDS = (
     "pull_out, concrete_cone, splitting or unit_pull_out (a brick or block came out): the base material failed; steel: "
     "the fastener broke or yielded; none: the pull was stopped before anything failed"

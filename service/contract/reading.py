@@ -12,8 +12,9 @@ from itertools import islice
 from typing import Any, TypeAlias
 
 import orjson
+from marshmallow import Schema, ValidationError
 
-from service.contract.faults import MOST_ERRORS, Fault, Refused, pointer
+from service.contract.faults import MOST_ERRORS, Fault, Refused, faults_of, pointer
 
 # A place points at the one it is in: thousands of deep places share their steps, so that no body can make them costly.
 Place: TypeAlias = "tuple[Place, str | int] | None"
@@ -50,6 +51,26 @@ def parse(raw: bytes) -> Any:
     if duplicates:
         raise Refused(400, duplicates)
     return value
+
+
+def checked(schema: Schema, body: Any) -> dict[str, Any]:
+    """Hold a parsed body against the schema of a request.
+
+    Args:
+        schema: The schema.
+        body: The body as parsed.
+
+    Returns:
+        The request: the body, each field of it sound and those that exclude each other not both there.
+
+    Raises:
+        Refused: Something is wrong with it.
+    """
+    try:
+        request: dict[str, Any] = schema.load(body)
+    except ValidationError as error:
+        raise Refused(422, faults_of(error.messages)) from None
+    return request
 
 
 def _diagnosis(raw: bytes, error: orjson.JSONDecodeError) -> list[Fault]:

@@ -1,32 +1,39 @@
 """What a replay takes and answers: a record, whether it is what comes out, and what it comes to today."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from marshmallow import ValidationError
 
-from service.audit.impact import REFUSED
-from service.audit.records import (
-    CAUSES,
-    DIFFERENT,
-    IDENTICAL,
-    IMPOSSIBLE,
-    LONGEST_TEXT,
-    MOST_DIFFERENCES,
-    SAME_FIGURES,
-    SUSPENSION_MEMBERS,
-)
 from service.contract.codes import refusal
 from service.contract.common import RulebookIdentity, Suspension
-from service.contract.fields import DAY, Day, Part, Strict, Whole
+from service.contract.fields import DAY, Day, Part, Strict
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import DIGEST, MODES, VERDICTS
 from service.contract.verification import LEAST_GIVEN, VerificationRequest
 
-OUTCOMES = (IDENTICAL, SAME_FIGURES, DIFFERENT, IMPOSSIBLE)
+IDENTICAL, DIFFERENT, IMPOSSIBLE = "identical", "different", "impossible"
+ALTERED, ANOTHER_ENGINE, NOT_MADE_HERE, RULEBOOK_UNKNOWN = (
+    "altered",
+    "another_engine",
+    "not_made_here",
+    "rulebook_unknown",
+)
+CAUSES: Mapping[str, str] = MappingProxyType({
+    ALTERED: "The content no longer has the record's id: it was altered after the answer was made.",
+    ANOTHER_ENGINE: "The record says that another version of the engine made it, and other figures come out.",
+    NOT_MADE_HERE: "Id, rules and engine agree, and other figures come out: this service as it stands did not make it.",
+    RULEBOOK_UNKNOWN: "The rulebook that the record names is not known here.",
+})
+MOST_DIFFERENCES = 100
+LONGEST_TEXT = 200
+SUSPENSION_MEMBERS = ("family", "size", "version", "since", "reason")
+REFUSED = "refused"
+OUTCOMES = (IDENTICAL, DIFFERENT, IMPOSSIBLE)
 _KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}
-CHANGES = ("changed", "added", "removed")
-DIFFERENCES = (*CHANGES, "reworded")
+DIFFERENCES = ("changed", "added", "removed")
 
 EXAMPLE: dict[str, Any] = {
     "request": LEAST_GIVEN | {"rulebook": "2026.6.0", "assessed_on": "2026-11-25"},
@@ -85,11 +92,6 @@ class KeptAnswer(Strict):
                     "properties": {
                         "id": text | {"description": "Id of the record."},
                         "engine": text | {"description": "Engine and its version."},
-                        "contract_version": {
-                            "type": "integer",
-                            "description": "Version of the contract that it was written by; left out: 1.",
-                            "x-unit": "1",
-                        },
                     },
                 },
             },
@@ -134,8 +136,6 @@ class RecordState(AnswerSchema):
     consistent = flag("Whether the two are the same; false: request or answer was altered.")
     engine = string("Engine that the record names.")
     engine_now = string("Engine of this service.")
-    contract_version = Whole("Version of the contract that it was written by.", minimum=1, required=True)
-    contract_version_now = Whole("Version of the contract that this service writes by.", minimum=1, required=True)
 
 
 class OwnRulebook(AnswerSchema):
@@ -175,9 +175,7 @@ class ReplayDifference(AnswerSchema):
         nullable=True,
     )
     kind = one_of(
-        "changed: both have a value; added: only the record has one; removed: the record lacks it, answers have gained "
-        "it since; reworded: a sentence with other words now.",
-        DIFFERENCES,
+        "changed: both have a value; added: only the record has one; removed: the record lacks it.", DIFFERENCES
     )
 
 
@@ -207,7 +205,7 @@ class ChangedRule(AnswerSchema):
         required=True,
         nullable=True,
     )
-    change = one_of("What happened to it.", CHANGES)
+    change = one_of("What happened to it.", DIFFERENCES)
 
 
 class ReplayToday(AnswerSchema):
@@ -235,9 +233,8 @@ class ReplayAnswer(AnswerSchema):
     """Whether a record is what comes out, and whether its fixing still passes today."""
 
     outcome = one_of(
-        "identical: recomputed under its own rules, every value is the same; same_figures: every figure, verdict and "
-        "code that the record holds comes out the same, and the answer has gained fields or other words since; "
-        "different: other figures come out, or its content was altered; impossible: its rulebook is not known here.",
+        "identical: recomputed under its own rules, every value is the same; different: it is not, or its content was "
+        "altered; impossible: its rulebook is not known here.",
         OUTCOMES,
     )
     cause = Strict(

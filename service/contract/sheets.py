@@ -380,6 +380,7 @@ class SheetMaterial(AnswerSchema):
 class InstallationSheet(AnswerSchema):
     """What the crew does, for one or several fixings."""
 
+    language = string("Language of the sheet, as Content-Language names it.")
     title = string("Title.")
     job = string("The job; null: no name.", nullable=True)
     notice = string("To be shown prominently: the rulebook is a demonstration; null: it is not.", nullable=True)

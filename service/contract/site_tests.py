@@ -1,10 +1,12 @@
 """Plans and assessments of site tests: what a request may say, what an answer holds, and examples for both."""
 
 from collections.abc import Iterator, Mapping
+from enum import Enum
 from typing import Any
 
 from marshmallow import validates_schema
 
+from service.contract import site_test_codes as codes
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
 from service.contract.common import Requirement as AnyRequirement
@@ -34,9 +36,6 @@ from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, code, flag, many, one_of, part, string
 from service.contract.statement import number as figure
 from service.contract.verification import SiteTestOrigin
-from service.site.pulls import codes
-from service.site.pulls.proof_assessments import fastener_of
-from service.site.pulls.proof_tests import NextStep
 
 SCHEMES = ("fewer_harder", "more_softer")
 LARGEST_LOT = 20_000
@@ -48,6 +47,15 @@ DRAW = (
     "part of the lot; parts take turns, those under the worst conditions first, then by how few were drawn for their "
     "size. After a failure the parts come again in the same order, as often as at first, and then as before."
 )
+
+
+class NextStep(Enum):
+    """What the pulls so far ask for."""
+
+    CONTINUE = "continue"
+    ACCEPT = "accept"
+    INVESTIGATE_AND_EXTEND = "investigate_and_extend"
+    TEST_ALL_AND_RECONSIDER = "test_all_and_reconsider"
 
 
 class PartOfLot(RequestSchema):
@@ -348,6 +356,22 @@ def gauge_is_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     else:
         words = "must have one reading: reading_kn, reading_kg or reading_bar"
         yield ("gauge", "points", 0), refusal("conflict" if found else "required", words)
+
+
+def fastener_of(pull: Mapping[str, Any], lot: int) -> int | None:
+    """Number of the pulled fastener in its lot.
+
+    Args:
+        pull: A pull of a proof test, without nulls.
+        lot: How many fasteners the lot has.
+
+    Returns:
+        The number that the name is, None for a replacement and for a name that is no number of the lot.
+    """
+    name = pull["name"].strip()
+    if "replaces" in pull or not (name.isascii() and name.isdecimal()):
+        return None
+    return int(name) if 1 <= int(name) <= lot else None
 
 
 def one_pull_a_fastener(tests: Mapping[str, Any]) -> Iterator[Disagreement]:

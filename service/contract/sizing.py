@@ -11,9 +11,8 @@ from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Whol
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Position
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
-from service.contract.terms import APART, CAUSES, MECHANISMS, MODES, SETTINGS
+from service.contract.terms import APART, CAUSES, MAX_GRID_CASES, MECHANISMS, MODES, SETTINGS
 from service.contract.verification import ChosenFastener, Governing, VerificationRequest
-from service.sizing.layouts import MAX_GRID_CASES
 
 
 class PatternAxis(RequestSchema):

@@ -1,7 +1,7 @@
 """The words of the contract that stand in lists, and its largest figures."""
 
 from service.contract.coherence import SAME_PLACE_MM
-from service.verification import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
+from service.engine.en1992_1_1 import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
 
 STRENGTH_CLASSES = tuple(STRENGTH_OF_CLASSES)
 
@@ -51,6 +51,9 @@ FARTHEST_MM = 10_000
 
 
 LARGEST_KN = 10_000
+
+
+MAX_GRID_CASES = 400
 
 
 VERDICTS = ("verified", "not_verified", "outside_scope")

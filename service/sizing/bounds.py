@@ -15,7 +15,7 @@ from datetime import date
 from typing import Any
 
 from service.rulebook import Rulebook
-from service.sizing.candidates import TOLERANCE_MM, Candidate, Fastener
+from service.sizing.candidates import Candidate, Fastener
 from service.sizing.layouts import Layout, fixture_region, member_region, smallest_spacing_mm
 from service.verification import fixing as assembly
 from service.verification import requirements
@@ -24,6 +24,7 @@ from service.verification.length import choose_length
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection
 from service.verification.site_reduction import names_torque, site_reduction
+from service.verification.tolerance import TOLERANCE_MM
 
 # The engine finds forces by iteration; its figures may fall short of exact statics by less than this share.
 EXACTNESS = 0.999

@@ -9,11 +9,11 @@ from typing import Any, Literal
 from service.sizing.layouts import Layout, Rectangle
 from service.sizing.selection import AVAILABILITY_RANKS, SelectionFigures
 from service.sizing.words import words
+from service.verification.tolerance import reaches_mm
 
 CAST_IN = "headed_fastener"
 CAST_IN_NOT_ASKED_FOR = "cast_in_not_asked_for"
 HOLE_EDGE_DISTANCE = "hole_edge_distance"
-TOLERANCE_MM = 1e-9
 
 CauseKind = Literal["requirement", "mode", "limit", "scope", "approval"]
 
@@ -202,7 +202,7 @@ def _over(name: str, figure: float | None, limits: Mapping[str, Any]) -> Cause |
 
 def _too_near_plate_edge(fastener: Fastener, clearance_mm: float, factor: float) -> Cause | None:
     required_mm = factor * (fastener.clearance_hole_mm or 0.0)
-    if clearance_mm >= required_mm - TOLERANCE_MM and clearance_mm > 0:
+    if reaches_mm(clearance_mm, required_mm) and clearance_mm > 0:
         return None
     detail = (
         f"{clearance_mm:g} mm from the centre of a clearance hole to the edge of the fixture; "

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from itertools import combinations, product
 from typing import Any, NamedTuple
 
+from service.contract.terms import MAX_GRID_CASES
 from service.verification.refusal import Refusal, RefusedRequest
 
 # Each grid is verified with every fastener of the rulebook and every load case: what one answer may cost.
-MAX_GRID_CASES = 400
 
 
 class Position(NamedTuple):

@@ -9,6 +9,7 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.tolerance import same_mm
 
 UNKNOWN = "unknown"
 
@@ -76,7 +77,7 @@ def select(request: Mapping[str, Any], rulebook: Rulebook) -> Selection:
             )
         )
     for name, row in size["embedments"].items():
-        if abs(float(row["depth"]["effective_mm"]) - float(wanted["embedment_mm"])) < 1e-9:
+        if same_mm(float(row["depth"]["effective_mm"]), float(wanted["embedment_mm"])):
             return Selection(wanted["family"], family, wanted["size"], size, name, row)
     return Selection(wanted["family"], family, wanted["size"], size, None, None)
 

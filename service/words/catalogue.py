@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, reduce
 from gettext import GNUTranslations, NullTranslations
 from io import BytesIO
 from pathlib import Path
@@ -62,6 +62,31 @@ class Catalogue:
         template = self.translations.ngettext(one, many, number)
         return self._filled(template, {"number": number, **figures})
 
+    def either(self, names: Sequence[str]) -> str:
+        """Write a list of names of which one holds: ``dry, wet or flooded``.
+
+        Args:
+            names: The names, at least one.
+
+        Returns:
+            The list as the language writes it.
+        """
+        return self.say("{names} or {last}", names=self._listed(names[:-1]), last=names[-1]) if names[1:] else names[0]
+
+    def every(self, names: Sequence[str]) -> str:
+        """Write a list of names that all hold: ``curing and hardening``.
+
+        Args:
+            names: The names, at least one.
+
+        Returns:
+            The list as the language writes it.
+        """
+        return self.say("{names} and {last}", names=self._listed(names[:-1]), last=names[-1]) if names[1:] else names[0]
+
+    def _listed(self, names: Sequence[str]) -> str:
+        return reduce(lambda listed, name: self.say("{names}, {next}", names=listed, next=name), names) if names else ""
+
     def name(self, code: Code) -> str:
         """The name of a code that has no figures, such as a failure mode."""
         return self.translations.gettext(code.says.template(self.audience, {}))
@@ -88,9 +113,9 @@ class Catalogue:
             The number as the language writes it, the name of the code, or the name itself; several with commas.
         """
         if value is None:
-            return self.translations.gettext("not known")
+            return self.say("not known")
         if isinstance(value, tuple):
-            return ", ".join(self.figure(each, digits) for each in value)
+            return self._listed([self.figure(each, digits) for each in value])
         if isinstance(value, Code):
             return self.name(value)
         if isinstance(value, str):
@@ -155,4 +180,3 @@ def _locale(language: str) -> Locale:
 @cache
 def _known(language: str) -> bool:
     return bool(exists(language))
-

@@ -18,6 +18,7 @@ from service.contract.terms import MODES
 from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
 UNITS = {
+    "per_metre_kg": "kg/m",
     "mm": "mm", "mm2": "mm2", "mm3": "mm3", "kn": "kN", "knm": "kNm", "nm": "Nm", "mpa": "MPa", "kg": "kg", "c": "°C",
     "bar": "bar", "minutes": "min", "lb": "lb", "degrees": "degrees", "kn_per_m": "kN/m",
 }  # fmt: skip
@@ -120,7 +121,7 @@ def test_every_number_has_its_unit_and_the_name_agrees(contract: Contract) -> No
     for name, field, facts in fields_of(contract):
         if name in UNIT_BESIDE or not is_number(facts):
             continue
-        suffix = re.findall(r"kn_per_m$|[^_]+$", field.removesuffix("[]"))[0]
+        suffix = re.findall(r"kn_per_m$|per_metre_kg$|[^_]+$", field.removesuffix("[]"))[0]
         assert facts["x-unit"] == UNITS.get(suffix, "1"), (name, field)
         checked += 1
     assert checked > 80

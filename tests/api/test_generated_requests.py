@@ -1,6 +1,8 @@
 """The contract tried out with generated requests, right ones and wrong ones, one by one and in sequence."""
 
 import copy
+import os
+import tomllib
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +18,17 @@ from service.contract.verification import GUARDRAIL_POST
 from tests.api.conftest import TODAY
 from tests.api.holding import ROOT
 
-CONFIG = SchemathesisConfig.from_path(Path(__file__).with_name("schemathesis.toml"))
+TIMES = int(os.environ.get("GENERATED_REQUESTS_TIMES", "1"))
+"""How many times as many requests as usual; deploy/test-long asks for more."""
+
+
+def _config() -> SchemathesisConfig:
+    told = tomllib.loads(Path(__file__).with_name("schemathesis.toml").read_text("utf-8"))
+    told["generation"]["max-examples"] *= TIMES
+    return SchemathesisConfig.from_dict(told)
+
+
+CONFIG = _config()
 SCHEMA = schemathesis.openapi.from_wsgi("/openapi.json", create_app(ROOT / "rules", clock=lambda: TODAY), config=CONFIG)
 COHERENT = {"verifyFixing": GUARDRAIL_POST, "sizeFixing": PIPE_HANGER_FIXED_HOLES}
 INDEPENDENT = ("fixing_reference", "detail", "max_choices")
@@ -50,6 +62,8 @@ def test_service_keeps_its_contract_along_links() -> None:
             return output
 
     AlongLinks.run(
-        settings=settings(max_examples=200, stateful_step_count=8, deadline=None, derandomize=True, database=None)
+        settings=settings(
+            max_examples=200 * TIMES, stateful_step_count=8, deadline=None, derandomize=True, database=None
+        )
     )
     assert {("verifyFixing", 200), ("getFamily", 200), ("getRulebook", 200)} <= followed

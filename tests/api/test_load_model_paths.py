@@ -65,7 +65,7 @@ def test_every_field_and_every_choice_of_the_list_has_a_title_for_people(client:
                 assert choice["title"]
                 assert "_" not in choice["title"]
     heights = {asked["name"]: asked for asked in client.get(PATH).get_json()["models"][0]["inputs"]}
-    assert heights["rail_height_mm"]["title"] == "Height of the rail, mm"
+    assert heights["rail_height_mm"]["title"] == "Height of the rail"
 
 
 @pytest.mark.parametrize(("model", "value"), EXAMPLE_CASES)

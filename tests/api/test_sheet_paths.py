@@ -6,6 +6,7 @@ import hashlib
 import json
 import re
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 from xml.etree.ElementTree import fromstring
 
@@ -13,13 +14,16 @@ import pytest
 from flask import Flask
 
 from service import verification
+from service.api.routes import sheets
 from service.contract.codes import CODES
 from service.contract.faults import LARGEST_BYTES
 from service.contract.sheets import HANGERS_AND_PLINTH, MOST_FIXINGS
 from service.contract.verification import LEAST_GIVEN
 from service.verification.record import record_id
+from service.words import catalogue, languages
 from tests.api.holding import HeldClient, errors_of
 from tests.site.sheet_cases import shelf
+from tests.words.pseudo import catalogues_script
 
 SHEETS = "/v1/installation-sheets"
 VERIFICATIONS = "/v1/verifications"
@@ -30,6 +34,14 @@ HTML, SVG = "text/html", "image/svg+xml"
 def record(client: HeldClient, guardrail_post: dict[str, Any]) -> dict[str, Any]:
     """A record as its keeper has it."""
     return {"request": guardrail_post, "answer": client.post(VERIFICATIONS, json=guardrail_post).get_json()}
+
+
+@pytest.fixture(scope="module")
+def pseudo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the pseudo-language is."""
+    directory = tmp_path_factory.mktemp("locale")
+    catalogues_script().write_pseudo(directory)
+    return directory
 
 
 def sheet_of(client: HeldClient, *fixings: Any, **more: Any) -> Any:
@@ -56,6 +68,28 @@ def test_accept_chooses_the_form(client: HeldClient, guardrail_post: dict[str, A
     assert response.headers["Rulebook-Version"] == guardrail_post["rulebook"]
     digest = client.get(f"/v1/rulebooks/{guardrail_post['rulebook']}").get_json()["digest"]
     assert response.headers["Rulebook-Digest"] == digest
+
+
+@pytest.mark.parametrize("accept", ["application/json", HTML, SVG])
+@pytest.mark.parametrize(("asked", "given"), [("qps, en;q=0.5", "qps"), ("fr", "en"), (None, "en")])
+def test_the_language_is_one_that_there_are_words_in(
+    client: HeldClient,
+    guardrail_post: dict[str, Any],
+    pseudo: Path,
+    accept: str,
+    asked: str | None,
+    given: str,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(sheets, "languages", lambda: languages(pseudo))
+    monkeypatch.setattr(sheets, "catalogue", lambda audience, language: catalogue(audience, language, pseudo))
+    headers = {"Accept": accept} | ({} if asked is None else {"Accept-Language": asked})
+    response = client.post(SHEETS, json={"fixings": [guardrail_post]}, headers=headers)
+    assert response.headers["Content-Language"] == given
+    assert {"Accept", "Accept-Language"} <= set(response.vary)
+    assert ("⟦" in response.text) == (given == "qps")
+    if accept == "application/json":
+        assert response.get_json()["language"] == given
 
 
 def test_other_forms_are_not_given(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
@@ -350,7 +384,7 @@ def test_a_record_under_rules_below_the_ones_in_force_yields_a_sheet_that_says_s
         assert first["code"] == "superseded"
         assert "stands on version 2026.3.1" in first["text"]
         page = client.post(SHEETS, json={"fixings": [given]}, headers={"Accept": HTML}).text
-        assert page.index("stands on version 2026.3.1") < page.index("Drill 12\u00a0mm wide")
+        assert page.index("stands on version 2026.3.1") < page.index("Drill Ø12\u00a0mm")
         drawn = client.post(SHEETS, json={"fixings": [given]}, headers={"Accept": SVG}).text
         assert "stands on version 2026.3.1" in drawn
 

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import pytest
 
-from service.audit.changes.directions import Effect, of_values
+from service.audit.changes.directions import of_values
 from service.audit.changes.rule_fields import RuleField, root
+from service.contract.changes import Effect
 
 
 def field(file: str, *names: str) -> RuleField:

@@ -9,7 +9,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, sync_playwright
+from playwright.sync_api import Browser, Page, Route, expect, sync_playwright
 from werkzeug.serving import make_server
 
 from service.api import create_app
@@ -37,6 +37,8 @@ def address() -> Iterator[str]:
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """Headless Chromium."""
+    # What is waited for comes when it comes: a busy machine takes longer than the five seconds that are usual.
+    expect.set_options(timeout=30_000)
     with sync_playwright() as playwright:
         launched = playwright.chromium.launch(executable_path=str(CHROMIUM), args=list(ARGUMENTS))
         yield launched

@@ -12,6 +12,8 @@ from playwright.sync_api import Browser, Page
 
 from service.contract.terms import MODES
 from service.site.sheet import drawing, make, page
+from service.site.sheet.wording import Wording
+from service.words import Audience, catalogue
 from tests.browser.conftest import Watched
 from tests.site.sheet_cases import REQUESTS, fixing, job, made
 
@@ -189,10 +191,10 @@ def test_an_edge_that_is_broken_off_is_a_thick_line_with_its_distance(desk: Desk
     desk.show(large_plate(y_minus_mm=470, x_plus_mm=4000))
     assert desk.page.evaluate(thick) == 2
     texts = desk.page.locator("text").all_text_contents()
-    assert {"120", "3400", "two zigzags: broken off, the figure counts"} <= set(texts)
+    assert {"120", "3400", "double break line: shortened, the dimension counts"} <= set(texts)
     desk.show(large_plate(y_minus_mm=470))
     assert desk.page.evaluate(thick) == 1
-    assert "two zigzags: broken off, the figure counts" not in desk.page.locator("text").all_text_contents()
+    assert "double break line: shortened, the dimension counts" not in desk.page.locator("text").all_text_contents()
 
 
 def test_a_drawing_reads_out_title_and_description(desk: Desk) -> None:
@@ -202,8 +204,8 @@ def test_a_drawing_reads_out_title_and_description(desk: Desk) -> None:
     words = [desk.page.locator(f"#{name}").text_content() or "" for name in names]
     assert svg.get_attribute("role") == "img"
     assert words[0] == "Installation sheet"
-    assert "holes 12 mm wide and 95 mm deep" in words[1]
-    assert "side B (right of the plan) 125 mm" in words[1]
+    assert "Holes Ø12 mm, 95 mm deep." in words[1]
+    assert "Nearest fastener to the edge at side B (right of the plan): 125 mm." in words[1]
 
 
 def test_a_drawing_is_black_grey_and_white(desk: Desk) -> None:
@@ -272,10 +274,10 @@ def test_every_printed_page_says_what_it_is_about_and_its_number(served: Watched
     assert "counter(pages)" in page.style()
 
 
-def test_holes_given_up_are_never_alone_on_a_page(served: Watched) -> None:
+def test_aborted_holes_are_never_alone_on_a_page(served: Watched) -> None:
     """Kept with the form of the fixing, which takes a third of a page with them; cautions flow where there is room."""
     served.page.emulate_media(media="print")
-    kept = served.page.locator("section.block:has(.once):has(h3:text('Holes given up'))")
+    kept = served.page.locator("section.block:has(.once):has(h3:text('Aborted holes'))")
     assert kept.count() == 3
     assert set(kept.evaluate_all("(all) => all.map((e) => getComputedStyle(e).breakInside)")) == {"avoid"}
     listed = served.page.locator("section.listed").evaluate_all(
@@ -288,20 +290,20 @@ def test_holes_given_up_are_never_alone_on_a_page(served: Watched) -> None:
 
 def test_forms_of_several_copies_can_be_told_apart(served: Watched) -> None:
     lines = served.page.locator(".which").all_inner_texts()
-    assert lines == ["Copy ____ of 3, place: ____________________"] * 3
+    assert lines == ["Copy ____ of 3, location: ____________________"] * 3
 
 
 def test_curing_comes_on_top_only_where_something_cures() -> None:
     assert "curing" not in page.page(make([job(REQUESTS["guardrail"])])).partition("<h2>")[0].partition("<body>")[2]
     both = page.page(make([job(REQUESTS["slow resin in a wet hole, grouted"])]))
-    assert "; curing of the resin and hardening of the grout on top of it." in both
+    assert ", without curing of the resin and hardening of the grout." in both
 
 
 def test_what_it_is_used_to_is_said_in_per_cent_and_the_mode_in_words() -> None:
     for name in REQUESTS:
         written = page.page(make([job(REQUESTS[name])]))
-        assert re.search(r"used to \d+\u00a0%; what governs: [a-z -]+", written), name
-    assert set(page.MODES_IN_WORDS) == set(MODES)
+        assert re.search(r"Utilisation \d+\u00a0%; governing: [a-z, -]+\. Record", written), name
+    assert set(page.modes(Wording(catalogue(Audience.CREW)))) == set(MODES)
 
 
 def test_no_step_is_parted_by_the_end_of_a_page(served: Watched) -> None:
@@ -343,7 +345,7 @@ def test_there_is_room_to_write(served: Watched) -> None:
 
 def test_cautions_and_conditions_stand_before_what_is_drilled(served: Watched) -> None:
     heads = served.page.locator("section.fixing").first.locator("h3").all_inner_texts()
-    order = ["What must be so on site", "Protect yourself", "What is drilled and set", "The work, in this order"]
+    order = ["Check before starting", "PPE", "What is drilled and set", "Installation sequence"]
     assert [head for head in heads if head in order] == order
 
 

@@ -51,7 +51,7 @@ def test_a_lock_names_no_place_to_fetch_from(name: str) -> None:
     assert not re.search(r"https?:|file:|index-url|find-links| @ ", (ROOT / "deploy" / name).read_text("utf-8"))
 
 
-@pytest.mark.parametrize("script", ["deploy/start", "deploy/test", "deploy/lock", ".ci/run"])
+@pytest.mark.parametrize("script", ["deploy/start", "deploy/test", "deploy/test-long", "deploy/lock", ".ci/run"])
 def test_a_script_is_executable_and_parses(script: str) -> None:
     path = ROOT / script
     assert path.stat().st_mode & 0o111
@@ -69,3 +69,13 @@ def test_start_refuses_what_it_does_not_know() -> None:
     result = subprocess.run([ROOT / "deploy" / "start", "--twice"], capture_output=True, text=True, check=False)
     assert result.returncode == 1
     assert "usage: deploy/start [--once]" in result.stderr
+
+
+def test_every_part_of_the_long_tests_is_listed_and_can_be_asked_for() -> None:
+    """The refusal of an unknown part lists the known ones, and each is a function of the script."""
+    script = ROOT / "deploy" / "test-long"
+    result = subprocess.run([script, "nothing"], capture_output=True, text=True, check=False)
+    assert result.returncode == 1
+    listed = re.findall(r"^  (\w+): \S", result.stderr, re.MULTILINE)
+    assert "requests" in listed
+    assert listed == re.findall(r"^part_(\w+)\(\) \{$", script.read_text("utf-8"), re.MULTILINE)

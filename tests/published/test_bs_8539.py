@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
+from service.contract.site_tests import NextStep
 from service.site.pulls.proof_tests import (
-    NextStep,
     Progress,
     ProofScheme,
     SampleRule,

@@ -940,6 +940,6 @@ def test_a_sheet_of_the_new_record_lists_the_holes_given_up() -> None:
     sheet = make([Job(record["request"], record["answer"], book(), (), 1, "")]).sheet.fixings[0]
     [step] = [step for step in sheet.steps if step.code == "failed_hole"]
     words = [line.text for line in step.lines]
-    assert words[0] == "A hole given up before, from the origin: x -100 mm, y 0 mm, 10 mm deep"
+    assert words[0] == "Aborted hole from before, measured from the origin: x -100 mm, y 0 mm, 10 mm deep"
     assert words[1].endswith("x -101 mm, y 0 mm, 10 mm deep, filled")
     assert words[20] == "And 2 more: see the record"

@@ -14,8 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.contract.label_codes import CAUTIONS, NOT_ANSWERED
 from service.rulebook import load
-from service.site.labels.reading import CAUTIONS, NOT_ANSWERED, read_label
+from service.site.labels.reading import read_label
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
 DIVISORS = RULEBOOK.factors["stated-loads"]["meanings"]

@@ -20,8 +20,10 @@ from service.site.as_built import Record, check, new_request
 from service.site.as_built.measured import DECISIVE, fields_of
 from service.site.holes.aborted import least_distance
 from service.site.sheet import Job, NoSheet, drawing, make
-from service.site.sheet.content import FixingSheet, duration
+from service.site.sheet.content import Figure, FixingSheet
+from service.site.sheet.wording import Wording
 from service.verification.refusal import RefusedRequest
+from service.words import Audience, catalogue
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, square
 
 ORDER = [
@@ -70,23 +72,25 @@ def test_sides_go_by_letters_and_by_the_words_of_the_caller() -> None:
     assert (sides["B"].own_words, sides["D"].own_words) == ("ahead of you", None)
     assert sides["B"].to_edge is not None
     assert sides["B"].to_edge.value == 200 - 75
-    assert "Edge at side B (ahead of you) to the middle of the nearest fastener: 125 mm" in text_of(own, "mark")
+    assert "From the edge at side B (ahead of you) to the centre of the nearest fastener: 125 mm" in text_of(
+        own, "mark"
+    )
     assert "D: left of the plan" in text_of(own, "mark")
     titles = [distance.title for distance in own.distances]
     assert "Nearest fastener to the edge at side B (ahead of you)" in titles
     assert not any("+x" in title for title in titles)
     plain_sheet = only("guardrail")
-    assert "Edge at side B (right of the plan)" in text_of(plain_sheet, "mark")
+    assert "From the edge at side B (right of the plan)" in text_of(plain_sheet, "mark")
 
 
 def test_guardrail_bolt_by_hand() -> None:
     """The figures of the family's file, M12 with 70 mm: hole 12 by 95, fixture 15, 115 long, 82 in the concrete."""
     sheet = only("guardrail")
-    assert "Drill 12 mm wide and 95 mm deep" in text_of(sheet, "drill")
-    assert "stop at 110 mm from its top" in text_of(sheet, "drill")
-    assert "set depth at least 82 mm, from the concrete surface" in text_of(sheet, "set")
-    assert "no more than 18 mm stand out" in text_of(sheet, "set")
-    assert "Tighten to 50 N·m with a calibrated torque wrench" in text_of(sheet, "tighten")
+    assert "Drill Ø12 mm, 95 mm deep into the concrete" in text_of(sheet, "drill")
+    assert "depth stop at 110 mm from its top" in text_of(sheet, "drill")
+    assert "Set depth at least 82 mm, from the concrete surface" in text_of(sheet, "set")
+    assert "it projects no more than 18 mm above the fixture" in text_of(sheet, "set")
+    assert "Tighten to 50 N·m in one go, with a calibrated torque wrench" in text_of(sheet, "tighten")
     assert "at least 47.5 N·m, no more than 52.5 N·m" in text_of(sheet, "check")
 
 
@@ -126,9 +130,9 @@ def test_a_tool_that_the_fixing_does_not_verify_with_is_not_named() -> None:
     other["site"]["torque_control"] = "impact_driver_set"
     assert (job(request).answer["verdict"], job(other).answer["verdict"]) == ("verified", "not_verified")
     sheet = make([job(request)]).sheet.fixings[0]
-    assert "Tighten to 60 N·m with a calibrated torque wrench set to it" in text_of(sheet, "tighten")
-    assert "No impact driver: it was verified without one" in text_of(sheet, "tighten")
-    assert "impact" not in whole(sheet).replace("No impact driver", "")
+    assert "Tighten to 60 N·m and no further, with a calibrated torque wrench set to it" in text_of(sheet, "tighten")
+    assert "No impact wrench: the fixing was verified without one" in text_of(sheet, "tighten")
+    assert "impact" not in whole(sheet).replace("No impact wrench", "").lower()
     assert "400" not in whole(sheet)
     assert asked_of_torque(sheet) == [("Torque read (N·m)", 60)]
 
@@ -138,44 +142,47 @@ def test_where_no_torque_is_asked_the_head_is_seated_by_hand_and_seen(control: s
     """screw-zinc has no installation torque, and a driver torque that it was not verified with."""
     sheet = make([controlled("screw near a corner", control)]).sheet.fixings[0]
     assert text_of(sheet, "tighten") == (
-        "The assessment asks for no torque: by hand until its head lies on the fixture, then stop | "
-        "No impact driver: it was verified without one"
+        "The assessment gives no torque: tighten by hand until the head bears on the fixture, then stop | "
+        "No impact wrench: the fixing was verified without one"
     )
     assert "by hand with ratchet or spanner" in text_of(sheet, "set")
-    words = whole(sheet).replace("No impact driver", "").replace("asks for no torque", "")
-    assert "impact" not in words
+    words = whole(sheet).replace("No impact wrench", "").replace("gives no torque", "")
+    assert "impact" not in words.lower()
     assert "torque" not in words
     assert "Head seated, seen by" in words
     conditions = [line.text for line in sheet.on_site if line.code == "torque_control"]
     known = control in {"calibrated_wrench", "by_feel"}
-    assert conditions == ["Every head seated by hand and seen by someone who signs for it"] * known
+    assert conditions == ["Every head seated by hand, seen by someone who signs for it"] * known
 
 
 @pytest.mark.parametrize(("name", "most_nm"), [("screw near a corner", 400), ("three in a row, close", 120)])
 def test_verified_with_an_impact_driver_only_it_is_named(name: str, most_nm: float) -> None:
     sheet = make([controlled(name, "impact_driver_set")]).sheet.fixings[0]
-    assert f"Impact driver: set to no more than {most_nm} N·m" in text_of(sheet, "tighten")
-    assert f"Impact driver with no more than {most_nm} N·m" in text_of(sheet, "tools")
-    assert "with the impact driver" in text_of(sheet, "set")
-    assert "wrench" not in whole(sheet).replace("Not tightened on with a wrench afterwards", "")
-    assert "Read the torque" not in whole(sheet)
-    assert asked_of_torque(sheet) == [("Impact driver set to, at most (N·m)", most_nm)]
+    assert f"Impact wrench: set to no more than {most_nm} N·m" in text_of(sheet, "tighten")
+    assert f"Impact wrench that can be set to no more than {most_nm} N·m" in text_of(sheet, "tools")
+    assert "with the impact wrench" in text_of(sheet, "set")
+    last = "Do not tighten further with a hand wrench: the fixing was verified with the impact wrench alone"
+    assert last in text_of(sheet, "tighten")
+    words = whole(sheet).replace(last, "").lower().replace("impact wrench", "")
+    assert "wrench" not in words
+    assert "torque read" not in words
+    assert asked_of_torque(sheet) == [("Impact wrench set to, at most (N·m)", most_nm)]
     [condition] = [line.text for line in sheet.on_site if line.code == "torque_control"]
-    assert condition == f"Tightened with an impact driver set to no more than {most_nm} N·m for this size"
+    assert condition == f"Tightened with an impact wrench set to no more than {most_nm} N·m for this size"
 
 
 @pytest.mark.parametrize(
     ("name", "control", "words"),
     [
         ("three in a row, close", "calibrated_wrench", "torque at most 12 N·m"),
-        ("three in a row, close", "impact_driver_set", "driver at most 120 N·m"),
+        ("three in a row, close", "impact_driver_set", "impact wrench at most 120 N·m"),
         ("screw near a corner", "calibrated_wrench", "head seated by hand"),
-        ("screw near a corner", "impact_driver_set", "driver at most 400 N·m"),
+        ("screw near a corner", "impact_driver_set", "impact wrench at most 400 N·m"),
     ],
 )
 def test_the_drawing_names_the_same_tool_as_the_steps(name: str, control: str, words: str) -> None:
     drawn = drawing.of_sheet(make([controlled(name, control)]))
-    said = {"torque at most", "driver at most", "head seated by hand"}
+    said = {"torque at most", "impact wrench at most", "head seated by hand"}
     assert words in drawn.replace("\u00a0", " ")
     assert {one for one in said if one in drawn} == {one for one in said if one in words}
 
@@ -183,8 +190,8 @@ def test_the_drawing_names_the_same_tool_as_the_steps(name: str, control: str, w
 @pytest.mark.parametrize("control", ["by_feel", "unknown", None])
 def test_a_torque_that_is_asked_for_is_read_whoever_was_to_feel_it(control: str | None) -> None:
     sheet = make([controlled("guardrail", control)]).sheet.fixings[0]
-    assert "Tighten to 50 N·m with a torque wrench set to it" in text_of(sheet, "tighten")
-    assert "No impact driver: the assessment names none" in text_of(sheet, "tighten")
+    assert "Tighten to 50 N·m in one go, with a torque wrench set to it" in text_of(sheet, "tighten")
+    assert "No impact wrench: the assessment gives no figure for one" in text_of(sheet, "tighten")
     assert "feel" not in whole(sheet)
     assert asked_of_torque(sheet) == [("Torque read (N·m)", 50)]
 
@@ -192,7 +199,7 @@ def test_a_torque_that_is_asked_for_is_read_whoever_was_to_feel_it(control: str 
 def test_a_plug_is_seated_by_hand_and_asks_for_no_wrench() -> None:
     sheet = only("nylon")
     assert "torque wrench" not in whole(sheet)
-    assert "No impact driver: the assessment names none" in text_of(sheet, "tighten")
+    assert "No impact wrench: the assessment gives no figure for one" in text_of(sheet, "tighten")
     assert asked_of_torque(sheet) == []
 
 
@@ -210,7 +217,7 @@ def test_the_fixture_goes_up_before_the_drill_or_on_before_the_torque(name: str)
 
 def test_fixture_washer_and_nut_go_on_in_their_order() -> None:
     words = text_of(only("resin"), "fixture_on")
-    parts = ("Not before the curing time", "lies flat", "the fixture over", "Then a washer", "then the nut by hand")
+    parts = ("Not before the curing time", "lies flat", "the fixture over", "Then a washer and the nut on each by hand")
     places = [words.index(part) for part in parts]
     assert places == sorted(places)
     grouted = text_of(only("slow resin in a wet hole, grouted"), "fixture_on")
@@ -226,7 +233,7 @@ def test_fixture_washer_and_nut_go_on_in_their_order() -> None:
 def test_a_largest_torque_is_never_passed() -> None:
     """A drop-in takes 15 N·m at most, not 15.75; the torque of a through-bolt is a target."""
     words = text_of(only("drop-ins overhead"), "check")
-    assert "when it was tightened: no more than 15 N·m" in words
+    assert "while tightening: no more than 15 N·m" in words
     for name in REQUESTS:
         for figure in [f for step in only(name).steps for line in step.lines for f in line.figures]:
             if figure.name == "largest_torque_nm":
@@ -272,7 +279,7 @@ def test_distance_to_an_aborted_hole_is_that_of_the_as_built_check(name: str, fu
     """Twice the depth or twice the hole's diameter, whichever is larger; the rulebook's two factors, by hand."""
     sheet = only(name)
     words = text_of(sheet, "failed_hole")
-    assert f"at least {full} mm where that is" in words
+    assert f"at least {full} mm from the centre of the empty one if that is" in words
     assert f"never less than {least} mm" in words
     assert sheet.hole_diameter is not None
     shallow = least_distance(book(), sheet.hole_diameter.number, 5)
@@ -326,7 +333,13 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
     assert {blank.asked.value for blank in form.each_fastener if blank.asked} == {125, 80}
     assert {blank.as_built for blank in form.each_fastener} >= {"set_within_working_time", "curing_minutes"}
     once = " ".join(blank.label for blank in form.once)
-    for words in ("Batch and expiry of the resin", "Batch of the fasteners", "which tool", "Concrete °C", "Coldest"):
+    for words in (
+        "Batch and expiry date of the resin",
+        "Batch of the fasteners",
+        "Tightening tool",
+        "Concrete °C",
+        "Coldest",
+    ):
         assert words in once
     assert len(form.aborted_hole) == 6
     assert only("studs").to_fill_in.aborted_hole == ()
@@ -422,7 +435,7 @@ def test_grout_is_a_condition_is_bought_is_written_down_and_hardens_before_the_t
     name = "slow resin in a wet hole, grouted"
     sheet = only(name)
     assert {line.code: line.text for line in sheet.on_site}["grout"] == (
-        "Grout, hardened, under the whole fixture: 6 mm thick and of at least 40 MPa"
+        "Grout, hardened, under the whole fixture: 6 mm thick, of at least 40 MPa"
     )
     assert bought(name, "grout") == [
         ("Grout for a gap of 800 mm by 600 mm, 6 mm high, of at least 40 MPa when hardened", 3)
@@ -435,7 +448,7 @@ def test_grout_is_a_condition_is_bought_is_written_down_and_hardens_before_the_t
 def test_what_is_screwed_on_below_a_fixture_and_into_sleeves_is_bought_too() -> None:
     """Three fixings of four bolts, each with a nut against the concrete; three of two sleeves and one spare."""
     assert bought("stand-off", "nut_and_washer") == [
-        ("Nut and washer M16 below the fixture, beside those above it", 12)
+        ("Nut and washer M16 below the fixture, besides those above it", 12)
     ]
     [(title, quantity)] = bought("drop-ins overhead", "bolt")
     assert title.startswith("Bolt, or rod with nut, M10")
@@ -447,9 +460,9 @@ def test_every_tool_of_the_steps_is_among_the_tools() -> None:
     for name in REQUESTS:
         tools, setting = text_of(only(name), "tools").lower(), text_of(only(name), "set")
         assert ("hammer" not in setting) or "| hammer" in tools, name
-    assert "hand tool that fits the head" in text_of(only("nylon"), "tools").lower()
-    assert "the torque wrench and the ring or hook" in text_of(only("eyebolt"), "tools")
-    assert "the head of the bolt, or the nut of the rod" in text_of(only("drop-ins overhead"), "tools")
+    assert "hand tool that fits the screw's head" in text_of(only("nylon"), "tools").lower()
+    assert "by which the torque wrench turns the ring or hook" in text_of(only("eyebolt"), "tools")
+    assert "the bolt's head, or the nut on the rod" in text_of(only("drop-ins overhead"), "tools")
     assert "and a hammer" in text_of(only("undercut in a corner"), "tools")
 
 
@@ -470,8 +483,8 @@ def test_the_setting_tool_is_named_once_and_where_older_rules_leave_it_out() -> 
 
 
 def test_a_hole_that_was_verified_wet_may_be_wet_and_a_failed_one_is_not_topped_up() -> None:
-    assert "got wet or dusty since" in text_of(only("resin"), "clean")
-    assert "got flooded or dusty since" in text_of(only("slow resin in a wet hole, grouted"), "clean")
+    assert "has got wet or dusty since" in text_of(only("resin"), "clean")
+    assert "has got flooded or dusty since" in text_of(only("slow resin in a wet hole, grouted"), "clean")
     words = text_of(only("resin"), "resin")
     assert "fill it up" not in words
     assert "top it up with resin" in words
@@ -491,8 +504,8 @@ def test_nozzles_have_a_hose_only_where_the_work_needs_one() -> None:
 def test_a_way_of_drilling_that_nobody_said_is_not_called_verified() -> None:
     request = copy.deepcopy(REQUESTS["screw near a corner"])
     request["site"]["drilling"] = "unknown"
-    assert "Drill with a hammer drill and no other way" in text_of(make([job(request)]).sheet.fixings[0], "drill")
-    assert "hammer drill, as verified and no other way" in text_of(only("screw near a corner"), "drill")
+    assert "Drilling method: hammer drill, no other" in text_of(make([job(request)]).sheet.fixings[0], "drill")
+    assert "Drilling method as verified: hammer drill, no other" in text_of(only("screw near a corner"), "drill")
 
 
 def with_cautions(name: str, *codes: str) -> Any:
@@ -553,7 +566,7 @@ def test_a_head_on_a_thin_fixture_asks_for_a_deeper_hole() -> None:
     assert sheet.hole_depth is not None
     assert sheet.hole_depth.value == 95 + 90 - 85
     assert "reaches 90 mm" in text_of(sheet, "drill")
-    assert "set depth 90 mm, from the concrete surface" in text_of(sheet, "set")
+    assert "Set depth 90 mm, from the concrete surface" in text_of(sheet, "set")
     assert "stop at 110 mm" in text_of(sheet, "drill")
 
 
@@ -632,7 +645,7 @@ def test_resin_cures_by_the_coldest_until_it_has_cured() -> None:
     assert "for 6 h (dry hole, concrete never colder than -2 °C)" in text_of(cold, "cure")
     alone = only("resin", temperature_c=15)
     assert "only if the concrete does not get colder than 15 °C" in text_of(alone, "cure")
-    assert "by the coldest that it will be" in text_of(only("resin"), "resin")
+    assert "by the coldest it will get until the resin has cured" in text_of(only("resin"), "resin")
     with pytest.raises(NoSheet, match="nor does it cure, in concrete of -6 °C") as found:
         made("resin", temperature_c=15, coldest_c=-6)
     assert found.value.reasons[0].pointer == "#/coldest_until_cured_c"
@@ -642,9 +655,9 @@ def test_resin_is_said_in_strokes_that_round_up_and_what_spoils_a_hole() -> None
     """The rulebook: 11 ml a hole, 5 ml a stroke, so 3 strokes; 20 ml thrown away are 4; cartridge 5 to 40 °C."""
     sheet = only("resin")
     words = text_of(sheet, "resin")
-    assert "11 ml a hole or more, that is 3 full strokes" in words
-    assert "the first 20 ml (4 strokes)" in words
-    assert "Cartridge within its shelf life and from 5 °C to 40 °C" in words
+    assert "In each hole 11 ml or more, that is 3 full strokes" in words
+    assert "the first 20 ml of each nozzle (4 strokes)" in words
+    assert "Cartridge within its shelf life and from 5 °C to 40 °C; if the label is narrower, go by the label" in words
     assert "stop, set nothing, throw the nozzle away. The hole has failed" in words
     assert "extension hose" not in words
     assert "extension hose with a piston plug of the hole's diameter, long enough for 240 mm" in text_of(
@@ -665,7 +678,7 @@ def test_older_rules_that_do_not_say_ask_for_what_is_printed_and_for_a_hose() ->
     words = text_of(sheet, "resin")
     assert "within the temperatures printed on it" in words
     assert "extension hose with a piston plug" in words
-    assert "11 ml a hole or more;" in words
+    assert "In each hole 11 ml or more | " in words
     assert sheet.resin is not None
     assert sheet.resin.strokes_of_a_hole is None
 
@@ -673,7 +686,7 @@ def test_older_rules_that_do_not_say_ask_for_what_is_printed_and_for_a_hose() ->
 def test_a_wet_hole_cures_longer() -> None:
     """The family's file: 2880 min in a wet hole from 10 to 20 °C, which are 48 hours."""
     sheet = only("slow resin in a wet hole, grouted", temperature_c=15)
-    assert "for 48 h (wet hole)" in text_of(sheet, "cure")
+    assert "for 48 h (wet or flooded hole)" in text_of(sheet, "cure")
 
 
 @pytest.mark.parametrize("temperature_c", [-5.1, 40.5, -40])
@@ -760,12 +773,11 @@ def test_what_the_verification_relied_on_must_be_so_on_site() -> None:
     assert "calibrated torque wrench" in codes["torque_control"]
     assert codes["strength"].endswith("C30/37")
     assert codes["temperature_range"].startswith(
-        "Concrete in service never warmer than 24 °C for long and 40 °C for a short time"
+        "Concrete in service never warmer than 24 °C for long or 40 °C for a short time"
     )
     assert "whole face" in codes["full_contact"]
     assert "full_contact" not in {line.code for line in only("stand-off").on_site}
-    assert codes["edges_out_of_reach"].startswith("Edges not given (side B) are out of reach: at least ")
-    assert codes["edges_out_of_reach"].endswith("nearer than that stops the work")
+    assert codes["edges_out_of_reach"] == "Side B: no edge, joint or opening within 1250 mm; otherwise stop and ask"
     assert "state" in {line.code for line in only("drop-ins overhead").on_site}
     assert "hole" in codes
     assert not {"hole", "state"} & {line.code for line in only("studs").on_site}
@@ -791,9 +803,9 @@ def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
         "hole",
         "exposure",
     ]
-    assert found["strength"] == "Concrete at least C20/25: nobody knew it, find out before drilling"
+    assert found["strength"] == "Concrete at least C20/25. It was not known: find out before drilling"
     assert found["state"].startswith("Verified for cracked concrete")
-    assert found["hole"] == ("Hole dry or wet when the fastener is set, not flooded: stop where water stands in it")
+    assert found["hole"] == ("Hole dry or wet when the fastener is set, not flooded: stop if water stands in it")
 
 
 def test_a_hole_that_may_be_wet_is_not_ordered_to_be_wet() -> None:
@@ -829,7 +841,7 @@ def test_a_temperature_range_that_was_assumed_is_named_with_its_temperatures() -
     least = min((value, name) for name, value in bond.items() if value is not None)[1]
     words = on_site_of(request)["temperature_range"]
     assert f"temperature range {least} of the assessment" in words
-    assert words.endswith("nobody knew it, find out before drilling")
+    assert words.endswith("It was not known: find out before drilling")
     answer = job(request).answer
     assert "temperature_range_unknown" in {entry["code"] for entry in answer["assumptions"]}
 
@@ -844,17 +856,20 @@ def test_all_else_that_the_result_rests_on_must_be_so_on_site() -> None:
         "cracks_held_to_0_3_mm": True,
     }
     found = on_site_of(request)
-    assert found["fixture_steel"] == "Steel of the fixture with a yield strength of at least 235 MPa"
-    assert found["reinforcement"] == "Bars at the surface no closer than 200 mm"
-    assert found["stirrups"] == "Stirrups around it no farther apart than 100 mm"
+    assert found["fixture_steel"] == "Yield strength of the fixture's steel at least 235 MPa"
+    assert found["reinforcement"] == "Reinforcement at 200 mm centres or more"
+    assert found["stirrups"] == "Stirrups around it at 100 mm centres or less"
     assert {"edge", "cracks_held"} <= found.keys()
     raised = {line.code: line.text for line in only("stand-off").on_site}
-    assert raised["stand_off"] == "Fixture no more than 30 mm clear of what is under it"
+    assert raised["stand_off"] == "Clear height under the fixture no more than 30 mm"
     assert "washer_clamped" in raised
     grouted = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
     del grouted["fixture"]["grout"]["strength_mpa"]
     grouted["load_cases"][0] |= {"shear_x_kn": 0}
-    assert "its strength was not given" in on_site_of(grouted)["grout"]
+    assert (
+        "its strength was not given, so the fixture is verified as if it did not bear on it"
+        in on_site_of(grouted)["grout"]
+    )
 
 
 def grouted_bolts() -> dict[str, Any]:
@@ -896,7 +911,7 @@ def test_the_torque_is_asked_for_in_one_voice(control: str) -> None:
     assert "nobody reads" not in words
     assert "no reading" not in words
     assert "in one go" in text_of(sheet, "tighten")
-    assert "what the wrench read when it was tightened: at least 47.5 N·m" in text_of(sheet, "check")
+    assert "the torque read at each fastener while tightening: at least 47.5 N·m" in text_of(sheet, "check")
     conditions = [line.text for line in sheet.on_site if line.code == "torque_control"]
     assert (
         conditions
@@ -934,14 +949,14 @@ def test_where_a_head_rests_on_the_fixture_hole_and_head_are_written_down_and_no
 
 def test_what_a_nozzle_wastes_is_told_apart_from_what_the_holes_take() -> None:
     [(title, _)] = bought("resin", "resin_cartridge")
-    assert "spares and wastage included, beside the first 20 ml of each nozzle, which are thrown away" in title
+    assert "spares and wastage included, besides the first 20 ml of each nozzle, which are thrown away" in title
 
 
 @pytest.mark.parametrize(
     ("minutes", "words"), [(8, "8 min"), (119, "119 min"), (120, "2 h"), (150, "2 h 30 min"), (2.5, "2.5 min")]
 )
 def test_times_are_written_without_rounding(minutes: float, words: str) -> None:
-    assert duration(minutes) == words
+    assert Wording(catalogue(Audience.CREW)).text(Figure("time", minutes, "min")) == words
 
 
 def test_no_sheet_calls_a_fixing_safe() -> None:
@@ -953,8 +968,8 @@ def test_no_sheet_calls_a_fixing_safe() -> None:
 @pytest.mark.parametrize(
     ("name", "step", "words"),
     [
-        ("guardrail", "set", "No deeper than 85 mm, or the nut may not get its whole thread"),
-        ("drop-ins overhead", "drill", "No deeper than 45 mm: a hole that is deeper is no use"),
+        ("guardrail", "set", "No deeper than 85 mm, or the nut may not get its full thread"),
+        ("drop-ins overhead", "drill", "No deeper than 45 mm: the fastener cannot be used in a deeper hole"),
     ],
 )
 def test_the_sheet_says_how_deep_is_too_deep(name: str, step: str, words: str) -> None:
@@ -964,9 +979,9 @@ def test_the_sheet_says_how_deep_is_too_deep(name: str, step: str, words: str) -
 
 def test_what_stands_before_its_fixture_is_measured_from_the_concrete() -> None:
     said = text_of(only("resin"), "set")
-    assert "stand out of the concrete" in said
+    assert "it projects no more than 45 mm from the concrete" in said
     assert "above the fixture" not in said
-    assert "stand out above the fixture" in text_of(only("guardrail"), "set")
+    assert "projects no more than 18 mm above the fixture" in text_of(only("guardrail"), "set")
 
 
 def test_rules_that_know_no_tolerance_print_none() -> None:

@@ -16,7 +16,7 @@ from scipy.stats import nct, norm
 
 from service.engine.failure_loads import log_normal_fractile, normal_fractile, spread, variation_factor
 from service.engine.tolerance_factor import tolerance_factor
-from service.site.pulls.pulling import at_least, at_most
+from service.site.pulls.loads_shown import at_least, at_most
 
 RUNS = 20_000
 CONTENT, CONFIDENCE = 0.95, 0.9

@@ -24,7 +24,7 @@ def get_changes(call: Call) -> dict[str, Any]:
 
 
 def _side(call: Call, version: str, parameter: str) -> RulesSide:
-    book = call.serving.pinned(version, call.serving.clock(), parameter=parameter)
+    book = call.rulebook(version, parameter)
     return RulesSide(call.serving.shelf.content(version), book.commit, version)
 
 

@@ -3,7 +3,6 @@
 from typing import Any
 
 from service.api.operations import Call, Operation
-from service.api.routes.resolution import resolved
 from service.contract import labels as shapes
 from service.contract.coherence import without_nulls
 from service.site.labels import reading as labels
@@ -21,7 +20,7 @@ def read_label(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, rulebook, _ = resolved(call)
+    request, rulebook, _ = call.resolved()
     return labels.read_label(without_nulls(request), rulebook)
 
 
@@ -34,7 +33,7 @@ def explain_site_reduction(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, rulebook, _ = resolved(call)
+    request, rulebook, _ = call.resolved()
     return site_improvements.explained(without_nulls(request), rulebook)
 
 

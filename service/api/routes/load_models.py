@@ -5,7 +5,6 @@ from dataclasses import asdict
 from typing import Any
 
 from service.api.operations import Call, Link, Operation
-from service.api.routes.resolution import resolved
 from service.contract import load_models as shapes
 from service.rulebook import Rulebook
 from service.site.load_models import MODELS, inputs, load_cases
@@ -28,7 +27,7 @@ def list_load_models(call: Call) -> dict[str, Any]:
     version = call.query.get("rulebook")
     book = call.serving.rulebook
     if version is not None:
-        book = call.serving.pinned(version, call.serving.clock(), parameter="rulebook")
+        book = call.rulebook(version, "rulebook")
     return {"models": [_summary(model, book) for model in MODELS.values()], "rulebook": rulebook_identity(book)}
 
 
@@ -40,6 +39,8 @@ def _summary(model: LoadModel, book: Rulebook) -> dict[str, Any]:
         "path": f"{PATH}/{model.name}",
         "surfaces": [asdict(surface) for surface in model.surfaces],
         "inputs": [_input(asked, book) for asked in model.inputs],
+        "exactly_one": model.exactly_one,
+        "crew": asdict(model.crew) | {"words": model.crew.words or model.words},
     }
 
 
@@ -51,6 +52,15 @@ def _input(asked: inputs.Input, book: Rulebook) -> dict[str, Any]:
         "required": asked.absent is None,
         "absent": asked.absent,
         "default": asked.default,
+        "needed_where": asked.needed_where and asdict(asked.needed_where),
+        "only_where": asked.only_where and asdict(asked.only_where),
+        "crew": asdict(asked.crew)
+        | {
+            "label": asked.crew.label or asked.title,
+            "hint": asked.crew.hint or asked.words,
+            "left_empty": asked.crew.left_empty or asked.absent,
+            "first": asked.crew.first or asked.absent is None,
+        },
     }
     if isinstance(asked, inputs.NumberInput):
         kind = "whole_number" if asked.whole else "number"
@@ -70,7 +80,7 @@ def _allowed(asked: inputs.Input, book: Rulebook) -> list[dict[str, str]]:
 
 def _find_load_cases(name: str) -> Callable[[Call], dict[str, Any]]:
     def find(call: Call) -> dict[str, Any]:
-        request, rulebook, _ = resolved(call)
+        request, rulebook, _ = call.resolved()
         return load_cases(name, request, rulebook)
 
     return find

@@ -6,9 +6,9 @@ from typing import Any
 
 from service import verification
 from service.api.operations import Call
-from service.api.routes.resolution import resolved
-from service.audit.records import ALTERED, REPRODUCED, RULEBOOK_UNKNOWN, Record, Replay, read_record, replay_record
+from service.audit.records import Record, Replay, read_record, replay_record
 from service.contract.faults import Fault, Refused
+from service.contract.replays import ALTERED, IDENTICAL, RULEBOOK_UNKNOWN
 from service.rulebook import Rulebook
 from service.verification.refusal import RefusedRequest
 
@@ -19,7 +19,7 @@ class Opened:
 
     Attributes:
         request: Its request, day and version resolved.
-        answer: Its answer: as its record comes out again, with the record's id, or of its verification just now.
+        answer: Its answer: that of the record, or of its verification just now.
         now: What its request comes to under the same rules today, with what is suspended, superseded or has run out.
         rulebook: The rulebook of its answer, with what is suspended and superseded today.
     """
@@ -61,7 +61,7 @@ def _within(place: str, pointer: str) -> str:
 
 
 def _request(call: Call, given: Mapping[str, Any]) -> Opened:
-    request, rulebook, assumed = resolved(replace(call, body=given))
+    request, rulebook, assumed = replace(call, body=given).resolved()
     answer = verification.verify(request, rulebook, assessed_on_assumed=assumed)
     by_today = _by_today(call, request)
     now = answer if by_today is request else verification.verify(by_today, rulebook)
@@ -72,18 +72,15 @@ def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
     record = read_record(given["request"], given["answer"])
     shelf = call.serving.shelf
     found = replay_record(record, shelf, call.serving.clock())
-    if found.answer is None or found.outcome not in REPRODUCED:
+    if found.outcome != IDENTICAL:
         raise Refused(409, [_fault(found, place)], "The record can't be built on.")
-    rulebook = shelf.on(record.version, call.serving.clock())
-    return _replayed(call, record, found.answer, rulebook)
+    return _replayed(call, record, shelf.on(record.version, call.serving.clock()))
 
 
-def _replayed(call: Call, record: Record, answer: Mapping[str, Any], rulebook: Rulebook) -> Opened:
-    """Build on what comes out, which has today's names, and words that nobody can have changed in the record."""
+def _replayed(call: Call, record: Record, rulebook: Rulebook) -> Opened:
     request, assumed = record.resolved, record.day_was_assumed
     now = verification.verify(_by_today(call, request), rulebook, assessed_on_assumed=assumed)
-    rules = answer["rulebook"] | {"commit": record.answer["rulebook"].get("commit")}
-    return Opened(request, {**answer, "record": record.answer["record"], "rulebook": rules}, now, rulebook)
+    return Opened(request, record.answer, now, rulebook)
 
 
 def _by_today(call: Call, request: Mapping[str, Any]) -> Mapping[str, Any]:
@@ -99,6 +96,6 @@ def _fault(found: Replay, place: str) -> Fault:
     if found.cause == RULEBOOK_UNKNOWN:
         words = f"{found.words} Or verify the request anew under a rulebook that is served, and take the new record."
         return Fault("rulebook_not_served", words, pointer=f"#{place}/answer/rulebook")
-    places = ", ".join(one.pointer for one in [one for one in found.differences if one.contradicts][:5])
+    places = ", ".join(one.pointer for one in found.differences[:5])
     words = f"{found.words} It differs at: {places}. Verify the request anew and take the new record."
     return Fault("record_not_reproduced", words, pointer=f"#{place}/answer")

@@ -54,7 +54,7 @@ def get_rulebook(call: Call) -> dict[str, Any]:
     Returns:
         The version.
     """
-    book = call.serving.pinned(call.path["version"], call.serving.clock(), parameter="version")
+    book = call.rulebook(call.path["version"], "version")
     plain = _only(book.document, ("design_basis", "cautions", "selection_order"))
     unknown = _only(book.document["unknown"], tuple(TakenWhenUnknown().fields))
     return (

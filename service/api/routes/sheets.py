@@ -1,8 +1,6 @@
 """Installation sheets: what does the crew do?"""
 
-from typing import Any
-
-from flask import Response
+from flask import Response, jsonify, request
 
 from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Call, Link, Operation
 from service.api.routes.opened import opened
@@ -10,18 +8,19 @@ from service.contract.faults import Fault, Refused
 from service.contract.sheets import HANGERS_AND_PLINTH, QUAY_RAIL, InstallationSheet, InstallationSheetRequest
 from service.site import sheet
 from service.site.sheet import drawing, page
+from service.words import ENGLISH, Audience, catalogue, languages
 
 HTML, SVG = "text/html", "image/svg+xml"
 
 
-def make_sheet(call: Call) -> dict[str, Any] | Response:
+def make_sheet(call: Call) -> Response:
     """Make the sheet of a call.
 
     Args:
         call: The call, with fixings as its body.
 
     Returns:
-        The sheet, in the form that was asked for.
+        The sheet, in the form and, where there is a catalogue in it, the language that was asked for.
 
     Raises:
         Refused: A fixing does not verify, or the sheet would lack what the crew needs.
@@ -44,6 +43,7 @@ def make_sheet(call: Call) -> dict[str, Any] | Response:
             temperature_c=call.body.get("concrete_temperature_c"),
             coldest_c=call.body.get("coldest_until_cured_c"),
             newest=call.serving.rulebook.version,
+            words=catalogue(Audience.CREW, request.accept_languages.best_match(languages(), ENGLISH)),
         )
     except sheet.NoSheet as none:
         faults = [Fault(reason.code, reason.detail, pointer=reason.pointer) for reason in none.reasons]
@@ -51,17 +51,18 @@ def make_sheet(call: Call) -> dict[str, Any] | Response:
     return _in_form(made, call.media_type)
 
 
-def _in_form(made: sheet.Made, media_type: str) -> dict[str, Any] | Response:
+def _in_form(made: sheet.Made, media_type: str) -> Response:
     if media_type == MEDIA_TYPE:
-        answer: dict[str, Any] = sheet.as_json(made.sheet)
-        return answer
-    if media_type == HTML:
+        response = jsonify(sheet.as_json(made.sheet))
+    elif media_type == HTML:
         response = Response(page.page(made), mimetype=HTML)
         response.headers["Content-Security-Policy"] = page.content_policy()
     else:
         response = Response(drawing.of_sheet(made), mimetype=SVG)
     response.headers[VERSION_HEADER] = made.sheet.rulebook["version"]
     response.headers[DIGEST_HEADER] = made.sheet.rulebook["digest"]
+    response.headers["Content-Language"] = made.sheet.language
+    response.vary.add("Accept-Language")
     return response
 
 
@@ -76,8 +77,9 @@ OPERATIONS = (
             "cleaning, resin, setting, the fixture, tightening, checks, what to do with a hole that fails, what is "
             "written down, bill of materials and working time. "
             "Accept chooses the form: JSON, in which every figure names its origin, a page to print, or a drawing to "
-            "scale. A request is verified first and a record is replayed first; what does not verify today yields no "
-            "sheet: 409, with the reasons."
+            "scale. Accept-Language chooses the language, English where there is no catalogue in it; texts of the "
+            "rules and the caller's own words stay as they are. A request is verified first and a record is replayed "
+            "first; what does not verify today yields no sheet: 409, with the reasons."
         ),
         tag="The work on site",
         view=make_sheet,

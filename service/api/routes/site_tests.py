@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.api.operations import Call, Link, Operation
-from service.api.routes.resolution import resolved
 from service.contract import site_tests as shapes
 from service.contract.coherence import without_nulls
 from service.site.pulls.assessments import assess
@@ -21,7 +20,7 @@ def plan_site_tests(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, rulebook, _ = resolved(call)
+    request, rulebook, _ = call.resolved()
     asked = without_nulls(request)
     answer = plan(asked, rulebook)
     return answer | {"cautions": answer["cautions"] + cautions_of_rules(rulebook, *_fasteners(asked))}
@@ -36,7 +35,7 @@ def assess_site_tests(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, rulebook, _ = resolved(call)
+    request, rulebook, _ = call.resolved()
     asked = without_nulls(request)
     answer = assess(asked, rulebook)
     return answer | {"cautions": answer["cautions"] + cautions_of_rules(rulebook, *_fasteners(asked))}

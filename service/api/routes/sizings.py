@@ -4,7 +4,6 @@ from typing import Any
 
 from service import sizing
 from service.api.operations import Call, Link, Operation
-from service.api.routes.resolution import resolved
 from service.contract.coherence import without_nulls
 from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES, PIPE_HANGER_FIXED_HOLES, SizingAnswer, SizingRequest
 
@@ -18,7 +17,7 @@ def size_fixing(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, rulebook, assumed = resolved(call)
+    request, rulebook, assumed = call.resolved()
     # A sizing has no record, so nothing hangs on how the request was written.
     return sizing.size(without_nulls(request), rulebook, assessed_on_assumed=assumed)
 

@@ -4,7 +4,6 @@ from typing import Any
 
 from service import verification
 from service.api.operations import Call, Link, Operation
-from service.api.routes.resolution import resolved
 from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
 from service.contract.verification import GUARDRAIL_POST, LEAST_GIVEN, VerificationAnswer, VerificationRequest
 
@@ -18,7 +17,7 @@ def verify_fixing(call: Call) -> dict[str, Any]:
     Returns:
         The answer.
     """
-    request, rulebook, assumed = resolved(call)
+    request, rulebook, assumed = call.resolved()
     return verification.verify(request, rulebook, assessed_on_assumed=assumed)
 
 

@@ -3,11 +3,11 @@
 from service.audit.changes.as_html import changes_html
 from service.audit.changes.as_markdown import changes_markdown
 from service.audit.changes.changed_values import Change, Changes, changes_of
-from service.audit.changes.directions import Effect
 from service.audit.changes.figure_history import UnknownFigure, history_of
 from service.audit.changes.figures import changed_since
 from service.audit.changes.report import RulesSide, UnreadableRules, changes_between, report_changes
 from service.audit.changes.report_rows import CAUTION, HASH_SHOWN, percent, value_words
+from service.contract.changes import Effect
 
 __all__ = (
     "CAUTION",

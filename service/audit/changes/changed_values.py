@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Literal
 
 from service.audit.changes import directions, places, renames
-from service.audit.changes.directions import Effect
 from service.audit.changes.places import ABSENT, Element, Keyed, Step, is_list, same, written
 from service.audit.changes.rule_fields import RuleField, root, title_of
+from service.contract.changes import Effect
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

@@ -2,34 +2,15 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from service.audit.changes.places import ABSENT, is_list, same
+from service.contract.changes import Effect
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from service.audit.changes.rule_fields import RuleField
-
-
-class Effect(StrEnum):
-    """What a change does to fixings, worst first."""
-
-    LESS_SAFE = "less safe"
-    DEPENDS = "depends on the fixing"
-    SAFER = "safer"
-    NONE = "none"
-
-    @property
-    def reversed(self) -> Effect:
-        """What taking the change back does."""
-        return {Effect.LESS_SAFE: Effect.SAFER, Effect.SAFER: Effect.LESS_SAFE}.get(self, self)
-
-    @property
-    def guarded(self) -> bool:
-        """Whether somebody has to have checked and approved the change."""
-        return self in {Effect.LESS_SAFE, Effect.DEPENDS}
 
 
 HIGHER = {

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from service.audit.changes import attribution
 from service.audit.changes.changed_values import changes_of
-from service.audit.changes.directions import Effect
+from service.contract.changes import Effect
 from service.rulebook.digest import digest
 from service.rulebook.repository import RepositoryFault
 from service.rulebook.tree import RULEBOOK

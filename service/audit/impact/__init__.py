@@ -3,7 +3,7 @@
 from service.audit.impact.as_html import impact_html
 from service.audit.impact.as_markdown import impact_markdown
 from service.audit.impact.guarding import KINDS, LIMIT, Guarding, GuardReport, guard_figures
-from service.audit.impact.outcome import REFUSED, TO_NOT_PASSING, Comparison, Outcome, compared, documents_of
+from service.audit.impact.outcome import TO_NOT_PASSING, Comparison, Outcome, compared, documents_of
 from service.audit.impact.portfolio import BAD, LISTED, LineImpact, PortfolioImpact, portfolio_impact
 from service.audit.impact.reference_fixings import Impact, impact_of_change
 from service.audit.impact.tables import Section, sections, title_of
@@ -14,7 +14,6 @@ __all__ = (
     "KINDS",
     "LIMIT",
     "LISTED",
-    "REFUSED",
     "TO_NOT_PASSING",
     "Comparison",
     "GuardReport",

@@ -10,21 +10,20 @@ from types import MappingProxyType
 from typing import Any
 
 from service import verification
+from service.contract.replays import REFUSED
 from service.rulebook import Rulebook, plain
 from service.rulebook.book import of_documents
 from service.rulebook.suspensions import Suspension
 from service.rulebook.tree import RULEBOOK
 from service.verification.refusal import RefusedRequest
-from service.verification.sentences import without_sentences
 
-VERIFIED, REFUSED = "verified", "refused"
+VERIFIED = "verified"
 UNCHANGED, CHANGED, TO_NOT_PASSING, TO_PASSING = "unchanged", "changed", "to_not_passing", "to_passing"
 
 WORDS_ONLY = frozenset({"assumptions", "cautions", "basis", "rulebook", "record", "suspensions", "assessed_on"})
 """Parts of an answer that hold no figure of the fixing: words, and who answered."""
 
-REFERENCES = frozenset({"clause", "rule"})
-"""Members that say where a figure stands."""
+TEXTS = frozenset({"detail", "title", "reason", "basis", "expression", "clause", "rule"})
 
 
 @dataclass(frozen=True)
@@ -217,14 +216,13 @@ def _verified(request: Mapping[str, Any], book: Rulebook) -> tuple[Outcome, tupl
 
 
 def _figures(answer: Mapping[str, Any]) -> Iterator[Any]:
-    """Everything of an answer that is no sentence: numbers, what is met, and which mode or length it is about."""
-    kept = {name: part for name, part in answer.items() if name not in WORDS_ONLY}
-    waiting: list[Any] = [without_sentences(kept)]
+    """Everything of an answer that is no prose: numbers, what is met, and which mode or length it is about."""
+    waiting: list[Any] = [{name: part for name, part in answer.items() if name not in WORDS_ONLY}]
     while waiting:
         value = waiting.pop()
         if isinstance(value, dict):
             for name, inner in value.items():
-                if name not in REFERENCES:
+                if name not in TEXTS:
                     yield name
                     waiting.append(inner)
         elif isinstance(value, list):

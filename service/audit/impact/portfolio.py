@@ -9,7 +9,6 @@ from typing import Any, BinaryIO
 
 from service.audit.impact.outcome import (
     CHANGED,
-    REFUSED,
     TO_NOT_PASSING,
     TO_PASSING,
     Comparison,
@@ -20,6 +19,7 @@ from service.audit.impact.outcome import (
 )
 from service.audit.impact.reference_fixings import EFFECTS
 from service.audit.impact.workers import Work, in_order
+from service.contract.replays import REFUSED
 from service.rulebook import Rulebook
 
 BAD = "bad"

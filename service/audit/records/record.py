@@ -9,18 +9,16 @@ from typing import Any
 
 from rfc8785 import CanonicalizationError
 
-from service.audit.records.versions import READABLE
+from service.contract.replays import LONGEST_TEXT, SUSPENSION_MEMBERS
 from service.rulebook.suspensions import Suspension
-from service.verification.record import UNSTATED_VERSION, record_id
+from service.verification.record import record_id
 from service.verification.refusal import Refusal, RefusedRequest
 
 DEEPEST = 24
 """Levels of an answer; no answer of the service has half as many."""
 
-LONGEST_TEXT = 200
-RECORD_MEMBERS = ("id", "engine", "contract_version")
+RECORD_MEMBERS = ("id", "engine")
 TEXTS = (("rulebook", "version"), ("rulebook", "digest"), ("record", "id"), ("record", "engine"))
-SUSPENSION_MEMBERS = ("family", "size", "version", "since", "reason")
 
 
 @dataclass(frozen=True)
@@ -60,11 +58,6 @@ class Record:
         return str(self.answer["record"]["engine"])
 
     @property
-    def contract_version(self) -> int:
-        """Version of the contract that the answer was written by; a record that states none is of the first."""
-        return int(self.answer["record"].get("contract_version", UNSTATED_VERSION))
-
-    @property
     def resolved(self) -> dict[str, Any]:
         """The request with its day and version: where it left them open, those of the answer."""
         open_then = {"assessed_on": self.answer["assessed_on"], "rulebook": self.version}
@@ -84,7 +77,7 @@ class Record:
             The id; None where the content holds a number that no record can hold.
         """
         try:
-            return record_id(self.resolved, self.answer, self.digest, self.engine, self.contract_version)
+            return record_id(self.resolved, self.answer, self.digest, self.engine)
         except CanonicalizationError:
             return None
 
@@ -105,8 +98,7 @@ def read_record(request: Mapping[str, Any], answer: Mapping[str, Any]) -> Record
     if _deeper(answer, DEEPEST):
         words = f"nests deeper than {DEEPEST} levels, which no answer of this service does"
         raise RefusedRequest(Refusal("#/answer", "nested_too_deep", words))
-    wrong = (_missing(answer), _wrong_version(answer.get("record")), _wrong_suspensions(answer.get("suspensions")))
-    refusals = [refusal for refusals in wrong for refusal in refusals]
+    refusals = [*_missing(answer), *_wrong_suspensions(answer.get("suspensions"))]
     if refusals:
         raise RefusedRequest(*refusals)
     stopped = tuple(Suspension(**entry) for entry in answer.get("suspensions") or ())
@@ -132,18 +124,6 @@ def _missing(answer: Mapping[str, Any]) -> Iterator[Refusal]:
         yield Refusal("#/answer/assessed_on", "required", "must be given: the day for which the answer was made")
     elif not isinstance(day, str) or not _is_day(day):
         yield Refusal("#/answer/assessed_on", "not_allowed", "must be a day of the calendar written as YYYY-MM-DD")
-
-
-def _wrong_version(record: object) -> Iterator[Refusal]:
-    if not isinstance(record, dict) or "contract_version" not in record:
-        return
-    stated, pointer = record["contract_version"], "#/answer/record/contract_version"
-    if type(stated) not in {int, float} or not float(stated).is_integer():
-        yield Refusal(pointer, "wrong_type", "must be a whole number; leave it out only where the answer had none")
-    elif stated not in READABLE[1:]:
-        known = " and ".join(map(str, READABLE[1:]))
-        words = f"records of this version can't be read here; read are those that state {known}, or none"
-        yield Refusal(pointer, "not_allowed", words)
 
 
 def _wrong_suspensions(given: object) -> Iterator[Refusal]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from service.audit.changes import attribution
 from service.audit.changes.attribution import Attribution
 from service.audit.changes.changed_values import FAMILIES, Changes, changes_of
-from service.audit.changes.directions import Effect
+from service.contract.changes import Effect
 from service.rulebook.archive import GitArchive
 from service.rulebook.digest import digest
 from service.rulebook.lint import findings_of

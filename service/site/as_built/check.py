@@ -7,12 +7,13 @@ from dataclasses import asdict, dataclass
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.as_built_codes import NOT_MEASURED
 from service.rulebook import Rulebook
 from service.site.as_built.depth import depth, more_resin_ml
 from service.site.as_built.expanded import expanded
 from service.site.as_built.found import found_of, same_hole
 from service.site.as_built.hole import aborted, cleaning, resin
-from service.site.as_built.measured import NOT_MEASURED, decisive, missing, not_measured, nothing
+from service.site.as_built.measured import decisive, missing, not_measured, nothing
 from service.site.as_built.model import Built, Record, Requirement, without_nulls
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
@@ -23,7 +24,6 @@ from service.verification.cautions import Caution
 from service.verification.selection import select
 
 VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
-VERDICTS = (VERIFIED, NOT_VERIFIED, "outside_scope", NOT_SHOWN)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from service.site.as_built.measured import NOT_MEASURED, OF_EACH_FASTENER, codes_said, fields_of
+from service.contract.as_built_codes import NOT_MEASURED
+from service.site.as_built.measured import OF_EACH_FASTENER, codes_said, fields_of
 from service.site.as_built.model import FoundOnSite, Record, without_nulls
 from service.site.as_built.set_depth import effective_mm
 from service.verification.selection import Selection

@@ -6,36 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.as_built_codes import NOT_MEASURED
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
 from service.verification.length import clamped_mm
 
-NOT_MEASURED: Mapping[str, str] = MappingProxyType({
-    "hole_depth": "depth of the hole",
-    "set_depth": "set depth",
-    "torque": "torque",
-    "torque_tool": "tool that tightened it",
-    "head_seated": "whether the head is seated on the fixture",
-    "sleeve_expanded": "whether the setting tool met the sleeve with its shoulder",
-    "mark_shows": "whether the mark of the expanded fastener shows",
-    "hole_cleaned": "whether the hole was cleaned",
-    "hole": "whether the hole was dry",
-    "concrete_temperature": "temperature of the concrete at setting",
-    "coldest_until_cured": "coldest that the concrete was until the resin had cured",
-    "curing": "curing time that was waited",
-    "working_time": "whether it was set within the working time of the resin",
-    "resin_filled": "whether resin came out at the top of the hole when the rod was set",
-    "drilling": "how the hole was drilled",
-    "installer": "who set it",
-    "length": "length that was fitted",
-    "positions": "positions",
-    "edges": "distances to the edges",
-    "member_thickness": "thickness of the member",
-    "fixture_thickness": "thickness of the fixture",
-    "stand_off": "stand-off or grout under the fixture",
-    "strength": "strength of the concrete",
-    "cracks": "whether there are cracks",
-    "aborted_holes": "aborted holes nearby",
-})
 FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "hole_depth": ("hole_depth_mm",),
     "set_depth": ("nominal_embedment_mm", "embedment_mm"),

@@ -34,7 +34,6 @@ OF_RESIN = (
 )
 LEAST_EMBEDMENT_MM = 10
 """The least that a request may name; what was reached below it is less than any that is assessed all the same."""
-TOOLS = ("calibrated_wrench", "impact_driver_set", "by_feel")
 
 
 def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from service.verification.tolerance import keeps_mm
+
 HEAD_RESTS_ON_FIXTURE = ("hexagon_head_screw", "frame_fixing", "sleeve_hexagon_bolt")
 """Forms whose head decides how deep they reach: a thinner fixture lets them reach deeper."""
-TOLERANCE_MM = 1e-9
 
 
 def tip_mm(form: str, row: Mapping[str, Any], length_mm: float | None, clamped_mm: float | None) -> float:
@@ -26,7 +27,7 @@ def tip_mm(form: str, row: Mapping[str, Any], length_mm: float | None, clamped_m
     if form not in HEAD_RESTS_ON_FIXTURE or length_mm is None or clamped_mm is None:
         return nominal
     under_head = length_mm - clamped_mm
-    return under_head if under_head > nominal + TOLERANCE_MM else nominal
+    return nominal if keeps_mm(under_head, nominal) else under_head
 
 
 def needed_hole_mm(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-TOLERANCE_MM = 1e-9
+from service.verification.tolerance import reaches_mm
 
 
 def least_behind_mm(row: Mapping[str, Any]) -> float | None:
@@ -33,4 +33,4 @@ def too_little_behind(row: Mapping[str, Any], member_mm: float, hole_mm: float) 
         True where it is too deep; never where nothing is drilled.
     """
     least = least_behind_mm(row)
-    return least is not None and member_mm - hole_mm < least - TOLERANCE_MM
+    return least is not None and not reaches_mm(member_mm - hole_mm, least)

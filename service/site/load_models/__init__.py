@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from types import MappingProxyType
 from typing import Any
@@ -25,12 +25,13 @@ from service.site.load_models.cases import (
     holds_down,
     permanent_share,
 )
-from service.site.load_models.cautions import CAUTIONS
-from service.site.load_models.inputs import Given, RuleFigure, figure_of, unknown_words
+from service.site.load_models.codes import Caution, StepCode
+from service.site.load_models.inputs import Disagreement, Given, RuleFigure, contradictions, figure_of, unknown_words
 from service.site.load_models.model import LoadModel, ModelActions, Step, Working
 from service.verification.answer import cautions_of_rules, rounded, rulebook_identity
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import check_version
+from service.words import Audience, Severity, Statement, catalogue
 
 MODELS: Mapping[str, LoadModel] = MappingProxyType({
     module.MODEL.name: module.MODEL
@@ -44,10 +45,11 @@ MODELS: Mapping[str, LoadModel] = MappingProxyType({
         eyebolt,
     )
 })
+NO_FIGURES: Mapping[str, Any] = MappingProxyType({"severity": Severity.KNOW, "figures": {}})
 FACTORS = (
-    ("γ_G", "partial factor of permanent actions where they are unfavourable", "permanent_unfavourable"),
-    ("γ_G,fav", "partial factor of permanent actions where they are favourable", "permanent_favourable"),
-    ("γ_Q", "partial factor of variable actions", "variable"),
+    ("γ_G", StepCode.FACTOR_OF_UNFAVOURABLE_PERMANENT_ACTIONS, "permanent_unfavourable"),
+    ("γ_G,fav", StepCode.FACTOR_OF_FAVOURABLE_PERMANENT_ACTIONS, "permanent_favourable"),
+    ("γ_Q", StepCode.FACTOR_OF_VARIABLE_ACTIONS, "variable"),
 )
 
 
@@ -70,7 +72,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
     given = model.given(request)
     refusals = [
         *unknown_words(given, rulebook),
-        *(Refusal(f"#/{field}", code, words) for field, code, words in model.disagree(given)),
+        *(Refusal(f"#/{field}", code, words) for field, code, words in _disagreements(model, given)),
     ]
     if refusals:
         raise RefusedRequest(*refusals)
@@ -92,6 +94,11 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
     }
 
 
+def _disagreements(model: LoadModel, given: Given) -> Iterator[Disagreement]:
+    yield from contradictions(given, model.exactly_one)
+    yield from model.disagree(given)
+
+
 def _note_factors(found: ModelActions, rulebook: Rulebook, working: Working) -> None:
     data = rulebook.document["partial_factors"]
     for symbol, words, name in FACTORS:
@@ -104,10 +111,20 @@ def _note_factors(found: ModelActions, rulebook: Rulebook, working: Working) -> 
 def _note_holding_down(rulebook: Rulebook, working: Working) -> None:
     if "holding_down" in rulebook.factors["load-models"]:
         figure = figure_of(rulebook, "load-models", "holding_down", "factor")
-        working.ruled("γ_G,stb", "partial factor of weight that holds the thing down, in place of γ_G,fav", figure, "1")
+        working.ruled(
+            "γ_G,stb",
+            StepCode.FACTOR_OF_WEIGHT_THAT_HOLDS_DOWN,
+            figure,
+            "1",
+        )
         return
-    words = "weight that holds the thing down is not counted, in place of γ_G,fav: this rulebook has no factor for it"
-    working.step("γ_G,stb", words, holding_factor(rulebook), "1", "0")
+    working.step(
+        "γ_G,stb",
+        StepCode.WEIGHT_NOT_COUNTED,
+        holding_factor(rulebook),
+        "1",
+        "0",
+    )
 
 
 def _actions(found: ModelActions) -> list[dict[str, Any]]:
@@ -125,16 +142,37 @@ def _actions(found: ModelActions) -> list[dict[str, Any]]:
 
 
 def _step(step: Step) -> dict[str, Any]:
-    return asdict(step) | {"value": rounded(step.value)}
+    return {
+        "symbol": step.symbol,
+        "code": step.says.code,
+        "figures": dict(step.says.figures),
+        "words": catalogue(Audience.ENGINEER).sentence(step.says),
+        "value": rounded(step.value),
+        "unit": step.unit,
+        "expression": step.expression,
+        "source": step.source,
+        "rule": step.rule,
+        "weighs": step.weighs,
+    }
 
 
 def _assumptions(given: Given, found: ModelActions) -> list[dict[str, Any]]:
-    notes = [{"code": code, "text": text, "pointer": None} for code, text in found.notes]
-    return [*(asdict(assumption) for assumption in given.assumptions(found.idle)), *notes]
+    left_open = [{**NO_FIGURES, **asdict(assumption)} for assumption in given.assumptions(found.idle)]
+    return [*left_open, *({"pointer": None} | _said(note) for note in found.notes)]
 
 
-def _cautions(model: LoadModel, found: ModelActions, rulebook: Rulebook) -> list[dict[str, str]]:
-    resting = ("weight_holds_down",) if any(holds_down(situation) for situation in found.situations) else ()
-    own = [{"code": code, "text": CAUTIONS[code]} for code in ("actions_to_be_confirmed", *resting, *model.cautions)]
+def _cautions(model: LoadModel, found: ModelActions, rulebook: Rulebook) -> list[dict[str, Any]]:
+    resting = (Caution.WEIGHT_HOLDS_DOWN,) if any(holds_down(situation) for situation in found.situations) else ()
+    codes = (Caution.ACTIONS_TO_BE_CONFIRMED, *resting, *found.cautions, *model.cautions)
     general = [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
-    return [*own, *cautions_of_rules(rulebook), *general]
+    ruled = [{**NO_FIGURES, **one} for one in (*cautions_of_rules(rulebook), *general)]
+    return [*(_said(Statement(code)) for code in codes), *ruled]
+
+
+def _said(says: Statement) -> dict[str, Any]:
+    return {
+        "code": says.code,
+        "severity": says.code.says.severity,
+        "figures": dict(says.figures),
+        "text": catalogue(Audience.ENGINEER).sentence(says),
+    }

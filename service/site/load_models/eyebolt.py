@@ -7,9 +7,11 @@ from math import cos, radians, sin
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.inputs import Given, NumberInput, RuleWord, Word, one_of, unwanted
-from service.site.load_models.model import Disagreement, LoadModel, ModelActions, Surface, Working
+from service.site.load_models.codes import Caution, Note, StepCode
+from service.site.load_models.inputs import Condition, Crew, Disagreement, Given, NumberInput, RuleWord, Where, Word
+from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Surface, Working
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
+from service.words import Statement
 
 SURFACES = {surface.name: surface for surface in (SOFFIT, VERTICAL_FACE, TOP_OF_SLAB)}
 STEEPEST_OF_A_MASS = 60.0
@@ -35,20 +37,26 @@ INPUTS = (
     ),
     NumberInput(
         "mass_kg",
-        "Mass that hangs on it, kg",
+        "Mass that hangs on it",
         "Mass that hangs on this one eyebolt, hoist, hook and slings included: under a slab, or straight down along a "
         "wall. A rope over a pulley pulls otherwise: give the pull then.",
         absent="the pull must be given",
+        crew=Crew(
+            hint="Mass that hangs on this one eyebolt, hoist, hook and slings included: under a slab, or straight down "
+            "along a wall. With a rope over a pulley, or an eyebolt in a floor, give the pull instead.",
+            first=True,
+        ),
         unit="kg",
         minimum=0.1,
         maximum=100_000,
     ),
     NumberInput(
         "pull_kn",
-        "Pull of the rope, kN",
+        "Pull of the rope",
         "Characteristic pull of the rope or chain, or of the pulley on the eyebolt, before the dynamic factor; give "
         "this or the mass.",
         absent="the mass must be given",
+        crew=Crew(first=True),
         unit="kN",
         minimum=0.001,
         maximum=1000,
@@ -58,6 +66,7 @@ INPUTS = (
         "How it is pulled",
         "How it is pulled, which sets the dynamic factor.",
         absent="what costs most in the rulebook",
+        crew=Crew(left_empty="the least favourable of these", first=True),
         default="unknown",
         file="load-models",
         table="lifting",
@@ -65,25 +74,35 @@ INPUTS = (
     ),
     NumberInput(
         "angle_degrees",
-        "Angle off straight out, degrees",
+        "Angle off straight out",
         "Angle of the pull from straight out of the concrete; 90 pulls along the surface, as a mass on a wall does.",
+        crew=Crew(
+            hint="0 pulls straight out of the concrete, 90 along it. A mass on a wall: 90. A mass under a slab: 60 at "
+            "most; where the rope leans more, give the pull from the lifting plan."
+        ),
         unit="degrees",
         minimum=0,
         maximum=90,
     ),
     NumberInput(
         "azimuth_degrees",
-        "Direction it leans, degrees",
+        "Direction it leans",
         "Which way the pull leans, seen by someone who looks at the concrete: 0 along x, 90 along y, 180 against x, "
         "270 against y; on a wall 90 is up and 270 is down. Only where the pull is at an angle.",
         absent="any way, in steps of 45 degrees",
+        only_where=Where("angle_degrees", Condition.ABOVE, above=0.0),
+        crew=Crew(
+            hint="Which way the pull leans. On or under a slab 0 is ahead of you, and 90 to your left on top, to your "
+            "right underneath. On a wall 0 is to the right and 90 is up.",
+            directed=True,
+        ),
         unit="degrees",
         minimum=-360,
         maximum=360,
     ),
     NumberInput(
         "eye_height_mm",
-        "Concrete to the pull, mm",
+        "Concrete to the pull",
         "Height of the point of pull in the eye over the concrete.",
         unit="mm",
         minimum=0,
@@ -93,15 +112,9 @@ INPUTS = (
 
 
 def _disagree(given: Given) -> Iterator[Disagreement]:
-    yield from one_of(given, "mass_kg", "pull_kn")
-    if given.has("mass_kg"):
-        yield from _hanging(given)
-    straight = given.figure("angle_degrees") == 0.0
-    yield from unwanted(given, "azimuth_degrees", straight, "where angle_degrees is 0")
-
-
-def _hanging(given: Given) -> Iterator[Disagreement]:
     """Find a mass that cannot hang as it is said to."""
+    if not given.has("mass_kg"):
+        return
     surface, angle = given.word("surface"), given.figure("angle_degrees")
     if surface == TOP_OF_SLAB.name:
         words = "a mass pulls on an eyebolt in a floor only over a pulley, which sets the pull; give pull_kn"
@@ -123,33 +136,42 @@ def _hanging(given: Given) -> Iterator[Disagreement]:
 def _steady(given: Given, angle: float, working: Working) -> float:
     """Pull of the rope before the dynamic factor (kN)."""
     if not given.has("mass_kg"):
-        return working.given("F", "steady pull of the rope, as given", given.figure("pull_kn"), "kN")
-    mass = working.given("m", "mass that hangs on this eyebolt", given.figure("mass_kg"), "kg")
-    weight = working.weight("G", "its weight, straight down", mass, "m")
+        return working.given("F", StepCode.STEADY_PULL_AS_GIVEN, given.figure("pull_kn"), "kN")
+    mass = working.given("m", StepCode.MASS_THAT_HANGS_ON_THIS_EYEBOLT, given.figure("mass_kg"), "kg")
+    weight = working.weight("G", StepCode.ITS_WEIGHT_STRAIGHT_DOWN, mass, "m")
     if given.word("surface") == VERTICAL_FACE.name:
-        return working.step("F", "steady pull, straight down along the wall", weight, "kN", "G")
-    words = "steady pull of the rope, whose upright part holds the whole weight"
-    return working.step("F", words, weight / cos(radians(angle)), "kN", "G/cos α")
+        return working.step("F", StepCode.STEADY_PULL_ALONG_THE_WALL, weight, "kN", "G")
+    return working.step(
+        "F",
+        StepCode.STEADY_PULL_OF_THE_ROPE,
+        weight / cos(radians(angle)),
+        "kN",
+        "G/cos α",
+    )
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
-    angle = working.given("α", "angle from straight out", given.figure("angle_degrees"), "degrees")
+    angle = working.given("α", StepCode.ANGLE_FROM_STRAIGHT_OUT, given.figure("angle_degrees"), "degrees")
     steady = _steady(given, angle, working)
     factor = given.chosen("lifting", rulebook)
     pull = working.step(
-        "F_k", "pull with the dynamic factor", steady * working.ruled("φ", "dynamic factor", factor, "1"), "kN", "φ·F"
+        "F_k",
+        StepCode.DYNAMIC_PULL,
+        steady * working.ruled("φ", StepCode.DYNAMIC_FACTOR, factor, "1"),
+        "kN",
+        "φ·F",
     )
-    out = working.step("N_k", "part straight out", pull * cos(radians(angle)), "kN", "F_k·cos α")
-    along = working.step("V_k", "part along the surface", pull * sin(radians(angle)), "kN", "F_k·sin α")
-    eye = working.given("e", "height of the point of pull", given.figure("eye_height_mm"), "mm")
-    working.step("M_k", "moment about the origin", along * eye / MM_PER_M, "kNm", "V_k·e/1000")
+    out = working.step("N_k", StepCode.PART_STRAIGHT_OUT, pull * cos(radians(angle)), "kN", "F_k·cos α")
+    along = working.step("V_k", StepCode.PART_ALONG_THE_SURFACE, pull * sin(radians(angle)), "kN", "F_k·sin α")
+    eye = working.given("e", StepCode.HEIGHT_OF_THE_POINT_OF_PULL, given.figure("eye_height_mm"), "mm")
+    working.step("M_k", StepCode.MOMENT, along * eye / MM_PER_M, "kNm", "V_k·e/1000")
     # What is hung for good, or nobody knows for how long, is sustained; what is lifted is set down again.
     stays = 1.0 if given.word("lifting") not in {"hand_hoist", "power_hoist"} else 0.0
     pulls = [(name, force(along * x, along * y, out, z_mm=eye)) for name, x, y in _ways(given, angle)]
     situations = tuple(Situation(name, Wrench(), action, stays=action * stays) for name, action in pulls)
     notes = (
-        ("one_eyebolt_takes_all", "This one eyebolt takes the whole of what was given"),
-        ("pull_in_the_plane_of_the_eye", "The eye is turned so that the pull acts in its plane"),
+        Statement(Note.ONE_EYEBOLT_TAKES_ALL),
+        Statement(Note.PULL_IN_THE_PLANE_OF_THE_EYE),
     )
     return ModelActions(_surface(given), situations, notes, ("azimuth_degrees",) if _hangs_on_a_wall(given) else ())
 
@@ -188,7 +210,9 @@ MODEL = LoadModel(
     "with its whole weight straight down whatever the angle, and aside as well; one on a wall hangs straight down.",
     inputs=INPUTS,
     surfaces=tuple(SURFACES.values()),
-    disagree=_disagree,
     find=_find,
-    cautions=("one_eyebolt_takes_all", "lifting_gear_rules", "no_one_under_the_load"),
+    cautions=(Caution.ONE_EYEBOLT_TAKES_ALL, Caution.LIFTING_GEAR_RULES, Caution.NO_ONE_UNDER_THE_LOAD),
+    exactly_one=("mass_kg", "pull_kn"),
+    disagree=_disagree,
+    crew=CrewOfThing(example=Plate(100, 100, 10, 60, 60, 30, 30)),
 )

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from enum import StrEnum
+from typing import Any, TypeAlias
 
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumption
@@ -16,6 +17,54 @@ from service.verification.refusal import Refusal
 UNKNOWN = "unknown"
 NOT_KNOWN = "Not known"
 
+Disagreement: TypeAlias = tuple[str, str, str]
+"""Field, code and words."""
+
+
+class Condition(StrEnum):
+    """What may have to hold of another input."""
+
+    IS = "is"
+    ABOVE = "above"
+    GIVEN = "given"
+    NOT_GIVEN = "not_given"
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """What has to hold of another input, so that this one is needed, or has an effect.
+
+    Attributes:
+        name: The other input.
+        condition: What has to hold of it.
+        value: The word that it has to be.
+        above: The figure that it has to exceed.
+    """
+
+    name: str
+    condition: Condition = Condition.GIVEN
+    value: str | None = None
+    above: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Crew:
+    """What a form for crews says of an input otherwise, where they stand at the thing and know no axes.
+
+    Attributes:
+        label: What it is called; None: the title.
+        hint: What it means; None: the words of the input.
+        left_empty: What leaving it empty means; None: the words of the input.
+        first: Asked at once although it need not be given; the others are folded away.
+        directed: Answered as seen from where one stands.
+    """
+
+    label: str | None = None
+    hint: str | None = None
+    left_empty: str | None = None
+    first: bool = False
+    directed: bool = False
+
 
 @dataclass(frozen=True, slots=True)
 class Input:
@@ -23,10 +72,13 @@ class Input:
 
     Attributes:
         name: Name of the field, ending in its unit.
-        title: What a form calls it, with its unit.
+        title: What a form calls it.
         words: What it means, without names of fields.
         absent: What leaving it out means; None: it must be given.
         default: What is taken where it is left out; None: nothing, or what follows from other inputs.
+        needed_where: Where it must be given all the same; None: nowhere.
+        only_where: Where alone it has an effect; None: everywhere.
+        crew: What a form for crews says otherwise.
     """
 
     name: str
@@ -34,6 +86,9 @@ class Input:
     words: str
     absent: str | None = None
     default: float | str | None = None
+    needed_where: Where | None = None
+    only_where: Where | None = None
+    crew: Crew = Crew()
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +194,29 @@ class Given:
         """The word given, or else the default."""
         return str(self._taken(name))
 
+    def holds(self, where: Where) -> bool:
+        """Whether what another input asks for is so."""
+        match where.condition:
+            case Condition.IS:
+                return self.word(where.name) == where.value
+            case Condition.ABOVE:
+                return self.figure(where.name) > float(where.above or 0.0)
+            case Condition.GIVEN:
+                return self.has(where.name)
+            case Condition.NOT_GIVEN:
+                return not self.has(where.name)
+
+    def in_words(self, where: Where, *, so: bool) -> str:
+        """Say that something is so of another input, or that it is not, in names of fields."""
+        if where.condition in {Condition.GIVEN, Condition.NOT_GIVEN}:
+            return f"where {where.name} is {'' if (where.condition is Condition.GIVEN) is so else 'not '}given"
+        asked = self.inputs[where.name]
+        if isinstance(asked, Word):
+            return f"where {where.name} is {' or '.join(v for v in asked.values if (v == where.value) is so)}"
+        if so or not (where.above or asked.absent is None):
+            return f"where there is {'a' if so else 'no'} {where.name}"
+        return f"where {where.name} is {where.above:g}"
+
     def chosen(self, name: str, rulebook: Rulebook) -> RuleFigure:
         """The rulebook's figure for the word given; for "unknown" the highest, and every such figure is an action."""
         asked = self.inputs[name]
@@ -182,54 +260,34 @@ def unknown_words(given: Given, rulebook: Rulebook) -> Iterator[Refusal]:
                 yield Refusal(f"#/{name}", "not_allowed", f"must be one of: {', '.join(allowed)}")
 
 
-def one_of(given: Given, *names: str) -> Iterator[tuple[str, str, str]]:
-    """Find inputs of which exactly one must be given.
+def contradictions(given: Given, exactly_one: Sequence[str]) -> Iterator[Disagreement]:
+    """Find inputs that are missing where another asks for them, or have no effect beside another.
 
     Args:
         given: The request.
-        names: The inputs.
+        exactly_one: Inputs of which exactly one must be given; none where there are none such.
 
     Yields:
         Field, code and words.
     """
+    if exactly_one:
+        yield from _one_of(given, exactly_one)
+    for name, asked in given.inputs.items():
+        needed, only = asked.needed_where, asked.only_where
+        if needed is not None and given.holds(needed) and not given.has(name):
+            yield name, "required", f"must be given {given.in_words(needed, so=True)}"
+        # An answer without effect can only be a slip.
+        if only is not None and not given.holds(only) and given.has(name):
+            yield name, "conflict", f"must be left out {given.in_words(only, so=False)}"
+
+
+def _one_of(given: Given, names: Sequence[str]) -> Iterator[Disagreement]:
     there = [name for name in names if given.has(name)]
     for name in there[1:]:
         most = "not both" if len(names) == 2 else "only one of them"
         yield name, "conflict", f"give {_or(names)}, {most}"
     if not there:
         yield names[0], "required", f"{_or(names)} must be given"
-
-
-def needed(given: Given, name: str, condition: bool, where: str) -> Iterator[tuple[str, str, str]]:
-    """Find an input that is left out where another one asks for it.
-
-    Args:
-        given: The request.
-        name: The input.
-        condition: Whether it is asked for.
-        where: Where it is, in words.
-
-    Yields:
-        Field, code and words.
-    """
-    if condition and not given.has(name):
-        yield name, "required", f"must be given {where}"
-
-
-def unwanted(given: Given, name: str, condition: bool, where: str) -> Iterator[tuple[str, str, str]]:
-    """Find an input that would have no effect, which can only be a slip.
-
-    Args:
-        given: The request.
-        name: The input.
-        condition: Whether it has no effect.
-        where: Where it has none, in words.
-
-    Yields:
-        Field, code and words.
-    """
-    if condition and given.has(name):
-        yield name, "conflict", f"must be left out {where}"
 
 
 def _or(names: Sequence[str]) -> str:

@@ -6,14 +6,16 @@ from dataclasses import replace
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, Wrench, force
+from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import Given, NumberInput, figure_of
-from service.site.load_models.model import LoadModel, ModelActions, Working, agree
+from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
 from service.site.load_models.surfaces import UPRIGHT_ON_SLAB
+from service.words import Statement
 
 INPUTS = (
     NumberInput(
         "placement_load_kn",
-        "Push while goods are put in, kN",
+        "Push while goods are put in",
         "Characteristic horizontal load while goods are put in, across the rack or along the aisle.",
         absent="what the rulebook says",
         unit="kN",
@@ -22,7 +24,7 @@ INPUTS = (
     ),
     NumberInput(
         "fork_uplift_kn",
-        "Lift by a truck's fork, kN",
+        "Lift by a truck's fork",
         "Characteristic upward pull on this upright when the fork of a truck catches a beam; 0 only where no truck "
         "serves the rack.",
         absent="what the rulebook says; 0 where it says nothing",
@@ -32,7 +34,7 @@ INPUTS = (
     ),
     NumberInput(
         "load_height_mm",
-        "Height of the highest beam, mm",
+        "Height of the highest beam",
         "Height of the highest beam level over the concrete.",
         unit="mm",
         minimum=100,
@@ -40,7 +42,7 @@ INPUTS = (
     ),
     NumberInput(
         "upright_spacing_mm",
-        "Distance between the uprights, mm",
+        "Distance between the uprights",
         "Distance between the two uprights of the frame, centre to centre, across the rack.",
         unit="mm",
         minimum=200,
@@ -48,7 +50,7 @@ INPUTS = (
     ),
     NumberInput(
         "frame_mass_kg",
-        "Mass of the empty frame, kg",
+        "Mass of the empty frame",
         "Mass of the empty frame with its share of the beams; half of it holds each upright down.",
         absent="0, nothing holds it down",
         default=0,
@@ -61,12 +63,12 @@ INPUTS = (
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     load = _placement(given, rulebook, working)
-    height = working.given("h", "height of the load", given.figure("load_height_mm"), "mm")
-    spacing = working.given("b", "distance of the uprights", given.figure("upright_spacing_mm"), "mm")
-    lift = working.step("N_Q", "lift of one upright by tipping", load * height / spacing, "kN", "H_k·h/b")
-    mass = working.given("m", "mass of the empty frame", given.figure("frame_mass_kg"), "kg")
-    down = working.weight("G_k", "weight on one upright", mass / 2.0, "m/2")
-    working.step("N_k", "lift less weight, before any factor", lift - down, "kN", "N_Q − G_k")
+    height = working.given("h", StepCode.HEIGHT_OF_THE_LOAD, given.figure("load_height_mm"), "mm")
+    spacing = working.given("b", StepCode.DISTANCE_OF_THE_UPRIGHTS, given.figure("upright_spacing_mm"), "mm")
+    lift = working.step("N_Q", StepCode.LIFT_OF_ONE_UPRIGHT_BY_TIPPING, load * height / spacing, "kN", "H_k·h/b")
+    mass = working.given("m", StepCode.MASS_OF_THE_EMPTY_FRAME, given.figure("frame_mass_kg"), "kg")
+    down = working.weight("G_k", StepCode.WEIGHT_ON_ONE_UPRIGHT, mass / 2.0, "m/2")
+    working.step("N_k", StepCode.LIFT_LESS_WEIGHT_BEFORE_ANY_FACTOR, lift - down, "kN", "N_Q − G_k")
     fork = _fork(given, rulebook, working)
     weight = force(z_kn=-down)
     placing = (
@@ -79,43 +81,36 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     situations = placing if fork.zero else (*placing, *lifted)
     notes = (
         _fork_note(fork),
-        ("other_upright_at_plus_x", "x points across the rack to the other upright of the frame"),
-        ("one_upright_takes_the_shear", "This upright takes the whole placement load as shear"),
-        ("rack_empty", "The rack is empty: goods would hold it down"),
-        ("foot_hinged", "The foot takes no moment: beams and bracing do"),
+        Statement(Note.OTHER_UPRIGHT_AT_PLUS_X),
+        Statement(Note.ONE_UPRIGHT_TAKES_THE_SHEAR),
+        Statement(Note.RACK_EMPTY),
+        Statement(Note.FOOT_HINGED),
     )
     return ModelActions(UPRIGHT_ON_SLAB, situations, notes)
 
 
 def _fork(given: Given, rulebook: Rulebook, working: Working) -> Wrench:
     """What a fork that catches a beam pulls up at this upright."""
-    words = "lift by a fork that catches a beam"
     if given.has("fork_uplift_kn"):
-        return force(z_kn=working.given("U_k", f"{words}, as given", given.figure("fork_uplift_kn"), "kN"))
+        return force(z_kn=working.given("U_k", StepCode.FORK_LIFT_AS_GIVEN, given.figure("fork_uplift_kn"), "kN"))
     # Releases before 2026.6.0 have no such figure; the answer says that none is taken.
     if "fork_uplift_kn" not in rulebook.factors["load-models"]["racking"]:
         return Wrench()
     figure = figure_of(rulebook, "load-models", "racking", "fork_uplift_kn")
-    return force(z_kn=working.ruled("U_k", f"{words}, of the rulebook", figure, "kN"))
+    return force(z_kn=working.ruled("U_k", StepCode.FORK_LIFT_OF_THE_RULEBOOK, figure, "kN"))
 
 
-def _fork_note(fork: Wrench) -> tuple[str, str]:
+def _fork_note(fork: Wrench) -> Statement:
     if fork.zero:
-        return (
-            "no_fork_uplift",
-            "NO lift by the fork of a truck is taken: these load cases are for a rack without trucks",
-        )
-    return (
-        "fork_uplift_together",
-        f"A fork that catches a beam lifts this upright with {fork.normal_kn:.6g} kN, together with the placement load",
-    )
+        return Statement(Note.NO_FORK_UPLIFT)
+    return Statement(Note.FORK_UPLIFT_TOGETHER, {"lift_kn": fork.normal_kn})
 
 
 def _placement(given: Given, rulebook: Rulebook, working: Working) -> float:
     if given.has("placement_load_kn"):
-        return working.given("H_k", "placement load as given", given.figure("placement_load_kn"), "kN")
+        return working.given("H_k", StepCode.PLACEMENT_LOAD_AS_GIVEN, given.figure("placement_load_kn"), "kN")
     figure = figure_of(rulebook, "load-models", "racking", "placement_load_kn")
-    return working.ruled("H_k", "placement load of the rulebook", figure, "kN")
+    return working.ruled("H_k", StepCode.PLACEMENT_LOAD_OF_THE_RULEBOOK, figure, "kN")
 
 
 MODEL = LoadModel(
@@ -125,7 +120,7 @@ MODEL = LoadModel(
     "a fork that catches a beam lifts it, and the weight of the empty frame holds it down.",
     inputs=INPUTS,
     surfaces=(UPRIGHT_ON_SLAB,),
-    disagree=agree,
     find=_find,
-    cautions=("fork_uplift", "truck_impact_not_covered", "racking_stability_not_checked"),
+    crew=CrewOfThing(example=Plate(180, 140, 10, 110, 80, 100, 80)),
+    cautions=(Caution.FORK_UPLIFT, Caution.TRUCK_IMPACT_NOT_COVERED, Caution.RACKING_STABILITY_NOT_CHECKED),
 )

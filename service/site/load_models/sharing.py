@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from service.rulebook import Rulebook
+from service.site.load_models.codes import Note, Points, StepCode
 from service.site.load_models.inputs import (
+    Condition,
+    Crew,
+    Disagreement,
     Given,
     NumberInput,
     RuleFigure,
     RuleWord,
+    Where,
     Word,
     entries_of,
     figure_of,
-    unwanted,
 )
-from service.site.load_models.model import STATICS, Disagreement, Working
+from service.site.load_models.model import STATICS, Working
+from service.words import Statement
 
 IN_LINE, AT_CORNERS = "in_line", "at_corners"
 DETERMINATE = 2.0
@@ -31,16 +37,16 @@ ARRANGEMENT = Word(
     "How they stand",
     "How three or more of them stand: in a line, where an inner one carries more than its number says, or evenly "
     "around the middle of the mass.",
-    absent="in a line, which costs more",
+    absent="in a line, which loads one of them more",
     default=IN_LINE,
     titles={
         IN_LINE: "In a line, or not known",
         AT_CORNERS: "At the corners, evenly around the middle",
     },
 )
-LARGEST_SHARE = NumberInput(
+_LARGEST_SHARE = NumberInput(
     "largest_share",
-    "Share of the most loaded one, 0 to 1, if known",
+    "Share of the most loaded one, if known",
     "Share of the mass that the most loaded one carries, from 0 to 1, known from statics or from weighing; takes the "
     "place of the estimate.",
     absent="estimated from their number, how they stand and how they were set",
@@ -53,6 +59,7 @@ LEVELLING = RuleWord(
     "How the points were set",
     "How hangers or brackets were set, which says how unevenly they share; matters where there are several.",
     absent="what costs most in the rulebook",
+    crew=Crew(left_empty="the least favourable of these"),
     default="unknown",
     file="load-models",
     table="uneven_shares",
@@ -60,13 +67,25 @@ LEVELLING = RuleWord(
 )
 PERMANENT_SHARE = NumberInput(
     "permanent_share",
-    "Share that never changes, 0 to 1",
+    "Share that never changes",
     "Share of the mass that never changes, from 0 to 1; the rest counts as variable, with the higher factor.",
     absent="0, all of it variable",
     default=0,
     minimum=0,
     maximum=1,
 )
+
+
+def largest_share(number: str) -> NumberInput:
+    """What is asked of the most loaded point; of a single one there is nothing to ask.
+
+    Args:
+        number: Name of the input that says how many points there are.
+
+    Returns:
+        The input.
+    """
+    return replace(_LARGEST_SHARE, only_where=Where(number, Condition.ABOVE, above=1.0))
 
 
 def disagree(given: Given, number: str) -> Iterator[Disagreement]:
@@ -83,8 +102,7 @@ def disagree(given: Given, number: str) -> Iterator[Disagreement]:
     if given.has("arrangement") and given.word("arrangement") == AT_CORNERS and count > MOST_CORNERS:
         words = f"must be {IN_LINE} where {number} is {count:g}: corners are three or four"
         yield "arrangement", "conflict", words
-    yield from unwanted(given, "largest_share", count == 1.0, f"where {number} is 1, which carries all of it")
-    if given.has("largest_share") and given.figure("largest_share") < 1.0 / count - ROUNDING:
+    if count > 1.0 and given.has("largest_share") and given.figure("largest_share") < 1.0 / count - ROUNDING:
         words = f"must be at least {1.0 / count:.3g} where {number} is {count:g}: the most loaded one carries the mean"
         yield "largest_share", "below_minimum", f"{words} or more"
 
@@ -105,25 +123,22 @@ def share_of_one(count: float, given: Given, rulebook: Rulebook, working: Workin
     Returns:
         The share.
     """
-    words = "share of the most loaded point"
     if count == 1.0:
-        return working.step("k_n", "share of the one point", 1.0, "1", "n = 1", STATICS)
+        return working.step("k_n", StepCode.SHARE_OF_THE_ONE_POINT, 1.0, "1", "n = 1", STATICS)
     if given.has("largest_share"):
-        told = working.given("k_s", f"{words}, as given", given.figure("largest_share"), "1")
-        return working.step("k_n", words, max(told, 1.0 / count), "1", "max(k_s, 1/n)")
+        told = working.given("k_s", StepCode.LARGEST_SHARE_AS_GIVEN, given.figure("largest_share"), "1")
+        return working.step("k_n", StepCode.LARGEST_SHARE, max(told, 1.0 / count), "1", "max(k_s, 1/n)")
     ruled = _least_uneven(rulebook) if count == DETERMINATE else given.chosen("levelling", rulebook)
-    uneven = working.ruled("k_u", "load of the most loaded point over that of even sharing", ruled, "1")
+    uneven = working.ruled("k_u", StepCode.UNEVENNESS, ruled, "1")
     if not in_line or count < FEWEST_WITH_AN_INNER_ONE:
-        return working.step("k_n", words, min(1.0, uneven / count), "1", "min(1, k_u/n)")
+        return working.step("k_n", StepCode.LARGEST_SHARE, min(1.0, uneven / count), "1", "min(1, k_u/n)")
     least = ON_TWO if uneven >= RESTS_ON_TWO else 0.0
-    working.step("k_2", "least share, where it may rest on two points alone", least, "1", "½ where k_u is 2 or more")
+    working.step("k_2", StepCode.LEAST_SHARE, least, "1", "½ where k_u is 2 or more")
     stiff = figure_of(rulebook, "load-models", "continuous_pipe", "factor")
-    runs_on = working.ruled("k_c", "load of an inner point over one span, where a stiff thing runs on", stiff, "1")
-    span = working.step(
-        "k_t", "one span, which an inner point in a line carries", 1.0 / (count - 1.0), "1", "1/(n − 1)"
-    )
+    runs_on = working.ruled("k_c", StepCode.INNER_POINT_OF_A_STIFF_THING, stiff, "1")
+    span = working.step("k_t", StepCode.ONE_SPAN_IN_A_LINE, 1.0 / (count - 1.0), "1", "1/(n − 1)")
     share = min(1.0, max(max(uneven, runs_on) * span, least))
-    return working.step("k_n", words, share, "1", "min(1, max(max(k_u, k_c)·k_t, k_2))")
+    return working.step("k_n", StepCode.LARGEST_SHARE, share, "1", "min(1, max(max(k_u, k_c)·k_t, k_2))")
 
 
 def _least_uneven(rulebook: Rulebook) -> RuleFigure:
@@ -133,33 +148,24 @@ def _least_uneven(rulebook: Rulebook) -> RuleFigure:
     return figure_of(rulebook, LEVELLING.file, LEVELLING.table, word, LEVELLING.figure)
 
 
-def notes_of(count: float, given: Given, many: str, *, in_line: bool) -> tuple[tuple[str, str], ...]:
+def notes_of(count: float, given: Given, many: Points, *, in_line: bool) -> tuple[Statement, ...]:
     """What was assumed about how the points share.
 
     Args:
         count: Number of points (no unit).
         given: The request.
-        many: What the points are called, as "hangers".
+        many: What the points are called.
         in_line: Whether the points stand in a line.
 
     Returns:
-        Codes and words.
+        The statements.
     """
     if count == 1.0:
         return ()
     if given.has("largest_share"):
-        words = (
-            f"Which share the most loaded of the {many} carries was given, and has to be shown by statics or weighing"
-        )
-        return (("largest_share_to_be_shown", words),)
+        return (Statement(Note.LARGEST_SHARE_TO_BE_SHOWN, {"many": many}),)
     inner = in_line and count >= FEWEST_WITH_AN_INNER_ONE
-    stand = f"The {many} stand in a line at equal distances, the mass is" if inner else "The mass is"
-    words = (
-        f"{stand} evenly spread and its centre is in the middle of the {many}. Where it is not, the nearest takes up "
-        "to all of it: work out or weigh what the most loaded one carries, and give that as largest_share, or as the "
-        "mass on one alone"
-    )
-    return (("mass_evenly_spread", words),)
+    return (Statement(Note.MASS_EVENLY_SPREAD, {"many": many, "in_line": many if inner else None}),)
 
 
 def idle_inputs(count: float, given: Given) -> tuple[str, ...]:

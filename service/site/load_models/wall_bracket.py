@@ -6,23 +6,25 @@ from collections.abc import Iterator
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, force
-from service.site.load_models.inputs import Given, NumberInput, unwanted
-from service.site.load_models.model import Disagreement, LoadModel, ModelActions, Working
+from service.site.load_models.codes import Caution, Note, Points, Stays, StepCode
+from service.site.load_models.inputs import Condition, Crew, Disagreement, Given, NumberInput, Where
+from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Shared, Working
 from service.site.load_models.sharing import (
-    LARGEST_SHARE,
     LEVELLING,
     PERMANENT_SHARE,
     disagree,
     idle_inputs,
+    largest_share,
     notes_of,
     share_of_one,
 )
 from service.site.load_models.surfaces import VERTICAL_FACE
+from service.words import Statement
 
 INPUTS = (
     NumberInput(
         "mass_kg",
-        "Mass on all brackets, kg",
+        "Mass on all brackets",
         "Mass on all brackets together, the brackets themselves left out.",
         unit="kg",
         minimum=0.1,
@@ -30,7 +32,7 @@ INPUTS = (
     ),
     NumberInput(
         "reach_mm",
-        "Wall to the mass, mm",
+        "Wall to the mass",
         "Distance from the wall to the centre of the mass.",
         unit="mm",
         minimum=1,
@@ -42,17 +44,18 @@ INPUTS = (
         "Number of brackets side by side that share the mass; these load cases are for one of them.",
         absent="1",
         default=1,
+        crew=Crew(hint="How many brackets side by side share that mass.", first=True),
         unit="1",
         minimum=1,
         maximum=100,
         whole=True,
     ),
     LEVELLING,
-    LARGEST_SHARE,
+    largest_share("brackets"),
     PERMANENT_SHARE,
     NumberInput(
         "bracket_mass_kg",
-        "Mass of one bracket, kg",
+        "Mass of one bracket",
         "Mass of one bracket.",
         absent="0, the bracket weighs next to nothing",
         default=0,
@@ -62,16 +65,17 @@ INPUTS = (
     ),
     NumberInput(
         "bracket_reach_mm",
-        "Wall to the bracket's middle, mm",
+        "Wall to the bracket's middle",
         "Distance from the wall to the centre of the bracket's own mass.",
         absent="half the distance to the centre of the mass",
+        only_where=Where("bracket_mass_kg", Condition.ABOVE, above=0.0),
         unit="mm",
         minimum=0,
         maximum=10_000,
     ),
     NumberInput(
         "fastener_spacing_mm",
-        "Upper to lower fasteners, mm",
+        "Upper to lower fasteners",
         "Distance from the upper fasteners to the lower ones, for the lever shown in the working.",
         absent="the arm to the pressure point, if given",
         unit="mm",
@@ -80,10 +84,11 @@ INPUTS = (
     ),
     NumberInput(
         "pressure_arm_mm",
-        "Upper fasteners to pressed foot, mm",
+        "Upper fasteners to pressed foot",
         "Distance from the upper fasteners to the point where the foot of the bracket presses, for the lever shown "
         "in the working; in place of the distance between upper and lower fasteners.",
         absent="the distance between upper and lower fasteners, if given, which is less",
+        only_where=Where("fastener_spacing_mm", Condition.NOT_GIVEN),
         unit="mm",
         minimum=10,
         maximum=5000,
@@ -92,34 +97,33 @@ INPUTS = (
 
 
 def _disagree(given: Given) -> Iterator[Disagreement]:
-    yield from unwanted(
-        given, "pressure_arm_mm", given.has("fastener_spacing_mm"), "where fastener_spacing_mm is given"
-    )
-    without = given.figure("bracket_mass_kg") == 0.0
     yield from disagree(given, "brackets")
-    yield from unwanted(given, "bracket_reach_mm", without, "where there is no bracket_mass_kg")
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
-    mass = working.given("m", "mass on the brackets", given.figure("mass_kg"), "kg")
-    count = working.given("n", "number of brackets", given.figure("brackets"), "1")
+    mass = working.given("m", StepCode.MASS_ON_THE_BRACKETS, given.figure("mass_kg"), "kg")
+    count = working.given("n", StepCode.NUMBER_OF_BRACKETS, given.figure("brackets"), "1")
     share = share_of_one(count, given, rulebook, working, in_line=True)
-    load = working.weight("F_k", "weight on the most loaded bracket", mass * share, "m·k_n")
-    reach = working.given("e", "centre of the mass off the wall", given.figure("reach_mm"), "mm")
-    own = working.weight("G_k", "weight of the bracket", given.figure("bracket_mass_kg"), "m_b")
+    load = working.weight("F_k", StepCode.WEIGHT_ON_THE_MOST_LOADED_BRACKET, mass * share, "m·k_n")
+    reach = working.given("e", StepCode.CENTRE_OF_THE_MASS_OFF_THE_WALL, given.figure("reach_mm"), "mm")
+    own = working.weight("G_k", StepCode.WEIGHT_OF_THE_BRACKET, given.figure("bracket_mass_kg"), "m_b")
     own_reach = given.figure("bracket_reach_mm") if given.has("bracket_reach_mm") else reach / 2.0
-    working.given("e_b", "centre of the bracket off the wall", own_reach, "mm")
+    working.given("e_b", StepCode.CENTRE_OF_THE_BRACKET_OFF_THE_WALL, own_reach, "mm")
     moment = working.step(
-        "M_k", "moment about the origin", (load * reach + own * own_reach) / MM_PER_M, "kNm", "(F_k·e + G_k·e_b)/1000"
+        "M_k",
+        StepCode.MOMENT,
+        (load * reach + own * own_reach) / MM_PER_M,
+        "kNm",
+        "(F_k·e + G_k·e_b)/1000",
     )
     _lever(given, moment, working)
-    fixed = working.given("p", "permanent share of the mass", given.figure("permanent_share"), "1")
+    fixed = working.given("p", StepCode.PERMANENT_SHARE_OF_THE_MASS, given.figure("permanent_share"), "1")
     carried = force(y_kn=-load, z_mm=reach)
     put = carried * (1.0 - fixed)
     situation = Situation("loaded bracket", carried * fixed + force(y_kn=-own, z_mm=own_reach), put, stays=put)
     notes = (
-        *notes_of(count, given, "brackets", in_line=True),
-        ("variable_load_stays", "What is put on the bracket stays for long"),
+        *notes_of(count, given, Points.BRACKETS, in_line=True),
+        Statement(Note.VARIABLE_LOAD_STAYS, {"what": Stays.WHAT_IS_PUT_ON}),
     )
     return ModelActions(VERTICAL_FACE, (situation,), notes, idle_inputs(count, given))
 
@@ -128,9 +132,14 @@ def _lever(given: Given, moment_knm: float, working: Working) -> None:
     """Show what the moment pulls at the upper fasteners, by hand; the verification finds the pressure point itself."""
     name = "pressure_arm_mm" if given.has("pressure_arm_mm") else "fastener_spacing_mm"
     if given.has(name):
-        arm = working.given("z", "arm from the upper fasteners to the pressure point", given.figure(name), "mm")
-        words = "pull of all upper fasteners together, by hand; a verification finds the pressure point itself"
-        working.step("N_o", words, moment_knm * MM_PER_M / arm, "kN", "M_k·1000/z")
+        arm = working.given("z", StepCode.ARM_TO_THE_PRESSURE_POINT, given.figure(name), "mm")
+        working.step(
+            "N_o",
+            StepCode.PULL_OF_THE_UPPER_FASTENERS,
+            moment_knm * MM_PER_M / arm,
+            "kN",
+            "M_k·1000/z",
+        )
 
 
 MODEL = LoadModel(
@@ -140,7 +149,8 @@ MODEL = LoadModel(
     "foot of the bracket against the wall.",
     inputs=INPUTS,
     surfaces=(VERTICAL_FACE,),
-    disagree=_disagree,
     find=_find,
-    cautions=("climbing_and_leaning", "bracket_not_checked"),
+    cautions=(Caution.CLIMBING_AND_LEANING, Caution.BRACKET_NOT_CHECKED),
+    disagree=_disagree,
+    crew=CrewOfThing(shared=Shared("brackets", "bracket", "brackets")),
 )

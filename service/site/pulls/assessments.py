@@ -7,10 +7,10 @@ from datetime import date
 from typing import Any
 
 from service.rulebook import Rulebook
-from service.site.pulls.allowable_tests import assess_allowable
+from service.site.pulls.allowable_assessments import assess_allowable
+from service.site.pulls.cautions import shown_cautions
 from service.site.pulls.plans import STANDARDS
 from service.site.pulls.proof_assessments import assess_proof
-from service.site.pulls.pulling import shown_cautions
 from service.verification.answer import rulebook_identity
 from service.verification.refusal import Refusal, RefusedRequest
 

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from enum import Enum
 from fractions import Fraction
+
+from service.contract.site_tests import NextStep
 
 TWICE = 2.0
 """A failure at least doubles the sample, whatever the rulebook says (BS 8539, from memory)."""
@@ -92,15 +93,6 @@ class Progress:
                 f"expected first and pulled within the {self.fasteners} fasteners, found {self.first}, {self.pulled}, "
                 f"and failed at least 0, found {self.failed}"
             )
-
-
-class NextStep(Enum):
-    """What the pulls so far ask for."""
-
-    CONTINUE = "continue"
-    ACCEPT = "accept"
-    INVESTIGATE_AND_EXTEND = "investigate_and_extend"
-    TEST_ALL_AND_RECONSIDER = "test_all_and_reconsider"
 
 
 def proof_load(service_action_n: float, scheme: ProofScheme) -> float:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from service.site.pulls.proof_tests import NextStep, Progress
-from service.site.pulls.pulling import counted
+from service.contract.site_tests import NextStep
+from service.site.pulls.loads_shown import counted
+from service.site.pulls.proof_tests import Progress
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class LeftToDo:
     """What the pulls of a lot leave to be done.
 
     ``wanted`` and ``left`` are numbers of fasteners of the lot; ``to_replace`` names pulls whose fastener still needs a
@@ -24,34 +25,34 @@ class Found:
     unmet: tuple[str, ...]
 
 
-def words_of(found: Found) -> str:
+def next_step_text(to_do: LeftToDo) -> str:
     """What comes next.
 
     Args:
-        found: What the pulls leave to be done.
+        to_do: What the pulls leave to be done.
 
     Returns:
         Sentences for the crew.
     """
-    match found.step:
+    match to_do.step:
         case NextStep.CONTINUE:
-            return _go_on(found)
+            return _go_on(to_do)
         case NextStep.ACCEPT:
-            return _proven(found)
+            return _proven(to_do)
         case NextStep.INVESTIGATE_AND_EXTEND:
-            return _after_one(found)
+            return _after_one(to_do)
         case NextStep.TEST_ALL_AND_RECONSIDER:
-            return _after_more(found)
+            return _after_more(to_do)
 
 
-def _go_on(found: Found) -> str:
-    done = f"{found.progress.pulled} of the {counted(found.wanted, 'drawn fastener')} {_count(found.progress.pulled)}"
-    return " ".join([f"{done} so far, none failed.", *_left(found), "Until then the lot is not proven."])
+def _go_on(to_do: LeftToDo) -> str:
+    done = f"{to_do.progress.pulled} of the {counted(to_do.wanted, 'drawn fastener')} {_count(to_do.progress.pulled)}"
+    return " ".join([f"{done} so far, none failed.", *_left(to_do), "Until then the lot is not proven."])
 
 
-def _proven(found: Found) -> str:
-    pulled, lot = counted(found.progress.pulled, "drawn fastener"), found.progress.fasteners
-    if found.progress.failed:
+def _proven(to_do: LeftToDo) -> str:
+    pulled, lot = counted(to_do.progress.pulled, "drawn fastener"), to_do.progress.fasteners
+    if to_do.progress.failed:
         return (
             f"{pulled} pulled, one failure, its cause found, its replacement held: the setting of the others is proven "
             "once the engineer agrees that the cause is confined to the one that failed."
@@ -60,36 +61,36 @@ def _proven(found: Found) -> str:
     return f"{pulled} held the proof load: the setting of {whole} is proven."
 
 
-def _after_one(found: Found) -> str:
-    why = [] if found.progress.cause_found else ["Find out why it failed and write the cause down."]
+def _after_one(to_do: LeftToDo) -> str:
+    why = [] if to_do.progress.cause_found else ["Find out why it failed and write the cause down."]
     return " ".join([
         "One failed: stop, tell the engineer, load nothing of the lot.",
         *why,
-        *_left(found),
+        *_left(to_do),
         "Until then the lot is not proven.",
     ])
 
 
-def _after_more(found: Found) -> str:
+def _after_more(to_do: LeftToDo) -> str:
     rest = (
-        f"Before any is used, the {counted(found.left, 'fastener')} under still_to_pull "
-        f"{'is' if found.left == 1 else 'are'} pulled too."
+        f"Before any is used, the {counted(to_do.left, 'fastener')} under still_to_pull "
+        f"{'is' if to_do.left == 1 else 'are'} pulled too."
     )
     return " ".join([
-        f"{found.progress.failed} failed: stop, pull nothing more, and use no fastener of the lot.",
+        f"{to_do.progress.failed} failed: stop, pull nothing more, and use no fastener of the lot.",
         "The engineer who designed the fixing decides what comes next: fastener, setting, base material, action.",
-        *([rest] if found.left else []),
+        *([rest] if to_do.left else []),
     ])
 
 
-def _left(found: Found) -> list[str]:
-    words = [f"Mend this first: {unmet}." for unmet in found.unmet]
-    if found.left:
-        words.append(f"Pull the {counted(found.left, 'fastener')} under still_to_pull.")
-    if found.to_replace:
-        names = ", ".join(found.to_replace)
+def _left(to_do: LeftToDo) -> list[str]:
+    words = [f"Mend this first: {unmet}." for unmet in to_do.unmet]
+    if to_do.left:
+        words.append(f"Pull the {counted(to_do.left, 'fastener')} under still_to_pull.")
+    if to_do.to_replace:
+        names = ", ".join(to_do.to_replace)
         words.append(
-            f"Replace {names} in a new place, and pull the {'new one' if len(found.to_replace) == 1 else 'new ones'}; "
+            f"Replace {names} in a new place, and pull the {'new one' if len(to_do.to_replace) == 1 else 'new ones'}; "
             "where the fixture leaves no new place, the engineer decides."
         )
     return words

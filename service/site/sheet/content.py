@@ -7,9 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from typing import Any
 
-UNIT_WORDS: Mapping[str, str] = {"1": "", "Nm": "N·m", "count": ""}
-MINUTES_PER_HOUR = 60
-HOURS_FROM_MINUTES = 120
 ROUNDING = 1e-9
 """What floating point may leave on a whole number is no reason to buy one more."""
 
@@ -47,19 +44,9 @@ class Figure:
             raise TypeError(f"{self.name} is a word")
         return self.value
 
-    @property
-    def text(self) -> str:
-        """The value as it is printed, with its unit."""
-        if isinstance(self.value, str):
-            return self.value
-        if self.unit == "min":
-            return duration(self.value)
-        unit = UNIT_WORDS.get(self.unit, self.unit)
-        return f"{plain(self.value)} {unit}".strip()
-
 
 def plain(value: float) -> str:
-    """Write a number as people do, without an exponent or a needless point.
+    """Write a number for an expression, without an exponent or a needless point.
 
     Args:
         value: The number.
@@ -68,21 +55,6 @@ def plain(value: float) -> str:
         Its decimal digits.
     """
     return f"{value:.10g}"
-
-
-def duration(minutes: float) -> str:
-    """Write a time as people do; nothing is rounded.
-
-    Args:
-        minutes: The time (min).
-
-    Returns:
-        Hours and minutes from two hours on, else minutes.
-    """
-    if minutes < HOURS_FROM_MINUTES:
-        return f"{plain(minutes)} min"
-    hours, rest = divmod(minutes, MINUTES_PER_HOUR)
-    return f"{plain(hours)} h" if rest == 0 else f"{plain(hours)} h {plain(rest)} min"
 
 
 def up(value: float) -> int:
@@ -148,20 +120,6 @@ class Line:
     rule: str | None = None
     from_: str | None = None
     code: str | None = None
-
-
-def line(template: str, *figures: Figure, code: str | None = None) -> Line:
-    """Write a line.
-
-    Args:
-        template: The words, with one pair of braces for each figure in turn.
-        *figures: The figures.
-        code: Stable code.
-
-    Returns:
-        The line.
-    """
-    return Line(template.format(*(figure.text for figure in figures)), figures, code=code)
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,16 +192,6 @@ class Side:
     own_words: str | None
     to_edge: Figure | None
 
-    @property
-    def words(self) -> str:
-        """How a sentence names it."""
-        return f"side {self.letter} ({self.own_words or self.on_plan})"
-
-    @property
-    def label(self) -> str:
-        """How the plan names it."""
-        return f"side {self.letter}" + (f": {self.own_words}" if self.own_words else "")
-
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -275,7 +223,7 @@ class Blank:
 
     Attributes:
         label: What.
-        as_built: The field of the as-built check that it is told in, or of a hole given up; None: it has none.
+        as_built: The field of the as-built check that it is told in, or of an aborted hole; None: it has none.
         asked: What it has to be; None where the sheet asks for no figure.
     """
 
@@ -286,7 +234,7 @@ class Blank:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """What the crew writes down: for each fastener, once for the fixing, and for each hole given up."""
+    """What the crew writes down: for each fastener, once for the fixing, and for each aborted hole."""
 
     each_fastener: tuple[Blank, ...]
     once: tuple[Blank, ...]
@@ -346,8 +294,9 @@ class Material:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """An installation sheet for one or several fixings."""
+    """An installation sheet for one or several fixings, in one language."""
 
+    language: str
     title: str
     job: str | None
     notice: str | None

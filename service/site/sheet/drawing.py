@@ -8,8 +8,8 @@ from itertools import pairwise
 from xml.etree.ElementTree import Element, SubElement
 
 from service.engine.model import EDGE_NAMES
-from service.site.sheet.content import Figure, FixingSheet, Side, plain
-from service.site.sheet.make import DEMONSTRATION, Made
+from service.site.sheet.content import FixingSheet, Side
+from service.site.sheet.make import Made, demonstration
 from service.site.sheet.paper import (
     LINE_HEIGHT,
     SMALL_MM,
@@ -26,8 +26,9 @@ from service.site.sheet.paper import (
     written,
     zigzag,
 )
-from service.site.sheet.steps import DEMONSTRATION_STEP
+from service.site.sheet.steps import demonstration_step
 from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of
+from service.site.sheet.wording import Wording
 from service.site.sheet.work import INNER_THREAD, RINGS, THREAD_SHOWS, Work
 
 PAGE_MM = 190.0
@@ -37,6 +38,7 @@ HEAD_MM = 15.0
 WARNING_MM = 3.6
 BOLD = 1.08
 LEGEND_MM = 3.5
+SUMMARY_MM = 3.3
 LEAST_SHARE = 1 / 3
 """What the longer side of the fixture takes of the plan at least; farther edges are broken off."""
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0, 500.0)
@@ -44,13 +46,9 @@ BAR_LENGTHS = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.
 STEEL, DARK = "#fff", "#555"
 
 
-def _label(word: str, figure: Figure) -> str:
-    return f"{word} {plain(figure.number)}"
-
-
-def _tenths(length_mm: float) -> str:
+def _tenths(words: Wording, length_mm: float) -> str:
     """Write a length as finely as it can be marked out."""
-    return plain(round(length_mm, 1))
+    return words.number(round(length_mm, 1))
 
 
 def scale_for(extent_mm: float, room_mm: float) -> float:
@@ -66,12 +64,12 @@ def scale_for(extent_mm: float, room_mm: float) -> float:
     return next((scale for scale in SCALES if extent_mm / scale <= room_mm), extent_mm / room_mm)
 
 
-def _scale_bar(paper: Paper, x: float, y: float, scale: float) -> None:
+def _scale_bar(paper: Paper, words: Wording, x: float, y: float, scale: float) -> None:
     real = max(length for length in BAR_LENGTHS if length / scale <= 30.0 or length == BAR_LENGTHS[0])
     long = real / scale
     paper.box(x, y, x + long / 2, y + 1.0, fill="#000", width=THIN)
     paper.box(x + long / 2, y, x + long, y + 1.0, fill="#fff", width=THIN)
-    paper.text(x + long + 1.5, y + 1.6, f"{plain(real)} mm    1 : {scale:.4g}", size=SMALL_MM)
+    paper.text(x + long + 1.5, y + 1.6, f"{words.number(real)} mm    1 : {words.number(scale)}", size=SMALL_MM)
 
 
 @dataclass(frozen=True)
@@ -144,8 +142,8 @@ class Section:
 
     def draw(self) -> None:
         """Draw it."""
-        overhead = self.work.source.overhead and not self.work.cast_in
-        title = "Section, drilled upwards" if overhead else "Section"
+        words, overhead = self.work.words, self.work.source.overhead and not self.work.cast_in
+        title = words.say("Section, drilled upwards") if overhead else words.say("Section")
         self.paper.text(0, HEAD_MM + 3, title, bold=True)
         self._concrete()
         self._under_fixture()
@@ -153,7 +151,7 @@ class Section:
         self._fixture()
         self._fastener()
         self._dimensions()
-        _scale_bar(self.paper, 0, 112, self.scale)
+        _scale_bar(self.paper, words, 0, 112, self.scale)
         self._summary()
 
     @property
@@ -237,22 +235,25 @@ class Section:
 
     def _dimensions(self) -> None:
         work, clamped = self.work, self.work.clamped.number
-        left: list[tuple[str, Figure, float, float]] = []
-        left.append(("fixture", work.fixture_thickness, clamped, clamped - work.fixture_thickness.number))
+        say = work.words.say
+        label = say("fixture {length}", length=work.fixture_thickness.number)
+        left = [(label, clamped, clamped - work.fixture_thickness.number)]
         height = 0.0
-        for word, figure in (("grout", work.grout), ("stand-off", work.stand_off)):
-            if figure is not None:
-                left.append((word, figure, height + figure.number, height))
-                height += figure.number
-        for x, (word, figure, upper, lower) in zip(self.left_columns, left, strict=False):
-            self._measure(x, self.left, _label(word, figure), self.y(upper), self.y(lower))
+        if work.grout is not None:
+            left.append((say("grout {length}", length=work.grout.number), work.grout.number, height))
+            height = work.grout.number
+        if work.stand_off is not None:
+            label = say("stand-off {length}", length=work.stand_off.number)
+            left.append((label, height + work.stand_off.number, height))
+        for x, (label, upper, lower) in zip(self.left_columns, left, strict=False):
+            self._measure(x, self.left, label, self.y(upper), self.y(lower))
         # One depth: what the crew sets to. The one that is calculated with must not be taken for it.
-        right = [("set depth", work.set_depth, -work.set_depth.number)]
+        right = [(say("set depth {length}", length=work.set_depth.number), -work.set_depth.number)]
         if work.hole_depth is not None:
-            right.append(("hole", work.hole_depth, -work.hole_depth.number))
-        right.append(("member", work.member_thickness, -self.thickness))
-        for x, (word, figure, lower) in zip(self.right_columns, right, strict=False):
-            self._measure(x, self.right, _label(word, figure), self.y(0.0), self.y(lower))
+            right.append((say("hole {length}", length=work.hole_depth.number), -work.hole_depth.number))
+        right.append((say("member {length}", length=work.member_thickness.number), -self.thickness))
+        for x, (label, lower) in zip(self.right_columns, right, strict=False):
+            self._measure(x, self.right, label, self.y(0.0), self.y(lower))
 
     def _measure(self, x: float, side: float, words: str, y0: float, y1: float) -> None:
         outward = -1.0 if x < side else 1.0
@@ -264,21 +265,25 @@ class Section:
         self.paper.upright_text(x - 0.8, middle, words)
 
     def _summary(self) -> None:
-        work = self.work
+        work, say = self.work, self.work.words.say
         said = []
         if work.hole_diameter is not None and work.stop is not None:
-            said.append(f"hole {work.hole_diameter.text} wide, stop at {work.stop.text}")
+            said.append(say("hole Ø{diameter}, depth stop {depth}", diameter=work.hole_diameter, depth=work.stop))
         tool = tool_of(work)
         if tool is Tool.WRENCH and work.torque is not None:
-            most = "" if work.source.mechanism in TIGHTENING_EXPANDS else "at most "
-            said.append(f"torque {most}{work.torque.text}")
+            if work.source.mechanism in TIGHTENING_EXPANDS:
+                said.append(say("torque {torque}", torque=work.torque))
+            else:
+                said.append(say("torque at most {torque}", torque=work.torque))
         elif tool is Tool.DRIVER and work.impact_driver_torque is not None:
-            said.append(f"driver at most {work.impact_driver_torque.text}")
+            said.append(say("impact wrench at most {torque}", torque=work.impact_driver_torque))
         elif tool is Tool.HAND and has_head(work):
-            said.append("head seated by hand")
-        self.paper.text(0, 118.5, fitted("; ".join(said), SMALL_MM, 92), size=SMALL_MM)
+            said.append(say("head seated by hand"))
+        for number, text in enumerate(said):
+            self.paper.text(0, 116.9 + number * SUMMARY_MM, fitted(text, SMALL_MM, 92), size=SMALL_MM)
         if work.source.rulebook.status == "demonstration":
-            self.paper.text(0, 122.5, DEMONSTRATION_STEP, size=SMALL_MM, bold=True)
+            warning = fitted(demonstration_step(work.words), SMALL_MM * BOLD, 92)
+            self.paper.text(0, 116.9 + 2 * SUMMARY_MM, warning, size=SMALL_MM, bold=True)
 
 
 @dataclass(frozen=True)
@@ -367,7 +372,8 @@ class Plan:
 
     def draw(self) -> None:
         """Draw it."""
-        self.paper.text(98, HEAD_MM + 3, "Plan, seen from the fixture", bold=True)
+        words = self.work.words
+        self.paper.text(98, HEAD_MM + 3, words.say("Plan, seen from the fixture"), bold=True)
         self._axes()
         self._concrete()
         self._sides()
@@ -375,19 +381,19 @@ class Plan:
         self._holes()
         self._across()
         self._upward()
-        _scale_bar(self.paper, 98, 112, self.scale)
+        _scale_bar(self.paper, words, 98, 112, self.scale)
         notes = []
         if len(self.drawn) < len(self.gaps):
-            notes.append("two zigzags: broken off, the figure counts")
+            notes.append(words.say("double break line: shortened, the dimension counts"))
         if len(self.gaps) < len(self.work.sides):
-            notes.append("one zigzag: reckoned without an edge there")
-        for number, words in enumerate([*notes, *self.legend]):
-            self.paper.text(98, 118.5 + number * LEGEND_MM, words, size=SMALL_MM)
+            notes.append(words.say("break line: no edge assumed"))
+        for number, text in enumerate([*notes, *self.legend]):
+            self.paper.text(98, 118.5 + number * LEGEND_MM, text, size=SMALL_MM)
 
     @cached_property
     def legend(self) -> list[str]:
         """The full names of those sides whose name does not fit on the plan."""
-        full = [side.label for side in self.work.sides if self._name(side) == [f"side {side.letter}"] != [side.label]]
+        full = [self._label(side) for side in self.work.sides if self._broken(side) is None]
         return [line for label in full for line in wrapped(label, SMALL_MM, PAGE_MM - 98, most=3)]
 
     def _axes(self) -> None:
@@ -465,11 +471,21 @@ class Plan:
             bottom - (0.0 if "y_minus" in self.gaps else self.rim),
         )
 
+    def _label(self, side: Side) -> str:
+        """The name of a side with the caller's words for it."""
+        if not side.own_words:
+            return self.work.words.say("side {letter}", letter=side.letter)
+        return self.work.words.say("side {letter}: {name}", letter=side.letter, name=side.own_words)
+
+    def _broken(self, side: Side) -> list[str] | None:
+        """The name of a side in the lines that it takes on the plan, None where it does not fit."""
+        start, end = self._room(side)
+        lines = wrapped(self._label(side), SMALL_MM, end - start, most=2)
+        return lines if " ".join(lines) == self._label(side) else None
+
     def _name(self, side: Side) -> list[str]:
         """The name of a side as it stands on the plan: its letter alone where its words do not fit."""
-        start, end = self._room(side)
-        lines = wrapped(side.label, SMALL_MM, end - start, most=2)
-        return lines if " ".join(lines) == side.label else [f"side {side.letter}"]
+        return self._broken(side) or [self.work.words.say("side {letter}", letter=side.letter)]
 
     def _sides(self) -> None:
         """Name the sides in the rim, which nothing else is drawn in: beyond an edge, within where there is none."""
@@ -525,7 +541,7 @@ class Plan:
         spans = []
         for (real0, x0), (real1, x1) in pairwise(stops):
             self.paper.measure(x0, y, x1, y)
-            words = _tenths(real1 - real0)
+            words = _tenths(self.work.words, real1 - real0)
             spans.append(Span((x0 + x1) / 2, width_mm(words, TEXT_MM), words))
         for _, x in stops if len(stops) > 1 else []:
             self.paper.line(x, self._borders()[2] + 1, x, y + 1, width=THIN)
@@ -536,7 +552,8 @@ class Plan:
             self.paper.text(span.middle, base, span.words, anchor="middle")
         x0, x1, _, _ = self.outline
         self._extension(self.x(x0), self.x(x1))
-        self.paper.text(self.x((x0 + x1) / 2), 24.2, f"fixture {plain(x1 - x0)}", anchor="middle")
+        label = self.work.words.say("fixture {length}", length=x1 - x0)
+        self.paper.text(self.x((x0 + x1) / 2), 24.2, label, anchor="middle")
 
     def _extension(self, x0: float, x1: float) -> None:
         self.paper.measure(x0, 25.5, x1, 25.5)
@@ -548,7 +565,7 @@ class Plan:
         spans = []
         for (real0, y0), (real1, y1) in pairwise(stops):
             self.paper.measure(x, y0, x, y1)
-            spans.append(Span((y0 + y1) / 2, TEXT_MM, _tenths(real1 - real0)))
+            spans.append(Span((y0 + y1) / 2, TEXT_MM, _tenths(self.work.words, real1 - real0)))
         for _, y in stops if len(stops) > 1 else []:
             self.paper.line(x - 1, y, self._borders()[0] - 1, y, width=THIN)
         spans.sort(key=lambda span: span.middle)
@@ -562,7 +579,8 @@ class Plan:
         self.paper.measure(185.0, self.y(y0), 185.0, self.y(y1))
         for y in (self.y(y0), self.y(y1)):
             self.paper.line(self.right + 0.5, y, 186.0, y, width=THIN)
-        self.paper.upright_text(189.0, self.y((y0 + y1) / 2), f"fixture {plain(y1 - y0)}")
+        label = self.work.words.say("fixture {length}", length=y1 - y0)
+        self.paper.upright_text(189.0, self.y((y0 + y1) / 2), label)
 
 
 SECTION, PLAN = "section", "plan"
@@ -590,12 +608,14 @@ def _view(fixing: FixingSheet, work: Work, view: str) -> Element:
     # The page has heading and cautions right above it.
     high = FIXING_MM - HEAD_MM - 2 + LEGEND_MM * len(plan.legend)
     svg = _svg((start, HEAD_MM - 1, wide, high), names)
-    said = described(fixing, work) if view == SECTION else f"Plan of fixing {fixing.number}, as said of the section."
-    _read_out(svg, names, f"Drawing of fixing {fixing.number}: {view}", said)
-    paper = Paper.within(svg)
+    say, paper = work.words.say, Paper.within(svg)
     if view == SECTION:
+        title = say("Drawing of fixing {number}: section", number=fixing.number)
+        _read_out(svg, names, title, described(fixing, work))
         Section(work, paper, names).draw()
     else:
+        title = say("Drawing of fixing {number}: plan", number=fixing.number)
+        _read_out(svg, names, title, say("It is described with the section of the same fixing."))
         Plan(work, paper, names).draw()
     return svg
 
@@ -622,18 +642,27 @@ def described(fixing: FixingSheet, work: Work) -> str:
     Returns:
         The words.
     """
-    drilled = (
-        "nothing is drilled"
-        if work.hole_diameter is None or work.hole_depth is None
-        else f"holes {work.hole_diameter.text} wide and {work.hole_depth.text} deep"
+    words = work.words
+    said = [
+        words.say("Fixing {number}: section and plan.", number=fixing.number),
+        words.say(
+            "Fixture {fixture} thick, member {member} thick, set depth {depth}.",
+            fixture=work.fixture_thickness,
+            member=work.member_thickness,
+            depth=work.set_depth,
+        ),
+    ]
+    if work.hole_diameter is None or work.hole_depth is None:
+        said.append(words.say("Nothing is drilled."))
+    else:
+        said.append(words.say("Holes Ø{diameter}, {depth} deep.", diameter=work.hole_diameter, depth=work.hole_depth))
+    said.extend(words.say("Fastener {number} at x {x}, y {y}.", number=p.number, x=p.x, y=p.y) for p in work.places)
+    edges = [(work.named(side), side.to_edge) for side in work.sides if side.to_edge is not None]
+    said.extend(
+        words.say("Nearest fastener to the edge at {side}: {distance}.", side=side, distance=distance)
+        for side, distance in edges
     )
-    places = ", ".join(f"{p.number} at x {p.x.text} and y {p.y.text}" for p in work.places)
-    edges = ", ".join(f"{side.words} {side.to_edge.text}" for side in work.sides if side.to_edge is not None)
-    return (
-        f"Fixing {fixing.number}: section and plan. Fixture {work.fixture_thickness.text} thick, member "
-        f"{work.member_thickness.text}, {drilled}, set depth {work.set_depth.text}. Fasteners: {places}. "
-        f"Edges, from the nearest fastener: {edges or 'none in reach'}."
-    )
+    return " ".join(said if edges else [*said, words.say("No edge within reach.")])
 
 
 def _svg(view: tuple[float, float, float, float], names: str) -> Element:
@@ -664,7 +693,8 @@ def _document(made: Made) -> Element:
     svg = _svg((-MARGIN_MM, -MARGIN_MM, wide, high), names)
     _read_out(svg, names, made.sheet.title, " ".join(described(*pair) for pair in pairs))
     if notice:
-        Paper.within(svg).text(0, 5, fitted(DEMONSTRATION.partition(".")[0], 3.6, PAGE_MM), size=3.6, bold=True)
+        warning, _ = demonstration(made.words)
+        Paper.within(svg).text(0, 5, fitted(warning, 3.6, PAGE_MM), size=3.6, bold=True)
     down = head
     for (fixing, work), lines, height in zip(pairs, warnings, heights, strict=True):
         top = Paper.within(svg, down)
@@ -685,15 +715,24 @@ def _warnings(fixing: FixingSheet) -> list[str]:
 
 
 def _heading(paper: Paper, fixing: FixingSheet, work: Work) -> None:
-    chosen = fixing.fastener
-    bought = f"{work.fasteners} × size {chosen.size}, {chosen.length.text} long, {chosen.article_code}"
-    said = f"Fixing {fixing.number}: {bought}"
+    chosen, say = fixing.fastener, work.words.say
+    said = say(
+        "Fixing {number}: {count} off size {size}, {length} long, {article}",
+        number=fixing.number,
+        count=work.fasteners,
+        size=chosen.size,
+        length=chosen.length,
+        article=chosen.article_code,
+    )
     if fixing.reference:
         said += f" – {fixing.reference}"
     paper.line(0, 1, PAGE_MM, 1, width=THICK)
     paper.text(0, 6, fitted(said, 3.4, PAGE_MM), size=3.4, bold=True)
-    rulebook = work.source.answer["rulebook"]["version"]
-    known = f"Rulebook {rulebook}, record {fixing.proof.record_id}; lengths in mm"
+    known = say(
+        "Rulebook {version}, record {record}; lengths in mm",
+        version=work.source.answer["rulebook"]["version"],
+        record=fixing.proof.record_id,
+    )
     paper.text(0, 10.5, fitted(known, SMALL_MM, PAGE_MM), size=SMALL_MM)
 
 

@@ -15,24 +15,25 @@ from service.site.sheet.materials import Part, materials, minutes_of
 from service.site.sheet.resin import Temperatures
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.steps import Steps
+from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
-from service.verification.answer import superseded
 from service.verification.refusal import Refusal, RefusedRequest
+from service.words import Audience, Catalogue, catalogue
 
 AT_THE_WALL = (
-    "suspended", "superseded", "sensitive_to_contact_stiffness", "plate_not_checked", "torque_without_clamped_washer",
-    "one_fastener_takes_shear", "single_fastener", "site_test_reach", "fastener_in_compression",
-)  # fmt: skip
+    "suspended",
+    "superseded",
+    "sensitive_to_contact_stiffness",
+    "plate_not_checked",
+    "torque_without_clamped_washer",
+    "one_fastener_takes_shear",
+    "single_fastener",
+    "site_test_reach",
+    "fastener_in_compression",
+)
 """Cautions that decide what the crew does, the gravest first: they stand before the first figure."""
-NEEDS_CONTACT = (
-    "This fixing holds only with a stiff fixture that bears on the concrete over its whole face. Where it rocks, "
-    "stands on packers or lies on anything soft: stop and ask the engineer."
-)
-DEMONSTRATION = (
-    "DEMONSTRATION – DO NOT BUILD FROM THIS SHEET. Every fastener figure on it is invented; a company has to replace "
-    "the rulebook's data with the figures of valid assessments first."
-)
 MOST_REASONS = 20
+ENGLISH_FOR_CREWS = catalogue(Audience.CREW)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +61,29 @@ class Job:
 
 @dataclass(frozen=True)
 class Made:
-    """A sheet and the work behind it, which the drawing needs."""
+    """A sheet, the work behind it, which the drawing needs, and the words it is said in."""
 
     sheet: Sheet
     works: tuple[Work, ...]
+    words: Wording
+
+
+def demonstration(words: Wording) -> tuple[str, str]:
+    """Say that nobody may build from a sheet under a demonstration rulebook.
+
+    Args:
+        words: The words of the crew.
+
+    Returns:
+        The warning, and why.
+    """
+    return (
+        words.say("DEMONSTRATION – DO NOT BUILD FROM THIS SHEET."),
+        words.say(
+            "Every fastener figure on it is invented; a company has to replace the rulebook's data with the figures of "
+            "valid assessments first."
+        ),
+    )
 
 
 def make(
@@ -74,6 +94,7 @@ def make(
     temperature_c: float | None = None,
     coldest_c: float | None = None,
     newest: str | None = None,
+    words: Catalogue = ENGLISH_FOR_CREWS,
 ) -> Made:
     """Make the sheet of one or several fixings.
 
@@ -86,6 +107,7 @@ def make(
         coldest_c: The coldest that the concrete gets until resin has cured (°C); None: as when they are set.
         newest: The version in force today; a sheet under a lower one says that it is superseded, by this one and by
             no other that the record may name. None: not known, and nothing is said of it.
+        words: The words for crews in the language of the sheet.
 
     Returns:
         The sheet.
@@ -97,32 +119,34 @@ def make(
     needless = tuple(_needless(jobs, {"concrete_temperature_c": temperature_c, "coldest_until_cured_c": coldest_c}))
     if needless:
         raise RefusedRequest(*needless)
+    wording = Wording(words)
     reasons: list[Refusal] = []
     found: list[tuple[FixingSheet, Part]] = []
     for number, one in enumerate(jobs, start=1):
         try:
-            found.append(_fixing(number, one, Temperatures(temperature_c, coldest_c), newest))
+            found.append(_fixing(number, one, Temperatures(temperature_c, coldest_c), newest, wording))
         except NoSheet as none:
             reasons += [_placed(reason, one.pointer) for reason in none.reasons]
     digests = {one.rulebook.digest for one in jobs}
     if len(digests) > 1:
         versions = ", ".join(sorted({one.rulebook.version for one in jobs}))
-        words = f"the fixings stand under different rules ({versions}): make one sheet for each, or verify them anew"
-        reasons.append(Refusal("#/fixings", "mixed_rulebooks", words))
+        detail = f"the fixings stand under different rules ({versions}): make one sheet for each, or verify them anew"
+        reasons.append(Refusal("#/fixings", "mixed_rulebooks", detail))
     if reasons:
         raise NoSheet(*reasons[:MOST_REASONS])
     parts = tuple(part for _, part in found)
     first = jobs[0]
     sheet = Sheet(
-        title=title or "Installation sheet",
+        language=words.language,
+        title=title or wording.say("Installation sheet"),
         job=job,
-        notice=DEMONSTRATION if first.rulebook.status == "demonstration" else None,
+        notice=" ".join(demonstration(wording)) if first.rulebook.status == "demonstration" else None,
         rulebook={**first.answer["rulebook"], "superseded_by": _higher(first.rulebook, newest)},
         fixings=tuple(fixing for fixing, _ in found),
         materials=materials(parts),
         working_time=total("working_time_minutes", "min", tuple(fixing.minutes for fixing, _ in found)),
     )
-    return Made(sheet, tuple(part.work for part in parts))
+    return Made(sheet, tuple(part.work for part in parts), wording)
 
 
 def _needless(jobs: Sequence[Job], temperatures: Mapping[str, float | None]) -> Iterator[Refusal]:
@@ -186,11 +210,13 @@ def _placed(reason: Refusal, pointer: str) -> Refusal:
     return reason if reason.pointer.startswith("#") else replace(reason, pointer=f"#{pointer}{reason.pointer}")
 
 
-def _fixing(number: int, job: Job, temperatures: Temperatures, newest: str | None) -> tuple[FixingSheet, Part]:
+def _fixing(
+    number: int, job: Job, temperatures: Temperatures, newest: str | None, words: Wording
+) -> tuple[FixingSheet, Part]:
     reasons = not_verified(job.answer) or _below_floor(job.answer)
     if reasons:
         raise NoSheet(*reasons)
-    source = Source(job.request, job.answer, job.rulebook)
+    source = Source(job.request, job.answer, job.rulebook, words)
     work = Work(source, job.side_names)
     steps = Steps(work, temperatures)
     work.check()
@@ -265,12 +291,22 @@ def _before_work(source: Source, newest: str | None) -> Iterator[Line]:
     found = {caution.code: caution for caution in _cautions(source)}
     higher = _higher(source.rulebook, newest)
     if higher is not None:
-        found["superseded"] = Line(superseded(source.rulebook.version, higher)["text"], code="superseded")
+        found["superseded"] = source.words.tell(
+            "This sheet stands on version {version} of the rulebook, and {newest} is in force: figures may have been "
+            "found wrong since. Before new work, have the fixing verified again under {newest}.",
+            version=source.rulebook.version,
+            newest=higher,
+            code="superseded",
+        )
     for code in AT_THE_WALL:
         if code in found:
             yield found[code]
         if code == "sensitive_to_contact_stiffness" and code in found:
-            yield Line(NEEDS_CONTACT, code="needs_contact")
+            yield source.words.tell(
+                "This fixing holds only with a stiff fixture that bears on the concrete over its whole face. If it "
+                "rocks, stands on packers or lies on anything soft: stop and ask the engineer.",
+                code="needs_contact",
+            )
 
 
 def _cautions(source: Source) -> tuple[Line, ...]:

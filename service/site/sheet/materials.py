@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from service.site.sheet.content import Figure, Material, derived, plain, total, up
+from service.site.sheet.content import Figure, Material, derived, total, up
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
+from service.site.sheet.wording import Wording
 from service.site.sheet.work import INNER_THREAD, Work
 
 Key = TypeVar("Key")
@@ -44,10 +45,15 @@ def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
         Fasteners with spares, what is screwed on or into them, bits, resin cartridges, nozzles, brushes and grout.
     """
     return (
-        *_fasteners(parts), *_bolts(parts), *_nuts(parts), *_bits(parts), *_resin(parts), *_brushes(parts),
+        *_fasteners(parts),
+        *_bolts(parts),
+        *_nuts(parts),
+        *_bits(parts),
+        *_resin(parts),
+        *_brushes(parts),
         *_undercutting_tools(parts),
         *_grout(parts),
-    )  # fmt: skip
+    )
 
 
 def minutes_of(part: Part) -> Figure:
@@ -97,6 +103,10 @@ def _source(parts: tuple[Part, ...]) -> Source:
     return parts[0].work.source
 
 
+def _words(parts: tuple[Part, ...]) -> Wording:
+    return parts[0].work.words
+
+
 def _article(part: Part) -> str:
     return str(part.work.source.answer["fastener"]["article_code"])
 
@@ -121,19 +131,25 @@ def _fasteners(parts: tuple[Part, ...]) -> Iterator[Material]:
     for code, members in _groups(parts, _article):
         quantity = _with_spares(members)
         chosen = _source(members).answer["fastener"]
-        length = members[0].work.length
-        title = f"{chosen['title']}, size {chosen['size']}, {length.text} long, spares included"
+        title = _words(members).say(
+            "{title}, size {size}, {length} long, spares included",
+            title=chosen["title"],
+            size=chosen["size"],
+            length=members[0].work.length,
+        )
         yield Material("fastener", title, code, quantity, _numbers(members))
 
 
 def _bits(parts: tuple[Part, ...]) -> Iterator[Material]:
     drilled = tuple(part for part in parts if part.work.hole_diameter is not None)
-    for diameter, members in _groups(drilled, lambda part: _diameter(part).text):
+    for _, members in _groups(drilled, lambda part: _diameter(part).number):
         per_bit = _source(members).rule("holes_per_bit", "count", f"{INSTALLATION}#/bits/holes_per_bit")
         needed = _with_spares(members)
         quantity = derived("bits", "count", up(needed.number / per_bit.number), "ceil({} / {})", needed, per_bit)
         deepest = max((p.work.stop for p in members if p.work.stop is not None), key=lambda figure: figure.number)
-        title = f"Drill bit {diameter}, working length {deepest.text} or more"
+        title = _words(members).say(
+            "Drill bit Ø{diameter}, working length at least {length}", diameter=_diameter(members[0]), length=deepest
+        )
         yield Material("bit", title, None, quantity, _numbers(members))
 
 
@@ -150,7 +166,7 @@ def _bonded(parts: tuple[Part, ...]) -> tuple[Part, ...]:
 def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
     for _, members in _groups(_bonded(parts), lambda part: part.work.source.selection.family_id):
         source, path = _source(members), f"{INSTALLATION}#/resin"
-        title_of = source.selection.family["title"][:1].lower() + source.selection.family["title"][1:]
+        family = source.selection.family["title"]
         cartridge = source.rule("cartridge_ml", "ml", f"{path}/cartridge_ml")
         nozzles = source.rule("nozzles_per_cartridge", "count", f"{path}/nozzles_per_cartridge")
         discarded = source.rule("discarded_ml", "ml", f"{path}/discarded_ml")
@@ -159,17 +175,27 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
         count = up(volume.number / usable)
         template = "ceil({} / ({} - {} * {}))"
         quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded)
-        title = f"Cartridge of {cartridge.text}, resin for the {title_of}, for {volume.text}, spares and wastage"
-        title += f" included, beside the first {discarded.text} of each nozzle, which are thrown away"
-        yield Material("resin_cartridge", title, None, quantity, _numbers(members))
-        value = quantity.number * nozzles.number
-        yield Material(
-            "mixing_nozzle",
-            f"Mixing nozzle for the resin of the {title_of}{_hose(members)}",
-            None,
-            derived("nozzles", "count", value, "{} * {}", quantity, nozzles),
-            _numbers(members),
+        title = _words(members).say(
+            "Cartridge of {cartridge}; resin for: {family}; for {volume}, spares and wastage included, besides the "
+            "first {discarded} of each nozzle, which are thrown away",
+            cartridge=cartridge,
+            family=family,
+            volume=volume,
+            discarded=discarded,
         )
+        yield Material("resin_cartridge", title, None, quantity, _numbers(members))
+        nozzles_needed = derived("nozzles", "count", quantity.number * nozzles.number, "{} * {}", quantity, nozzles)
+        yield Material("mixing_nozzle", _nozzle(members, family), None, nozzles_needed, _numbers(members))
+
+
+def _nozzle(members: tuple[Part, ...], family: str) -> str:
+    words = _words(members)
+    if any(Filling(part.work, Temperatures()).needs_hose for part in members):
+        return words.say(
+            "Mixing nozzle, with extension hose and piston plug for the deepest hole; for the resin of: {family}",
+            family=family,
+        )
+    return words.say("Mixing nozzle for the resin of: {family}", family=family)
 
 
 def _volume(source: Source, members: tuple[Part, ...]) -> Figure:
@@ -193,11 +219,6 @@ def _millilitres(holes: Figure, of_a_hole: Figure) -> Figure:
     return derived("resin_ml", "ml", holes.number * of_a_hole.number, "{} * {}", holes, of_a_hole)
 
 
-def _hose(members: tuple[Part, ...]) -> str:
-    needed = any(Filling(part.work, Temperatures()).needs_hose for part in members)
-    return ", with extension hose and piston plug for the deepest hole" if needed else ""
-
-
 def _size(part: Part) -> str:
     return str(part.work.source.answer["fastener"]["size"])
 
@@ -206,7 +227,10 @@ def _bolts(parts: tuple[Part, ...]) -> Iterator[Material]:
     """What is screwed into sleeves; how far is for the assessment to say."""
     sleeves = tuple(part for part in parts if part.work.form in INNER_THREAD)
     for size, members in _groups(sleeves, _size):
-        title = f"Bolt, or rod with nut, {size}, each with a washer; its length goes by the assessment and the fixture"
+        title = _words(members).say(
+            "Bolt, or rod with nut, {size}, each with a washer; length to suit the assessment and the fixture",
+            size=size,
+        )
         yield Material("bolt", title, None, _with_spares(members), _numbers(members))
 
 
@@ -221,7 +245,7 @@ def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
             if needed
         ]
         if counts:
-            title = f"Nut and washer {size} below the fixture, beside those above it"
+            title = _words(members).say("Nut and washer {size} below the fixture, besides those above it", size=size)
             quantity = total("nuts_below", "count", tuple(counts))
             yield Material("nut_and_washer", title, None, quantity, _numbers(members))
 
@@ -231,22 +255,39 @@ def _grout(parts: tuple[Part, ...]) -> Iterator[Material]:
         grout = part.work.grout
         if grout is None:
             continue
-        fixture, strength = part.work.source.request["fixture"], part.work.grout_strength
-        least = "" if strength is None else f", of at least {strength.text} when hardened"
-        width, depth = plain(fixture["width_mm"]), plain(fixture["depth_mm"])
-        title = f"Grout for a gap of {width} mm by {depth} mm, {grout.text} high{least}"
-        yield Material("grout", title, None, part.count, (part.number,))
+        yield Material("grout", _grout_title(part, grout), None, part.count, (part.number,))
+
+
+def _grout_title(part: Part, height: Figure) -> str:
+    fixture, strength, words = part.work.source.request["fixture"], part.work.grout_strength, part.work.words
+    width, depth = fixture["width_mm"], fixture["depth_mm"]
+    if strength is None:
+        return words.say(
+            "Grout for a gap of {width} mm by {depth} mm, {height} high", width=width, depth=depth, height=height
+        )
+    return words.say(
+        "Grout for a gap of {width} mm by {depth} mm, {height} high, of at least {strength} when hardened",
+        width=width,
+        depth=depth,
+        height=height,
+        strength=strength,
+    )
 
 
 def _brushes(parts: tuple[Part, ...]) -> Iterator[Material]:
-    for diameter, members in _groups(_bonded(parts), lambda part: _diameter(part).text):
+    for _, members in _groups(_bonded(parts), lambda part: _diameter(part).number):
         one = Figure("brushes", 1, "count", expression="1")
-        yield Material("brush", f"Brush for a hole of {diameter}", None, one, _numbers(members))
+        title = _words(members).say("Brush for a hole of Ø{diameter}", diameter=_diameter(members[0]))
+        yield Material("brush", title, None, one, _numbers(members))
 
 
 def _undercutting_tools(parts: tuple[Part, ...]) -> Iterator[Material]:
     undercut = tuple(part for part in parts if part.work.source.mechanism == "undercut")
     for size, members in _groups(undercut, _size):
         one = Figure("undercutting_tools", 1, "count", expression="1")
-        title = f"Undercutting tool for {size} in a hole of {_diameter(members[0]).text}, as its assessment names it"
+        title = _words(members).say(
+            "Undercutting tool for {size} in a hole of Ø{diameter}, as its assessment names it",
+            size=size,
+            diameter=_diameter(members[0]),
+        )
         yield Material("undercutting_tool", title, None, one, _numbers(members))

@@ -4,54 +4,55 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import math
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from service.site.sheet import drawing
-from service.site.sheet.content import Blank, Figure, FixingSheet, Line, Resin, Sheet, plain
+from service.site.sheet.content import Blank, FixingSheet, Line, Material, Place, Resin, Sheet, up
 from service.site.sheet.make import Made
 from service.site.sheet.paper import clean
-from service.site.sheet.steps import DEMONSTRATION_STEP
+from service.site.sheet.steps import demonstration_step
 from service.site.sheet.tightening import filled_later
+from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
 
 STYLE = Path(__file__).with_name("page.css")
 COLUMNS = 5
 FEW_COLUMNS = 3
-UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b)|(?<=\b[xy]) (?=-?\d)")
+UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b|%)|(?<=\b[xy]) (?=-?\d)")
 """A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
-COUNTED = (
-    "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its number."
-)
-MODES_IN_WORDS: Mapping[str, str] = MappingProxyType({
-    "steel_tension": "steel under pull",
-    "concrete_cone": "concrete cone under pull",
-    "pull_out": "pull-out",
-    "bond": "bond and concrete cone under pull",
-    "splitting": "splitting of the concrete",
-    "blow_out": "blow-out of the concrete at the edge",
-    "steel_shear": "steel under shear",
-    "steel_shear_lever_arm": "steel under shear with a lever arm",
-    "pry_out": "pry-out of the concrete under shear",
-    "concrete_edge": "concrete edge under shear",
-    "interaction_steel": "steel under pull and shear together",
-    "interaction_concrete": "concrete under pull and shear together",
-    "simplified_resultant": "pull and shear together, by the simplified method",
-})
-LETS_IN_NOTHING = "This sheet does not replace the assessment, local codes or a licensed or chartered engineer."
 
 
-_WAITS: Mapping[str, Callable[[Work], bool]] = MappingProxyType({
-    "curing of the resin": lambda work: work.source.mechanism == "bonded",
-    "hardening of the grout": filled_later,
-})
-"""What takes time without work."""
+def modes(words: Wording) -> dict[str, str]:
+    """Name the failure modes.
+
+    Args:
+        words: The words of the crew.
+
+    Returns:
+        The name of each mode.
+    """
+    say = words.say
+    return {
+        "steel_tension": say("steel in tension"),
+        "concrete_cone": say("concrete cone in tension"),
+        "pull_out": say("pull-out"),
+        "bond": say("combined pull-out and concrete"),
+        "splitting": say("splitting of the concrete"),
+        "blow_out": say("concrete blow-out at the edge"),
+        "steel_shear": say("steel in shear"),
+        "steel_shear_lever_arm": say("steel in shear with a lever arm"),
+        "pry_out": say("concrete pry-out in shear"),
+        "concrete_edge": say("concrete edge in shear"),
+        "interaction_steel": say("steel in tension and shear together"),
+        "interaction_concrete": say("concrete in tension and shear together"),
+        "simplified_resultant": say("tension and shear together, by the simplified method"),
+    }
 
 
 @cache
@@ -86,20 +87,19 @@ def page(made: Made) -> str:
     Returns:
         The HTML document.
     """
-    sheet = made.sheet
-    html = Element("html", {"lang": "en"})
+    sheet, words = made.sheet, made.words
+    html = Element("html", {"lang": sheet.language})
     head = SubElement(html, "head")
     SubElement(head, "meta", {"charset": "utf-8"})
     SubElement(head, "meta", {"name": "viewport", "content": "width=device-width, initial-scale=1"})
     _add(head, "title", sheet.title)
     SubElement(head, "style").text = style()
     main = SubElement(SubElement(html, "body"), "main")
-    first = _running(main, "section", "opening", sheet.title, sheet)
-    _opening(first, sheet, made.works)
-    _materials(first, sheet)
+    first = _running(main, "opening", sheet.title, sheet)
+    _opening(first, made)
+    _materials(first, made)
     for fixing, work in zip(sheet.fixings, made.works, strict=True):
-        said = _named(fixing) + ("" if fixing.count.number == 1 else f", copy ____ of {fixing.count.text}")
-        _fixing(_running(main, "section", "fixing", said, sheet), sheet, fixing, work)
+        _Fixing(_running(main, "fixing", _copy_of(fixing, words), sheet), sheet, fixing, work).write()
     return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
 
 
@@ -109,9 +109,9 @@ def _add(parent: Element, tag: str, text: str | None = None, kind: str | None = 
     return element
 
 
-def _running(main: Element, tag: str, kind: str, words: str, sheet: Sheet) -> Element:
+def _running(main: Element, kind: str, words: str, sheet: Sheet) -> Element:
     """Begin a part whose pages each say, on paper, what they are about; sheets of paper are parted and mixed up."""
-    part = SubElement(main, tag, {"class": f"{kind} pages"})
+    part = SubElement(main, "section", {"class": f"{kind} pages"})
     said = words if not sheet.job else f"{sheet.job} – {words}"
     head = _add(part, "div", kind="head")
     head.set("aria-hidden", "true")
@@ -119,8 +119,17 @@ def _running(main: Element, tag: str, kind: str, words: str, sheet: Sheet) -> El
     return _add(part, "div", kind="body")
 
 
-def _named(fixing: FixingSheet) -> str:
-    return f"Fixing {fixing.number}" + (f": {fixing.reference}" if fixing.reference else "")
+def _named(fixing: FixingSheet, words: Wording) -> str:
+    if fixing.reference:
+        return words.say("Fixing {number}: {reference}", number=fixing.number, reference=fixing.reference)
+    return words.say("Fixing {number}", number=fixing.number)
+
+
+def _copy_of(fixing: FixingSheet, words: Wording) -> str:
+    named = _named(fixing, words)
+    if fixing.count.number == 1:
+        return named
+    return words.say("{fixing}, copy ____ of {count}", fixing=named, count=fixing.count)
 
 
 def _notice(parent: Element, sheet: Sheet) -> None:
@@ -128,36 +137,72 @@ def _notice(parent: Element, sheet: Sheet) -> None:
         _add(parent, "p", sheet.notice, "notice")
 
 
-def _opening(main: Element, sheet: Sheet, works: Iterable[Work]) -> None:
+def _opening(main: Element, made: Made) -> None:
+    sheet, say = made.sheet, made.words.say
     _add(main, "h1", sheet.title)
     if sheet.job:
-        _add(main, "p", f"Job: {sheet.job}")
+        _add(main, "p", say("Job: {job}", job=sheet.job))
     _notice(main, sheet)
     for text in dict.fromkeys(e.text for f in sheet.fixings for e in f.before_work if e.code == "superseded"):
         _add(main, "p", text, "first")
-    book = sheet.rulebook
-    _add(main, "p", f"Rulebook {book['version']} ({book['status']}), digest {book['digest']}", "small")
-    _add(main, "p", LETS_IN_NOTHING)
-    later = [name for name, waits in _WAITS.items() if any(waits(work) for work in works)]
-    words = f"Time for the work at all fixings, for planning: {sheet.working_time.text}"
-    _add(main, "p", words + (f"; {' and '.join(later)} on top of it." if later else "."))
+    _add(main, "p", _rulebook(made), "small")
+    _add(main, "p", say("This sheet does not replace the assessment, local codes or a licensed or chartered engineer."))
+    _add(main, "p", _time(made))
 
 
-def _materials(main: Element, sheet: Sheet) -> None:
-    block = _add(main, "section", kind="block")
-    _add(block, "h3", "Bill of materials")
+def _rulebook(made: Made) -> str:
+    book, say = made.sheet.rulebook, made.words.say
+    if made.sheet.notice:
+        return say(
+            "Rulebook {version} (demonstration), digest {digest}", version=book["version"], digest=book["digest"]
+        )
+    return say("Rulebook {version}, digest {digest}", version=book["version"], digest=book["digest"])
+
+
+def _time(made: Made) -> str:
+    """Working time, and what takes time without work."""
+    words = made.words
+    waits = []
+    if any(work.source.mechanism == "bonded" for work in made.works):
+        waits.append(words.say("curing of the resin"))
+    if any(filled_later(work) for work in made.works):
+        waits.append(words.say("hardening of the grout"))
+    if not waits:
+        return words.say("Working time for all fixings, for planning: {time}.", time=made.sheet.working_time)
+    return words.say(
+        "Working time for all fixings, for planning: {time}, without {waits}.",
+        time=made.sheet.working_time,
+        waits=words.every(waits),
+    )
+
+
+def _materials(main: Element, made: Made) -> None:
+    block, words = _add(main, "section", kind="block"), made.words
+    _add(block, "h3", words.say("Bill of materials"))
     rows = [
         (
-            plain(material.quantity.number),
+            words.number(material.quantity.number),
             material.title,
             material.article_code or "",
-            ", ".join(str(number) for number in material.for_fixings),
+            _used_in(material, made),
         )
-        for material in sheet.materials
+        for material in made.sheet.materials
     ]
-    _table(block, ("Quantity", "What", "Article", "For fixing"), rows, figures={0}, whole={2})
+    heads = (words.say("Quantity"), words.say("Item"), words.say("Article"), words.say("Used in"))
+    _table(block, heads, rows, figures={0}, whole={2})
     for table in block.iter("table"):
         table.set("class", "bill")
+
+
+def _used_in(material: Material, made: Made) -> str:
+    users = [fixing for fixing in made.sheet.fixings if fixing.number in material.for_fixings]
+    return made.words.count(
+        "fixing no. {numbers}; total for {made}",
+        "fixings no. {numbers}; total for {made}",
+        len(users),
+        numbers=", ".join(str(fixing.number) for fixing in users),
+        made=sum(fixing.count.number for fixing in users),
+    )
 
 
 def _table(
@@ -182,69 +227,236 @@ def _table(
             _add(line, "td", text, kinds.get(column)).set("data-head", heads[column])
 
 
-def _fixing(part: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> None:
-    _add(part, "h2", _named(fixing))
-    _notice(part, sheet)
-    for entry in fixing.before_work:
-        _add(part, "p", entry.text, "first")
-    _suspensions(part, fixing)
-    _bought(part, fixing)
-    twin = _add(part, "div", kind="twin")
-    _lines(twin, "What must be so on site", fixing.on_site, "checks")
-    _lines(twin, "Protect yourself", fixing.protective_equipment, "checks")
-    _facts(part, sheet, fixing, work)
-    figure = SubElement(part, "figure", {"class": "views"})
-    figure.extend(drawing.views_of(fixing, work))
-    _distances(part, fixing)
-    _add(part, "h3", "The work, in this order")
-    _steps(part, fixing)
-    if fixing.resin is not None:
-        _resin(part, sheet, fixing.resin)
-    _lines(part, "All cautions", fixing.cautions, "small")
-    _proof(part, sheet, fixing)
-    _places(part, fixing)
+@dataclass(frozen=True)
+class _Fixing:
+    """Writes the part of the page that is about one fixing."""
 
+    part: Element
+    sheet: Sheet
+    fixing: FixingSheet
+    work: Work
 
-def _bought(part: Element, fixing: FixingSheet) -> None:
-    chosen, per = fixing.fastener, fixing.fastener.per_fixing.text
-    times = "" if fixing.count.number == 1 else f", to be made {fixing.count.text} times"
-    _add(
-        part,
-        "p",
-        f"{per} × {chosen.title}, size {chosen.size}, {chosen.length.text} long, article {chosen.article_code}{times}",
-    )
+    @property
+    def words(self) -> Wording:
+        """The words of the crew."""
+        return self.work.words
 
+    def write(self) -> None:
+        """Write it."""
+        part, fixing, say = self.part, self.fixing, self.words.say
+        _add(part, "h2", _named(fixing, self.words))
+        _notice(part, self.sheet)
+        for entry in fixing.before_work:
+            _add(part, "p", entry.text, "first")
+        self._suspensions()
+        self._bought()
+        twin = _add(part, "div", kind="twin")
+        _lines(twin, say("Check before starting"), fixing.on_site, "checks")
+        _lines(twin, say("PPE"), fixing.protective_equipment, "checks")
+        self._facts()
+        figure = SubElement(part, "figure", {"class": "views"})
+        figure.extend(drawing.views_of(fixing, self.work))
+        self._distances()
+        _add(part, "h3", say("Installation sequence"))
+        self._steps()
+        if fixing.resin is not None:
+            self._resin(fixing.resin)
+        _lines(part, say("All cautions"), fixing.cautions, "small")
+        self._proof()
+        self._form()
 
-def _facts(parent: Element, sheet: Sheet, fixing: FixingSheet, work: Work) -> None:
-    chosen, part = fixing.fastener, _add(parent, "section", kind="block facts")
-    _add(part, "h3", "What is drilled and set")
-    if sheet.notice:
-        _add(part, "p", DEMONSTRATION_STEP, "beside")
-    setting = "through the fixture in place" if chosen.setting == "through_fixture" else "before the fixture is there"
-    how = f"Set {setting}" if fixing.hole_depth is not None else "Cast in with its plate"
-    facts = [how, f"fixture {fixing.fixture_thickness.text} thick"]
-    if fixing.clearance_hole is not None:
-        facts.append(f"holes in the fixture at most {fixing.clearance_hole.text}")
-    if fixing.hole_diameter is not None and fixing.hole_depth is not None:
-        facts.append(f"hole {fixing.hole_diameter.text} wide, {fixing.hole_depth.text} deep in the concrete")
-    facts.append(f"set depth {work.set_depth.text} from the concrete surface")
-    facts.append(f"{fixing.minutes.text} of work on all of them, for planning")
-    _add(part, "p", "; ".join(facts) + ".")
-    words = f"Calculated with an effective embedment of {chosen.embedment.text}; that is not measured on site."
-    _add(part, "p", words, "small")
-
-
-def _suspensions(part: Element, fixing: FixingSheet) -> None:
-    for entry in fixing.suspensions:
-        what = " ".join(str(entry[name]) for name in ("family", "size", "version") if entry.get(name))
-        _add(part, "p", f"Suspended for new work since {entry['since']}: {what}. {entry['reason']}", "notice")
-    tests = fixing.site_test
-    if tests is not None:
-        words = (
-            f"The resistance comes from {tests['number_of_tests']} pulls on site on {tests['tested_on']}, not from an "
-            f"assessment: only in {tests['reach']['base_material']}, and for new work until {tests['valid_until']}."
+    def _bought(self) -> None:
+        chosen, words = self.fixing.fastener, self.words
+        said = words.count(
+            "{number} fastener: {title}, size {size}, {length} long, article {article}",
+            "{number} fasteners: {title}, size {size}, {length} long, article {article}",
+            int(chosen.per_fixing.number),
+            title=chosen.title,
+            size=chosen.size,
+            length=chosen.length,
+            article=chosen.article_code,
         )
-        _add(part, "p", words, "notice")
+        _add(self.part, "p", said)
+        if self.fixing.count.number != 1:
+            _add(self.part, "p", words.say("This fixing: {count} off", count=self.fixing.count))
+
+    def _facts(self) -> None:
+        fixing, say, part = self.fixing, self.words.say, _add(self.part, "section", kind="block facts")
+        _add(part, "h3", say("What is drilled and set"))
+        self._demonstration(part)
+        listed = _add(part, "ul", kind="columns")
+        if fixing.hole_depth is None:
+            facts = [say("Cast in with its plate")]
+        elif fixing.fastener.setting == "through_fixture":
+            facts = [say("Set through the fixture in place")]
+        else:
+            facts = [say("Set before the fixture goes on")]
+        facts.append(say("Fixture {thickness} thick", thickness=fixing.fixture_thickness))
+        if fixing.clearance_hole is not None:
+            facts.append(say("Holes in the fixture no more than Ø{diameter}", diameter=fixing.clearance_hole))
+        if fixing.hole_diameter is not None and fixing.hole_depth is not None:
+            diameter, depth = fixing.hole_diameter, fixing.hole_depth
+            facts.append(say("Hole Ø{diameter}, {depth} deep in the concrete", diameter=diameter, depth=depth))
+        facts.append(say("Set depth {depth} from the concrete surface", depth=self.work.set_depth))
+        facts.append(say("Working time for all of them, for planning: {time}", time=fixing.minutes))
+        for fact in facts:
+            _add(listed, "li", fact)
+        embedment = fixing.fastener.embedment
+        said = say(
+            "For the engineer: effective embedment {embedment}; it is not measured on site.", embedment=embedment
+        )
+        _add(part, "p", said, "small")
+
+    def _demonstration(self, parent: Element) -> None:
+        if self.sheet.notice:
+            _add(parent, "p", demonstration_step(self.words), "beside")
+
+    def _suspensions(self) -> None:
+        words = self.words
+        for entry in self.fixing.suspensions:
+            said = words.say(
+                "Suspended for new work since {day}: {what}. {reason}",
+                day=entry["since"],
+                what=" ".join(str(entry[name]) for name in ("family", "size", "version") if entry.get(name)),
+                reason=entry["reason"],
+            )
+            _add(self.part, "p", said, "notice")
+        tests = self.fixing.site_test
+        if tests is not None:
+            said = words.count(
+                "The resistance comes from {number} pull test on site on {day}, not from an assessment: only in "
+                "{material}, and for new work until {until}.",
+                "The resistance comes from {number} pull tests on site on {day}, not from an assessment: only in "
+                "{material}, and for new work until {until}.",
+                tests["number_of_tests"],
+                day=tests["tested_on"],
+                material=tests["reach"]["base_material"],
+                until=tests["valid_until"],
+            )
+            _add(self.part, "p", said, "notice")
+
+    def _distances(self) -> None:
+        block, say = _add(self.part, "section", kind="block"), self.words.say
+        _add(block, "h3", say("Distances as verified: if a hole has to move, have the fixing verified again"))
+        rows = [(entry.title, self.words.text(entry.verified)) for entry in self.fixing.distances]
+        _table(block, ("", say("Verified")), rows, figures={1})
+
+    def _steps(self) -> None:
+        listed = _add(self.part, "ol", kind="steps")
+        for number, step in enumerate(self.fixing.steps, start=1):
+            item = SubElement(listed, "li")
+            _add(item, "span", str(number), "number")
+            _add(item, "b", step.title)
+            if step.notice:
+                _add(item, "p", step.notice, "beside")
+            lines = SubElement(item, "ul")
+            for entry in step.lines:
+                _add(lines, "li", entry.text)
+
+    def _resin(self, resin: Resin) -> None:
+        block, say, text = _add(self.part, "section", kind="block"), self.words.say, self.words.text
+        _add(block, "h3", say("Resin: times by temperature of the concrete"))
+        self._demonstration(block)
+        table = SubElement(SubElement(block, "div", {"class": "scroll"}), "table")
+        heads = (
+            say("Concrete when set"),
+            say("Working time"),
+            say("Coldest until cured"),
+            say("Curing time, dry hole"),
+            say("Curing time, wet or flooded hole"),
+        )
+        top = SubElement(SubElement(table, "thead"), "tr")
+        for head in heads:
+            _add(top, "th", head).set("scope", "col")
+        body = SubElement(table, "tbody")
+        for row in resin.rows:
+            line = SubElement(body, "tr")
+            for said, holds in (
+                (row.working_range, row.holds),
+                (text(row.working), row.holds),
+                (row.curing_range, row.holds_for_curing),
+                (text(row.curing_dry), row.holds_for_curing and row.curing_dry == resin.curing),
+                (text(row.curing_wet), row.holds_for_curing and row.curing_wet == resin.curing),
+            ):
+                _add(line, "td", said, "word holds" if holds else "word")
+        said = say(
+            "At the border of two rows the shorter working time and the longer curing time apply, as the table says. "
+            "Do not set outside these temperatures."
+        )
+        _add(block, "p", said)
+
+    def _form(self) -> None:
+        form, places, words = self.fixing.to_fill_in, self.fixing.places, self.words
+        for start in range(0, len(places), COLUMNS):
+            shown = places[start : start + COLUMNS]
+            heads = (words.say("Fastener"), *(f"{place.number}: {self._where(place)}" for place in shown))
+            block = _add(self.part, "section", kind="block fasteners")
+            if start == 0:
+                self._form_head(block)
+            _table(block, heads, [(self._asked(blank), *[""] * len(shown)) for blank in form.each_fastener])
+            _make_room(block)
+            if len(shown) <= FEW_COLUMNS:
+                block.set("class", "block fasteners few")
+        # Kept together, so that no table of a few rows is left alone on a sheet of paper.
+        last = _add(self.part, "section", kind="block")
+        self._once(_add(last, "div", kind="once"), form.once)
+        if form.aborted_hole:
+            _add(last, "h3", words.say("Aborted holes"))
+            aborted = _add(last, "div")
+            empty = [[""] * len(form.aborted_hole)] * ABORTED_ROWS
+            _table(aborted, [blank.label for blank in form.aborted_hole], empty)
+            _make_room(aborted)
+
+    def _form_head(self, block: Element) -> None:
+        say, count = self.words.say, self.fixing.count
+        if count.number == 1:
+            _add(block, "h3", say("To be filled in"))
+            _add(block, "p", say("Location: ____________________"), "which")
+        else:
+            _add(block, "h3", say("To be filled in, one copy for each of {count}", count=count))
+            _add(block, "p", say("Copy ____ of {count}, location: ____________________", count=count), "which")
+        said = say(
+            "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its "
+            "number."
+        )
+        _add(block, "p", said, "small")
+
+    def _where(self, place: Place) -> str:
+        return f"x {self.words.number(place.x.number)}, y {self.words.number(place.y.number)}"
+
+    def _once(self, block: Element, blanks: Sequence[Blank]) -> None:
+        """Two columns, so that all that is written down of a fixing is on few sheets of paper."""
+        half = (len(blanks) + 1) // 2
+        labels = [self._asked(blank) for blank in blanks] + [""] * (2 * half - len(blanks))
+        rows = [(left, "", right, "") for left, right in zip(labels[:half], labels[half:], strict=True)]
+        _table(block, (self.words.say("Once for the fixing"), "", "", ""), rows)
+        _make_room(block)
+
+    def _asked(self, blank: Blank) -> str:
+        if blank.asked is None:
+            return blank.label
+        return self.words.say("{label}, required: {figure}", label=blank.label, figure=blank.asked)
+
+    def _proof(self) -> None:
+        proof, book, say = self.fixing.proof, self.sheet.rulebook, self.words.say
+        said = [say("Verified for {day} under rulebook {version}.", day=proof.assessed_on, version=book["version"])]
+        if proof.utilisation is None or proof.governing is None:
+            said.append(say("No check remains."))
+        else:
+            share = f"{self.words.number(_hundredths(proof.utilisation.number))} %"
+            said.append(
+                say("Utilisation {share}; governing: {mode}.", share=share, mode=modes(self.words)[proof.governing])
+            )
+        record, digest = proof.record_id, book["digest"]
+        said.append(
+            say(
+                "Record {record}; rulebook digest {digest}; {engine}.",
+                record=record,
+                digest=digest,
+                engine=proof.engine,
+            )
+        )
+        _add(self.part, "p", " ".join(said), "small")
 
 
 def _lines(parent: Element, title: str, lines: Sequence[Line], kind: str) -> None:
@@ -253,104 +465,6 @@ def _lines(parent: Element, title: str, lines: Sequence[Line], kind: str) -> Non
     listed = _add(block, "ul", kind=kind)
     for entry in lines:
         _add(listed, "li", entry.text)
-
-
-def _distances(part: Element, fixing: FixingSheet) -> None:
-    block = _add(part, "section", kind="block")
-    _add(block, "h3", "Distances: verified as they stand here; a moved hole is another fixing")
-    rows = [
-        (entry.title, entry.verified.text, "" if entry.least is None else entry.least.text)
-        for entry in fixing.distances
-    ]
-    _table(block, ("", "Verified", "Least that is assessed"), rows, figures={1, 2})
-
-
-def _steps(part: Element, fixing: FixingSheet) -> None:
-    listed = _add(part, "ol", kind="steps")
-    for number, step in enumerate(fixing.steps, start=1):
-        item = SubElement(listed, "li")
-        _add(item, "span", str(number), "number")
-        _add(item, "b", step.title)
-        if step.notice:
-            _add(item, "p", step.notice, "beside")
-        lines = SubElement(item, "ul")
-        for entry in step.lines:
-            _add(lines, "li", entry.text)
-
-
-def _resin(part: Element, sheet: Sheet, resin: Resin) -> None:
-    block = _add(part, "section", kind="block")
-    _add(block, "h3", "Resin: times by temperature of the concrete")
-    if sheet.notice:
-        _add(block, "p", DEMONSTRATION_STEP, "beside")
-    table = SubElement(SubElement(block, "div", {"class": "scroll"}), "table")
-    heads = (
-        "Concrete when set",
-        "Work it within",
-        "Coldest until cured",
-        "Cure, dry hole",
-        "Cure, wet or flooded hole",
-    )
-    top = SubElement(SubElement(table, "thead"), "tr")
-    for head in heads:
-        _add(top, "th", head).set("scope", "col")
-    body = SubElement(table, "tbody")
-    for row in resin.rows:
-        line = SubElement(body, "tr")
-        for text, holds in (
-            (row.working_range, row.holds),
-            (row.working.text, row.holds),
-            (row.curing_range, row.holds_for_curing),
-            (row.curing_dry.text, row.holds_for_curing and row.curing_dry == resin.curing),
-            (row.curing_wet.text, row.holds_for_curing and row.curing_wet == resin.curing),
-        ):
-            _add(line, "td", text, "word holds" if holds else "word")
-    words = (
-        "At the border of two rows the shorter working time and the longer curing time hold, as the table says. "
-        "Outside these temperatures it may not be set."
-    )
-    _add(block, "p", words)
-
-
-def _places(part: Element, fixing: FixingSheet) -> None:
-    once = fixing.count.number == 1
-    copies = "" if once else f", one copy for each of {fixing.count.text}"
-    which = "Place: ____________________" if once else f"Copy ____ of {fixing.count.text}, place: ____________________"
-    form, places = fixing.to_fill_in, fixing.places
-    for start in range(0, len(places), COLUMNS):
-        shown = places[start : start + COLUMNS]
-        heads = ("Fastener", *(f"{place.number}: x {_short(place.x)}, y {_short(place.y)}" for place in shown))
-        block = _add(part, "section", kind="block fasteners")
-        if start == 0:
-            _add(block, "h3", f"To be filled in{copies}")
-            _add(block, "p", which, "which")
-            _add(block, "p", COUNTED, "small")
-        _blanks(block, heads, [(blank, len(shown)) for blank in form.each_fastener])
-        if len(shown) <= FEW_COLUMNS:
-            block.set("class", "block fasteners few")
-    # Kept together, so that no table of a few rows is left alone on a sheet of paper.
-    last = _add(part, "section", kind="block")
-    _once(_add(last, "div", kind="once"), form.once)
-    if form.aborted_hole:
-        _add(last, "h3", "Holes given up")
-        given_up = _add(last, "div")
-        empty = [[""] * len(form.aborted_hole)] * ABORTED_ROWS
-        _table(given_up, [blank.label for blank in form.aborted_hole], empty)
-        _make_room(given_up)
-
-
-def _blanks(block: Element, heads: Sequence[str], blanks: Iterable[tuple[Blank, int]]) -> None:
-    _table(block, heads, [(_asked(blank), *[""] * count) for blank, count in blanks])
-    _make_room(block)
-
-
-def _once(block: Element, blanks: Sequence[Blank]) -> None:
-    """Two columns, so that all that is written down of a fixing is on few sheets of paper."""
-    half = (len(blanks) + 1) // 2
-    labels = [_asked(blank) for blank in blanks] + [""] * (2 * half - len(blanks))
-    rows = [(left, "", right, "") for left, right in zip(labels[:half], labels[half:], strict=True)]
-    _table(block, ("Once for the fixing", "", "", ""), rows)
-    _make_room(block)
 
 
 def _make_room(block: Element) -> None:
@@ -362,25 +476,6 @@ def _make_room(block: Element) -> None:
             cell.set("class", "fill")
 
 
-def _asked(blank: Blank) -> str:
-    return blank.label if blank.asked is None else f"{blank.label}, asked: {blank.asked.text}"
-
-
-def _short(figure: Figure) -> str:
-    return plain(figure.number)
-
-
-def _upwards(utilisation: float) -> str:
-    """Write a utilisation in whole hundredths, never below what it is."""
-    return f"{math.ceil(utilisation * 100 - 1e-9)}\u00a0%"
-
-
-def _proof(part: Element, sheet: Sheet, fixing: FixingSheet) -> None:
-    proof, book = fixing.proof, sheet.rulebook
-    used = "no check is left" if proof.utilisation is None else f"used to {_upwards(proof.utilisation.number)}"
-    mode = "" if proof.governing is None else f"; what governs: {MODES_IN_WORDS[proof.governing]}"
-    words = (
-        f"Verified for {proof.assessed_on} under rulebook {book['version']}: {used}{mode}. Record {proof.record_id}; "
-        f"rulebook digest {book['digest']}; {proof.engine}."
-    )
-    _add(part, "p", words, "small")
+def _hundredths(utilisation: float) -> int:
+    """Whole hundredths of a utilisation, never below what it is."""
+    return up(utilisation * 100)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from service.site.sheet.content import Figure, Line, Resin, ResinRow, derived, line, plain, up
+from service.site.sheet.content import Figure, Line, Resin, ResinRow, derived, plain, up
 from service.site.sheet.source import INSTALLATION, NoSheet, Source
 from service.site.sheet.work import Work
 from service.verification.refusal import Refusal
@@ -79,22 +79,27 @@ class Filling:
         Yields:
             The lines.
         """
-        resin = self.resin
-        yield Line(
+        resin, tell = self.resin, self.work.words.tell
+        yield tell(
             "Measure the temperature of the concrete, not of the air. The working time goes by the concrete as it is "
-            "now; the curing time by the coldest that it will be until the resin has cured, night and frost included"
+            "now, the curing time by the coldest it will get until the resin has cured, night and frost included"
         )
         if resin.concrete_temperature is not None and resin.working is not None:
-            yield line("At {}: work it within {}", resin.concrete_temperature, resin.working)
-        first, last = resin.rows[0].temperature_min, resin.rows[-1].temperature_max
-        yield line("Concrete from {} to {}, when it is filled and until it has cured; else leave it", first, last)
+            yield tell(
+                "At {temperature}: working time {time}", temperature=resin.concrete_temperature, time=resin.working
+            )
+        yield tell(
+            "Concrete from {coldest} to {warmest} while filling and until cured; outside that do not set",
+            coldest=resin.rows[0].temperature_min,
+            warmest=resin.rows[-1].temperature_max,
+        )
         yield self._cartridge()
-        yield self._discard()
+        yield from self._discard()
         yield from self._amount()
-        yield Line(
-            "Where the working time runs out or the resin stiffens in mid-hole: stop, set nothing, throw the nozzle "
-            "away. The hole has failed: leave it to cure, do not scrape it out, top it up with resin or drive a rod "
-            "into it; the same where a rod does not go in to its mark"
+        yield tell(
+            "If the working time runs out or the resin stiffens part-way: stop, set nothing, throw the nozzle away. "
+            "The hole has failed: let it cure; do not scrape it out, top it up with resin or drive a rod into it. "
+            "The same if a rod does not go in to its mark"
         )
 
     def cure(self) -> Iterator[Line]:
@@ -103,25 +108,46 @@ class Filling:
         Yields:
             The lines.
         """
-        resin, coldest = self.resin, self.resin.coldest_until_cured
+        resin, tell = self.resin, self.work.words.tell
         if resin.curing is None:
-            yield Line("Do not touch, tighten or load it before the curing time of the table is over")
-        elif coldest is not None:
-            yield line(
-                f"Do not touch, tighten or load it for {{}} ({self.hole} hole, concrete never colder than {{}})",
-                resin.curing,
-                coldest,
-            )
+            yield tell("Do not touch, tighten or load it until the curing time in the table is over")
+        elif resin.coldest_until_cured is not None:
+            yield self._left(resin.curing, resin.coldest_until_cured)
         elif resin.concrete_temperature is not None:
-            yield line(
-                f"Do not touch, tighten or load it for {{}} ({self.hole} hole); this holds only if the concrete does "
-                "not get colder than {} until then",
-                resin.curing,
-                resin.concrete_temperature,
+            yield self._left_if_no_colder(resin.curing, resin.concrete_temperature)
+        yield tell(
+            "If the concrete gets colder meanwhile, the curing time is that of the coldest row, counted from the last "
+            "rod set; below the table the resin does not cure: ask the engineer"
+        )
+
+    def _left(self, curing: Figure, coldest: Figure) -> Line:
+        tell = self.work.words.tell
+        if self.hole == "dry":
+            return tell(
+                "Do not touch, tighten or load it for {time} (dry hole, concrete never colder than {coldest})",
+                time=curing,
+                coldest=coldest,
             )
-        yield Line(
-            "Where the concrete gets colder meanwhile, the curing time is that of the row of the coldest, counted from "
-            "the last rod set; below the table it does not cure: ask the engineer"
+        return tell(
+            "Do not touch, tighten or load it for {time} (wet or flooded hole, concrete never colder than {coldest})",
+            time=curing,
+            coldest=coldest,
+        )
+
+    def _left_if_no_colder(self, curing: Figure, temperature: Figure) -> Line:
+        tell = self.work.words.tell
+        if self.hole == "dry":
+            return tell(
+                "Do not touch, tighten or load it for {time} (dry hole); this holds only if the concrete does not get "
+                "colder than {temperature} until then",
+                time=curing,
+                temperature=temperature,
+            )
+        return tell(
+            "Do not touch, tighten or load it for {time} (wet or flooded hole); this holds only if the concrete does "
+            "not get colder than {temperature} until then",
+            time=curing,
+            temperature=temperature,
         )
 
     @property
@@ -152,7 +178,7 @@ class Filling:
         path = self.source.selection.path("installation", "working_and_curing")
         entries = self.source.read(path)
         bounds = [(float(entry["temperature_min_c"]), float(entry["temperature_max_c"])) for entry in entries]
-        last = len(entries) - 1
+        last, say = len(entries) - 1, self.work.words.say
         # At a border the warmer row has the shorter working time and the colder one the longer curing time.
         working, curing = _row_at(bounds, self.temperatures.setting_c), _row_at(bounds, self.temperatures.curing_c)
         for index, (least, most) in enumerate(bounds):
@@ -160,8 +186,12 @@ class Filling:
             yield ResinRow(
                 self.source.rule("temperature_min_c", "°C", f"{place}/temperature_min_c"),
                 self.source.rule("temperature_max_c", "°C", f"{place}/temperature_max_c"),
-                f"from {plain(least)} °C to {'' if index == last else 'under '}{plain(most)} °C",
-                f"{'above' if index else 'from'} {plain(least)} °C to {plain(most)} °C",
+                say("from {least} °C to {most} °C", least=least, most=most)
+                if index == last
+                else say("from {least} °C to under {most} °C", least=least, most=most),
+                say("above {least} °C to {most} °C", least=least, most=most)
+                if index
+                else say("from {least} °C to {most} °C", least=least, most=most),
                 self.source.rule("working_minutes", "min", f"{place}/working_minutes"),
                 self.source.rule("curing_dry_minutes", "min", f"{place}/curing_dry_minutes"),
                 self.source.rule("curing_wet_minutes", "min", f"{place}/curing_wet_minutes"),
@@ -173,47 +203,56 @@ class Filling:
         least = self.source.rule_if_there("cartridge_min_c", "°C", f"{RULES}/cartridge_temperature_min_c")
         most = self.source.rule_if_there("cartridge_max_c", "°C", f"{RULES}/cartridge_temperature_max_c")
         if least is None or most is None:
-            return Line("Cartridge within its shelf life and within the temperatures printed on it")
-        return line(
-            "Cartridge within its shelf life and from {} to {}; what is printed on it counts where it is narrower",
-            least,
-            most,
+            return self.work.words.tell("Cartridge within its shelf life and within the temperatures printed on it")
+        return self.work.words.tell(
+            "Cartridge within its shelf life and from {least} to {most}; if the label is narrower, go by the label",
+            least=least,
+            most=most,
         )
 
-    def _discard(self) -> Line:
-        discarded = self.source.rule("discarded_ml", "ml", f"{RULES}/discarded_ml")
+    def _discard(self) -> Iterator[Line]:
+        discarded, words = self.source.rule("discarded_ml", "ml", f"{RULES}/discarded_ml"), self.work.words
         strokes = self._strokes(discarded)
-        words = "{}" if strokes is None else f"{{}} ({{}} {_strokes_word(strokes)})"
-        return line(
-            f"Throw the first {words} of each nozzle away, and more until the colour is even without streaks; a new "
-            "nozzle after each pause longer than the working time",
-            *(figure for figure in (discarded, strokes) if figure is not None),
+        if strokes is None:
+            yield words.tell("Throw away the first {volume} of each nozzle", volume=discarded)
+        else:
+            yield words.tell_count(
+                "Throw away the first {volume} of each nozzle ({number} stroke)",
+                "Throw away the first {volume} of each nozzle ({number} strokes)",
+                strokes,
+                volume=discarded,
+            )
+        yield words.tell(
+            "Go on discarding until the colour is even, without streaks; a new nozzle after each pause longer than the "
+            "working time"
         )
 
     def _amount(self) -> Iterator[Line]:
+        words = self.work.words
         if self.needs_hose and self.work.hole_depth is not None:
-            yield line(
-                "Fill it through an extension hose with a piston plug of the hole's diameter, long enough for {}; the "
-                "plug is pushed out by the resin, never pulled",
-                self.work.hole_depth,
+            yield words.tell(
+                "Fill it through an extension hose with a piston plug of the hole's diameter, long enough for {depth}; "
+                "the resin pushes the plug out, never pull it",
+                depth=self.work.hole_depth,
             )
+        yield words.tell("Fill from the bottom, without air; resin must be squeezed out when the rod goes in")
         volume, strokes = self._volume, self._strokes(self._volume)
         whole = (
             volume if float(volume.number).is_integer() else derived("ml", "ml", up(volume.number), "ceil({})", volume)
         )
-        amount = (
-            "{} a hole or more"
-            if strokes is None
-            else f"{{}} a hole or more, that is {{}} full {_strokes_word(strokes)}"
-        )
-        figures = (whole,) if strokes is None else (whole, strokes)
-        yield line(f"Fill from the bottom without air: {amount}; it has to well up when the rod goes in", *figures)
+        if strokes is None:
+            yield words.tell("In each hole {volume} or more", volume=whole)
+        else:
+            yield words.tell_count(
+                "In each hole {volume} or more, that is {number} full stroke",
+                "In each hole {volume} or more, that is {number} full strokes",
+                strokes,
+                volume=whole,
+            )
         if self.source.overhead:
-            yield Line("Overhead: hold each rod with a wedge or cap until the resin has cured, so that it cannot slide")
-
-
-def _strokes_word(strokes: Figure) -> str:
-    return "stroke" if strokes.number == 1 else "strokes"
+            yield words.tell(
+                "Overhead: hold each rod with a wedge or cap until the resin has cured, so it cannot slide"
+            )
 
 
 def _given(name: str, value: float | None) -> Figure | None:
@@ -232,6 +271,7 @@ def _not_at(name: str, given: float, rows: tuple[ResinRow, ...]) -> Refusal:
         f"#/{name}",
         "temperature_not_covered",
         f"the resin may not be set, nor does it cure, in concrete of {given:g} °C, only from "
-        f"{rows[0].temperature_min.text} to {rows[-1].temperature_max.text}: wait or warm the concrete through, or "
-        f"choose another family; leave {name} out for a sheet with the whole table",
+        f"{plain(rows[0].temperature_min.number)} °C to {plain(rows[-1].temperature_max.number)} °C: "
+        f"wait or warm the concrete through, or choose another family; leave {name} out for a sheet with the whole "
+        "table",
     )

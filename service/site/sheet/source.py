@@ -9,6 +9,7 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.sheet.content import Figure, Line
+from service.site.sheet.wording import Wording
 from service.verification.refusal import Refusal
 from service.verification.selection import Selection, select
 
@@ -50,11 +51,12 @@ def at(value: Any, steps: Sequence[str]) -> Any:
 
 @dataclass(frozen=True)
 class Source:
-    """A verified fixing: its request, its answer and the rulebook that it was verified by."""
+    """A verified fixing: its request, its answer, the rulebook it was verified by, and the words for its crew."""
 
     request: Mapping[str, Any]
     answer: Mapping[str, Any]
     rulebook: Rulebook
+    words: Wording
 
     @cached_property
     def selection(self) -> Selection:
@@ -136,7 +138,7 @@ class Source:
         value = at({"request": self.request, "answer": self.answer}, pointer.removeprefix("#/").split("/"))
         return Figure(name, value, unit, from_=pointer)
 
-    def words(self, path: str, code: str | None = None) -> Line:
+    def verbatim(self, path: str, code: str | None = None) -> Line:
         """Take a line from the rulebook word by word.
 
         Args:

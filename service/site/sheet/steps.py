@@ -9,21 +9,29 @@ from functools import cached_property
 from service.site.holes.aborted import least_distance
 from service.site.sheet import conditions, tightening
 from service.site.sheet.conditions import NOT_KNOWN
-from service.site.sheet.content import Figure, Line, Resin, Step, derived, line, up
+from service.site.sheet.content import Figure, Line, Resin, Step, derived, up
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
+from service.site.sheet.wording import Wording
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, Work
 
-DRILLS = {
-    "hammer": "hammer drill", "hollow_bit": "hammer drill with hollow bit and vacuum cleaner",
-    "diamond_core": "diamond core drill", "unknown": "hammer drill",
-}  # fmt: skip
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
-GIVEN_UP_SHOWN = 20
+ABORTED_SHOWN = 20
 TWO = 2
-DEMONSTRATION_STEP = "DEMONSTRATION: invented figures, do not build"
+
+
+def demonstration_step(words: Wording) -> str:
+    """Say beside figures that nobody may build from them.
+
+    Args:
+        words: The words of the crew.
+
+    Returns:
+        The warning.
+    """
+    return words.say("DEMONSTRATION: invented figures, do not build")
 
 
 @dataclass(frozen=True)
@@ -56,31 +64,30 @@ class Steps:
         Returns:
             The steps that the fixing needs, in the order of the work.
         """
+        say = self.work.words.say
         written = (
-            ("tools", "Tools and bits", self._tools()),
-            ("surface", "Look at the surface", self._surface()),
-            ("mark", "Mark the places out", self._mark()),
-            ("scan", "Scan for bars and services", self._scan()),
-            ("fixture_first", "Put the fixture up", tightening.fixture_first(self.work)),
-            ("drill", "Drill", self._drill()),
-            ("clean", "Clean the hole", self._clean()),
-            ("resin", "Fill with resin", self._resin()),
-            ("set", "Set", self._set()),
-            ("cure", "Leave it to cure", self._cure()),
-            ("fixture_on", "Put the fixture on", tightening.fixture_on(self.work, bonded=self.bonded)),
-            ("grout", "Fill the gap with grout", tightening.fill_gap(self.work)),
-            ("tighten", "Tighten", tightening.tighten(self.work)),
-            ("check", "Check and write down", self._check()),
-            ("failed_hole", "If a hole fails or is given up", self._failed_hole()),
-            ("removal", "Removal", self._removal()),
+            ("tools", say("Tools and bits"), self._tools()),
+            ("surface", say("Check the surface"), self._surface()),
+            ("mark", say("Mark out"), self._mark()),
+            ("scan", say("Scan for reinforcement and services"), self._scan()),
+            ("fixture_first", say("Put the fixture up"), tightening.fixture_first(self.work)),
+            ("drill", say("Drill"), self._drill()),
+            ("clean", say("Clean the hole"), self._clean()),
+            ("resin", say("Fill with resin"), self._resin()),
+            ("set", say("Set"), self._set()),
+            ("cure", say("Leave it to cure"), self._cure()),
+            ("fixture_on", say("Put the fixture on"), tightening.fixture_on(self.work, bonded=self.bonded)),
+            ("grout", say("Fill the gap with grout"), tightening.fill_gap(self.work)),
+            ("tighten", say("Tighten"), tightening.tighten(self.work)),
+            ("check", say("Check and record"), self._check()),
+            ("failed_hole", say("If a hole fails or is aborted"), self._failed_hole()),
+            ("removal", say("Removal"), self._removal()),
         )
         demonstration = self.source.rulebook.status == "demonstration"
-        warned = WITH_FIGURES if demonstration else ()
+        warned, notice = WITH_FIGURES if demonstration else (), demonstration_step(self.work.words)
         found = ((code, title, tuple(lines)) for code, title, lines in written)
         return tuple(
-            Step(code, title, lines, DEMONSTRATION_STEP if code in warned else None)
-            for code, title, lines in found
-            if lines
+            Step(code, title, lines, notice if code in warned else None) for code, title, lines in found if lines
         )
 
     def holding(self, list_name: str) -> tuple[Line, ...]:
@@ -102,7 +109,7 @@ class Steps:
         path = f"{INSTALLATION}#/{list_name}"
         entries = self.source.read(path)
         return tuple(
-            self.source.words(f"{path}/{index}/text", entry["code"])
+            self.source.verbatim(f"{path}/{index}/text", entry["code"])
             for index, entry in enumerate(entries)
             if holds[entry["when"]]
         )
@@ -125,125 +132,183 @@ class Steps:
         """The resin's times and volume, None without resin."""
         return None if self.filling is None else self.filling.resin
 
+    @property
+    def _drill_name(self) -> str:
+        say = self.work.words.say
+        named = {
+            "hammer": say("hammer drill"),
+            "hollow_bit": say("hammer drill with hollow bit and vacuum cleaner"),
+            "diamond_core": say("diamond core drill"),
+            NOT_KNOWN: say("hammer drill"),
+        }
+        return named.get(self.drilling) or self.drilling.replace("_", " ")
+
     def _tools(self) -> Iterator[Line]:
-        work, fastener = self.work, self.source.answer["fastener"]
-        count = Figure("fasteners_per_fixing", work.fasteners, "count", from_="#/request/positions")
-        yield line(
-            f"{{}} of article {fastener['article_code']}: {fastener['title']}, size {fastener['size']}, {{}} long",
-            count, work.length,
-        )  # fmt: skip
+        work, fastener, tell = self.work, self.source.answer["fastener"], self.work.words.tell
+        yield tell(
+            "{count} off article {article}: {title}, size {size}, {length} long",
+            count=Figure("fasteners_per_fixing", work.fasteners, "count", from_="#/request/positions"),
+            article=fastener["article_code"],
+            title=fastener["title"],
+            size=fastener["size"],
+            length=work.length,
+        )
         if work.hole_diameter is not None and work.stop is not None:
-            drill = DRILLS.get(self.drilling, self.drilling.replace("_", " "))
-            yield line(
-                f"{drill.capitalize()}; bit {{}}, long enough for {{}}; depth stop", work.hole_diameter, work.stop
+            yield tell(
+                "Drill: {drill}; bit Ø{diameter}, working length at least {depth}; depth stop",
+                drill=self._drill_name,
+                diameter=work.hole_diameter,
+                depth=work.stop,
             )
-            yield Line("Detector for bars, pipes and cables")
+            yield tell("Detector for reinforcement, pipes and cables")
             yield from self._cleaning_tools()
-        if self.filling is not None:
-            yield Line(
-                "Dispenser, cartridge within its shelf life, mixing nozzles, clock, thermometer for the concrete"
-            )
-            if self.filling.needs_hose:
-                yield Line("Extension hose and piston plug of the hole's diameter")
-        if self.source.mechanism == "deformation_controlled_expansion":
-            yield Line(
-                "Hammer and the setting tool of the very size; a tool of another size does not expand the sleeve"
-            )
-        if self.source.mechanism == "undercut":
-            yield Line("The undercutting tool of the very size, and a hammer")
-        if self.source.mechanism == "torque_controlled_expansion":
-            yield Line("Hammer")
+        yield from self._setting_tools()
         yield from tightening.grout_tools(work)
         yield from tightening.tools(work)
         if work.cast_in:
-            yield Line("Stud-welding set and a welder qualified for it, or plates that come with their studs welded on")
+            yield tell("Stud-welding set and a welder qualified for it, or plates supplied with their studs welded on")
+
+    def _setting_tools(self) -> Iterator[Line]:
+        tell, mechanism = self.work.words.tell, self.source.mechanism
+        if self.filling is not None:
+            yield tell(
+                "Dispenser, cartridge within its shelf life, mixing nozzles, clock, thermometer for the concrete"
+            )
+            if self.filling.needs_hose:
+                yield tell("Extension hose and piston plug of the hole's diameter")
+        if mechanism == "deformation_controlled_expansion":
+            yield tell(
+                "Hammer and the setting tool made for this size: a tool for another size does not expand the sleeve"
+            )
+        if mechanism == "undercut":
+            yield tell("Undercutting tool made for this size, and a hammer")
+        if mechanism == "torque_controlled_expansion":
+            yield tell("Hammer")
 
     def _cleaning_tools(self) -> Iterator[Line]:
-        depth = self.work.hole_depth
+        depth, tell = self.work.hole_depth, self.work.words.tell
         if depth is None:
             return
-        yield line(
-            "Pump to blow the hole out, its hose or lance longer than {}; compressed air only where the cleaning steps "
-            "name it, and free of oil",
-            depth,
+        yield tell(
+            "Blow-out pump, its hose or lance longer than {depth}; compressed air only where the cleaning steps say "
+            "so, and free of oil",
+            depth=depth,
         )
         if self.bonded:
-            yield line("Brush of the hole's diameter, with its shaft longer than {}; worn ones are thrown away", depth)
+            yield tell(
+                "Brush of the hole's diameter, its shaft longer than {depth}; throw worn brushes away", depth=depth
+            )
 
     def _surface(self) -> Iterator[Line]:
         yield from self.holding("surface_checks")
         yield from tightening.levelled(self.work)
 
     def _mark(self) -> Iterator[Line]:
-        ground = "formwork" if self.work.cast_in else "concrete"
-        yield Line(
-            f"Hold the plan as you look at the fixture and write its letters A to D on plate and {ground}; "
-            + "; ".join(f"{side.letter}: {side.own_words or side.on_plan}" for side in self.work.sides)
-        )
-        for side in self.work.sides:
+        work, words = self.work, self.work.words
+        where = {side.letter.lower(): side.own_words or side.on_plan for side in work.sides}
+        if work.cast_in:
+            yield words.tell(
+                "Hold the plan as you look at the fixture and write its letters on plate and formwork. A: {a}; B: {b}; "
+                "C: {c}; D: {d}",
+                **where,
+            )
+        else:
+            yield words.tell(
+                "Hold the plan as you look at the fixture and write its letters on plate and concrete. A: {a}; B: {b}; "
+                "C: {c}; D: {d}",
+                **where,
+            )
+        near = [side for side in work.sides if side.to_edge is not None]
+        for side in near:
             if side.to_edge is not None:
-                yield line(f"Edge at {side.words} to the middle of the nearest fastener: {{}}", side.to_edge)
-        if self.work.fasteners > 1:
-            near = any(side.to_edge is not None for side in self.work.sides)
-            first = "The others from there" if near else "The first where the job has it, the others from it"
-            diagonals = "; measure the diagonals too" if self.work.fasteners > TWO else ""
-            yield Line(f"{first} as the plan shows{diagonals}")
+                yield words.tell(
+                    "From the edge at {side} to the centre of the nearest fastener: {distance}",
+                    side=work.named(side),
+                    distance=side.to_edge,
+                )
+        if not near:
+            yield words.tell(
+                "Set out the first fastener from the drawing of the job: this sheet gives no edge to measure from"
+            )
+        if work.fasteners > 1:
+            yield words.tell("Mark the other fasteners from the first one by the dimensions on the plan")
+        if work.fasteners > TWO:
+            yield words.tell("Check by measuring the diagonals")
 
     def _scan(self) -> Iterator[Line]:
         if self.work.cast_in or self.work.hole_depth is None:
             return
-        yield line("Scan each place to at least {}: bars, tendons, pipes, cables, heating", self.work.hole_depth)
-        yield Line(
-            "Never drill a tendon, a pipe or a live cable. A bar in the way is not drilled through either: ask the "
+        tell = self.work.words.tell
+        yield tell(
+            "Scan each position to at least {depth}: reinforcement, tendons, pipes, cables, heating",
+            depth=self.work.hole_depth,
+        )
+        yield tell(
+            "Never drill into a tendon, a pipe or a live cable. Do not drill through reinforcement either: ask the "
             "engineer for other positions and have them verified first"
         )
 
     def _drill(self) -> Iterator[Line]:
-        work = self.work
+        work, tell = self.work, self.work.words.tell
         if work.hole_diameter is None or work.hole_depth is None or work.stop is None:
             return
-        yield line(
-            "Drill {} wide and {} deep into the concrete, square to the surface", work.hole_diameter, work.hole_depth
+        yield tell(
+            "Drill Ø{diameter}, {depth} deep into the concrete, square to the surface",
+            diameter=work.hole_diameter,
+            depth=work.hole_depth,
         )
         if work.drilled_no_deeper is not None:
-            yield line("No deeper than {}: a hole that is deeper is no use", work.drilled_no_deeper)
-        if work.stop is work.hole_depth:
-            yield line("Drill before the fixture is there; set the stop at {}", work.stop)
-        else:
-            yield line("Drill through the fixture in place; set the stop at {} from its top", work.stop)
-            yield Line("Where the fixture hides the hole, look into each before its fastener goes in")
-        if work.reach is not work.nominal_embedment:
-            yield line(
-                "Deeper than the table of the assessment: with its head seated on this fixture the fastener reaches {} "
-                "into the concrete",
-                work.set_depth,
+            yield tell(
+                "No deeper than {depth}: the fastener cannot be used in a deeper hole", depth=work.drilled_no_deeper
             )
-        path = self.source.selection.path("installation", "drilling_methods")
-        method = DRILLS.get(self.drilling, self.drilling.replace("_", " "))
-        known = (self.source.request.get("site") or {}).get("drilling") or NOT_KNOWN
-        verified = "" if known == NOT_KNOWN else ", as verified"
-        yield Line(f"Drill with a {method}{verified} and no other way", rule=path)
+        if work.stop is work.hole_depth:
+            yield tell("Drill before the fixture goes on; depth stop at {depth}", depth=work.stop)
+        else:
+            yield tell("Drill through the fixture in place; depth stop at {depth} from its top", depth=work.stop)
+            yield tell("If the fixture hides the hole, look into each one before its fastener goes in")
+        if work.reach is not work.nominal_embedment:
+            yield tell(
+                "This is deeper than the assessment's table has it: with its head seated on this thin fixture the "
+                "fastener reaches {depth} into the concrete",
+                depth=work.set_depth,
+            )
+        yield self._method()
         if self.drilling != "hollow_bit":
-            yield Line("Draw the dust off at the bit")
+            yield tell("Extract the dust at the bit")
         yield from self._listed("drilling_steps")
+
+    def _method(self) -> Line:
+        rule, tell = self.source.selection.path("installation", "drilling_methods"), self.work.words.tell
+        known = (self.source.request.get("site") or {}).get("drilling") or NOT_KNOWN
+        if known == NOT_KNOWN:
+            return tell("Drilling method: {drill}, no other", drill=self._drill_name, rule=rule)
+        return tell("Drilling method as verified: {drill}, no other", drill=self._drill_name, rule=rule)
 
     def _clean(self) -> Iterator[Line]:
         if self.work.hole_depth is None:
             return
-        yield Line("From the bottom of the hole outwards, and on until no dust comes; dust that stays costs force")
+        tell = self.work.words.tell
+        yield tell(
+            "From the bottom of the hole outwards, until no more dust comes out; dust left in the hole weakens the "
+            "anchor"
+        )
         if self.hole == "flooded":
             yield from self._listed("flooded_hole_steps")
         yield from self._listed("cleaning_steps")
         if self.bonded:
-            got = {"dry": "wet or dusty", "wet": "flooded or dusty"}.get(self.hole, "dusty")
-            yield Line(f"A hole that has stood open, or got {got} since, is cleaned anew before it is filled")
+            again = {
+                "dry": tell("Clean a hole again before filling if it was left open or has got wet or dusty since"),
+                "wet": tell("Clean a hole again before filling if it was left open or has got flooded or dusty since"),
+            }
+            dusty = tell("Clean a hole again before filling if it was left open or has got dusty since")
+            yield again.get(self.hole, dusty)
 
     def _listed(self, name: str) -> Iterator[Line]:
         """Steps as the family's rules word them; older rules have not every list."""
         if name in self.source.selection.family["installation"]:
             path = self.source.selection.path("installation", name)
             for index in range(len(self.source.read(path))):
-                yield self.source.words(f"{path}/{index}")
+                yield self.source.verbatim(f"{path}/{index}")
 
     def _resin(self) -> Iterator[Line]:
         return iter(()) if self.filling is None else self.filling.fill()
@@ -254,104 +319,152 @@ class Steps:
         return Filling(self.work, self.temperatures).hole
 
     def _set(self) -> Iterator[Line]:
-        work = self.work
+        work, tell = self.work, self.work.words.tell
         if work.cast_in:
-            yield line(
-                "Studs {} long, welded to the plate as the drawing shows; test the welds before the pour", work.length
+            yield tell(
+                "Studs {length} long, welded to the plate as the drawing shows; test the welds before the pour",
+                length=work.length,
             )
-            yield Line("Fix plate and studs to the formwork; compact the concrete well around the heads")
+            yield tell("Fix plate and studs to the formwork; compact the concrete well around the heads")
             return
-        least = "at least " if work.reach is work.nominal_embedment else ""
-        yield line(
-            f"{self._setting_words()}: set depth {least}{{}}, from the concrete surface to the end in the concrete",
-            work.set_depth,
-        )
+        yield self._setting()
+        if work.reach is work.nominal_embedment:
+            yield tell(
+                "Set depth at least {depth}, from the concrete surface to the end of the fastener in the hole",
+                depth=work.set_depth,
+            )
+        else:
+            yield tell(
+                "Set depth {depth}, from the concrete surface to the end of the fastener in the hole",
+                depth=work.set_depth,
+            )
         yield from self._listed("setting_steps")
-        if work.set_no_deeper is not None:
-            yield line("No deeper than {}, or the nut may not get its whole thread", work.set_no_deeper)
-        if work.stands_out is not None:
-            yield line("Where it is deep enough, no more than {} stand out of the concrete", work.stands_out)
-        elif work.thread_shown is not None:
-            yield line("Where it is deep enough, no more than {} stand out above the fixture", work.thread_shown)
+        yield from self._set_deep_enough()
         if self.source.selection.family["installation"]["own_screw_only"]:
-            yield Line(
-                "Only with the screw that belongs to it: any other screw makes the figures void",
+            yield tell(
+                "Only with the screw supplied for it: with any other screw the figures do not apply",
                 rule=self.source.selection.path("installation", "own_screw_only"),
             )
         if self.bonded:
-            yield Line("Straighten it at once and do not touch it again; wipe off what has welled up")
+            yield tell("Straighten it at once and do not touch it again; wipe off the resin that was squeezed out")
 
-    def _setting_words(self) -> str:
-        mechanism, form = self.source.mechanism, self.work.form
-        words = {
-            "bonded": "Turn the rod in slowly by hand, marked at its depth, before the working time is over",
-            "undercut": "Set the fastener in the undercut hole and drive its sleeve until the mark shows",
-            "concrete_screw": f"Screw it in {self._by} through the fixture in one go until its head lies on it, then "
-            "stop",
-            "deformation_controlled_expansion": self._sleeve_in(),
-            "plastic_anchor": "Push the plug in through the fixture until its collar lies on it and drive the screw "
-            "in until its head is seated, then stop",
-        }
-        through = "through the fixture" if self.work.through_fixture else "before the fixture"
-        default = f"Drive it in {through} with the hammer, nut or head kept on its thread"
-        if form in HEAD_RESTS_ON_FIXTURE and mechanism == "torque_controlled_expansion":
-            default = "Drive it in through the fixture with the hammer until its head lies on it"
-        return words.get(mechanism, default)
+    def _set_deep_enough(self) -> Iterator[Line]:
+        work, tell = self.work, self.work.words.tell
+        if work.set_no_deeper is not None:
+            yield tell("No deeper than {depth}, or the nut may not get its full thread", depth=work.set_no_deeper)
+        if work.projection is not None:
+            yield tell("Set deep enough, it projects no more than {length} from the concrete", length=work.projection)
+        elif work.thread_shown is not None:
+            yield tell("Set deep enough, it projects no more than {length} above the fixture", length=work.thread_shown)
 
-    def _sleeve_in(self) -> str:
+    def _setting(self) -> Line:
+        mechanism, form, tell = self.source.mechanism, self.work.form, self.work.words.tell
+        if mechanism == "bonded":
+            return tell("Turn the rod in slowly by hand, marked at its set depth, before the working time is over")
+        if mechanism == "undercut":
+            return tell("Set the fastener in the undercut hole and drive its sleeve until the setting mark shows")
+        if mechanism == "concrete_screw":
+            if self._tool is Tool.DRIVER:
+                return tell(
+                    "Drive it in with the impact wrench through the fixture in one go until its head bears on it, then "
+                    "stop"
+                )
+            return tell(
+                "Screw it in by hand with ratchet or spanner through the fixture in one go until its head bears on it, "
+                "then stop"
+            )
+        if mechanism == "deformation_controlled_expansion":
+            return self._sleeve_in()
+        if mechanism == "plastic_anchor":
+            return tell(
+                "Push the plug in through the fixture until its collar bears on it and drive the screw in until its "
+                "head is seated, then stop"
+            )
+        if form in HEAD_RESTS_ON_FIXTURE:
+            return tell("Drive it in through the fixture with the hammer until its head bears on it")
+        if self.work.through_fixture:
+            return tell("Drive it in through the fixture with the hammer, nut or head kept on its thread")
+        return tell("Drive it in with the hammer before the fixture goes on, nut or head kept on its thread")
+
+    def _sleeve_in(self) -> Line:
+        tell = self.work.words.tell
         if self.source.selection.family["installation"].get("setting_steps"):
-            return "Push the sleeve in flush"
+            return tell("Push the sleeve in flush")
         # Older rules say nothing of the setting tool among what is done when it is set.
-        return "Push the sleeve in flush and drive the setting tool in with the hammer until its shoulder meets it"
+        return tell(
+            "Push the sleeve in flush and drive the setting tool in with the hammer until its shoulder meets it"
+        )
 
     @cached_property
     def _tool(self) -> Tool:
         return tightening.tool_of(self.work)
 
-    @property
-    def _by(self) -> str:
-        return "with the impact driver" if self._tool is Tool.DRIVER else "by hand with ratchet or spanner"
-
     def _cure(self) -> Iterator[Line]:
         return iter(()) if self.filling is None else self.filling.cure()
 
     def _check(self) -> Iterator[Line]:
+        tell = self.work.words.tell
         yield from tightening.tightened(self.work)
         if self.work.cast_in:
-            yield Line("Plate in its place and flat, concrete sound around it and without voids")
+            yield tell("Plate in position and flat, concrete around it sound and without voids")
         else:
-            yield Line(
-                "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every fastener in place and "
+            yield tell(
+                "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every fastener in position and "
                 "numbered"
             )
-        torque = "" if self._tool in {Tool.NONE, Tool.HAND} else " torque,"
-        yield Line(f"What differs from this sheet (place, depth, length,{torque} concrete) goes to the as-built check")
+        if self._tool in {Tool.NONE, Tool.HAND}:
+            yield tell(
+                "Report whatever differs from this sheet (position, depth, length, concrete) for the as-built check"
+            )
+        else:
+            yield tell(
+                "Report whatever differs from this sheet (position, depth, length, torque, concrete) for the as-built "
+                "check"
+            )
 
     def _failed_hole(self) -> Iterator[Line]:
+        tell = self.work.words.tell
         if self.work.cast_in:
-            yield Line(
-                "A stud that is missing, bent or out of place: stop and ask; nothing is drilled in its place unverified"
+            yield tell(
+                "If a stud is missing, bent or out of position: stop and ask; do not drill in a replacement that has "
+                "not been verified"
             )
             return
-        yield from self._given_up()
+        yield from self._aborted_before()
         yield from self._aborted_hole()
-        yield Line(
-            "A moved fastener is another fixing: have the new place verified (as-built check) before it is loaded"
+        yield tell(
+            "If a fastener has to move, do not load the fixing until the new position has been verified (as-built "
+            "check)"
         )
-        short = " or falls short of its torque" if self._tool is Tool.WRENCH else ""
-        spins = "spins, sits loose" if short else "spins or sits loose"
-        yield Line(f"Never fix a fastener that {spins}{short} by packing or gluing it")
+        if self._tool is Tool.WRENCH:
+            yield tell("Never pack or glue a fastener that spins, sits loose or does not reach its torque")
+        else:
+            yield tell("Never pack or glue a fastener that spins or sits loose")
 
-    def _given_up(self) -> Iterator[Line]:
+    def _aborted_before(self) -> Iterator[Line]:
         """List the holes that earlier as-built checks found."""
+        words = self.work.words
         holes = (self.source.request.get("built") or {}).get("aborted_holes") or ()
-        for index, hole in enumerate(holes[:GIVEN_UP_SHOWN]):
+        for index, hole in enumerate(holes[:ABORTED_SHOWN]):
             place = f"#/request/built/aborted_holes/{index}"
-            figures = [self.source.given(name, "mm", f"{place}/{name}") for name in ("x_mm", "y_mm", "depth_mm")]
-            filled = ", filled" if hole.get("refilled") else ""
-            yield line(f"A hole given up before, from the origin: x {{}}, y {{}}, {{}} deep{filled}", *figures)
-        if len(holes) > GIVEN_UP_SHOWN:
-            yield Line(f"And {len(holes) - GIVEN_UP_SHOWN} more: see the record")
+            x, y, depth = (self.source.given(name, "mm", f"{place}/{name}") for name in ("x_mm", "y_mm", "depth_mm"))
+            if hole.get("refilled"):
+                yield words.tell(
+                    "Aborted hole from before, measured from the origin: x {x}, y {y}, {depth} deep, filled",
+                    x=x,
+                    y=y,
+                    depth=depth,
+                )
+            else:
+                yield words.tell(
+                    "Aborted hole from before, measured from the origin: x {x}, y {y}, {depth} deep",
+                    x=x,
+                    y=y,
+                    depth=depth,
+                )
+        more = len(holes) - ABORTED_SHOWN
+        if more > 0:
+            yield Line(words.count("And {number} more: see the record", "And {number} more: see the record", more))
 
     def _aborted_hole(self) -> Iterator[Line]:
         diameter, depth = self.work.hole_diameter, self.work.hole_depth
@@ -364,26 +477,33 @@ class Steps:
         full = least_distance(book, diameter.number, depth.number).distance_mm
         filled = least_distance(book, diameter.number, depth.number, filled=True).distance_mm
         full_figure = derived(
-            "least_to_empty_hole_mm", "mm", up(full), "ceil(max({} * {}, {} * {}))", by_depth, depth, by_diameter,
-            diameter,
-        )  # fmt: skip
-        least = derived("least_to_any_hole_mm", "mm", up(filled), "ceil({} * {})", by_diameter, diameter)
-        yield line(
-            "New hole, from the middle of the empty one: at least {} where that is {} deep; where it is shallower, its "
-            "depth times {}, but never less than {}",
-            full_figure,
-            depth,
+            "least_to_empty_hole_mm",
+            "mm",
+            up(full),
+            "ceil(max({} * {}, {} * {}))",
             by_depth,
-            least,
+            depth,
+            by_diameter,
+            diameter,
         )
-        yield line(
-            "Down to {} only where the empty one is filled with mortar of high strength, has hardened and does not lie "
-            "where the shear pushes",
-            least,
+        least = derived("least_to_any_hole_mm", "mm", up(filled), "ceil({} * {})", by_diameter, diameter)
+        tell = self.work.words.tell
+        yield tell(
+            "New hole at least {far} from the centre of the empty one if that is {depth} deep; if it is shallower, its "
+            "depth times {factor}, but never less than {least}",
+            far=full_figure,
+            depth=depth,
+            factor=by_depth,
+            least=least,
         )
-        yield Line("A hole given up is filled all the same, and written into the sheet with place, depth and diameter")
+        yield tell(
+            "Down to {least} only if the empty hole has been filled with high-strength grout, the grout has hardened "
+            "and the hole does not lie in the direction of the shear",
+            least=least,
+        )
+        yield tell("Fill every aborted hole and write it on this sheet with position, depth and diameter")
 
     def _removal(self) -> Iterator[Line]:
-        yield self.source.words(self.source.selection.path("installation", "removal"))
+        yield self.source.verbatim(self.source.selection.path("installation", "removal"))
         if not self.source.selection.family["reusable"]:
-            yield Line("Not to be used a second time", rule=self.source.selection.path("reusable"))
+            yield self.work.words.tell("Do not use it a second time", rule=self.source.selection.path("reusable"))

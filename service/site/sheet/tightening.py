@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import Enum
 
-from service.site.sheet.content import Figure, Line, derived, line
+from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
 from service.verification.requirements import IMPACT_DRIVER
@@ -44,7 +44,7 @@ def tool_of(work: Work) -> Tool:
         work: The work of the fixing.
 
     Returns:
-        The impact driver only where it was verified with one; a wrench where the assessment asks for a torque, as a
+        The impact wrench only where it was verified with one; a wrench where the assessment asks for a torque, as a
         reading is never worse than feeling it; else the hand.
     """
     if work.cast_in:
@@ -95,10 +95,10 @@ def fixture_first(work: Work) -> Iterator[Line]:
     """
     if work.cast_in or not work.through_fixture:
         return
-    yield Line("Put the fixture on the marks with its letters A to D as on the plan, and prop or clamp it there")
+    tell = work.words.tell
+    yield tell("Put the fixture on the marks, its letters A to D as on the plan, and prop or clamp it there")
     yield from _bedding(work)
-    if work.clearance_hole is not None:
-        yield line("Holes in the fixture at most {}; do not drill or ream them wider", work.clearance_hole)
+    yield from _clearance(work)
 
 
 def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
@@ -113,21 +113,34 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
     """
     if work.cast_in or work.through_fixture:
         return
+    tell, sleeve = work.words.tell, work.form in INNER_THREAD
     if bonded:
-        yield Line("Not before the curing time is over")
+        yield tell("Not before the curing time is over")
     if work.form in RINGS:
-        yield line("What lies under the ring or hook, {} thick, goes on before it is turned down", work.clamped)
+        yield tell(
+            "Whatever goes under the ring or hook, {thickness} thick, goes on before it is screwed down",
+            thickness=work.clamped,
+        )
         return
     yield from _bedding(work)
-    over = "over the sleeves" if work.form in INNER_THREAD else "over the fasteners"
-    yield Line(
-        f"Then the fixture {over}, its letters A to D as on the plan, without force: no fastener is bent, hammered or "
-        "filed to fit. Where it does not fit, stop and ask"
-    )
-    if work.clearance_hole is not None:
-        yield line("Holes in the fixture at most {}; do not drill or ream them wider", work.clearance_hole)
-    part = "the bolt, or the nut on its rod," if work.form in INNER_THREAD else "the nut"
-    yield Line(f"Then a washer on each, then {part} by hand until all lie on it; tighten only then")
+    if sleeve:
+        yield tell(
+            "Then the fixture over the sleeves, its letters A to D as on the plan, without force: no fastener is bent, "
+            "hammered or filed to fit. If it does not fit, stop and ask"
+        )
+    else:
+        yield tell(
+            "Then the fixture over the fasteners, its letters A to D as on the plan, without force: no fastener is "
+            "bent, hammered or filed to fit. If it does not fit, stop and ask"
+        )
+    yield from _clearance(work)
+    if sleeve:
+        yield tell(
+            "Then a washer and the bolt, or the nut on its rod, on each by hand until all bear on the fixture; tighten "
+            "only then"
+        )
+    else:
+        yield tell("Then a washer and the nut on each by hand until all bear on the fixture; tighten only then")
 
 
 def filled_later(work: Work) -> bool:
@@ -152,8 +165,11 @@ def levelled(work: Work) -> Iterator[Line]:
         The line, where there is such a layer.
     """
     if work.grout is not None and work.stand_off is not None and not work.cast_in:
-        words = "Level the concrete with {} of grout and let it harden before anything is drilled"
-        yield line(words, work.grout, code="levelling")
+        yield work.words.tell(
+            "Level the concrete with {thickness} of grout and let it harden before anything is drilled",
+            thickness=work.grout,
+            code="levelling",
+        )
 
 
 def grout_tools(work: Work) -> Iterator[Line]:
@@ -165,9 +181,18 @@ def grout_tools(work: Work) -> Iterator[Line]:
     Yields:
         The line, where a gap is filled.
     """
-    if filled_later(work) and work.grout is not None:
-        rings = "" if work.source.mechanism == "bonded" else "foam rings or tape to close the holes, "
-        yield line(f"Steel packers or levelling screws for {{}}, {rings}boards around the fixture, grout", work.grout)
+    if not filled_later(work) or work.grout is None:
+        return
+    if work.source.mechanism == "bonded":
+        yield work.words.tell(
+            "Steel packers or levelling screws for {thickness}, boards around the fixture, grout", thickness=work.grout
+        )
+    else:
+        yield work.words.tell(
+            "Steel packers or levelling screws for {thickness}, foam rings or tape to seal the holes, boards around "
+            "the fixture, grout",
+            thickness=work.grout,
+        )
 
 
 def fill_gap(work: Work) -> Iterator[Line]:
@@ -181,20 +206,30 @@ def fill_gap(work: Work) -> Iterator[Line]:
     """
     if not filled_later(work) or work.grout is None:
         return
-    hand = "heads lie on it" if has_head(work) else "nuts only hand-tight"
-    yield Line(f"All fasteners are set, the fixture level, {hand}; nothing is tightened yet")
+    tell, strength = work.words.tell, work.grout_strength
+    if has_head(work):
+        yield tell("All fasteners are set, the fixture level, heads bearing on it; nothing is tightened yet")
+    else:
+        yield tell("All fasteners are set, the fixture level, nuts only hand-tight; nothing is tightened yet")
     if work.source.mechanism != "bonded":
-        yield Line("Keep grout out of the holes: a foam ring or tape around each fastener where it enters the concrete")
-    yield Line("Boards around it, dust and standing water out; pour from one side until it comes out at the other")
-    yield line("{} of grout under the whole fixture, without air", work.grout)
-    strength = work.grout_strength
-    until = "" if strength is None else " until it has {}"
-    yield line(
-        f"Let it harden{until}, for as long as its maker says for the cold there is; until then nothing is tightened "
-        "or loaded",
-        *(() if strength is None else (strength,)),
+        yield tell("Keep grout out of the holes: a foam ring or tape around each fastener where it enters the concrete")
+    yield tell("Boards around it, dust and standing water out; pour from one side until it comes out at the other")
+    yield tell("{thickness} of grout under the whole fixture, without air", thickness=work.grout)
+    if strength is None:
+        yield tell(
+            "Let it harden for as long as its maker's data sheet says at the temperature on site; until then nothing "
+            "is tightened or loaded"
+        )
+    else:
+        yield tell(
+            "Let it harden until it has {strength}, for as long as its maker's data sheet says at the temperature on "
+            "site; until then nothing is tightened or loaded",
+            strength=strength,
+        )
+    yield tell(
+        "Then slacken the levelling screws or take the packers out and fill the gaps they leave, so that the fixture "
+        "bears on grout"
     )
-    yield Line("Then slacken the levelling screws or take the packers out and fill what they leave; it bears on grout")
 
 
 def tools(work: Work) -> Iterator[Line]:
@@ -206,18 +241,21 @@ def tools(work: Work) -> Iterator[Line]:
     Yields:
         The lines: one tool, and the spanner for it.
     """
-    tool = tool_of(work)
+    tool, tell = tool_of(work), work.words.tell
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
-        yield line("Impact driver with no more than {}", work.impact_driver_torque)
+        yield tell("Impact wrench that can be set to no more than {torque}", torque=work.impact_driver_torque)
+    elif tool is Tool.WRENCH and control_of(work) == CALIBRATED:
+        yield tell("Calibrated torque wrench")
     elif tool is Tool.WRENCH:
-        yield Line("Torque wrench" + (", calibrated" if control_of(work) == CALIBRATED else ""))
+        yield tell("Torque wrench")
     if work.spanner is None:
         yield from _tool_to_match(work, tool)
-    elif tool is not Tool.NONE:
-        kind = {Tool.DRIVER: "Impact socket", Tool.HAND: "Ratchet with socket, or spanner,"}.get(
-            tool, "Spanner or socket"
-        )
-        yield line(f"{kind} {{}}", work.spanner)
+    elif tool is Tool.DRIVER:
+        yield tell("Impact socket {size}", size=work.spanner)
+    elif tool is Tool.HAND:
+        yield tell("Ratchet with socket, or spanner, {size}", size=work.spanner)
+    elif tool is Tool.WRENCH:
+        yield tell("Socket {size} for the torque wrench", size=work.spanner)
 
 
 def tighten(work: Work) -> Iterator[Line]:
@@ -229,20 +267,26 @@ def tighten(work: Work) -> Iterator[Line]:
     Yields:
         The lines.
     """
-    tool = tool_of(work)
+    tool, tell = tool_of(work), work.words.tell
     if filled_later(work):
-        yield Line("Not before the grout under the fixture has hardened")
+        yield tell("Not before the grout under the fixture has hardened")
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
-        yield line("Impact driver: set to no more than {}; stop when the head is seated", work.impact_driver_torque)
-        yield Line("Not tightened on with a wrench afterwards: it was verified with the impact driver")
+        yield tell(
+            "Impact wrench: set to no more than {torque}; stop when the head is seated",
+            torque=work.impact_driver_torque,
+        )
+        yield tell("Do not tighten further with a hand wrench: the fixing was verified with the impact wrench alone")
     elif tool is Tool.WRENCH and work.torque is not None:
         yield from _with_wrench(work, work.torque)
+    elif tool is Tool.HAND and has_head(work):
+        yield tell("The assessment gives no torque: tighten by hand until the head bears on the fixture, then stop")
     elif tool is Tool.HAND:
-        until = "until its head lies on the fixture, then stop" if has_head(work) else "hand-tight, and no further"
-        yield Line(f"The assessment asks for no torque: by hand {until}")
+        yield tell("The assessment gives no torque: hand-tight and no further")
     if tool in {Tool.HAND, Tool.WRENCH}:
-        named = "the assessment names none" if work.impact_driver_torque is None else "it was verified without one"
-        yield Line(f"No impact driver: {named}")
+        if work.impact_driver_torque is None:
+            yield tell("No impact wrench: the assessment gives no figure for one")
+        else:
+            yield tell("No impact wrench: the fixing was verified without one")
 
 
 def tightened(work: Work) -> Iterator[Line]:
@@ -254,15 +298,22 @@ def tightened(work: Work) -> Iterator[Line]:
     Yields:
         The lines: what a torque has to read, and whether the head is seated.
     """
+    tell = work.words.tell
     if tool_of(work) is Tool.WRENCH and work.torque is not None:
-        words = "Write down for each what the wrench read when it was tightened: "
         if work.source.mechanism in TIGHTENING_EXPANDS:
-            yield line(words + "at least {}, no more than {}", *torque_range(work, work.torque))
+            least, most = torque_range(work, work.torque)
+            yield tell(
+                "Write down the torque read at each fastener while tightening: at least {least}, no more than {most}",
+                least=least,
+                most=most,
+            )
         else:
-            yield line(words + "no more than {}", work.torque)
-        yield Line("Tried later, a bolt shows less, as its pull settles; that is no reason to tighten it on")
+            yield tell(
+                "Write down the torque read at each fastener while tightening: no more than {most}", most=work.torque
+            )
+        yield tell("Torque read later is lower as preload relaxes; do not retighten")
     if has_head(work):
-        yield Line("Every head seated on the fixture without a gap, seen by someone who signs for it")
+        yield tell("Every head seated on the fixture without a gap, seen by someone who signs for it")
 
 
 def condition(work: Work) -> Line | None:
@@ -274,61 +325,89 @@ def condition(work: Work) -> Line | None:
     Returns:
         The line; None where the verification relied on nothing.
     """
-    control, tool = control_of(work), tool_of(work)
+    control, tool, tell = control_of(work), tool_of(work), work.words.tell
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
-        return line("Tightened with an impact driver set to no more than {} for this size", work.impact_driver_torque)
+        return tell(
+            "Tightened with an impact wrench set to no more than {torque} for this size",
+            torque=work.impact_driver_torque,
+        )
     if control == UNKNOWN:
         return None
     if tool is Tool.HAND:
-        return Line(
-            "Every head seated by hand and seen by someone who signs for it"
-            if has_head(work)
-            else "Every fastener tightened by hand, and seen by someone who signs for it"
-        )
+        if has_head(work):
+            return tell("Every head seated by hand, seen by someone who signs for it")
+        return tell("Every fastener tightened by hand, seen by someone who signs for it")
     if control == CALIBRATED:
-        return Line("Tightened with a calibrated torque wrench, and the reading written down")
+        return tell("Tightened with a calibrated torque wrench, and the reading written down")
     if work.torque is None:
         return None
-    return line("Tightened with a torque wrench set to {}, and the torque written down", work.torque)
+    return tell("Tightened with a torque wrench set to {torque}, and the torque written down", torque=work.torque)
 
 
 def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
+    tell, calibrated = work.words.tell, control_of(work) == CALIBRATED
     if work.form in INNER_THREAD:
-        yield line(f"Fasten the fixture with bolt or rod at {{}}, no more, with {_wrench(work)}", torque)
-        yield Line("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
+        if calibrated:
+            yield tell(
+                "Tighten bolt or nut to {torque} and no further, with a calibrated torque wrench set to it",
+                torque=torque,
+            )
+        else:
+            yield tell("Tighten bolt or nut to {torque} and no further, with a torque wrench set to it", torque=torque)
+        yield tell("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
         return
-    washer = ", washer under the nut" if work.form in THREAD_SHOWS else ""
-    on = "in one go" if work.source.mechanism in TIGHTENING_EXPANDS else "no further"
-    yield line(f"Tighten to {{}} with {_wrench(work)}, {on}, clean thread{washer}", torque)
+    if work.source.mechanism in TIGHTENING_EXPANDS:
+        if calibrated:
+            yield tell("Tighten to {torque} in one go, with a calibrated torque wrench set to it", torque=torque)
+        else:
+            yield tell("Tighten to {torque} in one go, with a torque wrench set to it", torque=torque)
+    elif calibrated:
+        yield tell("Tighten to {torque} and no further, with a calibrated torque wrench set to it", torque=torque)
+    else:
+        yield tell("Tighten to {torque} and no further, with a torque wrench set to it", torque=torque)
+    if work.form in THREAD_SHOWS:
+        yield tell("Thread clean, washer under the nut")
+    else:
+        yield tell("Thread clean")
 
 
 def _tool_to_match(work: Work, tool: Tool) -> Iterator[Line]:
     """What turns it, where the rulebook has no size of spanner."""
+    tell = work.words.tell
     if tool is Tool.HAND:
-        yield Line("Hand tool that fits the head of its screw")
+        yield tell("Hand tool that fits the screw's head")
+    elif tool is Tool.WRENCH and work.form in RINGS:
+        yield tell("Adaptor by which the torque wrench turns the ring or hook")
     elif tool is Tool.WRENCH:
-        fits = "the ring or hook" if work.form in RINGS else "the head of the bolt, or the nut of the rod"
-        yield Line(f"What fits between the torque wrench and {fits}")
+        yield tell("Socket for the torque wrench that fits the bolt's head, or the nut on the rod")
 
 
-def _wrench(work: Work) -> str:
-    return "a calibrated torque wrench set to it" if control_of(work) == CALIBRATED else "a torque wrench set to it"
+def _clearance(work: Work) -> Iterator[Line]:
+    if work.clearance_hole is not None:
+        yield work.words.tell(
+            "Holes in the fixture no more than Ø{diameter}; do not drill or ream them wider",
+            diameter=work.clearance_hole,
+        )
 
 
 def _bedding(work: Work) -> Iterator[Line]:
+    tell, clamped = work.words.tell, work.washer_clamped
     if filled_later(work) and work.grout is not None:
-        yield line(
-            "Steel packers or levelling screws under it, clear of the holes, so that it stands level and {} above the "
-            "concrete; no grout yet",
-            work.grout,
+        yield tell(
+            "Steel packers or levelling screws under it, clear of the holes, so that it stands level and {height} "
+            "above the concrete; no grout yet",
+            height=work.grout,
         )
-    if work.stand_off is not None:
-        clamped = work.washer_clamped
-        if clamped and not work.through_fixture:
-            yield Line("First a washer and nut on each fastener, tight against the concrete")
-        under = "props or shims" if work.through_fixture else "a nut and washer on each fastener, or shims beside it,"
-        yield line(f"It stands {{}} clear of the concrete: {under} under it", work.stand_off)
-        if clamped and work.through_fixture:
-            yield Line("When its hole is drilled, each fastener gets a washer and nut tight against the concrete")
+    if work.stand_off is not None and work.through_fixture:
+        yield tell("It stands {height} clear of the concrete: props or shims under it", height=work.stand_off)
+        if clamped:
+            yield tell("Once its hole is drilled, each fastener gets a washer and nut tight against the concrete")
+    elif work.stand_off is not None:
+        if clamped:
+            yield tell("First a washer and nut on each fastener, tight against the concrete")
+        yield tell(
+            "It stands {height} clear of the concrete: a nut and washer on each fastener, or shims beside it, under it",
+            height=work.stand_off,
+        )
     if work.grout is None and work.stand_off is None:
-        yield Line("It lies flat on the concrete over its whole face, without shims; where it rocks, stop and ask")
+        yield tell("It lies flat on the concrete over its whole face, without shims; if it rocks, stop and ask")

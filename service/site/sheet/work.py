@@ -19,8 +19,9 @@ from service.site.holes.depth_windows import (
 from service.site.holes.needed import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.site.holes.needed import needed_hole_mm, tip_mm
 from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
-from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
+from service.site.sheet.content import Distance, Figure, Place, Side, derived, plain, total
 from service.site.sheet.source import NoSheet, Source
+from service.site.sheet.wording import Wording
 from service.verification.length import NUT_ON_THREAD
 from service.verification.refusal import Refusal
 from service.verification.selection import UNKNOWN, Selection
@@ -28,10 +29,7 @@ from service.verification.selection import UNKNOWN, Selection
 THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)
 RINGS = ("sleeve_eyebolt", "sleeve_hook")
-SIDES = {
-    "y_plus": ("A", "top of the plan"), "x_plus": ("B", "right of the plan"),
-    "y_minus": ("C", "bottom of the plan"), "x_minus": ("D", "left of the plan"),
-}  # fmt: skip
+SIDES = {"y_plus": "A", "x_plus": "B", "y_minus": "C", "x_minus": "D"}
 """Letters, clockwise: a plan that is turned over the work is still read right."""
 
 
@@ -41,6 +39,11 @@ class Work:
 
     source: Source
     side_names: Mapping[str, str | None] = field(default_factory=dict)
+
+    @property
+    def words(self) -> Wording:
+        """The words for the crew."""
+        return self.source.words
 
     @property
     def form(self) -> str:
@@ -192,7 +195,7 @@ class Work:
 
     @cached_property
     def thread_shown(self) -> Figure | None:
-        """How much of the fastener stands out above the fixture, None where its head rests on it."""
+        """How much of the fastener projects above the fixture, None where its head rests on it."""
         if self.form not in THREAD_SHOWS:
             return None
         value = self.length.number - self.nominal_embedment.number - self.clamped.number
@@ -200,12 +203,12 @@ class Work:
         return derived("shown_above_fixture_mm", "mm", value, "{} - {} - {}", *of)
 
     @cached_property
-    def stands_out(self) -> Figure | None:
-        """How much of a fastener that is set before its fixture stands out of the concrete; None for others."""
+    def projection(self) -> Figure | None:
+        """How much of a fastener that is set before its fixture projects from the concrete; None for others."""
         if self.thread_shown is None or self.through_fixture:
             return None
         value = self.length.number - self.nominal_embedment.number
-        return derived("stands_out_mm", "mm", value, "{} - {}", self.length, self.nominal_embedment)
+        return derived("projection_mm", "mm", value, "{} - {}", self.length, self.nominal_embedment)
 
     @cached_property
     def set_no_deeper(self) -> Figure | None:
@@ -266,20 +269,30 @@ class Work:
     def sides(self) -> tuple[Side, ...]:
         """The sides of the fixing, and how far the nearest fastener is from the edge of the member there."""
         return tuple(
-            Side(name, letter, on_plan, self.side_names.get(name), self._to_edge(name))
-            for name, (letter, on_plan) in SIDES.items()
+            Side(name, letter, self._on_plan[name], self.side_names.get(name), self._to_edge(name))
+            for name, letter in SIDES.items()
         )
 
-    def side(self, name: str) -> Side:
-        """Find a side.
+    @property
+    def _on_plan(self) -> dict[str, str]:
+        say = self.words.say
+        return {
+            "y_plus": say("top of the plan"),
+            "x_plus": say("right of the plan"),
+            "y_minus": say("bottom of the plan"),
+            "x_minus": say("left of the plan"),
+        }
+
+    def named(self, side: Side) -> str:
+        """Name a side within a sentence.
 
         Args:
-            name: Its edge, as `x_plus`.
+            side: The side.
 
         Returns:
-            The side.
+            Its letter, with the caller's words or its place on the plan.
         """
-        return next(side for side in self.sides if side.name == name)
+        return self.words.say("side {letter} ({where})", letter=side.letter, where=side.own_words or side.on_plan)
 
     @cached_property
     def distances(self) -> tuple[Distance, ...]:
@@ -319,10 +332,10 @@ class Work:
             yield Refusal(
                 "/fastener/length_mm",
                 "hole_too_deep",
-                f"with its head on the fixture, {self.length.text} reaches {self.reach.text} into the concrete; the "
-                f"hole of {depth.text} for it leaves less than {least_behind_mm(row):g} mm of "
-                f"{self.member_thickness.text} behind it: choose a shorter length, or pack the fixture with a plate "
-                "and verify anew",
+                f"with its head on the fixture, {plain(self.length.number)} mm reaches {plain(self.reach.number)} mm "
+                f"into the concrete; the hole of {plain(depth.number)} mm for it leaves less than "
+                f"{least_behind_mm(row):g} mm of {plain(self.member_thickness.number)} mm behind it: choose a "
+                "shorter length, or pack the fixture with a plate and verify anew",
             )
 
     @property
@@ -356,14 +369,11 @@ class Work:
         elif source.selection.row is not None and source.selection.row["simplified"] is not None:
             edge = self._larger(edge, row("simplified", "edge_mm"))
             spacing = self._larger(spacing, row("simplified", "spacing_mm"))
-        yield Distance("member_thickness", "Thickness of the member", self.member_thickness, thickness)
-        for name, figure in self.edges.items():
-            for code, title, found in self._edge_distances(name, figure):
-                yield Distance(code, title, found, edge if code.startswith("nearest") else None)
-        if self.fasteners > 1:
-            yield self._spacing(min, "smallest", spacing)
-            if self.fasteners > 2:
-                yield self._spacing(max, "largest", None)
+        title = self.words.say("Thickness of the member")
+        yield Distance("member_thickness", title, self.member_thickness, thickness)
+        for side in self.sides:
+            yield from self._edge_distances(side, edge)
+        yield from self._spacings(spacing)
 
     def _larger(self, figure: Figure, path: str) -> Figure:
         other = self.source.rule(figure.name, figure.unit, path)
@@ -388,25 +398,45 @@ class Work:
             for which, figure in ends.items()
         }
 
-    def _edge_distances(self, name: str, edge: Figure) -> Iterator[tuple[str, str, Figure]]:
-        for which, found in self._from_edge(name, edge).items():
-            yield f"{which}_to_{name}", f"{which.capitalize()} fastener to the edge at {self.side(name).words}", found
+    def _edge_distances(self, side: Side, least: Figure) -> Iterator[Distance]:
+        edge, say, where = self.edges.get(side.name), self.words.say, self.named(side)
+        if edge is None:
+            return
+        found = self._from_edge(side.name, edge)
+        title = say("Nearest fastener to the edge at {side}", side=where)
+        yield Distance(f"nearest_to_{side.name}", title, found["nearest"], least)
+        if "farthest" in found:
+            title = say("Farthest fastener to the edge at {side}", side=where)
+            yield Distance(f"farthest_to_{side.name}", title, found["farthest"], None)
 
-    def _spacing(self, choose: Any, word: str, least: Figure | None) -> Distance:
+    def _spacings(self, least: Figure) -> Iterator[Distance]:
         pairs = [(a, b) for number, a in enumerate(self.places) for b in self.places[number + 1 :]]
-        a, b = choose(pairs, key=lambda pair: _apart(*pair))
-        # To the nearest tenth, as the plan has it: rounded up or down, measuring by it would be off.
-        value = round(_apart(a, b), 1)
-        template = "round(hypot({} - {}, {} - {}), 1)"
-        figure = derived(f"{word}_spacing_mm", "mm", value, template, b.x, a.x, b.y, a.y)
-        slanting = a.x.number != b.x.number and a.y.number != b.y.number
-        title = f"{word.capitalize()} spacing" + (", a diagonal" if slanting else "")
-        information = "" if least is not None else ": for information"
-        return Distance(f"{word}_spacing", title + information, figure, least)
+        if not pairs:
+            return
+        say, nearest = self.words.say, min(pairs, key=lambda pair: _apart(*pair))
+        title = say("Smallest spacing, a diagonal") if _slanting(*nearest) else say("Smallest spacing")
+        yield Distance("smallest_spacing", title, _spacing("smallest_spacing_mm", *nearest), least)
+        if len(pairs) > 1:
+            farthest = max(pairs, key=lambda pair: _apart(*pair))
+            title = (
+                say("Largest spacing, a diagonal: for information")
+                if _slanting(*farthest)
+                else say("Largest spacing: for information")
+            )
+            yield Distance("largest_spacing", title, _spacing("largest_spacing_mm", *farthest), None)
 
 
 def _apart(a: Place, b: Place) -> float:
     return math.hypot(b.x.number - a.x.number, b.y.number - a.y.number)
+
+
+def _slanting(a: Place, b: Place) -> bool:
+    return a.x.number != b.x.number and a.y.number != b.y.number
+
+
+def _spacing(name: str, a: Place, b: Place) -> Figure:
+    """To the nearest tenth, as the plan has it: rounded up or down, measuring by it would be off."""
+    return derived(name, "mm", round(_apart(a, b), 1), "round(hypot({} - {}, {} - {}), 1)", b.x, a.x, b.y, a.y)
 
 
 def least_favourable_range(by_range: Mapping[str, float | None]) -> str:

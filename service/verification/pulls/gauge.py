@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from service.contract.pulls import READINGS
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.refusal import Refusal, RefusedRequest
 
-READINGS = ("reading_kn", "reading_kg", "reading_bar")
 UNITS: Mapping[str, str] = {"reading_kn": "kN", "reading_kg": "kg", "reading_bar": "bar"}
 ITSELF_A_LOAD: Mapping[str, float] = {"reading_kn": N_PER_KN, "reading_kg": STANDARD_GRAVITY}
 

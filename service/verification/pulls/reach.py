@@ -178,7 +178,7 @@ def state_reached(reach: Reach, state: str) -> Requirement:
             f"of unknown state counts as cracked: {anew}take a fastener assessed for cracked concrete, or have an "
             "engineer show that the concrete stays uncracked for the service life"
         )
-    found = "unknown, taken as cracked" if state == UNKNOWN else state
+    here = "unknown, taken as cracked" if state == UNKNOWN else state
     tested = "cracked or uncracked" if reach.concrete_state == CRACKED else UNCRACKED
     rule = None if reach.crack_min_mm is None else f"{RULES}/allowable_tests/crack_width_min_mm"
-    return Requirement("site_test_state", met, words, found, tested, None, rule, "4.7", decisive=True)
+    return Requirement("site_test_state", met, words, here, tested, None, rule, "4.7", decisive=True)

@@ -77,13 +77,13 @@ def cured(tests: Mapping[str, Any], *, decisive: bool = False) -> Requirement:
     Returns:
         The requirement.
     """
-    said = tests.get("curing_over")
+    over = tests.get("curing_over")
     words = "the curing time of the resin, at the temperature that the base material had, was over before every pull"
-    if not said:
+    if not over:
         words += "; a pull before harms the bond: set other fasteners, let them cure, pull those, and say curing_over"
-    given_words = "not known" if said is None else "over" if said else "not over"
+    given_words = "not known" if over is None else "over" if over else "not over"
     return Requirement(
-        "site_test_cured", bool(said), words, given_words, "over", None, None, decisive=decisive
+        "site_test_cured", bool(over), words, given_words, "over", None, None, decisive=decisive
     )  # fmt: skip
 
 

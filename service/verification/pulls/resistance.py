@@ -8,16 +8,16 @@ many pulls, how much scatter, what factor, and how far the result reaches. A ver
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract.coherence import without_nulls
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
 from service.verification.pulls.fastener import pulled_fastener
 from service.verification.pulls.gauge import loads_n
 from service.verification.pulls.reach import CRACKED, Reach, reach_of
-from service.verification.pulls.requirements import RULES as RULES
 from service.verification.pulls.requirements import requirements_of_pulls
 from service.verification.pulls.statistics import Pull, Statistics, statistics_of
 from service.verification.refusal import Refusal, RefusedRequest
@@ -52,14 +52,7 @@ class SiteTest:
 
 def content_id(tests: Mapping[str, Any]) -> str:
     """``sha256:`` and the SHA-256 of the RFC 8785 form of the tests; what is null in them counts as left out."""
-    return f"sha256:{hashlib.sha256(canonical(given(tests))).hexdigest()}"
-
-
-def given(value: Any) -> Any:
-    """Leave out what is null, which in a request means the same as leaving it out."""
-    if isinstance(value, Mapping):
-        return {name: given(inner) for name, inner in value.items() if inner is not None}
-    return [given(item) for item in value] if isinstance(value, Sequence) and not isinstance(value, str) else value
+    return f"sha256:{hashlib.sha256(canonical(without_nulls(tests))).hexdigest()}"
 
 
 def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> SiteTest:

@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract.pulls import BASE_MATERIAL_FAILURES
 from service.engine import failure_loads
 from service.engine.tolerance_factor import tolerance_factor
 from service.verification.pulls.fastener import steel_n
 from service.verification.selection import Selection
 
-BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out")
 NORMAL, LOG_NORMAL, LESSER = "normal", "log_normal", "lesser_of_both"
 
 

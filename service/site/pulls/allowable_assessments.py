@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from service.contract.coherence import without_nulls
 from service.engine import failure_loads
 from service.rulebook import Rulebook
 from service.site.pulls.pulling import pulling_of
@@ -15,7 +16,7 @@ from service.verification.cautions import Caution, cautions_of_site_test
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.origin import shown_origin
 from service.verification.pulls.reach import UNCRACKED, young_enough
-from service.verification.pulls.resistance import SiteTest, given, read_site_test
+from service.verification.pulls.resistance import SiteTest, read_site_test
 from service.verification.pulls.statistics import LOG_NORMAL, Pull, Statistics, statistics_of
 
 SMALL_VARIATION = 0.1
@@ -60,19 +61,19 @@ def assess_allowable(
     test = read_site_test(tests, rulebook, PLACE)
     test = replace(test, requirements=(*test.requirements, young_enough(test.reach, day)))
     rules = rulebook.factors["site-tests"]
-    found = _outliers(test, float(rules["allowable_tests"]["outlier_significance"]))
+    outlying = _outliers(test, float(rules["allowable_tests"]["outlier_significance"]))
     resistance = test.characteristic_n
     return {
         "verdict": "no_resistance" if resistance is None else "resistance",
-        "site_test": None if resistance is None else {"id": test.id, "tests": given(tests)},
+        "site_test": None if resistance is None else {"id": test.id, "tests": without_nulls(tests)},
         "origin": shown_origin(test),
         "design_resistance_kn": None if resistance is None else _kn(resistance / test.partial_factor),
         "pulls": [_shown_pull(pull) for pull in test.pulls],
         "statistics": None if test.statistics is None else _statistics(test.statistics, rules, resistance is not None),
-        "outliers": [_shown_outlier(pull, outlier) for pull, outlier in found],
-        "without_outliers": _without(test, {pull.name for pull, _ in found}, rules) if found else None,
+        "outliers": [_shown_outlier(pull, outlier) for pull, outlier in outlying],
+        "without_outliers": _without(test, {pull.name for pull, _ in outlying}, rules) if outlying else None,
         "requirements": [shown_requirement(requirement) for requirement in test.requirements],
-    }, tuple(_cautions(test, bool(found), rulebook))
+    }, tuple(_cautions(test, bool(outlying), rulebook))
 
 
 def _kn(value_n: float) -> float:
@@ -89,38 +90,38 @@ def _shown_pull(pull: Pull) -> dict[str, Any]:
     }
 
 
-def _statistics(found: Statistics, rules: Mapping[str, Any], gives: bool) -> dict[str, Any]:
+def _statistics(statistics: Statistics, rules: Mapping[str, Any], gives: bool) -> dict[str, Any]:
     asked = rules["allowable_tests"]
     return {
-        "mean_kn": _kn(found.spread.mean_n),
-        "deviation_kn": _kn(found.spread.deviation_n),
-        "variation": rounded(found.spread.variation),
+        "mean_kn": _kn(statistics.spread.mean_n),
+        "deviation_kn": _kn(statistics.spread.deviation_n),
+        "variation": rounded(statistics.spread.variation),
         "content": rounded(float(asked["content"])),
         "confidence": rounded(float(asked["confidence"])),
-        "tolerance_factor": rounded(found.tolerance_factor),
-        "normal_kn": _kn(found.normal_n) if gives else None,
-        "log_normal_kn": _kn(found.log_normal_n) if gives else None,
-        "distribution": found.distribution,
-        "distribution_reason": _reason(found, asked["distribution"]),
-        "variation_factor": rounded(found.variation_factor),
-        "mechanism_factor": rounded(found.mechanism_factor),
-        "before_cap_kn": _kn(found.before_cap_n) if gives else None,
-        "steel_kn": _kn(found.steel_n),
-        "capped": gives and found.before_cap_n > found.steel_n,
+        "tolerance_factor": rounded(statistics.tolerance_factor),
+        "normal_kn": _kn(statistics.normal_n) if gives else None,
+        "log_normal_kn": _kn(statistics.log_normal_n) if gives else None,
+        "distribution": statistics.distribution,
+        "distribution_reason": _reason(statistics, asked["distribution"]),
+        "variation_factor": rounded(statistics.variation_factor),
+        "mechanism_factor": rounded(statistics.mechanism_factor),
+        "before_cap_kn": _kn(statistics.before_cap_n) if gives else None,
+        "steel_kn": _kn(statistics.steel_n),
+        "capped": gives and statistics.before_cap_n > statistics.steel_n,
     }
 
 
-def _reason(found: Statistics, wanted: str) -> str:
-    name = "log-normal" if found.distribution == LOG_NORMAL else "normal"
-    if wanted == found.distribution:
+def _reason(statistics: Statistics, wanted: str) -> str:
+    name = "log-normal" if statistics.distribution == LOG_NORMAL else "normal"
+    if wanted == statistics.distribution:
         return f"The rulebook takes the {name} distribution. {LOG_NORMAL_WORDS}"
     return f"{LOG_NORMAL_WORDS} The rulebook takes the lesser result of both, which is that of the {name} one."
 
 
 def _outliers(test: SiteTest, significance: float) -> list[tuple[Pull, failure_loads.Outlier]]:
     failed = [pull for pull in test.pulls if pull.failed]
-    found = failure_loads.outliers([pull.load_n for pull in failed], significance)
-    return [(failed[outlier.index], outlier) for outlier in found]
+    outliers = failure_loads.outliers([pull.load_n for pull in failed], significance)
+    return [(failed[outlier.index], outlier) for outlier in outliers]
 
 
 def _shown_outlier(pull: Pull, outlier: failure_loads.Outlier) -> dict[str, Any]:
@@ -136,15 +137,15 @@ def _without(test: SiteTest, names: set[str], rules: Mapping[str, Any]) -> dict[
     asked = rules["allowable_tests"]
     left = tuple(pull for pull in test.pulls if pull.name not in names)
     number = sum(pull.failed for pull in left)
-    found = statistics_of(left, test.selection, rules) if number >= int(asked["number_min"]) else None
+    statistics = statistics_of(left, test.selection, rules) if number >= int(asked["number_min"]) else None
     others_met = all(r.met for r in test.requirements if r.code not in OF_THE_LOADS)
-    even = found is not None and found.spread.variation <= float(asked["variation_max"])
-    positive = found is not None and found.characteristic_n > 0.0
-    gives = found is not None and others_met and even and positive
+    even = statistics is not None and statistics.spread.variation <= float(asked["variation_max"])
+    positive = statistics is not None and statistics.characteristic_n > 0.0
+    gives = statistics is not None and others_met and even and positive
     return {
         "number_of_tests": number,
-        "variation": None if found is None else rounded(found.spread.variation),
-        "characteristic_resistance_kn": _kn(found.characteristic_n) if found is not None and gives else None,
+        "variation": None if statistics is None else rounded(statistics.spread.variation),
+        "characteristic_resistance_kn": _kn(statistics.characteristic_n) if statistics is not None and gives else None,
         "text": WITHOUT,
     }
 

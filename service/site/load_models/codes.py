@@ -1,0 +1,570 @@
+"""What load models say: the steps of their working, what they assume, and what to beware of; the codes are stable."""
+
+from __future__ import annotations
+
+from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+
+
+def _says(engineer: str, crew: str) -> Meaning:
+    """A sentence without figures that crews get in words of their own."""
+    return Meaning(engineer, engineer, crew)
+
+
+class StepCode(Code):
+    """What a step of the working is."""
+
+    LINE_LOAD_OF_THE_CATEGORY = (
+        "line_load_of_the_category",
+        Meaning(
+            "The line load that a category of use sets.",
+            "line load of category {category} ({title}); the standard leaves {least_kn_per_m} to {most_kn_per_m} "
+            "kN/m to each nation",
+            figures=(
+                Verbatim("category"),
+                Verbatim("title"),
+                Quantity("least_kn_per_m", "kN/m"),
+                Quantity("most_kn_per_m", "kN/m"),
+            ),
+        ),
+    )
+    FACTOR_OF_WEIGHT_THAT_HOLDS_DOWN = (
+        "factor_of_weight_that_holds_down",
+        _says(
+            "partial factor of weight that holds the thing down, in place of γ_G,fav",
+            "partial factor of weight that holds the thing down",
+        ),
+    )
+    MOMENT = (
+        "moment",
+        _says(
+            "moment about the origin",
+            "moment about the middle of the plate",
+        ),
+    )
+    HEIGHT_OF_THE_POINT_OF_PULL = "height_of_the_point_of_pull", "height of the point of pull"
+    PART_ALONG_THE_SURFACE = "part_along_the_surface", "part along the surface"
+    PART_STRAIGHT_OUT = "part_straight_out", "part straight out"
+    DYNAMIC_FACTOR = "dynamic_factor", "dynamic factor"
+    DYNAMIC_PULL = "dynamic_pull", "pull with the dynamic factor"
+    ANGLE_FROM_STRAIGHT_OUT = "angle_from_straight_out", "angle from straight out"
+    STEADY_PULL_ALONG_THE_WALL = (
+        "steady_pull_along_the_wall",
+        "steady pull, straight down along the wall",
+    )
+    ITS_WEIGHT_STRAIGHT_DOWN = "its_weight_straight_down", "its weight, straight down"
+    MASS_THAT_HANGS_ON_THIS_EYEBOLT = "mass_that_hangs_on_this_eyebolt", "mass that hangs on this eyebolt"
+    STEADY_PULL_AS_GIVEN = "steady_pull_as_given", "steady pull of the rope, as given"
+    MOMENT_OF_THE_WEIGHT = (
+        "moment_of_the_weight",
+        _says(
+            "moment of the weight about the origin",
+            "moment of the weight about the middle of the plate",
+        ),
+    )
+    CENTRE_OF_THE_POST_OFF_THE_FACE = "centre_of_the_post_off_the_face", "centre of the post off the face"
+    MOMENT_OF_THE_LINE_LOAD = (
+        "moment_of_the_line_load",
+        _says(
+            "moment of the line load about the origin",
+            "moment of the line load about the middle of the plate",
+        ),
+    )
+    FORCE_ALONG_THE_RAIL = "force_along_the_rail", "force along the rail"
+    WEIGHT_OF_THE_POST = (
+        "weight_of_the_post",
+        "weight of the post and its share of the rail",
+    )
+    MASS_OF_THE_POST = (
+        "mass_of_the_post",
+        "mass of the post and its share of the rail",
+    )
+    POST_WHERE_THE_RAIL_RUNS_ON = (
+        "post_where_the_rail_runs_on",
+        "load of a post over that of one span, rail running on over it",
+    )
+    POST_WHERE_THE_RAIL_IS_JOINTED = (
+        "post_where_the_rail_is_jointed",
+        "load of a post over that of one span, rail jointed here",
+    )
+    FORCE_OF_THE_RAIL_ON_THE_POST = "force_of_the_rail_on_the_post", "force of the rail on the post"
+    LENGTH_OF_RAIL_THAT_THE_POST_CARRIES = (
+        "length_of_rail_that_the_post_carries",
+        "length of rail that the post carries",
+    )
+    LENGTH_OF_RAIL_THAT_AN_END_POST_CARRIES = (
+        "length_of_rail_that_an_end_post_carries",
+        "length of rail that an end post carries",
+    )
+    SPACING_OF_THE_POSTS = "spacing_of_the_posts", "spacing of the posts"
+    HEIGHT_OF_THE_RAIL_OVER_THE_PLATE = (
+        "height_of_the_rail_over_the_plate",
+        _says(
+            "height of the rail over the origin",
+            "height of the rail over the middle of the plate",
+        ),
+    )
+    HEIGHT_OF_THE_LOAD_OVER_THE_PLATE = (
+        "height_of_the_load_over_the_plate",
+        _says(
+            "height of the load over the origin",
+            "height of the load over the middle of the plate",
+        ),
+    )
+    FIXING_BELOW_THE_FLOOR = "fixing_below_the_floor", "fixing below the floor"
+    HEIGHT_OF_THE_LINE_LOAD = (
+        "height_of_the_line_load",
+        "height at which the line load acts over the floor",
+    )
+    GREATEST_HEIGHT_OF_THE_LINE_LOAD = (
+        "greatest_height_of_the_line_load",
+        "greatest height at which the line load acts",
+    )
+    HEIGHT_OF_THE_RAIL_OVER_THE_FLOOR = "height_of_the_rail_over_the_floor", "height of the rail over the floor"
+    LINE_LOAD_AS_GIVEN = "line_load_as_given", "line load as given"
+    DYNAMIC_TORQUE = "dynamic_torque", "torque with the dynamic factor"
+    TORQUE_IN_SERVICE = "torque_in_service", "torque in service"
+    HEIGHT_OF_THE_HORIZONTAL_FORCE = "height_of_the_horizontal_force", "height of the horizontal force"
+    DYNAMIC_HORIZONTAL_FORCE = (
+        "dynamic_horizontal_force",
+        "horizontal force with the dynamic factor",
+    )
+    HORIZONTAL_FORCE_IN_SERVICE = "horizontal_force_in_service", "horizontal force in service"
+    OVERTURNING_BY_WHAT_MOVES = (
+        "overturning_by_what_moves",
+        _says(
+            "overturning of D_k sideways about the origin",
+            "overturning by what moves, when it pushes sideways",
+        ),
+    )
+    WHAT_MOVES = (
+        "what_moves",
+        "what moves, as a static force at the centre of mass",
+    )
+    Y_OF_THE_CENTRE_OF_MASS = (
+        "y_of_the_centre_of_mass",
+        _says(
+            "y of the centre of mass",
+            "centre of mass to the left of the middle of the plate",
+        ),
+    )
+    X_OF_THE_CENTRE_OF_MASS = (
+        "x_of_the_centre_of_mass",
+        _says(
+            "x of the centre of mass",
+            "centre of mass ahead of the middle of the plate",
+        ),
+    )
+    HEIGHT_OF_THE_CENTRE_OF_MASS = "height_of_the_centre_of_mass", "height of the centre of mass"
+    WEIGHT = "weight", "weight"
+    MASS = "mass", "mass"
+    WEIGHT_OF_THE_FILLING = (
+        "weight_of_the_filling",
+        "weight of the filling on the support",
+    )
+    WEIGHT_OF_THE_EMPTY_PIPE = (
+        "weight_of_the_empty_pipe",
+        "weight of the empty pipe on the support",
+    )
+    WEIGHT_OF_THE_FULL_PIPE = (
+        "weight_of_the_full_pipe",
+        "weight of the full pipe on the support",
+    )
+    PERMANENT_WEIGHT = "permanent_weight", "permanent weight on the support"
+    MOMENT_OF_THE_FORCE_ALONG_THE_PIPE = (
+        "moment_of_the_force_along_the_pipe",
+        _says(
+            "moment of the force along the pipe about the origin",
+            "moment of the force along the pipe about the middle of the plate",
+        ),
+    )
+    AXIS_OF_THE_PIPE_OFF_THE_SURFACE = "axis_of_the_pipe_off_the_surface", "axis of the pipe off the surface"
+    TOTAL_MASS_ON_THIS_SUPPORT = "total_mass_on_this_support", "total mass on this support"
+    SUPPORT_WHERE_THE_PIPE_IS_JOINTED = (
+        "support_where_the_pipe_is_jointed",
+        "load of a support over one span where the pipe is jointed",
+    )
+    SUPPORT_WHERE_THE_PIPE_RUNS_ON = (
+        "support_where_the_pipe_runs_on",
+        "load of a support over one span where the pipe runs on",
+    )
+    FILLING_OF_ONE_METRE = "filling_of_one_metre", "mass of the filling of one metre"
+    MASS_OF_ONE_METRE_EMPTY = "mass_of_one_metre_empty", "mass of one metre empty"
+    INSULATION_OF_ONE_METRE = "insulation_of_one_metre", "insulation of one metre"
+    DENSITY_OF_THE_FILLING = "density_of_the_filling", "density of the filling"
+    DENSITY_OF_THE_WALL = "density_of_the_wall", "density of the wall"
+    THICKNESS_OF_THE_WALL = "thickness_of_the_wall", "thickness of the wall"
+    OUTER_DIAMETER = "outer_diameter", "outer diameter"
+    MASS_OF_ONE_METRE_FULL = "mass_of_one_metre_full", "mass of one metre of the full pipe"
+    MASS_OF_ONE_SPAN = (
+        "mass_of_one_span",
+        "mass of full pipe from one support to the next",
+    )
+    SPAN = "span", "span"
+    PLACEMENT_LOAD_OF_THE_RULEBOOK = "placement_load_of_the_rulebook", "placement load of the rulebook"
+    PLACEMENT_LOAD_AS_GIVEN = "placement_load_as_given", "placement load as given"
+    LIFT_LESS_WEIGHT_BEFORE_ANY_FACTOR = "lift_less_weight_before_any_factor", "lift less weight, before any factor"
+    WEIGHT_ON_ONE_UPRIGHT = "weight_on_one_upright", "weight on one upright"
+    MASS_OF_THE_EMPTY_FRAME = "mass_of_the_empty_frame", "mass of the empty frame"
+    LIFT_OF_ONE_UPRIGHT_BY_TIPPING = "lift_of_one_upright_by_tipping", "lift of one upright by tipping"
+    DISTANCE_OF_THE_UPRIGHTS = "distance_of_the_uprights", "distance of the uprights"
+    HEIGHT_OF_THE_LOAD = "height_of_the_load", "height of the load"
+    ONE_SPAN_IN_A_LINE = (
+        "one_span_in_a_line",
+        "one span, which an inner point in a line carries",
+    )
+    INNER_POINT_OF_A_STIFF_THING = (
+        "inner_point_of_a_stiff_thing",
+        "load of an inner point over one span, where a stiff thing runs on",
+    )
+    LEAST_SHARE = (
+        "least_share",
+        "least share, where it may rest on two points alone",
+    )
+    UNEVENNESS = (
+        "unevenness",
+        "load of the most loaded point over that of even sharing",
+    )
+    SHARE_OF_THE_ONE_POINT = "share_of_the_one_point", "share of the one point"
+    PULL_ON_THE_FIXING = "pull_on_the_fixing", "pull on the fixing"
+    PERMANENT_SHARE_OF_THE_MASS = "permanent_share_of_the_mass", "permanent share of the mass"
+    WEIGHT_OF_THE_HANGER = "weight_of_the_hanger", "weight of the hanger"
+    WEIGHT_ON_THE_MOST_LOADED_HANGER = "weight_on_the_most_loaded_hanger", "weight on the most loaded hanger"
+    NUMBER_OF_HANGERS = "number_of_hangers", "number of hangers"
+    MASS_ON_THE_HANGERS = "mass_on_the_hangers", "mass on the hangers"
+    ARM_TO_THE_PRESSURE_POINT = (
+        "arm_to_the_pressure_point",
+        "arm from the upper fasteners to the pressure point",
+    )
+    CENTRE_OF_THE_BRACKET_OFF_THE_WALL = "centre_of_the_bracket_off_the_wall", "centre of the bracket off the wall"
+    WEIGHT_OF_THE_BRACKET = "weight_of_the_bracket", "weight of the bracket"
+    CENTRE_OF_THE_MASS_OFF_THE_WALL = "centre_of_the_mass_off_the_wall", "centre of the mass off the wall"
+    WEIGHT_ON_THE_MOST_LOADED_BRACKET = "weight_on_the_most_loaded_bracket", "weight on the most loaded bracket"
+    NUMBER_OF_BRACKETS = "number_of_brackets", "number of brackets"
+    MASS_ON_THE_BRACKETS = "mass_on_the_brackets", "mass on the brackets"
+    STEADY_PULL_OF_THE_ROPE = (
+        "steady_pull_of_the_rope",
+        "steady pull of the rope, whose upright part holds the whole weight",
+    )
+    FORCE_ALONG_THE_PIPE_AS_GIVEN = "force_along_the_pipe_as_given", "force along the pipe as given"
+    FORCE_ALONG_THE_PIPE_OVER_WEIGHT = (
+        "force_along_the_pipe_over_weight",
+        "force along the pipe over the weight on the support",
+    )
+    FORCE_ALONG_THE_PIPE = "force_along_the_pipe", "force along the pipe"
+    FORK_LIFT_AS_GIVEN = (
+        "fork_lift_as_given",
+        "lift by a fork that catches a beam, as given",
+    )
+    FORK_LIFT_OF_THE_RULEBOOK = (
+        "fork_lift_of_the_rulebook",
+        "lift by a fork that catches a beam, of the rulebook",
+    )
+    LARGEST_SHARE_AS_GIVEN = (
+        "largest_share_as_given",
+        "share of the most loaded point, as given",
+    )
+    LARGEST_SHARE = "largest_share", "share of the most loaded point"
+    PULL_OF_THE_UPPER_FASTENERS = (
+        "pull_of_the_upper_fasteners",
+        "pull of all upper fasteners together, by hand; a verification finds the pressure point itself",
+    )
+    WEIGHT_NOT_COUNTED = (
+        "weight_not_counted",
+        _says(
+            "weight that holds the thing down is not counted, in place of γ_G,fav: this rulebook has no factor for it",
+            "weight that holds the thing down is not counted: this rulebook has no factor for it",
+        ),
+    )
+    FACTOR_OF_UNFAVOURABLE_PERMANENT_ACTIONS = (
+        "factor_of_unfavourable_permanent_actions",
+        "partial factor of permanent actions where they are unfavourable",
+    )
+    FACTOR_OF_FAVOURABLE_PERMANENT_ACTIONS = (
+        "factor_of_favourable_permanent_actions",
+        "partial factor of permanent actions where they are favourable",
+    )
+    FACTOR_OF_VARIABLE_ACTIONS = "factor_of_variable_actions", "partial factor of variable actions"
+    FREE_FALL = "free_fall", "standard acceleration of free fall"
+
+
+class Stays(Code):
+    """What of a variable load stays for long."""
+
+    WHAT_HANGS = "what_hangs", "what hangs there"
+    WHAT_IS_PUT_ON = "what_is_put_on", "what is put on the bracket"
+    FULL_PIPE = "full_pipe", "the filling of the pipe, and what pushes along it"
+
+
+class Points(Code):
+    """What shares a mass with others of its kind."""
+
+    HANGERS = "hangers", "hangers"
+    BRACKETS = "brackets", "brackets"
+
+
+class Note(Code):
+    """What was assumed beyond inputs that were left out."""
+
+    SPANS_ALIKE = "spans_alike", "The posts stand at equal distances and are equally stiff"
+    MASS_EVENLY_SPREAD = (
+        "mass_evenly_spread",
+        Meaning(
+            "Several points share a mass: its centre was taken in the middle of them.",
+            (
+                (
+                    "The {in_line} stand in a line at equal distances, the mass is evenly spread and its centre is "
+                    "in the middle of the {many}. Where it is not, the nearest takes up to all of it: work out or "
+                    "weigh what the most loaded one carries, and give that as largest_share, or as the mass on one "
+                    "alone"
+                ),
+                (
+                    "The mass is evenly spread and its centre is in the middle of the {many}. Where it is not, the "
+                    "nearest takes up to all of it: work out or weigh what the most loaded one carries, and give "
+                    "that as largest_share, or as the mass on one alone"
+                ),
+            ),
+            (
+                (
+                    "The {in_line} stand in a line at equal distances, with the mass evenly spread over them. "
+                    "Where it is not so, the nearest takes up to all of it: weigh what the most loaded one "
+                    "carries, and give that as the mass on one alone"
+                ),
+                (
+                    "The mass is evenly spread over the {many}. Where it is not, the nearest takes up to all of "
+                    "it: weigh what the most loaded one carries, and give that as the mass on one alone"
+                ),
+            ),
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
+            figures=(Term("many", Points), Term("in_line", Points)),
+        ),
+    )
+    LARGEST_SHARE_TO_BE_SHOWN = (
+        "largest_share_to_be_shown",
+        Meaning(
+            "The share of the most loaded point was given and has to be shown.",
+            "Which share the most loaded of the {many} carries was given, and has to be shown by statics or weighing",
+            severity=Severity.DECIDE,
+            figures=(Term("many", Points),),
+        ),
+    )
+    HANGS_PLUMB = "hangs_plumb", "The hanger hangs plumb"
+    VARIABLE_LOAD_STAYS = (
+        "variable_load_stays",
+        Meaning(
+            "A variable load was taken to stay for long.", "Stays for long: {what}", figures=(Term("what", Stays),)
+        ),
+    )
+    MASS_ON_THIS_SUPPORT = (
+        "mass_on_this_support",
+        Meaning(
+            "What one support of a pipe carries in all.",
+            "This support carries {mass_kg:.4g} kg in all, the pipe full",
+            figures=(Quantity("mass_kg", "kg"),),
+        ),
+    )
+    X_ALONG_THE_PIPE = (
+        "x_along_the_pipe",
+        _says("x points along the pipe, which runs level", "The pipe runs the way you look, and level"),
+    )
+    AXES_OF_THE_BASE = (
+        "axes_of_the_base",
+        _says(
+            "x runs along the base as it is drawn and y across it, to the left of x seen from above",
+            "You look along the base, as it is drawn",
+        ),
+    )
+    WHOLE_BASE_IS_ONE_FIXTURE = (
+        "whole_base_is_one_fixture",
+        "The whole base is one fixture with all its fasteners, stiff enough for that",
+    )
+    SERVICE_TORQUE_STAYS = "service_torque_stays", "Torque and push stay for long; what swings does not"
+    PUSH_IN_FULL_BOTH_WAYS = (
+        "push_in_full_both_ways",
+        _says(
+            "Which way the push acts is not known, and beside a torque and what swings every way would be more "
+            "load cases than a request holds: it was taken in full along and across the base at once, which covers "
+            "every way and is up to 41 % too much. Give horizontal_direction where it is known",
+            "Which way the push acts is not known: it was taken in full along and across the base at once, which "
+            "is up to 41 % too much. Say which way it acts where you know it",
+        ),
+    )
+    NOTHING_PUSHES_SIDEWAYS = (
+        "nothing_pushes_sideways",
+        Meaning(
+            "Nothing was said to push the thing or to move in it.",
+            "Nothing was said to push it sideways or to move in it, so only its weight is left: people who lean on "
+            "it, a knock, pipes that pull and water that shifts are not in these loads; give a push where any of "
+            "them can be",
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
+        ),
+    )
+    ONE_EYEBOLT_TAKES_ALL = "one_eyebolt_takes_all", "This one eyebolt takes the whole of what was given"
+    PULL_IN_THE_PLANE_OF_THE_EYE = (
+        "pull_in_the_plane_of_the_eye",
+        "The eye is turned so that the pull acts in its plane",
+    )
+    NO_FORK_UPLIFT = (
+        "no_fork_uplift",
+        Meaning(
+            "No lift by the fork of a truck was taken.",
+            "NO lift by the fork of a truck is taken: these load cases are for a rack without trucks",
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
+        ),
+    )
+    FORK_UPLIFT_TOGETHER = (
+        "fork_uplift_together",
+        Meaning(
+            "A lift by the fork of a truck was taken together with the placement load.",
+            "A fork that catches a beam lifts this upright with {lift_kn} kN, together with the placement load",
+            figures=(Quantity("lift_kn", "kN"),),
+        ),
+    )
+    OTHER_UPRIGHT_AT_PLUS_X = (
+        "other_upright_at_plus_x",
+        _says(
+            "x points across the rack to the other upright of the frame",
+            "You look across the rack to the other upright of the frame",
+        ),
+    )
+    ONE_UPRIGHT_TAKES_THE_SHEAR = (
+        "one_upright_takes_the_shear",
+        "This upright takes the whole placement load as shear",
+    )
+    RACK_EMPTY = "rack_empty", "The rack is empty: goods would hold it down"
+    FOOT_HINGED = "foot_hinged", "The foot takes no moment: beams and bracing do"
+
+
+class Caution(Code):
+    """What to beware of."""
+
+    ACTIONS_TO_BE_CONFIRMED = (
+        "actions_to_be_confirmed",
+        _says(
+            "These actions follow from what was typed in and from simple statics. A competent structural engineer "
+            "confirms them, and what else may act (wind, water, impact, earthquake, fire), before anyone relies on "
+            "them.",
+            "These loads follow from what was typed in and from simple statics. A competent structural engineer "
+            "confirms them, and what else may act (wind, water, impact, earthquake, fire), before anyone relies on "
+            "them.",
+        ),
+    )
+    GUARD_INFILL_NOT_COVERED = (
+        "guard_infill_not_covered",
+        (
+            "Only the line load on the rail is taken: loads on the infill, impact, crowds beyond the category and the "
+            "rules of the place for guards are not."
+        ),
+    )
+    RAIL_CONTINUITY = (
+        "rail_continuity",
+        (
+            "The share of the rail holds for posts at equal distances that give way alike. A stiffer post, a rail that "
+            "reaches out beyond its last post, or a gate sends more to one of them."
+        ),
+    )
+    POST_AND_RAIL_NOT_CHECKED = (
+        "post_and_rail_not_checked",
+        "Post, rail and base plate are not checked, nor how far they bend.",
+    )
+    CLIMBING_AND_LEANING = (
+        "climbing_and_leaning",
+        "People lean on, stand on and hang things from brackets that were not meant for it.",
+    )
+    BRACKET_NOT_CHECKED = (
+        "bracket_not_checked",
+        "The bracket itself, its arm and its weld are not checked.",
+    )
+    ONE_HANGER_FAILS = (
+        "one_hanger_fails",
+        (
+            "Where one hanger gives way the others take its load: whether they can is a question of its own, and the "
+            "thing below needs a second hold where people walk."
+        ),
+    )
+    ONLY_HANGER_FAILS = (
+        "only_hanger_fails",
+        (
+            "Where the hanger gives way nothing else takes its load: what hangs there needs a second hold where people "
+            "walk."
+        ),
+    )
+    FORK_UPLIFT = (
+        "fork_uplift",
+        _says(
+            "The fork of a truck that catches a beam while it rises lifts the upright, by several kN (EN 15512 "
+            "speaks of 5 kN, from memory). Look in the assumptions whether these load cases have it, and with how "
+            "much.",
+            "The fork of a truck that catches a beam while it rises lifts the upright, by several kN. Look at what was "
+            "taken whether it is in these loads, and with how much.",
+        ),
+    )
+    WEIGHT_HOLDS_DOWN = (
+        "weight_holds_down",
+        _says(
+            "Weight that holds the thing down is counted at less than its full value, by γ_G,stb in the working, "
+            "because losing its balance is the question (EN 1990, Table A1.2(A), rather than 1.0 of Table "
+            "A1.2(B)). It must really be there: an empty tank, a machine half taken apart or a rack without its "
+            "shelves weighs less. Give the least that will ever stand there, and ask again with the most.",
+            "Weight that holds the thing down is counted at less than its full value, because losing its balance "
+            "is the question. It must really be there: an empty tank, a machine half taken apart or a rack without "
+            "its shelves weighs less. Give the least that will ever stand there, and ask again with the most.",
+        ),
+    )
+    TRUCK_IMPACT_NOT_COVERED = (
+        "truck_impact_not_covered",
+        "The blow of a truck against the upright is an accident of its own and not in these load cases.",
+    )
+    RACKING_STABILITY_NOT_CHECKED = (
+        "racking_stability_not_checked",
+        (
+            "The stability of the racking along and across the aisle comes from its own design; this is one "
+            "upright under a placement load."
+        ),
+    )
+    LOADS_ALONG_THE_PIPE = (
+        "loads_along_the_pipe",
+        (
+            "Fixed points, bends, shut valves and water hammer can push along the pipe far harder than the share "
+            "taken: take the force from the design of the pipework."
+        ),
+    )
+    FULL_FOR_THE_TEST = (
+        "full_for_the_test",
+        "A pipe that is tested with water is full of water once, whatever it carries later.",
+    )
+    FATIGUE_AND_VIBRATION_NOT_CHECKED = (
+        "fatigue_and_vibration_not_checked",
+        (
+            "Fatigue and vibration of fasteners and base are not checked; an equivalent static action stands in their "
+            "place. Moving machines need more."
+        ),
+    )
+    STARTING_AND_SHORT_CIRCUIT = (
+        "starting_and_short_circuit",
+        (
+            "Torques at starting, blocking and short circuit can be several times the rated torque: take them from the "
+            "maker of the machine."
+        ),
+    )
+    ONE_EYEBOLT_TAKES_ALL = (
+        "one_eyebolt_takes_all",
+        (
+            "Several slings never share as drawn: they differ in length, and a stiff load hangs on two of four. "
+            "Here one eyebolt takes the whole of what was given. Where slings spread, the angle of each sets its "
+            "pull: take it from the lifting plan."
+        ),
+    )
+    LIFTING_GEAR_RULES = (
+        "lifting_gear_rules",
+        (
+            "Lifting gear comes under rules of its own: a marked working load, a test before first use, "
+            "inspections, and a competent person who releases it. These load cases replace none of that."
+        ),
+    )
+    NO_ONE_UNDER_THE_LOAD = (
+        "no_one_under_the_load",
+        "Nobody stands under a lifted load, and nobody is lifted on an eyebolt in concrete.",
+    )
