@@ -16,6 +16,7 @@ from service import __version__
 from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link, Operation
 from service.api.routes import operations
 from service.contract import rules_schemas
+from service.contract.enumerations import name_enumerations
 from service.contract.faults import EXAMPLES, KINDS
 from service.contract.faults import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from service.contract.faults import document as problem_document
@@ -65,6 +66,7 @@ def build() -> dict[str, Any]:
         info={"description": DESCRIPTION},
         plugins=[plugin],
         servers=[{"url": "/", "description": "Where this document is served."}],
+        security=[],
         tags=[{"name": name, "description": description} for name, description in TAGS.items()],
     )
     converter = plugin.converter
@@ -78,15 +80,25 @@ def build() -> dict[str, Any]:
     schemas = document["components"]["schemas"]
     for key, name in converter.refs.items():
         schemas[name]["description"] = (key[0].__doc__ or "").splitlines()[0]
+    name_enumerations(document)
     return document
 
 
 @cache
-def rendered() -> bytes:
-    """Write the contract out.
+def served() -> bytes:
+    """Write the contract out for programs.
 
     Returns:
-        The document as served and as committed.
+        The document without white space.
+    """
+    return orjson.dumps(build())
+
+
+def rendered() -> bytes:
+    """Write the contract out for people.
+
+    Returns:
+        The document as committed.
     """
     return orjson.dumps(build(), option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE)
 

@@ -17,6 +17,8 @@ from service.contract.codes import refusal
 
 PRINTABLE = r"^[^\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]*$"
 UNKNOWN = "unknown"
+LEFT_OUT = "x-when-left-out"
+"""Keyword of the contract document: what leaving a field out comes to."""
 
 WORD = r"^[A-Za-z0-9][A-Za-z0-9_-]*$"
 DAY = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
@@ -37,7 +39,8 @@ _MESSAGES: dict[str, str | list[Any] | dict[Any, Any]] = {
 def _described(description: str, absent: str | None, default: Any) -> dict[str, Any]:
     """Gather what the contract document says of any field."""
     words = description if absent is None else f"{description} Left out or null: {absent}."
-    return {"description": words} if default is None else {"description": words, "default": default}
+    # Not as `default`: a client made from the document would then state what its user never said.
+    return {"description": words} if default is None else {"description": words, LEFT_OUT: default}
 
 
 class Strict(fields.Field[Any]):

@@ -36,6 +36,16 @@ class ContractDocument(AnswerSchema):
     openapi = string("Version of OpenAPI.")
     info = Strict("Title and version.", type="object", required=True)
     paths = Strict("Paths.", type="object", required=True)
-    servers = Strict("Where the service is.", type="array", required=True)
-    tags = Strict("Groups of operations.", type="array", required=True)
+    servers = Strict(
+        "Where the service is.", type="array", items={"type": "object", "description": "One of them."}, required=True
+    )
+    tags = Strict(
+        "Groups of operations.", type="array", items={"type": "object", "description": "One of them."}, required=True
+    )
+    security = Strict(
+        "What a caller has to show; empty: nothing.",
+        type="array",
+        items={"type": "object", "description": "A way."},
+        required=True,
+    )
     components = Strict("Schemas, responses and headers.", type="object", required=True)

@@ -67,6 +67,7 @@ class KeptAnswer(Strict):
         super().__init__(
             description,
             type="object",
+            additionalProperties=True,
             required=True,
             properties={
                 "assessed_on": {
@@ -78,6 +79,7 @@ class KeptAnswer(Strict):
                 "suspensions": {"type": ["array", "null"], "items": SUSPENSION, "description": words},
                 "rulebook": {
                     "type": "object",
+                    "additionalProperties": True,
                     "required": ["version", "digest"],
                     "description": "The rulebook that it was made with; version and digest must be there.",
                     "properties": {
@@ -87,6 +89,7 @@ class KeptAnswer(Strict):
                 },
                 "record": {
                     "type": "object",
+                    "additionalProperties": True,
                     "required": ["id", "engine"],
                     "description": "What proves that request and answer belong together; id and engine must be there.",
                     "properties": {

@@ -21,7 +21,8 @@ class Free(Strict):
     """A value that may be of several JSON types."""
 
     def __init__(self, description: str, types: tuple[str, ...], **rest: Any) -> None:
-        super().__init__(description, type=list(types), **rest)
+        items: dict[str, Any] = {"items": {"description": "An entry of a list."}} if "array" in types else {}
+        super().__init__(description, type=list(types), **(items | rest))
 
 
 def number(description: str, unit: str, *, nullable: bool = False, **bounds: float) -> Number:

@@ -140,7 +140,7 @@ def _missing_field(place: _Place, name: str) -> Finding:
         f"the field {name} is missing",
         found=", ".join(place.instance) or "an empty object",
         allowed=", ".join(place.schema["required"]),
-        tip=f"add {name}: {place.schema['properties'][name]['description']}",
+        tip=f"add {name}: {_described(place.schema['properties'][name])}",
     )
 
 
@@ -155,8 +155,14 @@ def _wrong_value(place: _Place, keyword: str, value: object) -> Finding:
         message,
         found=_shown(place.instance),
         allowed=allowed.format(", ".join(listed)),
-        tip=f"did you mean {near[0]}?" if near else place.schema["description"],
+        tip=f"did you mean {near[0]}?" if near else _described(place.schema),
     )
+
+
+def _described(schema: Mapping[str, Any]) -> str:
+    """What a field is, with the unit of a figure."""
+    unit = schema.get("x-unit", "1")
+    return str(schema["description"]) if unit == "1" else f"{schema['description']} (in {unit})"
 
 
 def _plain(value: object) -> str:

@@ -10,6 +10,7 @@ from flask import Flask
 
 from service.api.contract import build
 from service.api.routes import operations
+from service.contract.fields import LEFT_OUT
 from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
 from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES, PIPE_HANGER_FIXED_HOLES
 from service.contract.verification import GUARDRAIL_POST, LEAST_GIVEN
@@ -134,7 +135,7 @@ def _optional_fields(schema: str) -> list[tuple[tuple[str | int, ...], dict[str,
 
     def fields_of(name: str, path: tuple[str | int, ...]) -> list[tuple[tuple[str | int, ...], dict[str, Any]]]:
         found = []
-        for field, facts in schemas[name]["properties"].items():
+        for field, facts in schemas[name].get("properties", {}).items():
             if field not in schemas[name].get("required", []):
                 found.append(((*path, field), facts))
             options = [facts, *facts.get("anyOf", []), facts.get("items", {})]
@@ -158,7 +159,7 @@ def _named(path: tuple[str | int, ...], *rest: Any) -> Any:
     return pytest.param(path, *rest, id=".".join(map(str, path)))
 
 
-DEFAULTS = [_named(path, facts["default"]) for path, facts in OPTIONAL if "default" in facts]
+DEFAULTS = [_named(path, facts[LEFT_OUT]) for path, facts in OPTIONAL if LEFT_OUT in facts]
 # A load case of the examples is a design one, and positions or pattern has to be there.
 # A pull and a point have to have one reading: that of the base below.
 READINGS = (
@@ -280,7 +281,7 @@ SIZING_FIELDS = [
     _named(path, value)
     for path, facts in ONLY_OF_SIZINGS
     if path not in {("pattern",), ("pattern", "x", "spacings_mm"), ("pattern", "y", "spacings_mm")}
-    for value in ([None, facts["default"]] if "default" in facts else [None])
+    for value in ([None, facts[LEFT_OUT]] if LEFT_OUT in facts else [None])
 ]
 
 

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from service.contract.fields import LEFT_OUT
 from service.rulebook import Rulebook, load
 from service.verification import codes, verify
 from service.verification.codes import codes_of
@@ -121,7 +122,7 @@ def put_together() -> dict[str, set[str]]:
     flags = [
         name
         for name, facts in contract["components"]["schemas"]["Use"]["properties"].items()
-        if facts.get("default") != "unknown"
+        if facts.get(LEFT_OUT) != "unknown"
     ]
     return {
         "requirements": {f"approved_use_{use}" for use in uses},

@@ -16,9 +16,9 @@ def get_contract(_: Call) -> Response:
         The document.
     """
     # The contract is made of the operations and this is one of them.
-    from service.api.contract import rendered
+    from service.api.contract import served
 
-    return Response(rendered(), mimetype=MEDIA_TYPE)
+    return Response(served(), mimetype=MEDIA_TYPE)
 
 
 OPERATIONS = (

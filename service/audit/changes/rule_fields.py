@@ -12,12 +12,11 @@ from typing import Any, Literal, cast
 
 from service.rulebook.schemas import SUFFIX, kind_of
 from service.rulebook.shipped import SCHEMAS
+from service.words.units import written
 
 Direction = Literal["higher_is_less_safe", "lower_is_less_safe", "either", "none"]
 
-UNIT = re.compile(r"\((mm|mm²|mm³|kN|kN/m|kg/m³|N·m|MPa|°C|min|ml|m|kg|ratio|count|N\^0\.5 mm\^-0\.5)\)")
 NULL = re.compile(r"\bnull:? ([^;]+)")
-UNITLESS = ("ratio", "count")
 NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
@@ -71,8 +70,7 @@ class RuleField:
     @property
     def unit(self) -> str | None:
         """Unit, where it is a figure with one."""
-        found = UNIT.search(self.schema.get("description", ""))
-        return found[1] if found and found[1] not in UNITLESS else None
+        return written(self.schema.get("x-unit", "1")) or None
 
     @property
     def words(self) -> str:
@@ -81,7 +79,7 @@ class RuleField:
         # What stands before a colon is the thing itself, unless it is a single word that needs what comes after.
         before, _, _ = described.partition(": ")
         described = before if " " in before else described
-        return UNIT.sub("", described).replace(", ISO 8601", "").strip() or self.name.replace("_", " ")
+        return described.replace(", ISO 8601", "").strip() or self.name.replace("_", " ")
 
     @property
     def null_words(self) -> str | None:
