@@ -5,23 +5,53 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import time
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.releases.warm_command import CALL
+
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from tests.releases.conftest import Company
 
 ROOT = Path(__file__).parents[2]
 SCRIPT = ROOT / "deploy" / "review-rules"
 JOB = ROOT / "deploy" / "ci" / "rules-review.yml"
+Review = Callable[..., subprocess.CompletedProcess[str]]
 AGREED = {"reason": "a site test", "checker": "fastening engineer", "approver": "head of structural engineering"}
 
 
-def review(company: Company, *revisions: str) -> subprocess.CompletedProcess[str]:
+@pytest.fixture(scope="module")
+def warm(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Words that call the command line without reading its modules again."""
+    directory = tmp_path_factory.mktemp("warm")
+    address, call = directory / "socket", directory / "call.py"
+    call.write_text(CALL, "utf-8")
+    server = subprocess.Popen([sys.executable, "-m", "tests.releases.warm_command", str(address)], cwd=ROOT)
+    deadline = time.monotonic() + 60
+    while not address.exists():
+        assert server.poll() is None
+        assert time.monotonic() < deadline
+        time.sleep(0.05)
+    yield f"{sys.executable} -I -S {call} {address}"
+    server.terminate()
+    server.wait(timeout=30)
+
+
+@pytest.fixture
+def review(warm: str) -> Review:
+    return partial(reviewed, warm)
+
+
+def reviewed(anchor: str, company: Company, *revisions: str) -> subprocess.CompletedProcess[str]:
     command = company.directory / "anchor"
-    command.write_text(f'#!/bin/sh\nexec {sys.executable} -m service.cli "$@"\n', "utf-8")
+    command.write_text(f'#!/bin/sh\nexec {anchor} "$@"\n', "utf-8")
     command.chmod(0o755)
     words = [str(SCRIPT), str(company.rules), *revisions, str(company.directory / "review")]
     environment = os.environ | {"ANCHOR": str(command), "PYTHONPATH": str(ROOT)}
@@ -40,8 +70,9 @@ def propose(company: Company, tension_kn: float, **trailers: str) -> None:
 
 
 def test_review_tells_changes_impact_findings_and_unguarded_figures(company: Company) -> None:
+    """By processes of their own, as the job starts them; the other reviews call one that is warm."""
     propose(company, 52, **AGREED)
-    done = review(company, "main", "proposal")
+    done = reviewed(f"{sys.executable} -m service.cli", company, "main", "proposal")
     assert done.returncode in {0, 1}, done.stderr
     comment = report(company, "comment.md")
     assert "families/bolt#/sizes/M12/steel/tension_kn" in comment
@@ -51,20 +82,22 @@ def test_review_tells_changes_impact_findings_and_unguarded_figures(company: Com
     assert company.git("worktree", "list").count("\n") == 0
 
 
-def test_change_towards_less_safety_without_an_approver_stands_against_the_proposal(company: Company) -> None:
+def test_change_towards_less_safety_without_an_approver_stands_against_the_proposal(
+    company: Company, review: Review
+) -> None:
     propose(company, 52, reason="a site test", checker="fastening engineer")
     assert review(company, "main", "proposal").returncode == 1
     assert "names no approver" in report(company, "comment.md")
 
 
-def test_proposal_that_the_checker_refuses_is_told(company: Company) -> None:
+def test_proposal_that_the_checker_refuses_is_told(company: Company, review: Review) -> None:
     propose(company, 500, **AGREED)
     assert review(company, "main", "proposal").returncode == 1
     assert "[steel_resistance]" in report(company, "comment.md")
     assert "can't be calculated with" in report(company, "impact.md")
 
 
-def test_entry_of_the_register_that_was_edited_stands_against_the_proposal(three: Company) -> None:
+def test_entry_of_the_register_that_was_edited_stands_against_the_proposal(three: Company, review: Review) -> None:
     three.git("checkout", "-q", "-b", "proposal")
     document = three.read("releases.json")
     document["releases"][1]["reason"] = "Nothing"
@@ -76,7 +109,7 @@ def test_entry_of_the_register_that_was_edited_stands_against_the_proposal(three
 
 
 def test_signature_copied_from_another_version_stands_against_the_proposal(
-    three: Company, monkeypatch: pytest.MonkeyPatch
+    three: Company, review: Review, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("ANCHOR_ALLOWED_SIGNERS", str(three.signers("head")))
     assert review(three, "main", "main").returncode == 0
@@ -88,7 +121,7 @@ def test_signature_copied_from_another_version_stands_against_the_proposal(
     assert "2026.3.0: signature_not_valid" in report(three, "comment.md")
 
 
-def test_suspension_that_is_lifted_stands_at_the_top(company: Company) -> None:
+def test_suspension_that_is_lifted_stands_at_the_top(company: Company, review: Review) -> None:
     entry = {"family": "bolt", "since": "2026-11-25", "reason": "A batch failed on site"}
     company.write("suspensions.json", {"fasteners": [entry], "versions": []})
     company.commit("Stop")
@@ -104,7 +137,7 @@ def test_suspension_that_is_lifted_stands_at_the_top(company: Company) -> None:
     assert '"fasteners": []' in proposed
 
 
-def test_entry_of_the_register_that_was_taken_out_stands_against_the_proposal(three: Company) -> None:
+def test_entry_of_the_register_that_was_taken_out_stands_against_the_proposal(three: Company, review: Review) -> None:
     three.git("checkout", "-q", "-b", "proposal")
     document = three.read("releases.json")
     del document["releases"][1]
@@ -117,7 +150,7 @@ def test_entry_of_the_register_that_was_taken_out_stands_against_the_proposal(th
     assert "Fault: register: 2026.2.0" in releases
 
 
-def test_step_that_can_do_nothing_leaves_its_messages_and_no_section_empty(company: Company) -> None:
+def test_step_that_can_do_nothing_leaves_its_messages_and_no_section_empty(company: Company, review: Review) -> None:
     propose(company, 500, **AGREED)
     review(company, "main", "proposal")
     comment = report(company, "comment.md")
@@ -126,7 +159,7 @@ def test_step_that_can_do_nothing_leaves_its_messages_and_no_section_empty(compa
         assert "error" in section or "can't be calculated with" in section, heading
 
 
-def test_what_the_base_branch_gained_is_not_the_proposals_doing(company: Company) -> None:
+def test_what_the_base_branch_gained_is_not_the_proposals_doing(company: Company, review: Review) -> None:
     propose(company, 52, **AGREED)
     company.change("families/bolt.json", "#/title", "Bolt with another title")
     company.commit("Another title")
@@ -135,7 +168,7 @@ def test_what_the_base_branch_gained_is_not_the_proposals_doing(company: Company
 
 
 @pytest.mark.parametrize("revision", ["nowhere", "--output=x", "$(touch harm)", "HEAD; touch harm"])
-def test_words_that_name_no_commit_end_the_review(company: Company, revision: str) -> None:
+def test_words_that_name_no_commit_end_the_review(company: Company, review: Review, revision: str) -> None:
     assert review(company, "main", revision).returncode == 2
     assert not list(company.directory.rglob("harm"))
 
