@@ -234,6 +234,15 @@ def test_the_page_shows_under_its_own_policy_without_network(served: Watched) ->
     assert served.page.evaluate('getComputedStyle(document.querySelector(".notice")).borderTopWidth') != "0px"
 
 
+def test_the_drawings_of_the_page_lie_on_white_not_under_it(served: Watched) -> None:
+    """What comes later in an SVG covers what comes before it."""
+    met = served.page.locator("svg[role=img]").evaluate_all(
+        """(all) => all.map((svg) => [...svg.children].findIndex((e) => e.localName === "rect")
+          < [...svg.children].findIndex((e) => e.localName === "g"))"""
+    )
+    assert met == [True] * 6
+
+
 def test_the_page_fits_a_phone(served: Watched) -> None:
     served.page.set_viewport_size({"width": 360, "height": 740})
     assert served.page.evaluate("document.documentElement.scrollWidth") <= 360

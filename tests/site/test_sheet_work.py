@@ -64,6 +64,12 @@ def test_steps_stand_in_the_order_of_the_work(name: str) -> None:
     assert ("drill" in codes) == (name != "studs")
 
 
+def test_diagonals_are_measured_where_there_are_any() -> None:
+    assert "Check by measuring the diagonals" in text_of(only("guardrail"), "mark")
+    for name in ("three in a row, close", "drop-ins overhead", "eyebolt"):
+        assert "diagonals" not in text_of(only(name), "mark")
+
+
 def test_sides_go_by_letters_and_by_the_words_of_the_caller() -> None:
     """Guardrail post: edges 200 mm from the origin, bolts at 75 mm, so 125 mm to the nearest."""
     own = only("guardrail", side_names={"x_plus": "ahead of you"})
@@ -134,7 +140,7 @@ def test_a_tool_that_the_fixing_does_not_verify_with_is_not_named() -> None:
     assert "No impact wrench: the fixing was verified without one" in text_of(sheet, "tighten")
     assert "impact" not in whole(sheet).replace("No impact wrench", "").lower()
     assert "400" not in whole(sheet)
-    assert asked_of_torque(sheet) == [("Torque read (N·m)", 60)]
+    assert asked_of_torque(sheet) == [("Torque read, at most (N·m)", 60)]
 
 
 @pytest.mark.parametrize("control", ["calibrated_wrench", "by_feel", "unknown", None])
@@ -217,7 +223,8 @@ def test_the_fixture_goes_up_before_the_drill_or_on_before_the_torque(name: str)
 
 def test_fixture_washer_and_nut_go_on_in_their_order() -> None:
     words = text_of(only("resin"), "fixture_on")
-    parts = ("Not before the curing time", "lies flat", "the fixture over", "Then a washer and the nut on each by hand")
+    last = "Then a washer and the nut on each by hand"
+    parts = ("Not before the curing time", "must lie flat", "the fixture over", last)
     places = [words.index(part) for part in parts]
     assert places == sorted(places)
     grouted = text_of(only("slow resin in a wet hole, grouted"), "fixture_on")

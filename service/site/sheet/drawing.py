@@ -39,6 +39,7 @@ WARNING_MM = 3.6
 BOLD = 1.08
 LEGEND_MM = 3.5
 SUMMARY_MM = 3.3
+LINES_BELOW = 2
 LEAST_SHARE = 1 / 3
 """What the longer side of the fixture takes of the plan at least; farther edges are broken off."""
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0, 500.0)
@@ -382,19 +383,24 @@ class Plan:
         self._across()
         self._upward()
         _scale_bar(self.paper, words, 98, 112, self.scale)
-        notes = []
+        for number, text in enumerate(self.lines):
+            self.paper.text(98, 118.5 + number * LEGEND_MM, text, size=SMALL_MM)
+
+    @cached_property
+    def lines(self) -> list[str]:
+        """What stands below the plan: what its break lines mean, and names of sides that do not fit on it."""
+        words, notes = self.work.words, []
         if len(self.drawn) < len(self.gaps):
             notes.append(words.say("double break line: shortened, the dimension counts"))
         if len(self.gaps) < len(self.work.sides):
             notes.append(words.say("break line: no edge assumed"))
-        for number, text in enumerate([*notes, *self.legend]):
-            self.paper.text(98, 118.5 + number * LEGEND_MM, text, size=SMALL_MM)
+        names = [self._label(side) for side in self.work.sides if self._broken(side) is None]
+        return [line for text in (*notes, *names) for line in wrapped(text, SMALL_MM, PAGE_MM - 98, most=3)]
 
-    @cached_property
-    def legend(self) -> list[str]:
-        """The full names of those sides whose name does not fit on the plan."""
-        full = [self._label(side) for side in self.work.sides if self._broken(side) is None]
-        return [line for label in full for line in wrapped(label, SMALL_MM, PAGE_MM - 98, most=3)]
+    @property
+    def below_mm(self) -> float:
+        """Room that is needed below the plan beside what every plan has (mm)."""
+        return LEGEND_MM * max(0, len(self.lines) - LINES_BELOW)
 
     def _axes(self) -> None:
         x, y = 100.0, 30.0
@@ -606,16 +612,20 @@ def _view(fixing: FixingSheet, work: Work, view: str) -> Element:
     start, wide = VIEWS[view]
     plan = Plan(work, Paper.within(Element("g")), names)
     # The page has heading and cautions right above it.
-    high = FIXING_MM - HEAD_MM - 2 + LEGEND_MM * len(plan.legend)
+    high = FIXING_MM - HEAD_MM - 2 + plan.below_mm
     svg = _svg((start, HEAD_MM - 1, wide, high), names)
-    say, paper = work.words.say, Paper.within(svg)
+    say = work.words.say
     if view == SECTION:
-        title = say("Drawing of fixing {number}: section", number=fixing.number)
-        _read_out(svg, names, title, described(fixing, work))
-        Section(work, paper, names).draw()
+        title, told = say("Drawing of fixing {number}: section", number=fixing.number), described(fixing, work)
     else:
         title = say("Drawing of fixing {number}: plan", number=fixing.number)
-        _read_out(svg, names, title, say("It is described with the section of the same fixing."))
+        told = say("It is described with the section of the same fixing.")
+    _read_out(svg, names, title, told)
+    # The paper lies on the white that reading out has laid.
+    paper = Paper.within(svg)
+    if view == SECTION:
+        Section(work, paper, names).draw()
+    else:
         Plan(work, paper, names).draw()
     return svg
 
@@ -686,7 +696,7 @@ def _document(made: Made) -> Element:
     head = 8.0 if notice else 0.0
     warnings = [_warnings(fixing) for fixing, _ in pairs]
     heights = [
-        FIXING_MM + WARNING_MM * len(lines) + LEGEND_MM * len(Plan(work, Paper.within(Element("g")), names).legend)
+        FIXING_MM + WARNING_MM * len(lines) + Plan(work, Paper.within(Element("g")), names).below_mm
         for (_, work), lines in zip(pairs, warnings, strict=True)
     ]
     wide, high = PAGE_MM + 2 * MARGIN_MM, head + sum(heights) + 2 * MARGIN_MM

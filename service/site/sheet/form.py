@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.site.sheet.content import Blank, Form
-from service.site.sheet.tightening import Tool, has_head, tool_of
+from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
 
@@ -68,7 +68,9 @@ def _set(work: Work) -> Iterator[Blank]:
 def _tightened(work: Work) -> Iterator[Blank]:
     tool, say = tool_of(work), work.words.say
     if tool is Tool.WRENCH:
-        yield Blank(say("Torque read (N·m)"), "torque_nm", work.torque)
+        target = work.source.mechanism in TIGHTENING_EXPANDS
+        label = say("Torque read (N·m)") if target else say("Torque read, at most (N·m)")
+        yield Blank(label, "torque_nm", work.torque)
     elif tool is Tool.DRIVER:
         yield Blank(say("Impact wrench set to, at most (N·m)"), "torque_nm", work.impact_driver_torque)
     if has_head(work):

@@ -23,7 +23,7 @@ from service.site.sheet.work import Work
 STYLE = Path(__file__).with_name("page.css")
 COLUMNS = 5
 FEW_COLUMNS = 3
-UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b|%)|(?<=\b[xy]) (?=-?\d)")
+UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b|%)|(?<=\d h) (?=\d)|(?<=\b[xy]) (?=-?\d)")
 """A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
 
@@ -298,7 +298,12 @@ class _Fixing:
             diameter, depth = fixing.hole_diameter, fixing.hole_depth
             facts.append(say("Hole Ø{diameter}, {depth} deep in the concrete", diameter=diameter, depth=depth))
         facts.append(say("Set depth {depth} from the concrete surface", depth=self.work.set_depth))
-        facts.append(say("Working time for all of them, for planning: {time}", time=fixing.minutes))
+        if fixing.count.number == 1:
+            facts.append(say("Working time, for planning: {time}", time=fixing.minutes))
+        else:
+            facts.append(
+                say("Working time for all {count}, for planning: {time}", count=fixing.count, time=fixing.minutes)
+            )
         for fact in facts:
             _add(listed, "li", fact)
         embedment = fixing.fastener.embedment

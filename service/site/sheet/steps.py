@@ -19,7 +19,6 @@ from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, Work
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
 ABORTED_SHOWN = 20
-TWO = 2
 
 
 def demonstration_step(words: Wording) -> str:
@@ -232,7 +231,7 @@ class Steps:
             )
         if work.fasteners > 1:
             yield words.tell("Mark the other fasteners from the first one by the dimensions on the plan")
-        if work.fasteners > TWO:
+        if work.has_diagonals:
             yield words.tell("Check by measuring the diagonals")
 
     def _scan(self) -> Iterator[Line]:
@@ -353,9 +352,11 @@ class Steps:
         if work.set_no_deeper is not None:
             yield tell("No deeper than {depth}, or the nut may not get its full thread", depth=work.set_no_deeper)
         if work.projection is not None:
-            yield tell("Set deep enough, it projects no more than {length} from the concrete", length=work.projection)
+            yield tell("At the right depth it projects no more than {length} from the concrete", length=work.projection)
         elif work.thread_shown is not None:
-            yield tell("Set deep enough, it projects no more than {length} above the fixture", length=work.thread_shown)
+            yield tell(
+                "At the right depth it projects no more than {length} above the fixture", length=work.thread_shown
+            )
 
     def _setting(self) -> Line:
         mechanism, form, tell = self.source.mechanism, self.work.form, self.work.words.tell

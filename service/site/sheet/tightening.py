@@ -125,12 +125,12 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
     yield from _bedding(work)
     if sleeve:
         yield tell(
-            "Then the fixture over the sleeves, its letters A to D as on the plan, without force: no fastener is bent, "
+            "Put the fixture over the sleeves, its letters A to D as on the plan, without force: no fastener is bent, "
             "hammered or filed to fit. If it does not fit, stop and ask"
         )
     else:
         yield tell(
-            "Then the fixture over the fasteners, its letters A to D as on the plan, without force: no fastener is "
+            "Put the fixture over the fasteners, its letters A to D as on the plan, without force: no fastener is "
             "bent, hammered or filed to fit. If it does not fit, stop and ask"
         )
     yield from _clearance(work)
@@ -410,4 +410,4 @@ def _bedding(work: Work) -> Iterator[Line]:
             height=work.stand_off,
         )
     if work.grout is None and work.stand_off is None:
-        yield tell("It lies flat on the concrete over its whole face, without shims; if it rocks, stop and ask")
+        yield tell("It must lie flat on the concrete over its whole face, without shims; if it rocks, stop and ask")

@@ -255,6 +255,12 @@ class Work:
             for index in range(self.fasteners)
         )
 
+    @property
+    def has_diagonals(self) -> bool:
+        """Whether diagonals show that the fasteners are marked out square: there are more than two, in no row."""
+        along_x, along_y = {place.x.number for place in self.places}, {place.y.number for place in self.places}
+        return self.fasteners > 2 and len(along_x) > 1 and len(along_y) > 1
+
     @cached_property
     def edges(self) -> dict[str, Figure]:
         """The edges of the member that are given, measured from the origin."""
