@@ -116,7 +116,7 @@ class AsBuilt(Measured):
     )
     nominal_embedment_mm = Number(
         "Set depth that was reached, as the sheet asks for it: from the concrete surface to the end of the fastener in "
-        "the concrete, so the length of the fastener less what stands out of the concrete, fixture included. Turned "
+        "the concrete, so the length of the fastener less what projects from the concrete, fixture included. Turned "
         "into the effective embedment by the difference that the family has; of several, the shallowest where one is "
         "shallower than ordered, else the deepest. Not beside embedment_mm.",
         "mm",
@@ -157,7 +157,7 @@ class AsBuilt(Measured):
     grout = Part(Grout, "Levelling layer; its strength, where left out, as verified.", absent="as verified")
     aborted_holes = Items(
         Part(AbortedHole, "One hole."),
-        "Holes that were given up nearby; an empty list says that somebody looked and there are none. Those of earlier "
+        "Aborted holes nearby; an empty list says that somebody looked and there are none. Those of earlier "
         "checks are kept; one said again at its place, as filled by now, takes the place of the earlier, with the "
         "deeper of both depths.",
         most=MOST_HOLES,

@@ -17,7 +17,7 @@ class AbortedHole(RequestSchema):
     depth_mm = Number("Its depth.", "mm", minimum=0, maximum=2000, required=True)
     diameter_mm = Number("Its diameter.", "mm", minimum=1, maximum=200, absent="that of the fastener's hole")
     refilled = Flag(
-        "True when it is filled with mortar of high strength that has hardened.", absent="false", default=False
+        "True when it is filled with high-strength grout that has hardened.", absent="false", default=False
     )
 
 
@@ -43,7 +43,7 @@ class Measured(RequestSchema):
         absent="not measured; as the sheet orders it",
     )
     torque_nm = Number(
-        "Torque that was read when it was set, or that an impact driver was set to; of several, the one farthest from "
+        "Torque that was read when it was set, or that an impact wrench was set to; of several, the one farthest from "
         "the installation torque; of what is not expanded by its torque, the highest. Not with by_feel, which reads "
         "none, and not where the assessment names none.",
         "Nm",
@@ -116,5 +116,5 @@ class BuiltBefore(Measured):
         absent="nothing",
     )
     aborted_holes = Items(
-        Part(AbortedHole, "One hole."), "Holes that were given up nearby.", most=MOST_KEPT, absent="none"
+        Part(AbortedHole, "One hole."), "Aborted holes nearby.", most=MOST_KEPT, absent="none"
     )

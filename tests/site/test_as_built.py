@@ -341,7 +341,7 @@ def hole(x_mm: float, depth_mm: float, **more: Any) -> dict[str, Any]:
         (hole(50, 30), 60),  # twice the depth
         (hole(50, 5), 24),  # twice the diameter of the fastener's own hole, 12 mm
         (hole(50, 5, diameter_mm=20), 40),  # twice the larger diameter
-        (hole(50, 30, refilled=True), 24),  # filled with mortar of high strength
+        (hole(50, 30, refilled=True), 24),  # filled with high-strength grout
     ],
 )
 def test_distance_to_an_aborted_hole(aborted: dict[str, Any], least: float) -> None:
@@ -368,7 +368,8 @@ def test_an_aborted_hole_is_measured_from_where_the_fastener_stands_now() -> Non
     assert checked(request, torque_nm=55, aborted_holes=[near])["verdict"] == "not_verified"
     moved = checked(request, torque_nm=55, aborted_holes=[near], moved=[{"index": 0, "x_mm": -30, "y_mm": 0}])
     assert moved["verdict"] == "verified"
-    assert "high strength" in told(checked(request, torque_nm=55, aborted_holes=[near]))
+    unmoved = told(checked(request, torque_nm=55, aborted_holes=[near]))
+    assert "fill the aborted hole with high-strength grout" in unmoved
 
 
 def test_an_aborted_hole_beside_what_no_resistance_is_given_for_counts_as_empty() -> None:
@@ -516,7 +517,7 @@ def test_a_hole_too_deep_has_to_leave_what_the_assessment_leaves(depth_mm: float
     assert answer["verdict"] == ("not_verified" if met is False else "verified")
     assert taken_out(answer) is (met is False)
     assert ("goes through the 250 mm" in str(found)) is (depth_mm > 250)
-    assert ("fill the hole with mortar" in told(answer)) is (met is False)
+    assert ("fill the hole with high-strength grout" in told(answer)) is (met is False)
 
 
 def test_a_member_measured_thinner_counts_behind_the_hole() -> None:
@@ -584,7 +585,7 @@ def test_what_hangs_on_the_wall_stays_in_the_record() -> None:
 def test_a_bolt_that_is_short_serves_while_its_nut_finds_thread(set_mm: float, fixture_mm: float, verdict: str) -> None:
     """M12 × 115 clamps up to 15 mm at 82 mm set depth in the family's file, and names no least: down to the concrete.
 
-    What it counts as, 50 mm, does not list it: what decides is how far it stands out.
+    What it counts as, 50 mm, does not list it: what decides is how far it projects.
     """
     answer = guardrail(nominal_embedment_mm=set_mm, fixture_thickness_mm=fixture_mm)
     assert answer["verdict"] == verdict
@@ -762,7 +763,7 @@ def test_the_next_check_knows_the_aborted_holes_of_the_earlier() -> None:
         10,
     ]
     filled = chained(first, aborted_holes=[hole(30, 10, refilled=True)])
-    assert "filled with mortar" in entry(filled, "aborted_hole_distance")["detail"]
+    assert "filled with high-strength grout" in entry(filled, "aborted_hole_distance")["detail"]
 
 
 def test_the_next_check_knows_how_deep_the_hole_is() -> None:

@@ -119,7 +119,7 @@ def _in_hole(built: Built) -> Iterator[Requirement]:
         rounded(hole),
         "mm",
         None,
-        "one of them was measured wrong: measure again how far it stands out of the concrete, and check again",
+        "one of them was measured wrong: measure again how far it projects from the concrete, and check again",
     )
 
 
@@ -174,7 +174,7 @@ def _embedment(built: Built, reached: float) -> Requirement:
 
 
 def _thread(built: Built, stands: float) -> Iterator[Requirement]:
-    """Whether the nut still finds thread: a bolt that stands out farther or less clamps something else."""
+    """Whether the nut still finds thread: a bolt that projects farther or less clamps something else."""
     length, clamped = built.request["fastener"]["length_mm"], clamped_mm(built.request["fixture"])
     if length is None or clamped is None:
         return
@@ -195,7 +195,7 @@ def _thread(built: Built, stands: float) -> Iterator[Requirement]:
     if met and clamped < serves.least_mm - TOLERANCE:
         met = None
         words += (
-            f"; it stands out {-deeper:g} mm farther than planned, so its nut has to run down {-deeper:g} mm farther, "
+            f"; it projects {-deeper:g} mm farther than planned, so its nut has to run down {-deeper:g} mm farther, "
             f"and only {clamped:g} mm lies under it: its thread is not known to reach that far"
         )
         to_do = (
@@ -333,7 +333,7 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
         built.verified.row_path("limits", "member_thickness_min_mm"),
         None
         if met
-        else "take it out of use: look at the far side for what broke out, fill the hole with mortar of high strength, "
+        else "take it out of use: look at the far side for what broke out, fill the hole with high-strength grout, "
         f"and {NEW_HOLE}",
         decisive=True,
     )

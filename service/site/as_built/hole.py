@@ -178,7 +178,7 @@ def _shear_pushes_to(answer: Mapping[str, Any], request: Mapping[str, Any], hole
 
 def _why(hole: Mapping[str, Any], filled: bool) -> str:
     if filled:
-        return "filled with mortar of high strength"
+        return "filled with high-strength grout"
     return "filled, but the shear pushes towards it" if hole.get("refilled") else "empty"
 
 
@@ -186,6 +186,6 @@ def _for_aborted_hole(hole: Mapping[str, Any]) -> str:
     if hole.get("refilled"):
         return "move the fastener farther away and have the new place verified, or ask the engineer"
     return (
-        "fill the aborted hole with mortar of high strength, let it harden and check again with refilled true, or move "
+        "fill the aborted hole with high-strength grout, let it harden and check again with refilled true, or move "
         "the fastener farther away and have the new place verified"
     )

@@ -146,12 +146,12 @@ def _aborted_holes(built: Built) -> Requirement:
         "aborted_holes_said",
         None,
         f"fastener {which} stands in another hole than it was verified in or checked in before, and nobody said "
-        "whether a hole was given up for it, which weakens the concrete",
+        "whether a hole was aborted for it, which weakens the concrete",
         None,
         None,
         None,
         None,
-        "say aborted_holes: each hole given up with its place and depth, or an empty list where there is none",
+        "say aborted_holes: each aborted hole with its place and depth, or an empty list where there is none",
     )
 
 

@@ -88,9 +88,9 @@ def _no_driver(selection: Selection, read: float | None) -> Requirement:
     return Requirement(
         "installation_torque",
         False,
-        "the assessment gives no torque for an impact driver, and an impact driver shows none",
+        "the assessment gives no torque for an impact wrench, and an impact wrench shows none",
         read,
-        "no impact driver",
+        "no impact wrench",
         "Nm",
         selection.size_path("setting", "impact_driver_torque_max_nm"),
         f"nobody knows how tight it got: {_too_tight(selection)}",

@@ -31,7 +31,7 @@ def least_distance(
         rulebook: The rulebook with its factors.
         hole_diameter_mm: The larger diameter of the aborted hole and of the fastener's own (mm).
         depth_mm: Depth of the aborted hole (mm).
-        filled: Whether it is filled with mortar of high strength that has hardened, and does not lie where the shear
+        filled: Whether it is filled with high-strength grout that has hardened, and does not lie where the shear
             pushes; its depth does not count then.
 
     Returns:
