@@ -48,7 +48,7 @@ from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.reading import parse
-from service.contract.replays import IDENTICAL, ReplayRequest
+from service.contract.replays import REPRODUCED, ReplayRequest
 from service.contract.resolution import UNPROCESSABLE, today
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.book import of_tree
@@ -59,6 +59,7 @@ from service.verification.refusal import RefusedRequest
 
 STATE_WORDS = {
     "identical": ("identical: recomputed, every value is the same", "green"),
+    "same_figures": ("same figures: every figure, verdict and code comes out the same", "green"),
     "different": ("different: the record is not what comes out", "red"),
     "impossible": ("impossible: its rulebook is not known here", "yellow"),
 }
@@ -127,7 +128,7 @@ def replay(arguments: argparse.Namespace) -> int:
         arguments: `file`, `rules`, `json`.
 
     Returns:
-        0 where it is identical and still passes, 1 otherwise, 2 where it can't be replayed.
+        0 where it is identical or has the same figures, and still passes, 1 otherwise, 2 where it can't be replayed.
     """
     try:
         found = _replayed(arguments.file, arguments)
@@ -142,7 +143,7 @@ def replay(arguments: argparse.Namespace) -> int:
         sys.stdout.write(as_json(found.as_json()))
     else:
         _print_replay(found)
-    return DONE if found.outcome == IDENTICAL and found.today.passes else NOT_PASSED
+    return DONE if found.outcome in REPRODUCED and found.today.passes else NOT_PASSED
 
 
 def impact(arguments: argparse.Namespace) -> int:

@@ -1,7 +1,7 @@
 """Parts that several answers have: requirements, assumptions, cautions, what the answer rests on."""
 
 from service.contract.fields import Day
-from service.contract.statement import AnswerSchema, Free, code, flag, many, number, string
+from service.contract.statement import AnswerSchema, Free, code, flag, many, number, sentence, string
 from service.contract.terms import DIGEST
 from service.verification import codes
 
@@ -12,7 +12,7 @@ class Requirement(AnswerSchema):
     code = code(codes.REQUIREMENTS)
     met = flag("Whether it is met.")
     clause = string("Clause of the standard; null: none.", nullable=True)
-    detail = string("The requirement in words.")
+    detail = sentence("The requirement in words.")
     given = Free("What the request gives.", ("number", "string", "null"), required=True)
     limit = Free("What is allowed.", ("number", "string", "null"), required=True)
     unit = string("Unit of both; null: none.", nullable=True)
@@ -23,7 +23,7 @@ class ScopeLimit(AnswerSchema):
     """Why the method does not cover the case."""
 
     code = code(codes.SCOPE_LIMITS)
-    detail = string("The limit in words.")
+    detail = sentence("The limit in words.")
     clause = string("Clause of the standard; null: none.", nullable=True)
 
 
@@ -33,7 +33,7 @@ class SiteFactor(AnswerSchema):
     condition = string("Condition, for example torque_control.")
     value = string("Value of the condition.")
     factor = number("Factor on the resistance.", "1", minimum=0, maximum=1)
-    reason = string("Why it is so, in words.")
+    reason = sentence("Why it is so, in words.")
     rule = string("Rulebook path of the factor; null: the condition does not matter for the mechanism.", nullable=True)
 
 
@@ -50,7 +50,7 @@ class Assumption(AnswerSchema):
     """What was taken because the request leaves it open."""
 
     code = code(codes.ASSUMPTIONS, " And `<condition>_unknown` for each site condition of the rulebook.")
-    text = string("What was taken.")
+    text = sentence("What was taken.")
     pointer = string("Place in the request as a JSON pointer; null: none.", nullable=True)
 
 
@@ -58,7 +58,7 @@ class Caution(AnswerSchema):
     """What to beware of."""
 
     code = code(codes.CAUTIONS, " And the codes of the rulebook's own cautions, listed at /v1/rulebooks/{version}.")
-    text = string("The caution.")
+    text = sentence("The caution.")
 
 
 class Standard(AnswerSchema):
@@ -66,7 +66,7 @@ class Standard(AnswerSchema):
 
     code = string("Number of the standard.")
     edition = string("Edition.")
-    used_for = string("What it is used for.")
+    used_for = sentence("What it is used for.")
 
 
 class NationalChoice(AnswerSchema):
@@ -74,7 +74,7 @@ class NationalChoice(AnswerSchema):
 
     code = string("Number of the standard.")
     clause = string("Clause.")
-    choice = string("What is chosen.")
+    choice = sentence("What is chosen.")
 
 
 class OpenReading(AnswerSchema):
@@ -82,7 +82,7 @@ class OpenReading(AnswerSchema):
 
     code = code(codes.OPEN_READING_CODES)
     clause = string("Clause.")
-    text = string("The reading taken.")
+    text = sentence("The reading taken.")
 
 
 class Basis(AnswerSchema):
@@ -91,7 +91,7 @@ class Basis(AnswerSchema):
     standards = many(Standard, "Standards.")
     national_choices = many(NationalChoice, "Choices left to each nation.")
     open_readings = many(OpenReading, "Open readings that were used.")
-    note = string("What to know about the basis.")
+    note = sentence("What to know about the basis.")
 
 
 class RulebookIdentity(AnswerSchema):

@@ -8,13 +8,16 @@ from marshmallow import ValidationError
 
 from service.contract.codes import refusal
 from service.contract.common import RulebookIdentity, Suspension
-from service.contract.fields import DAY, Day, Part, Strict
+from service.contract.fields import DAY, Day, Part, Strict, Whole
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import DIGEST, MODES, VERDICTS
 from service.contract.verification import LEAST_GIVEN, VerificationRequest
 
-IDENTICAL, DIFFERENT, IMPOSSIBLE = "identical", "different", "impossible"
+IDENTICAL, SAME_FIGURES, DIFFERENT, IMPOSSIBLE = "identical", "same_figures", "different", "impossible"
+REPRODUCED = (IDENTICAL, SAME_FIGURES)
+"""Outcomes under which a record may be built on."""
+ANSWER_GAINED, REWORDED = "answer_gained", "reworded"
 ALTERED, ANOTHER_ENGINE, NOT_MADE_HERE, RULEBOOK_UNKNOWN = (
     "altered",
     "another_engine",
@@ -22,6 +25,8 @@ ALTERED, ANOTHER_ENGINE, NOT_MADE_HERE, RULEBOOK_UNKNOWN = (
     "rulebook_unknown",
 )
 CAUSES: Mapping[str, str] = MappingProxyType({
+    ANSWER_GAINED: "Every figure, verdict and code of the record comes out; answers have gained fields since.",
+    REWORDED: "Every figure, verdict and code of the record comes out; sentences have other words now.",
     ALTERED: "The content no longer has the record's id: it was altered after the answer was made.",
     ANOTHER_ENGINE: "The record says that another version of the engine made it, and other figures come out.",
     NOT_MADE_HERE: "Id, rules and engine agree, and other figures come out: this service as it stands did not make it.",
@@ -31,9 +36,10 @@ MOST_DIFFERENCES = 100
 LONGEST_TEXT = 200
 SUSPENSION_MEMBERS = ("family", "size", "version", "since", "reason")
 REFUSED = "refused"
-OUTCOMES = (IDENTICAL, DIFFERENT, IMPOSSIBLE)
+OUTCOMES = (IDENTICAL, SAME_FIGURES, DIFFERENT, IMPOSSIBLE)
 _KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}
-DIFFERENCES = ("changed", "added", "removed")
+CHANGES = ("changed", "added", "removed")
+DIFFERENCES = (*CHANGES, "reworded")
 
 EXAMPLE: dict[str, Any] = {
     "request": LEAST_GIVEN | {"rulebook": "2026.6.0", "assessed_on": "2026-11-25"},
@@ -95,6 +101,11 @@ class KeptAnswer(Strict):
                     "properties": {
                         "id": text | {"description": "Id of the record."},
                         "engine": text | {"description": "Engine and its version."},
+                        "contract_version": {
+                            "type": "integer",
+                            "description": "Version of the contract that it was written by; left out: 1.",
+                            "x-unit": "1",
+                        },
                     },
                 },
             },
@@ -139,6 +150,8 @@ class RecordState(AnswerSchema):
     consistent = flag("Whether the two are the same; false: request or answer was altered.")
     engine = string("Engine that the record names.")
     engine_now = string("Engine of this service.")
+    contract_version = Whole("Version of the contract that it was written by.", minimum=1, required=True)
+    contract_version_now = Whole("Version of the contract that this service writes by.", minimum=1, required=True)
 
 
 class OwnRulebook(AnswerSchema):
@@ -178,7 +191,9 @@ class ReplayDifference(AnswerSchema):
         nullable=True,
     )
     kind = one_of(
-        "changed: both have a value; added: only the record has one; removed: the record lacks it.", DIFFERENCES
+        "changed: both have a value; added: only the record has one; removed: the record lacks it, answers have gained "
+        "it since; reworded: a sentence with other words now.",
+        DIFFERENCES,
     )
 
 
@@ -208,7 +223,7 @@ class ChangedRule(AnswerSchema):
         required=True,
         nullable=True,
     )
-    change = one_of("What happened to it.", DIFFERENCES)
+    change = one_of("What happened to it.", CHANGES)
 
 
 class ReplayToday(AnswerSchema):
@@ -236,8 +251,9 @@ class ReplayAnswer(AnswerSchema):
     """Whether a record is what comes out, and whether its fixing still passes today."""
 
     outcome = one_of(
-        "identical: recomputed under its own rules, every value is the same; different: it is not, or its content was "
-        "altered; impossible: its rulebook is not known here.",
+        "identical: recomputed under its own rules, every value is the same; same_figures: every figure, verdict and "
+        "code that the record holds comes out the same, and the answer has gained fields or other words since; "
+        "different: other figures come out, or its content was altered; impossible: its rulebook is not known here.",
         OUTCOMES,
     )
     cause = Strict(

@@ -54,6 +54,19 @@ def string(description: str, *, nullable: bool = False, **contract: Any) -> Stri
     return Strict(description, required=True, nullable=nullable, type="string", **contract)
 
 
+def sentence(description: str, *, nullable: bool = False) -> Strict:
+    """Describe a sentence: made from codes, or a text of the rulebook; a record's digest covers none.
+
+    Args:
+        description: What it says.
+        nullable: Whether it may be null.
+
+    Returns:
+        The field.
+    """
+    return string(description, nullable=nullable, **{"x-sentence": True})
+
+
 def code(known: Mapping[str, str], more: str = "") -> Strict:
     """Describe a stable code that says in one word what the text beside it says at length.
 

@@ -3,6 +3,14 @@
 from service.contract.coherence import SAME_PLACE_MM
 from service.engine.en1992_1_1 import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
 
+CONTRACT_VERSION = 2
+"""Version of the contract that answers are written by; their record states it."""
+
+
+UNSTATED_VERSION = 1
+"""Version of a record that states none. Its digest covers the sentences of the answer too."""
+
+
 STRENGTH_CLASSES = tuple(STRENGTH_OF_CLASSES)
 
 

@@ -21,8 +21,8 @@ from service.contract.fields import Day, Items, Part, Text, Whole
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Fastener, Position
 from service.contract.pulls import Digest, SiteTest
 from service.contract.request_schema import HOLES, refuse
-from service.contract.statement import AnswerSchema, Free, many, number, one_of, part, string
-from service.contract.terms import APART, COMBINATIONS, DIGEST, EDGES, MECHANISMS, MODES, VERDICTS
+from service.contract.statement import AnswerSchema, Free, many, number, one_of, part, sentence, string
+from service.contract.terms import APART, COMBINATIONS, CONTRACT_VERSION, DIGEST, EDGES, MECHANISMS, MODES, VERDICTS
 
 
 class VerificationRequest(CommonRequest):
@@ -67,12 +67,14 @@ class VerificationRequest(CommonRequest):
 
 RECORD_ID = (
     "`sha256:` and the SHA-256, in hexadecimal, of the RFC 8785 form of the object with the members `request`, "
-    "`answer`, `rulebook` and `engine`. `request` is the request as it was parsed, no default filled in and no null "
-    "taken out, with `assessed_on` and `rulebook` resolved: where they were left out or null, the day and the version "
-    "that the answer names stand there. `answer` is the answer without `record` and without `rulebook.commit`. "
-    "`rulebook` is the rulebook's digest, `engine` is record.engine. White space, the order of keys and the way a "
-    "number is written are not content. It proves that request and answer belong together, not who made them. Vectors: "
-    "schemas/record-vectors.json."
+    "`answer`, `rulebook`, `engine` and `contract_version`. `request` is the request as it was parsed, no default "
+    "filled in and no null taken out, with `assessed_on` and `rulebook` resolved: where they were left out or null, "
+    "the day and the version that the answer names stand there. `answer` is the answer without `record`, without "
+    "`rulebook.commit` and without its sentences, the fields marked `x-sentence`: a better word changes no id. "
+    "`rulebook` is the rulebook's digest, `engine` and `contract_version` are those of `record`. Where `record` states "
+    "no contract_version, the version is 1: the object has no such member, and `answer` keeps its sentences. White "
+    "space, the order of keys and the way a number is written are not content. The id shows that request and answer "
+    "belong together, not who made them. Vectors of both versions: schemas/record-vectors.json."
 )
 
 
@@ -91,7 +93,7 @@ class TraceEntry(AnswerSchema):
     symbol = string("Symbol of EN 1992-4, for example N0_Rk,c.")
     value = Free("Value, rounded to six significant digits.", ("number", "string", "boolean", "null"), required=True)
     unit = string("Unit of the value; null: none.", nullable=True)
-    expression = string("How the value follows from earlier ones; null: it is taken as it is.", nullable=True)
+    expression = sentence("How the value follows from earlier ones; null: it is taken as it is.", nullable=True)
     clause = string("Clause or equation; null: none.", nullable=True)
     rule = string("Rulebook path of the figure; null: it is no figure of the rulebook.", nullable=True)
 
@@ -119,7 +121,7 @@ class ChosenFastener(AnswerSchema):
     """The fastener that the answer is about."""
 
     family = string("Family.")
-    title = string("Title of the family.")
+    title = sentence("Title of the family.")
     mechanism = one_of("Mechanism.", MECHANISMS)
     size = string("Size.")
     embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
@@ -164,14 +166,14 @@ class Permissible(AnswerSchema):
     growth = number("Factor by which all actions may grow together; null: no check limits it.", "1", nullable=True)
     service_kn = number("What the group may carry in service; null: no check limits it.", "kN", nullable=True)
     service_kg = number("The same as a hanging mass; null unless it is a pure pull.", "kg", nullable=True)
-    basis = string("How the figures follow.")
+    basis = sentence("How the figures follow.")
 
 
 class Plate(AnswerSchema):
     """Whether the fixture is stiff enough for the method."""
 
     status = one_of("Whether the plate was checked.", ("checked", "not_checked"))
-    reason = string("Why not; null: it was.", nullable=True)
+    reason = sentence("Why not; null: it was.", nullable=True)
     load_case = string("Name of the governing load case; null: none.", nullable=True)
     stress_mpa = number("Elastic stress in the plate.", "MPa", nullable=True)
     yield_mpa = number("Yield strength of the plate.", "MPa", nullable=True)
@@ -187,6 +189,12 @@ class Record(AnswerSchema):
 
     id = string(RECORD_ID, pattern=DIGEST)
     engine = string("Engine and its version, name/version.")
+    contract_version = Whole(
+        f"Version of the contract that the answer was written by, now {CONTRACT_VERSION}; a record that states none is "
+        "of version 1.",
+        minimum=2,
+        required=True,
+    )
 
 
 class SiteTestReach(AnswerSchema):

@@ -8,7 +8,7 @@ from typing import Any
 from service.rulebook import Rulebook
 from service.verification.answer import build
 from service.verification.assessor import Assessor
-from service.verification.record import ENGINE, record_id
+from service.verification.record import record_of
 
 
 def verify(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed: bool = False) -> dict[str, Any]:
@@ -27,5 +27,5 @@ def verify(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assume
     """
     answer = build(Assessor(request, rulebook, assessed_on_assumed=assessed_on_assumed).outcome())
     resolved = {**request, "rulebook": rulebook.version}
-    answer["record"] = {"id": record_id(resolved, answer, rulebook.digest), "engine": ENGINE}
+    answer["record"] = record_of(resolved, answer, rulebook.digest)
     return answer

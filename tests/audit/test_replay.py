@@ -15,6 +15,8 @@ from hypothesis import strategies as st
 from service.audit.impact.outcome import documents_of
 from service.audit.records.record import read_record
 from service.audit.records.replaying import Replay, replay_record
+from service.contract.sentences import is_sentence
+from service.contract.terms import CONTRACT_VERSION
 from service.rulebook import Rulebook, plain
 from service.rulebook.archive import ReleaseContent
 from service.rulebook.shelf import Shelf
@@ -66,7 +68,8 @@ def resealed(record: dict[str, Any], engine: str = ENGINE) -> dict[str, Any]:
     """The record with an id that fits its content: consistent, whoever made it."""
     answer = copy.deepcopy(record["answer"])
     request = {**record["request"], "rulebook": answer["rulebook"]["version"]}
-    answer["record"] = {"id": record_id(request, answer, answer["rulebook"]["digest"], engine), "engine": engine}
+    digest = record_id(request, answer, answer["rulebook"]["digest"], engine)
+    answer["record"] = {"id": digest, "engine": engine, "contract_version": CONTRACT_VERSION}
     return {"request": record["request"], "answer": answer}
 
 
@@ -115,16 +118,20 @@ def test_layout_is_not_content(record: dict[str, Any], shelf: Shelf) -> None:
     assert replayed(json.loads(json.dumps(reordered(record), indent=4)), shelf).outcome == "identical"
 
 
-def test_a_change_of_any_value_is_found_out(record: dict[str, Any]) -> None:
+def is_worded(steps: tuple[str | int, ...]) -> bool:
+    return steps[0] == "answer" and is_sentence(steps[1:])
+
+
+def test_a_change_of_any_value_but_a_sentence_is_found_out(record: dict[str, Any]) -> None:
     unnoticed = []
     for steps in values_in(record):
         altered = edited(record, steps, lambda part, step: part.__setitem__(step, other_value(part[step])))
         try:
             read = read_record(altered["request"], altered["answer"])
         except RefusedRequest:
-            assert steps[1] in {"assessed_on", "suspensions"}, steps
+            assert steps[1] in {"assessed_on", "suspensions"} or steps[-1] == "contract_version", steps
             continue
-        if read.id_of_content() == read.id:
+        if read.id_of_content() == read.id and not is_worded(steps):
             unnoticed.append(steps)
     # The same rules may lie in several commits, so the commit is no content (the record's definition).
     assert unnoticed == [NOT_CONTENT]
@@ -142,10 +149,87 @@ def test_a_value_taken_out_or_put_in_anywhere_is_found_out(record: dict[str, Any
         except RefusedRequest:
             assert steps[1] in {"assessed_on", "suspensions", "rulebook", "record"}, steps
             continue
-        if read.id_of_content() == read.id:
+        if read.id_of_content() == read.id and not is_worded(steps):
             unnoticed.append(steps)
     # A day that the request leaves open is the answer's.
     assert set(unnoticed) == {NOT_CONTENT, ("request", "assessed_on")}
+
+
+def test_a_sentence_in_other_words_changes_no_id_and_is_told(record: dict[str, Any], shelf: Shelf) -> None:
+    sentences = [steps for steps in values_in(record) if is_worded(steps)]
+    assert len({steps[1] for steps in sentences}) > 6
+    for steps in sentences:
+        worded = edited(record, steps, lambda part, step: part.__setitem__(step, "said better"))
+        found = replayed(worded, shelf)
+        assert (found.outcome, found.consistent) == ("same_figures", True), steps
+        if found.cause == "reworded":
+            assert [difference.kind for difference in found.differences] == ["reworded"]
+        else:  # null there, and no text at all
+            assert steps[-1] in {"reason", "expression"}
+
+
+def test_a_sentence_that_is_no_text_is_no_other_wording(record: dict[str, Any], shelf: Shelf) -> None:
+    wrong = edited(record, ("answer", "cautions", 0, "text"), lambda part, step: part.__setitem__(step, 7))
+    found = replayed(wrong, shelf)
+    assert (found.outcome, found.cause) == ("different", "not_made_here")
+
+
+def test_a_record_that_lacks_what_answers_have_gained_has_the_same_figures(
+    record: dict[str, Any], shelf: Shelf
+) -> None:
+    older = copy.deepcopy(record)
+    answer = older["answer"]
+    del answer["checks"][0]["clause"], answer["plate"]["stress_ratio"], answer["cautions"][0]
+    found = replayed(resealed(older), shelf)
+    assert (found.outcome, found.cause, found.consistent) == ("same_figures", "answer_gained", True)
+    assert {difference.kind for difference in found.differences} == {"removed"}
+    assert found.answer is not None
+    assert found.answer["cautions"] == record["answer"]["cautions"]
+    assert "every figure, verdict and code of the record comes out the same; answers have gained fields" in found.words
+
+
+@pytest.mark.parametrize(
+    ("steps", "value"),
+    [
+        (("verdict",), "not_verified"),
+        (("governing", "mode"), "pull_out"),
+        (("checks", 0, "design_resistance_kn"), 1.0),
+        (("requirements", 0, "code"), "another"),
+        (("requirements", 0, "met"), False),
+        (("cautions", 0, "code"), "another"),
+        (("more", "than", "comes out"), 1),
+        (("permissible",), None),
+    ],
+)
+def test_a_figure_verdict_or_code_that_does_not_come_out_is_different(
+    steps: tuple[str | int, ...], value: Any, record: dict[str, Any], shelf: Shelf
+) -> None:
+    other = copy.deepcopy(record)
+    place = other["answer"]
+    for step in steps[:-1]:
+        place = place.setdefault(step, {}) if isinstance(place, dict) else place[step]
+    place[steps[-1]] = value
+    del other["answer"]["plate"]["stress_ratio"]
+    found = replayed(resealed(other), shelf)
+    assert (found.outcome, found.cause) == ("different", "not_made_here")
+    assert found.differences[0].contradicts
+
+
+@pytest.mark.parametrize("stated", [1, 3, 0, "2", 2.5, True, None, [2]])
+def test_a_version_of_the_contract_that_is_not_read_here_is_refused(stated: Any, record: dict[str, Any]) -> None:
+    other = copy.deepcopy(record)
+    other["answer"]["record"]["contract_version"] = stated
+    with pytest.raises(RefusedRequest, match="#/answer/record/contract_version: "):
+        read_record(other["request"], other["answer"])
+
+
+def test_a_record_does_not_become_one_of_version_1_by_leaving_the_version_out(
+    record: dict[str, Any], shelf: Shelf
+) -> None:
+    other = copy.deepcopy(record)
+    del other["answer"]["record"]["contract_version"]
+    found = replayed(other, shelf)
+    assert (found.outcome, found.cause, found.record.contract_version) == ("different", "altered", 1)
 
 
 def test_a_key_put_in_anywhere_is_different(record: dict[str, Any], shelf: Shelf) -> None:

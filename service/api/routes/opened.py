@@ -8,7 +8,7 @@ from service import verification
 from service.api.operations import Call
 from service.audit.records import Record, Replay, read_record, replay_record
 from service.contract.faults import Fault, Refused
-from service.contract.replays import ALTERED, IDENTICAL, RULEBOOK_UNKNOWN
+from service.contract.replays import ALTERED, REPRODUCED, RULEBOOK_UNKNOWN
 from service.rulebook import Rulebook
 from service.verification.refusal import RefusedRequest
 
@@ -19,7 +19,7 @@ class Opened:
 
     Attributes:
         request: Its request, day and version resolved.
-        answer: Its answer: that of the record, or of its verification just now.
+        answer: Its answer: as its record comes out again, with the record's id, or of its verification just now.
         now: What its request comes to under the same rules today, with what is suspended, superseded or has run out.
         rulebook: The rulebook of its answer, with what is suspended and superseded today.
     """
@@ -72,15 +72,18 @@ def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
     record = read_record(given["request"], given["answer"])
     shelf = call.serving.shelf
     found = replay_record(record, shelf, call.serving.clock())
-    if found.outcome != IDENTICAL:
+    if found.answer is None or found.outcome not in REPRODUCED:
         raise Refused(409, [_fault(found, place)], "The record can't be built on.")
-    return _replayed(call, record, shelf.on(record.version, call.serving.clock()))
+    rulebook = shelf.on(record.version, call.serving.clock())
+    return _replayed(call, record, found.answer, rulebook)
 
 
-def _replayed(call: Call, record: Record, rulebook: Rulebook) -> Opened:
+def _replayed(call: Call, record: Record, answer: Mapping[str, Any], rulebook: Rulebook) -> Opened:
+    """Build on what comes out, which has today's names, and words that nobody can have changed in the record."""
     request, assumed = record.resolved, record.day_was_assumed
     now = verification.verify(_by_today(call, request), rulebook, assessed_on_assumed=assumed)
-    return Opened(request, record.answer, now, rulebook)
+    rules = answer["rulebook"] | {"commit": record.answer["rulebook"].get("commit")}
+    return Opened(request, {**answer, "record": record.answer["record"], "rulebook": rules}, now, rulebook)
 
 
 def _by_today(call: Call, request: Mapping[str, Any]) -> Mapping[str, Any]:
@@ -96,6 +99,6 @@ def _fault(found: Replay, place: str) -> Fault:
     if found.cause == RULEBOOK_UNKNOWN:
         words = f"{found.words} Or verify the request anew under a rulebook that is served, and take the new record."
         return Fault("rulebook_not_served", words, pointer=f"#{place}/answer/rulebook")
-    places = ", ".join(one.pointer for one in found.differences[:5])
+    places = ", ".join(one.pointer for one in [one for one in found.differences if one.contradicts][:5])
     words = f"{found.words} It differs at: {places}. Verify the request anew and take the new record."
     return Fault("record_not_reproduced", words, pointer=f"#{place}/answer")

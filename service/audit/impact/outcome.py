@@ -11,6 +11,7 @@ from typing import Any
 
 from service import verification
 from service.contract.replays import REFUSED
+from service.contract.sentences import without_sentences
 from service.rulebook import Rulebook, plain
 from service.rulebook.book import of_documents
 from service.rulebook.suspensions import Suspension
@@ -23,7 +24,8 @@ UNCHANGED, CHANGED, TO_NOT_PASSING, TO_PASSING = "unchanged", "changed", "to_not
 WORDS_ONLY = frozenset({"assumptions", "cautions", "basis", "rulebook", "record", "suspensions", "assessed_on"})
 """Parts of an answer that hold no figure of the fixing: words, and who answered."""
 
-TEXTS = frozenset({"detail", "title", "reason", "basis", "expression", "clause", "rule"})
+REFERENCES = frozenset({"clause", "rule"})
+"""Members that say where a figure stands."""
 
 
 @dataclass(frozen=True)
@@ -216,13 +218,14 @@ def _verified(request: Mapping[str, Any], book: Rulebook) -> tuple[Outcome, tupl
 
 
 def _figures(answer: Mapping[str, Any]) -> Iterator[Any]:
-    """Everything of an answer that is no prose: numbers, what is met, and which mode or length it is about."""
-    waiting: list[Any] = [{name: part for name, part in answer.items() if name not in WORDS_ONLY}]
+    """Everything of an answer that is no sentence: numbers, what is met, and which mode or length it is about."""
+    kept = {name: part for name, part in answer.items() if name not in WORDS_ONLY}
+    waiting: list[Any] = [without_sentences(kept)]
     while waiting:
         value = waiting.pop()
         if isinstance(value, dict):
             for name, inner in value.items():
-                if name not in TEXTS:
+                if name not in REFERENCES:
                     yield name
                     waiting.append(inner)
         elif isinstance(value, list):

@@ -1,18 +1,36 @@
-"""Where two answers differ, value by value."""
+"""Where two answers differ, value by value, and whether it is a figure, something gained, or only a wording."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
 from service.audit.changes.figures import is_number, leaves
 from service.audit.changes.places import ABSENT, same
+from service.audit.records.versions import was_prose
 from service.contract.replays import LONGEST_TEXT
+from service.contract.sentences import is_sentence
 from service.rulebook.finding import pointer_to
 
 LONGEST_POINTER = 300
+TOLD_BY: Mapping[str, tuple[str, ...]] = {
+    "checks": ("mode", "load_case", "edge"),
+    "requirements": ("code",),
+    "scope_limits": ("code",),
+    "assumptions": ("code", "pointer"),
+    "cautions": ("code",),
+    "open_readings": ("code",),
+    "standards": ("code",),
+    "national_choices": ("code", "clause"),
+    "parts": ("condition",),
+    "trace": ("symbol",),
+}
+"""Members that tell the entries of a list apart, so that an entry gained does not move the others."""
+
+Kind = Literal["changed", "added", "removed", "reworded"]
+Steps = tuple[str | int, ...]
 
 
 @dataclass(frozen=True)
@@ -24,14 +42,20 @@ class Difference:
         recorded: What the record says; null too where it says nothing.
         recomputed: What was calculated; null too where there is nothing.
         relative: By how much more was calculated, as a share of what the record says; None where it can't be said.
-        kind: "changed", "added" (only the record has it) or "removed" (the record lacks it).
+        kind: "changed", "added" (only the record has it), "removed" (the record lacks it: the answer has gained it)
+            or "reworded" (a sentence in other words).
     """
 
     pointer: str
     recorded: float | str | bool | None
     recomputed: float | str | bool | None
     relative: float | None
-    kind: Literal["changed", "added", "removed"]
+    kind: Kind
+
+    @property
+    def contradicts(self) -> bool:
+        """Whether something that the record says is not what comes out."""
+        return self.kind in {"changed", "added"}
 
     def as_json(self) -> dict[str, Any]:
         """Give the difference as plain data.
@@ -42,40 +66,75 @@ class Difference:
         return asdict(self)
 
 
-def differences(recorded: Any, recomputed: Any, *steps: str | int) -> Iterator[Difference]:
+def answer_differences(recorded: Any, recomputed: Any, version: int) -> Iterator[Difference]:
     """Compare what a record says with what was calculated, whatever the order of keys and the way of writing numbers.
 
     Args:
-        recorded: A part of the record.
-        recomputed: The same part as calculated.
-        *steps: Where the part stands.
+        recorded: Content of the record's answer, in the names of today.
+        recomputed: The same as calculated.
+        version: Version of the contract that the record was written by.
 
     Yields:
         Each value that differs, in the order of the record.
     """
-    said, found = dict(leaves(recorded, steps)), dict(leaves(recomputed, steps))
-    for place in dict.fromkeys((*said, *found)):
-        one, other = said.get(place, ABSENT), found.get(place, ABSENT)
-        if not same(one, other):
-            yield difference(place, one, other)
+    for steps, one, other in _unlike(recorded, recomputed, ()):
+        both_texts = isinstance(one, str) and isinstance(other, str)
+        worded = (is_sentence(steps) and both_texts) or was_prose(steps, one, version)
+        yield difference(("answer", *steps), one, other, reworded=worded)
 
 
-def difference(place: tuple[str | int, ...], recorded: Any, recomputed: Any) -> Difference:
+def difference(place: Steps, recorded: Any, recomputed: Any, *, reworded: bool = False) -> Difference:
     """Describe one difference.
 
     Args:
         place: Where it stands.
         recorded: What the record says, or ABSENT.
         recomputed: What was calculated, or ABSENT.
+        reworded: Whether both say the same in other words.
 
     Returns:
         The difference; long texts are cut.
     """
-    kind: Literal["changed", "added", "removed"] = (
-        "added" if recomputed is ABSENT else "removed" if recorded is ABSENT else "changed"
-    )
+    kind: Kind = "added" if recomputed is ABSENT else "removed" if recorded is ABSENT else "changed"
     pointer = _cut(pointer_to(*place), LONGEST_POINTER)
-    return Difference(pointer, _shown(recorded), _shown(recomputed), _relative(recorded, recomputed), kind)
+    shown = _shown(recorded), _shown(recomputed)
+    return Difference(pointer, *shown, _relative(recorded, recomputed), "reworded" if reworded else kind)
+
+
+def _unlike(one: Any, other: Any, steps: Steps) -> Iterator[tuple[Steps, Any, Any]]:
+    """Each value that differs, with its place; a part that only one side has is gone through value by value."""
+    if isinstance(one, Mapping) and isinstance(other, Mapping):
+        for name in dict.fromkeys((*one, *other)):
+            yield from _unlike(one.get(name, ABSENT), other.get(name, ABSENT), (*steps, name))
+    elif isinstance(one, list) and isinstance(other, list):
+        told_by = TOLD_BY.get(str(steps[-1]), ()) if steps else ()
+        for index, (entry, match) in enumerate(_paired(one, other, told_by)):
+            yield from _unlike(entry, match, (*steps, index))
+    elif one is ABSENT:
+        yield from ((place, ABSENT, value) for place, value in leaves(other, steps))
+    elif other is ABSENT:
+        yield from ((place, value, ABSENT) for place, value in leaves(one, steps))
+    elif not same(one, other):
+        said, found = dict(leaves(one, steps)), dict(leaves(other, steps))
+        yield from ((p, said.get(p, ABSENT), found.get(p, ABSENT)) for p in dict.fromkeys((*said, *found)))
+
+
+def _paired(one: Sequence[Any], other: Sequence[Any], names: tuple[str, ...]) -> Iterator[tuple[Any, Any]]:
+    """Entries of the first list with those of the second that they are told by; what is left over pairs by order."""
+    left = list(other)
+    matches = [_taken(left, entry, names) for entry in one]
+    for entry, match in zip(one, matches, strict=True):
+        yield entry, (left.pop(0) if left else ABSENT) if match is ABSENT else match
+    yield from ((ABSENT, entry) for entry in left)
+
+
+def _taken(left: list[Any], entry: Any, names: tuple[str, ...]) -> Any:
+    """Take the first entry with the same names out of a list."""
+    if names and isinstance(entry, Mapping):
+        for index, candidate in enumerate(left):
+            if isinstance(candidate, Mapping) and all(same(entry.get(n), candidate.get(n)) for n in names):
+                return left.pop(index)
+    return ABSENT
 
 
 def _relative(recorded: Any, recomputed: Any) -> float | None:

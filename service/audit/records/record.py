@@ -9,7 +9,9 @@ from typing import Any
 
 from rfc8785 import CanonicalizationError
 
+from service.audit.records.versions import READABLE
 from service.contract.replays import LONGEST_TEXT, SUSPENSION_MEMBERS
+from service.contract.terms import UNSTATED_VERSION
 from service.rulebook.suspensions import Suspension
 from service.verification.record import record_id
 from service.verification.refusal import Refusal, RefusedRequest
@@ -17,7 +19,7 @@ from service.verification.refusal import Refusal, RefusedRequest
 DEEPEST = 24
 """Levels of an answer; no answer of the service has half as many."""
 
-RECORD_MEMBERS = ("id", "engine")
+RECORD_MEMBERS = ("id", "engine", "contract_version")
 TEXTS = (("rulebook", "version"), ("rulebook", "digest"), ("record", "id"), ("record", "engine"))
 
 
@@ -58,6 +60,11 @@ class Record:
         return str(self.answer["record"]["engine"])
 
     @property
+    def contract_version(self) -> int:
+        """Version of the contract that the answer was written by; a record that states none is of the first."""
+        return int(self.answer["record"].get("contract_version", UNSTATED_VERSION))
+
+    @property
     def resolved(self) -> dict[str, Any]:
         """The request with its day and version: where it left them open, those of the answer."""
         open_then = {"assessed_on": self.answer["assessed_on"], "rulebook": self.version}
@@ -77,7 +84,7 @@ class Record:
             The id; None where the content holds a number that no record can hold.
         """
         try:
-            return record_id(self.resolved, self.answer, self.digest, self.engine)
+            return record_id(self.resolved, self.answer, self.digest, self.engine, self.contract_version)
         except CanonicalizationError:
             return None
 
@@ -98,7 +105,8 @@ def read_record(request: Mapping[str, Any], answer: Mapping[str, Any]) -> Record
     if _deeper(answer, DEEPEST):
         words = f"nests deeper than {DEEPEST} levels, which no answer of this service does"
         raise RefusedRequest(Refusal("#/answer", "nested_too_deep", words))
-    refusals = [*_missing(answer), *_wrong_suspensions(answer.get("suspensions"))]
+    wrong = (_missing(answer), _wrong_version(answer.get("record")), _wrong_suspensions(answer.get("suspensions")))
+    refusals = [refusal for refusals in wrong for refusal in refusals]
     if refusals:
         raise RefusedRequest(*refusals)
     stopped = tuple(Suspension(**entry) for entry in answer.get("suspensions") or ())
@@ -124,6 +132,18 @@ def _missing(answer: Mapping[str, Any]) -> Iterator[Refusal]:
         yield Refusal("#/answer/assessed_on", "required", "must be given: the day for which the answer was made")
     elif not isinstance(day, str) or not _is_day(day):
         yield Refusal("#/answer/assessed_on", "not_allowed", "must be a day of the calendar written as YYYY-MM-DD")
+
+
+def _wrong_version(record: object) -> Iterator[Refusal]:
+    if not isinstance(record, dict) or "contract_version" not in record:
+        return
+    stated, pointer = record["contract_version"], "#/answer/record/contract_version"
+    if type(stated) not in {int, float} or not float(stated).is_integer():
+        yield Refusal(pointer, "wrong_type", "must be a whole number; leave it out only where the answer had none")
+    elif stated not in READABLE[1:]:
+        known = " and ".join(map(str, READABLE[1:]))
+        words = f"records of this version can't be read here; read are those that state {known}, or none"
+        yield Refusal(pointer, "not_allowed", words)
 
 
 def _wrong_suspensions(given: object) -> Iterator[Refusal]:

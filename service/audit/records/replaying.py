@@ -5,25 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from itertools import islice
 from typing import Any
 
 from service import verification
 from service.audit.changes.places import ABSENT
 from service.audit.impact.outcome import Outcome, outcome_of, pinned, refused
-from service.audit.records.differences import Difference, difference, differences
+from service.audit.records.differences import Difference, answer_differences, difference
 from service.audit.records.record import RECORD_MEMBERS, Record
 from service.audit.records.used_figures import ChangedFigure, changed_figures, used_paths
+from service.audit.records.versions import in_names_of_today
 from service.contract.replays import (
     ALTERED,
     ANOTHER_ENGINE,
+    ANSWER_GAINED,
     DIFFERENT,
     IDENTICAL,
     IMPOSSIBLE,
     MOST_DIFFERENCES,
     NOT_MADE_HERE,
+    REPRODUCED,
+    REWORDED,
     RULEBOOK_UNKNOWN,
+    SAME_FIGURES,
 )
+from service.contract.terms import CONTRACT_VERSION
 from service.rulebook import Rulebook
 from service.rulebook.shelf import NoneInForce, Shelf
 from service.verification.answer import rulebook_identity
@@ -85,8 +90,9 @@ class Replay:
 
     Attributes:
         record: The record.
-        outcome: "identical", "different" or "impossible".
+        outcome: "identical", "same_figures", "different" or "impossible".
         cause: Stable code of the likely cause; None where it is identical.
+        answer: The answer as it comes out now under the record's own rules; None where it can't be calculated.
         words: Outcome and cause in words.
         content_id: The id of the record's content; None where no record can have such content.
         differences: Where the record and what was calculated differ, at most MOST_DIFFERENCES.
@@ -101,6 +107,7 @@ class Replay:
     record: Record
     outcome: str
     cause: str | None
+    answer: Mapping[str, Any] | None
     words: str
     content_id: str | None
     differences: tuple[Difference, ...]
@@ -132,6 +139,8 @@ class Replay:
                 "consistent": self.consistent,
                 "engine": self.record.engine,
                 "engine_now": ENGINE,
+                "contract_version": self.record.contract_version,
+                "contract_version_now": CONTRACT_VERSION,
             },
             "own_rulebook": {
                 "version": self.record.version,
@@ -177,12 +186,13 @@ def replay_record(record: Record, shelf: Shelf, today: date) -> Replay:
     own = None if book is None else replace(book, suspensions=record.suspensions, superseded_by=record.superseded_by)
     recomputed = _recomputed(record, own)
     content_id = record.id_of_content()
-    found = tuple(islice(_differences(record, recomputed, content_id), MOST_DIFFERENCES + 1))
+    found = tuple(sorted(_differences(record, recomputed, content_id), key=_weight))
     outcome, cause = _judged(record, own, recomputed, content_id, found)
     return Replay(
         record=record,
         outcome=outcome,
         cause=cause,
+        answer=recomputed.answer,
         words=_words(outcome, cause, record, shelf.versions)
         + _commit_words(outcome, record, own)
         + _suspended_words(book, record),
@@ -222,7 +232,15 @@ def _differences(record: Record, recomputed: _Recomputed, content_id: str | None
         if given is not None and given != said:
             yield difference(("request", name), given, said)
     if recomputed.answer is not None:
-        yield from differences(_content(answer), _content(recomputed.answer), "answer")
+        version = record.contract_version
+        yield from answer_differences(
+            in_names_of_today(_content(answer), version), _content(recomputed.answer), version
+        )
+
+
+def _weight(difference: Difference) -> int:
+    """What contradicts the record stands first, then what it lacks, then other words."""
+    return 0 if difference.contradicts else 1 if difference.kind == "removed" else 2
 
 
 def _content(answer: Mapping[str, Any]) -> dict[str, Any]:
@@ -245,8 +263,10 @@ def _judged(
         return DIFFERENT, ALTERED
     if book is None:
         return IMPOSSIBLE, RULEBOOK_UNKNOWN
-    if found or recomputed.refusal is not None:
+    if recomputed.refusal is not None or any(entry.contradicts for entry in found):
         return DIFFERENT, NOT_MADE_HERE if record.engine == ENGINE else ANOTHER_ENGINE
+    if found:
+        return SAME_FIGURES, ANSWER_GAINED if any(entry.kind == "removed" for entry in found) else REWORDED
     return IDENTICAL, None
 
 
@@ -254,6 +274,11 @@ def _words(outcome: str, cause: str | None, record: Record, known: tuple[str, ..
     if outcome == IDENTICAL:
         by = "" if record.engine == ENGINE else f", though it says that {record.engine} made it and this is {ENGINE}"
         return f"Recomputed under its own rules, the answer is the same in every value that its id covers{by}."
+    if outcome == SAME_FIGURES:
+        since = "answers have gained fields since" if cause == ANSWER_GAINED else "sentences have other words now"
+        return (
+            f"Recomputed under its own rules, every figure, verdict and code of the record comes out the same; {since}."
+        )
     if cause == ALTERED:
         return (
             "The content of the record no longer has the record's id: request or answer was altered after the answer "
@@ -280,7 +305,7 @@ def _commit_words(outcome: str, record: Record, own: Rulebook | None) -> str:
     """What "the same" leaves out: the commit is not part of what the id covers."""
     recorded = _text_or_none(record.answer["rulebook"].get(NOT_CONTENT))
     known = None if own is None else own.commit
-    if outcome != IDENTICAL or recorded is None or recorded == known:
+    if outcome not in REPRODUCED or recorded is None or recorded == known:
         return ""
     held = (
         f"no commit is known here to hold {recorded} against"

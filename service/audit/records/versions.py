@@ -1,0 +1,88 @@
+"""Readers of the contract's versions: an answer of an older version in the names of today.
+
+Whoever renames a field of an answer adds it here to the version before; the kept records of that version in the tests
+do not replay until it is done.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
+
+from service.contract.sentences import EACH
+from service.contract.terms import CONTRACT_VERSION, UNSTATED_VERSION
+
+READABLE = tuple(range(UNSTATED_VERSION, CONTRACT_VERSION + 1))
+
+
+@dataclass(frozen=True)
+class Renamed:
+    """A member of an answer that has another name today.
+
+    Attributes:
+        place: The object that holds it, by names from the answer down; `*` stands for each entry of a list.
+        old: Its name then.
+        new: Its name today.
+        value: Makes today's value of it.
+    """
+
+    place: tuple[str, ...]
+    old: str
+    new: str
+    value: Callable[[Any], Any] = lambda value: value
+
+
+RENAMED: Mapping[int, tuple[Renamed, ...]] = MappingProxyType({UNSTATED_VERSION: ()})
+"""What has had another name since a version, by that version."""
+
+PROSE_FIGURES: Mapping[int, tuple[str, ...]] = MappingProxyType({UNSTATED_VERSION: ("given", "limit")})
+"""Members of a requirement that could hold prose in a version: "edge 30, spacing 100"."""
+
+
+def in_names_of_today(answer: Mapping[str, Any], version: int) -> dict[str, Any]:
+    """Read an answer as if it had been written by today's contract.
+
+    Args:
+        answer: The answer, which may hold anything.
+        version: Version of the contract that it was written by.
+
+    Returns:
+        The answer with the names of today; what it never held stays missing.
+    """
+    read: Any = dict(answer)
+    for renamed in RENAMED.get(version, ()):
+        read = _with_new_name(read, renamed.place, renamed)
+    made: dict[str, Any] = read
+    return made
+
+
+def was_prose(steps: tuple[str | int, ...], value: object, version: int) -> bool:
+    """Say whether a text was prose where answers have figures, in the version that it was written by.
+
+    Args:
+        steps: Where it stands in the answer.
+        value: What stands there.
+        version: Version of the contract.
+
+    Returns:
+        Whether it was. A single word is a code and never prose.
+    """
+    names = PROSE_FIGURES.get(version, ())
+    is_there = len(steps) == 3 and steps[0] == "requirements" and steps[2] in names
+    return is_there and isinstance(value, str) and " " in value
+
+
+def _with_new_name(value: Any, place: tuple[str, ...], renamed: Renamed) -> Any:
+    if not place:
+        if not isinstance(value, dict) or renamed.old not in value:
+            return value
+        kept = {name: inner for name, inner in value.items() if name != renamed.old}
+        return kept | {renamed.new: renamed.value(value[renamed.old])}
+    step, *below = place
+    if step == EACH:
+        return [_with_new_name(entry, tuple(below), renamed) for entry in value] if isinstance(value, list) else value
+    if not isinstance(value, dict) or step not in value:
+        return value
+    return {**value, step: _with_new_name(value[step], tuple(below), renamed)}

@@ -1,0 +1,59 @@
+"""Records of older versions of the contract over HTTP: they replay, and sheets and as-built checks take them."""
+
+import json
+from typing import Any
+
+import pytest
+
+from service.verification.record import record_id
+from tests.api.holding import ROOT, HeldClient, errors_of
+
+FILE = ROOT / "tests" / "audit" / "records_of_version_1.json"
+KEPT = json.loads(FILE.read_text("utf-8"))["records"]
+VERIFIED = [kept for kept in KEPT if kept["answer"]["verdict"] == "verified"]
+
+
+def record_of(kept: dict[str, Any]) -> dict[str, Any]:
+    return {"request": kept["request"], "answer": kept["answer"]}
+
+
+@pytest.mark.parametrize("kept", KEPT, ids=lambda kept: kept["name"])
+def test_it_replays(kept: dict[str, Any], client: HeldClient) -> None:
+    answer = client.post("/v1/replays", json=record_of(kept)).get_json()
+    assert answer["outcome"] in {"identical", "same_figures"}
+    assert (answer["record"]["contract_version"], answer["record"]["contract_version_now"]) == (1, 2)
+    assert answer["record"]["consistent"]
+
+
+@pytest.mark.parametrize("kept", VERIFIED, ids=lambda kept: kept["name"])
+def test_a_sheet_is_made_of_it_and_names_its_id(kept: dict[str, Any], client: HeldClient) -> None:
+    response = client.post("/v1/installation-sheets", json={"fixings": [record_of(kept)]})
+    if kept["name"] == "bonded, unknown site":  # no sheet of its request either, whoever asks
+        assert [error["code"] for error in errors_of(response)] == ["site_below_floor"]
+        return
+    assert response.status_code == 200, response.get_json()
+    [fixing] = response.get_json()["fixings"]
+    assert fixing["proof"]["record_id"] == kept["answer"]["record"]["id"]
+
+
+@pytest.mark.parametrize("kept", VERIFIED, ids=lambda kept: kept["name"])
+def test_what_was_done_is_held_against_it(kept: dict[str, Any], client: HeldClient) -> None:
+    response = client.post("/v1/as-built-checks", json={"record": record_of(kept), "as_built": {"hole_cleaned": True}})
+    assert response.status_code == 200, response.get_json()
+    assert response.get_json()["came_from_record"] == kept["answer"]["record"]["id"]
+
+
+def test_a_sheet_shows_no_words_that_somebody_put_into_a_record(
+    client: HeldClient, guardrail_post: dict[str, Any]
+) -> None:
+    """The id does not cover sentences, so a sheet is made of those that come out."""
+    answer = client.post("/v1/verifications", json=guardrail_post).get_json()
+    true = client.post("/v1/installation-sheets", json={"fixings": [guardrail_post]}).get_json()
+    for caution in answer["cautions"]:
+        caution["text"] = "Nothing to beware of."
+    answer["fastener"]["title"] = "Another fastener"
+    assert answer["record"]["id"] == record_id(guardrail_post, answer, answer["rulebook"]["digest"])
+    record = {"request": guardrail_post, "answer": answer}
+    assert client.post("/v1/installation-sheets", json={"fixings": [record]}).get_json() == true
+    replayed = client.post("/v1/replays", json=record).get_json()
+    assert (replayed["outcome"], replayed["cause"]) == ("same_figures", "reworded")

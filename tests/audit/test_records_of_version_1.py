@@ -1,0 +1,67 @@
+"""Records that were made before answers stated a version of the contract: they are kept and still replay.
+
+They were made by the code of that time; `records_of_version_1.json` says by which, and they are never made anew.
+"""
+
+from __future__ import annotations
+
+import copy
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from service.audit.records import Replay, read_record, replay_record
+from service.rulebook.shelf import Shelf, open_shelf
+from tests.shipped import RULES
+
+KEPT = json.loads(Path(__file__).with_name("records_of_version_1.json").read_text("utf-8"))["records"]
+DAY = date(2026, 11, 25)
+every_record = pytest.mark.parametrize("kept", KEPT, ids=lambda kept: kept["name"])
+
+
+@pytest.fixture(scope="module")
+def shelf() -> Shelf:
+    return open_shelf(RULES)
+
+
+def replayed(record: dict[str, Any], shelf: Shelf) -> Replay:
+    return replay_record(read_record(record["request"], record["answer"]), shelf, DAY)
+
+
+@every_record
+def test_it_keeps_its_id_and_its_figures_come_out(kept: dict[str, Any], shelf: Shelf) -> None:
+    found = replayed(kept, shelf)
+    assert found.record.contract_version == 1
+    assert found.consistent
+    assert [entry for entry in found.differences if entry.contradicts] == []
+    assert found.outcome in {"identical", "same_figures"}
+
+
+@every_record
+@pytest.mark.parametrize(
+    "steps", [("cautions", 0, "text"), ("basis", "note"), ("verdict",), ("fastener", "size"), ("plate", "status")]
+)
+def test_its_id_covers_figures_and_sentences(steps: tuple[str | int, ...], kept: dict[str, Any], shelf: Shelf) -> None:
+    altered = copy.deepcopy(kept)
+    place = altered["answer"]
+    for step in steps[:-1]:
+        place = place[step]
+    place[steps[-1]] += " altered"
+    found = replayed(altered, shelf)
+    assert (found.outcome, found.cause) == ("different", "altered")
+
+
+@every_record
+def test_it_does_not_become_one_of_version_2_by_stating_it(kept: dict[str, Any], shelf: Shelf) -> None:
+    altered = copy.deepcopy(kept)
+    altered["answer"]["record"]["contract_version"] = 2
+    assert replayed(altered, shelf).cause == "altered"
+
+
+def test_every_verdict_and_the_pulls_are_among_them() -> None:
+    assert {kept["answer"]["verdict"] for kept in KEPT} == {"verified", "not_verified", "outside_scope"}
+    assert any("site_test" in kept["request"] for kept in KEPT)
+    assert any(check.get("trace") for kept in KEPT for check in kept["answer"]["checks"])
