@@ -1,6 +1,6 @@
 """The contract: one OpenAPI document, made of the operations and the schemas that the service itself uses.
 
-`python -m service.api.contract` writes it to schemas/openapi.json.
+`python -m service.api.contract` writes it to schemas/openapi.json, and schemas/record.schema.json beside it.
 """
 
 from functools import cache
@@ -9,23 +9,20 @@ from typing import Any
 
 import orjson
 from apispec import APISpec
-from apispec.ext.marshmallow import MarshmallowPlugin
-from marshmallow import fields
 
 from service import __version__
 from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link, Operation
 from service.api.routes import operations
-from service.contract import rules_schemas
+from service.contract import record_schema, rules_schemas
 from service.contract.enumerations import name_enumerations
 from service.contract.faults import EXAMPLES, KINDS
 from service.contract.faults import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from service.contract.faults import document as problem_document
-from service.contract.fields import Conditions, PartOrUnknown
+from service.contract.json_schema import Writer
 from service.contract.problems import Problem
-from service.contract.statement import RulesPart
 from service.rulebook.shipped import SCHEMAS
 
-COMMITTED = SCHEMAS / "openapi.json"
+FILE = "openapi.json"
 
 DESCRIPTION = """\
 Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
@@ -54,32 +51,19 @@ def build() -> dict[str, Any]:
 
     Returns:
         The OpenAPI document.
-
-    Raises:
-        RuntimeError: apispec did not set its plugin up.
     """
-    plugin = MarshmallowPlugin()
-    spec = APISpec(
-        title="Anchor Rulebook",
-        version=__version__,
-        openapi_version="3.1.0",
+    writer = Writer(
+        "Anchor Rulebook",
+        __version__,
         info={"description": DESCRIPTION},
-        plugins=[plugin],
         servers=[{"url": "/", "description": "Where this document is served."}],
         security=[],
         tags=[{"name": name, "description": description} for name, description in TAGS.items()],
     )
-    converter = plugin.converter
-    if converter is None:
-        raise RuntimeError("apispec did not set its plugin up")
-    converter.add_attribute_function(_own_parts)  # type: ignore[no-untyped-call]
-    _add_shared_parts(spec)
+    _add_shared_parts(writer.spec)
     for operation in operations():
-        spec.path(path=operation.path, operations={operation.method.lower(): _described(operation)})
-    document: dict[str, Any] = spec.to_dict()
-    schemas = document["components"]["schemas"]
-    for key, name in converter.refs.items():
-        schemas[name]["description"] = (key[0].__doc__ or "").splitlines()[0]
+        writer.spec.path(path=operation.path, operations={operation.method.lower(): _described(operation)})
+    document = writer.document()
     name_enumerations(document)
     return document
 
@@ -103,24 +87,14 @@ def rendered() -> bytes:
     return orjson.dumps(build(), option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE)
 
 
-def write(path: Path = COMMITTED) -> None:
-    """Write the contract to a file.
+def write(directory: Path = SCHEMAS) -> None:
+    """Write the contract and the schema of its records to their files.
 
     Args:
-        path: The file.
+        directory: Where they stand.
     """
-    path.write_bytes(rendered())
-
-
-def _own_parts(_: Any, field: fields.Field[Any], *, ret: dict[str, Any]) -> dict[str, Any]:
-    """Say of our own fields what apispec can't."""
-    if isinstance(field, Conditions):
-        return {"propertyNames": field.metadata["propertyNames"]}
-    if isinstance(field, PartOrUnknown):
-        return {"anyOf": [*ret["anyOf"], {"const": "unknown"}]}
-    if isinstance(field, RulesPart):
-        return {"$ref": f"#/components/schemas/{field.component}"}
-    return {}
+    (directory / FILE).write_bytes(rendered())
+    (directory / record_schema.FILE).write_bytes(record_schema.rendered())
 
 
 def _add_shared_parts(spec: APISpec) -> None:

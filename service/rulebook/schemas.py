@@ -40,6 +40,8 @@ MEANINGS = MappingProxyType({
     "maxItems": ("the list is too long", "{} or fewer entries"),
     "uniqueItems": ("the list has an entry twice", "each entry once"),
     "minProperties": ("the object has too few entries", "{} or more entries"),
+    "maxProperties": ("the object has too many entries", "{} or fewer entries"),
+    "anyOf": ("the value is of the wrong type", "{}"),
 })
 
 
@@ -95,10 +97,19 @@ def _findings(file: str, problem: ValidationError) -> Iterator[Finding]:
     keyword, value = str(problem.validator), cast("Any", problem.validator_value)
     if keyword == "additionalProperties":
         yield from (_unknown_field(place, name) for name in place.unknown_names())
+    elif keyword == "anyOf" and (meant := _meant(problem)):
+        yield from (finding for inner in meant for finding in _findings(file, inner))
     elif keyword == "required":
         yield from (_missing_field(place, name) for name in value if name not in place.instance)
     else:
         yield _wrong_value(place, keyword, value)
+
+
+def _meant(problem: ValidationError) -> list[ValidationError]:
+    """What is wrong within the alternative that has the value's type; nothing where none has."""
+    inner = problem.context or []
+    other_type = {error.schema_path[0] for error in inner if error.validator in {"type", "const"} and not error.path}
+    return [error for error in inner if error.schema_path[0] not in other_type]
 
 
 @dataclass(frozen=True)
@@ -147,6 +158,8 @@ def _missing_field(place: _Place, name: str) -> Finding:
 def _wrong_value(place: _Place, keyword: str, value: object) -> Finding:
     message, allowed = MEANINGS[keyword]
     listed = [_plain(entry) for entry in value] if isinstance(value, list) else [_plain(value)]
+    if keyword == "anyOf":
+        listed = [_alternative(entry) for entry in cast("list[Mapping[str, Any]]", value)]
     near = difflib.get_close_matches(str(place.instance), listed, n=1) if keyword == "enum" else []
     return error(
         place.file,
@@ -162,7 +175,12 @@ def _wrong_value(place: _Place, keyword: str, value: object) -> Finding:
 def _described(schema: Mapping[str, Any]) -> str:
     """What a field is, with the unit of a figure."""
     unit = schema.get("x-unit", "1")
-    return str(schema["description"]) if unit == "1" else f"{schema['description']} (in {unit})"
+    words = str(schema.get("description", "look for its place in the schema"))
+    return words if unit == "1" else f"{words} (in {unit})"
+
+
+def _alternative(schema: Mapping[str, Any]) -> str:
+    return _plain(schema["const"]) if "const" in schema else str(schema.get("type", "object"))
 
 
 def _plain(value: object) -> str:

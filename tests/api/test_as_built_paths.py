@@ -238,7 +238,7 @@ def test_what_earlier_checks_found_is_read_strictly(
 
 
 def test_the_schema_of_records_keeps_what_the_contract_has() -> None:
-    kept = json.loads((ROOT / "schemas" / "record.schema.json").read_text("utf-8"))["$defs"]["request"]["properties"]
-    assert kept["built"]["properties"].keys() == BuiltBefore().fields.keys()
-    holes = kept["built"]["properties"]["aborted_holes"]["items"]
-    assert holes["properties"].keys() == AbortedHole().fields.keys()
+    kept = json.loads((ROOT / "schemas" / "record.schema.json").read_text("utf-8"))["$defs"]
+    assert "built" in kept["request"]["properties"]
+    assert kept["BuiltBefore"]["properties"].keys() == BuiltBefore().fields.keys()
+    assert kept["AbortedHole"]["properties"].keys() == AbortedHole().fields.keys()

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from service.rulebook.schemas import MEANINGS, validators
+from service.rulebook.schemas import MEANINGS, check, validators
 
 SCHEMAS = Path(__file__).resolve().parents[2] / "schemas"
 BASE = Path(__file__).parent / "base"
@@ -49,7 +49,9 @@ ANSWER = {
     "assumptions": [],
     "cautions": [{"code": "demonstration_data", "text": "made up for the tests"}],
     "basis": {"standards": [], "national_choices": [], "open_readings": [], "note": "made up for the tests"},
-    "rulebook": {"version": "2026.1.0", "digest": DIGEST, "commit": None, "status": "demonstration"},
+    "rulebook": {"version": "2026.1.0", "digest": DIGEST, "commit": None, "status": "demonstration",
+                 "superseded_by": None},
+    "suspensions": [],
     "assessed_on": "2026-11-25",
     "fixing_reference": None,
     "record": {"id": DIGEST, "engine": "anchor-rulebook-engine/0.1.0"},
@@ -124,9 +126,23 @@ def test_no_object_takes_unknown_fields_but_those_of_an_answer(file: Path) -> No
     open_objects = [
         path
         for path, part in parts(schema)
-        if "object" in types_of(part) and part.get("additionalProperties") is not False
+        if "object" in types_of(part) and part.get("additionalProperties") is not False and "propertyNames" not in part
     ]
-    assert [path for path in open_objects if not path.startswith("#/$defs/answer")] == []
+    of_answers = {"answer", *reached(schema, "answer")} - {"request", *reached(schema, "request")}
+    assert [path for path in open_objects if path.split("/")[2] not in of_answers] == []
+
+
+def reached(schema: dict[str, Any], name: str) -> set[str]:
+    """The definitions that one leads to."""
+    found: set[str] = set()
+    waiting = [name]
+    while waiting:
+        for _, part in parts(schema.get("$defs", {}).get(waiting.pop(), {})):
+            inner = str(part.get("$ref", "")).removeprefix("#/$defs/")
+            if inner and inner not in found:
+                found.add(inner)
+                waiting.append(inner)
+    return found
 
 
 @pytest.mark.parametrize("kind", RULE_KINDS)
@@ -144,7 +160,7 @@ def test_every_figure_has_a_range_and_a_unit(kind: str) -> None:
             assert part["x-unit"] in FIGURE_UNITS, path
 
 
-@pytest.mark.parametrize("kind", RULE_KINDS)
+@pytest.mark.parametrize("kind", [*RULE_KINDS, "record"])
 def test_unit_in_the_name_is_the_unit_of_the_field(kind: str) -> None:
     for path, part in parts_of(kind):
         name = path.rpartition("/")[2]
@@ -233,12 +249,18 @@ def test_findings_have_words_for_every_keyword_and_place(kind: str) -> None:
         "properties",
         "patternProperties",
         "items",
+        "anyOf",
+        "propertyNames",
+        "x-when-left-out",
+        "x-unit",
+        "x-known-codes",
     }
     spoken = {"required", "additionalProperties", *AUDITED, *MEANINGS}
     for path, part in parts_of(kind):
         if "type" in part and not isinstance(part["type"], dict):
             assert part.keys() <= silent | spoken, path
-            assert part.get("description"), path
+            of_a_name = path.endswith(("/propertyNames", "/site/additionalProperties"))
+            assert part.get("description") or of_a_name or "/anyOf/" in path, path
 
 
 def test_a_record_is_a_request_and_its_answer() -> None:
@@ -265,3 +287,30 @@ def test_a_record_without_its_identity_is_none() -> None:
     record = {"request": reference["request"], "answer": ANSWER | {"record": {"id": "sha256:0", "engine": "none"}}}
     [problem] = validators()["record"].iter_errors(record)
     assert list(problem.absolute_path) == ["answer", "record", "id"]
+
+
+WRONG = "the value is of the wrong type"
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "pointer", "message", "allowed"),
+    [
+        (("member", "reinforcement"), "none", "/member/reinforcement", WRONG, "unknown"),
+        (("member", "edges"), 5, "/member/edges", WRONG, "object, null"),
+        (("member", "edges"), {"x_plus_mm": "far"}, "/member/edges/x_plus_mm", WRONG, "number"),
+        (("member", "edges"), {"left_mm": 5}, "/member/edges/left_mm", "the field is not known here", "x_plus_mm"),
+        (("site",), {"torque control": "by_feel"}, "/site", "the text is not of the form allowed", "A-Za-z"),
+        (("site",), {"torque_control": 5}, "/site/torque_control", WRONG, "string"),
+    ],
+)  # fmt: skip
+def test_what_is_wrong_with_a_reference_fixing_is_said_at_its_place(
+    path: tuple[str, ...], value: Any, pointer: str, message: str, allowed: str
+) -> None:
+    reference = json.loads((BASE / "reference/post.json").read_text(encoding="utf-8"))
+    place = reference["request"]
+    for step in path[:-1]:
+        place = place[step]
+    place[path[-1]] = value
+    findings = check("reference/post.json", reference)
+    assert [(found.pointer, found.message) for found in findings] == [(f"#/request{pointer}", message)]
+    assert allowed in str(findings[0].allowed)

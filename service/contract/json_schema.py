@@ -1,0 +1,58 @@
+"""From the statement of requests and answers to JSON Schema: what apispec cannot say of our own fields."""
+
+from typing import Any
+
+from apispec import APISpec
+from apispec.ext.marshmallow import MarshmallowPlugin
+from marshmallow import fields
+
+from service.contract.fields import Conditions, PartOrUnknown
+from service.contract.statement import RulesPart
+
+OPENAPI = "3.1.0"
+"""The version whose schemas are those of JSON Schema 2020-12."""
+
+
+class Writer:
+    """Writes schemas into a document of OpenAPI, each as a component."""
+
+    def __init__(self, title: str, version: str, **options: Any) -> None:
+        """Begin a document.
+
+        Args:
+            title: Its title.
+            version: Its version.
+            **options: More of it, as APISpec takes it.
+
+        Raises:
+            RuntimeError: apispec did not set its plugin up.
+        """
+        plugin = MarshmallowPlugin()
+        self.spec = APISpec(title=title, version=version, openapi_version=OPENAPI, plugins=[plugin], **options)
+        if plugin.converter is None:
+            raise RuntimeError("apispec did not set its plugin up")
+        self._converter = plugin.converter
+        self._converter.add_attribute_function(_own_parts)  # type: ignore[no-untyped-call]
+
+    def document(self) -> dict[str, Any]:
+        """Write the document out, each component with the first line of its schema's docstring.
+
+        Returns:
+            The document.
+        """
+        document: dict[str, Any] = self.spec.to_dict()
+        schemas = document["components"]["schemas"]
+        for key, name in self._converter.refs.items():
+            schemas[name]["description"] = (key[0].__doc__ or "").splitlines()[0]
+        return document
+
+
+def _own_parts(_: Any, field: fields.Field[Any], *, ret: dict[str, Any]) -> dict[str, Any]:
+    """Say of our own fields what apispec can't."""
+    if isinstance(field, Conditions):
+        return {"propertyNames": field.metadata["propertyNames"]}
+    if isinstance(field, PartOrUnknown):
+        return {"anyOf": [*ret["anyOf"], {"const": "unknown"}]}
+    if isinstance(field, RulesPart):
+        return {"$ref": f"#/components/schemas/{field.component}"}
+    return {}
