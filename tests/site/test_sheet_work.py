@@ -233,7 +233,7 @@ def test_fixture_washer_and_nut_go_on_in_their_order() -> None:
     ) < grouted.index("the fixture over")
     assert "without shims" not in grouted
     raised = text_of(only("stand-off"), "fixture_first")
-    assert "It stands 30 mm clear of the concrete: props or shims under it" in raised
+    assert "It stands 30 mm clear of the concrete, on props or shims" in raised
     assert "a washer and nut tight against the concrete" in raised
 
 
@@ -330,7 +330,7 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
         "Hole depth",
         "Set depth from the concrete surface",
         "cleaned by",
-        "seen clean by",
+        "checked clean by",
         "Set by",
         "First tightened or loaded",
         "Torque",
@@ -344,7 +344,7 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
         "Batch and expiry date of the resin",
         "Batch of the fasteners",
         "Tightening tool",
-        "Concrete °C",
+        "Concrete temperature when set",
         "Coldest",
     ):
         assert words in once
@@ -468,7 +468,7 @@ def test_every_tool_of_the_steps_is_among_the_tools() -> None:
         tools, setting = text_of(only(name), "tools").lower(), text_of(only(name), "set")
         assert ("hammer" not in setting) or "| hammer" in tools, name
     assert "hand tool that fits the screw's head" in text_of(only("nylon"), "tools").lower()
-    assert "by which the torque wrench turns the ring or hook" in text_of(only("eyebolt"), "tools")
+    assert "Adaptor for turning the ring or hook with the torque wrench" in text_of(only("eyebolt"), "tools")
     assert "the bolt's head, or the nut on the rod" in text_of(only("drop-ins overhead"), "tools")
     assert "and a hammer" in text_of(only("undercut in a corner"), "tools")
 

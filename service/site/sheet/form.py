@@ -41,7 +41,7 @@ def _each_fastener(work: Work) -> Iterator[Blank]:
     else:
         yield Blank(say("Hole depth measured (mm)"), "hole_depth_mm", work.hole_depth)
         yield Blank(say("Hole cleaned by"))
-        yield Blank(say("Hole seen clean by"), "hole_cleaned")
+        yield Blank(say("Hole checked clean by"), "hole_cleaned")
         yield Blank(say("Set by, date and time"))
         yield from _set(work)
         yield from _tightened(work)
@@ -97,9 +97,9 @@ def _once(work: Work) -> Iterator[Blank]:
         yield Blank(say("Cracks seen nearby, yes or no"), "cracks_seen")
     if work.source.mechanism == "bonded":
         yield Blank(say("Batch and expiry date of the resin"))
-        yield Blank(say("Cartridge °C"))
-        yield Blank(say("Concrete °C when set"), "concrete_temperature_c")
-        yield Blank(say("Coldest concrete °C until cured"), "coldest_until_cured_c")
+        yield Blank(say("Cartridge temperature (°C)"))
+        yield Blank(say("Concrete temperature when set (°C)"), "concrete_temperature_c")
+        yield Blank(say("Coldest concrete until cured (°C)"), "coldest_until_cured_c")
     if tool_of(work) in {Tool.WRENCH, Tool.DRIVER}:
         yield Blank(say("Tightening tool, its number, calibrated until"), "torque_tool")
     yield Blank(say("Deviations from this sheet"))

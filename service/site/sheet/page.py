@@ -418,7 +418,7 @@ class _Fixing:
             _add(block, "h3", say("To be filled in"))
             _add(block, "p", say("Location: ____________________"), "which")
         else:
-            _add(block, "h3", say("To be filled in, one copy for each of {count}", count=count))
+            _add(block, "h3", say("To be filled in: one copy for each of the {count} fixings", count=count))
             _add(block, "p", say("Copy ____ of {count}, location: ____________________", count=count), "which")
         said = say(
             "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its "

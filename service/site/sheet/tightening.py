@@ -136,8 +136,8 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
     yield from _clearance(work)
     if sleeve:
         yield tell(
-            "Then a washer and the bolt, or the nut on its rod, on each by hand until all bear on the fixture; tighten "
-            "only then"
+            "Then a washer and bolt, or a washer and nut on the rod, on each by hand until all bear on the fixture; "
+            "tighten only then"
         )
     else:
         yield tell("Then a washer and the nut on each by hand until all bear on the fixture; tighten only then")
@@ -377,7 +377,7 @@ def _tool_to_match(work: Work, tool: Tool) -> Iterator[Line]:
     if tool is Tool.HAND:
         yield tell("Hand tool that fits the screw's head")
     elif tool is Tool.WRENCH and work.form in RINGS:
-        yield tell("Adaptor by which the torque wrench turns the ring or hook")
+        yield tell("Adaptor for turning the ring or hook with the torque wrench")
     elif tool is Tool.WRENCH:
         yield tell("Socket for the torque wrench that fits the bolt's head, or the nut on the rod")
 
@@ -399,14 +399,14 @@ def _bedding(work: Work) -> Iterator[Line]:
             height=work.grout,
         )
     if work.stand_off is not None and work.through_fixture:
-        yield tell("It stands {height} clear of the concrete: props or shims under it", height=work.stand_off)
+        yield tell("It stands {height} clear of the concrete, on props or shims", height=work.stand_off)
         if clamped:
             yield tell("Once its hole is drilled, each fastener gets a washer and nut tight against the concrete")
     elif work.stand_off is not None:
         if clamped:
             yield tell("First a washer and nut on each fastener, tight against the concrete")
         yield tell(
-            "It stands {height} clear of the concrete: a nut and washer on each fastener, or shims beside it, under it",
+            "It stands {height} clear of the concrete, on a nut and washer on each fastener or on shims beside them",
             height=work.stand_off,
         )
     if work.grout is None and work.stand_off is None:
