@@ -252,6 +252,7 @@ def test_findings_have_words_for_every_keyword_and_place(kind: str) -> None:
         "anyOf",
         "propertyNames",
         "x-when-left-out",
+        "x-sentence",
         "x-unit",
         "x-known-codes",
     }
