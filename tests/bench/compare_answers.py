@@ -65,10 +65,10 @@ KEYS = (
     ("mode", "load_case", "edge", "combination"),
     ("load_case", "combination"),
     ("family", "size", "embedment_mm"),
+    ("symbol", "expression"),
     ("code", "pointer", "rule"),
     ("pointer", "code"),
     ("code",),
-    ("symbol", "expression"),
     ("name",),
 )
 """Members that tell the objects of a list apart, so that a new entry moves no other; otherwise the place does."""
