@@ -17,6 +17,8 @@ from babel.messages.extract import extract_from_file
 from babel.messages.pofile import write_po
 
 import service
+from service.site.load_models import MODELS
+from service.site.load_models.model import crew_texts
 from service.words import LOCALE, Audience, Code
 
 ROOT = Path(service.__file__).parent
@@ -25,7 +27,11 @@ FOR_CREWS = (ROOT / "site" / "sheet", ROOT / "api" / "page")
 SAID = {"say": None, "tell": None, "count": (1, 2), "tell_count": (1, 2)}
 """Functions that are called with a sentence in English, or with one for one thing and one for several."""
 SAID_IN_PAGES = {name: SAID[name] for name in ("say", "count")}
-LANGUAGES = {".py": ("python", SAID), ".js": ("javascript", SAID_IN_PAGES)}
+LANGUAGES = {
+    ".py": ("python", SAID),
+    ".js": ("javascript", SAID_IN_PAGES),
+    ".html": ("jinja2.ext:babel_extract", SAID_IN_PAGES),
+}
 PSEUDO = "qps"
 HEADER = 'msgid ""\nmsgstr ""\n"Content-Type: text/plain; charset=UTF-8\\n"\n"Content-Transfer-Encoding: 8bit\\n"\n\n'
 ACCENTED = str.maketrans({"a": "aá", "e": "eé", "i": "ií", "o": "oó", "u": "uú", "A": "AÁ", "E": "EÉ", "I": "IÍ",
@@ -46,6 +52,10 @@ def templates(audience: Audience) -> Catalog:
         method, keywords = LANGUAGES[path.suffix]
         for _, message, _, _ in extract_from_file(method, path, keywords=keywords):
             found.add(message, locations=[(_named(path), 0)])
+    if audience is Audience.CREW:
+        for model in MODELS.values():
+            for text in crew_texts(model):
+                found.add(text, locations=[(f"service/site/load_models/{model.name}.py", 0)])
     for code, module in _codes():
         for template in code.says.templates(audience):
             found.add(template, locations=[(_named(Path(str(module))), 0)])

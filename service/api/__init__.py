@@ -8,11 +8,12 @@ from flask import Flask, Response
 from service.api import docs, page, problems
 from service.api.keeper import Keeper
 from service.api.operations import register
-from service.api.routes import operations
+from service.api.routes import operations, words
 from service.api.serialisation import OrjsonProvider
 from service.contract.faults import LARGEST_BYTES
 from service.contract.resolution import Clock, today
 from service.rulebook.shipped import DEMONSTRATION
+from service.words import LOCALE
 
 RULES_VARIABLE = "ANCHOR_RULES_DIR"
 SIGNERS_VARIABLE = "ANCHOR_ALLOWED_SIGNERS"
@@ -35,7 +36,9 @@ class Service(Flask):
         return response
 
 
-def create_app(rules: Path | None = None, *, clock: Clock = today, signers: Path | None = None) -> Flask:
+def create_app(
+    rules: Path | None = None, *, clock: Clock = today, signers: Path | None = None, locale: Path = LOCALE
+) -> Flask:
     """Make the WSGI application.
 
     Args:
@@ -44,6 +47,7 @@ def create_app(rules: Path | None = None, *, clock: Clock = today, signers: Path
         clock: Says what day it is, where a request leaves that open.
         signers: File of allowed signers, kept outside the rules; None: what ANCHOR_ALLOWED_SIGNERS names, or else
             signatures are not asked for.
+        locale: Directory of the languages that the page speaks beside English.
 
     Returns:
         The application; its extensions hold the keeper of the rules, whose `watch` starts the looking after them.
@@ -59,6 +63,7 @@ def create_app(rules: Path | None = None, *, clock: Clock = today, signers: Path
     app = Service("service.api", static_folder=None)
     app.json = OrjsonProvider(app)
     app.config["MAX_CONTENT_LENGTH"] = LARGEST_BYTES
+    app.config[words.LOCALE] = locale
     # A redirect would be answered in HTML.
     app.url_map.merge_slashes = False
     app.url_map.strict_slashes = True

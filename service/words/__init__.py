@@ -5,7 +5,18 @@ sentence is made of these in one place, for an audience, in a language.
 """
 
 from service.words.catalogue import ENGLISH, LOCALE, Catalogue, catalogue, languages
-from service.words.codes import Audience, Code, Meaning, Quantity, Severity, Statement, Term, Value, Verbatim
+from service.words.codes import (
+    Audience,
+    Code,
+    Meaning,
+    Quantity,
+    Severity,
+    Statement,
+    Term,
+    Value,
+    Verbatim,
+    figures_in,
+)
 
 __all__ = [
     "ENGLISH",
@@ -21,5 +32,6 @@ __all__ = [
     "Value",
     "Verbatim",
     "catalogue",
+    "figures_in",
     "languages",
 ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache, reduce
 from gettext import GNUTranslations, NullTranslations
 from io import BytesIO
@@ -23,6 +23,8 @@ ENGLISH = "en"
 LOCALE = Path(__file__).parent / "locale"
 """Holds ``LANGUAGE/AUDIENCE.po`` for every language but English."""
 
+COUNTED = range(201)
+"""Numbers by which the forms of a language are found; CLDR tells none apart beyond."""
 WRITTEN_OUT = "0.##########"
 _PLAIN = re.compile(r"^-?\d+(\.\d+)?$")
 
@@ -34,6 +36,10 @@ class Catalogue:
     language: str
     audience: Audience
     translations: NullTranslations
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """Every sentence of the language by its English; none where the language is English."""
+    counted: tuple[tuple[str, str], ...] = ()
+    """The sentences that depend on a number, for one and for any other, in English."""
 
     def say(self, template: str, /, **figures: Value) -> str:
         """Say a sentence that stands in English where it is called, which is how the catalogues find it.
@@ -86,6 +92,24 @@ class Catalogue:
 
     def _listed(self, names: Sequence[str]) -> str:
         return reduce(lambda listed, name: self.say("{names}, {next}", names=listed, next=name), names) if names else ""
+
+    def forms(self, one: str, many: str) -> dict[str, str]:
+        """The templates of a sentence that depends on a number, by the names of CLDR for numbers: one, few, other.
+
+        Args:
+            one: The sentence for one, in English.
+            many: The sentence for any other number.
+
+        Returns:
+            The templates of the language; other is always there.
+        """
+        plural = _locale(self.language).plural_form
+        found = {plural(number): self.translations.ngettext(one, many, number) for number in reversed(COUNTED)}
+        return {"other": self.translations.ngettext(one, many, 0)} | found
+
+    def translated(self, template: str) -> str:
+        """A template in the language, its figures not yet put in."""
+        return self.translations.gettext(template)
 
     def name(self, code: Code) -> str:
         """The name of a code that has no figures, such as a failure mode."""
@@ -150,7 +174,10 @@ def catalogue(audience: Audience, language: str = ENGLISH, directory: Path = LOC
     written = BytesIO()
     write_mo(written, read)
     written.seek(0)
-    return Catalogue(language, audience, GNUTranslations(written))
+    messages = [message for message in read if message.id and message.string]
+    texts = {str(message.id): str(message.string) for message in messages if isinstance(message.id, str)}
+    counted = tuple((message.id[0], message.id[1]) for message in messages if not isinstance(message.id, str))
+    return Catalogue(language, audience, GNUTranslations(written), texts, counted)
 
 
 def languages(directory: Path = LOCALE) -> tuple[str, ...]:

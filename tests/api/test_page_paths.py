@@ -100,8 +100,8 @@ def test_edges_are_asked_as_far_as_the_method_reckons_with_them(app: Flask) -> N
         for size in one["sizes"].values()
     ]
     assert max(reach) > 2000
-    assert max(reach) <= _asked_within(client.get("/page/words.js", buffered=True).text)
-    assert client.get("/", buffered=True).text.count("within 3 m?") == 4
+    assert max(reach) <= _asked_within(client.get("/page/sides.js", buffered=True).text)
+    assert client.get("/", buffered=True).text.count("data-side-words=") == 4
 
 
 def _asked_within(script: str) -> float:

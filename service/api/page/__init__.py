@@ -2,14 +2,15 @@
 
 from importlib.resources import files
 
-from flask import Blueprint, Response, render_template, send_from_directory
+from flask import Blueprint, Response, current_app, render_template, request, send_from_directory
 
 from service.api.page.questions import CONCRETE_SIDES, FORCES, RANGES
 from service.site.sheet.page import content_policy as sheet_policy
+from service.words import ENGLISH, Audience, catalogue, languages
 
 OWN_FILES = (
-    "page.css", "plan.svg", "start.js", "numbers.js", "words.js", "calls.js", "fields.js", "edges.js", "plan.js",
-    "answers.js", "keeping.js",
+    "page.css", "plan.svg", "start.js", "numbers.js", "words.js", "sayings.js", "sides.js", "calls.js", "fields.js",
+    "edges.js", "plan.js", "answers.js", "keeping.js",
 )  # fmt: skip
 
 _STATIC = str(files("service.api.page").joinpath("static"))
@@ -45,12 +46,20 @@ def blueprint() -> Blueprint:
 
 
 def _shell() -> Response:
-    """Serve the page without any figure in it: those it asks the API for."""
-    response = Response(
-        render_template("page.html", sides=CONCRETE_SIDES, forces=FORCES, ranges=RANGES), mimetype="text/html"
-    )
+    """Serve the page without any figure in it, in the language of whoever asks: the figures it asks the API for."""
+    words = catalogue(Audience.CREW, _language(), current_app.config["LOCALE"])
+    told = {"sides": CONCRETE_SIDES, "forces": FORCES, "ranges": RANGES, "words": words, "say": words.say}
+    response = Response(render_template("page.html", **told), mimetype="text/html")
     response.headers["Cache-Control"] = "no-cache"
+    response.vary.add("Accept-Language")
     return _under_policy(response)
+
+
+def _language() -> str:
+    """The language asked for, by its name in the address or by the browser; English where there are no words in it."""
+    there = languages(current_app.config["LOCALE"])
+    asked = request.args.get("lang")
+    return asked if asked in there else request.accept_languages.best_match(there, ENGLISH)
 
 
 def _file(name: str) -> Response:

@@ -7,29 +7,20 @@ from typing import Any
 
 from marshmallow import Schema, fields
 
-from service.contract.fields import Strict
+from service.api.page.names import Force, ForceHint
 from service.contract.fixing import LoadCase
 from service.contract.sheets import InstallationSheetRequest
 from service.contract.sizing import SizingRequest
+from service.words import Code
 
 CONCRETE_SIDES = ("far", "near", "left", "right")
 """Sides as one is asked for them, far being ahead or above; the surface says which edge of a request each is."""
 
-_FORCES = {
-    "normal_kn": "Pull out of the concrete",
-    "shear_x_kn": "Force along the surface, in the direction of x",
-    "shear_y_kn": "Force along the surface, in the direction of y",
-    "moment_x_knm": "Bending about x",
-    "moment_y_knm": "Bending about y",
-    "torsion_knm": "Twisting about z",
-    "permanent_share": "Permanent share",
-    "sustained_share": "Share of the pull that stays for long",
-}
 _SIZED = (
     "#/member/thickness_mm", "#/fixture/width_mm", "#/fixture/depth_mm", "#/fixture/thickness_mm",
     "#/fixture/yield_mpa", "#/fixture/attached_section/width_mm", "#/fixture/attached_section/depth_mm",
     "#/fixture/grout/thickness_mm", "#/fixture/grout/strength_mpa", "#/pattern/x/spacings_mm",
-    "#/pattern/y/spacings_mm", *(f"#/load_cases/0/{name}" for name in _FORCES),
+    "#/pattern/y/spacings_mm", *(f"#/load_cases/0/{name}" for name in Force),
 )  # fmt: skip
 _OF_THE_SHEET = ("#/counts/0", "#/concrete_temperature_c")
 
@@ -39,24 +30,17 @@ class Question:
     """One figure that is asked for."""
 
     name: str
-    label: str
-    meaning: str
+    label: Code
+    hint: Code
     unit: str
 
 
 def _questions() -> tuple[Question, ...]:
-    """Ask for the members of a load case in the words of the contract."""
-    asked: dict[str, Strict] = {
-        name: field for name, field in LoadCase().fields.items() if isinstance(field, Strict) and name in _FORCES
-    }
+    """Ask for the members of a load case, each in the unit that the contract has it in."""
+    asked = LoadCase().fields
     return tuple(
-        Question(
-            name=name,
-            label=label,
-            meaning=str(asked[name].metadata["description"]),
-            unit=str(asked[name].metadata.get("x-unit", "1")),
-        )
-        for name, label in _FORCES.items()
+        Question(label.value, label, ForceHint[label.name], str(asked[label.value].metadata.get("x-unit", "1")))
+        for label in Force
     )
 
 

@@ -15,6 +15,7 @@ from service.api.routes import (
     site_tests,
     sizings,
     verifications,
+    words,
 )
 
 
@@ -37,6 +38,7 @@ def operations() -> tuple[Operation, ...]:
         site_tests,
         load_models,
         labels,
+        words,
         document,
     )
     return tuple(operation for module in modules for operation in module.OPERATIONS)

@@ -9,7 +9,7 @@ from typing import Any
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation
 from service.site.load_models.codes import Caution, StepCode
-from service.site.load_models.inputs import Disagreement, Given, Input, RuleFigure
+from service.site.load_models.inputs import Disagreement, Given, Input, RuleFigure, Word
 from service.verification.fixing import STANDARD_GRAVITY
 from service.words import Statement
 
@@ -184,3 +184,26 @@ class LoadModel:
     def given(self, request: Mapping[str, Any]) -> Given:
         """A request, read by the inputs of this model."""
         return Given(request, {asked.name: asked for asked in self.inputs})
+
+
+def crew_texts(model: LoadModel) -> Iterator[str]:
+    """List what a form for crews says of a thing, which the catalogues of other languages translate.
+
+    Args:
+        model: The thing.
+
+    Yields:
+        The texts.
+    """
+    yield model.title
+    yield model.crew.words or model.words
+    yield from filter(None, (model.crew.told_apart,))
+    if model.crew.shared is not None:
+        yield from (model.crew.shared.one, model.crew.shared.many)
+    for surface in model.surfaces:
+        yield from (surface.title, surface.stand, surface.looking)
+    for asked in model.inputs:
+        yield from (asked.crew.label or asked.title, asked.crew.hint or asked.words)
+        yield from filter(None, (asked.crew.left_empty or asked.absent,))
+        if isinstance(asked, Word):
+            yield from asked.titles.values()

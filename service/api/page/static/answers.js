@@ -1,18 +1,14 @@
-// Answers of the API in sentences with their figures. `talk` knows the words of the page: see words.js.
+// Answers of the API in sentences with their figures. `talk` knows the questions, and where one stands.
 
 import { nearestFasteners } from "./edges.js";
 import { make } from "./fields.js";
 import { force, percent, show, takes } from "./numbers.js";
+import { plainly, requirementPlainly, shortly } from "./sayings.js";
+import { sideOf } from "./sides.js";
+import { count, has, named, say, sentence, told } from "./words.js";
 
-const MODES = {
-  steel_tension: "steel in tension", concrete_cone: "concrete cone breaking out", pull_out: "pull-out", bond: "bond of the resin with concrete cone",
-  splitting: "splitting of the concrete", blow_out: "blow-out at the side", steel_shear: "steel in shear", steel_shear_lever_arm: "steel in shear with lever arm",
-  pry_out: "pry-out", concrete_edge: "concrete edge breaking off", interaction_steel: "pull and shear together, steel",
-  interaction_concrete: "pull and shear together, concrete", simplified_resultant: "pull and shear together, by tests on site",
-};
 // What holds for every answer of a rulebook; all other cautions belong to the fixing itself.
 const GENERAL = ["demonstration_data", "assessment_governs", "member_not_checked", "static_actions_only"];
-const ALONE = "Where the hanger gives way nothing else takes its load: what hangs there needs a second hold where people walk.";
 const NOT_CHECKED = ["member_not_checked", "static_actions_only", "plate_not_checked"];
 // These differ from one choice to the next: beside a choice they are true, over all choices they contradict one another.
 // The day stands below each answer.
@@ -24,22 +20,45 @@ const FARTHER = ["edges_out_of_reach"];
 // What was done, where nobody had to say anything.
 const NOBODY_SAID = /(?:_unknown|_not_given|edges_out_of_reach)$/;
 
-const modeWords = (mode) => MODES[mode] ?? mode.replaceAll("_", " ");
 const mm = (value) => `${show(value)} mm`;
 const paragraph = (words) => make("p", {}, words);
 const items = (lines) => make("ul", {}, ...lines.map((line) => make("li", {}, line)));
 const upper = (words) => words.charAt(0).toUpperCase() + words.slice(1);
-const sentence = (words) => (/[.!?]$/.test(words) ? upper(words) : `${upper(words)}.`);
+const ended = (words) => (/[.!?]$/.test(words) ? upper(words) : `${upper(words)}.`);
 
 export function part(title, lines) {
-  return lines.length ? [make("h3", {}, title), items(lines.map(sentence))] : [];
+  return lines.length ? [make("h3", {}, title), items(lines.map(ended))] : [];
 }
 
 export function folded(title, lines) {
-  return lines.length ? [make("details", {}, make("summary", {}, title), items(lines.map((line) => (typeof line === "string" ? sentence(line) : line))))] : [];
+  return lines.length ? [make("details", {}, make("summary", {}, title), items(lines.map((line) => (typeof line === "string" ? ended(line) : line))))] : [];
 }
 
-const texts = (entries, talk) => [...new Set(entries.map(({ text }) => talk.plain(text)))];
+// A word that goes with a code, as this page says it: a side as one sees it, a title for a name that only programs use.
+function word(talk, value, list) {
+  if (list === "Edge") return sideOf(talk.view, value);
+  return talk.titles[value] ? `“${talk.titles[value]}”` : undefined;
+}
+
+// A code of the API with its figures, in the words of the page.
+const said = (part, entry, talk) => (has(part, entry) ? sentence(part, entry, (value, list) => word(talk, value, list)) : plainly(talk, entry.text ?? entry.detail ?? entry));
+
+// The same where a word may stand for an answer of “Not known”.
+const asTaken = (part, entry, talk) => (has(part, entry) ? sentence(part, entry, (value, list, several) => {
+  const own = word(talk, value, list) ?? (list ? named(list, value) : value);
+  return !several && talk.takenFor(value) ? say("{word} (not known, so taken)", { word: own }) : own;
+}) : said(part, entry, talk));
+
+// What was taken: of a thing to be fixed the question says it, of all else the code.
+function assumption(entry, talk) {
+  const asked = talk.inputs.find(({ name }) => entry.pointer === `#/${name}`);
+  if (asked) return say("“{question}” left open: {taken}", { question: told(asked.crew.label), taken: told(asked.crew.left_empty) });
+  return said("assumptions", entry, talk);
+}
+
+const unique = (lines) => [...new Set(lines)];
+const texts = (entries, talk) => unique(entries.map((one) => said("cautions", one, talk)));
+const assumptions = (entries, talk) => unique(entries.map((one) => assumption(one, talk)));
 const withCodes = (entries, codes) => entries.filter(({ code }) => codes.includes(code));
 const withoutCodes = (entries, codes) => entries.filter(({ code }) => !codes.includes(code));
 
@@ -51,11 +70,11 @@ function largest(cases, unit) {
   const bending = most((one) => Math.hypot(one.moment_x_knm ?? 0, one.moment_y_knm ?? 0));
   const twisting = most((one) => Math.abs(one.torsion_knm ?? 0));
   const parts = [];
-  if (pull > 0) parts.push(`a pull of up to ${force(pull, unit)}`);
-  if (press > 0) parts.push(`a push towards the concrete of up to ${force(press, unit)}`);
-  if (shear > 0) parts.push(`a force along the surface of up to ${force(shear, unit)}`);
-  if (bending > 0) parts.push(`bending of up to ${show(bending, 3)} kNm`);
-  if (twisting > 0) parts.push(`twisting of up to ${show(twisting, 3)} kNm`);
+  if (pull > 0) parts.push(say("a pull of up to {force}", { force: force(pull, unit) }));
+  if (press > 0) parts.push(say("a push towards the concrete of up to {force}", { force: force(press, unit) }));
+  if (shear > 0) parts.push(say("a shear force of up to {force}", { force: force(shear, unit) }));
+  if (bending > 0) parts.push(say("bending of up to {moment:.3g} kNm", { moment: bending }));
+  if (twisting > 0) parts.push(say("twisting of up to {moment:.3g} kNm", { moment: twisting }));
   return parts.join(", ");
 }
 
@@ -63,156 +82,158 @@ function largest(cases, unit) {
 function leftOut({ actions = [], load_cases: cases }) {
   const without = actions.filter(({ situation }) => !cases.some(({ name }) => name.startsWith(situation)));
   const presses = ({ permanent, variable }) => Object.keys(permanent).every((name) => (name === "normal_kn" ? permanent[name] + variable[name] < 0 : permanent[name] + variable[name] === 0));
-  return without.some(presses) ? " What only presses, without pushing aside, bending or twisting, is left out of these figures." : "";
+  return without.some(presses) ? say("What only presses, without pushing aside, bending or twisting, is left out of these figures.") : "";
 }
 
 function loadWords(answer, unit) {
-  const kind = answer.load_cases[0].kind === "design" ? "partial factors are in these figures" : "partial factors come on top of these figures";
-  const count = answer.load_cases.length;
-  return paragraph(`The fixing has to hold ${largest(answer.load_cases, unit)} (${kind}; ${count === 1 ? "one load case" : `the largest of ${count} load cases`}).${leftOut(answer)}`);
+  const figures = { loads: largest(answer.load_cases, unit) };
+  const number = answer.load_cases.length;
+  const words = answer.load_cases[0].kind === "design"
+    ? count("The fixing has to hold {loads} (partial factors are in these figures; one load case).", "The fixing has to hold {loads} (partial factors are in these figures; the largest of {number} load cases).", number, figures)
+    : count("The fixing has to hold {loads} (partial factors come on top of these figures; one load case).", "The fixing has to hold {loads} (partial factors come on top of these figures; the largest of {number} load cases).", number, figures);
+  return paragraph(`${words} ${leftOut(answer)}`.trim());
 }
 
-const figured = ({ words, value, unit }, talk) => `${talk.plain(words)}: ${show(value)}${unit === "1" ? "" : ` ${unit}`}`;
+const figured = (step, talk) => say("{what}: {figure}", { what: said("steps", step, talk), figure: `${show(step.value)}${step.unit === "1" ? "" : ` ${step.unit}`}` });
 
 // The weight as it was taken, so that a mass of one metre is not taken for that of all.
-function weighed(answer, talk) {
-  const weights = (answer.working ?? []).filter(({ words, value, unit }) => unit === "kN" && /weight/i.test(words) && value > 0);
-  return weights.map(({ words, value }) => sentence(`${upper(talk.plain(words))}: ${force(value, "kg")}`));
-}
+const weighed = (answer, talk) => (answer.working ?? []).filter(({ weighs, value }) => weighs && value > 0).map((step) => ended(upper(say("{what}: {figure}", { what: said("steps", step, talk), figure: force(step.value, "kg") }))));
 
 export function loads(answer, talk) {
   const more = [
-    ...part("What was taken", texts(answer.assumptions ?? [], talk)),
-    ...part("The figures", (answer.working ?? []).filter(({ value }) => value !== null).map((one) => figured(one, talk))),
-    ...part("What to beware of", ofLoads(answer, talk)),
+    ...part(say("What was taken"), assumptions(answer.assumptions ?? [], talk)),
+    ...part(say("The figures"), (answer.working ?? []).filter(({ value }) => value !== null).map((one) => figured(one, talk))),
+    ...part(say("What to beware of"), ofLoads(answer, talk)),
   ];
-  const fold = more.length ? [make("details", {}, make("summary", {}, "How these loads were found, and what to beware of"), ...more)] : [];
-  const one = talk.shared ? [make("p", {}, make("strong", {}, `These loads are those of one ${talk.shared}, which is one plate with all its bolts or rods:`))] : [];
+  const fold = more.length ? [make("details", {}, make("summary", {}, say("How these loads were found, and what to beware of")), ...more)] : [];
+  const one = talk.shared ? [make("p", {}, make("strong", {}, say("These loads are those of one {one}, which is one plate with all its bolts or rods:", { one: talk.shared })))] : [];
   return [...one, loadWords(answer, talk.unit), ...weighed(answer, talk).map(paragraph), ...fold];
 }
 
 // Without the cautions that go with everything, which stand at the top of the page and beside the figures.
-const ofLoads = (answer, talk) => texts(withoutCodes(answer.cautions ?? [], GENERAL).map((one) => (one.code === "one_hanger_fails" && !talk.shared ? { ...one, text: ALONE } : one)), talk);
+const ofLoads = (answer, talk) => texts(withoutCodes(answer.cautions ?? [], GENERAL), talk);
 
 function suspended(answer, talk) {
-  return part("Suspended for new work", (answer.suspensions ?? []).map((one) =>
-    `${one.family ? talk.plain(one.family) : `Rulebook ${one.version}`}${one.size ? ` ${one.size}` : ""} is suspended since ${one.since}: ${one.reason}`));
+  return part(say("Suspended for new work"), (answer.suspensions ?? []).map((one) => {
+    const what = one.family ? `${talk.titles[one.family] ?? one.family} ${one.size ?? ""}`.trim() : say("Rulebook {version}", { version: one.version });
+    return say("{what} is suspended since {since}: {reason}", { what, since: one.since, reason: one.reason });
+  }));
 }
 
 // What was taken in place of an answer, without the words that its question has already.
 function inPlaceOf(pointer, entries, talk) {
   const entry = entries.find((one) => one.pointer === pointer);
-  // What differs from one fastener to the next the service tells of each; of mortar it is the same for all.
-  if (!entry) return pointer === "#/fixture/grout/strength_mpa" ? ": taken to carry nothing" : talk.takenWhereItMatters(pointer);
-  const text = talk.plain(entry.text);
-  const short = text.match(/(?:taken as|taken to|every resistance times) .*$/)?.[0] ?? text;
-  const weaker = entry.code === "strength_unknown" ? "; weaker concrete is not covered: have it tested" : "";
-  return `: ${short}${weaker}`;
+  // What differs from one fastener to the next the service tells of each; of grout it is the same for all.
+  if (!entry) return pointer === "#/fixture/grout/strength_mpa" ? say("taken to carry nothing") : talk.takenWhereItMatters(pointer);
+  const asked = talk.inputs.find(({ name }) => pointer === `#/${name}`);
+  if (asked) return say("{taken} was taken", { taken: told(asked.crew.left_empty) });
+  if (!has("assumptions", entry)) return shortly(said("assumptions", entry, talk)) + (entry.code === "strength_unknown" ? say("; weaker concrete is not covered: have it tested") : "");
+  return said("assumptions", entry, talk);
 }
 
 // Answers of "Not known", each a way back to its question, and what was taken in its place.
 function notKnown(unknown, entries, talk, opening) {
   if (!unknown.length) return [];
-  const count = unknown.length === 1 ? "One answer was “Not known”" : `${unknown.length} answers were “Not known”`;
   const lines = unknown.map(({ label, pointer, go }) => {
     const link = make("a", { href: "#" }, label);
     link.addEventListener("click", (event) => {
       event.preventDefault();
       go();
     });
-    return make("span", {}, link, inPlaceOf(pointer, entries, talk));
+    const taken = inPlaceOf(pointer, entries, talk);
+    return make("span", {}, link, taken && `: ${taken}`);
   });
-  return [make("div", { class: "unknown" }, make("p", {}, make("strong", {}, `${count}: ${opening}`)), items(lines))];
+  return [make("div", { class: "unknown" }, make("p", {}, make("strong", {}, count("One answer was “Not known”: {opening}", "{number} answers were “Not known”: {opening}", unknown.length, { opening }))), items(lines))];
 }
 
 function holes({ hole, positions }) {
-  if (!hole || hole.diameter_mm === null) return `${positions.length} are needed; nothing is drilled.`;
-  return `Drill ${hole.count === 1 ? "one hole" : `${hole.count} holes`} of ${mm(hole.diameter_mm)} in the concrete; the sheet says how deep for this plate.`;
+  if (!hole || hole.diameter_mm === null) return count("One is needed; nothing is drilled.", "{number} are needed; nothing is drilled.", positions.length);
+  return count("Drill one hole, Ø{diameter} mm, in the concrete; the sheet says how deep for this plate.", "Drill {number} holes, Ø{diameter} mm, in the concrete; the sheet says how deep for this plate.", hole.count, { diameter: hole.diameter_mm });
 }
 
-const WHEN = { through_fixture: "The holes in the concrete are drilled through the plate in its place", before_fixture: "The holes in the concrete are drilled before the plate is there" };
+const WHEN = {
+  through_fixture: () => say("The holes in the concrete are drilled through the plate in its place."),
+  before_fixture: () => say("The holes in the concrete are drilled before the plate is there."),
+};
 
 // What the plate has to be like for it, from the rulebook's own entry for the fastener.
 function plateWords({ hole, fastener }, talk) {
   if (!hole || hole.diameter_mm === null) return [];
   const { setting, sizes } = talk.family(fastener.family);
   const widest = sizes[fastener.size].geometry.clearance_hole_mm;
-  return [paragraph(`${widest === null ? "" : `Holes in the plate at most ${mm(widest)}. `}${WHEN[setting]}.`)];
+  return [paragraph(`${widest === null ? "" : `${say("Holes in the plate at most Ø{widest} mm.", { widest })} `}${WHEN[setting]()}`)];
 }
 
 // The tool that was answered, and no other: the fixing was verified with it alone, as on the sheet.
 function tightening({ request, torque_nm: torque, impact_driver_torque_max_nm: driver }) {
   const tool = request.site?.torque_control;
-  if (tool === "calibrated_wrench" && torque !== null) return `Tighten with a torque wrench, ${show(torque)} Nm, as the sheet says`;
-  if (tool === "impact_driver_set" && driver !== null) return `Tighten with the impact driver, set to ${show(driver)} Nm at most, as the sheet says`;
-  return "Tighten as the sheet says";
+  if (tool === "calibrated_wrench" && torque !== null) return say("Tighten with a torque wrench, {torque} Nm, as the sheet says.", { torque });
+  if (tool === "impact_driver_set" && driver !== null) return say("Tighten with the impact wrench, set to {torque} Nm at most, as the sheet says.", { torque: driver });
+  return say("Tighten as the sheet says.");
 }
 
 function about(choice, talk) {
   const { fastener, comparison, reasons } = choice;
-  const lines = [`Each fastener is ${mm(fastener.length_mm)} long and holds ${mm(fastener.embedment_mm)} deep (effective embedment); article ${fastener.article_code}.`];
-  if (comparison.holes) lines.push(`${tightening(choice)}.`);
-  lines.push(comparison.removable ? "It can be taken out again." : "It can’t be taken out again.");
-  if (comparison.edge_left_over_mm !== null) lines.push(`The nearest edge is ${mm(comparison.edge_left_over_mm)} farther away than it has to be.`);
+  const rows = Object.values(talk.family(fastener.family).sizes[fastener.size].embedments);
+  const { depth } = rows.find((row) => row.depth.effective_mm === fastener.embedment_mm);
+  const lines = [say("Each fastener is {length} mm long; set depth {depth} mm; article {code}.", { length: fastener.length_mm, depth: depth.nominal_mm, code: fastener.article_code })];
+  if (comparison.holes) lines.push(tightening(choice));
+  lines.push(comparison.removable ? say("It can be taken out again.") : say("It can’t be taken out again."));
+  if (comparison.edge_left_over_mm !== null) lines.push(say("The nearest edge is {distance} mm farther away than it has to be.", { distance: comparison.edge_left_over_mm }));
   return [...lines, ...ranks(reasons, talk)];
 }
 
 // What governs stands above them already, and with more digits.
-export const ranks = (reasons, talk) => reasons.filter((reason) => !/^Passes: .* governs /.test(reason)).map(talk.plain);
+export const ranks = (reasons, talk) => reasons.filter((one) => !/^Passes: .* governs /.test(one)).map((one) => asTaken("reasons", one, talk));
 
-function howItStands({ governing, utilisation }, talk) {
+const caseOf = (name, cases) => say("load case {number} of {all}", { number: cases.findIndex((one) => one.name === name) + 1, all: cases.length });
+
+function howItStands({ governing, utilisation, request }) {
   if (utilisation === null) return [];
-  return [paragraph(`${upper(takes(utilisation))}; ${modeWords(governing.mode)} governs, in load case “${talk.plain(governing.load_case)}”.`)];
+  return [paragraph(say("{takes}; nearest to its limit: {mode}, in {case}.", { takes: upper(takes(utilisation)), mode: named("Mode", governing.mode), case: caseOf(governing.load_case, request.load_cases) }))];
 }
 
 function beware(cautions, talk) {
   const lines = texts(cautions, talk);
-  return lines.length ? [make("div", { class: "beware" }, make("p", {}, make("strong", {}, "Beware, before these figures:")), items(lines))] : [];
+  return lines.length ? [make("div", { class: "beware" }, make("p", {}, make("strong", {}, say("Beware, before these figures:"))), items(lines))] : [];
 }
 
 export function edgesOf(talk, request, positions) {
   const distances = nearestFasteners(talk.view, request.member.edges, positions);
-  return distances.length ? [paragraph(`From the nearest fastener: ${distances.join(", ")}.`)] : [];
+  return distances.length ? [paragraph(say("From the nearest fastener: {distances}.", { distances: distances.join(", ") }))] : [];
 }
 
 function choice(one, general, talk, open) {
   const { fastener, positions } = one;
-  const name = `${positions.length} × ${fastener.title}, size ${fastener.size}`;
-  const button = make("button", { type: "button", "aria-label": `See why number ${one.rank}, ${name}` }, "See why");
+  const name = say("{number} × {title}, size {size}", { number: positions.length, title: fastener.title, size: fastener.size });
+  const button = make("button", { type: "button", "aria-label": say("See why number {rank}, {name}", { rank: one.rank, name }) }, say("See why"));
   button.addEventListener("click", () => open(one.rank, name));
   const own = withoutCodes(one.cautions, GENERAL);
-  return make("article", {}, make("h3", {}, `${one.rank}. ${name}`), ...beware([...own, ...withCodes(general, ["demonstration_data"])], talk),
+  return make("article", {}, make("h3", {}, say("{rank}. {name}", { rank: one.rank, name })), ...beware([...own, ...withCodes(general, ["demonstration_data"])], talk),
     paragraph(holes(one)), ...plateWords(one, talk), ...edgesOf(talk, one.request, positions), ...howItStands(one, talk),
-    ...folded("More about it, and why it ranks here", about(one, talk)), make("div", { class: "buttons" }, button));
-}
-
-function wouldHelp({ pointer, given, needed, detail }, talk) {
-  const side = pointer.match(/^#\/member\/edges\/([xy]_(?:minus|plus))_mm$/)?.[1];
-  const admitted = talk.plain(detail.slice(detail.indexOf(" would admit ")));
-  if (side) return `The edge ${talk.edge(side)} ${mm(needed)} from the middle of the plate in place of ${mm(given)}${admitted}`;
-  return talk.plain(detail);
+    ...folded(say("More about it, and why it ranks here"), about(one, talk)), make("div", { class: "buttons" }, button));
 }
 
 function nothing(answer, talk, unknown, entries) {
   const titles = Object.fromEntries(answer.rejected.map(({ family, title }) => [family, title]));
-  const groups = answer.rejected_groups.map((group) => `${sentence(talk.plain(group.detail))} This stops: ${group.families.map((one) => titles[one] ?? talk.plain(one)).join("; ")}.`);
+  const groups = answer.rejected_groups.map((group) => say("{cause} This stops: {families}.", { cause: ended(asTaken("causes", group, talk)), families: group.families.map((one) => titles[one] ?? one).join("; ") }));
   const near = answer.rejected.filter(({ nearest }) => nearest?.utilisation).map(({ title, nearest, cause }) =>
-    `${title}: the nearest was ${nearest.positions_count} × ${nearest.size}, where ${takes(nearest.utilisation)}. ${sentence(talk.plain(cause.detail))}`);
-  const helps = answer.relaxations.map((one) => wouldHelp(one, talk));
-  const other = "A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may help.";
+    say("{title}: nearest were {number} of size {size}, where {takes}. {cause}", { title, number: nearest.positions_count, size: nearest.size, takes: takes(nearest.utilisation), cause: ended(asTaken("causes", cause, talk)) }));
+  const helps = answer.relaxations.map((one) => said("relaxations", one, talk));
+  const other = say("A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may help.");
   return [
-    ...notKnown(unknown, entries, talk, "this was taken. Tell what you can and try again: that may be all it takes."),
-    paragraph("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer."),
-    ...part("What would help, changed by itself", helps),
-    ...(helps.length ? [] : [paragraph(unknown.length ? other : `The service tried single changes of an answer and found none that helps. ${other}`)]),
-    ...part("Why nothing passes", groups),
-    ...folded("How near each came", near),
+    ...notKnown(unknown, entries, talk, say("this was taken. Tell what you can and try again: that may be all it takes.")),
+    paragraph(say("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer.")),
+    ...part(say("What would help, changed by itself"), helps),
+    ...(helps.length ? [] : [paragraph(unknown.length ? other : `${say("The service tried single changes of an answer and found none that helps.")} ${other}`)]),
+    ...part(say("Why nothing passes"), groups),
+    ...folded(say("How near each came"), near),
   ];
 }
 
 function assumed(entries, talk) {
   const seen = new Set();
-  return entries.map(({ text, pointer }) => ({ words: sentence(talk.plain(text)), field: talk.field(pointer) })).filter(({ words }) => !seen.has(words) && seen.add(words));
+  return entries.map((entry) => ({ words: ended(assumption(entry, talk)), field: talk.field(entry.pointer) })).filter(({ words }) => !seen.has(words) && seen.add(words));
 }
 
 function taken(ofLoad, ofFixing, talk) {
@@ -220,7 +241,7 @@ function taken(ofLoad, ofFixing, talk) {
   const done = ofFixing.filter(({ code }) => !NOBODY_SAID.test(code));
   const lines = assumed([...ofLoad, ...unsaid], talk).map(({ words, field }) => {
     if (!field) return words;
-    const link = make("a", { href: "#" }, "Answer it");
+    const link = make("a", { href: "#" }, say("Answer it"));
     link.addEventListener("click", (event) => {
       event.preventDefault();
       field.go();
@@ -228,9 +249,16 @@ function taken(ofLoad, ofFixing, talk) {
     return make("span", {}, `${words} `, link);
   });
   return [
-    ...folded(`${lines.length} ${lines.length === 1 ? "thing was" : "things were"} taken because nobody said: check on site`, lines),
-    ...folded("How it was reckoned, and what has to be shown", texts(done, talk)),
+    ...folded(count("One assumption: check on site", "{number} assumptions: check on site", lines.length), lines),
+    ...folded(say("How it was calculated, and what has to be shown"), assumptions(done, talk)),
   ];
+}
+
+// No sheet may be given below the floor of the site factors: then nothing is said to pass.
+function outcome({ choices, cautions }) {
+  if (!choices.length) return say("Nothing passes.");
+  if (choices.every((one) => withCodes([...one.cautions, ...cautions], ["site_reduction_floor"]).length)) return say("No answer yet: improve the site first.");
+  return count("One fixing passes the checks that were made.", "These {number} fixings pass the checks that were made. They stand in the order that the rulebook prefers.", choices.length);
 }
 
 export function sizing(answer, loadsAnswer, talk, unknown, open) {
@@ -240,18 +268,18 @@ export function sizing(answer, loadsAnswer, talk, unknown, open) {
   const ofChoices = new Set(answer.choices.flatMap(({ cautions }) => cautions.map(({ code }) => code)));
   const general = answer.cautions.filter(({ code }) => !ofChoices.has(code));
   return [
-    make("p", { id: "outcome" }, found ? found === 1 ? "One fixing passes the checks that were made." : `These ${found} fixings pass the checks that were made. They stand in the order that the rulebook prefers.` : "Nothing passes."),
+    make("p", { id: "outcome" }, outcome(answer)),
     ...suspended(answer, talk),
     ...(found ? [] : nothing(answer, talk, unknown, entries)),
     loadWords(loadsAnswer, talk.unit),
     ...(found ? answer.choices.map((one) => choice(one, answer.cautions, talk, open)) : []),
-    ...part("Cautions that go with all of this", texts(general, talk)),
-    ...folded("Cautions that go with the loads", ofLoads(loadsAnswer, talk)),
-    ...(found ? notKnown(unknown, entries, talk, "this was taken. Where the site is worse, these fixings don’t hold there; tell what you can, and there may be more to choose from.") : []),
+    ...part(say("Cautions that go with all of this"), texts(general, talk)),
+    ...folded(say("Cautions that go with the loads"), ofLoads(loadsAnswer, talk)),
+    ...(found ? notKnown(unknown, entries, talk, say("this was taken. Where the site is worse, these fixings don’t hold there; tell what you can, and there may be more to choose from.")) : []),
     ...taken(loadsAnswer.assumptions ?? [], shared, talk),
-    ...folded("Fixings that pass and rank below these", answer.passed_over.map((one) => `${one.fastener_count} × ${one.title} ${one.size}: ${talk.plain(one.reason)}`)),
-    ...(found ? folded("What does not pass, and why", answer.rejected.map(({ title, cause }) => `${title}: ${talk.plain(cause.detail)}`)) : []),
-    paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}.`),
+    ...folded(say("Fixings that pass and rank below these"), answer.passed_over.map((one) => say("{number} × {title} {size}: {reason}", { number: one.fastener_count, title: one.title, size: one.size, reason: asTaken("reasons", one.reason, talk) }))),
+    ...(found ? folded(say("What does not pass, and why"), answer.rejected.map(({ title, cause }) => say("{title}: {cause}", { title, cause: asTaken("causes", cause, talk) }))) : []),
+    paragraph(rulebookWords(answer)),
   ];
 }
 
@@ -264,50 +292,45 @@ function worstOfEach(checks) {
   return [...worst.values()].sort((a, b) => (b.utilisation ?? 0) - (a.utilisation ?? 0));
 }
 
+const rulebookWords = ({ rulebook, assessed_on: day }) => say("Rulebook {version} ({status}), for {day}.", { version: rulebook.version, status: rulebook.status, day });
+
 // The answer gives resistances without what the site costs, and how much of them is used with it.
 function against(resistance, site) {
   const whole = force(resistance, "kN");
-  return site < 1 ? `${whole} × ${show(site, 3)} (site) = ${force(resistance * site, "kN")}` : `a design resistance of ${whole}`;
+  return site < 1 ? say("{whole} × {factor:.3g} (site) = {left}", { whole, factor: site, left: force(resistance * site, "kN") }) : say("a design resistance of {whole}", { whole });
 }
 
 function checkWords(check, site, talk) {
-  const figures = check.design_resistance_kn === null ? "" : `: ${force(check.design_action_kn, talk.unit)} against ${against(check.design_resistance_kn, site)}`;
+  const known = { mode: upper(named("Mode", check.mode)), clause: check.clause, side: check.edge && sideOf(talk.view, check.edge) };
+  const what = check.edge ? say("{mode} (EN 1992-4, {clause}), edge {side}", known) : say("{mode} (EN 1992-4, {clause})", known);
+  const figures = check.design_resistance_kn === null ? "" : `: ${say("{action} against {resistance}", { action: force(check.design_action_kn, talk.unit), resistance: against(check.design_resistance_kn, site) })}`;
   const used = check.utilisation === null ? "" : `, ${percent(check.utilisation)}`;
-  return `${upper(modeWords(check.mode))} (EN 1992-4, ${check.clause})${check.edge ? `, edge ${talk.edge(check.edge)}` : ""}${figures}${used}`;
+  return `${what}${figures}${used}`;
 }
 
 function siteCosts({ factor, floor_applied: floored, parts }, talk) {
   const lowered = parts.filter((one) => one.factor < 1);
   const product = parts.reduce((so, one) => so * one.factor, 1);
-  const lines = lowered.map((one) => `${talk.site(one)}: resistance × ${show(one.factor, 3)}. ${talk.plain(one.reason)}`);
-  const together = floored ? `Together × ${show(product, 3)}; the rulebook takes no less than ${show(factor, 3)}, which is more than they give` : `Together: every resistance × ${show(factor, 3)}`;
-  return lines.length ? folded(`What the site costs: every resistance × ${show(factor, 3)}`, [...lines, together]) : [];
+  const lines = lowered.map((one) => say("{answered}: resistance × {factor:.3g}. {reason}", { answered: talk.site(one), factor: one.factor, reason: one.reason }));
+  const together = floored ? say("Together × {product:.3g}; the rulebook takes no less than {factor:.3g}, which is more than they give", { product, factor }) : say("Together: every resistance × {factor:.3g}", { factor });
+  return lines.length ? folded(say("What the site costs: every resistance × {factor:.3g}", { factor }), [...lines, together]) : [];
 }
 
-// What is here; each figure with its unit where another one beside it is out of reach.
-function withUnit(words, unit) {
-  if (!unit || unit === "1") return words;
-  if (!/out of reach/.test(words)) return `${words} ${unit}`;
-  return words.replace(/\d+(?:[.,]\d+)?/g, `$& ${unit}`).replaceAll("out of reach", "none within reach");
-}
-
-function requirement(one, talk) {
-  const given = typeof one.given === "number" ? show(one.given) : typeof one.given === "string" ? talk.value(talk.plain(one.given)) : one.given;
-  const here = given === null || /not known, so taken/.test(one.detail) ? "" : ` (here: ${withUnit(String(given), one.unit)})`;
-  return `${one.code.replaceAll("_", " ")}: ${talk.plain(one.detail)}${here}`;
-}
+const requirement = (one, talk) => (has("requirements", one) ? asTaken("requirements", one, talk) : requirementPlainly(one, talk));
 
 function verdict(answer, talk) {
-  if (answer.verdict !== "verified") return [paragraph("It does not pass; there is no sheet for it.")];
+  if (answer.verdict !== "verified") return [paragraph(say("It does not pass; there is no sheet for it."))];
   const open = texts(withCodes(answer.cautions, NOT_CHECKED), talk);
+  const modes = new Set(answer.checks.map(({ mode }) => mode)).size;
   return [
-    paragraph(`It passes the ${new Set(answer.checks.map(({ mode }) => mode)).size} kinds of check and the ${answer.requirements.length} requirements listed below, as far as the answers given hold on site.`),
-    ...(open.length ? [make("p", {}, make("strong", {}, "Not checked:")), items(open)] : []),
+    paragraph(say("It passes the {modes} kinds of check and the {number} requirements listed below, as far as the answers given hold on site.", { modes, number: answer.requirements.length })),
+    ...(open.length ? [make("p", {}, make("strong", {}, say("Not checked:"))), items(open)] : []),
   ];
 }
 
 export function verification(answer, loadsAnswer, talk) {
   const { governing, requirements, site_reduction: site } = answer;
+  const cases = talk.request.load_cases;
   const unmet = requirements.filter(({ met }) => !met);
   const held = requirements.filter(({ met }) => met);
   const passed = answer.verdict === "verified";
@@ -315,27 +338,28 @@ export function verification(answer, loadsAnswer, talk) {
     ...beware([...withoutCodes(answer.cautions, GENERAL), ...withCodes(answer.cautions, ["demonstration_data", "assessment_governs"])].filter(({ code }) => !passed || !NOT_CHECKED.includes(code)), talk),
     ...verdict(answer, talk),
     ...suspended(answer, talk),
-    ...(governing ? [paragraph(`Of the fastener’s own checks, ${modeWords(governing.mode)} comes nearest to its limit, in load case “${talk.plain(governing.load_case)}”: ${takes(governing.utilisation)}.`)] : []),
+    ...(governing ? [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}, in {case}; {takes}.", { mode: named("Mode", governing.mode), case: caseOf(governing.load_case, cases), takes: takes(governing.utilisation) }))] : []),
     ...edgesOf(talk, talk.request, talk.positions),
-    ...texts(withCodes(answer.assumptions, FARTHER), talk).map((words) => paragraph(sentence(words))),
-    ...part("Not covered", answer.scope_limits.map((one) => talk.plain(one.detail ?? one.text))),
-    ...part("Requirements that are not met", unmet.map((one) => requirement(one, talk))),
-    ...(passed ? [] : part("Cautions", texts(withCodes(answer.cautions, NOT_CHECKED), talk))),
-    ...part("How far the load may grow", permissible(answer, talk)),
-    ...folded("The checks, the worst load case of each", worstOfEach(answer.checks).map((one) => checkWords(one, site.factor, talk))),
+    ...assumptions(withCodes(answer.assumptions, FARTHER), talk).map((words) => paragraph(ended(words))),
+    ...part(say("Not covered"), answer.scope_limits.map((one) => said("scope_limits", one, talk))),
+    ...part(say("Requirements that are not met"), unmet.map((one) => requirement(one, talk))),
+    ...(passed ? [] : part(say("Cautions"), texts(withCodes(answer.cautions, NOT_CHECKED), talk))),
+    ...part(say("How far the load may grow"), permissible(answer, talk)),
+    ...folded(say("The checks, the worst load case of each"), worstOfEach(answer.checks).map((one) => checkWords(one, site.factor, talk))),
     ...siteCosts(site, talk),
-    ...folded(`${held.length} requirements that are met`, held.map((one) => requirement(one, talk))),
+    ...folded(count("One requirement that is met", "{number} requirements that are met", held.length), held.map((one) => requirement(one, talk))),
     ...taken(loadsAnswer.assumptions ?? [], withoutCodes(answer.assumptions, FARTHER), talk),
-    ...folded("Cautions that go with the loads", ofLoads(loadsAnswer, talk)),
-    paragraph(`Rulebook ${answer.rulebook.version} (${answer.rulebook.status}), for ${answer.assessed_on}. ${answer.basis.note}`),
-    make("p", {}, "Record: ", make("span", { class: "code", id: "record-id" }, answer.record.id)),
+    ...folded(say("Cautions that go with the loads"), ofLoads(loadsAnswer, talk)),
+    paragraph(`${rulebookWords(answer)} ${answer.basis.note}`),
+    make("p", {}, say("Record:"), " ", make("span", { class: "code", id: "record-id" }, answer.record.id)),
   ];
 }
 
 function permissible(answer, talk) {
   const growing = (answer.permissible ?? []).filter(({ growth }) => growth !== null);
   return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) => {
-    const service = one.service_kn === null ? "" : ` Before partial factors its force is then ${force(one.service_kn, talk.unit)}.`;
-    return `The load case with the least to spare is “${talk.plain(one.load_case)}”. Its forces and its bending may grow together to ${show(one.growth, 3)} times what they are before a check fails.${service}`;
+    const known = { case: caseOf(one.load_case, talk.request.load_cases), growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
+    const grows = say("Least to spare has {case}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known);
+    return one.service_kn === null ? grows : `${grows} ${say("Before partial factors its force is then {force}.", known)}`;
   });
 }

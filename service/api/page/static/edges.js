@@ -1,7 +1,7 @@
 // From where somebody measured to the middle of the plate, and from there to the nearest hole: plain additions.
 
-import { SIDES } from "./words.js";
-import { show } from "./numbers.js";
+import { SIDES } from "./sides.js";
+import { say } from "./words.js";
 
 const OF_AXIS = { x: { size: "plate-x", spacing: "spacing-x", section: "section-x", row: "row-x" }, y: { size: "plate-y", spacing: "spacing-y", section: "section-y", row: "row-y" } };
 
@@ -30,21 +30,21 @@ export function impossible({ view, answers, measured, values: told, holes }) {
   // Nothing is larger or smaller than a figure that is missing.
   const values = Object.fromEntries(Object.values(OF_AXIS).flatMap(Object.values).map((id) => [id, told[id] ?? NaN]));
   const edges = Object.values(answers).some((one) => one !== null);
-  if (edges && measured === "hole" && holes === "any") found.push({ id: "holes", detail: "you measured the edges from the nearest hole, so say how many holes there are; or measure from the middle of the plate" });
+  if (edges && measured === "hole" && holes === "any") found.push({ id: "holes", detail: say("you measured the edges from the nearest hole, so say how many holes there are; or measure from the middle of the plate") });
   for (const [axis, { size, spacing, section }] of Object.entries(OF_AXIS)) {
     const plate = values[size];
-    if (Math.max(...counts(holes, axis)) === 2 && values[spacing] >= plate) found.push({ id: spacing, detail: `the holes would lie beyond the plate, which is ${show(plate)} mm here: they must be closer than that` });
-    if (values[section] > plate) found.push({ id: section, detail: `it would be larger than the plate, which is ${show(plate)} mm here` });
+    if (Math.max(...counts(holes, axis)) === 2 && values[spacing] >= plate) found.push({ id: spacing, detail: say("the holes would lie beyond the plate, which is {plate} mm here: they must be closer than that", { plate }) });
+    if (values[section] > plate) found.push({ id: section, detail: say("it would be larger than the plate, which is {plate} mm here", { plate }) });
   }
   if (found.length) return found;
   const middle = fromMiddle({ view, answers, measured, values, holes });
   for (const side of SIDES.filter((one) => middle[one] !== null)) {
     const { size, spacing } = OF_AXIS[axisOf(view, side)];
-    const far = `the concrete ends ${show(middle[side])} mm from the middle of the plate (${view.words[side]})`;
+    const far = { distance: middle[side], side: view.words[side] };
     const hole = middle[side] - halfOfHoles(values, holes, axisOf(view, side));
     const over = values[size] / 2 - middle[side];
-    if (hole <= 0) found.push({ id: spacing, side, detail: `the holes would lie beyond the concrete: ${far}` });
-    else if (over > 0) found.push({ id: size, side, detail: `the plate would stick out ${show(over)} mm over the edge: ${far}, and half of the plate is ${show(values[size] / 2)} mm` });
+    if (hole <= 0) found.push({ id: spacing, side, detail: say("the holes would lie beyond the concrete: the concrete ends {distance} mm from the middle of the plate ({side})", far) });
+    else if (over > 0) found.push({ id: size, side, detail: say("the plate would stick out {over} mm over the edge: the concrete ends {distance} mm from the middle of the plate ({side}), and half of the plate is {half} mm", { ...far, over, half: values[size] / 2 }) });
   }
   return found;
 }
@@ -55,9 +55,10 @@ export function nearestHoles({ view, answers, measured, values, holes }) {
   const middle = fromMiddle({ view, answers, measured, values, holes });
   return SIDES.filter((side) => middle[side] !== null).map((side) => {
     const axis = axisOf(view, side);
-    const ofRows = counts(holes, axis).map((rows) => show(middle[side] - (rows === 2 ? values[OF_AXIS[axis].spacing] / 2 : 0)));
-    const distance = ofRows.length === 1 ? `${ofRows[0]} mm` : `${ofRows[0]} mm with the holes in the middle, ${ofRows[1]} mm with two rows`;
-    return `Nearest hole to the edge ${view.words[side]}: ${distance} (middle of the plate: ${show(middle[side])} mm).`;
+    const [one, two] = counts(holes, axis).map((rows) => middle[side] - (rows === 2 ? values[OF_AXIS[axis].spacing] / 2 : 0));
+    const known = { side: view.words[side], one, two, middle: middle[side] };
+    if (two === undefined) return say("Nearest hole to the edge {side}: {one} mm (middle of the plate: {middle} mm).", known);
+    return say("Nearest hole to the edge {side}: {one} mm with the holes in the middle, {two} mm with two rows (middle of the plate: {middle} mm).", known);
   });
 }
 
@@ -66,6 +67,6 @@ export function nearestFasteners(view, edges, positions) {
   return SIDES.filter((side) => typeof edges?.[`${view.edges[side]}_mm`] === "number").map((side) => {
     const [axis, way] = view.edges[side].split("_");
     const reach = Math.max(...positions.map((place) => (way === "plus" ? 1 : -1) * place[`${axis}_mm`]));
-    return `${show(edges[`${view.edges[side]}_mm`] - reach)} mm to the edge ${view.words[side]}`;
+    return say("{distance} mm to the edge {side}", { distance: edges[`${view.edges[side]}_mm`] - reach, side: view.words[side] });
   });
 }

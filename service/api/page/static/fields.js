@@ -1,7 +1,7 @@
 // Form fields: made of what the API lists, read, and marked with what is wrong.
 
 import { KN_PER_KG, localised, read, show } from "./numbers.js";
-import { inWords } from "./words.js";
+import { say, told } from "./words.js";
 
 export function make(tag, attributes = {}, ...content) {
   const node = document.createElement(tag);
@@ -14,10 +14,8 @@ export function make(tag, attributes = {}, ...content) {
 
 export const byId = (id) => document.getElementById(id);
 
-const valueInWords = (value) => (value === "unknown" ? "Not known" : inWords(value));
-
 export function fill(select, entries) {
-  select.replaceChildren(...entries.map(({ value, title }) => make("option", { value }, title ?? valueInWords(value))));
+  select.replaceChildren(...entries.map(({ value, title }) => make("option", { value }, value === "unknown" ? say("Not known") : title ?? value)));
   if (entries.some(({ value }) => value === "unknown")) select.value = "unknown";
 }
 
@@ -29,52 +27,26 @@ export function option(group, value, label, hint) {
   return make("div", { class: "option" }, ...parts);
 }
 
-// Words of the API with the names of its inputs as the form has them.
-function named(words, inputs) {
-  const one = (text, { name, label }) => text.replace(new RegExp(`\\b${name}\\b`, "g"), `“${label}”`);
-  return inputs.filter(({ name }) => name.includes("_")).reduce(one, words);
-}
-
-// Axes are for calculations: whoever stands at the thing knows the words before them.
-const withoutAxes = (text) => text.replace(/ \([xyz]\)/g, "").replace(/\bthe origin\b/g, "the middle of the plate");
-
-// An input of a load model with the words that the page asks it in.
-export function worded(asked, own = {}) {
-  const unit = asked.unit === "kg" && asked.name.includes("per_metre") ? "kg/m" : asked.unit;
-  const allowed = asked.allowed?.map(({ value, title }) => ({ value, title: withoutAxes(title ?? valueInWords(value)) }));
-  const title = withoutAxes(asked.title ?? inWords(asked.name)).replace(new RegExp(`, (?:${asked.unit}$|0 to 1(?=$|,))`), "");
-  return { ...asked, unit, allowed, first: own.first ?? mayMatter(asked), label: own.label ?? title, meaning: own.meaning ?? withoutAxes(asked.meaning) };
-}
-
-// Whether the answer has to be given or is one of those that stand in for another.
-const mayMatter = ({ required, absent, meaning }) => required || /must be given|refused/.test(absent ?? "") || /must be given|needed/.test(meaning);
-
 // The questions of a load model: what has to be told first, the rest folded.
 export function ofInputs(inputs) {
-  const first = inputs.filter((asked) => asked.first);
-  const rest = inputs.filter((asked) => !asked.first);
-  const fields = (some) => some.map((asked) => ofInput(asked, inputs));
-  if (!rest.length) return fields(first);
-  return [...fields(first), make("details", { class: "more" }, make("summary", {}, `More, where you know it (${rest.length} ${rest.length === 1 ? "question" : "questions"})`), ...fields(rest))];
+  const first = inputs.filter(({ crew }) => crew.first).map(ofInput);
+  const rest = inputs.filter(({ crew }) => !crew.first).map(ofInput);
+  return rest.length ? [...first, make("details", { class: "more" }, make("summary", {}, say("More, where you know it")), ...rest)] : first;
 }
 
-function ofInput(asked, all) {
+function ofInput(asked) {
   const id = `input-${asked.name}`;
-  const hints = [named(asked.meaning, all)];
-  if (asked.kind !== "word") hints.push(`From ${show(asked.minimum, 9)} to ${show(asked.maximum, 9)}${unitWords(asked.unit)}.`);
-  if (asked.absent) hints.push(`${withoutAxes(named(leftOut(asked.absent), all))}.`);
-  const label = make("label", { for: id }, asked.label);
+  const hints = [told(asked.crew.hint)];
+  if (asked.kind !== "word") hints.push(say("From {least} to {most}.", { least: show(asked.minimum, 9), most: `${show(asked.maximum, 9)}${unitWords(asked.unit)}` }));
+  if (asked.crew.left_empty && !alwaysNeeded(asked)) hints.push(say("Left empty: {taken}.", { taken: told(asked.crew.left_empty) }));
+  const label = make("label", { for: id }, told(asked.crew.label));
   if (asked.kind !== "word" && asked.unit !== "1") label.append(make("span", { class: "unit" }, ` (${asked.unit})`));
   const common = { id, name: asked.name, "data-pointer": `#/${asked.name}`, "aria-describedby": `${id}-hint`, "aria-required": asked.required ? "true" : null };
   return make("div", { class: "field" }, label, make("p", { class: "hint", id: `${id}-hint` }, localised(hints.join(" "))), entry(asked, common));
 }
 
-// What leaving an answer out means; how a service puts it is of no use beside a question.
-function leftOut(absent) {
-  if (/^refused /.test(absent)) return absent.replace(/^refused/, "Needed");
-  if (/ must be given$/.test(absent)) return `Left empty: ${absent}`;
-  return `Left empty: ${absent.replace(/what costs most in the rulebook/, "the least favourable of these is taken").replace(/which costs more/, "which loads it more").replace(/^0, /, "0 is taken, ")}`;
-}
+// Where it is asked at all it has to be given.
+const alwaysNeeded = ({ needed_where: needed, only_where: only }) => needed && JSON.stringify(needed) === JSON.stringify(only);
 
 function unitWords(unit) {
   return unit === "1" ? "" : ` ${unit}`;
@@ -83,13 +55,13 @@ function unitWords(unit) {
 function entry(asked, common) {
   if (asked.kind === "word") {
     const select = make("select", common);
-    fill(select, [{ value: "", title: asked.required ? "Choose" : "No answer" }, ...asked.allowed]);
+    fill(select, [{ value: "", title: asked.required ? say("Choose") : say("No answer") }, ...asked.allowed.map(({ value, title }) => ({ value, title: told(title) }))]);
     select.value = "";
     return select;
   }
   const bounds = { "data-minimum": asked.minimum, "data-maximum": asked.maximum, "data-whole": asked.kind === "whole_number" ? "" : null };
   const input = make("input", { ...common, ...bounds, inputmode: asked.minimum < 0 ? "text" : "decimal", autocomplete: "off", "data-number": "", "data-unit": asked.unit });
-  return withUnit(input, asked.label);
+  return withUnit(input, told(asked.crew.label));
 }
 
 // Weight and force may be given in kg or kN; the unit stands beside the figure.
@@ -99,7 +71,7 @@ function withUnit(input, words) {
   const unit = input.dataset.unit;
   const other = OTHER_UNIT[unit];
   if (!other) return input;
-  const select = make("select", { id: `${input.id}-unit`, "aria-label": `Unit of: ${words}`, "data-unit-of": input.id });
+  const select = make("select", { id: `${input.id}-unit`, "aria-label": say("Unit of: {question}", { question: words }), "data-unit-of": input.id });
   fill(select, [{ value: unit, title: unit }, { value: other, title: other }]);
   const both = make("div", { class: "entry" });
   both.append(input, select);
@@ -119,7 +91,7 @@ export function figure(input) {
   const unit = chosenUnit(input);
   const value = read(input.value, unit);
   if (value === null) {
-    if (input.getAttribute("aria-required")) throw new Error("must be given");
+    if (input.getAttribute("aria-required")) throw new Error(say("must be given"));
     return null;
   }
   const times = unit === input.dataset.unit ? 1 : unit.startsWith("kg") ? KN_PER_KG : 1 / KN_PER_KG;
@@ -132,10 +104,10 @@ function within(input, value, times, unit) {
   const { minimum, maximum, whole } = input.dataset;
   const least = minimum === undefined ? -Infinity : Number(minimum);
   const most = maximum === undefined ? Infinity : Number(maximum);
-  if (whole !== undefined && !Number.isInteger(value)) throw new Error(`“${input.value.trim()}” was given; only whole numbers are taken`);
+  if (whole !== undefined && !Number.isInteger(value)) throw new Error(say("“{typed}” was given; only whole numbers are taken", { typed: input.value.trim() }));
   if (value >= least && value <= most) return;
-  const range = Number.isFinite(most) ? `from ${show(least / times, 9)} to ${show(most / times, 9)}` : `at least ${show(least / times, 9)}`;
-  throw new Error(`“${input.value.trim()}” was given; what can be calculated is ${range}${unitWords(unit)}`);
+  const range = { typed: input.value.trim(), least: show(least / times, 9), most: `${show(most / times, 9)}${unitWords(unit)}` };
+  throw new Error(say("“{typed}” was given; what can be calculated is from {least} to {most}", range));
 }
 
 export const picked = (group) => document.querySelector(`input[name="${group}"]:checked`)?.value ?? null;
@@ -150,7 +122,7 @@ export function figures(step) {
   const wrong = [];
   const away = (one) => one.disabled || (one.closest("[hidden]") && one.closest("[hidden]") !== step);
   for (const select of step.querySelectorAll("select[aria-required]")) {
-    if (!away(select) && !select.value) wrong.push({ field: select, detail: "must be given" });
+    if (!away(select) && !select.value) wrong.push({ field: select, detail: say("must be given") });
   }
   for (const input of step.querySelectorAll("[data-number]")) {
     if (away(input)) continue;

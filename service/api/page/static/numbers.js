@@ -1,5 +1,7 @@
 // Figures as the reader writes and reads them.
 
+import { say } from "./words.js";
+
 export const KN_PER_KG = 0.00980665; // standard acceleration of free fall, 9.80665 m/s²
 
 const READER = navigator.languages?.[0] ?? navigator.language;
@@ -21,12 +23,12 @@ export function read(text, unit = "") {
   if (bare === "") return null;
   if (COULD_BE_THOUSANDS.test(bare)) {
     const [whole, rest] = bare.split(/[.,]/);
-    throw new Error(`“${text}” can be read in two ways: write ${whole}${rest} if that is meant, or leave away or add a digit after the comma.`);
+    throw new Error(say("“{text}” can be read in two ways: write {whole} if that is meant, or leave away or add a digit after the comma.", { text, whole: `${whole}${rest}` }));
   }
   const plain = withoutThousands(bare);
   const other = bare.match(/^[+-]?[\d.,]+([a-zµ²³/°]+)$/i)?.[1];
-  if (other && unit) throw new Error(`“${text}” was given; the figure is asked in ${unit}: give it in ${unit}`);
-  if (!FIGURE.test(plain)) throw new Error(`“${text}” is no number. Write it in digits, for example 150 or ${show(1.5)}.`);
+  if (other && unit) throw new Error(say("“{text}” was given; the figure is asked in {unit}: give it in {unit}", { text, unit }));
+  if (!FIGURE.test(plain)) throw new Error(say("“{text}” is not a number. Write it in digits, for example 150 or {example}.", { text, example: 1.5 }));
   return Number(plain.replace(",", "."));
 }
 
@@ -50,10 +52,10 @@ export function percent(ratio) {
 }
 
 // How much of what is allowed a load takes: of the design resistance, less what the site costs.
-export const takes = (ratio) => `the load takes ${percent(ratio)} of what is allowed`;
+export const takes = (ratio) => say("the load takes {share} of what is allowed", { share: percent(ratio) });
 
 export function force(kn, unit) {
-  return unit === "kg" ? `${show(kn, 3)} kN (about ${show(kn / KN_PER_KG, 3)} kg)` : `${show(kn, 3)} kN`;
+  return unit === "kg" ? say("{force:.3g} kN (about {mass:.3g} kg)", { force: kn, mass: kn / KN_PER_KG }) : `${show(kn, 3)} kN`;
 }
 
 const MARK = new Intl.NumberFormat(READER).formatToParts(1.5).find(({ type }) => type === "decimal").value;

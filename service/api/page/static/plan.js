@@ -1,6 +1,7 @@
 // A plan that shows what was answered: the plate, the edges of the concrete around it, and from where they are measured.
 
-import { ASKED_WITHIN_MM } from "./words.js";
+import { ASKED_WITHIN_MM } from "./sides.js";
+import { say } from "./words.js";
 
 const SPACE = "http://www.w3.org/2000/svg";
 const MIDDLE = 180;
@@ -56,7 +57,7 @@ function rim(place, words) {
 
 function looking() {
   const line = draw("path", { d: "M-70 402h64m-10 -6l10 6l-10 6", fill: "none", stroke: "#000", "stroke-width": 2 });
-  return [line, draw("text", { x: 6, y: 408, "font-size": 20 }, "the way you look")];
+  return [line, draw("text", { x: 6, y: 408, "font-size": 20 }, say("the way you look"))];
 }
 
 // Seen from the fixture, x to the right and y up, whatever the surface. `sides` holds each side by its place.

@@ -3,23 +3,23 @@
 import { loads, part, ranks, sizing, verification } from "./answers.js";
 import { Trouble, ask } from "./calls.js";
 import { fromMiddle, impossible, nearestHoles } from "./edges.js";
-import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, option, pick, picked, place, unmark, unmarkOne, worded } from "./fields.js";
+import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, option, pick, picked, place, unmark, unmarkOne } from "./fields.js";
 import { forget, keep, kept, putBack } from "./keeping.js";
-import { localised, show as shown } from "./numbers.js";
+import { show as shown } from "./numbers.js";
 import { plan } from "./plan.js";
-import { ASKED_WITHIN_MM, AXES, BESIDE_PLATE, NEEDED, ONLY_WHERE, OWN_WORDS, SHARED_BY, SIDES, SITE_WORDS, STANDS_FOR_LOADS, SURFACES, TOLD_APART, placeOf, sideNames, speaker, stand, thingWords } from "./words.js";
+import { ASKED_WITHIN_MM, SIDES, axesOf, placeOf, sideNames, standing, viewOf } from "./sides.js";
+import { count, learnWords, named, say, told } from "./words.js";
 
 const FORCES = "forces";
-// Shown in empty fields and never taken: plate along x and y, its thickness, holes along x and y, what stands on it.
-const EXAMPLES = { soffit_hanger: [100, 100, 8, 60, 60, 30, 30], pipe_clamp: [200, 100, 8, 130, 60, 60, 60], eyebolt: [100, 100, 10, 60, 60, 30, 30], machine_base: [500, 400, 20, 400, 300, 300, 200], racking_upright: [180, 140, 10, 110, 80, 100, 80] };
-const EXAMPLE = [220, 220, 15, 150, 150, 60, 60];
-const OF_EXAMPLE = ["plate-x", "plate-y", "plate-thickness", "spacing-x", "spacing-y", "section-x", "section-y"];
+// Shown in empty fields and never taken.
+const OF_EXAMPLE = { "plate-x": "width_mm", "plate-y": "depth_mm", "plate-thickness": "thickness_mm", "spacing-x": "spacing_x_mm", "spacing-y": "spacing_y_mm", "section-x": "section_x_mm", "section-y": "section_y_mm" };
+const EXAMPLE = { width_mm: 220, depth_mm: 220, thickness_mm: 15, spacing_x_mm: 150, spacing_y_mm: 150, section_x_mm: 60, section_y_mm: 60 };
 const STEPS = ["thing", "loads", "concrete", "plate", "site", "answer", "why"];
 
 const state = { models: [], titles: {}, families: new Map(), learntFrom: null, conditions: [], taken: {}, model: null, surface: null, loads: null, sizing: null, chosen: null, verified: null, name: "", sheet: null, record: null };
 
 const form = (step) => byId(`step-${step}`);
-const say = (words) => { byId("status").textContent = words; };
+const tellStatus = (words) => { byId("status").textContent = words; };
 
 function show(step, { remember = true, focus = true, hold = true } = {}) {
   for (const other of STEPS) form(other).hidden = other !== step;
@@ -28,9 +28,9 @@ function show(step, { remember = true, focus = true, hold = true } = {}) {
   byId("again").hidden = step === "thing";
   // To read once; then a line that opens again.
   byId("cautions").open = step === "thing";
-  say("");
+  tellStatus("");
   const title = form(step).querySelector("h2");
-  document.title = `${title.textContent} – Which fixing holds this?`;
+  document.title = `${title.textContent} – ${document.querySelector("h1").textContent}`;
   if (remember) history.pushState({ step }, "");
   if (hold) keep(step, state.chosen && { rank: state.chosen.rank, name: state.name });
   if (focus) {
@@ -46,34 +46,34 @@ function lead(field) {
   goTo(field);
 }
 
-// Which words to use for what the API says of this thing.
+// What is known of the questions and of where one stands, for the words of an answer.
 function talk(choice = null) {
-  const known = { surface: state.surface, titles: state.titles, inputs: state.model?.inputs ?? [], questions: questionOf, takenFor };
   const unit = picked("shown") ?? "kN";
-  return { ...speaker(known), unit, view: SURFACES[state.surface], field: askedAt, site: siteAnswer, family: (id) => state.families.get(id), takenWhereItMatters, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
+  return { unit, view: viewOf(state.surface), titles: state.titles, inputs: state.model?.inputs ?? [], question: questionOf, takenFor, field: askedAt, site: siteAnswer, family: (id) => state.families.get(id), takenWhereItMatters, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
 }
 
 // The question about a site condition with an answer to it.
 function siteAnswer({ condition, value }) {
   const select = byId(`condition-${condition}`);
   const answer = [...(select?.options ?? [])].find((one) => one.value === value)?.textContent;
-  return `${select ? nameOf(select) : condition} – ${answer ?? value}`;
+  return say("{question} – {answer}", { question: select ? nameOf(select) : condition, answer: answer ?? value });
 }
 
 // What was taken for an answer of "Not known" that matters to some fasteners only, so that no answer for all of them names it.
 function takenWhereItMatters(pointer) {
   if (pointer === "#/use/temperature_range") {
     const word = state.taken.temperature_range;
-    return `: for fasteners held by resin, ${word === "weakest_covered" ? "the least favourable that each is assessed for was taken" : `taken as ${state.titles[word] ?? word}`}`;
+    if (word === "weakest_covered") return say("for fasteners held by resin, the least favourable that each is assessed for was taken");
+    return say("for fasteners held by resin, taken as {word}", { word: state.titles[word] ?? word });
   }
   const factor = state.conditions.find(({ condition }) => pointer === `#/site/${condition}`)?.values.find(({ value }) => value === "unknown")?.factor;
-  return factor === undefined ? "" : `: every resistance times ${shown(factor)}, for fasteners that it matters to`;
+  return factor === undefined ? "" : say("every resistance times {factor}, for fasteners that it matters to", { factor });
 }
 
 // What shares the mass with others, in one word, where it does.
 function sharedBy() {
-  const [name, one] = SHARED_BY[state.model?.model] ?? [];
-  return name && Number(byId(`input-${name}`)?.value) > 1 ? one : null;
+  const shared = state.model?.crew?.shared;
+  return shared && Number(byId(`input-${shared.count}`)?.value) > 1 ? told(shared.one) : null;
 }
 
 const isUnknown = (select) => select.value === "unknown" && !select.closest("[hidden].field");
@@ -90,23 +90,28 @@ const questionOf = (pointer) => {
 
 // What was given at a field as it was typed or picked, or as the service got it.
 function wasGiven(at, given) {
-  if (given === undefined || given === "null") return "";
+  if (given === undefined || given === "null") return null;
   const own = at.matches("select") ? at.selectedOptions[0]?.textContent : at.matches("input") ? at.value.trim() : "";
-  return `“${own || given.replace(/^"(.*)"$/, "$1")}” was given; `;
+  return own || given.replace(/^"(.*)"$/, "$1");
+}
+
+// Why the service refused an answer, by its code; its own words, for engineers, stay folded.
+function refused({ code, given }, at) {
+  const said = named("refusals", code);
+  const why = said === code ? say("this can’t be used here; look at its question") : said;
+  const typed = wasGiven(at, given);
+  return typed === null ? why : say("“{typed}” was given; {why}", { typed, why });
 }
 
 // What went wrong, in words, with a link to each field; the words also stand at the field.
 function complain({ title, message, errors }) {
-  const { plain } = talk();
-  const lines = errors.map(({ detail, pointer, field, given: was }) => {
-    const at = field ?? fieldAt(pointer);
-    if (!at) return plain(detail);
-    const unit = at.dataset?.unit;
-    // The page's own words are as they have to be: what was typed is quoted as it was typed.
-    const said = field ? detail : plain(detail);
-    const words = `${wasGiven(at, was)}${unit && unit !== "1" && /\d$/.test(said) ? `${said} ${unit}` : said}`;
+  const lines = errors.map((error) => {
+    const at = error.field ?? fieldAt(error.pointer);
+    if (!at) return refusedElsewhere(error);
+    // What the page found itself is said in its own words.
+    const words = error.field ? error.detail : refused(error, at);
     const control = mark({ field: at, detail: words });
-    const link = make("a", { href: `#${control.id}` }, `${nameOf(at)}: ${words}`);
+    const link = make("a", { href: `#${control.id}` }, say("{question}: {words}", { question: nameOf(at), words }));
     link.addEventListener("click", (event) => {
       event.preventDefault();
       lead(control);
@@ -114,17 +119,23 @@ function complain({ title, message, errors }) {
     return link;
   });
   const box = byId("trouble");
-  box.replaceChildren(make("h2", {}, title), make("p", {}, plain(message)), make("ul", {}, ...lines.map((line) => make("li", {}, line))));
-  if (!lines.length) box.lastChild.remove();
+  const folded = errors.filter(({ field, detail }) => !field && detail).map(({ pointer, detail }) => make("li", { lang: "en" }, `${pointer ?? ""} ${detail}`.trim()));
+  box.replaceChildren(make("h2", {}, title), make("p", {}, message), ...(lines.length ? [make("ul", {}, ...lines.map((line) => make("li", {}, line)))] : []));
+  if (folded.length) box.append(make("details", {}, make("summary", {}, say("What the service says, for an engineer")), make("ul", {}, ...folded)));
   box.hidden = false;
-  say("");
+  tellStatus("");
   box.focus();
   box.scrollIntoView();
 }
 
+function refusedElsewhere({ code }) {
+  const said = named("refusals", code);
+  return said === code ? say("The service refuses this and names no question of this page.") : said;
+}
+
 class Wrong extends Trouble {
   constructor(errors) {
-    super("Look at these answers again.", errors, errors.length === 1 ? "One answer is missing or can’t be right" : `${errors.length} answers are missing or can’t be right`);
+    super(say("Look at these answers again."), errors, count("One answer is missing or can’t be right", "{number} answers are missing or can’t be right", errors.length));
   }
 }
 
@@ -135,13 +146,13 @@ async function doing(words, root, work) {
   busy = true;
   unmark(root);
   byId("trouble").hidden = true;
-  say(words);
+  tellStatus(words);
   try {
     await work();
-    if (byId("status").textContent === words) say("");
+    if (byId("status").textContent === words) tellStatus("");
   } catch (failure) {
     if (!(failure instanceof Trouble)) {
-      complain({ title: "This page failed", message: "The fault is in the page. Your answers are still here; tell whoever runs the service.", errors: [] });
+      complain({ title: say("This page failed"), message: say("The fault is in the page. Your answers are still here; tell whoever runs the service."), errors: [] });
       throw failure;
     }
     complain(failure);
@@ -163,24 +174,25 @@ const given = (entries) => Object.fromEntries(Object.entries(entries).filter(([,
 // 1
 
 async function begin() {
-  await doing("Asking the service what it knows …", document.body, async () => {
+  await doing(say("Asking the service what it knows …"), document.body, async () => {
+    learnWords(await ask(`/v1/words/${document.documentElement.lang}`));
     const listed = await ask("/v1/load-models");
     const book = await ask(`/v1/rulebooks/${encodeURIComponent(listed.rulebook.version)}`);
     const families = await ask("/v1/families");
-    state.models = listed.models.map((model) => ({ ...model, inputs: model.inputs.map((asked) => worded(asked, OWN_WORDS[model.model]?.[asked.name])) }));
+    state.models = listed.models;
     state.titles = Object.fromEntries(families.families.map(({ id, title }) => [id, title]));
     caution(book.cautions);
     const surfaces = new Map(listed.models.flatMap((model) => model.surfaces).map(({ name, title }) => [name, title]));
-    byId("things").append(...listed.models.map(({ model, title }) => option("thing", model, title, TOLD_APART[model])), option("thing", FORCES, "Something else: I know the forces from a calculation"));
-    byId("thing-list").replaceChildren(...listed.models.flatMap((one) => [make("dt", {}, one.title), make("dd", {}, localised(thingWords(one)))]));
-    byId("surfaces").append(...[...surfaces].map(([name, title]) => option("surface", name, title)));
+    byId("things").append(...listed.models.map(({ model, title, crew }) => option("thing", model, told(title), crew.told_apart && told(crew.told_apart))), option("thing", FORCES, say("Something else: I know the forces from a calculation")));
+    byId("thing-list").replaceChildren(...listed.models.flatMap(({ title, crew }) => [make("dt", {}, told(title)), make("dd", {}, told(crew.words))]));
+    byId("surfaces").append(...[...surfaces].map(([name, title]) => option("surface", name, told(title))));
     fillLists(book.allowed);
     state.conditions = book.allowed.site;
     state.taken = book.taken_when_unknown;
     await putBackAll(kept());
   });
   if (!state.models.length) {
-    const again = make("button", { type: "button" }, "Try again");
+    const again = make("button", { type: "button" }, say("Try again"));
     again.addEventListener("click", begin);
     byId("trouble").append(make("div", { class: "buttons" }, again));
   }
@@ -197,13 +209,13 @@ function caution(cautions) {
 function fillLists(allowed) {
   for (const select of document.querySelectorAll("[data-listed]")) {
     const name = select.dataset.listed;
-    const entries = allowed[name].map((one) => (typeof one === "string" ? { value: one } : { value: one[name], title: one.title }));
+    const entries = allowed[name].map((one) => (typeof one === "string" ? { value: one, title: named(name, one) } : { value: one[name], title: one.title }));
     fill(select, entries);
     for (const { value, title } of entries) if (title && value !== "unknown") state.titles[value] = title;
   }
   byId("conditions").append(...allowed.site.map(({ condition, title, values }) => {
     const select = make("select", { id: `condition-${condition}`, "data-condition": condition, "data-pointer": `#/site/${condition}` });
-    fill(select, values.map(({ value }) => ({ value, title: SITE_WORDS[condition]?.[value] })));
+    fill(select, values.map(({ value }) => ({ value, title: named(condition, value) })));
     return make("div", { class: "field" }, make("label", { for: select.id }, title), select);
   }));
 }
@@ -247,7 +259,7 @@ form("thing").addEventListener("submit", (event) => {
   event.preventDefault();
   doing("", form("thing"), async () => {
     const thing = picked("thing");
-    if (!thing) throw new Wrong([{ field: byId("things"), detail: "pick one of these; the last one is for all else" }]);
+    if (!thing) throw new Wrong([{ field: byId("things"), detail: say("pick one of these; the last one is for all else") }]);
     if (state.model?.model !== thing) choose(thing);
     show("loads");
   });
@@ -255,18 +267,19 @@ form("thing").addEventListener("submit", (event) => {
 
 function choose(thing) {
   const known = state.models.find(({ model }) => model === thing);
-  state.model = known ?? { model: FORCES, title: "Forces that are known", words: "Take the forces from a calculation. They act in the concrete surface, at the centre of the plate: moments include force times height.", inputs: [] };
-  byId("thing-words").textContent = localised(thingWords(state.model));
-  byId("thing-axes").textContent = STANDS_FOR_LOADS.includes(thing) ? stand(thing, state.model.surfaces[0].name) : "";
+  state.model = known ?? { model: FORCES, crew: { words: say("Take the forces from a calculation. They act in the concrete surface, at the centre of the plate: moments include force times height."), example: EXAMPLE }, inputs: [] };
+  byId("thing-words").textContent = told(state.model.crew.words);
+  const directed = state.model.inputs.some(({ crew }) => crew.directed) && state.model.surfaces.length === 1;
+  byId("thing-axes").textContent = directed ? standing(state.model, state.model.surfaces[0].name).stand : "";
   state.loads = null;
   state.surface = null;
   byId("inputs").replaceChildren(...ofInputs(state.model.inputs));
   byId("forces").hidden = Boolean(known);
   for (const input of byId("forces").querySelectorAll("[data-pointer]")) input.disabled = Boolean(known);
-  OF_EXAMPLE.forEach((id, at) => {
+  for (const [id, name] of Object.entries(OF_EXAMPLE)) {
     byId(id).value = "";
-    byId(id).placeholder = `for example ${(EXAMPLES[thing] ?? EXAMPLE)[at]}`;
-  });
+    byId(id).placeholder = say("for example {figure}", { figure: state.model.crew.example[name] });
+  }
   for (const id of ["plate-yield", "grout", "grout-strength"]) byId(id).value = "";
   for (const input of document.querySelectorAll('input[name="holes"], input[name="bedding"]')) input.checked = false;
   byId("shared").textContent = "";
@@ -283,30 +296,44 @@ async function findLoads() {
 
 form("loads").addEventListener("submit", (event) => {
   event.preventDefault();
-  doing("Working out the loads …", form("loads"), async () => {
+  doing(say("Working out the loads …"), form("loads"), async () => {
     await findLoads();
     show("concrete");
   });
 });
 
+// What has been told of the thing so far.
+function toldOfThing(values) {
+  const words = [...byId("inputs").querySelectorAll("select[data-pointer]")].map(({ name, value }) => [name, value]);
+  return { ...values, ...Object.fromEntries(words) };
+}
+
+// Whether what a question asks of another one is so; where nothing is said the service takes the default.
+function holds({ name, condition, value, above }, answers) {
+  const given = answers[name] ?? "";
+  const taken = given === "" ? state.model.inputs.find((one) => one.name === name).default : given;
+  return { is: taken === value, above: Number(taken ?? 0) > above, given: given !== "", not_given: given === "" }[condition];
+}
+
 // Answers that have to be given because of others: the service would ask for them only when the rest is right.
 function needed(values) {
-  const told = { ...values, ...Object.fromEntries([...byId("inputs").querySelectorAll("select[data-pointer]")].map(({ name, value }) => [name, value])) };
-  const open = (name) => told[name] === null || told[name] === "";
-  const missing = (NEEDED[state.model.model] ?? []).filter(({ one, where }) => (!where || where(told)) && one.every(open));
-  return missing.map(({ one }) => {
-    const others = one.slice(1).map((name) => `“${nameOf(byId(`input-${name}`))}”`).join(" or ");
-    return { field: byId(`input-${one[0]}`), detail: others ? `must be given, or ${others}` : "must be given" };
-  });
+  const answers = toldOfThing(values);
+  const open = (name) => (answers[name] ?? "") === "";
+  const { inputs, exactly_one: one } = state.model;
+  const alone = inputs.filter(({ name, needed_where: where }) => where && open(name) && holds(where, answers)).map(({ name }) => ({ field: byId(`input-${name}`), detail: say("must be given") }));
+  if (!one.length || !one.every(open)) return alone;
+  const [first, ...others] = one.map((name) => byId(`input-${name}`));
+  const questions = others.map((other) => `“${nameOf(other)}”`).reduce((names, next) => say("{names} or {next}", { names, next }));
+  return [{ field: first, detail: say("must be given, or {questions}", { questions }) }, ...alone];
 }
 
 // What one of several gets, so that a plate is not taken for a rod; how unevenly they share comes on top.
 function tellShare() {
-  const [name, one] = SHARED_BY[state.model?.model] ?? [];
+  const shared = state.model?.crew.shared;
   const { values } = figures(form("loads"));
-  const [mass, count] = [values.mass_kg, values[name]];
-  const several = name && typeof mass === "number" && count > 1;
-  byId("shared").textContent = several ? `${shown(mass)} kg on ${count} ${name}: ${shown(mass / count)} kg on each ${one}, if they share alike. One ${one} is one plate with all its bolts or rods.` : "";
+  const [mass, number] = [values.mass_kg, values[shared?.count]];
+  const several = typeof mass === "number" && number > 1;
+  byId("shared").textContent = several ? say("{mass} kg on {number} {many}: {share} kg on each {one}, if they share alike. One {one} is one plate with all its bolts or rods.", { mass, number, share: mass / number, one: told(shared.one), many: told(shared.many) }) : "";
 }
 
 async function modelled() {
@@ -321,11 +348,11 @@ function wrongForces(values, unread) {
   const wrong = [];
   const kind = picked("kind");
   const forces = forcesIn(values);
-  if (!picked("surface")) wrong.push({ field: byId("surfaces").parentElement, detail: "say what it is fixed to" });
-  if (!kind) wrong.push({ field: fieldAt("#/load_cases/0/kind"), detail: "say which kind they are" });
-  if (!unread.length && !Object.entries(forces).some(([name, value]) => !name.endsWith("_share") && value !== 0)) wrong.push({ field: byId("all-forces"), detail: "give at least one force or moment that is not 0" });
-  if (kind === "characteristic" && values["force-permanent_share"] === null) wrong.push({ field: byId("force-permanent_share"), detail: "must be given with characteristic values" });
-  if (kind === "design" && forces.permanent_share !== undefined) wrong.push({ field: byId("force-permanent_share"), detail: "must be left empty with design values" });
+  if (!picked("surface")) wrong.push({ field: byId("surfaces").parentElement, detail: say("say what it is fixed to") });
+  if (!kind) wrong.push({ field: fieldAt("#/load_cases/0/kind"), detail: say("say which kind they are") });
+  if (!unread.length && !Object.entries(forces).some(([name, value]) => !name.endsWith("_share") && value !== 0)) wrong.push({ field: byId("all-forces"), detail: say("give at least one force or moment that is not 0") });
+  if (kind === "characteristic" && values["force-permanent_share"] === null) wrong.push({ field: byId("force-permanent_share"), detail: say("must be given with characteristic values") });
+  if (kind === "design" && forces.permanent_share !== undefined) wrong.push({ field: byId("force-permanent_share"), detail: say("must be left empty with design values") });
   return wrong;
 }
 
@@ -335,29 +362,42 @@ function known() {
 }
 
 function tellAxes() {
-  byId("axes").textContent = AXES[picked("surface")] ?? "";
+  byId("axes").textContent = axesOf(picked("surface"));
 }
 
 // 3
 
 function surfaceIs(name) {
   if (state.surface === name) return;
-  const view = SURFACES[name];
+  const view = viewOf(name);
   clearSides();
   state.surface = name;
-  byId("stand").textContent = stand(state.model.model, name);
+  byId("stand").textContent = standing(state.model, name).stand;
   for (const side of SIDES) {
-    document.querySelector(`[data-side-words="${side}"]`).textContent = view.words[side];
+    document.querySelector(`[data-side-words="${side}"]`).textContent = say("Is there an edge of the concrete {side}, within {metres} m?", { side: view.words[side], metres: ASKED_WITHIN_MM / 1000 });
     byId(`distance-${side}`).dataset.pointer = `#/member/edges/${view.edges[side]}_mm`;
   }
-  const attached = `Size of what ${BESIDE_PLATE[name]} the plate, if known,`;
-  const labels = { "plate-x": ["Size of the plate", "x"], "plate-y": ["Size of the plate", "y"], "section-x": [attached, "x"], "section-y": [attached, "y"], "spacing-x": ["Distance between holes", "x"], "spacing-y": ["Distance between holes", "y"] };
-  for (const [id, [words, axis]] of Object.entries(labels)) document.querySelector(`label[for="${id}"]`).firstChild.textContent = `${words} ${view.along[axis]} `;
-  document.querySelector('label[for="holes-row-x"]').textContent = `Two in a row ${view.along.x}`;
-  document.querySelector('label[for="holes-row-y"]').textContent = `Two in a row ${view.along.y}`;
+  const labels = {
+    "plate-x": say("Size of the plate {way}", { way: view.along.x }),
+    "plate-y": say("Size of the plate {way}", { way: view.along.y }),
+    "section-x": attached(name, view.along.x),
+    "section-y": attached(name, view.along.y),
+    "spacing-x": say("Distance between holes {way}", { way: view.along.x }),
+    "spacing-y": say("Distance between holes {way}", { way: view.along.y }),
+  };
+  for (const [id, words] of Object.entries(labels)) document.querySelector(`label[for="${id}"]`).firstChild.textContent = `${words} `;
+  document.querySelector('label[for="holes-row-x"]').textContent = say("Two in a row {way}", { way: view.along.x });
+  document.querySelector('label[for="holes-row-y"]').textContent = say("Two in a row {way}", { way: view.along.y });
   pick("overhead", name === "soffit" ? "yes" : "no");
   sketch();
 }
+
+// What stands on the plate, hangs on it or is fixed to it.
+const attached = (surface, way) => ({
+  top_of_slab: say("Size of what stands on the plate, if known, {way}", { way }),
+  soffit: say("Size of what hangs on the plate, if known, {way}", { way }),
+  vertical_face: say("Size of what is fixed to the plate, if known, {way}", { way }),
+}[surface]);
 
 // What was answered for one surface says nothing about another.
 function clearSides() {
@@ -377,7 +417,8 @@ function asked() {
   byId("spacing-x").closest(".field").hidden = !holes || holes === "one" || holes === "row-y";
   byId("spacing-y").closest(".field").hidden = !holes || holes === "one" || holes === "row-x";
   byId("bedding").hidden = picked("bedding") !== "yes";
-  for (const [name, [other, value]] of Object.entries(ONLY_WHERE[state.model?.model] ?? {})) byId(`input-${name}`).closest(".field").hidden = byId(`input-${other}`).value !== value;
+  const answers = toldOfThing(figures(form("loads")).values);
+  for (const { name, only_where: where } of state.model?.inputs ?? []) byId(`input-${name}`).closest(".field").hidden = Boolean(where) && !holds(where, answers);
 }
 
 // Distances as they were typed, null where there is no edge or no figure yet.
@@ -385,24 +426,25 @@ function edgeAnswers(values) {
   return Object.fromEntries(SIDES.map((side) => [side, picked(`edge-${side}`) === "yes" ? values[`distance-${side}`] ?? null : null]));
 }
 
-const FROM_WORDS = { middle: "from the middle of the plate", hole: "from the nearest hole", plate: "from the rim of the plate" };
+const fromWhere = (measured) => ({ middle: say("from the middle of the plate"), hole: say("from the nearest hole"), plate: say("from the edge of the plate") }[measured] ?? "");
 
 function sketch() {
   if (!state.surface) return;
-  const view = SURFACES[state.surface];
+  const view = viewOf(state.surface);
   const { values } = figures(form("concrete"));
   const answers = edgeAnswers(values);
   const measured = picked("measured");
   const words = [];
   const sides = {};
   for (const side of SIDES) {
-    const label = answers[side] === null ? "" : `${shown(answers[side], 9)} mm`;
-    sides[placeOf(view, side)] = { mm: answers[side], label, words: view.words[side] };
-    if (answers[side] !== null) words.push(`${view.words[side]} ${label} ${FROM_WORDS[measured] ?? ""}`.trim());
-    else if (picked(`edge-${side}`) === "no") words.push(`${view.words[side]} none within ${ASKED_WITHIN_MM / 1000} m`);
+    const distance = answers[side] === null ? "" : say("{distance:.9g} mm", { distance: answers[side] });
+    sides[placeOf(view, side)] = { mm: answers[side], label: distance, words: view.words[side] };
+    if (answers[side] !== null) words.push(say("{side} {distance} {from}", { side: view.words[side], distance, from: fromWhere(measured) }).trim());
+    else if (picked(`edge-${side}`) === "no") words.push(say("{side} none within {metres} m", { side: view.words[side], metres: ASKED_WITHIN_MM / 1000 }));
   }
   byId("plan").replaceChildren(plan(sides, measured, view.looking));
-  byId("plan-words").textContent = `${view.seen} ${words.length ? `Edges, not to scale: ${words.join("; ")}.` : "The square is the plate. Edges show here as you answer."}`;
+  const told = words.length ? say("Edges, not to scale: {edges}.", { edges: words.join("; ") }) : say("The square is the plate. Edges show here as you answer.");
+  byId("plan-words").textContent = `${view.seen} ${told}`;
 }
 
 form("concrete").addEventListener("submit", (event) => {
@@ -416,14 +458,14 @@ form("concrete").addEventListener("submit", (event) => {
 
 function wrongSides(values, unread) {
   const wrong = [];
-  if (!byId("measured").hidden && !picked("measured")) wrong.push({ field: byId("measured"), detail: "say from where you measured; it makes a difference of many millimetres" });
+  if (!byId("measured").hidden && !picked("measured")) wrong.push({ field: byId("measured"), detail: say("say from where you measured; it makes a difference of many millimetres") });
   for (const side of SIDES) {
     const answer = picked(`edge-${side}`);
     const distance = values[`distance-${side}`] ?? null;
     const field = byId(`distance-${side}`);
-    if (!answer) wrong.push({ field: document.querySelector(`[data-side="${side}"]`), detail: "answer yes or no; if you don’t know, find out before you go on" });
-    if (answer === "yes" && distance === null && !unread.some((one) => one.field === field)) wrong.push({ field, detail: "must be given" });
-    if (answer === "yes" && distance === 0 && picked("measured") !== "plate") wrong.push({ field, detail: "“0” was given; the concrete has to reach beyond the hole" });
+    if (!answer) wrong.push({ field: document.querySelector(`[data-side="${side}"]`), detail: say("answer yes or no; if you don’t know, find out before you go on") });
+    if (answer === "yes" && distance === null && !unread.some((one) => one.field === field)) wrong.push({ field, detail: say("must be given") });
+    if (answer === "yes" && distance === 0 && picked("measured") !== "plate") wrong.push({ field, detail: say("“0” was given; the concrete has to reach beyond the hole") });
   }
   return wrong;
 }
@@ -431,7 +473,7 @@ function wrongSides(values, unread) {
 // 4
 
 function situation(values) {
-  return { view: SURFACES[state.surface], answers: edgeAnswers(figures(form("concrete")).values), measured: picked("measured"), values, holes: picked("holes") };
+  return { view: viewOf(state.surface), answers: edgeAnswers(figures(form("concrete")).values), measured: picked("measured"), values, holes: picked("holes") };
 }
 
 // How far the nearest hole is from each edge, as the plate is being described.
@@ -452,9 +494,9 @@ form("plate").addEventListener("submit", (event) => {
 });
 
 function wrongPlate(values) {
-  const wrong = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null).map((name) => ({ field: byId(name), detail: "must be given beside the other size" }));
-  if (!picked("holes")) wrong.push({ field: byId("holes"), detail: "say how many, or have several tried" });
-  if (!picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: "answer yes or no" });
+  const wrong = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null).map((name) => ({ field: byId(name), detail: say("must be given beside the other size") }));
+  if (!picked("holes")) wrong.push({ field: byId("holes"), detail: say("say how many, or have several tried") });
+  if (!picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: say("answer yes or no") });
   return [...wrong, ...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail }))];
 }
 
@@ -470,7 +512,7 @@ function pattern(values) {
 function request() {
   const concrete = read("concrete");
   const plate = read("plate");
-  const view = SURFACES[state.surface];
+  const view = viewOf(state.surface);
   const middle = fromMiddle(situation(plate));
   const edges = Object.fromEntries(SIDES.map((side) => [`${view.edges[side]}_mm`, middle[side]]));
   const section = plate["section-x"] === null ? null : { width_mm: plate["section-x"], depth_mm: plate["section-y"] };
@@ -512,7 +554,7 @@ async function learn(names, version) {
 
 form("site").addEventListener("submit", (event) => {
   event.preventDefault();
-  doing("Looking for fixings …", document.body, async () => {
+  doing(say("Looking for fixings …"), document.body, async () => {
     await findFixings();
     show("answer");
   });
@@ -526,7 +568,7 @@ function tell() {
 // 6
 
 function open(choice, name) {
-  doing("Checking this one in full …", document.body, async () => {
+  doing(say("Checking this one in full …"), document.body, async () => {
     await check(choice, name);
     show("why");
   });
@@ -536,14 +578,14 @@ async function check(choice, name) {
   state.verified = await ask("/v1/verifications", choice.request);
   state.chosen = choice;
   state.name = name;
-  byId("why-title").textContent = `Why ${name}?`;
+  byId("why-title").textContent = say("Why {name}?", { name });
   offerRecord();
   explain();
 }
 
 function explain() {
   const words = talk(state.chosen);
-  byId("why").replaceChildren(...verification(state.verified, state.loads, words), ...part("Why it ranks here", ranks(state.chosen.reasons, words)));
+  byId("why").replaceChildren(...verification(state.verified, state.loads, words), ...part(say("Why it ranks here"), ranks(state.chosen.reasons, words)));
 }
 
 function handOver(kind, blob) {
@@ -562,22 +604,25 @@ function offerRecord() {
 }
 
 // Whose sheet it is.
-function named() {
-  const names = [["job", byId("job").value.trim()], ["fixing", byId("reference").value.trim()]].filter(([, name]) => name);
-  return names.length ? ` of ${names.map(([what, name]) => `${what} “${name}”`).join(", ")}` : "";
+function openSheet() {
+  const [job, fixing] = [byId("job").value.trim(), byId("reference").value.trim()];
+  if (job && fixing) return say("Open the sheet of job “{job}”, fixing “{fixing}”, to print it (new window)", { job, fixing });
+  if (job) return say("Open the sheet of job “{job}”, to print it (new window)", { job });
+  if (fixing) return say("Open the sheet of fixing “{fixing}”, to print it (new window)", { fixing });
+  return say("Open the sheet, to print it (new window)");
 }
 
 byId("sheet-form").addEventListener("submit", (event) => {
   event.preventDefault();
-  doing("Making the sheet …", form("why"), async () => {
+  doing(say("Making the sheet …"), form("why"), async () => {
     byId("sheet-link").replaceChildren();
     const values = read("why");
     const body = given({ job: byId("job").value.trim(), counts: values.count === null ? null : [values.count], concrete_temperature_c: values["concrete-temperature"] });
-    const sides = [sideNames(state.model.model, state.surface)];
+    const sides = [sideNames(state.model, state.surface)];
     const sheet = await ask("/v1/installation-sheets", { ...body, side_names: sides, fixings: [state.chosen.request] }, "text/html");
-    const link = make("a", { href: handOver("sheet", sheet), target: "_blank" }, `Open the sheet${named()}, to print it (new window)`);
+    const link = make("a", { href: handOver("sheet", sheet), target: "_blank" }, openSheet());
     byId("sheet-link").replaceChildren(link);
-    say("The sheet is ready.");
+    tellStatus(say("The sheet is ready."));
     link.focus();
   });
 });
@@ -588,7 +633,7 @@ document.addEventListener("click", (event) => {
   if (event.target.matches("[data-back]")) history.back();
 });
 byId("again").addEventListener("click", () => {
-  if (!confirm("Drop all answers of this page and start again? They can’t be got back.")) return;
+  if (!confirm(say("Drop all answers of this page and start again? They can’t be got back."))) return;
   forget();
   location.reload();
 });
@@ -624,8 +669,8 @@ document.addEventListener("change", ({ target }) => {
     if (state.verified) explain();
   }
 });
-addEventListener("offline", () => say("This device is offline. Your answers are still here."));
-addEventListener("online", () => say("This device is online again."));
+addEventListener("offline", () => tellStatus(say("This device is offline. Your answers are still here.")));
+addEventListener("online", () => tellStatus(say("This device is online again.")));
 for (const input of byId("forces").querySelectorAll("[data-number]")) place(input, nameOf(input));
 pick("shown", "kN");
 pick("redundant", "no");

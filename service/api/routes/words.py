@@ -1,0 +1,57 @@
+"""The words of the page for people, in one language."""
+
+from pathlib import Path
+from typing import Any
+
+from flask import current_app
+
+from service.api.operations import Call, Operation, PathParameter
+from service.api.page.sentences import page_words
+from service.contract.faults import Fault, Refused
+from service.contract.words import Words
+from service.words import ENGLISH, languages
+
+LOCALE = "LOCALE"
+"""Where the application keeps the directory of the languages."""
+
+
+def get_words(call: Call) -> dict[str, Any]:
+    """Give the catalogue of a language.
+
+    Args:
+        call: The call.
+
+    Returns:
+        The catalogue.
+
+    Raises:
+        Refused: There are no words in that language.
+    """
+    directory: Path = current_app.config[LOCALE]
+    language = call.path["language"]
+    there = languages(directory)
+    if language not in there:
+        detail = f"must be one of: {', '.join(there)}"
+        raise Refused(
+            404, [Fault("unknown_language", detail, parameter="language", given=language)], "No such language."
+        )
+    return page_words(language, directory)
+
+
+OPERATIONS = (
+    Operation(
+        method="GET",
+        path="/v1/words/{language}",
+        name="getWords",
+        summary="In which words does the page speak?",
+        description=(
+            "Gives the catalogue that the page for people makes its sentences from: a sentence for each code, with "
+            "places for its figures, names of words from lists, and the page's own texts."
+        ),
+        tag="Running it",
+        view=get_words,
+        answer=Words,
+        path_parameters=(PathParameter("language", "Code of a language.", ENGLISH),),
+        names_rulebook=False,
+    ),
+)
