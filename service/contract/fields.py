@@ -59,8 +59,10 @@ class Strict(fields.Field[Any]):
         nullable: bool = False,
         absent: str | None = None,
         default: Any = None,
+        of: str | None = None,
         **contract: Any,
     ) -> None:
+        self.of = of
         metadata = _described(description, absent, default) | contract
         super().__init__(required=required, allow_none=nullable or absent is not None, metadata=metadata)
 

@@ -54,7 +54,7 @@ ANSWER = {
     "suspensions": [],
     "assessed_on": "2026-11-25",
     "fixing_reference": None,
-    "record": {"id": DIGEST, "engine": "anchor-rulebook-engine/0.1.0"},
+    "record": {"id": DIGEST, "engine": "anchor-rulebook-engine/0.1.0", "contract_version": 2},
 }  # fmt: skip
 DIRECTIONS = {"higher_is_less_safe", "lower_is_less_safe", "either", "none"}
 AUDITED = {"x-direction", "x-unit", "x-order", "x-null", "x-empty", "x-list", "x-key", "x-symbol"}
@@ -285,7 +285,8 @@ def test_a_record_carries_no_field_that_no_request_has() -> None:
 
 def test_a_record_without_its_identity_is_none() -> None:
     reference = json.loads((BASE / "reference/post.json").read_text(encoding="utf-8"))
-    record = {"request": reference["request"], "answer": ANSWER | {"record": {"id": "sha256:0", "engine": "none"}}}
+    identity = {"id": "sha256:0", "engine": "none", "contract_version": 2}
+    record = {"request": reference["request"], "answer": ANSWER | {"record": identity}}
     [problem] = validators()["record"].iter_errors(record)
     assert list(problem.absolute_path) == ["answer", "record", "id"]
 
