@@ -80,6 +80,18 @@ def test_replay_of_an_altered_record(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert json.loads(capsys.readouterr().out)["cause"] == "altered"
 
 
+def test_replay_of_a_record_whose_sentences_have_other_words(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    record = record_of(base())
+    record["answer"]["basis"]["note"] = "as it was worded then"
+    assert run("replay", written(tmp_path, record)) == 0
+    out = capsys.readouterr().out
+    assert out.startswith("same figures: every figure, verdict and code comes out the same")
+    assert "sentences have other words now" in out
+    assert "#/answer/basis/note" in out
+
+
 def test_replay_of_an_identical_record_that_no_longer_passes(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
