@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,6 +17,7 @@ from service.site.sheet.wording import Wording
 from service.words import Audience, catalogue
 from tests.browser.conftest import Watched
 from tests.site.sheet_cases import REQUESTS, fixing, job, made
+from tests.words.pseudo import catalogues_script
 
 LEAST_POINTS = 7.0
 PAGE_MM = 190.0
@@ -63,6 +65,20 @@ def test_no_text_of_a_drawing_overlaps_another(desk: Desk, name: str) -> None:
     desk.show(drawing.of_sheet(made(name)))
     assert desk.page.locator("text").count() > 10
     assert desk.page.evaluate(OVERLAPS) == []
+
+
+@pytest.mark.parametrize("name", ["guardrail", "slow resin in a wet hole, grouted", "stand-off", "screw near a corner"])
+def test_a_language_of_longer_words_fits_the_drawing_and_its_warning_is_whole(
+    desk: Desk, name: str, tmp_path: Path
+) -> None:
+    script = catalogues_script()
+    script.write_pseudo(tmp_path)
+    words = catalogue(Audience.CREW, script.PSEUDO, tmp_path)
+    desk.show(drawing.of_sheet(make([job(REQUESTS[name])], words=words)))
+    assert desk.page.evaluate(OVERLAPS) == []
+    shown = " ".join(desk.page.locator("text").all_text_contents())
+    assert words.say("DEMONSTRATION: invented figures, do not build") in shown
+    assert words.say("break line: no edge assumed") in shown or name.startswith("slow")
 
 
 def test_an_overlap_would_be_found(desk: Desk) -> None:

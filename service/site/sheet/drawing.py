@@ -39,7 +39,9 @@ WARNING_MM = 3.6
 BOLD = 1.08
 LEGEND_MM = 3.5
 SUMMARY_MM = 3.3
-LINES_BELOW = 2
+LINES_BELOW_PLAN = 2
+LINES_BELOW_SECTION = 3
+SECTION_MM = 92.0
 LEAST_SHARE = 1 / 3
 """What the longer side of the fixture takes of the plan at least; farther edges are broken off."""
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0, 500.0)
@@ -266,6 +268,12 @@ class Section:
         self.paper.upright_text(x - 0.8, middle, words)
 
     def _summary(self) -> None:
+        for number, (text, bold) in enumerate(self.lines):
+            self.paper.text(0, 116.9 + number * SUMMARY_MM, text, size=SMALL_MM, bold=bold)
+
+    @cached_property
+    def lines(self) -> list[tuple[str, bool]]:
+        """What stands below the section, and whether in bold: hole, tool, and that a demonstration is one."""
         work, say = self.work, self.work.words.say
         said = []
         if work.hole_diameter is not None and work.stop is not None:
@@ -280,11 +288,16 @@ class Section:
             said.append(say("impact wrench at most {torque}", torque=work.impact_driver_torque))
         elif tool is Tool.HAND and has_head(work):
             said.append(say("head seated by hand"))
-        for number, text in enumerate(said):
-            self.paper.text(0, 116.9 + number * SUMMARY_MM, fitted(text, SMALL_MM, 92), size=SMALL_MM)
+        told = [(line, False) for text in said for line in wrapped(text, SMALL_MM, SECTION_MM, most=2)]
         if work.source.rulebook.status == "demonstration":
-            warning = fitted(demonstration_step(work.words), SMALL_MM * BOLD, 92)
-            self.paper.text(0, 116.9 + 2 * SUMMARY_MM, warning, size=SMALL_MM, bold=True)
+            warning = wrapped(demonstration_step(work.words), SMALL_MM * BOLD, SECTION_MM, most=3)
+            told += [(line, True) for line in warning]
+        return told
+
+    @property
+    def below_mm(self) -> float:
+        """Room that is needed below the section beside what every section has (mm)."""
+        return SUMMARY_MM * max(0, len(self.lines) - LINES_BELOW_SECTION)
 
 
 @dataclass(frozen=True)
@@ -400,7 +413,7 @@ class Plan:
     @property
     def below_mm(self) -> float:
         """Room that is needed below the plan beside what every plan has (mm)."""
-        return LEGEND_MM * max(0, len(self.lines) - LINES_BELOW)
+        return LEGEND_MM * max(0, len(self.lines) - LINES_BELOW_PLAN)
 
     def _axes(self) -> None:
         x, y = 100.0, 30.0
@@ -610,9 +623,8 @@ def views_of(fixing: FixingSheet, work: Work) -> tuple[Element, Element]:
 def _view(fixing: FixingSheet, work: Work, view: str) -> Element:
     names = f"f{fixing.number}-{view}-"
     start, wide = VIEWS[view]
-    plan = Plan(work, Paper.within(Element("g")), names)
     # The page has heading and cautions right above it.
-    high = FIXING_MM - HEAD_MM - 2 + plan.below_mm
+    high = FIXING_MM - HEAD_MM - 2 + _below_mm(work)
     svg = _svg((start, HEAD_MM - 1, wide, high), names)
     say = work.words.say
     if view == SECTION:
@@ -628,6 +640,12 @@ def _view(fixing: FixingSheet, work: Work, view: str) -> Element:
     else:
         Plan(work, paper, names).draw()
     return svg
+
+
+def _below_mm(work: Work) -> float:
+    """Room that section or plan needs below it (mm)."""
+    nowhere = Paper.within(Element("g"))
+    return max(Section(work, nowhere, "").below_mm, Plan(work, nowhere, "").below_mm)
 
 
 def of_sheet(made: Made) -> str:
@@ -696,8 +714,7 @@ def _document(made: Made) -> Element:
     head = 8.0 if notice else 0.0
     warnings = [_warnings(fixing) for fixing, _ in pairs]
     heights = [
-        FIXING_MM + WARNING_MM * len(lines) + Plan(work, Paper.within(Element("g")), names).below_mm
-        for (_, work), lines in zip(pairs, warnings, strict=True)
+        FIXING_MM + WARNING_MM * len(lines) + _below_mm(work) for (_, work), lines in zip(pairs, warnings, strict=True)
     ]
     wide, high = PAGE_MM + 2 * MARGIN_MM, head + sum(heights) + 2 * MARGIN_MM
     svg = _svg((-MARGIN_MM, -MARGIN_MM, wide, high), names)
@@ -739,7 +756,7 @@ def _heading(paper: Paper, fixing: FixingSheet, work: Work) -> None:
     paper.line(0, 1, PAGE_MM, 1, width=THICK)
     paper.text(0, 6, fitted(said, 3.4, PAGE_MM), size=3.4, bold=True)
     known = say(
-        "Rulebook {version}, record {record}; lengths in mm",
+        "Lengths in mm; rulebook {version}, record {record}",
         version=work.source.answer["rulebook"]["version"],
         record=fixing.proof.record_id,
     )

@@ -12,6 +12,8 @@ SMALL_MM = 2.6
 """7.4 points; nothing on the drawing is smaller."""
 LETTER = 0.58
 WIDE_LETTER = 1.05
+NOT_LATIN = "\u0250"
+"""Letters of Latin scripts come before it, with their accents."""
 LINE_HEIGHT = 1.25
 ARROW_MM = 1.4
 THIN, NORMAL, THICK = "0.18", "0.3", "0.5"
@@ -41,7 +43,7 @@ def width_mm(text: str, size: float) -> float:
     Returns:
         Its width (mm).
     """
-    return size * sum(LETTER if letter.isascii() else WIDE_LETTER for letter in text)
+    return size * sum(LETTER if letter < NOT_LATIN else WIDE_LETTER for letter in text)
 
 
 def fitted(text: str, size: float, room: float) -> str:
