@@ -7,16 +7,18 @@ from marshmallow import validates_schema
 
 from service.contract import as_built_codes as words
 from service.contract.built import MOST_HOLES, AbortedHole, Measured
+from service.contract.checks import Check
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
-from service.contract.common import Requirement, RulebookIdentity, ScopeLimit, Suspension
+from service.contract.common import Requirement, ScopeLimit
 from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Word
 from service.contract.fixing import Grout, Position
+from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.request_schema import HOLES, RequestSchema, refuse
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import AnswerSchema, Free, code, many, number, one_of, part, string
 from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
-from service.contract.verification import GUARDRAIL_POST, Check, VerificationAnswer, VerificationRequest
+from service.contract.verification import GUARDRAIL_POST, VerificationAnswer, VerificationRequest
 
 
 class Moved(RequestSchema):

@@ -1,8 +1,6 @@
 """Parts that several answers have: requirements, assumptions, cautions, what the answer rests on."""
 
-from service.contract.fields import Day
-from service.contract.statement import AnswerSchema, Free, code, flag, many, number, sentence, string
-from service.contract.terms import DIGEST
+from service.contract.statement import AnswerSchema, Free, code, flag, many, sentence, string
 from service.verification import codes
 
 
@@ -25,25 +23,6 @@ class ScopeLimit(AnswerSchema):
     code = code(codes.SCOPE_LIMITS)
     detail = sentence("The limit in words.")
     clause = string("Clause of the standard; null: none.", nullable=True)
-
-
-class SiteFactor(AnswerSchema):
-    """What one condition of the site costs."""
-
-    condition = string("Condition, for example torque_control.")
-    value = string("Value of the condition.")
-    factor = number("Factor on the resistance.", "1", minimum=0, maximum=1)
-    reason = sentence("Why it is so, in words.")
-    rule = string("Rulebook path of the factor; null: the condition does not matter for the mechanism.", nullable=True)
-
-
-class SiteReduction(AnswerSchema):
-    """What is taken off because of how sure the site can be."""
-
-    factor = number("Product of the site factors, at least the floor.", "1", minimum=0, maximum=1)
-    floor = number("Floor of the product.", "1", minimum=0, maximum=1)
-    floor_applied = flag("Whether the floor stands in place of the product.")
-    parts = many(SiteFactor, "The factors.")
 
 
 class Assumption(AnswerSchema):
@@ -92,26 +71,3 @@ class Basis(AnswerSchema):
     national_choices = many(NationalChoice, "Choices left to each nation.")
     open_readings = many(OpenReading, "Open readings that were used.")
     note = sentence("What to know about the basis.")
-
-
-class RulebookIdentity(AnswerSchema):
-    """The rulebook that an answer was made with."""
-
-    version = string("Version.")
-    digest = string("Digest of all its files.", pattern=DIGEST)
-    commit = string("Commit; null: the files are not committed.", nullable=True)
-    status = string("Status; demonstration: every figure is invented.")
-    superseded_by = string(
-        "The higher version in force on the day, where the request names a lower one; null: there is none.",
-        nullable=True,
-    )
-
-
-class Suspension(AnswerSchema):
-    """Something that is suspended for new work, in whatever version of the rulebook."""
-
-    family = string("Family that is suspended; null: a version is.", nullable=True)
-    size = string("Size that is suspended; null: every size of the family.", nullable=True)
-    version = string("Version of the rulebook that is suspended; null: a family or size is.", nullable=True)
-    since = Day("Day from which on it is suspended.", required=True)
-    reason = string("Why it is suspended.")

@@ -4,8 +4,8 @@ from typing import Any, ClassVar
 
 from marshmallow import fields
 
-from service.contract.common import RulebookIdentity, Suspension
 from service.contract.fields import Choice, Day, Text, Whole, Word
+from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, RulesPart, flag, many, number, one_of, part, string
 from service.contract.terms import APPROVALS, MECHANISMS, SETTINGS

@@ -47,6 +47,7 @@ class Strict(fields.Field[Any]):
     """A field of one JSON type, with its part of the contract document.
 
     A field of a request that may be left out may be null too, as clients built from forms send it; both mean the same.
+    A field of an answer says by `of` where its value comes from, where that has another name; see writing.py.
     """
 
     default_error_messages = _MESSAGES
@@ -373,8 +374,9 @@ class Items(fields.List[Any]):
         nullable: bool = False,
         absent: str | None = None,
         unique: bool = False,
+        of: str | None = None,
     ) -> None:
-        self.fewest, self.most, self.unique = fewest, most, unique
+        self.fewest, self.most, self.unique, self.of = fewest, most, unique, of
         bounds: dict[str, Any] = {"minItems": fewest} if fewest else {}
         bounds |= {} if most is None else {"maxItems": most}
         bounds |= {"uniqueItems": True} if unique else {}
@@ -413,7 +415,9 @@ class Part(fields.Nested):
         nullable: bool = False,
         absent: str | None = None,
         default: Any = None,
+        of: str | None = None,
     ) -> None:
+        self.of = of
         metadata = _described(description, absent, default)
         super().__init__(schema, required=required, allow_none=nullable or absent is not None, metadata=metadata)
 

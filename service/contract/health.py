@@ -1,7 +1,7 @@
 """Running it: what health and this contract answer."""
 
-from service.contract.common import RulebookIdentity
 from service.contract.fields import Strict
+from service.contract.identity import RulebookIdentity
 from service.contract.statement import AnswerSchema, many, one_of, part, string
 from service.contract.terms import RULES_FAULTS
 

@@ -5,10 +5,12 @@ from typing import Any
 
 from marshmallow import validates_schema
 
+from service.contract.checks import SiteReduction, TraceEntry
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
-from service.contract.common import Assumption, Caution, RulebookIdentity, SiteReduction
+from service.contract.common import Assumption, Caution
 from service.contract.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
+from service.contract.identity import RulebookIdentity
 from service.contract.label_codes import (
     ASSUMPTIONS,
     BASE_MATERIALS,
@@ -25,7 +27,6 @@ from service.contract.load_models import RulebookChoice
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, code, flag, many, number, one_of, part, string
 from service.contract.terms import MECHANISMS
-from service.contract.verification import TraceEntry
 
 LARGEST_KN = 10_000
 LARGEST_KG = 1_000_000

@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
-from service.contract.common import Assumption, RulebookIdentity
+from service.contract.common import Assumption
 from service.contract.fields import Choice, Day, Number, Strict, Text, Whole, Word
 from service.contract.fixing import LoadCase
+from service.contract.identity import RulebookIdentity
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, code, flag, many, number, one_of, part, string
 from service.site.load_models import MODELS, inputs

@@ -7,8 +7,8 @@ from typing import Any
 from marshmallow import ValidationError
 
 from service.contract.codes import refusal
-from service.contract.common import RulebookIdentity, Suspension
 from service.contract.fields import DAY, Day, Part, Strict, Whole
+from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import DIGEST, MODES, VERDICTS

@@ -1,7 +1,8 @@
 """Versions of the rulebook: answers."""
 
-from service.contract.common import Caution, NationalChoice, Standard, Suspension
+from service.contract.common import Caution, NationalChoice, Standard
 from service.contract.fields import UNKNOWN, Day
+from service.contract.identity import Suspension
 from service.contract.request_schema import HOLES
 from service.contract.statement import AnswerSchema, many, number, one_of, part, string, words
 from service.contract.terms import (

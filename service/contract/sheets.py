@@ -7,9 +7,9 @@ from marshmallow import ValidationError, fields, validates_schema
 
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
-from service.contract.common import RulebookIdentity, Suspension
 from service.contract.faults import LARGEST_BYTES
 from service.contract.fields import Day, Items, Number, Part, Strict, Text, Whole
+from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.replays import ReplayRequest
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, Free, flag, many, one_of, part, string

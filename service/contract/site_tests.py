@@ -10,8 +10,9 @@ from service.contract import site_test_codes as codes
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
 from service.contract.common import Requirement as AnyRequirement
-from service.contract.common import RulebookIdentity, Standard
+from service.contract.common import Standard
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole
+from service.contract.identity import RulebookIdentity
 from service.contract.pulls import (
     FAILURE_WORDS,
     FAILURES,

@@ -5,14 +5,16 @@ from typing import Any
 
 from marshmallow import validates_schema
 
+from service.contract.checks import ChosenFastener, Governing, SiteReduction
 from service.contract.coherence import of_a_sizing
-from service.contract.common import Assumption, Basis, Caution, RulebookIdentity, SiteReduction, Suspension
+from service.contract.common import Assumption, Basis, Caution
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Whole, Word
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Position
+from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import APART, CAUSES, MAX_GRID_CASES, MECHANISMS, MODES, SETTINGS
-from service.contract.verification import ChosenFastener, Governing, VerificationRequest
+from service.contract.verification import VerificationRequest
 
 
 class PatternAxis(RequestSchema):

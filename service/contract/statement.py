@@ -25,19 +25,22 @@ class Free(Strict):
         super().__init__(description, type=list(types), **(items | rest))
 
 
-def number(description: str, unit: str, *, nullable: bool = False, **bounds: float) -> Number:
+def number(
+    description: str, unit: str, *, nullable: bool = False, of: str | None = None, **bounds: float
+) -> Number:
     """Describe a number that is always there.
 
     Args:
         description: What it is.
         unit: Its unit.
         nullable: Whether it may be null.
+        of: Where its value comes from, where that has another name.
         **bounds: Its range where it has one, as for Number.
 
     Returns:
         The field.
     """
-    return Number(description, unit, required=True, nullable=nullable, **bounds)
+    return Number(description, unit, required=True, nullable=nullable, of=of, **bounds)
 
 
 def string(description: str, *, nullable: bool = False, **contract: Any) -> Strict:
@@ -94,47 +97,54 @@ def flag(description: str) -> Flag:
     return Flag(description, required=True)
 
 
-def one_of(description: str, values: tuple[str, ...], *, nullable: bool = False) -> Choice:
+def one_of(
+    description: str, values: tuple[str, ...], *, nullable: bool = False, of: str | None = None
+) -> Choice:
     """Describe a word that is always there.
 
     Args:
         description: What it is.
         values: The words.
         nullable: Whether it may be null.
+        of: Where its value comes from, where that has another name.
 
     Returns:
         The field.
     """
-    return Choice(description, values, required=True, nullable=nullable)
+    return Choice(description, values, required=True, nullable=nullable, of=of)
 
 
-def part(schema: type[Schema], description: str, *, nullable: bool = False) -> Part:
+def part(schema: type[Schema], description: str, *, nullable: bool = False, of: str | None = None) -> Part:
     """Describe an object that is always there.
 
     Args:
         schema: Its schema.
         description: What it is.
         nullable: Whether it may be null.
+        of: Where its value comes from, where that has another name.
 
     Returns:
         The field.
     """
-    return Part(schema, description, required=True, nullable=nullable)
+    return Part(schema, description, required=True, nullable=nullable, of=of)
 
 
-def many(inner: type[Schema] | fields.Field[Any], description: str, *, nullable: bool = False) -> Items:
+def many(
+    inner: type[Schema] | fields.Field[Any], description: str, *, nullable: bool = False, of: str | None = None
+) -> Items:
     """Describe a list that is always there.
 
     Args:
         inner: Schema or field of an entry.
         description: What it lists.
         nullable: Whether it may be null.
+        of: Where its value comes from, where that has another name.
 
     Returns:
         The field.
     """
     entry = inner if isinstance(inner, fields.Field) else Part(inner, f"One entry: {_first_line(inner)}")
-    return Items(entry, description, required=True, nullable=nullable)
+    return Items(entry, description, required=True, nullable=nullable, of=of)
 
 
 def _first_line(schema: type[Schema]) -> str:

@@ -6,23 +6,16 @@ from typing import Any
 from marshmallow import validates_schema
 
 from service.contract.built import BuiltBefore
+from service.contract.checks import Check, ChosenFastener, Governing, LoadCaseForces, Permissible, Plate, SiteReduction
 from service.contract.coherence import of_a_verification
-from service.contract.common import (
-    Assumption,
-    Basis,
-    Caution,
-    Requirement,
-    RulebookIdentity,
-    ScopeLimit,
-    SiteReduction,
-    Suspension,
-)
+from service.contract.common import Assumption, Basis, Caution, Requirement, ScopeLimit
 from service.contract.fields import Day, Items, Part, Text, Whole
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Fastener, Position
+from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.pulls import Digest, SiteTest
 from service.contract.request_schema import HOLES, refuse
-from service.contract.statement import AnswerSchema, Free, many, number, one_of, part, sentence, string
-from service.contract.terms import APART, COMBINATIONS, CONTRACT_VERSION, DIGEST, EDGES, MECHANISMS, MODES, VERDICTS
+from service.contract.statement import AnswerSchema, many, number, one_of, part, string
+from service.contract.terms import APART, CONTRACT_VERSION, DIGEST, VERDICTS
 
 
 class VerificationRequest(CommonRequest):
@@ -76,112 +69,6 @@ RECORD_ID = (
     "space, the order of keys and the way a number is written are not content. The id shows that request and answer "
     "belong together, not who made them. Vectors of both versions: schemas/record-vectors.json."
 )
-
-
-class Governing(AnswerSchema):
-    """The check with the highest utilisation."""
-
-    mode = one_of("Failure mode.", MODES)
-    load_case = string("Name of the load case.")
-    edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True)
-    utilisation = number("Utilisation, site reduction included.", "1", minimum=0)
-
-
-class TraceEntry(AnswerSchema):
-    """One step of the calculation."""
-
-    symbol = string("Symbol of EN 1992-4, for example N0_Rk,c.")
-    value = Free("Value, rounded to six significant digits.", ("number", "string", "boolean", "null"), required=True)
-    unit = string("Unit of the value; null: none.", nullable=True)
-    expression = sentence("How the value follows from earlier ones; null: it is taken as it is.", nullable=True)
-    clause = string("Clause or equation; null: none.", nullable=True)
-    rule = string("Rulebook path of the figure; null: it is no figure of the rulebook.", nullable=True)
-
-
-class Check(AnswerSchema):
-    """One failure mode under one load case."""
-
-    mode = one_of("Failure mode.", MODES)
-    load_case = string("Name of the load case.")
-    combination = one_of("Which factors stand on the load case.", COMBINATIONS)
-    fasteners = many(Whole("Index into positions.", minimum=0), "Fasteners that the check is about.")
-    edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True)
-    clause = string("Clause of the standard.")
-    design_action_kn = number("Design action; null for interaction.", "kN", nullable=True)
-    characteristic_resistance_kn = number("Characteristic resistance; null for interaction.", "kN", nullable=True)
-    partial_factor = number("Partial factor of the resistance; null for interaction.", "1", nullable=True)
-    design_resistance_kn = number(
-        "Design resistance, before the site reduction; null for interaction.", "kN", nullable=True
-    )
-    utilisation = number("Utilisation, site reduction included.", "1", minimum=0)
-    trace = Items(Part(TraceEntry, "One step of the calculation."), "Steps in order of use; with detail full only.")
-
-
-class ChosenFastener(AnswerSchema):
-    """The fastener that the answer is about."""
-
-    family = string("Family.")
-    title = sentence("Title of the family.")
-    mechanism = one_of("Mechanism.", MECHANISMS)
-    size = string("Size.")
-    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
-    length_mm = number("Length to buy; null: the family has no lengths, or none is found.", "mm", nullable=True)
-    article_code = string("Article code of that length; null: none.", nullable=True)
-
-
-class FastenerForce(AnswerSchema):
-    """Forces of one fastener."""
-
-    index = Whole("Index into positions.", minimum=0, required=True)
-    x_mm = number("x of the fastener.", "mm")
-    y_mm = number("y of the fastener.", "mm")
-    tension_kn = number("Tension; negative: compression in the fastener.", "kN")
-    shear_x_kn = number("Shear along x.", "kN")
-    shear_y_kn = number("Shear along y.", "kN")
-    shear_kn = number("Resultant shear.", "kN", minimum=0)
-
-
-class Contact(AnswerSchema):
-    """Pressure between fixture and concrete."""
-
-    compression_kn = number("Resultant of the pressure.", "kN", minimum=0)
-    x_mm = number("x of the resultant.", "mm")
-    y_mm = number("y of the resultant.", "mm")
-    pressure_mpa = number("Highest pressure.", "MPa", minimum=0)
-
-
-class LoadCaseForces(AnswerSchema):
-    """Forces under one load case."""
-
-    load_case = string("Name of the load case.")
-    combination = one_of("Which factors stand on the load case.", COMBINATIONS)
-    fasteners = many(FastenerForce, "Forces of each fastener.")
-    contact = part(Contact, "Contact between fixture and concrete; null: none.", nullable=True)
-
-
-class Permissible(AnswerSchema):
-    """What the group may carry in service in the direction and eccentricity of a load case."""
-
-    load_case = string("Name of the load case.")
-    growth = number("Factor by which all actions may grow together; null: no check limits it.", "1", nullable=True)
-    service_kn = number("What the group may carry in service; null: no check limits it.", "kN", nullable=True)
-    service_kg = number("The same as a hanging mass; null unless it is a pure pull.", "kg", nullable=True)
-    basis = sentence("How the figures follow.")
-
-
-class Plate(AnswerSchema):
-    """Whether the fixture is stiff enough for the method."""
-
-    status = one_of("Whether the plate was checked.", ("checked", "not_checked"))
-    reason = sentence("Why not; null: it was.", nullable=True)
-    load_case = string("Name of the governing load case; null: none.", nullable=True)
-    stress_mpa = number("Elastic stress in the plate.", "MPa", nullable=True)
-    yield_mpa = number("Yield strength of the plate.", "MPa", nullable=True)
-    stress_ratio = number("Stress over yield strength.", "1", nullable=True)
-    contact_pressure_mpa = number("Highest contact pressure.", "MPa", nullable=True)
-    utilisation_half_contact_stiffness = number(
-        "Governing utilisation under half the contact stiffness.", "1", nullable=True
-    )
 
 
 class Record(AnswerSchema):

@@ -7,9 +7,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract import checks as stated
+from service.contract import identity
+from service.contract.writing import rounded as rounded
+from service.contract.writing import writer
 from service.engine.model import Fixing
 from service.engine.open_readings import OPEN_READINGS
 from service.engine.results import CaseResult, Check
+from service.engine.trace import TraceEntry
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import Assumption
@@ -21,7 +26,6 @@ from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
 
-LARGEST_EXACT = 1e15
 BASIS_NOTE = (
     "The formulas were written from knowledge of EN 1992-4 and have not yet been checked clause by clause "
     "against its text."
@@ -58,30 +62,6 @@ class Outcome:
     results: tuple[CaseResult, ...]
     situation: str
     evidence: Evidence
-
-
-def rounded(value: float) -> float:
-    """A published figure: six significant digits, never minus zero and never anything but a finite number.
-
-    A whole number is given as an integer, as its canonical form has it, so that the record needs no second look.
-
-    Args:
-        value: The figure.
-
-    Returns:
-        The rounded figure.
-
-    Raises:
-        ArithmeticError: When the figure is not finite.
-    """
-    if not math.isfinite(value):
-        raise ArithmeticError("a figure of the answer is not finite")
-    figure = float(f"{value:.6g}")
-    return int(figure) if figure.is_integer() and abs(figure) < LARGEST_EXACT else figure
-
-
-def _kn(value_n: float | None) -> float | None:
-    return None if value_n is None else rounded(value_n / N_PER_KN)
 
 
 def _number(value: float | str | None) -> float | str | None:
@@ -129,15 +109,18 @@ def build(outcome: Outcome) -> dict[str, Any]:
     outside = found == "outside_scope"
     checks = [] if outside else governing_checks(outcome.results)
     full = outcome.request.get("detail") == "full"
+    write_check = writer(stated.Check)
     return {
         "verdict": found,
         "governing": _governing(checks),
-        "checks": [_check(result, check, full) for result, check in checks],
+        "checks": [
+            write_check(_CaseCheck(result, check, check.trace if full else None)) for result, check in checks
+        ],
         "requirements": [shown_requirement(requirement) for requirement in outcome.requirements],
         "scope_limits": _scope_limits(outcome.results),
         "fastener": _fastener(outcome),
         "fastener_forces": [] if outside else [_forces(outcome, result) for result in outcome.results],
-        "site_reduction": _site_reduction(outcome.site),
+        "site_reduction": writer(stated.SiteReduction)(outcome.site),
         "permissible": _permissible(outcome, checks) if found == "verified" else None,
         "plate": _plate(outcome, outside),
         "assumptions": _assumptions(outcome),
@@ -153,24 +136,12 @@ def build(outcome: Outcome) -> dict[str, Any]:
 
 def rulebook_identity(rulebook: Rulebook) -> dict[str, Any]:
     """Which rules an answer stands on."""
-    return {
-        "version": rulebook.version,
-        "digest": rulebook.digest,
-        "commit": rulebook.commit,
-        "status": rulebook.status,
-        "superseded_by": rulebook.superseded_by,
-    }
+    return writer(identity.RulebookIdentity)(rulebook)
 
 
-def shown_suspension(suspension: Suspension) -> dict[str, str | None]:
+def shown_suspension(suspension: Suspension) -> dict[str, Any]:
     """A suspension as answers show it."""
-    return {
-        "family": suspension.family,
-        "size": suspension.size,
-        "version": suspension.version,
-        "since": suspension.since,
-        "reason": suspension.reason,
-    }
+    return writer(identity.Suspension)(suspension)
 
 
 def _touching(outcome: Outcome) -> list[Suspension]:
@@ -183,45 +154,19 @@ def _touching(outcome: Outcome) -> list[Suspension]:
     ]
 
 
+@dataclass(frozen=True, slots=True)
+class _CaseCheck:
+    """A check with the load case that it belongs to; no trace where none is asked for."""
+
+    case: CaseResult
+    check: Check
+    trace: tuple[TraceEntry, ...] | None = None
+
+
 def _governing(checks: Sequence[tuple[CaseResult, Check]]) -> dict[str, Any] | None:
     if not checks:
         return None
-    result, check = max(checks, key=lambda pair: pair[1].utilisation)
-    return {
-        "mode": check.mode,
-        "load_case": result.name,
-        "edge": check.edge,
-        "utilisation": rounded(check.utilisation),
-    }
-
-
-def _check(result: CaseResult, check: Check, full: bool) -> dict[str, Any]:
-    shown: dict[str, Any] = {
-        "mode": check.mode,
-        "load_case": result.name,
-        "combination": result.combination,
-        "fasteners": list(check.fasteners),
-        "edge": check.edge,
-        "clause": check.clause,
-        "design_action_kn": _kn(check.action_n),
-        "characteristic_resistance_kn": _kn(check.characteristic_n),
-        "partial_factor": None if check.partial_factor is None else rounded(check.partial_factor),
-        "design_resistance_kn": _kn(check.design_n),
-        "utilisation": rounded(check.utilisation),
-    }
-    if full:
-        shown["trace"] = [
-            {
-                "symbol": entry.symbol,
-                "value": rounded(entry.value),
-                "unit": entry.unit,
-                "expression": entry.expression,
-                "clause": entry.clause,
-                "rule": entry.rule,
-            }
-            for entry in check.trace
-        ]
-    return shown
+    return writer(stated.Governing)(_CaseCheck(*max(checks, key=lambda pair: pair[1].utilisation)))
 
 
 def shown_requirement(requirement: Requirement) -> dict[str, Any]:
@@ -256,54 +201,51 @@ def _fastener(outcome: Outcome) -> dict[str, Any]:
     }
 
 
+@dataclass(frozen=True, slots=True)
+class _FastenerForce:
+    """Forces of one fastener, and where it stands."""
+
+    index: int
+    x_mm: float
+    y_mm: float
+    tension_n: float
+    shear_x_n: float
+    shear_y_n: float
+
+    @property
+    def shear_n(self) -> float:
+        """The resultant."""
+        return math.hypot(self.shear_x_n, self.shear_y_n)
+
+
+@dataclass(frozen=True, slots=True)
+class _Contact:
+    """Pressure under the fixture, and where it acts."""
+
+    compression_n: float
+    x_mm: float
+    y_mm: float
+    pressure_mpa: float
+
+
+@dataclass(frozen=True, slots=True)
+class _CaseForces:
+    """Forces under one load case."""
+
+    case: CaseResult
+    fasteners: list[_FastenerForce]
+    contact: _Contact | None
+
+
 def _forces(outcome: Outcome, result: CaseResult) -> dict[str, Any]:
     fixing, forces = outcome.fixing, result.forces
     if fixing is None or forces is None:
         raise ArithmeticError("a calculated case has forces")
-    return {
-        "load_case": result.name,
-        "combination": result.combination,
-        "fasteners": [
-            {
-                "index": index,
-                "x_mm": rounded(point[0]),
-                "y_mm": rounded(point[1]),
-                "tension_kn": _kn(tension),
-                "shear_x_kn": _kn(shear[0]),
-                "shear_y_kn": _kn(shear[1]),
-                "shear_kn": _kn(math.hypot(*shear)),
-            }
-            for index, (point, tension, shear) in enumerate(
-                zip(fixing.positions, forces.tension_n, forces.shear_n, strict=True)
-            )
-        ],
-        "contact": None
-        if forces.contact is None
-        else {
-            "compression_kn": _kn(forces.contact.compression_n),
-            "x_mm": rounded(forces.contact.centre[0]),
-            "y_mm": rounded(forces.contact.centre[1]),
-            "pressure_mpa": rounded(forces.contact.pressure_mpa),
-        },
-    }
-
-
-def _site_reduction(site: SiteReduction) -> dict[str, Any]:
-    return {
-        "factor": rounded(site.factor),
-        "floor": rounded(site.floor),
-        "floor_applied": site.floor_applied,
-        "parts": [
-            {
-                "condition": part.condition,
-                "value": part.value,
-                "factor": rounded(part.factor),
-                "reason": part.reason,
-                "rule": part.rule,
-            }
-            for part in site.parts
-        ],
-    }
+    each = zip(fixing.positions, forces.tension_n, forces.shear_n, strict=True)
+    fasteners = [_FastenerForce(index, *point, tension, *shear) for index, (point, tension, shear) in enumerate(each)]
+    pressed = forces.contact
+    contact = None if pressed is None else _Contact(pressed.compression_n, *pressed.centre, pressed.pressure_mpa)
+    return writer(stated.LoadCaseForces)(_CaseForces(result, fasteners, contact))
 
 
 def _permissible(outcome: Outcome, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, Any]]:

@@ -1,0 +1,136 @@
+"""What a verification shows of checks, forces, plate, fastener and site, each field with where its value comes from."""
+
+from service.contract.fields import Items, Part, Whole
+from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, sentence, string
+from service.contract.terms import COMBINATIONS, EDGES, MECHANISMS, MODES
+
+
+class Governing(AnswerSchema):
+    """The check with the highest utilisation."""
+
+    mode = one_of("Failure mode.", MODES, of="check.mode")
+    load_case = string("Name of the load case.", of="case.name")
+    edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True, of="check.edge")
+    utilisation = number("Utilisation, site reduction included.", "1", minimum=0, of="check.utilisation")
+
+
+class TraceEntry(AnswerSchema):
+    """One step of the calculation."""
+
+    symbol = string("Symbol of EN 1992-4, for example N0_Rk,c.")
+    value = Free("Value, rounded to six significant digits.", ("number", "string", "boolean", "null"), required=True)
+    unit = string("Unit of the value; null: none.", nullable=True)
+    expression = sentence("How the value follows from earlier ones; null: it is taken as it is.", nullable=True)
+    clause = string("Clause or equation; null: none.", nullable=True)
+    rule = string("Rulebook path of the figure; null: it is no figure of the rulebook.", nullable=True)
+
+
+class Check(AnswerSchema):
+    """One failure mode under one load case."""
+
+    mode = one_of("Failure mode.", MODES, of="check.mode")
+    load_case = string("Name of the load case.", of="case.name")
+    combination = one_of("Which factors stand on the load case.", COMBINATIONS, of="case.combination")
+    fasteners = many(
+        Whole("Index into positions.", minimum=0), "Fasteners that the check is about.", of="check.fasteners"
+    )
+    edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True, of="check.edge")
+    clause = string("Clause of the standard.", of="check.clause")
+    design_action_kn = number("Design action; null for interaction.", "kN", nullable=True, of="check.action_n")
+    characteristic_resistance_kn = number(
+        "Characteristic resistance; null for interaction.", "kN", nullable=True, of="check.characteristic_n"
+    )
+    partial_factor = number(
+        "Partial factor of the resistance; null for interaction.", "1", nullable=True, of="check.partial_factor"
+    )
+    design_resistance_kn = number(
+        "Design resistance, before the site reduction; null for interaction.", "kN", nullable=True, of="check.design_n"
+    )
+    utilisation = number("Utilisation, site reduction included.", "1", minimum=0, of="check.utilisation")
+    trace = Items(Part(TraceEntry, "One step of the calculation."), "Steps in order of use; with detail full only.")
+
+
+class ChosenFastener(AnswerSchema):
+    """The fastener that the answer is about."""
+
+    family = string("Family.")
+    title = sentence("Title of the family.")
+    mechanism = one_of("Mechanism.", MECHANISMS)
+    size = string("Size.")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
+    length_mm = number("Length to buy; null: the family has no lengths, or none is found.", "mm", nullable=True)
+    article_code = string("Article code of that length; null: none.", nullable=True)
+
+
+class FastenerForce(AnswerSchema):
+    """Forces of one fastener."""
+
+    index = Whole("Index into positions.", minimum=0, required=True)
+    x_mm = number("x of the fastener.", "mm")
+    y_mm = number("y of the fastener.", "mm")
+    tension_kn = number("Tension; negative: compression in the fastener.", "kN", of="tension_n")
+    shear_x_kn = number("Shear along x.", "kN", of="shear_x_n")
+    shear_y_kn = number("Shear along y.", "kN", of="shear_y_n")
+    shear_kn = number("Resultant shear.", "kN", minimum=0, of="shear_n")
+
+
+class Contact(AnswerSchema):
+    """Pressure between fixture and concrete."""
+
+    compression_kn = number("Resultant of the pressure.", "kN", minimum=0, of="compression_n")
+    x_mm = number("x of the resultant.", "mm")
+    y_mm = number("y of the resultant.", "mm")
+    pressure_mpa = number("Highest pressure.", "MPa", minimum=0)
+
+
+class LoadCaseForces(AnswerSchema):
+    """Forces under one load case."""
+
+    load_case = string("Name of the load case.", of="case.name")
+    combination = one_of("Which factors stand on the load case.", COMBINATIONS, of="case.combination")
+    fasteners = many(FastenerForce, "Forces of each fastener.")
+    contact = part(Contact, "Contact between fixture and concrete; null: none.", nullable=True)
+
+
+class Permissible(AnswerSchema):
+    """What the group may carry in service in the direction and eccentricity of a load case."""
+
+    load_case = string("Name of the load case.")
+    growth = number("Factor by which all actions may grow together; null: no check limits it.", "1", nullable=True)
+    service_kn = number("What the group may carry in service; null: no check limits it.", "kN", nullable=True)
+    service_kg = number("The same as a hanging mass; null unless it is a pure pull.", "kg", nullable=True)
+    basis = sentence("How the figures follow.")
+
+
+class Plate(AnswerSchema):
+    """Whether the fixture is stiff enough for the method."""
+
+    status = one_of("Whether the plate was checked.", ("checked", "not_checked"))
+    reason = sentence("Why not; null: it was.", nullable=True)
+    load_case = string("Name of the governing load case; null: none.", nullable=True)
+    stress_mpa = number("Elastic stress in the plate.", "MPa", nullable=True)
+    yield_mpa = number("Yield strength of the plate.", "MPa", nullable=True)
+    stress_ratio = number("Stress over yield strength.", "1", nullable=True)
+    contact_pressure_mpa = number("Highest contact pressure.", "MPa", nullable=True)
+    utilisation_half_contact_stiffness = number(
+        "Governing utilisation under half the contact stiffness.", "1", nullable=True
+    )
+
+
+class SiteFactor(AnswerSchema):
+    """What one condition of the site costs."""
+
+    condition = string("Condition, for example torque_control.")
+    value = string("Value of the condition.")
+    factor = number("Factor on the resistance.", "1", minimum=0, maximum=1)
+    reason = sentence("Why it is so, in words.")
+    rule = string("Rulebook path of the factor; null: the condition does not matter for the mechanism.", nullable=True)
+
+
+class SiteReduction(AnswerSchema):
+    """What is taken off because of how sure the site can be."""
+
+    factor = number("Product of the site factors, at least the floor.", "1", minimum=0, maximum=1)
+    floor = number("Floor of the product.", "1", minimum=0, maximum=1)
+    floor_applied = flag("Whether the floor stands in place of the product.")
+    parts = many(SiteFactor, "The factors.")
