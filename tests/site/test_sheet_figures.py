@@ -121,6 +121,15 @@ def test_every_figure_stands_where_it_says(sheet: tuple[dict[str, Any], Job]) ->
         hold_figure(figure, record, body)
 
 
+def test_the_reach_of_edges_is_the_one_that_was_verified_with(sheet: tuple[dict[str, Any], Job]) -> None:
+    """The sheet works the distance out; the record says it in its assumption."""
+    shown, one = sheet
+    said = [entry["text"] for entry in one.answer["assumptions"] if entry["code"] == "edges_out_of_reach"]
+    reaches = [f["value"] for f in parts_with(shown, "value", "rule") if f["name"] == "edge_reach_mm"]
+    assert len(reaches) == len(said)
+    assert all(f" {reach:g} mm" in text for reach, text in zip(reaches, said, strict=True))
+
+
 def test_no_number_stands_outside_a_figure(sheet: tuple[dict[str, Any], Job]) -> None:
     shown, _ = sheet
     numbering = re.compile(r"#/(fixings/\d+/number|fixings/\d+/places/\d+/number|materials/\d+/for_fixings/\d+)$")
