@@ -1,4 +1,4 @@
-"""Write the examples in README.md anew from the files in deploy/example and the answers they really get.
+"""Write what the guides show: the examples of README.md as they are really answered, and the table of lint rules.
 
 Usage: python deploy/readme.py
 """
@@ -14,9 +14,12 @@ from rich.console import Console, RenderableType
 
 from service import rulebook, sizing, verification
 from service.cli.tables import sizing_tables
+from service.rulebook.lint import RULES
 
 ROOT = Path(__file__).resolve().parents[1]
 README = ROOT / "README.md"
+GUIDE = ROOT / "rules" / "README.md"
+RULE_TABLE = re.compile(r"(\| rule \| what must be so \|\n\| --- \| --- \|\n)(?:\| `.*\n)*")
 EXAMPLE = ROOT / "deploy" / "example"
 PAGE_WIDTH = 110
 SHOWN_MODE = "concrete_cone"
@@ -54,6 +57,19 @@ def with_examples(text: str, blocks: Mapping[str, str]) -> str:
     return text
 
 
+def with_rules(text: str) -> str:
+    """Put the table of lint rules into the guide to the rules.
+
+    Args:
+        text: The guide.
+
+    Returns:
+        The guide with a row for each rule: its name and its summary.
+    """
+    rows = "".join(f"| `{rule.RULE}` | {rule.SUMMARY} |\n" for rule in RULES)
+    return RULE_TABLE.sub(lambda match: match[1] + rows, text)
+
+
 def _shown(answer: Mapping[str, Any]) -> dict[str, Any]:
     checks = [check for check in answer["checks"] if check["mode"] == SHOWN_MODE]
     return {"verdict": answer["verdict"], "governing": answer["governing"], "checks": checks}
@@ -69,3 +85,4 @@ def _printed(parts: Iterable[RenderableType]) -> str:
 
 if __name__ == "__main__":
     README.write_text(with_examples(README.read_text("utf-8"), examples()), "utf-8")
+    GUIDE.write_text(with_rules(GUIDE.read_text("utf-8")), "utf-8")

@@ -40,7 +40,7 @@ def test_every_rule_has_a_broken_rulebook() -> None:
     assert {case.parent.name for case in CASES} == {rule.RULE for rule in RULES} | FORM_RULES
 
 
-def test_a_rule_is_named_after_its_module_and_every_module_is_listed() -> None:
+def test_a_rule_is_named_after_its_module_and_every_module_is_found() -> None:
     modules = {path.stem for path in (REPOSITORY / "service/rulebook/lint").glob("*.py")} - {"__init__", "draft"}
     assert [rule.RULE for rule in RULES] == sorted(modules)
     for rule in RULES:
@@ -50,7 +50,7 @@ def test_a_rule_is_named_after_its_module_and_every_module_is_listed() -> None:
 def test_the_guide_lists_every_rule_with_its_summary() -> None:
     guide = (REPOSITORY / "rules/README.md").read_text(encoding="utf-8")
     rows = [line for line in guide.splitlines() if line.startswith("| `")]
-    assert rows == [f"| `{rule.RULE}` | {rule.SUMMARY} |" for rule in RULES]
+    assert rows == [f"| `{rule.RULE}` | {rule.SUMMARY} |" for rule in RULES], "run deploy/readme.py"
 
 
 def test_a_resistance_may_fall_where_a_note_says_why(broken: Callable[..., Path]) -> None:

@@ -1,74 +1,18 @@
 """The checker: what the rules may look like, and what they may mean.
 
-Each rule of meaning is a module of this package with RULE, SUMMARY and check(draft); RULES lists them.
+Each rule of meaning is a module of this package with RULE, SUMMARY and check(draft), and is found by being there.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
+from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING
+from pkgutil import iter_modules
+from typing import TYPE_CHECKING, cast
 
 from service.rulebook import schemas
 from service.rulebook.finding import error
-from service.rulebook.lint import (
-    article_codes_unique,
-    bending_resistance,
-    characteristic_distances,
-    checked_by_another,
-    clearance_hole_in_table,
-    cone_factors_agree,
-    corrosion_class_suffices,
-    cracked_not_better,
-    curing_table,
-    dates_in_order,
-    demonstration_marked,
-    depths_ordered,
-    design_method_groups,
-    diameter_in_size,
-    drilling_methods_known,
-    embedment_key,
-    exposures_known,
-    factors_alike,
-    guard_loads_in_range,
-    hole_as_wide_as_fastener,
-    hole_conditions_match,
-    hole_fits_fastener,
-    hole_or_cast_in,
-    ids_match_files,
-    installation_factor_values,
-    lengths_cover,
-    lengths_leave_the_same,
-    member_covers_hole,
-    method_limits,
-    plastic_restricted,
-    pry_out_factor_values,
-    reachable_files,
-    reference_known,
-    register_in_order,
-    released_not_edited,
-    replacement_exists,
-    resistance_grows,
-    section_modulus,
-    shear_group_factor_values,
-    shear_length,
-    signatures_registered,
-    simplified_distances,
-    site_test_values,
-    spacing_pairs,
-    splitting_not_below_cone,
-    states_covered,
-    steel_resistance,
-    strength_factor_rises,
-    strength_range_ordered,
-    suspensions_known,
-    temperature_ranges_match,
-    unknown_costs_most,
-    unknown_is_cracked,
-    uses_go_with_status,
-    without_torque_costs_more,
-    yield_below_tensile,
-)
 from service.rulebook.lint.draft import Draft, LintRule
 from service.rulebook.pack import PackArchive, open_pack
 from service.rulebook.register import of_document
@@ -77,64 +21,17 @@ from service.rulebook.tree import CONTENT, REGISTER, Tree, read
 if TYPE_CHECKING:
     from service.rulebook.finding import Finding
 
-RULES: tuple[LintRule, ...] = (
-    article_codes_unique,
-    bending_resistance,
-    characteristic_distances,
-    checked_by_another,
-    clearance_hole_in_table,
-    cone_factors_agree,
-    corrosion_class_suffices,
-    cracked_not_better,
-    curing_table,
-    dates_in_order,
-    demonstration_marked,
-    depths_ordered,
-    design_method_groups,
-    diameter_in_size,
-    drilling_methods_known,
-    embedment_key,
-    exposures_known,
-    factors_alike,
-    guard_loads_in_range,
-    hole_as_wide_as_fastener,
-    hole_conditions_match,
-    hole_fits_fastener,
-    hole_or_cast_in,
-    ids_match_files,
-    installation_factor_values,
-    lengths_cover,
-    lengths_leave_the_same,
-    member_covers_hole,
-    method_limits,
-    plastic_restricted,
-    pry_out_factor_values,
-    reachable_files,
-    reference_known,
-    register_in_order,
-    released_not_edited,
-    replacement_exists,
-    resistance_grows,
-    section_modulus,
-    shear_group_factor_values,
-    shear_length,
-    signatures_registered,
-    simplified_distances,
-    site_test_values,
-    spacing_pairs,
-    splitting_not_below_cone,
-    states_covered,
-    steel_resistance,
-    strength_factor_rises,
-    strength_range_ordered,
-    suspensions_known,
-    temperature_ranges_match,
-    unknown_costs_most,
-    unknown_is_cracked,
-    uses_go_with_status,
-    without_torque_costs_more,
-    yield_below_tensile,
-)
+# Modules of this package that the rules share.
+SHARED = frozenset({"draft"})
+
+
+def _rules() -> tuple[LintRule, ...]:
+    """Every rule, by name; the package knows of none before it looks at its own directory."""
+    names = sorted({module.name for module in iter_modules(__path__)} - SHARED)
+    return tuple(cast("LintRule", import_module(f"{__name__}.{name}")) for name in names)
+
+
+RULES = _rules()
 
 
 def lint(rules: Path) -> tuple[Finding, ...]:

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "article_codes_unique"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "an article code stands for one length of one size only (at several embedments, if need be)"
 
 

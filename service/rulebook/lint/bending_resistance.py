@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "bending_resistance"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "M0_Rk,s is within 3 % of 1.2·W_el·f_uk; else a warning"
 # Assessments round the resistance.
 MARGIN = 0.03

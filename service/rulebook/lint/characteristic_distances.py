@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "characteristic_distances"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "s_cr,N = 2·c_cr,N and s_cr,sp = 2·c_cr,sp (EN 1992-4, 7.2.1.4 and 7.2.1.7)"
 # Tables give whole millimetres.
 ROUNDING_MM = 1.0

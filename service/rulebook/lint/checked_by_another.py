@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "checked_by_another"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "transcribed_by and checked_by of each source are different roles"
 
 

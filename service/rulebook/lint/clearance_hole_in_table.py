@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "clearance_hole_in_table"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "over the diameter that bears on the fixture, at most its table value "
     "(d up to 8: + 1 mm, up to 24: + 2 mm, above: + 3 mm)"

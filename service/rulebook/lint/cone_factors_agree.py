@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "cone_factors_agree"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "k_ucr,N / k_cr,N lies between 1.40 and 1.46, as in 7.7 and 11.0 or 8.9 and 12.7"
 LEAST, MOST = 1.40, 1.46
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "corrosion_class_suffices"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "the corrosion resistance class of a family suffices for each of its exposures"
 CLASSES = (None, "I", "II", "III", "IV", "V")
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft, Size
 
-RULE = "cracked_not_better"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "pull-out, bond and cone factor in uncracked concrete ≥ those in cracked concrete"
 FIGURES = (("pull_out", "kn", "N_Rk,p"), ("concrete", "factor", "the cone factor"))
 TIP = "check that the lines of cracked and uncracked concrete were not swapped"

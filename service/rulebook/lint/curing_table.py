@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "curing_table"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "temperature intervals follow each other without gap; no time rises with temperature; "
     "curing in a wet hole takes no less than in a dry one; bonded families have a table and no others do"

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "dates_in_order"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "approvals and the rulebook end no earlier than they begin"
 
 

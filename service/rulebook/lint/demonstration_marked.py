@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "demonstration_marked"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "rulebook.json has status demonstration while any file has"
 
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "depths_ordered"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "h_1 ≥ h_nom ≥ h_ef (a cast-in fastener has no h_1)"
 TIP = "look the three depths up again in the table named as source; two of them are often swapped"
 

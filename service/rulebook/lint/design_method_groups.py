@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft, Embedment, Size
 
-RULE = "design_method_groups"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "full: steel, stress area and concrete; simplified: its one resistance, no concrete, pull-out or bond; "
     "bond for bonded fasteners only, a head for headed fasteners only, pull-out for neither"

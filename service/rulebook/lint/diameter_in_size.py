@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "diameter_in_size"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "size M12 has d = 12 mm (in resin d_nom too), size 12 has d_nom = 12 mm; else a warning"
 METRIC = re.compile(r"M?([0-9]+(?:\.[0-9]+)?)")
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "drilling_methods_known"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "drilling methods of families are values of the site condition drilling"
 
 

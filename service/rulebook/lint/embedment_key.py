@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "embedment_key"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "the key of an embedment is its effective_mm"
 
 

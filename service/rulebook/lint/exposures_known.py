@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "exposures_known"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "exposures of families and of unknown exist in factors/exposures.json"
 
 

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft, Embedment, Size
 
-RULE = "factors_alike"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "psi_c of pull-out and of bond, and psi0_sus, are the same for all sizes of a family; else a warning"
 GROUPS = ("bond", "pull_out", "sustained")
 

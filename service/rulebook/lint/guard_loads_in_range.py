@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "guard_loads_in_range"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "each line load on guards lies in its range, and acts no higher than 1.20 m (EN 1991-1-1, 6.4)"
 FILE = "factors/guard-loads.json"
 HEIGHT_MAX_M = 1.2

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "hole_as_wide_as_fastener"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "d_0 = d_nom for fasteners that are drilled and set without resin; else a warning"
 
 

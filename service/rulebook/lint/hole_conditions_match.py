@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "hole_conditions_match"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "the hole conditions of installation_factor are those the assessment covers"
 
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "hole_fits_fastener"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "concrete screw: d_0 < d (its thread); other drilled fasteners: d_0 ≥ d_nom"
 
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "hole_or_cast_in"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "headed fasteners: hole diameter, hole depth and drilling methods are empty; all others: none of them is"
 MESSAGE = "hole and mechanism do not go together"
 TIP = "a cast-in fastener has null for its hole and no drilling method"

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "ids_match_files"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "the id of a file is its name without .json"
 
 

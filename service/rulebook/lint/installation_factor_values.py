@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "installation_factor_values"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "gamma_inst is 1.0, 1.2 or 1.4"
 ALLOWED = (1.0, 1.2, 1.4)
 

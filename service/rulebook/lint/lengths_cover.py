@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "lengths_cover"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "length ≥ h_nom + t_fix of that length; lengths stand shortest first"
 
 

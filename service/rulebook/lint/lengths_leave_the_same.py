@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "lengths_leave_the_same"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "length − h_nom − t_fix is the same for each length of an embedment; else a warning"
 # Tables give whole millimetres.
 ROUNDING_MM = 0.2

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "member_covers_hole"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "h_min > h_1 (cast in: > h_nom)"
 
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft, Size
 
-RULE = "method_limits"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "post-installed metal fasteners: h_ef ≥ 40 mm (≥ 30 mm if for redundant use only), d ≥ 6 mm, f_uk ≤ 1000 MPa"
 EXEMPT = ("headed_fastener", "plastic_anchor")
 LEAST_MM = 40

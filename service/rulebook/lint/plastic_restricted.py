@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "plastic_restricted"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "plastic anchors: simplified method, redundant use only, "
     "approved (family and size) for redundant and non-structural uses"

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "pry_out_factor_values"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "k_8 is 1.0 below h_ef = 60 mm and 2.0 from there; else a warning"
 DEEP_FROM_MM = 60.0
 

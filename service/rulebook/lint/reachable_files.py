@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "reachable_files"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "rulebook.json and every factor file are there, and no file that the rulebook does not reach"
 LAYOUT = (
     f"{README}, {RULEBOOK}, families/*.json, {', '.join(f'factors/{name}.json' for name in FACTORS)}, reference/*.json"

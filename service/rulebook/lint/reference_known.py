@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "reference_known"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "reference fixings name a family, size, embedment and length, an exposure, a temperature range, "
     "site conditions and a version that exist"

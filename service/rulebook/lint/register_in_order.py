@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "register_in_order"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "versions of the register grow, its days do not go back, no digest stands twice, and checker and approver of a "
     "release are different roles"

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "released_not_edited"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "rules that differ from every release have a version above all of them"
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "replacement_exists"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "the replacement of a family or size is another known family, neither suspended nor withdrawn"
 GONE = ("suspended", "withdrawn")
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft, Embedment, Size
 
-RULE = "resistance_grows"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "no resistance is less than that of a smaller size or shallower embedment, "
     "unless a note with code resistance_falls says why"

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "section_modulus"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "W_el is within 3 % of A_s^1.5 / (4·√π); else a warning"
 # Tables round both.
 MARGIN = 0.03

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "shear_group_factor_values"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "k_7 is 1.0 for ductile steel and 0.8 otherwise (EN 1992-4, 7.2.2.3.1); else a warning"
 DUCTILE, BRITTLE = 1.0, 0.8
 

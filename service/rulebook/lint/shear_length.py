@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "shear_length"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "l_f is h_ef, at most 12·d_nom (d_nom above 24: at most the larger of 8·d_nom and 300 mm); else a warning"
 # Tables give whole millimetres.
 ROUNDING_MM = 1.0

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "signatures_registered"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "each signature is that of a version in the register"
 
 

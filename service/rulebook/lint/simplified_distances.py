@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "simplified_distances"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "with a simplified resistance, its spacing and edge distance are the least ones; else a warning"
 
 

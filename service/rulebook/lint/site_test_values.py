@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "site_test_values"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "figures and pairs that site tests are judged by (fractile, confidence, proof load and share, …) are in use"
 FILE = "factors/site-tests.json"
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "spacing_pairs"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "the spacing that goes with c_min is at least s_min; the edge distance that goes with s_min is at least c_min"
 PAIRS = (("spacing_min_mm", "edge_min_spacing_mm", "s_min"), ("edge_min_mm", "spacing_min_edge_mm", "c_min"))
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "splitting_not_below_cone"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "c_cr,sp ≥ c_cr,N and s_cr,sp ≥ s_cr,N"
 
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft, Embedment, Size
 
-RULE = "states_covered"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "cone factor and bond stand for each state covered (cracked, uncracked); "
     "bond and pull-out stand for no state that is not covered"

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "steel_resistance"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "N_Rk,s ≤ 1.05·A_s·f_uk"
 # Assessments round the resistance; more than a twentieth is no rounding.
 MARGIN = 1.05

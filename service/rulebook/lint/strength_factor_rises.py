@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft, Size
 
-RULE = "strength_factor_rises"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "psi_c is 1.0 at C20/25 and does not fall as the strength class rises"
 REFERENCE = "C20/25"
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "strength_range_ordered"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "strength_min_mpa ≤ strength_max_mpa"
 
 

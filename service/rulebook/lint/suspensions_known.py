@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from service.rulebook.lint.draft import Draft
 
-RULE = "suspensions_known"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "suspensions name a family, size or version that exists; a warning, as an earlier version may have had it"
 
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft, Size
 
-RULE = "temperature_ranges_match"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = (
     "bond strength and psi0_sus are given for each temperature range and hole condition covered and no other; "
     "the ranges exist in factors/temperature-ranges.json"

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "unknown_costs_most"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "each site condition has the value unknown, and its factor is the least"
 FILE = "factors/site-conditions.json"
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "unknown_is_cracked"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "unknown.state of rulebook.json is cracked (EN 1992-4, 4.7)"
 
 

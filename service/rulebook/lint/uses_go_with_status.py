@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "uses_go_with_status"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "status restricted has uses; status approved has none (null)"
 
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "without_torque_costs_more"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "what counts in place of a value where no torque is named is a value of the condition, its factor no greater"
 FILE = "factors/site-conditions.json"
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from service.rulebook.finding import Finding
     from service.rulebook.lint.draft import Draft
 
-RULE = "yield_below_tensile"
+RULE = __name__.rpartition(".")[2]
 SUMMARY = "f_yk ≤ f_uk"
 
 
