@@ -221,8 +221,12 @@ class Section:
         wide = self.hole / 2 * (1.25 if mechanism == "undercut" else 1.0) / self.scale
         narrow, high = self.diameter / 2 * 0.8 / self.scale, self.y(-reach + 0.9 * self.diameter)
         low = self.y(-reach)
-        corners = [(self.centre - narrow, high), (self.centre + narrow, high), (self.centre + wide, low),
-                   (self.centre - wide, low)]  # fmt: skip
+        corners = [
+            (self.centre - narrow, high),
+            (self.centre + narrow, high),
+            (self.centre + wide, low),
+            (self.centre - wide, low),
+        ]
         self.paper.shape(corners, fill=DARK)
 
     def _head(self, top: float) -> None:
@@ -358,9 +362,11 @@ class Plan:
             name: self.rim + (self.strip if name in self.gaps and name not in drawn else 0.0) for name in EDGE_NAMES
         }
         return (
-            self.left + kept["x_minus"], self.right - kept["x_plus"],
-            self.bottom - kept["y_minus"], self.top + kept["y_plus"],
-        )  # fmt: skip
+            self.left + kept["x_minus"],
+            self.right - kept["x_plus"],
+            self.bottom - kept["y_minus"],
+            self.top + kept["y_plus"],
+        )
 
     def _scale_with(self, drawn: frozenset[str]) -> float:
         x0, x1, y0, y1 = self._extent_with(drawn)

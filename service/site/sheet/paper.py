@@ -212,11 +212,18 @@ class Paper:
 
     def _write(self, x: float, y: float, words: str, size: float, anchor: str, bold: bool, turned: str | None) -> None:
         attributes = {
-            "x": f"{x:.2f}", "y": f"{y:.2f}", "font-size": f"{size:g}", "text-anchor": anchor,
-            "font-family": "Helvetica, Arial, sans-serif", "fill": BLACK,
+            "x": f"{x:.2f}",
+            "y": f"{y:.2f}",
+            "font-size": f"{size:g}",
+            "text-anchor": anchor,
+            "font-family": "Helvetica, Arial, sans-serif",
+            "fill": BLACK,
             # A rim of white keeps a line behind the text from crossing it.
-            "stroke": "#fff", "stroke-width": "0.9", "stroke-linejoin": "round", "paint-order": "stroke",
-        }  # fmt: skip
+            "stroke": "#fff",
+            "stroke-width": "0.9",
+            "stroke-linejoin": "round",
+            "paint-order": "stroke",
+        }
         if bold:
             attributes["font-weight"] = "bold"
         if turned:
