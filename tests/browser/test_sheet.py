@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from service.api.page.names import Mode
 from service.contract.terms import MODES
 from service.site.sheet import drawing, make, page
 from service.site.sheet.wording import Wording
@@ -328,7 +329,9 @@ def test_what_it_is_used_to_is_said_in_per_cent_and_the_mode_in_words() -> None:
     for name in REQUESTS:
         written = page.page(make([job(REQUESTS[name])]))
         assert re.search(r"Utilisation \d+\u00a0%; governing: [a-z, -]+\. Record", written), name
-    assert set(page.modes(Wording(catalogue(Audience.CREW)))) == set(MODES)
+    names = page.modes(Wording(catalogue(Audience.CREW)))
+    assert set(names) == set(MODES)
+    assert names == {mode.value: mode.says.template(Audience.CREW, {}) for mode in Mode}, "as the page names them"
 
 
 def test_no_step_is_parted_by_the_end_of_a_page(served: Watched) -> None:

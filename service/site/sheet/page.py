@@ -39,19 +39,19 @@ def modes(words: Wording) -> dict[str, str]:
     """
     say = words.say
     return {
-        "steel_tension": say("steel in tension"),
-        "concrete_cone": say("concrete cone in tension"),
-        "pull_out": say("pull-out"),
-        "bond": say("combined pull-out and concrete"),
-        "splitting": say("splitting of the concrete"),
-        "blow_out": say("concrete blow-out at the edge"),
-        "steel_shear": say("steel in shear"),
-        "steel_shear_lever_arm": say("steel in shear with a lever arm"),
-        "pry_out": say("concrete pry-out in shear"),
-        "concrete_edge": say("concrete edge in shear"),
-        "interaction_steel": say("steel in tension and shear together"),
-        "interaction_concrete": say("concrete in tension and shear together"),
-        "simplified_resultant": say("tension and shear together, by the simplified method"),
+        "steel_tension": say("steel pulled apart"),
+        "concrete_cone": say("concrete cone pulled out"),
+        "pull_out": say("anchor pulled out of its hole"),
+        "bond": say("resin and concrete pulled out"),
+        "splitting": say("concrete split"),
+        "blow_out": say("concrete blown out at the side"),
+        "steel_shear": say("steel sheared off"),
+        "steel_shear_lever_arm": say("steel bent and sheared"),
+        "pry_out": say("concrete prised out on the far side"),
+        "concrete_edge": say("concrete edge broken off"),
+        "interaction_steel": say("steel pulled and sheared together"),
+        "interaction_concrete": say("concrete pulled and sheared together"),
+        "simplified_resultant": say("pull and shear together, simplified method"),
     }
 
 
