@@ -1,5 +1,6 @@
 """Words of lists as the page asks them, and why an answer is refused, where no other room has them for crews."""
 
+from service.verification.answer import BASIS_NOTE
 from service.words import Code
 
 
@@ -124,6 +125,12 @@ class ForceHint(Code):
     SUSTAINED_SHARE = "sustained_share", "From 0 to 1; matters for resin. Left empty: all of it."
 
 
+class Basis(Code):
+    """What to know about what an answer rests on."""
+
+    FORMULAS = "formulas", BASIS_NOTE
+
+
 LISTS: dict[str, type[Code]] = {
     "state": Condition,
     "hole": Hole,
@@ -134,5 +141,6 @@ LISTS: dict[str, type[Code]] = {
     "drilling": Drilling,
     "refusals": Refused,
     "Mode": Mode,
+    "Basis": Basis,
 }
 """By the name of the question, or refusals."""

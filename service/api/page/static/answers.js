@@ -161,7 +161,8 @@ function plateWords({ hole, fastener }, talk) {
   if (!hole || hole.diameter_mm === null) return [];
   const { setting, sizes } = talk.family(fastener.family);
   const widest = sizes[fastener.size].geometry.clearance_hole_mm;
-  return [paragraph(`${widest === null ? "" : `${say("Holes in the plate at most Ø{widest} mm.", { widest })} `}${WHEN[setting]()}`)];
+  const holes = widest === null ? [] : [say("Holes in the plate at most Ø{widest} mm.", { widest })];
+  return [paragraph([...holes, WHEN[setting]()].join(" "))];
 }
 
 // The tool that was answered, and no other: the fixing was verified with it alone, as on the sheet.
@@ -225,7 +226,7 @@ function nothing(answer, talk, unknown, entries) {
     ...notKnown(unknown, entries, talk, say("this was taken. Tell what you can and try again: that may be all it takes.")),
     paragraph(say("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer.")),
     ...part(say("What would help, changed by itself"), helps),
-    ...(helps.length ? [] : [paragraph(unknown.length ? other : `${say("The service tried single changes of an answer and found none that helps.")} ${other}`)]),
+    ...(helps.length ? [] : [paragraph([...(unknown.length ? [] : [say("The service tried single changes of an answer and found none that helps.")]), other].join(" "))]),
     ...part(say("Why nothing passes"), groups),
     ...folded(say("How near each came"), near),
   ];
@@ -303,9 +304,11 @@ function against(resistance, site) {
 function checkWords(check, site, talk) {
   const known = { mode: upper(named("Mode", check.mode)), clause: check.clause, side: check.edge && sideOf(talk.view, check.edge) };
   const what = check.edge ? say("{mode} (EN 1992-4, {clause}), edge {side}", known) : say("{mode} (EN 1992-4, {clause})", known);
-  const figures = check.design_resistance_kn === null ? "" : `: ${say("{action} against {resistance}", { action: force(check.design_action_kn, talk.unit), resistance: against(check.design_resistance_kn, site) })}`;
-  const used = check.utilisation === null ? "" : `, ${percent(check.utilisation)}`;
-  return `${what}${figures}${used}`;
+  if (check.utilisation === null) return what;
+  const used = percent(check.utilisation);
+  if (check.design_resistance_kn === null) return say("{what}, {used}", { what, used });
+  const action = force(check.design_action_kn, talk.unit);
+  return say("{what}: {action} against {resistance}, {used}", { what, action, resistance: against(check.design_resistance_kn, site), used });
 }
 
 function siteCosts({ factor, floor_applied: floored, parts }, talk) {
@@ -350,7 +353,7 @@ export function verification(answer, loadsAnswer, talk) {
     ...folded(count("One requirement that is met", "{number} requirements that are met", held.length), held.map((one) => requirement(one, talk))),
     ...taken(loadsAnswer.assumptions ?? [], withoutCodes(answer.assumptions, FARTHER), talk),
     ...folded(say("Cautions that go with the loads"), ofLoads(loadsAnswer, talk)),
-    paragraph(`${rulebookWords(answer)} ${answer.basis.note}`),
+    paragraph([rulebookWords(answer), named("Basis", "formulas")].join(" ")),
     make("p", {}, say("Record:"), " ", make("span", { class: "code", id: "record-id" }, answer.record.id)),
   ];
 }
@@ -360,6 +363,6 @@ function permissible(answer, talk) {
   return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) => {
     const known = { case: caseOf(one.load_case, talk.request.load_cases), growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
     const grows = say("Least to spare has {case}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known);
-    return one.service_kn === null ? grows : `${grows} ${say("Before partial factors its force is then {force}.", known)}`;
+    return one.service_kn === null ? grows : [grows, say("Before partial factors its force is then {force}.", known)].join(" ");
   });
 }

@@ -202,7 +202,7 @@ async function begin() {
 function caution(cautions) {
   const demonstration = cautions.find(({ code }) => code === "demonstration_data");
   byId("first-notice").textContent = demonstration?.text ?? "";
-  byId("first-word").textContent = demonstration ? `: ${demonstration.text.split(":")[0].toLowerCase()}` : "";
+  byId("first-word").textContent = demonstration ? say(": demonstration rulebook") : "";
   byId("notice").replaceChildren(...cautions.filter((one) => one !== demonstration).map(({ text }) => make("li", {}, text)));
 }
 
