@@ -45,6 +45,7 @@ INPUTS = (
             hint="Mass that hangs on this one eyebolt, hoist, hook and slings included: under a slab, or straight down "
             "along a wall. With a rope over a pulley, or an eyebolt in a floor, give the pull instead.",
             first=True,
+            left_empty="give the pull instead",
         ),
         unit="kg",
         minimum=0.1,
@@ -56,7 +57,11 @@ INPUTS = (
         "Characteristic pull of the rope or chain, or of the pulley on the eyebolt, before the dynamic factor; give "
         "this or the mass.",
         absent="the mass must be given",
-        crew=Crew(first=True),
+        crew=Crew(
+            first=True,
+            hint="Pull of the rope or chain, or of the pulley on the eyebolt, at rest; give this or the mass.",
+            left_empty="give the mass instead",
+        ),
         unit="kN",
         minimum=0.001,
         maximum=1000,
@@ -66,7 +71,7 @@ INPUTS = (
         "How it is pulled",
         "How it is pulled, which sets the dynamic factor.",
         absent="what costs most in the rulebook",
-        crew=Crew(left_empty="the least favourable of these", first=True),
+        crew=Crew(left_empty="the least favourable of these", first=True, hint="Sets how much is added for jerks."),
         default="unknown",
         file="load-models",
         table="lifting",

@@ -40,7 +40,11 @@ INPUTS = (
         "Who uses the place",
         "Category of use, which sets the line load; give this or the line load.",
         absent="the line load must be given",
-        crew=Crew(first=True),
+        crew=Crew(
+            first=True,
+            hint="Sets the load on the rail; give this or the line load.",
+            left_empty="give the line load instead",
+        ),
         file="guard-loads",
         table="categories",
         figure="line_load_kn_per_m",
@@ -50,7 +54,11 @@ INPUTS = (
         "Line load on the rail",
         "Characteristic horizontal line load on the rail, where a design sets it; give this or the category of use.",
         absent="the category must be given",
-        crew=Crew(first=True),
+        crew=Crew(
+            first=True,
+            hint="From the design, where it has one; give this or who uses the place.",
+            left_empty="say who uses the place instead",
+        ),
         unit="kN/m",
         minimum=0.1,
         maximum=20,
@@ -147,6 +155,7 @@ INPUTS = (
         unit="kN",
         minimum=0,
         maximum=100,
+        crew=Crew(hint="Pull of a wire or an end stop along the rail, at the height of the rail; acts either way."),
     ),
 )
 

@@ -79,7 +79,9 @@ INPUTS = (
         "Kind of machine",
         "Kind of machine, which sets the dynamic factor.",
         absent="what costs most in the rulebook",
-        crew=Crew(left_empty="the least favourable of these", first=True),
+        crew=Crew(
+            left_empty="the least favourable of these", first=True, hint="Sets how much is added for what moves in it."
+        ),
         default="unknown",
         file="load-models",
         table="machines",
@@ -115,6 +117,7 @@ INPUTS = (
         unit="kN",
         minimum=0,
         maximum=5000,
+        crew=Crew(hint="Sideways push of pipes or belts in service."),
     ),
     Word(
         "horizontal_direction",

@@ -176,6 +176,9 @@ INPUTS = (
         unit="kN",
         minimum=0,
         maximum=5000,
+        crew=Crew(
+            hint="From the design of the pipework, in place of how the support holds it; a fixed point needs it."
+        ),
     ),
 )
 

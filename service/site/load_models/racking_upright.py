@@ -7,7 +7,7 @@ from dataclasses import replace
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, Wrench, force
 from service.site.load_models.codes import Caution, Note, StepCode
-from service.site.load_models.inputs import Given, NumberInput, figure_of
+from service.site.load_models.inputs import Crew, Given, NumberInput, figure_of
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
 from service.site.load_models.surfaces import UPRIGHT_ON_SLAB
 from service.words import Statement
@@ -21,6 +21,7 @@ INPUTS = (
         unit="kN",
         minimum=0.05,
         maximum=50,
+        crew=Crew(hint="Sideways push while goods are put in, across the rack or along the aisle."),
     ),
     NumberInput(
         "fork_uplift_kn",
@@ -31,6 +32,10 @@ INPUTS = (
         unit="kN",
         minimum=0,
         maximum=50,
+        crew=Crew(
+            hint="Upward pull on this upright when the fork of a truck catches a beam; 0 only where no truck "
+            "serves the rack."
+        ),
     ),
     NumberInput(
         "load_height_mm",
