@@ -60,6 +60,12 @@ def post(url: str, body: bytes) -> dict[str, Any]:
         raise SystemExit(f"{url}/v1/sizings: {error.read().decode()}") from error
 
 
+def _got(address: str) -> dict[str, Any]:
+    with urllib.request.urlopen(address, timeout=PATIENCE_SECONDS) as response:
+        answer: dict[str, Any] = json.load(response)
+        return answer
+
+
 def main(url: str, file: str) -> None:
     """Ask for one fixing and print it.
 
@@ -72,8 +78,10 @@ def main(url: str, file: str) -> None:
     """
     wait_until_ready(url)
     answer = post(url, Path(file).read_bytes())
+    chosen = {choice["fastener"]["family"] for choice in answer["choices"]}
+    families = {name: _got(f"{url}/v1/families/{name}")["family"] for name in chosen}
     console = Console()
-    for part in sizing_tables(answer):
+    for part in sizing_tables(answer, families):
         console.print(part)
     if not answer["choices"]:
         raise SystemExit(1)

@@ -36,7 +36,7 @@ def examples() -> dict[str, str]:
     verified = verification.verify(json.loads((EXAMPLE / "verification.json").read_text("utf-8")), book)
     return {
         "sizing request": sizing_text.rstrip(),
-        "sizing answer": _printed(sizing_tables(sizing.size(json.loads(sizing_text), book))),
+        "sizing answer": _printed(sizing_tables(sizing.size(json.loads(sizing_text), book), book.families)),
         "verification answer": json.dumps(_shown(verified), indent=2, ensure_ascii=False),
     }
 

@@ -15,7 +15,7 @@ from service import rulebook, sizing, verification
 from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
 from service.cli.reading import RefusalError, UnusableError, resolved_request
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, as_json, complain, rules_of
-from service.cli.tables import sizing_tables, verification_tables
+from service.cli.tables import Families, sizing_tables, verification_tables
 from service.contract.faults import Fault
 from service.contract.resolution import UNPROCESSABLE
 from service.contract.sizing import SizingRequest
@@ -30,7 +30,7 @@ SERVING_DEMONSTRATION = (
     "anchor-rulebook: no --rules given, so this serves the demonstration rulebook. Every fastener in it is invented: "
     "build nothing from its answers.\n"
 )
-Tables = Callable[[Mapping[str, Any]], Iterator[RenderableType]]
+Tables = Callable[[Mapping[str, Any], Families], Iterator[RenderableType]]
 NO_SUCH_RULES = "{}: no such directory. Name the directory of a rulebook, or a packed rulebook, with --rules."
 
 
@@ -123,7 +123,7 @@ def _answered(
     passes: Callable[[Mapping[str, Any]], bool],
 ) -> int:
     try:
-        answer = _calculated(arguments.file, schema, calculate, loaded(arguments))
+        answer, families = _calculated(arguments.file, schema, calculate, loaded(arguments))
     except RefusalError as refusal:
         if not arguments.json:
             return complain(*refusal.lines)
@@ -135,15 +135,15 @@ def _answered(
         sys.stdout.write(as_json(answer))
     else:
         console = Console()
-        for part in tables(answer):
+        for part in tables(answer, families):
             console.print(part)
     return DONE if passes(answer) else NOT_PASSED
 
 
-def _calculated(file: str, schema: Schema, calculate: Calculation, shelf: Shelf) -> dict[str, Any]:
+def _calculated(file: str, schema: Schema, calculate: Calculation, shelf: Shelf) -> tuple[dict[str, Any], Families]:
     request, book, assumed = resolved_request(file, schema, shelf)
     try:
-        return calculate(request, book, assessed_on_assumed=assumed)
+        return calculate(request, book, assessed_on_assumed=assumed), book.families
     except RefusedRequest as refused:
         faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
         raise RefusalError(file, UNPROCESSABLE, faults, body=request) from None

@@ -91,7 +91,7 @@ def refusal_lines(file: str, faults: Iterable[Fault], tip: str | None = None) ->
         The lines to print.
     """
     places = (f"  {fault.pointer or '#'}: {fault.detail}{_given(fault)} [{fault.code}]" for fault in faults)
-    last = tip or "Mend these places and run the command again."
+    last = tip or "Correct these fields and run the command again."
     return (f"{_name(file)}: the request is refused.", *places, last)
 
 

@@ -15,25 +15,28 @@ from service.sizing.words import stop_words, words
 VERDICTS = {
     "verified": ("verified: passes its checks", "green"),
     "not_verified": ("not verified: does not pass", "red"),
-    "outside_scope": ("outside scope: the method does not cover this case", "yellow"),
+    "outside_scope": ("outside scope: EN 1992-4 does not cover this case, so no figure is given", "yellow"),
 }
 
 # Choices that stand side by side on 80 columns.
 SIDE_BY_SIDE = 3
 
+Families = Mapping[str, Mapping[str, Any]]
 
-def verification_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
+
+def verification_tables(answer: Mapping[str, Any], families: Families) -> Iterator[RenderableType]:
     """Lay out the answer of a verification.
 
     Args:
         answer: The answer as the service gives it.
+        families: The families of the rulebook by id, for the set depths.
 
     Yields:
         The verdict, the checks, what is not met, and what the answer stands on.
     """
     verdict, style = VERDICTS[answer["verdict"]]
     yield Text(verdict, style=f"bold {style}")
-    yield Text(f"{fastener_words(answer['fastener'])}; {_governing_words(answer['governing'])}")
+    yield Text(f"{fastener_words(answer['fastener'], families)}; {_governing_words(answer['governing'])}")
     if answer["checks"]:
         yield _checks_table(answer["checks"])
     if answer["requirements"]:
@@ -43,11 +46,12 @@ def verification_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
     yield from _footing(answer)
 
 
-def sizing_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
+def sizing_tables(answer: Mapping[str, Any], families: Families) -> Iterator[RenderableType]:
     """Lay out the answer of a sizing.
 
     Args:
         answer: The answer as the service gives it.
+        families: The families of the rulebook by id, for the set depths.
 
     Yields:
         The choices with their reasons and side by side, the families passed over and rejected, what would admit more,
@@ -56,11 +60,11 @@ def sizing_tables(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
     searched = answer["searched"]
     counted = f"{searched['families']} families, {searched['candidates']} candidates"
     yield Text(
-        f"Searched {counted}: {searched['verified']} were calculated; for {searched['pruned']} a simple bound showed "
-        "that they cannot pass."
+        f"Searched {counted}: {searched['verified']} were calculated in full; {searched['pruned']} were left out, as a "
+        "quick check shows that they cannot pass."
     )
     if answer["choices"]:
-        yield from _choices(answer["choices"])
+        yield from _choices(answer["choices"], families)
         yield from _side_by_side(answer["choices"])
     else:
         yield Text("No approved fixing passes its checks within these limits.", style="bold red")
@@ -87,19 +91,29 @@ def _unbroken(table: Table) -> Table:
     return table
 
 
-def fastener_words(fastener: Mapping[str, Any]) -> str:
-    """Name a fastener as one would order it.
+def fastener_words(fastener: Mapping[str, Any], families: Families) -> str:
+    """Name a fastener as one would order and set it.
 
     Args:
         fastener: The `fastener` of an answer.
+        families: The families of the rulebook by id.
 
     Returns:
-        Family, size, embedment and, where known, length and article code.
+        Family, size, set depth with the effective one and, where known, length and article code.
     """
-    named = f"{fastener['title']} {fastener['size']}, effective embedment {fastener['embedment_mm']:g} mm"
+    named = f"{fastener['title']} {size_words(fastener['size'])}, {_depths(fastener, families)}"
     if fastener["length_mm"] is not None:
         named += f", length {fastener['length_mm']:g} mm"
     return named + (f" ({fastener['article_code']})" if fastener["article_code"] else "")
+
+
+def _depths(fastener: Mapping[str, Any], families: Families) -> str:
+    """The set depth first, as it is what is drilled and marked for; a size that is not in the rulebook has none."""
+    effective = f"h_ef {fastener['embedment_mm']:g} mm"
+    size = families.get(fastener["family"], {}).get("sizes", {}).get(fastener["size"])
+    rows = (row["depth"] for row in (size["embedments"].values() if size else ()))
+    found = next((row["nominal_mm"] for row in rows if row["effective_mm"] == fastener["embedment_mm"]), None)
+    return effective if found is None else f"set depth (h_nom) {found:g} mm, {effective}"
 
 
 def _governing_words(governing: Mapping[str, Any] | None) -> str:
@@ -112,13 +126,16 @@ def _governing_words(governing: Mapping[str, Any] | None) -> str:
 
 def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
     figures = ("Action\nkN", "Resistance\nkN", "Utilisation")
-    title = "Checks (design values; resistances before the site reduction, utilisations after it)"
-    table = _table(title, "Mode", "Load case", "Fasteners", "Clause", figures=figures)
+    title = (
+        "Checks to EN 1992-4 (design values; resistances before the site reduction, utilisations after it; "
+        "fasteners numbered from 1)"
+    )
+    table = _table(title, "Failure mode", "Load case", "Fasteners", "Clause", figures=figures)
     for check in checks:
         table.add_row(
             words(check["mode"]) + (f", {words(check['edge'])}" if check["edge"] else ""),
             check["load_case"],
-            ", ".join(map(str, check["fasteners"])),
+            ", ".join(str(index + 1) for index in check["fasteners"]),
             check["clause"],
             _number(check["design_action_kn"]),
             _number(check["design_resistance_kn"]),
@@ -140,15 +157,15 @@ def _requirements(requirements: list[Mapping[str, Any]]) -> RenderableType:
     return _unbroken(table)
 
 
-def _choices(choices: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
+def _choices(choices: list[Mapping[str, Any]], families: Families) -> Iterator[RenderableType]:
     yield _heading("Choices, best first")
     for choice in choices:
-        fixing = f"{len(choice['positions'])} × {fastener_words(choice['fastener'])}"
+        fixing = f"{len(choice['positions'])} × {fastener_words(choice['fastener'], families)}"
         first = choice["rank"] == 1
         title = Text(f"First choice: {fixing}" if first else fixing, style="bold green" if first else "bold")
         yield _item(f"{choice['rank']}.", title)
         places = "; ".join(f"({p['x_mm']:g}, {p['y_mm']:g})" for p in choice["positions"])
-        yield _bullet(f"Where, x and y in mm: {places}.", 3)
+        yield _bullet(f"Positions (x, y) in mm: {places}.", 3)
         for reason in choice["reasons"]:
             yield _bullet(reason, 3)
 
@@ -175,17 +192,17 @@ def _mm(name: str, otherwise: str) -> Callable[[Mapping[str, Any]], str]:
 
 
 def _governing_mode(compared: Mapping[str, Any]) -> str:
-    return "no check left" if compared["governing_mode"] is None else words(compared["governing_mode"])
+    return "none: no load" if compared["governing_mode"] is None else words(compared["governing_mode"])
 
 
 COMPARED: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "Holes to drill": _holes,
     "Hole diameter": _mm("hole_diameter_mm", "none"),
     "Hole depth": _mm("hole_depth_mm", "none"),
-    "Torque tool": lambda compared: str(compared["torque_tool"]),
+    "Tightened with": lambda compared: str(compared["torque_tool"]),
     "Removable": lambda compared: "yes" if compared["removable"] else "no",
-    "Edge left over": _mm("edge_left_over_mm", "no edge"),
-    "Spacing left over": _mm("spacing_left_over_mm", "one fastener"),
+    "Spare edge distance": _mm("edge_left_over_mm", "no edge"),
+    "Spare spacing": _mm("spacing_left_over_mm", "one fastener"),
     "Fixture up to": _mm("fixture_thickness_max_mm", "any thickness"),
     "Governing mode": _governing_mode,
     "Utilisation": lambda compared: _number(compared["utilisation"]),
@@ -203,7 +220,7 @@ def _passed_over(entries: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
 
 def _rejected(entries: list[Mapping[str, Any]], groups: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
     if entries:
-        yield _heading("Rejected, by what stopped the candidate that came nearest to passing")
+        yield _heading("Rejected, by what stopped the one that came nearest to passing")
     by_family = {entry["family"]: entry for entry in entries}
     for group in groups:
         over = " over its resistance" if group["kind"] == "mode" else ""
@@ -220,7 +237,7 @@ def _rejected(entries: list[Mapping[str, Any]], groups: list[Mapping[str, Any]])
 
 def _relaxations(entries: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
     if entries:
-        yield _heading("What would admit a rejected family, each change tried by itself")
+        yield _heading("What would let a rejected family pass, each change by itself")
     for entry in entries:
         yield _bullet(f"{entry['detail']}.")
 
@@ -234,7 +251,7 @@ def _nearest_words(nearest: Mapping[str, Any] | None) -> str:
 
 
 def _fixing_words(count: int, fixing: Mapping[str, Any]) -> str:
-    return f"{count} × {size_words(fixing['size'])} with {fixing['embedment_mm']:g} mm embedment"
+    return f"{count} × {size_words(fixing['size'])} with h_ef {fixing['embedment_mm']:g} mm"
 
 
 def _heading(text: str) -> RenderableType:
@@ -256,12 +273,12 @@ def _item(marker: str, text: Text, indent: int = 0) -> RenderableType:
 def _site_reduction_words(reduction: Mapping[str, Any]) -> Text:
     taken_off = [part for part in reduction["parts"] if part["factor"] < 1]
     parts = ", ".join(f"{words(p['condition'])} {words(str(p['value']))} {p['factor']:g}" for p in taken_off)
-    floor = f", held at the floor of {reduction['floor']:g}" if reduction["floor_applied"] else ""
+    floor = f", no lower than the floor of {reduction['floor']:g}" if reduction["floor_applied"] else ""
     return Text(f"Site reduction {reduction['factor']:.3g}{floor}" + (f": {parts}" if parts else ""))
 
 
 def _footing(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
-    yield from _listed("Assumed", answer["assumptions"], "text")
+    yield from _listed("Assumptions, to check on site", answer["assumptions"], "text")
     yield from _listed("Cautions", answer["cautions"], "text")
     book = answer["rulebook"]
     yield Text(f"Rulebook {book['version']} ({book['status']}), assessed on {answer['assessed_on']}.", style="dim")

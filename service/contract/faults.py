@@ -29,28 +29,28 @@ class Kind:
 
 KINDS: Mapping[int, Kind] = {
     400: Kind("malformed-body", "The body can't be read", "The body must be one JSON object."),
-    404: Kind("not-found", "There is no such thing here", "No such path; the paths are listed at /openapi.json."),
+    404: Kind("not-found", "Not found", "No such path; /openapi.json lists the paths."),
     405: Kind(
         "method-not-allowed", "The path does not take this method", "The Allow header names the methods it takes."
     ),
-    406: Kind(
-        "not-acceptable", "The answer can't be given in a media type asked for", "The Accept header leaves none."
-    ),
-    409: Kind("conflict", "There is no answer for this", "What is asked for makes no sense for what is given."),
+    406: Kind("not-acceptable", "No media type that was asked for is available", "The Accept header leaves none."),
+    409: Kind("conflict", "Not possible for this", "What is asked for does not go with what was sent."),
     411: Kind(
         "length-required", "The length of the body must be stated", "Send Content-Length, not Transfer-Encoding."
     ),
     413: Kind(
         "body-too-large",
         "The body is too large",
-        f"The body must have at most {LARGEST_BYTES} bytes: send less at once; a request is smaller than its record.",
+        f"The body may have at most {LARGEST_BYTES} bytes. Send less at once; a request is smaller than its record.",
     ),
     415: Kind(
         "unsupported-media-type", "The body has the wrong media type", "Send application/json in UTF-8, not encoded."
     ),
-    422: Kind("refused-request", "The request is refused", "The errors say what is wrong and what is allowed."),
-    500: Kind("internal-error", "The service failed", "The failure is in the service and has been logged."),
-    503: Kind("no-rulebook", "The service has no rulebook", "There is no rulebook to answer by."),
+    422: Kind("refused-request", "The request is refused", "Correct these fields; each error says what is allowed."),
+    500: Kind("internal-error", "The service failed", "The fault is in the service and has been logged."),
+    503: Kind(
+        "no-rulebook", "The service has no rulebook", "No rulebook is loaded to answer by; /health/ready says why."
+    ),
 }
 
 

@@ -122,7 +122,7 @@ class Comparison(AnswerSchema):
     holes = Whole("Holes to drill.", minimum=0, required=True)
     hole_diameter_mm = number("Diameter of a hole; null: nothing is drilled.", "mm", nullable=True)
     hole_depth_mm = number("Depth of a hole; null: nothing is drilled.", "mm", nullable=True)
-    torque_tool = string("What tightens it, with its torque: torque wrench, impact driver, or none.")
+    torque_tool = string("Tool it was verified with: torque wrench or impact wrench, with its torque; by hand; none.")
     removable = flag("Whether it can be taken out again.")
     edge_left_over_mm = number(
         "Smallest edge distance less what the assessment asks for; null: no edge.", "mm", nullable=True
@@ -157,7 +157,7 @@ class SizingChoice(AnswerSchema):
     positions = many(PositionAnswer, "Where the fasteners stand.")
     hole = part(Hole, "The holes to be drilled.")
     torque_nm = number("Installation torque; null: none is given.", "Nm", nullable=True)
-    impact_driver_torque_max_nm = number("Largest torque of an impact driver; null: none.", "Nm", nullable=True)
+    impact_driver_torque_max_nm = number("Largest torque of an impact wrench; null: none.", "Nm", nullable=True)
     governing = part(Governing, "The check with the highest utilisation; null: no check is left.", nullable=True)
     utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
     comparison = part(Comparison, "The same figures for every choice, to lay them side by side.")

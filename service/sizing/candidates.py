@@ -91,8 +91,8 @@ class Candidate:
 
     @property
     def name(self) -> str:
-        """What one would say for it: 2 × M12 with 70 mm embedment."""
-        return f"{len(self.layout)} × {size_words(self.fastener.size)} with {self.fastener.embedment_mm:g} mm embedment"
+        """What one would say for it: 2 × M12 with h_ef 70 mm."""
+        return f"{len(self.layout)} × {size_words(self.fastener.size)} with h_ef {self.fastener.embedment_mm:g} mm"
 
 
 def size_words(size: str) -> str:

@@ -4,10 +4,11 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from service.sizing.candidates import Fastener
+from service.sizing.candidates import CAST_IN, Fastener
 from service.sizing.layouts import smallest_spacing_mm
 from service.sizing.search import Judged, Terms
 from service.verification.answer import rounded
+from service.verification.requirements import IMPACT_DRIVER
 
 
 def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[str, Any]:
@@ -28,7 +29,7 @@ def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[st
         "holes": len(layout) if drilled else 0,
         "hole_diameter_mm": fastener.hole_diameter_mm,
         "hole_depth_mm": fastener.hole_depth_mm,
-        "torque_tool": torque_tool(fastener),
+        "torque_tool": torque_tool(fastener, (terms.request.get("site") or {}).get("torque_control")),
         "removable": fastener.family["removable"],
         "edge_left_over_mm": _left_over(terms.member.clearance_mm(layout), edge_min_mm),
         "spacing_left_over_mm": _left_over(smallest_spacing_mm(layout), spacing_min_mm),
@@ -38,21 +39,24 @@ def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[st
     }
 
 
-def torque_tool(fastener: Fastener) -> str:
-    """Name what tightens or sets a fastener.
+def torque_tool(fastener: Fastener, torque_control: str | None) -> str:
+    """Name what tightens or sets a fastener: only the tool that it was verified with.
 
     Args:
         fastener: A fastener of the rulebook.
+        torque_control: How the site tightens, as the request says; None where it does not.
 
     Returns:
         The tool in the words of the trade, with its torque.
     """
-    tools = []
+    most = fastener.impact_driver_torque_max_nm
+    if fastener.family["mechanism"] == CAST_IN:
+        return "none"
+    if torque_control == IMPACT_DRIVER and most is not None:
+        return f"impact wrench, at most {most:g} Nm"
     if fastener.torque_nm is not None:
-        tools.append(f"torque wrench, {fastener.torque_nm:g} Nm")
-    if fastener.impact_driver_torque_max_nm is not None:
-        tools.append(f"impact driver up to {fastener.impact_driver_torque_max_nm:g} Nm")
-    return " or ".join(tools) or "none"
+        return f"torque wrench, {fastener.torque_nm:g} Nm"
+    return "by hand"
 
 
 def _least_distances(row: Mapping[str, Any]) -> tuple[float, float]:

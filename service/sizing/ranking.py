@@ -125,9 +125,9 @@ def _passing(judged: Judged, terms: Terms) -> str:
 
 def _size(result: FamilyResult, terms: Terms) -> str:
     if result.cheaper is None:
-        return "Nothing cheaper is offered in this family."
+        return "Nothing smaller is offered in this family."
     name = result.cheaper.candidate.name
-    return f"The next cheaper of this family, {name}, does not pass: {_why_not(result.cheaper, terms)}."
+    return f"The next smaller of this family, {name}, does not pass: {_why_not(result.cheaper, terms)}."
 
 
 def _why_not(judged: Judged, terms: Terms) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 IRREGULAR: Mapping[str, str] = {
     "blow_out": "blow-out",
+    "bond": "combined pull-out and concrete",
     "pry_out": "pry-out",
     "pull_out": "pull-out",
     "interaction_concrete": "concrete interaction",
@@ -34,7 +35,7 @@ STOPS: Mapping[str, str] = {
     "exposure_allowed": "exposure not allowed",
     "overhead_allowed": "overhead setting not covered",
     "drilling_method": "drilling method not covered",
-    "impact_driver_allowed": "no impact driver allowed",
+    "impact_driver_allowed": "impact wrench not allowed",
     "hole_edge_distance": "clearance hole too near the edge of the fixture",
     "fixture_thickness": "fixture too thick for every length",
     "fixture_stays_elastic": "fixture bends too much",

@@ -54,7 +54,7 @@ def test_a_verified_fixing_is_told_in_words_and_exits_0(capsys: pytest.CaptureFi
     assert main(["verify", str(EXAMPLE / "verification.json"), "--rules", str(RULES)]) == 0
     out = capsys.readouterr().out
     assert out.startswith("verified: passes its checks")
-    assert "Through-bolt with expansion clip, stainless steel M12, effective embedment 70 mm, length 115 mm" in out
+    assert "Through-bolt with expansion clip, stainless steel M12, set depth (h_nom) 82 mm, h_ef 70 mm" in out
     assert "concrete edge, x plus" in out
     assert "requirements are met" in out
     assert "Demonstration rulebook: every fastener figure is invented" in out
@@ -84,7 +84,7 @@ def test_a_case_outside_the_method_exits_1_and_says_so(tmp_path: Path, capsys: p
     request["member"]["edges"] = {"x_plus_mm": 600}
     assert main(["verify", written(tmp_path, request)]) == 1
     out = capsys.readouterr().out
-    assert out.startswith("outside scope: the method does not cover this case")
+    assert out.startswith("outside scope: EN 1992-4 does not cover this case, so no figure is given")
     assert "Outside the method:" in out
 
 
@@ -100,7 +100,7 @@ def test_a_sizing_shows_choices_and_rejections_and_exits_0(capsys: pytest.Captur
     assert "Side by side" in out
     assert "Rejected, by what stopped" in out
     assert "Ahead of " in out
-    assert "The next cheaper of this family" in out
+    assert "The next smaller of this family" in out
 
 
 def test_json_of_a_sizing_is_the_answer_of_the_service(capsys: pytest.CaptureFixture[str]) -> None:
@@ -150,7 +150,7 @@ def test_a_body_that_is_no_request_is_refused(
     assert printed.out == ""
     assert f"anchor-rulebook: {file}: the request is refused." in printed.err
     assert words in printed.err
-    assert "Mend these places and run the command again." in printed.err
+    assert "Correct these fields and run the command again." in printed.err
 
 
 @pytest.mark.parametrize(
@@ -237,15 +237,24 @@ def test_no_word_is_broken_on_a_terminal_of_80_columns(
 
 def test_the_checks_say_that_resistances_stand_before_the_site_reduction(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["verify", str(EXAMPLE / "verification.json")]) == 0
-    assert "resistances before the site reduction, utilisations after it" in capsys.readouterr().out
+    out = " ".join(capsys.readouterr().out.split())
+    assert "resistances before the site reduction, utilisations after it; fasteners numbered from 1" in out
+
+
+def test_fasteners_are_numbered_from_1(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["verify", str(EXAMPLE / "verification.json")]) == 0
+    rows = [line.split("  ") for line in capsys.readouterr().out.splitlines()]
+    shown = {cells[0].strip(): [cell.strip() for cell in cells if cell.strip()] for cells in rows}
+    assert shown["pry-out"][2] == "1, 2, 3, 4"
+    assert shown["concrete cone"][2] == "1, 3"
 
 
 def test_the_choices_stand_side_by_side(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["size", str(EXAMPLE / "sizing.json")]) == 0
     rows = [line.strip() for line in capsys.readouterr().out.splitlines()]
     for heading in (
-        "Holes to drill", "Hole diameter", "Hole depth", "Torque tool", "Removable", "Edge left over",
-        "Spacing left over", "Fixture up to", "Governing mode", "Utilisation",
+        "Holes to drill", "Hole diameter", "Hole depth", "Tightened with", "Removable", "Spare edge distance",
+        "Spare spacing", "Fixture up to", "Governing mode", "Utilisation",
     ):  # fmt: skip
         assert any(row.startswith(heading) for row in rows)
 

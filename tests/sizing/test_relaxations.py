@@ -26,7 +26,7 @@ def test_a_higher_utilisation_is_named_rounded_up() -> None:
             "operation": "set",
             "values": [0.858],
             "detail": "A utilisation of up to 0.858 in place of 0.5 would admit "
-            "Fastener screw (1 × M12 with 70 mm embedment)",
+            "Fastener screw (1 × M12 with h_ef 70 mm)",
             "families": ["screw"],
         }
     ]
@@ -119,7 +119,7 @@ def test_more_fasteners_are_tried_with_the_nearest_candidate() -> None:
     assert found["operation"] == "set"
     assert found["values"][0]["x"]["counts"] == [2]
     assert found["values"][0]["y"]["counts"] == [2]
-    assert "4 × M12 with 70 mm embedment" in found["detail"]
+    assert "4 × M12 with h_ef 70 mm" in found["detail"]
 
 
 def test_no_more_fasteners_are_offered_than_the_fixture_has_room_for() -> None:

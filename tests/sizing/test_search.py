@@ -10,7 +10,8 @@ from service.engine.results import ScopeLimit
 from service.rulebook import Rulebook
 from service.sizing import size_with
 from service.sizing.bounds import Bound
-from service.sizing.candidates import Candidate
+from service.sizing.candidates import CAST_IN, Candidate, fasteners
+from service.sizing.comparison import torque_tool
 from service.verification.refusal import RefusedRequest
 from tests.sizing.fakes import (
     Verification,
@@ -84,7 +85,7 @@ def test_families_rank_by_the_rulebooks_order_and_say_why() -> None:
     assert found["choices"][1]["reasons"] == [
         "Passes: concrete cone governs in load case 'pull', utilisation 0.889 of 1 allowed.",
         "Behind Fastener c: less preferred by the company, rank 2 against rank 1.",
-        "Nothing cheaper is offered in this family.",
+        "Nothing smaller is offered in this family.",
     ]
     assert found["choices"][0]["reasons"][1] == (
         "Ahead of Fastener b: preferred by the company, rank 1 against rank 2."
@@ -109,7 +110,7 @@ def test_each_step_of_the_selection_order_is_shown_against_the_next_family() -> 
     assert not any(step["decides"] for step in last["ranking"])
 
 
-def test_a_choice_says_why_the_next_cheaper_of_its_family_does_not_do() -> None:
+def test_a_choice_says_why_the_next_smaller_of_its_family_does_not_do() -> None:
     found = sized(
         shared_load(48),
         request(limits={"removable": True}),
@@ -119,7 +120,7 @@ def test_a_choice_says_why_the_next_cheaper_of_its_family_does_not_do() -> None:
         "Passes: concrete cone governs in load case 'pull', utilisation 0.96 of 1 allowed.",
         "The only one of 2 families that passes; what stops each of the others is under rejected.",
         (
-            "The next cheaper of this family, 1 × M8 with 45 mm embedment, does not pass: "
+            "The next smaller of this family, 1 × M8 with h_ef 45 mm, does not pass: "
             "concrete cone reaches 1.07 times its resistance in load case 'pull'."
         ),
     ]
@@ -139,6 +140,29 @@ def test_the_choices_are_compared_by_what_the_crew_and_the_buyer_ask() -> None:
         "governing_mode": "concrete_cone",
         "utilisation": 0.888889,
     }
+
+
+@pytest.mark.parametrize(
+    ("torque_control", "named", "most", "words"),
+    [
+        ("calibrated_wrench", 60, 400, "torque wrench, 60 Nm"),
+        (None, 60, 400, "torque wrench, 60 Nm"),
+        ("impact_driver_set", 60, 400, "impact wrench, at most 400 Nm"),
+        ("calibrated_wrench", None, 400, "by hand"),
+        ("by_feel", None, None, "by hand"),
+    ],
+)
+def test_the_tool_is_the_one_that_the_fixing_was_verified_with(
+    torque_control: str | None, named: float | None, most: float | None, words: str
+) -> None:
+    screw = family("screw")
+    for sold in screw["sizes"].values():
+        sold["setting"] |= {"installation_torque_nm": named, "impact_driver_torque_max_nm": most}
+    assert {torque_tool(fastener, torque_control) for fastener in fasteners(screw)} == {words}
+
+
+def test_nothing_tightens_what_is_cast_in() -> None:
+    assert {torque_tool(stud, "calibrated_wrench") for stud in fasteners(family("stud", mechanism=CAST_IN))} == {"none"}
 
 
 def test_what_a_bound_shows_to_fail_is_not_assessed() -> None:
