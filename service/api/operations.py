@@ -1,9 +1,9 @@
-"""An operation of the API: the route, what it takes, what it answers, and its part of the contract, in one place."""
+"""An operation of the API: a path of the contract and the view that answers it."""
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, TypeAlias
 
 from flask import Flask, Response, g, jsonify, request
 from flask.typing import ResponseReturnValue
@@ -14,13 +14,11 @@ from service.api import body
 from service.api.keeper import Keeper
 from service.api.serving import Serving, headers_of
 from service.contract.faults import Fault, Refused, faults_of
+from service.contract.paths import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Path
 from service.contract.reading import checked
 from service.contract.resolution import resolved, rulebook_on
 from service.rulebook import Rulebook
 
-MEDIA_TYPE = "application/json"
-VERSION_HEADER = "Rulebook-Version"
-DIGEST_HEADER = "Rulebook-Digest"
 UTF_8 = re.compile(r';\s*charset="?utf-8"?', re.IGNORECASE)
 
 
@@ -43,65 +41,15 @@ class Call:
         return rulebook_on(self.serving.shelf, version, self.serving.clock(), parameter=parameter)
 
 
-@dataclass(frozen=True)
-class PathParameter:
-    """A parameter in the path."""
-
-    name: str
-    description: str
-    example: str
-
-
-@dataclass(frozen=True)
-class Link:
-    """Where an answer leads: another operation, and where its input stands in the answer."""
-
-    name: str
-    description: str
-    operation: str
-    parameters: Mapping[str, str] = field(default_factory=dict)
-    request_body: str | None = None
+View: TypeAlias = Callable[[Call], dict[str, Any] | Response]
 
 
 @dataclass(frozen=True)
 class Operation:
-    """An operation of the API."""
+    """A path of the contract with the view that answers it."""
 
-    method: str
-    path: str
-    name: str
-    summary: str
-    description: str
-    tag: str
-    view: Callable[[Call], dict[str, Any] | Response]
-    answer: type[Schema]
-    body: type[Schema] | None = None
-    examples: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
-    query: type[Schema] | None = None
-    query_examples: Mapping[str, str] = field(default_factory=dict)
-    path_parameters: tuple[PathParameter, ...] = ()
-    links: tuple[Link, ...] = ()
-    names_rulebook: bool = True
-    changes_with_the_rulebook: bool = False
-    ignores_parameters: bool = False
-    media_types: tuple[str, ...] = (MEDIA_TYPE,)
-    may_conflict: bool = False
-
-    @property
-    def rule(self) -> str:
-        """The path as Flask writes it."""
-        return self.path.replace("{", "<").replace("}", ">")
-
-    @property
-    def problems(self) -> tuple[int, ...]:
-        """Statuses of the problems that a call can end in."""
-        found = {406, 500}
-        found |= set() if self.ignores_parameters else {422}
-        found |= {400, 411, 413, 415} if self.body else set()
-        found |= {404} if self.path_parameters else set()
-        found |= {409} if self.may_conflict else set()
-        found |= {503} if self.names_rulebook else set()
-        return tuple(sorted(found))
+    path: Path
+    view: View
 
     def endpoint(self, keeper: Keeper) -> Callable[..., ResponseReturnValue]:
         """Make the function that Flask calls.
@@ -113,30 +61,48 @@ class Operation:
             The function: it reads the call, has it answered and names the rulebook in the headers.
         """
         # A schema costs more to build than to use.
-        query_schema = self.query() if self.query else None
-        body_schema = self.body() if self.body else None
+        query_schema = self.path.query() if self.path.query else None
+        body_schema = self.path.body() if self.path.body else None
 
         def respond(**path: str) -> Response:
-            accepted = _accepted(self.media_types)
+            accepted = _accepted(self.path.media_types)
             if accepted is None:
-                raise Refused(406, detail=f"The answer can be given as {', '.join(self.media_types)}.")
-            query = {} if self.ignores_parameters else _read_query(query_schema)
+                raise Refused(406, detail=f"The answer can be given as {', '.join(self.path.media_types)}.")
+            query = {} if self.path.ignores_parameters else _read_query(query_schema)
             taken = _read_body(body_schema) if body_schema else {}
             # The rules may change while this is answered: it ends under those it began with.
             serving = keeper.serving
             answer = self.view(Call(serving, path, query, taken, accepted))
             response = answer if isinstance(answer, Response) else jsonify(answer)
-            if self.names_rulebook:
+            if self.path.names_rulebook:
                 named = {} if isinstance(answer, Response) else answer
                 version, digest = headers_of(named, serving)
                 # A view that writes its own response knows which rulebook it stands on.
                 response.headers.setdefault(VERSION_HEADER, version)
                 response.headers.setdefault(DIGEST_HEADER, digest)
-            if len(self.media_types) > 1:
+            if len(self.path.media_types) > 1:
                 response.vary.add("Accept")
-            return _as_known(response, serving) if self.changes_with_the_rulebook else response
+            return _as_known(response, serving) if self.path.changes_with_the_rulebook else response
 
         return respond
+
+
+def bound(paths: tuple[Path, ...], views: Mapping[str, View]) -> tuple[Operation, ...]:
+    """Give each path the view that answers it.
+
+    Args:
+        paths: The paths.
+        views: A view for each, by the name of the operation.
+
+    Returns:
+        The operations, in the order of the paths.
+
+    Raises:
+        ValueError: A path has no view, or a view no path.
+    """
+    if [path.name for path in paths] != list(views):
+        raise ValueError(f"paths {[path.name for path in paths]} and views {list(views)} do not go together")
+    return tuple(Operation(path, views[path.name]) for path in paths)
 
 
 def register(app: Flask, operations: tuple[Operation, ...], keeper: Keeper) -> None:
@@ -148,7 +114,8 @@ def register(app: Flask, operations: tuple[Operation, ...], keeper: Keeper) -> N
         keeper: Who holds what the application serves from.
     """
     for operation in operations:
-        app.add_url_rule(operation.rule, operation.name, operation.endpoint(keeper), methods=[operation.method])
+        stated = operation.path
+        app.add_url_rule(stated.rule, stated.name, operation.endpoint(keeper), methods=[stated.method])
 
 
 def _as_known(response: Response, serving: Serving) -> Response:

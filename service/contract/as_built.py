@@ -14,6 +14,7 @@ from service.contract.common import Requirement, ScopeLimit
 from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Word
 from service.contract.fixing import Grout, Position
 from service.contract.identity import RulebookIdentity, Suspension
+from service.contract.paths import Link, Path
 from service.contract.request_schema import HOLES, RequestSchema, refuse
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import AnswerSchema, Free, code, many, number, one_of, part, string
@@ -317,3 +318,37 @@ SHORT_AND_WEAK: dict[str, Any] = {
         "cracks_seen": True,
     },
 }
+
+
+PATHS = (
+    Path(
+        method="POST",
+        path="/v1/as-built-checks",
+        name="checkAsBuilt",
+        summary="Does it still verify as it was built?",
+        description=(
+            "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
+            "torque read, cleaning and curing, another strength found, cracks, aborted holes nearby. Verifies the "
+            "fixing as built under the rules of the record with what is suspended today, and says what is broken now, "
+            "what nobody measured, and what to do. Nothing is shown without what the kind of fastener turns on. A new "
+            "record is given only of what verifies as built; it names the one it came from and keeps what was found, "
+            "aborted holes above all, for the next check. A record that is not true is refused: 409."
+        ),
+        tag="The work on site",
+        body=AsBuiltRequest,
+        examples={
+            "moved": {"summary": "A hole that met a bar and was drilled anew beside it", "value": MOVED_AND_ABORTED},
+            "short": {"summary": "Not deep enough, not tight enough, weaker concrete", "value": SHORT_AND_WEAK},
+        },
+        answer=AsBuiltAnswer,
+        may_conflict=True,
+        links=(
+            Link(
+                name="verificationAsBuilt",
+                description="The request as built, verified by itself.",
+                operation="verifyFixing",
+                request_body="$response.body#/record/request",
+            ),
+        ),
+    ),
+)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from service.contract.fields import Day, Text, Whole
+from service.contract.paths import Path, PathParameter
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import DIGEST
@@ -125,3 +126,24 @@ class RuleChanges(AnswerSchema):
     faults = many(RuleChangeFault, "What changes towards less safety lack.")
     remarks = many(string("A remark."), "What else is to be known, such as why commits are not named.")
     caution = string("What the effects do not say.")
+
+
+PATHS = (
+    Path(
+        method="GET",
+        path="/v1/rulebooks/{version}/changes",
+        name="getRulebookChanges",
+        summary="What changed since an older version?",
+        description=(
+            "Compares a version with another: every changed value with old, new and relative change, family, size, "
+            "embedment and symbol in words, whether more fixings pass by it, and the commit that set it with its "
+            "author, reason, checker and approver. The order of keys, layout and the order of sets are no change."
+        ),
+        tag="Rulebook",
+        query=ChangesQuery,
+        query_examples=EXAMPLE,
+        path_parameters=(PathParameter("version", "The newer version, year.number.patch.", "2026.6.0"),),
+        answer=RuleChanges,
+        changes_with_the_rulebook=True,
+    ),
+)

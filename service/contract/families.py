@@ -6,6 +6,7 @@ from marshmallow import fields
 
 from service.contract.fields import Choice, Day, Text, Whole, Word
 from service.contract.identity import RulebookIdentity, Suspension
+from service.contract.paths import Link, Path, PathParameter
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, RulesPart, flag, many, number, one_of, part, string
 from service.contract.terms import APPROVALS, MECHANISMS, SETTINGS
@@ -75,3 +76,42 @@ class FamilyList(AnswerSchema):
 
     families = many(FamilySummary, "Families, in the order of their ids.")
     rulebook = part(RulebookIdentity, "The rulebook.")
+
+
+PATHS = (
+    Path(
+        method="GET",
+        path="/v1/families",
+        name="listFamilies",
+        summary="Which families are there?",
+        description=(
+            "Lists the families of the rulebook in short, each with what the company allows of it; filters keep those "
+            "that match all of them. Families that are suspended or withdrawn are listed too, unless status filters "
+            "them out."
+        ),
+        tag="Rulebook",
+        query=FamilyFilter,
+        query_examples={"mechanism": "torque_controlled_expansion", "status": "approved"},
+        answer=FamilyList,
+        changes_with_the_rulebook=True,
+        links=(
+            Link(
+                name="firstFamily",
+                description="The first family of the list in full.",
+                operation="getFamily",
+                parameters={"family": "$response.body#/families/0/id"},
+            ),
+        ),
+    ),
+    Path(
+        method="GET",
+        path="/v1/families/{family}",
+        name="getFamily",
+        summary="What does the rulebook say of a family?",
+        description="Gives a family with every figure that the rulebook has of it and the source of each.",
+        tag="Rulebook",
+        path_parameters=(PathParameter("family", "Family.", "bolt-expansion-stainless"),),
+        answer=FamilyDetail,
+        changes_with_the_rulebook=True,
+    ),
+)

@@ -2,6 +2,7 @@
 
 from service.contract.fields import Strict
 from service.contract.identity import RulebookIdentity
+from service.contract.paths import Path
 from service.contract.statement import AnswerSchema, many, one_of, part, string
 from service.contract.terms import RULES_FAULTS
 
@@ -49,3 +50,42 @@ class ContractDocument(AnswerSchema):
         required=True,
     )
     components = Strict("Schemas, responses and headers.", type="object", required=True)
+
+
+PATHS = (
+    Path(
+        method="GET",
+        path="/health/live",
+        name="getLiveness",
+        summary="Does the process run?",
+        description="Answers as long as the process runs, with or without a rulebook. Query parameters are ignored.",
+        tag="Running it",
+        answer=Liveness,
+        ignores_parameters=True,
+        names_rulebook=False,
+    ),
+    Path(
+        method="GET",
+        path="/health/ready",
+        name="getReadiness",
+        summary="Can the service answer?",
+        description="Answers 503 as long as the service has no rulebook. Query parameters are ignored.",
+        tag="Running it",
+        answer=Readiness,
+        ignores_parameters=True,
+    ),
+)
+
+
+DOCUMENT_PATHS = (
+    Path(
+        method="GET",
+        path="/openapi.json",
+        name="getContract",
+        summary="What does the service promise?",
+        description="Gives this document, as it is committed with the code.",
+        tag="Running it",
+        answer=ContractDocument,
+        names_rulebook=False,
+    ),
+)

@@ -24,6 +24,7 @@ from service.contract.label_codes import (
     YES_NO_UNKNOWN,
 )
 from service.contract.load_models import RulebookChoice
+from service.contract.paths import Path
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, code, flag, many, number, one_of, part, string
 from service.contract.terms import MECHANISMS
@@ -361,3 +362,46 @@ BY_FEEL: dict[str, Any] = {
     },
     "mechanism": "torque_controlled_expansion",
 }
+
+
+TAG = "Loads and labels"
+
+PATHS = (
+    Path(
+        method="POST",
+        path="/v1/labels",
+        name="readLabel",
+        summary="What does a label allow, when it is all that is known?",
+        description=(
+            "Says what each load on a label or data sheet means, turns it into a permissible service load by the "
+            "rulebook's divisors, takes the site reduction off, and lists what a label alone cannot answer. A figure "
+            "that is void gives no number. It is no verification, and no record is made of it."
+        ),
+        tag=TAG,
+        body=LabelRequest,
+        examples={
+            "frame_fixing": {"summary": "Nylon frame fixing with a laboratory load", "value": FRAME_FIXING},
+            "old_box": {"summary": "A figure on a box, and nothing else", "value": OLD_BOX},
+            "old_box_looked_at": {
+                "summary": "The same after a look at the box: concrete, and its own screw",
+                "value": OLD_BOX_LOOKED_AT,
+            },
+            "own_screw": {"summary": "The same frame fixing with another screw", "value": OWN_SCREW},
+        },
+        answer=LabelAnswer,
+    ),
+    Path(
+        method="POST",
+        path="/v1/site-reductions",
+        name="explainSiteReduction",
+        summary="What does the site cost, and what would gain most?",
+        description=(
+            "Gives each site condition's factor with its reason, and what each would gain if it alone were brought to "
+            "its best value, the one that gains most first."
+        ),
+        tag=TAG,
+        body=SiteReductionRequest,
+        examples={"by_feel": {"summary": "Tightened by feel, all else at its best", "value": BY_FEEL}},
+        answer=SiteReductionAnswer,
+    ),
+)

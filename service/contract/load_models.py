@@ -8,6 +8,7 @@ from service.contract.common import Assumption
 from service.contract.fields import Choice, Day, Number, Strict, Text, Whole, Word
 from service.contract.fixing import LoadCase
 from service.contract.identity import RulebookIdentity
+from service.contract.paths import Link, Path
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, code, flag, many, number, one_of, part, string
 from service.site.load_models import MODELS, inputs
@@ -392,3 +393,68 @@ EXAMPLES: Mapping[str, Mapping[str, Any]] = MappingProxyType({
         },
     },
 })
+
+
+LIST_PATH = "/v1/load-models"
+TAG = "Loads and labels"
+
+
+def operation_of(model: str) -> str:
+    """Name the operation of a load model.
+
+    Args:
+        model: Name of the model.
+
+    Returns:
+        The operation's name.
+    """
+    return f"loadsOf{_titled(model)}"
+
+
+def _titled(model: str) -> str:
+    return "".join(word.title() for word in model.split("_"))
+
+
+def _path_of(model: LoadModel) -> Path:
+    return Path(
+        method="POST",
+        path=f"{LIST_PATH}/{model.name}",
+        name=operation_of(model.name),
+        summary=f"{model.title}: which load cases?",
+        description=(
+            f"{model.words} Load cases act at the origin in the concrete surface, so moments include force times "
+            "height; they can be posted to a verification or a sizing as they stand."
+        ),
+        tag=TAG,
+        body=REQUESTS[model.name],
+        examples=EXAMPLES[model.name],
+        answer=LoadModelAnswer,
+        links=(
+            Link(
+                name=f"rulebookOfThe{_titled(model.name)}",
+                description="The rulebook that the loads were found with.",
+                operation="getRulebook",
+                parameters={"version": "$response.body#/rulebook/version"},
+            ),
+        ),
+    )
+
+
+PATHS = (
+    Path(
+        method="GET",
+        path=LIST_PATH,
+        name="listLoadModels",
+        summary="Which things can be turned into load cases?",
+        description=(
+            "Lists the load models with what each asks for: unit, range, words allowed, default and meaning of each "
+            "input, enough to build a form. The words are those of the version in force, or of the one named."
+        ),
+        tag=TAG,
+        query=LoadModelQuery,
+        query_examples={"rulebook": "2026.6.0"},
+        answer=LoadModelList,
+        changes_with_the_rulebook=True,
+    ),
+    *(_path_of(model) for model in MODELS.values()),
+)

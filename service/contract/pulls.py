@@ -9,8 +9,10 @@ from marshmallow import ValidationError, validates_schema
 
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement
-from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Word
+from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole, Word
 from service.contract.request_schema import HOLES, RequestSchema, refuse
+from service.contract.statement import AnswerSchema, number, one_of, part, string
+from service.contract.terms import DIGEST
 
 READINGS = ("reading_kn", "reading_kg", "reading_bar")
 BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out")
@@ -21,7 +23,6 @@ FAILURE_WORDS = (
 )
 PLACE_STATES = ("cracked", "uncracked", "unknown")
 KINDS = ("concrete", "masonry")
-DIGEST = "^sha256:[0-9a-f]{64}$"
 MOST_PULLS = 100
 MOST_POINTS = 50
 LARGEST_KN = 10_000
@@ -367,3 +368,55 @@ def _one_reading(found: Sequence[str]) -> str:
     if found:
         return refusal("conflict", f"must have one reading only, found {', '.join(found)}")
     return refusal("required", f"must have a reading: one of {', '.join(READINGS)}")
+
+
+class SiteTestReach(AnswerSchema):
+    """Where a resistance from pulls on site holds."""
+
+    family = string("Family that was pulled.")
+    size = string("Size that was pulled.")
+    embedment_mm = number("Effective embedment that was pulled.", "mm", minimum=0)
+    base_material = string("Base material in the words of the tests.")
+    drilling = string("Drilling method.")
+    hole = one_of("State of the holes.", HOLES)
+    concrete_state = one_of(
+        "Concrete that it holds in. uncracked: in uncracked concrete only; cracked: in cracked and uncracked concrete, "
+        "as every pull stood in a crack; not_concrete: masonry, where cracks do not count as such.",
+        ("uncracked", "cracked", "not_concrete"),
+    )
+    crack_width_mm = number(
+        "Width of the narrowest crack that a pull stood in; null: it does not hold in cracked concrete.",
+        "mm",
+        minimum=0,
+        nullable=True,
+    )
+    edge_min_mm = number("Least distance to an edge.", "mm", minimum=0)
+    edge_min_under_shear_mm = number(
+        "Least distance to an edge where a load case shears the fasteners.", "mm", minimum=0
+    )
+    spacing_min_mm = number("Least spacing of the fasteners.", "mm", minimum=0)
+    thickness_min_mm = number("Least thickness of the base material.", "mm", minimum=0)
+
+
+class SiteTestOrigin(AnswerSchema):
+    """Pulls on site that a resistance comes from."""
+
+    id = string(
+        "Identity of the tests: `sha256:` and the SHA-256, in hexadecimal, of the RFC 8785 form of the tests as they "
+        "were given, without what is null in them.",
+        pattern=DIGEST,
+    )
+    origin = one_of("Where the resistance comes from: pulls on site, not an assessment.", ("site_test",))
+    reference = string("The caller's own name for the tests; null: none.", nullable=True)
+    number_of_tests = Whole("Pulls that ended in failure of the base material.", minimum=0, required=True)
+    number_of_pulls = Whole("All pulls.", minimum=0, required=True)
+    tested_on = Day("Day of the pulls.", required=True)
+    valid_until = Day("Last day on which the resistance may be used for new work.", required=True)
+    characteristic_resistance_kn = number(
+        "Characteristic resistance of one fastener, before what the steel of the verified fixing caps it to; null: the "
+        "pulls give none.",
+        "kN",
+        nullable=True,
+    )
+    partial_factor = number("Partial factor to the design resistance.", "1", minimum=0)
+    reach = part(SiteTestReach, "Where it holds.")

@@ -9,6 +9,7 @@ from marshmallow import ValidationError
 from service.contract.codes import refusal
 from service.contract.fields import DAY, Day, Part, Strict, Whole
 from service.contract.identity import RulebookIdentity, Suspension
+from service.contract.paths import Path
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import DIGEST, MODES, VERDICTS
@@ -273,3 +274,24 @@ class ReplayAnswer(AnswerSchema):
     more_differences = flag("Whether there are further differences.")
     refusal = string("Why its own rules refuse its request; null: they don't, or are unknown.", nullable=True)
     today = part(ReplayToday, "What it comes to today.")
+
+
+PATHS = (
+    Path(
+        method="POST",
+        path="/v1/replays",
+        name="replayRecord",
+        summary="Was this record made by these rules, and does it still pass today?",
+        description=(
+            "Takes a record: a request with the answer it was given. Recomputes the record's id from its content and "
+            "the answer under the record's own rulebook, under whatever was suspended then, and says where they "
+            "differ. Then verifies the same request under the rules in force today. White space, the order of keys and "
+            "the way a number is written are not content; any changed value is found out. An altered record is not an "
+            "error: the answer is 200 with its outcome."
+        ),
+        tag="Verification",
+        body=ReplayRequest,
+        examples={"altered": {"summary": "A record whose answer was shortened by hand", "value": EXAMPLE}},
+        answer=ReplayAnswer,
+    ),
+)

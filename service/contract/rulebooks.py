@@ -3,6 +3,7 @@
 from service.contract.common import Caution, NationalChoice, Standard
 from service.contract.fields import UNKNOWN, Day
 from service.contract.identity import Suspension
+from service.contract.paths import Link, Path, PathParameter
 from service.contract.request_schema import HOLES
 from service.contract.statement import AnswerSchema, many, number, one_of, part, string, words
 from service.contract.terms import (
@@ -169,3 +170,39 @@ class RulebookDetail(RulebookSummary):
     taken_when_unknown = part(TakenWhenUnknown, "What is taken where the request leaves it open.")
     allowed = part(AllowedValues, "The values that a request may give.")
     codes = part(KnownCodes, "The stable codes that an answer may hold, with their meaning.")
+
+
+PATHS = (
+    Path(
+        method="GET",
+        path="/v1/rulebooks",
+        name="listRulebooks",
+        summary="Which versions of the rulebook are held?",
+        description="Lists the versions that the service holds, with digest, dates and state.",
+        tag="Rulebook",
+        answer=RulebookList,
+        changes_with_the_rulebook=True,
+        links=(
+            Link(
+                name="firstRulebook",
+                description="The first version of the list in full.",
+                operation="getRulebook",
+                parameters={"version": "$response.body#/rulebooks/0/version"},
+            ),
+        ),
+    ),
+    Path(
+        method="GET",
+        path="/v1/rulebooks/{version}",
+        name="getRulebook",
+        summary="What may a request say under a version?",
+        description=(
+            "Gives a version with its design basis, what it takes where nobody knows, the values that a request may "
+            "give and the stable codes that an answer may hold."
+        ),
+        tag="Rulebook",
+        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.6.0"),),
+        answer=RulebookDetail,
+        changes_with_the_rulebook=True,
+    ),
+)

@@ -10,11 +10,13 @@ from service.contract.coherence import Disagreement
 from service.contract.faults import LARGEST_BYTES
 from service.contract.fields import Day, Items, Number, Part, Strict, Text, Whole
 from service.contract.identity import RulebookIdentity, Suspension
+from service.contract.paths import MEDIA_TYPE, Link, Path
+from service.contract.pulls import SiteTestOrigin
 from service.contract.replays import ReplayRequest
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, Free, flag, many, one_of, part, string
 from service.contract.terms import DIGEST, MECHANISMS, MODES, SETTINGS
-from service.contract.verification import GUARDRAIL_POST, SiteTestOrigin, VerificationRequest
+from service.contract.verification import GUARDRAIL_POST, VerificationRequest
 
 MOST_FIXINGS = 20
 MOST_MADE = 10_000
@@ -425,3 +427,41 @@ HANGERS_AND_PLINTH: dict[str, Any] = {
     "counts": [2, 14],
     "concrete_temperature_c": 12,
 }
+
+
+HTML, SVG = "text/html", "image/svg+xml"
+
+PATHS = (
+    Path(
+        method="POST",
+        path="/v1/installation-sheets",
+        name="makeInstallationSheet",
+        summary="What does the crew do?",
+        description=(
+            "Makes an installation sheet for one or several fixings: tools, surface, marking out, scan, drilling, "
+            "cleaning, resin, setting, the fixture, tightening, checks, what to do with a hole that fails, what is "
+            "written down, bill of materials and working time. "
+            "Accept chooses the form: JSON, in which every figure names its origin, a page to print, or a drawing to "
+            "scale. Accept-Language chooses the language, English where there is no catalogue in it; texts of the "
+            "rules and the caller's own words stay as they are. A request is verified first and a record is replayed "
+            "first; what does not verify today yields no sheet: 409, with the reasons."
+        ),
+        tag="The work on site",
+        body=InstallationSheetRequest,
+        examples={
+            "quay_rail": {"summary": "Twelve guardrail posts on a quay wall", "value": QUAY_RAIL},
+            "valve_room": {"summary": "Rods in resin and screws overhead", "value": HANGERS_AND_PLINTH},
+        },
+        answer=InstallationSheet,
+        media_types=(MEDIA_TYPE, HTML, SVG),
+        may_conflict=True,
+        links=(
+            Link(
+                name="rulebookOfTheSheet",
+                description="The rulebook that the sheet stands on.",
+                operation="getRulebook",
+                parameters={"version": "$response.body#/rulebook/version"},
+            ),
+        ),
+    ),
+)

@@ -13,6 +13,7 @@ from service.contract.common import Requirement as AnyRequirement
 from service.contract.common import Standard
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole
 from service.contract.identity import RulebookIdentity
+from service.contract.paths import Link, Path
 from service.contract.pulls import (
     FAILURE_WORDS,
     FAILURES,
@@ -22,6 +23,7 @@ from service.contract.pulls import (
     Gauge,
     PulledFastener,
     SiteTest,
+    SiteTestOrigin,
     calibration_fits,
     curing_over,
     gauge_faults,
@@ -36,7 +38,6 @@ from service.contract.pulls import (
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, code, flag, many, one_of, part, string
 from service.contract.statement import number as figure
-from service.contract.verification import SiteTestOrigin
 
 SCHEMES = ("fewer_harder", "more_softer")
 LARGEST_LOT = 20_000
@@ -834,3 +835,55 @@ PIPE_ON_UNKNOWN_WALL: dict[str, Any] = {
     "use": {"overhead": False, "exposure": "damp_internal", "hole": "dry"},
     "site": {"drilling": "hammer", "torque_control": "calibrated_wrench", "hole_cleaning": "verified"},
 }
+
+
+PATHS = (
+    Path(
+        method="POST",
+        path="/v1/site-tests/plans",
+        name="planSiteTests",
+        summary="How many to pull on site, and how hard?",
+        description=(
+            "Plans proof tests of lots: how many fasteners, which ones, how hard, how long, and what a failure means; "
+            "and allowable-resistance tests in a base material that nobody has data for: how many pulls, where, and "
+            "what more of them would gain. The draw can be repeated by anybody: the same seed draws the same fasteners."
+        ),
+        tag="Site tests",
+        body=SiteTestPlanRequest,
+        examples={
+            "proof": {"summary": "Proof tests of a guardrail on a quay wall", "value": LOTS},
+            "allowable": {"summary": "Pulls to failure in a wall that nobody knows", "value": UNKNOWN_WALL},
+        },
+        answer=SiteTestPlanAnswer,
+    ),
+    Path(
+        method="POST",
+        path="/v1/site-tests/assessments",
+        name="assessSiteTests",
+        summary="What do the pulls prove?",
+        description=(
+            "Assesses pulls on site. Pulls to failure become a characteristic resistance of one fastener by a "
+            "one-sided tolerance factor, with the rulebook's limits of number and scatter; outliers are named and stay"
+            " in the result. It may be used by a verification, marked with its origin and only within its reach. Proof"
+            " tests show whether a lot stands, and what failures ask for. Pulls that give no resistance are no error: "
+            "the answer is 200 and says why."
+        ),
+        tag="Site tests",
+        body=SiteTestAssessmentRequest,
+        examples={
+            "sound": {"summary": "Seven sound pulls to failure", "value": SOUND_PULLS},
+            "outlier": {"summary": "Seven pulls, one of them standing out", "value": PULLS_WITH_AN_OUTLIER},
+            "scatter": {"summary": "Seven pulls that scatter too much", "value": PULLS_THAT_SCATTER},
+            "proof": {"summary": "Proof tests of a guardrail", "value": PROVEN_LOT},
+        },
+        answer=SiteTestAssessmentAnswer,
+        links=(
+            Link(
+                name="rulebookOfTheAssessment",
+                description="The rulebook that the pulls were assessed with.",
+                operation="getRulebook",
+                parameters={"version": "$response.body#/rulebook/version"},
+            ),
+        ),
+    ),
+)

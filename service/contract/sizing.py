@@ -11,6 +11,7 @@ from service.contract.common import Assumption, Basis, Caution
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Whole, Word
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Position
 from service.contract.identity import RulebookIdentity, Suspension
+from service.contract.paths import Link, Path
 from service.contract.request_schema import RequestSchema, refuse
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import APART, CAUSES, MAX_GRID_CASES, MECHANISMS, MODES, SETTINGS
@@ -326,3 +327,40 @@ PIPE_HANGER_FIXED_HOLES: dict[str, Any] = {
     "load_cases": [{"name": "pipe full", "normal_kn": 3, "sustained_share": 1}],
     "use": {"overhead": True, "exposure": "damp_internal", "hole": "dry"},
 }
+
+
+PATHS = (
+    Path(
+        method="POST",
+        path="/v1/sizings",
+        name="sizeFixing",
+        summary="Which approved fixing should I use?",
+        description=(
+            "Searches the families of the rulebook for fixings that pass their checks under the load cases, and ranks "
+            "them in the rulebook's selection order. Give positions if the holes are fixed, pattern if they are free. "
+            "No choice is a normal answer. A sizing has no record: there is one once the request of a choice is posted "
+            "to /v1/verifications, whose answer carries it."
+        ),
+        tag="Sizing",
+        body=SizingRequest,
+        examples={
+            "free_holes": {
+                "summary": "Guardrail post on a quay wall, holes free",
+                "value": GUARDRAIL_POST_FREE_HOLES,
+            },
+            "fixed_holes": {
+                "summary": "Pipe hanger under a slab, holes fixed",
+                "value": PIPE_HANGER_FIXED_HOLES,
+            },
+        },
+        answer=SizingAnswer,
+        links=(
+            Link(
+                name="verificationOfTheBest",
+                description="The best choice, verified; its answer has the same utilisation.",
+                operation="verifyFixing",
+                request_body="$response.body#/choices/0/request",
+            ),
+        ),
+    ),
+)

@@ -12,9 +12,11 @@ from service.contract.common import Assumption, Basis, Caution, Requirement, Sco
 from service.contract.fields import Day, Items, Part, Text, Whole
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Fastener, Position
 from service.contract.identity import RulebookIdentity, Suspension
-from service.contract.pulls import Digest, SiteTest
-from service.contract.request_schema import HOLES, refuse
-from service.contract.statement import AnswerSchema, many, number, one_of, part, string
+from service.contract.paths import Link, Path
+from service.contract.pulls import Digest, SiteTest, SiteTestOrigin
+from service.contract.request_schema import refuse
+from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
+from service.contract.statement import AnswerSchema, many, one_of, part, string
 from service.contract.terms import APART, CONTRACT_VERSION, DIGEST, VERDICTS
 
 
@@ -84,58 +86,6 @@ class Record(AnswerSchema):
     )
 
 
-class SiteTestReach(AnswerSchema):
-    """Where a resistance from pulls on site holds."""
-
-    family = string("Family that was pulled.")
-    size = string("Size that was pulled.")
-    embedment_mm = number("Effective embedment that was pulled.", "mm", minimum=0)
-    base_material = string("Base material in the words of the tests.")
-    drilling = string("Drilling method.")
-    hole = one_of("State of the holes.", HOLES)
-    concrete_state = one_of(
-        "Concrete that it holds in. uncracked: in uncracked concrete only; cracked: in cracked and uncracked concrete, "
-        "as every pull stood in a crack; not_concrete: masonry, where cracks do not count as such.",
-        ("uncracked", "cracked", "not_concrete"),
-    )
-    crack_width_mm = number(
-        "Width of the narrowest crack that a pull stood in; null: it does not hold in cracked concrete.",
-        "mm",
-        minimum=0,
-        nullable=True,
-    )
-    edge_min_mm = number("Least distance to an edge.", "mm", minimum=0)
-    edge_min_under_shear_mm = number(
-        "Least distance to an edge where a load case shears the fasteners.", "mm", minimum=0
-    )
-    spacing_min_mm = number("Least spacing of the fasteners.", "mm", minimum=0)
-    thickness_min_mm = number("Least thickness of the base material.", "mm", minimum=0)
-
-
-class SiteTestOrigin(AnswerSchema):
-    """Pulls on site that a resistance comes from."""
-
-    id = string(
-        "Identity of the tests: `sha256:` and the SHA-256, in hexadecimal, of the RFC 8785 form of the tests as they "
-        "were given, without what is null in them.",
-        pattern=DIGEST,
-    )
-    origin = one_of("Where the resistance comes from: pulls on site, not an assessment.", ("site_test",))
-    reference = string("The caller's own name for the tests; null: none.", nullable=True)
-    number_of_tests = Whole("Pulls that ended in failure of the base material.", minimum=0, required=True)
-    number_of_pulls = Whole("All pulls.", minimum=0, required=True)
-    tested_on = Day("Day of the pulls.", required=True)
-    valid_until = Day("Last day on which the resistance may be used for new work.", required=True)
-    characteristic_resistance_kn = number(
-        "Characteristic resistance of one fastener, before what the steel of the verified fixing caps it to; null: the "
-        "pulls give none.",
-        "kN",
-        nullable=True,
-    )
-    partial_factor = number("Partial factor to the design resistance.", "1", minimum=0)
-    reach = part(SiteTestReach, "Where it holds.")
-
-
 class VerificationAnswer(AnswerSchema):
     """Whether a fixing passes its checks, and why."""
 
@@ -191,3 +141,40 @@ LEAST_GIVEN: dict[str, Any] = {
     "fixture": {"width_mm": 100, "depth_mm": 100},
     "load_cases": [{"name": "pipe hanger", "kind": "characteristic", "normal_kn": 1.2, "permanent_share": 0.6}],
 }
+
+
+PATHS = (
+    Path(
+        method="POST",
+        path="/v1/verifications",
+        name="verifyFixing",
+        summary="Does this fixing pass its checks?",
+        description=(
+            "Verifies one fixing under each of its load cases by EN 1992-4 and the rulebook. A fixing that fails a "
+            "check is not an error: the answer is 200 with its verdict. Calculation is pure, so any request may be "
+            "sent again."
+        ),
+        tag="Verification",
+        body=VerificationRequest,
+        examples={
+            "guardrail_post": {
+                "summary": "Guardrail post on a quay wall, four bolts",
+                "value": GUARDRAIL_POST,
+            },
+            "site_test": {
+                "summary": "Pipe bracket on a wall that nobody has data for, by pulls on site",
+                "value": PIPE_ON_UNKNOWN_WALL,
+            },
+            "least_given": {"summary": "The least that may be given", "value": LEAST_GIVEN},
+        },
+        answer=VerificationAnswer,
+        links=(
+            Link(
+                name="rulebookOfTheAnswer",
+                description="The rulebook that the answer was made with.",
+                operation="getRulebook",
+                parameters={"version": "$response.body#/rulebook/version"},
+            ),
+        ),
+    ),
+)

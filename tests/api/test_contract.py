@@ -11,10 +11,10 @@ import pytest
 from flask import Flask
 from jsonschema import Draft202012Validator
 
-from service.api import contract as contract_module
-from service.api.routes import operations
+from service.contract import document as contract_module
 from service.contract.codes import CODES
 from service.contract.load_models import REQUESTS as LOAD_MODEL_REQUESTS
+from service.contract.paths_stated import paths
 from service.contract.terms import MODES
 from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
 
@@ -65,7 +65,7 @@ def test_committed_and_served_are_the_same(client: HeldClient) -> None:
 def test_writing_gives_the_committed_document(tmp_path: Path, name: str) -> None:
     contract_module.write(tmp_path)
     committed = COMMITTED.with_name(name)
-    assert (tmp_path / name).read_bytes() == committed.read_bytes(), "run python -m service.api.contract"
+    assert (tmp_path / name).read_bytes() == committed.read_bytes(), "run python -m service.contract.document"
 
 
 def test_contract_and_routes_name_the_same_operations(app: Flask, contract: Contract) -> None:
@@ -94,8 +94,8 @@ def test_every_schema_is_a_sound_schema(contract: Contract) -> None:
 
 
 def test_every_link_leads_to_an_operation(contract: Contract) -> None:
-    names = {operation.name for operation in operations()}
-    linked = {link.operation for operation in operations() for link in operation.links}
+    names = {operation.name for operation in paths()}
+    linked = {link.operation for operation in paths() for link in operation.links}
     assert {"verifyFixing", "getFamily", "getRulebook"} <= linked <= names
 
 

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from service.api.operations import Call, Link, Operation
+from service.api.operations import Call, bound
 from service.api.routes.opened import opened
-from service.contract.as_built import MOVED_AND_ABORTED, SHORT_AND_WEAK, AsBuiltAnswer, AsBuiltRequest
+from service.contract.as_built import PATHS
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.verification import VerificationRequest
 from service.site import as_built
@@ -55,36 +55,7 @@ def _as_built(code: str, detail: str, pointer: str | None) -> Fault:
     return Fault(code, f"as built, {place}: {detail}" if place else detail, pointer=PLACE)
 
 
-OPERATIONS = (
-    Operation(
-        method="POST",
-        path="/v1/as-built-checks",
-        name="checkAsBuilt",
-        summary="Does it still verify as it was built?",
-        description=(
-            "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
-            "torque read, cleaning and curing, another strength found, cracks, aborted holes nearby. Verifies the "
-            "fixing as built under the rules of the record with what is suspended today, and says what is broken now, "
-            "what nobody measured, and what to do. Nothing is shown without what the kind of fastener turns on. A new "
-            "record is given only of what verifies as built; it names the one it came from and keeps what was found, "
-            "aborted holes above all, for the next check. A record that is not true is refused: 409."
-        ),
-        tag="The work on site",
-        view=check_as_built,
-        body=AsBuiltRequest,
-        examples={
-            "moved": {"summary": "A hole that met a bar and was drilled anew beside it", "value": MOVED_AND_ABORTED},
-            "short": {"summary": "Not deep enough, not tight enough, weaker concrete", "value": SHORT_AND_WEAK},
-        },
-        answer=AsBuiltAnswer,
-        may_conflict=True,
-        links=(
-            Link(
-                name="verificationAsBuilt",
-                description="The request as built, verified by itself.",
-                operation="verifyFixing",
-                request_body="$response.body#/record/request",
-            ),
-        ),
-    ),
+OPERATIONS = bound(
+    PATHS,
+    {"checkAsBuilt": check_as_built},
 )

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from service.api.operations import Call, Operation, PathParameter
+from service.api.operations import Call, bound
 from service.audit.changes import CAUTION, RulesSide, report_changes
-from service.contract.changes import EXAMPLE, ChangesQuery, RuleChanges
+from service.contract.changes import PATHS
 from service.rulebook.repository import Repository
 
 
@@ -28,23 +28,7 @@ def _side(call: Call, version: str, parameter: str) -> RulesSide:
     return RulesSide(call.serving.shelf.content(version), book.commit, version)
 
 
-OPERATIONS = (
-    Operation(
-        method="GET",
-        path="/v1/rulebooks/{version}/changes",
-        name="getRulebookChanges",
-        summary="What changed since an older version?",
-        description=(
-            "Compares a version with another: every changed value with old, new and relative change, family, size, "
-            "embedment and symbol in words, whether more fixings pass by it, and the commit that set it with its "
-            "author, reason, checker and approver. The order of keys, layout and the order of sets are no change."
-        ),
-        tag="Rulebook",
-        view=get_changes,
-        query=ChangesQuery,
-        query_examples=EXAMPLE,
-        path_parameters=(PathParameter("version", "The newer version, year.number.patch.", "2026.6.0"),),
-        answer=RuleChanges,
-        changes_with_the_rulebook=True,
-    ),
+OPERATIONS = bound(
+    PATHS,
+    {"getRulebookChanges": get_changes},
 )

@@ -2,8 +2,10 @@
 
 from flask import Response
 
-from service.api.operations import MEDIA_TYPE, Call, Operation
-from service.contract.health import ContractDocument
+from service.api.operations import Call, bound
+from service.contract.document import served
+from service.contract.health import DOCUMENT_PATHS
+from service.contract.paths import MEDIA_TYPE
 
 
 def get_contract(_: Call) -> Response:
@@ -15,22 +17,10 @@ def get_contract(_: Call) -> Response:
     Returns:
         The document.
     """
-    # The contract is made of the operations and this is one of them.
-    from service.api.contract import served
-
     return Response(served(), mimetype=MEDIA_TYPE)
 
 
-OPERATIONS = (
-    Operation(
-        method="GET",
-        path="/openapi.json",
-        name="getContract",
-        summary="What does the service promise?",
-        description="Gives this document, as it is committed with the code.",
-        tag="Running it",
-        view=get_contract,
-        answer=ContractDocument,
-        names_rulebook=False,
-    ),
+OPERATIONS = bound(
+    DOCUMENT_PATHS,
+    {"getContract": get_contract},
 )

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from service.api.operations import Call, Link, Operation, PathParameter
-from service.contract.families import FamilyDetail, FamilyFilter, FamilyList
+from service.api.operations import Call, bound
+from service.contract.families import PATHS
 from service.contract.faults import Fault, Refused
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
@@ -127,42 +127,7 @@ def _summary(family: Family, suspensions: tuple[Suspension, ...]) -> dict[str, A
     return {name: family[name] for name in plain} | {"approval": family["approval"], "sizes": sizes}
 
 
-OPERATIONS = (
-    Operation(
-        method="GET",
-        path="/v1/families",
-        name="listFamilies",
-        summary="Which families are there?",
-        description=(
-            "Lists the families of the rulebook in short, each with what the company allows of it; filters keep those "
-            "that match all of them. Families that are suspended or withdrawn are listed too, unless status filters "
-            "them out."
-        ),
-        tag="Rulebook",
-        view=list_families,
-        query=FamilyFilter,
-        query_examples={"mechanism": "torque_controlled_expansion", "status": "approved"},
-        answer=FamilyList,
-        changes_with_the_rulebook=True,
-        links=(
-            Link(
-                name="firstFamily",
-                description="The first family of the list in full.",
-                operation="getFamily",
-                parameters={"family": "$response.body#/families/0/id"},
-            ),
-        ),
-    ),
-    Operation(
-        method="GET",
-        path="/v1/families/{family}",
-        name="getFamily",
-        summary="What does the rulebook say of a family?",
-        description="Gives a family with every figure that the rulebook has of it and the source of each.",
-        tag="Rulebook",
-        view=get_family,
-        path_parameters=(PathParameter("family", "Family.", "bolt-expansion-stainless"),),
-        answer=FamilyDetail,
-        changes_with_the_rulebook=True,
-    ),
+OPERATIONS = bound(
+    PATHS,
+    {"listFamilies": list_families, "getFamily": get_family},
 )

@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from service.api.operations import Call, Operation
-from service.contract.health import Liveness, Readiness
+from service.api.operations import Call, bound
+from service.contract.health import PATHS
 
 
 def live(_: Call) -> dict[str, Any]:
@@ -38,28 +38,7 @@ def ready(call: Call) -> dict[str, Any]:
     }
 
 
-OPERATIONS = (
-    Operation(
-        method="GET",
-        path="/health/live",
-        name="getLiveness",
-        summary="Does the process run?",
-        description="Answers as long as the process runs, with or without a rulebook. Query parameters are ignored.",
-        tag="Running it",
-        view=live,
-        answer=Liveness,
-        ignores_parameters=True,
-        names_rulebook=False,
-    ),
-    Operation(
-        method="GET",
-        path="/health/ready",
-        name="getReadiness",
-        summary="Can the service answer?",
-        description="Answers 503 as long as the service has no rulebook. Query parameters are ignored.",
-        tag="Running it",
-        view=ready,
-        answer=Readiness,
-        ignores_parameters=True,
-    ),
+OPERATIONS = bound(
+    PATHS,
+    {"getLiveness": live, "getReadiness": ready},
 )

@@ -4,15 +4,12 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
-from service.api.operations import Call, Link, Operation
-from service.contract import load_models as shapes
+from service.api.operations import Call, bound
+from service.contract.load_models import LIST_PATH, PATHS, operation_of
 from service.rulebook import Rulebook
 from service.site.load_models import MODELS, inputs, load_cases
 from service.site.load_models.model import LoadModel
 from service.verification.answer import rulebook_identity
-
-PATH = "/v1/load-models"
-TAG = "Loads and labels"
 
 
 def list_load_models(call: Call) -> dict[str, Any]:
@@ -36,7 +33,7 @@ def _summary(model: LoadModel, book: Rulebook) -> dict[str, Any]:
         "model": model.name,
         "title": model.title,
         "words": model.words,
-        "path": f"{PATH}/{model.name}",
+        "path": f"{LIST_PATH}/{model.name}",
         "surfaces": [asdict(surface) for surface in model.surfaces],
         "inputs": [_input(asked, book) for asked in model.inputs],
         "exactly_one": model.exactly_one,
@@ -86,48 +83,7 @@ def _find_load_cases(name: str) -> Callable[[Call], dict[str, Any]]:
     return find
 
 
-def _operation(model: LoadModel) -> Operation:
-    return Operation(
-        method="POST",
-        path=f"{PATH}/{model.name}",
-        name="loadsOf" + "".join(word.title() for word in model.name.split("_")),
-        summary=f"{model.title}: which load cases?",
-        description=(
-            f"{model.words} Load cases act at the origin in the concrete surface, so moments include force times "
-            "height; they can be posted to a verification or a sizing as they stand."
-        ),
-        tag=TAG,
-        view=_find_load_cases(model.name),
-        body=shapes.REQUESTS[model.name],
-        examples=shapes.EXAMPLES[model.name],
-        answer=shapes.LoadModelAnswer,
-        links=(
-            Link(
-                name=f"rulebookOfThe{''.join(word.title() for word in model.name.split('_'))}",
-                description="The rulebook that the loads were found with.",
-                operation="getRulebook",
-                parameters={"version": "$response.body#/rulebook/version"},
-            ),
-        ),
-    )
-
-
-OPERATIONS = (
-    Operation(
-        method="GET",
-        path=PATH,
-        name="listLoadModels",
-        summary="Which things can be turned into load cases?",
-        description=(
-            "Lists the load models with what each asks for: unit, range, words allowed, default and meaning of each "
-            "input, enough to build a form. The words are those of the version in force, or of the one named."
-        ),
-        tag=TAG,
-        view=list_load_models,
-        query=shapes.LoadModelQuery,
-        query_examples={"rulebook": "2026.6.0"},
-        answer=shapes.LoadModelList,
-        changes_with_the_rulebook=True,
-    ),
-    *(_operation(model) for model in MODELS.values()),
+OPERATIONS = bound(
+    PATHS,
+    {"listLoadModels": list_load_models} | {operation_of(name): _find_load_cases(name) for name in MODELS},
 )

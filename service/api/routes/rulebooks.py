@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from service.api.operations import Call, Link, Operation, PathParameter
+from service.api.operations import Call, bound
 from service.contract.fields import UNKNOWN
 from service.contract.request_schema import HOLES
-from service.contract.rulebooks import RulebookDetail, RulebookList, TakenWhenUnknown
+from service.contract.rulebooks import PATHS, TakenWhenUnknown
 from service.contract.terms import (
     CLEARANCES,
     EDGE_REINFORCEMENTS,
@@ -174,39 +174,7 @@ def _only(data: Mapping[str, Any], names: tuple[str, ...]) -> dict[str, Any]:
     return {name: data[name] for name in names}
 
 
-OPERATIONS = (
-    Operation(
-        method="GET",
-        path="/v1/rulebooks",
-        name="listRulebooks",
-        summary="Which versions of the rulebook are held?",
-        description="Lists the versions that the service holds, with digest, dates and state.",
-        tag="Rulebook",
-        view=list_rulebooks,
-        answer=RulebookList,
-        changes_with_the_rulebook=True,
-        links=(
-            Link(
-                name="firstRulebook",
-                description="The first version of the list in full.",
-                operation="getRulebook",
-                parameters={"version": "$response.body#/rulebooks/0/version"},
-            ),
-        ),
-    ),
-    Operation(
-        method="GET",
-        path="/v1/rulebooks/{version}",
-        name="getRulebook",
-        summary="What may a request say under a version?",
-        description=(
-            "Gives a version with its design basis, what it takes where nobody knows, the values that a request may "
-            "give and the stable codes that an answer may hold."
-        ),
-        tag="Rulebook",
-        view=get_rulebook,
-        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.6.0"),),
-        answer=RulebookDetail,
-        changes_with_the_rulebook=True,
-    ),
+OPERATIONS = bound(
+    PATHS,
+    {"listRulebooks": list_rulebooks, "getRulebook": get_rulebook},
 )

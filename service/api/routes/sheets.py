@@ -2,15 +2,14 @@
 
 from flask import Response, jsonify, request
 
-from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Call, Link, Operation
+from service.api.operations import Call, bound
 from service.api.routes.opened import opened
 from service.contract.faults import Fault, Refused
-from service.contract.sheets import HANGERS_AND_PLINTH, QUAY_RAIL, InstallationSheet, InstallationSheetRequest
+from service.contract.paths import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER
+from service.contract.sheets import HTML, PATHS, SVG
 from service.site import sheet
 from service.site.sheet import drawing, page
 from service.words import ENGLISH, Audience, catalogue, languages
-
-HTML, SVG = "text/html", "image/svg+xml"
 
 
 def make_sheet(call: Call) -> Response:
@@ -66,38 +65,7 @@ def _in_form(made: sheet.Made, media_type: str) -> Response:
     return response
 
 
-OPERATIONS = (
-    Operation(
-        method="POST",
-        path="/v1/installation-sheets",
-        name="makeInstallationSheet",
-        summary="What does the crew do?",
-        description=(
-            "Makes an installation sheet for one or several fixings: tools, surface, marking out, scan, drilling, "
-            "cleaning, resin, setting, the fixture, tightening, checks, what to do with a hole that fails, what is "
-            "written down, bill of materials and working time. "
-            "Accept chooses the form: JSON, in which every figure names its origin, a page to print, or a drawing to "
-            "scale. Accept-Language chooses the language, English where there is no catalogue in it; texts of the "
-            "rules and the caller's own words stay as they are. A request is verified first and a record is replayed "
-            "first; what does not verify today yields no sheet: 409, with the reasons."
-        ),
-        tag="The work on site",
-        view=make_sheet,
-        body=InstallationSheetRequest,
-        examples={
-            "quay_rail": {"summary": "Twelve guardrail posts on a quay wall", "value": QUAY_RAIL},
-            "valve_room": {"summary": "Rods in resin and screws overhead", "value": HANGERS_AND_PLINTH},
-        },
-        answer=InstallationSheet,
-        media_types=(MEDIA_TYPE, HTML, SVG),
-        may_conflict=True,
-        links=(
-            Link(
-                name="rulebookOfTheSheet",
-                description="The rulebook that the sheet stands on.",
-                operation="getRulebook",
-                parameters={"version": "$response.body#/rulebook/version"},
-            ),
-        ),
-    ),
+OPERATIONS = bound(
+    PATHS,
+    {"makeInstallationSheet": make_sheet},
 )

@@ -5,11 +5,11 @@ from typing import Any
 
 from flask import current_app
 
-from service.api.operations import Call, Operation, PathParameter
+from service.api.operations import Call, bound
 from service.api.page.sentences import page_words
 from service.contract.faults import Fault, Refused
-from service.contract.words import Words
-from service.words import ENGLISH, languages
+from service.contract.words import PATHS
+from service.words import languages
 
 LOCALE = "LOCALE"
 """Where the application keeps the directory of the languages."""
@@ -38,20 +38,7 @@ def get_words(call: Call) -> dict[str, Any]:
     return page_words(language, directory)
 
 
-OPERATIONS = (
-    Operation(
-        method="GET",
-        path="/v1/words/{language}",
-        name="getWords",
-        summary="In which words does the page speak?",
-        description=(
-            "Gives the catalogue that the page for people makes its sentences from: a sentence for each code, with "
-            "places for its figures, names of words from lists, and the page's own texts."
-        ),
-        tag="Running it",
-        view=get_words,
-        answer=Words,
-        path_parameters=(PathParameter("language", "Code of a language.", ENGLISH),),
-        names_rulebook=False,
-    ),
+OPERATIONS = bound(
+    PATHS,
+    {"getWords": get_words},
 )

@@ -1,6 +1,6 @@
 """The contract: one OpenAPI document, made of the operations and the schemas that the service itself uses.
 
-`python -m service.api.contract` writes it to schemas/openapi.json, and schemas/record.schema.json beside it.
+`python -m service.contract.document` writes it to schemas/openapi.json, and schemas/record.schema.json beside it.
 """
 
 from functools import cache
@@ -11,14 +11,15 @@ import orjson
 from apispec import APISpec
 
 from service import __version__
-from service.api.operations import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link, Operation
-from service.api.routes import operations
 from service.contract import record_schema, rules_schemas
 from service.contract.enumerations import name_enumerations
 from service.contract.faults import EXAMPLES, KINDS
 from service.contract.faults import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from service.contract.faults import document as problem_document
 from service.contract.json_schema import Writer
+from service.contract.paths import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link
+from service.contract.paths import Path as StatedPath
+from service.contract.paths_stated import paths
 from service.contract.problems import Problem
 from service.rulebook.shipped import SCHEMAS
 
@@ -61,7 +62,7 @@ def build() -> dict[str, Any]:
         tags=[{"name": name, "description": description} for name, description in TAGS.items()],
     )
     _add_shared_parts(writer.spec)
-    for operation in operations():
+    for operation in paths():
         writer.spec.path(path=operation.path, operations={operation.method.lower(): _described(operation)})
     document = writer.document()
     name_enumerations(document)
@@ -128,14 +129,14 @@ def _add_shared_parts(spec: APISpec) -> None:
             "schema": {"type": "string", "pattern": "^sha256:[0-9a-f]{64}$"},
         },
     )
-    for status in sorted({status for operation in operations() for status in operation.problems}):
+    for status in sorted({status for operation in paths() for status in operation.problems}):
         content = {
             PROBLEM_MEDIA_TYPE: {"schema": Problem, "example": problem_document(status, EXAMPLES.get(status, ()))}
         }
         spec.components.response(f"Problem{status}", {"description": f"{KINDS[status].title}.", "content": content})
 
 
-def _described(operation: Operation) -> dict[str, Any]:
+def _described(operation: StatedPath) -> dict[str, Any]:
     """Describe an operation."""
     described = {
         "operationId": operation.name,
@@ -151,7 +152,7 @@ def _described(operation: Operation) -> dict[str, Any]:
     return described
 
 
-def _answer(operation: Operation) -> dict[str, Any]:
+def _answer(operation: StatedPath) -> dict[str, Any]:
     """Describe the answer of an operation."""
     answer: dict[str, Any] = {
         "description": (operation.answer.__doc__ or "").splitlines()[0],
@@ -165,20 +166,20 @@ def _answer(operation: Operation) -> dict[str, Any]:
     return answer
 
 
-def _other_forms(operation: Operation) -> dict[str, Any]:
+def _other_forms(operation: StatedPath) -> dict[str, Any]:
     """Describe the forms beside JSON that an answer can be given in."""
     described = {"type": "string", "description": "The same answer as a document of this media type."}
     return {form: {"schema": described} for form in operation.media_types if form != MEDIA_TYPE}
 
 
-def _headers(operation: Operation) -> dict[str, str]:
+def _headers(operation: StatedPath) -> dict[str, str]:
     """Name the headers of an answer."""
     names = (VERSION_HEADER, DIGEST_HEADER) if operation.names_rulebook else ()
     kept = ("ETag", "Cache-Control") if operation.changes_with_the_rulebook else ()
     return {name: name for name in (*names, *kept)}
 
 
-def _otherwise(operation: Operation) -> dict[str, Any]:
+def _otherwise(operation: StatedPath) -> dict[str, Any]:
     """Describe what an operation answers in place of an answer."""
     unchanged = {"description": "Nothing has changed since the answer whose ETag is in If-None-Match."}
     responses: dict[str, Any] = {str(status): f"Problem{status}" for status in operation.problems}
@@ -187,7 +188,7 @@ def _otherwise(operation: Operation) -> dict[str, Any]:
     return dict(sorted(responses.items()))
 
 
-def _known_state(operation: Operation) -> list[dict[str, Any]]:
+def _known_state(operation: StatedPath) -> list[dict[str, Any]]:
     """Describe the header by which a caller says what it has already."""
     if not operation.changes_with_the_rulebook:
         return []
@@ -206,7 +207,7 @@ def _link(link: Link) -> dict[str, Any]:
     return described
 
 
-def _path_parameters(operation: Operation) -> list[dict[str, Any]]:
+def _path_parameters(operation: StatedPath) -> list[dict[str, Any]]:
     """Describe the parameters in the path."""
     return [
         {
@@ -221,7 +222,7 @@ def _path_parameters(operation: Operation) -> list[dict[str, Any]]:
     ]
 
 
-def _query_parameters(operation: Operation) -> list[dict[str, Any]]:
+def _query_parameters(operation: StatedPath) -> list[dict[str, Any]]:
     """Describe the query parameters."""
     schema = operation.query() if operation.query else None
     described = []
