@@ -55,6 +55,7 @@ from service.rulebook.book import of_tree
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
 from service.rulebook.shelf import UnknownVersion
 from service.rulebook.versions import is_version
+from service.sizing.words import words as in_words
 from service.verification.refusal import RefusedRequest
 
 STATE_WORDS = {
@@ -95,10 +96,8 @@ def add_impact(subparsers: Any, subcommand: Subcommand) -> None:
     parser.add_argument("span", metavar="A..B", help=words)
     words = "the company's own records or requests as well, one a line; - reads standard input"
     parser.add_argument("--portfolio", metavar="FILE", help=words)
-    parser.add_argument(
-        "--out", type=Path, metavar="FILE", help="write what becomes of each line of the portfolio here"
-    )
-    parser.add_argument("--no-sizings", dest="sizings", action="store_false", help="do not size the fixings anew")
+    parser.add_argument("--out", type=Path, metavar="FILE", help="write the result of each line of the portfolio here")
+    parser.add_argument("--no-sizings", dest="sizings", action="store_false", help="do not size the fixings again")
     _add_jobs(parser)
     forms = parser.add_mutually_exclusive_group()
     for name, words in (("json", "JSON"), ("html", "a page for a reviewer"), ("markdown", "Markdown")):
@@ -112,7 +111,7 @@ def add_guard(subparsers: Any, subcommand: Subcommand) -> None:
         subparsers: Where commands are added.
         subcommand: Makes the parser of a command from its name and words.
     """
-    parser = subcommand(subparsers, "guard", "which figures could be wrong without anything noticing?")
+    parser = subcommand(subparsers, "guard", "which figures does no test protect?")
     parser.set_defaults(run=guard)
     parser.add_argument("--since", metavar="REV", help="only figures that changed since a version or revision")
     words = "share of the calculating figures that may be unguarded (default: %(default)s)"
@@ -389,9 +388,8 @@ def _print_replay(found: Replay) -> None:
 
 def _outcome(outcome: Outcome) -> str:
     if outcome.mode is None or outcome.utilisation is None:
-        return outcome.verdict.replace("_", " ")
-    mode, verdict = (text.replace("_", " ") for text in (outcome.mode, outcome.verdict))
-    return f"{verdict}, {mode} governs with utilisation {outcome.utilisation:.4g}"
+        return in_words(outcome.verdict)
+    return f"{in_words(outcome.verdict)}, {in_words(outcome.mode)} governs with utilisation {outcome.utilisation:.4g}"
 
 
 def _print_guard(found: GuardReport) -> None:
@@ -402,19 +400,19 @@ def _print_guard(found: GuardReport) -> None:
     console.print(Text(heading, style="bold"))
     counted = found.counted()
     rows = [(f"guarded by {kind}", str(counted[kind])) for kind in KINDS]
-    rows.append(("guarded by nobody", str(len(found.unguarded))))
+    rows.append(("guarded by nothing", str(len(found.unguarded))))
     console.print(_table(("Moved by 5 % up and down", "Figures"), rows))
     state = "within" if found.within else "over"
     console.print(Text(f"Unguarded share {found.share:.1%}, {state} the limit of {found.limit:.1%}."))
     if found.unguarded:
-        console.print(_table(("Nobody notices", "Value", "5 % up", "5 % down"), map(_guard_row, found.unguarded)))
+        console.print(_table(("Nothing notices", "Value", "5 % up", "5 % down"), map(_guard_row, found.unguarded)))
     idle = [guarding for guarding in found.setting if not guarding.guarded]
     console.print(Text(f"Setting data, which enters no check: {len(found.setting)} figures, {len(idle)} unguarded."))
 
 
 def _guard_row(guarding: Guarding) -> tuple[str, ...]:
     figure = guarding.figure
-    return figure.path, f"{figure.value:g}", guarding.up or "nobody", guarding.down or "nobody"
+    return figure.path, f"{figure.value:g}", guarding.up or "nothing", guarding.down or "nothing"
 
 
 def _shown(value: object) -> str:
