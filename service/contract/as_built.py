@@ -329,15 +329,18 @@ PATHS = (
         description=(
             "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
             "torque read, cleaning and curing, another strength found, cracks, aborted holes nearby. Verifies the "
-            "fixing as built under the rules of the record with what is suspended today, and says what is broken now, "
-            "what nobody measured, and what to do. Nothing is shown without what the kind of fastener turns on. A new "
-            "record is given only of what verifies as built; it names the one it came from and keeps what was found, "
-            "aborted holes above all, for the next check. A record that is not true is refused: 409."
+            "fixing as built under the rules of the record and today's suspensions. The answer says what is not met, "
+            "what was not measured, and what to do; it stays not_shown until the decisive measurements are given. Only "
+            "what verifies as built gets a new record. That record names the one it came from and keeps what was found "
+            "for the next check, aborted holes above all. An altered record is refused: 409."
         ),
         tag="The work on site",
         body=AsBuiltRequest,
         examples={
-            "moved": {"summary": "A hole that met a bar and was drilled anew beside it", "value": MOVED_AND_ABORTED},
+            "moved": {
+                "summary": "A hole that met a bar, aborted and drilled anew beside it",
+                "value": MOVED_AND_ABORTED,
+            },
             "short": {"summary": "Not deep enough, not tight enough, weaker concrete", "value": SHORT_AND_WEAK},
         },
         answer=AsBuiltAnswer,

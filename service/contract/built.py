@@ -10,15 +10,13 @@ MOST_KEPT = 500
 
 
 class AbortedHole(RequestSchema):
-    """A hole that was begun and given up."""
+    """An aborted hole: begun and not used."""
 
     x_mm = Number("x of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
     y_mm = Number("y of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
     depth_mm = Number("Its depth.", "mm", minimum=0, maximum=2000, required=True)
     diameter_mm = Number("Its diameter.", "mm", minimum=1, maximum=200, absent="that of the fastener's hole")
-    refilled = Flag(
-        "True when it is filled with high-strength grout that has hardened.", absent="false", default=False
-    )
+    refilled = Flag("True when it is filled with high-strength grout that has hardened.", absent="false", default=False)
 
 
 class Measured(RequestSchema):
@@ -115,6 +113,4 @@ class BuiltBefore(Measured):
         unique=True,
         absent="nothing",
     )
-    aborted_holes = Items(
-        Part(AbortedHole, "One hole."), "Aborted holes nearby.", most=MOST_KEPT, absent="none"
-    )
+    aborted_holes = Items(Part(AbortedHole, "One hole."), "Aborted holes nearby.", most=MOST_KEPT, absent="none")

@@ -135,9 +135,9 @@ PATHS = (
         name="getRulebookChanges",
         summary="What changed since an older version?",
         description=(
-            "Compares a version with another: every changed value with old, new and relative change, family, size, "
-            "embedment and symbol in words, whether more fixings pass by it, and the commit that set it with its "
-            "author, reason, checker and approver. The order of keys, layout and the order of sets are no change."
+            "Compares two versions. Each changed value comes with old and new value, relative change, family, size, "
+            "embedment and symbol in words, and whether more fixings pass by it. The commit that set it is named with "
+            "author, reason, checker and approver. Layout, the order of keys and the order of sets are no change."
         ),
         tag="Rulebook",
         query=ChangesQuery,

@@ -32,15 +32,15 @@ Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
 * x and y lie in the concrete surface, z points out of the concrete; a normal force is positive when it pulls. Load cases act at the origin in the surface.
 * Unknown fields, NaN, infinities, duplicate keys, numbers outside their range and numbers under 1e-30 in size that are not 0 are refused. What is wrong comes back as a problem document (RFC 9457) with a stable code and the place of each error, at most 50 of them.
 * Answers may gain fields and codes; clients must tolerate them. A field that a request may leave out says what that means, and null in it means the same as leaving it out.
-* GET paths take HEAD too. OPTIONS answers 204 without a body and names the methods of a path in the header Allow; a 405, which is a problem document, has that header too.
-* Families and versions of the rulebook come with an ETag, which stands for the rulebook and the version of the service: ask again with If-None-Match, and the answer is 304 without a body as long as nothing has changed.
+* GET paths take HEAD too. OPTIONS answers 204 without a body; its header Allow names the methods of the path. So does that of a 405.
+* Families and versions of the rulebook come with an ETag for the rulebook and the version of the service. Ask again with If-None-Match: the answer is 304 without a body while nothing has changed.
 * `/docs` is this document for people.
 """  # noqa: E501 lines of Markdown
 TAGS = {
     "Verification": "Does a fixing pass its checks?",
     "Sizing": "Which approved fixing should be used?",
     "The work on site": "What the crew does, and what became of it.",
-    "Site tests": "How many to pull on site and how hard, and what the pulls prove.",
+    "Site tests": "How many to pull on site and how hard, and what the pulls show.",
     "Loads and labels": "From a thing or a label to loads, and what the site could do better.",
     "Rulebook": "What the rulebook approves and allows.",
     "Running it": "Health of the service, and this document.",

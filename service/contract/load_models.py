@@ -382,7 +382,7 @@ EXAMPLES: Mapping[str, Mapping[str, Any]] = MappingProxyType({
     },
     "eyebolt": {
         "pump_lifting": {
-            "summary": "Eyebolt over a pump, pulled 30 degrees askew, nobody knows which way",
+            "summary": "Eyebolt over a pump, pulled at 30 degrees in an unknown direction",
             "value": {
                 "surface": "soffit",
                 "mass_kg": 250,

@@ -283,11 +283,11 @@ PATHS = (
         name="replayRecord",
         summary="Was this record made by these rules, and does it still pass today?",
         description=(
-            "Takes a record: a request with the answer it was given. Recomputes the record's id from its content and "
-            "the answer under the record's own rulebook, under whatever was suspended then, and says where they "
-            "differ. Then verifies the same request under the rules in force today. White space, the order of keys and "
-            "the way a number is written are not content; any changed value is found out. An altered record is not an "
-            "error: the answer is 200 with its outcome."
+            "Takes a record: a request with the answer it was given. Recomputes the id of the record from its content, "
+            "and the answer under the rulebook and the suspensions of that day, and says where they differ. Then "
+            "verifies the same request under the rules in force today. White space, the order of keys and the way a "
+            "number is written make no difference; any changed figure, verdict or code is found out. An altered record "
+            "is not an error: the answer is 200 with its outcome."
         ),
         tag="Verification",
         body=ReplayRequest,

@@ -122,7 +122,7 @@ TAKEN_HOLE = "`dry`, `wet`, `flooded`, or `wettest_covered`: the wettest that th
 
 
 class TakenWhenUnknown(AnswerSchema):
-    """What is taken where nobody knows."""
+    """What is assumed where a thing is not known."""
 
     strength_class = string("Strength class.")
     state = string("State of the concrete.")
@@ -197,8 +197,8 @@ PATHS = (
         name="getRulebook",
         summary="What may a request say under a version?",
         description=(
-            "Gives a version with its design basis, what it takes where nobody knows, the values that a request may "
-            "give and the stable codes that an answer may hold."
+            "Gives a version with its design basis, what it assumes where a thing is not known, the values that a "
+            "request may give and the stable codes that an answer may hold."
         ),
         tag="Rulebook",
         path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.6.0"),),

@@ -317,7 +317,7 @@ class SheetForm(AnswerSchema):
 
     each_fastener = many(SheetBlank, "For each fastener.")
     once = many(SheetBlank, "Once for the fixing.")
-    aborted_hole = many(SheetBlank, "For each hole that is given up; empty where nothing is drilled.")
+    aborted_hole = many(SheetBlank, "For each aborted hole; empty where nothing is drilled.")
 
 
 class SheetProof(AnswerSchema):
@@ -438,13 +438,12 @@ PATHS = (
         name="makeInstallationSheet",
         summary="What does the crew do?",
         description=(
-            "Makes an installation sheet for one or several fixings: tools, surface, marking out, scan, drilling, "
-            "cleaning, resin, setting, the fixture, tightening, checks, what to do with a hole that fails, what is "
-            "written down, bill of materials and working time. "
-            "Accept chooses the form: JSON, in which every figure names its origin, a page to print, or a drawing to "
-            "scale. Accept-Language chooses the language, English where there is no catalogue in it; texts of the "
-            "rules and the caller's own words stay as they are. A request is verified first and a record is replayed "
-            "first; what does not verify today yields no sheet: 409, with the reasons."
+            "Makes an installation sheet for one or several fixings: tools, the work from surface to tightening, "
+            "checks, what to do with a hole that fails, what to write down, bill of materials and working time. Accept "
+            "chooses the form: JSON in which every figure names its origin, a page to print, or a drawing to scale. "
+            "Accept-Language chooses the language; without a catalogue for it the sheet is in English. Texts of the "
+            "rules and the caller's own words stay as they are. A request is verified first and a record replayed. "
+            "What does not verify today gets no sheet: 409, with the reasons."
         ),
         tag="The work on site",
         body=InstallationSheetRequest,

@@ -844,15 +844,15 @@ PATHS = (
         name="planSiteTests",
         summary="How many to pull on site, and how hard?",
         description=(
-            "Plans proof tests of lots: how many fasteners, which ones, how hard, how long, and what a failure means; "
-            "and allowable-resistance tests in a base material that nobody has data for: how many pulls, where, and "
-            "what more of them would gain. The draw can be repeated by anybody: the same seed draws the same fasteners."
+            "Plans proof tests of lots: how many fasteners, which ones, how hard, how long, and what a failure means. "
+            "Plans pulls to failure in a base material without data: how many, where, and what more would gain. "
+            "Fasteners are randomly selected, and anybody can repeat it: the same seed selects the same fasteners."
         ),
         tag="Site tests",
         body=SiteTestPlanRequest,
         examples={
             "proof": {"summary": "Proof tests of a guardrail on a quay wall", "value": LOTS},
-            "allowable": {"summary": "Pulls to failure in a wall that nobody knows", "value": UNKNOWN_WALL},
+            "allowable": {"summary": "Pulls to failure in a wall without data", "value": UNKNOWN_WALL},
         },
         answer=SiteTestPlanAnswer,
     ),
@@ -860,13 +860,13 @@ PATHS = (
         method="POST",
         path="/v1/site-tests/assessments",
         name="assessSiteTests",
-        summary="What do the pulls prove?",
+        summary="What do the pulls show?",
         description=(
-            "Assesses pulls on site. Pulls to failure become a characteristic resistance of one fastener by a "
-            "one-sided tolerance factor, with the rulebook's limits of number and scatter; outliers are named and stay"
-            " in the result. It may be used by a verification, marked with its origin and only within its reach. Proof"
-            " tests show whether a lot stands, and what failures ask for. Pulls that give no resistance are no error: "
-            "the answer is 200 and says why."
+            "Assesses pulls on site. Pulls to failure give a characteristic resistance of one fastener by a one-sided "
+            "tolerance factor, within the rulebook's limits of number and scatter. Outliers are named and stay in the "
+            "result. A verification may use it, marked with its origin and only within its reach. Proof tests show "
+            "whether a lot passes, and what a failure asks for. Pulls that give no resistance are no error: the answer "
+            "is 200 and says why."
         ),
         tag="Site tests",
         body=SiteTestAssessmentRequest,

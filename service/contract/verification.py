@@ -162,7 +162,7 @@ PATHS = (
                 "value": GUARDRAIL_POST,
             },
             "site_test": {
-                "summary": "Pipe bracket on a wall that nobody has data for, by pulls on site",
+                "summary": "Pipe bracket on a wall without data, by pulls on site",
                 "value": PIPE_ON_UNKNOWN_WALL,
             },
             "least_given": {"summary": "The least that may be given", "value": LEAST_GIVEN},
