@@ -16,11 +16,13 @@ from service.contract.enumerations import name_enumerations
 from service.contract.faults import EXAMPLES, KINDS
 from service.contract.faults import MEDIA_TYPE as PROBLEM_MEDIA_TYPE
 from service.contract.faults import document as problem_document
+from service.contract.generators import days_by_format, open_in_answers
 from service.contract.json_schema import Writer
 from service.contract.paths import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER, Link
 from service.contract.paths import Path as StatedPath
 from service.contract.paths_stated import paths
 from service.contract.problems import Problem
+from service.contract.sheets import RequestOrRecord
 from service.rulebook.shipped import SCHEMAS
 
 FILE = "openapi.json"
@@ -66,6 +68,8 @@ def build() -> dict[str, Any]:
         writer.spec.path(path=operation.path, operations={operation.method.lower(): _described(operation)})
     document = writer.document()
     name_enumerations(document)
+    days_by_format(document)
+    open_in_answers(document)
     return document
 
 
@@ -102,6 +106,7 @@ def _add_shared_parts(spec: APISpec) -> None:
     """Put in what several operations refer to."""
     for name, schema in rules_schemas.components().items():
         spec.components.schema(name, schema)
+    spec.components.schema(RequestOrRecord.component, dict(RequestOrRecord.schema))
     spec.components.header(
         VERSION_HEADER, {"description": "Version of the rulebook.", "required": True, "schema": {"type": "string"}}
     )

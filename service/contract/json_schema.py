@@ -7,6 +7,7 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import fields
 
 from service.contract.fields import Conditions, PartOrUnknown
+from service.contract.sheets import RequestOrRecord
 from service.contract.statement import RulesPart
 
 OPENAPI = "3.1.0"
@@ -53,6 +54,6 @@ def _own_parts(_: Any, field: fields.Field[Any], *, ret: dict[str, Any]) -> dict
         return {"propertyNames": field.metadata["propertyNames"]}
     if isinstance(field, PartOrUnknown):
         return {"anyOf": [*ret["anyOf"], {"const": "unknown"}]}
-    if isinstance(field, RulesPart):
+    if isinstance(field, RulesPart | RequestOrRecord):
         return {"$ref": f"#/components/schemas/{field.component}"}
     return {}

@@ -1,7 +1,7 @@
 """What an installation sheet is asked for with, and what it holds."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, ClassVar
 
 from marshmallow import ValidationError, fields, validates_schema
 
@@ -41,9 +41,15 @@ COMPONENTS = "#/components/schemas/"
 class RequestOrRecord(Strict):
     """A verification request, or a record: a request with the answer that it was given."""
 
+    component = "RequestOrRecord"
+    schema: ClassVar[Mapping[str, Any]] = {
+        "description": "A verification request, or a record: a request with the answer that it was given.",
+        "anyOf": [{"$ref": f"{COMPONENTS}{schema.__name__}"} for schema in (VerificationRequest, ReplayRequest)],
+    }
+    """What the contract document has under that name."""
+
     def __init__(self, description: str, **rest: Any) -> None:
-        known = [{"$ref": f"{COMPONENTS}{schema.__name__}"} for schema in (VerificationRequest, ReplayRequest)]
-        super().__init__(description, anyOf=known, **rest)
+        super().__init__(description, **rest)
         self._request, self._record = VerificationRequest(), ReplayRequest()
 
     def read(self, value: Any) -> Any:

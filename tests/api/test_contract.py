@@ -1,6 +1,7 @@
 """The contract document: the same everywhere, and complete."""
 
 import ast
+import copy
 import json
 import re
 from collections.abc import Iterator
@@ -10,13 +11,16 @@ from typing import Any
 import pytest
 from flask import Flask
 from jsonschema import Draft202012Validator
+from referencing import Registry, Resource
+from referencing.jsonschema import DRAFT202012
 
 from service.contract import document as contract_module
 from service.contract.codes import CODES
 from service.contract.load_models import REQUESTS as LOAD_MODEL_REQUESTS
 from service.contract.paths_stated import paths
 from service.contract.terms import MODES
-from tests.api.holding import COMMITTED, ROOT, Contract, HeldClient
+from service.contract.verification import GUARDRAIL_POST
+from tests.api.holding import COMMITTED, CONTRACT_URI, ROOT, Contract, HeldClient
 
 UNITS = {
     "per_metre_kg": "kg/m",
@@ -192,16 +196,48 @@ def test_example_of_a_problem_is_one(contract: Contract) -> None:
 def test_requests_are_closed_and_answers_open(contract: Contract) -> None:
     closed = request_schemas(contract)
     for name, schema in contract.document["components"]["schemas"].items():
-        if "enum" in schema:
+        if "enum" in schema or "anyOf" in schema:
             continue
         assert (schema.get("additionalProperties") is False) == (name in closed or name == "RulesStrengthFactor"), name
+
+
+def test_a_request_within_an_answer_is_the_request_and_tolerates_added_fields(contract: Contract) -> None:
+    schemas = contract.document["components"]["schemas"]
+    twins = [name for name in schemas if name.endswith("InAnswer")]
+    for name in twins:
+        original = schemas[name.removesuffix("InAnswer")]
+        said = json.loads(json.dumps(schemas[name]).replace("InAnswer", ""))
+        assert said == {key: value for key, value in original.items() if key != "additionalProperties"}
+    named = "#/components/schemas/VerificationRequestInAnswer"
+    assert len(twins) > 15
+    assert schemas["SizingChoice"]["properties"]["request"]["$ref"] == named
+    assert schemas["AsBuiltRecord"]["properties"]["request"]["$ref"] == named
+    proposed = copy.deepcopy(GUARDRAIL_POST)
+    proposed["member"]["added_later"] = 1
+    reference = {"$ref": f"{CONTRACT_URI}{named}"}
+    registry: Registry[Any] = Registry().with_resource(
+        CONTRACT_URI, Resource.from_contents(contract.document, default_specification=DRAFT202012)
+    )
+    assert Draft202012Validator(reference, registry=registry).is_valid(proposed)
+
+
+def test_what_may_be_a_request_or_a_record_has_one_name(contract: Contract) -> None:
+    schemas = contract.document["components"]["schemas"]
+    named = "#/components/schemas/RequestOrRecord"
+    assert schemas["AsBuiltRequest"]["properties"]["record"]["$ref"] == named
+    assert schemas["InstallationSheetRequest"]["properties"]["fixings"]["items"]["$ref"] == named
+    assert [part["$ref"].rpartition("/")[2] for part in schemas["RequestOrRecord"]["anyOf"]] == [
+        "VerificationRequest",
+        "ReplayRequest",
+    ]
 
 
 def test_every_field_of_an_answer_is_promised_or_explained(contract: Contract) -> None:
     left_out = {
         (name, field)
         for name, schema in contract.document["components"]["schemas"].items()
-        if not name.startswith("Rules") and name not in request_schemas(contract)
+        if not name.startswith("Rules")
+        if not name.endswith("InAnswer") and name not in request_schemas(contract)
         for field in set(schema.get("properties", ())) - set(schema.get("required", []))
     }
     assert left_out == {

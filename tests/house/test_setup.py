@@ -46,9 +46,12 @@ def test_tests_run_on_what_is_deployed() -> None:
     assert {n: v for n, v in locked("runtime.lock").items() if tested.get(n) != v} == {}
 
 
-@pytest.mark.parametrize("name", ["runtime.lock", "test.lock"])
+@pytest.mark.parametrize(
+    "name",
+    ["deploy/runtime.lock", "deploy/test.lock", "tests/clients/requirements.lock", "tests/clients/package-lock.json"],
+)
 def test_a_lock_names_no_place_to_fetch_from(name: str) -> None:
-    assert not re.search(r"https?:|file:|index-url|find-links| @ ", (ROOT / "deploy" / name).read_text("utf-8"))
+    assert not re.search(r"https?:|file:|index-url|find-links| @ ", (ROOT / name).read_text("utf-8"))
 
 
 @pytest.mark.parametrize("script", ["deploy/start", "deploy/test", "deploy/test-long", "deploy/lock", ".ci/run"])
