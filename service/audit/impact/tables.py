@@ -9,17 +9,19 @@ from types import MappingProxyType
 from service.audit.impact.outcome import CHANGED, TO_NOT_PASSING, TO_PASSING, UNCHANGED, Outcome
 from service.audit.impact.portfolio import BAD, LISTED, LineImpact, PortfolioImpact
 from service.audit.impact.reference_fixings import ASKED, FirstChoice, FixingImpact, Impact
+from service.sizing.words import stop_words
+from service.sizing.words import words as in_words
 
 EFFECT_WORDS: Mapping[str, str] = MappingProxyType({
     TO_NOT_PASSING: "passed, no longer passes",
     TO_PASSING: "did not pass, passes now",
-    CHANGED: "figures change, verdict does not turn",
+    CHANGED: "figures change, verdict stays",
     UNCHANGED: "nothing changes",
     BAD: "bad lines: not examined",
 })
 CAUTION = (
-    "A reference fixing that still passes says nothing about fixings that none of them stands for. Whoever approves "
-    "the change has to hold it against its source; a licensed or chartered engineer decides where people can be hurt."
+    "A reference fixing that still passes says nothing about fixings that none of them stands for. Check the change "
+    "against its source before approving it. A licensed or chartered engineer decides where people can be hurt."
 )
 FIXING_COLUMNS = ("Reference fixing", "Fastener", "Verdict", "Governing mode", "Utilisation")
 
@@ -86,9 +88,9 @@ def _fixing_row(fixing: FixingImpact) -> tuple[str, ...]:
     asked = "" if fixing.asked == "as_before" else f"; {ASKED[fixing.asked]}"
     return (
         f"{fixing.title} ({fixing.id}{asked})",
-        f"{fixing.family} {fixing.size}, {fixing.embedment_mm:g} mm",
+        f"{fixing.family} {fixing.size}, h_ef {fixing.embedment_mm:g} mm",
         _turn(_verdict(shown.before), _verdict(shown.after)),
-        _turn(*(_words(outcome.mode or "none") for outcome in (shown.before, shown.after))),
+        _turn(*(in_words(outcome.mode or "none") for outcome in (shown.before, shown.after))),
         _turn(_figure(shown.before.utilisation), _figure(shown.after.utilisation)),
     )
 
@@ -98,7 +100,7 @@ def _of_sizings(impact: Impact) -> Iterator[Section]:
         yield Section("Sizings", ("Not asked for.",), (), ())
         return
     words = (
-        "Each reference fixing sized anew: the same holes, actions and surroundings, any fastener of the rulebook.",
+        "Each reference fixing sized again: the same holes, actions and surroundings, any fastener of the rulebook.",
         f"First choices that stay the same: {impact.sizings_unchanged}. That change: {len(impact.sizings)}.",
     )
     rows = tuple((f"{s.title} ({s.id})", _choice(s.before), _choice(s.after)) for s in impact.sizings)
@@ -133,7 +135,7 @@ def _line_rows(lines: Iterable[LineImpact]) -> Iterator[tuple[str, ...]]:
                 str(line.number),
                 line.reference or "",
                 _turn(_verdict(before), _verdict(after)),
-                _turn(_words(before.mode or "none"), _words(after.mode or "none")),
+                _turn(in_words(before.mode or "none"), in_words(after.mode or "none")),
                 _turn(_figure(before.utilisation), _figure(after.utilisation)),
             )
 
@@ -145,8 +147,8 @@ def _more(lines: list[LineImpact], count: int) -> tuple[str, ...]:
 def _verdict(outcome: Outcome) -> str:
     if outcome.refusal is not None:
         return f"refused ({outcome.refusal})"
-    unmet = ", ".join(map(_words, outcome.unmet))
-    return _words(outcome.verdict) + (f" ({unmet})" if unmet else "")
+    unmet = ", ".join(map(stop_words, outcome.unmet))
+    return in_words(outcome.verdict) + (f" ({unmet})" if unmet else "")
 
 
 def _choice(choice: FirstChoice) -> str:
@@ -154,7 +156,7 @@ def _choice(choice: FirstChoice) -> str:
         return f"refused ({choice.refusal})"
     if choice.family is None:
         return "none passes"
-    return f"{choice.family} {choice.size}, {choice.embedment_mm:g} mm, utilisation {_figure(choice.utilisation)}"
+    return f"{choice.family} {choice.size}, h_ef {choice.embedment_mm:g} mm, utilisation {_figure(choice.utilisation)}"
 
 
 def _turn(before: str, after: str) -> str:
@@ -163,10 +165,6 @@ def _turn(before: str, after: str) -> str:
 
 def _figure(value: float | None) -> str:
     return "none" if value is None else f"{value:.4g}"
-
-
-def _words(code: str) -> str:
-    return code.replace("_", " ")
 
 
 def _capital(text: str) -> str:
