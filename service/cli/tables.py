@@ -135,7 +135,7 @@ def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
         table.add_row(
             words(check["mode"]) + (f", {words(check['edge'])}" if check["edge"] else ""),
             check["load_case"],
-            ", ".join(str(index + 1) for index in check["fasteners"]),
+            ", ".join(map(str, check["fastener_numbers"])),
             check["clause"],
             _number(check["design_action_kn"]),
             _number(check["design_resistance_kn"]),

@@ -17,7 +17,7 @@ from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
 from service.contract.request_schema import HOLES, RequestSchema, refuse
 from service.contract.sheets import RequestOrRecord
-from service.contract.statement import AnswerSchema, Free, code, many, number, one_of, part, string
+from service.contract.statement import AnswerSchema, Free, Said, code, many, number, one_of, part, string
 from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
 from service.contract.verification import GUARDRAIL_POST, VerificationAnswer, VerificationRequest
 
@@ -246,10 +246,10 @@ class NotMeasured(AnswerSchema):
     )
 
 
-class AsBuiltCaution(AnswerSchema):
+class AsBuiltCaution(Said):
     """What to beware of."""
 
-    code = code(words.CAUTIONS)
+    code = code(words.AsBuiltCautionCode)
     text = string("The caution in words.")
 
 

@@ -1,8 +1,9 @@
 """What a verification shows of checks, forces, plate, fastener and site, each field with where its value comes from."""
 
 from service.contract.fields import Items, Part, Whole
-from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, sentence, string
+from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, sentence, string, words
 from service.contract.terms import COMBINATIONS, EDGES, MECHANISMS, MODES
+from service.contract.verification_codes import FixtureFigure
 
 
 class Governing(AnswerSchema):
@@ -31,8 +32,10 @@ class Check(AnswerSchema):
     mode = one_of("Failure mode.", MODES, of="check.mode")
     load_case = string("Name of the load case.", of="case.name")
     combination = one_of("Which factors stand on the load case.", COMBINATIONS, of="case.combination")
-    fasteners = many(
-        Whole("Index into positions.", minimum=0), "Fasteners that the check is about.", of="check.fasteners"
+    fastener_numbers = many(
+        Whole("Number of a fastener.", minimum=1),
+        "Fasteners that the check is about, from 1 in the order of positions.",
+        of="check.fastener_numbers",
     )
     edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True, of="check.edge")
     clause = string("Clause of the standard.", of="check.clause")
@@ -65,13 +68,13 @@ class ChosenFastener(AnswerSchema):
 class FastenerForce(AnswerSchema):
     """Forces of one fastener."""
 
-    index = Whole("Index into positions.", minimum=0, required=True)
     x_mm = number("x of the fastener.", "mm")
     y_mm = number("y of the fastener.", "mm")
     tension_kn = number("Tension; negative: compression in the fastener.", "kN", of="tension_n")
     shear_x_kn = number("Shear along x.", "kN", of="shear_x_n")
     shear_y_kn = number("Shear along y.", "kN", of="shear_y_n")
     shear_kn = number("Resultant shear.", "kN", minimum=0, of="shear_n")
+    number = Whole("Number of the fastener, from 1 in the order of positions.", minimum=1, required=True)
 
 
 class Contact(AnswerSchema):
@@ -107,6 +110,10 @@ class Plate(AnswerSchema):
 
     status = one_of("Whether the plate was checked.", ("checked", "not_checked"))
     reason = sentence("Why not; null: it was.", nullable=True)
+    missing = words(
+        "What of the fixture is not given, without which it cannot be checked.",
+        tuple(each.value for each in FixtureFigure),
+    )
     load_case = string("Name of the governing load case; null: none.", nullable=True)
     stress_mpa = number("Elastic stress in the plate.", "MPa", nullable=True)
     yield_mpa = number("Yield strength of the plate.", "MPa", nullable=True)

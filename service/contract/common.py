@@ -1,23 +1,24 @@
 """Parts that several answers have: requirements, assumptions, cautions, what the answer rests on."""
 
-from service.contract.statement import AnswerSchema, Free, code, flag, many, sentence, string
-from service.verification import codes
+from service.contract import verification_codes as codes
+from service.contract.statement import AnswerSchema, Free, Said, code, flag, many, sentence, string
+from service.engine.open_readings import OPEN_READINGS
 
 
-class Requirement(AnswerSchema):
+class Requirement(Said):
     """A limit that is met or not."""
 
     code = code(codes.REQUIREMENTS)
     met = flag("Whether it is met.")
     clause = string("Clause of the standard; null: none.", nullable=True)
     detail = sentence("The requirement in words.")
-    given = Free("What the request gives.", ("number", "string", "null"), required=True)
-    limit = Free("What is allowed.", ("number", "string", "null"), required=True)
+    given = Free("What is given; null: not one value, see figures.", ("number", "string", "null"), required=True)
+    limit = Free("What is allowed; null: not one value, see figures.", ("number", "string", "null"), required=True)
     unit = string("Unit of both; null: none.", nullable=True)
     rule = string("Rulebook path of the limit; null: it is no figure of the rulebook.", nullable=True)
 
 
-class ScopeLimit(AnswerSchema):
+class ScopeLimit(Said):
     """Why the method does not cover the case."""
 
     code = code(codes.SCOPE_LIMITS)
@@ -25,7 +26,7 @@ class ScopeLimit(AnswerSchema):
     clause = string("Clause of the standard; null: none.", nullable=True)
 
 
-class Assumption(AnswerSchema):
+class Assumption(Said):
     """What was taken because the request leaves it open."""
 
     code = code(codes.ASSUMPTIONS, " And `<condition>_unknown` for each site condition of the rulebook.")
@@ -33,7 +34,7 @@ class Assumption(AnswerSchema):
     pointer = string("Place in the request as a JSON pointer; null: none.", nullable=True)
 
 
-class Caution(AnswerSchema):
+class Caution(Said):
     """What to beware of."""
 
     code = code(codes.CAUTIONS, " And the codes of the rulebook's own cautions, listed at /v1/rulebooks/{version}.")
@@ -59,7 +60,7 @@ class NationalChoice(AnswerSchema):
 class OpenReading(AnswerSchema):
     """A point where the standard can be read in two ways; the safe reading is taken."""
 
-    code = code(codes.OPEN_READING_CODES)
+    code = code({code: read.text for code, read in OPEN_READINGS.items()})
     clause = string("Clause.")
     text = sentence("The reading taken.")
 

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from service.contract.fields import UNKNOWN
+from service.contract.verification_codes import Mechanism
+from service.words import Code, Meaning, Quantity, Severity, Term, Verbatim
 
 MEANINGS = ("characteristic", "mean_ultimate", "recommended", UNKNOWN)
 BASE_MATERIALS = ("concrete", "solid_masonry", "hollow_masonry", "aerated_concrete", UNKNOWN)
@@ -49,39 +51,304 @@ VOID: Mapping[str, str] = MappingProxyType({
     "fixture_too_thick": "The fixture is thicker than the label allows: the fastener does not reach its depth, and the "
     "stated load is void.",
 })
-CAUTIONS: Mapping[str, str] = MappingProxyType({
-    "label_is_no_assessment": "A label is no European assessment. Where people can be hurt take a fastener with a "
-    "valid assessment, verify it, and leave the approval to a licensed or chartered engineer.",
-    "torque_does_not_decide": "Two newton-metres of torque more or less do not decide: hole, depth and base "
-    "material do.",
-    "stay_well_below": "Nobody can show hole, depth and torque: stay well below the limit.",
-    "ultimate_is_not_service": "The stated load is one at failure. What may hang there is a small part of it.",
-    "meaning_not_known": "The label does not say what its load means: the least favourable was taken.",
-    "no_assessment_known": "Without a European assessment nobody has tested cracks, creep and bad holes.",
-    "figures_disagree": "A load of the label differs from unit to unit by more than rounding: one was copied wrong, "
-    "and the least was taken.",
-    "figures_contradict": "Two loads of the label do not go together, and the lower result was taken.",
-    "figure_not_what_it_is_called": "A load of the label cannot be what it is called: both were taken the least "
-    "favourable way.",
-    "only_in_concrete": "This holds in sound concrete only, not in masonry, blocks, plaster or screed, whatever the "
-    "wall looks like from outside.",
-    "cracks_not_known": "Nobody said whether the concrete is cracked, nor that the stated load holds in cracks: the "
-    "figure is for uncracked concrete only. Where the member is in tension, as under a slab or beam, concrete cracks, "
-    "and there the label gives no figure.",
-    "plastic_redundant_only": "Plastic plugs are for redundant, non-structural uses, where others take over when one "
-    "fails.",
-    "over_the_limit": "The load is more than the label allows here: do not hang it.",
-    "over_well_below": "The load is within what the label allows, but not well below it, and nobody can show hole, "
-    "depth and torque.",
-})
-ASSUMPTIONS: Mapping[str, str] = MappingProxyType({
-    "meaning_taken": "A load whose meaning nobody knows was taken as what divides it most, a mean failure load "
-    "as a rule.",
-    "not_assessed_taken": "Whether a European assessment stands behind it is not known: taken as none.",
-    "mechanism_taken": "How the fastener holds is not known: the mechanism that the site costs most was taken.",
-    "any_direction": "The permissible load is for the direction that the label means, straight out or across; the "
-    "least of the derivable ones governs.",
-    "uncracked_to_be_shown": "Uncracked concrete was stated and has to be shown.",
-    "single_fastener": "One fastener far from edges and others.",
-    "meaning_doubted": "A load that cannot be what it is called was taken as one whose meaning nobody knows.",
-})
+
+
+def _said(sentence: str) -> Meaning:
+    """A caution or an assumption whose sentence says when it is given."""
+    return Meaning(sentence, sentence, severity=Severity.DECIDE)
+
+
+class LoadMeaning(Code):
+    """What a load of a label is."""
+
+    CHARACTERISTIC = "characteristic", "characteristic"
+    MEAN_ULTIMATE = "mean_ultimate", "mean failure"
+    RECOMMENDED = "recommended", "recommended"
+    UNKNOWN = "unknown", "not known"
+
+
+class LabelCautionCode(Code):
+    """Cautions of labels."""
+
+    LABEL_IS_NO_ASSESSMENT = (
+        "label_is_no_assessment",
+        _said(
+            "A label is no European assessment. Where people can be hurt take a fastener with a valid assessment, "
+            "verify it, and leave the approval to a licensed or chartered engineer.",
+        ),
+    )
+    TORQUE_DOES_NOT_DECIDE = (
+        "torque_does_not_decide",
+        _said(
+            "Two newton-metres of torque more or less do not decide: hole, depth and base material do.",
+        ),
+    )
+    STAY_WELL_BELOW = (
+        "stay_well_below",
+        _said(
+            "Nobody can show hole, depth and torque: stay well below the limit.",
+        ),
+    )
+    ULTIMATE_IS_NOT_SERVICE = (
+        "ultimate_is_not_service",
+        _said(
+            "The stated load is one at failure. What may hang there is a small part of it.",
+        ),
+    )
+    MEANING_NOT_KNOWN = (
+        "meaning_not_known",
+        _said(
+            "The label does not say what its load means: the least favourable was taken.",
+        ),
+    )
+    NO_ASSESSMENT_KNOWN = (
+        "no_assessment_known",
+        _said(
+            "Without a European assessment nobody has tested cracks, creep and bad holes.",
+        ),
+    )
+    FIGURES_DISAGREE = (
+        "figures_disagree",
+        Meaning(
+            "A load of the label differs from unit to unit by more than rounding.",
+            (
+                (
+                    "In the {meaning} load of {value_kg} kg, {value_lb} lb, {value_kn} kN the units differ by more "
+                    "than rounding: one was copied wrong. The least, {stated_kn} kN, counts."
+                ),
+                (
+                    "In the {meaning} load of {value_kg} kg, {value_lb} lb the units differ by more than rounding: one "
+                    "was copied wrong. The least, {stated_kn} kN, counts."
+                ),
+                (
+                    "In the {meaning} load of {value_kg} kg, {value_kn} kN the units differ by more than rounding: one "
+                    "was copied wrong. The least, {stated_kn} kN, counts."
+                ),
+                (
+                    "In the {meaning} load of {value_lb} lb, {value_kn} kN the units differ by more than rounding: one "
+                    "was copied wrong. The least, {stated_kn} kN, counts."
+                ),
+            ),
+            severity=Severity.DECIDE,
+            figures=(
+                Term("meaning", LoadMeaning),
+                Quantity("value_kg", "kg"),
+                Quantity("value_lb", "lb"),
+                Quantity("value_kn", "kN"),
+                Quantity("stated_kn", "kN"),
+            ),
+        ),
+    )
+    FIGURES_CONTRADICT = (
+        "figures_contradict",
+        Meaning(
+            "Two loads of the label do not go together.",
+            (
+                (
+                    "The {one} load of {one_kn} kN is more than the {other} load of {other_kn} kN leaves "
+                    "in service by the rulebook, {other_kn:.3g}/{divisor} = {left_kn} kN: the label takes less off "
+                    "than the rulebook. The lower counts."
+                ),
+                (
+                    "The {one} loads of {one_kn} kN and {other_kn} kN are of one kind and differ: they may be for two "
+                    "directions, depths or base materials. The lower counts; ask which of them is for this place."
+                ),
+            ),
+            severity=Severity.DECIDE,
+            figures=(
+                Term("one", LoadMeaning),
+                Quantity("one_kn", "kN"),
+                Term("other", LoadMeaning),
+                Quantity("other_kn", "kN"),
+                Quantity("divisor", "1"),
+                Quantity("left_kn", "kN"),
+            ),
+        ),
+    )
+    FIGURE_NOT_WHAT_IT_IS_CALLED = (
+        "figure_not_what_it_is_called",
+        Meaning(
+            "A load of the label cannot be what it is called.",
+            "The {low} load of {low_kn} kN is not below the {high} load of {high_kn} kN, and has to be: one "
+            "of them is not what it is called. Both were taken as loads whose meaning nobody knows, and the lower "
+            "counts.",
+            severity=Severity.DECIDE,
+            figures=(
+                Term("low", LoadMeaning),
+                Quantity("low_kn", "kN"),
+                Term("high", LoadMeaning),
+                Quantity("high_kn", "kN"),
+            ),
+        ),
+    )
+    ONLY_IN_CONCRETE = (
+        "only_in_concrete",
+        _said(
+            "This holds in sound concrete only, not in masonry, blocks, plaster or screed, whatever the wall looks "
+            "like from outside.",
+        ),
+    )
+    CRACKS_NOT_KNOWN = (
+        "cracks_not_known",
+        _said(
+            "Nobody said whether the concrete is cracked, nor that the stated load holds in cracks: the figure is "
+            "for uncracked concrete only. Where the member is in tension, as under a slab or beam, concrete cracks, "
+            "and there the label gives no figure.",
+        ),
+    )
+    PLASTIC_REDUNDANT_ONLY = (
+        "plastic_redundant_only",
+        _said(
+            "Plastic plugs are for redundant, non-structural uses, where others take over when one fails.",
+        ),
+    )
+    OVER_THE_LIMIT = (
+        "over_the_limit",
+        _said(
+            "The load is more than the label allows here: do not hang it.",
+        ),
+    )
+    OVER_WELL_BELOW = (
+        "over_well_below",
+        _said(
+            "The load is within what the label allows, but not well below it, and nobody can show hole, depth and "
+            "torque.",
+        ),
+    )
+    SITE_REDUCTION_FLOOR = (
+        "site_reduction_floor",
+        Meaning(
+            "The site factors multiply to less than the floor.",
+            (
+                (
+                    "The site factors multiply to {product:.2g}, less than the rulebook's floor of {floor}. A stated "
+                    "load is reduced by what they give and not by the floor: improve the site before fixing anything. "
+                    "Not known: {unknown}."
+                ),
+                (
+                    "The site factors multiply to {product:.2g}, less than the rulebook's floor of {floor}. A stated "
+                    "load is reduced by what they give and not by the floor: improve the site before fixing anything."
+                ),
+            ),
+            severity=Severity.STOPS,
+            figures=(Quantity("product", "1"), Quantity("floor", "1"), Verbatim("unknown")),
+        ),
+    )
+
+
+class ImprovementCautionCode(Code):
+    """Cautions of what a site could do about its reduction."""
+
+    SITE_REDUCTION_FLOOR = (
+        "site_reduction_floor",
+        Meaning(
+            "The site factors multiply to less than the floor.",
+            (
+                (
+                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
+                    "place, which is MORE than they give: the result counts on a better site than this one is known "
+                    "to be. Improve the site and ask again before fixing anything; no sheet is given. No single "
+                    "improvement gains anything; these together bring it to {improved:.2g}: {together}. Not known: "
+                    "{unknown}."
+                ),
+                (
+                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
+                    "place, which is MORE than they give: the result counts on a better site than this one is known "
+                    "to be. Improve the site and ask again before fixing anything; no sheet is given. No single "
+                    "improvement gains anything; these together bring it to {improved:.2g}: {together}."
+                ),
+                (
+                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
+                    "place, which is MORE than they give: the result counts on a better site than this one is known "
+                    "to be. Improve the site and ask again before fixing anything; no sheet is given. The best single "
+                    "improvement: {best}. Not known: "
+                    "{unknown}."
+                ),
+                (
+                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
+                    "place, which is MORE than they give: the result counts on a better site than this one is known "
+                    "to be. Improve the site and ask again before fixing anything; no sheet is given. The best single "
+                    "improvement: {best}."
+                ),
+                (
+                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
+                    "place, which is MORE than they give: the result counts on a better site than this one is known "
+                    "to be. Improve the site and ask again before fixing anything; no sheet is given. No improvement "
+                    "that the rulebook knows brings it over the floor. Not known: "
+                    "{unknown}."
+                ),
+                (
+                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
+                    "place, which is MORE than they give: the result counts on a better site than this one is known "
+                    "to be. Improve the site and ask again before fixing anything; no sheet is given. No improvement "
+                    "that the rulebook knows brings it over the floor."
+                ),
+            ),
+            severity=Severity.STOPS,
+            figures=(
+                Quantity("product", "1"),
+                Quantity("floor", "1"),
+                Verbatim("unknown"),
+                Verbatim("best"),
+                Verbatim("together"),
+                Quantity("improved", "1"),
+            ),
+        ),
+    )
+
+
+class LabelAssumptionCode(Code):
+    """What is taken where a label does not say it."""
+
+    MEANING_TAKEN = (
+        "meaning_taken",
+        Meaning(
+            "A load whose meaning nobody knows was taken as what divides it most.",
+            "A load whose meaning nobody knows was taken as what divides it most: {taken}.",
+            severity=Severity.DECIDE,
+            figures=(Term("taken", LoadMeaning),),
+        ),
+    )
+    NOT_ASSESSED_TAKEN = (
+        "not_assessed_taken",
+        _said(
+            "Whether a European assessment stands behind it is not known: taken as none.",
+        ),
+    )
+    MECHANISM_TAKEN = (
+        "mechanism_taken",
+        Meaning(
+            "How the fastener holds is not known: the mechanism that the site costs most was taken.",
+            "How the fastener holds is not known: the mechanism that the site costs most was taken, {taken}.",
+            severity=Severity.DECIDE,
+            figures=(Term("taken", Mechanism),),
+        ),
+    )
+    ANY_DIRECTION = (
+        "any_direction",
+        _said(
+            "The permissible load is for the direction that the label means, straight out or across; the least of "
+            "the derivable ones governs.",
+        ),
+    )
+    UNCRACKED_TO_BE_SHOWN = (
+        "uncracked_to_be_shown",
+        _said(
+            "Uncracked concrete was stated and has to be shown.",
+        ),
+    )
+    SINGLE_FASTENER = (
+        "single_fastener",
+        _said(
+            "One fastener far from edges and others.",
+        ),
+    )
+    MEANING_DOUBTED = (
+        "meaning_doubted",
+        Meaning(
+            "A load that cannot be what it is called was taken as one whose meaning nobody knows.",
+            "A load that cannot be what it is called was taken as one whose meaning nobody knows: {taken}.",
+            severity=Severity.DECIDE,
+            figures=(Term("taken", LoadMeaning),),
+        ),
+    )

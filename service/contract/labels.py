@@ -12,9 +12,7 @@ from service.contract.common import Assumption, Caution
 from service.contract.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
 from service.contract.identity import RulebookIdentity
 from service.contract.label_codes import (
-    ASSUMPTIONS,
     BASE_MATERIALS,
-    CAUTIONS,
     CONCRETE_STATES,
     MEANINGS,
     NOT_ANSWERED,
@@ -22,11 +20,13 @@ from service.contract.label_codes import (
     UNITS,
     VOID,
     YES_NO_UNKNOWN,
+    LabelAssumptionCode,
+    LabelCautionCode,
 )
 from service.contract.load_models import RulebookChoice
 from service.contract.paths import Path
 from service.contract.request_schema import RequestSchema, refuse
-from service.contract.statement import AnswerSchema, code, flag, many, number, one_of, part, string
+from service.contract.statement import AnswerSchema, Said, code, flag, many, number, one_of, part, string
 from service.contract.terms import MECHANISMS
 
 LARGEST_KN = 10_000
@@ -305,17 +305,17 @@ class NotAnswered(AnswerSchema):
     text = string("The question in words.")
 
 
-class LabelCaution(AnswerSchema):
+class LabelCaution(Said):
     """What to beware of."""
 
-    code = code(CAUTIONS, " Beside these site_reduction_floor, suspended, superseded and the cautions of the rulebook.")
+    code = code(LabelCautionCode, " Beside these suspended, superseded and the cautions of the rulebook.")
     text = string("The caution in words.")
 
 
 class LabelAssumption(Assumption):
     """What was taken because the request leaves it open."""
 
-    code = code(ASSUMPTIONS, " Beside these a site condition with _unknown.")
+    code = code(LabelAssumptionCode, " Beside these a site condition with _unknown.")
 
 
 class LabelAnswer(AnswerSchema):

@@ -10,13 +10,13 @@ from service.contract.fixing import LoadCase
 from service.contract.identity import RulebookIdentity
 from service.contract.paths import Link, Path
 from service.contract.request_schema import RequestSchema
-from service.contract.statement import AnswerSchema, Free, code, flag, many, number, one_of, part, string
+from service.contract.statement import AnswerSchema, Free, Said, code, flag, many, number, one_of, part, string
 from service.site.load_models import MODELS, inputs
 from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import Condition
 from service.site.load_models.model import LoadModel
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
-from service.words import Code, Severity
+from service.words import Code
 
 
 def figures() -> Free:
@@ -245,21 +245,17 @@ class WorkingStep(AnswerSchema):
     weighs = flag("Whether it is the weight of the thing, to be compared with what is known of it.")
 
 
-class LoadModelCaution(AnswerSchema):
+class LoadModelCaution(Said):
     """What to beware of."""
 
-    code = code(_meanings(Caution), " Beside these suspended, superseded and the cautions of the rulebook.")
-    severity = one_of("How much it matters.", tuple(Severity))
-    figures = figures()
+    code = code(Caution, " Beside these suspended, superseded and the cautions of the rulebook.")
     text = string("The caution in words.")
 
 
 class LoadModelAssumption(Assumption):
     """What was taken because the request leaves it open."""
 
-    code = code(_meanings(Note), " Beside these the name of an input with _not_given or _unknown.")
-    severity = one_of("How much it matters.", tuple(Severity))
-    figures = figures()
+    code = code(Note, " Beside these the name of an input with _not_given or _unknown.")
 
 
 class LoadModelAnswer(AnswerSchema):

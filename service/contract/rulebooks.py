@@ -5,7 +5,7 @@ from service.contract.fields import UNKNOWN, Day
 from service.contract.identity import Suspension
 from service.contract.paths import Link, Path, PathParameter
 from service.contract.request_schema import HOLES
-from service.contract.statement import AnswerSchema, many, number, one_of, part, string, words
+from service.contract.statement import AnswerSchema, concerns, many, number, one_of, part, severity, string, words
 from service.contract.terms import (
     CLEARANCES,
     DIGEST,
@@ -143,11 +143,24 @@ class DesignBasis(AnswerSchema):
     national_choices = many(NationalChoice, "Choices left to each nation.")
 
 
+class KnownFigure(AnswerSchema):
+    """A figure that goes with a code."""
+
+    name = string("Name among the figures of the code.")
+    unit = string("Unit of a number, 1 a ratio or a count; null: a name or a word.", nullable=True)
+    words = many(
+        string("A word."), "The words it may be, of which the figure is one or several; null: no list.", nullable=True
+    )
+
+
 class KnownCode(AnswerSchema):
     """A stable code of an answer."""
 
     code = string("Code.")
-    meaning = string("What it means.")
+    meaning = string("When it is given.")
+    severity = severity()
+    concerns = concerns()
+    figures = many(KnownFigure, "The figures that go with it.")
 
 
 class KnownCodes(AnswerSchema):

@@ -36,7 +36,7 @@ from service.contract.pulls import (
     same_names,
 )
 from service.contract.request_schema import RequestSchema, refuse
-from service.contract.statement import AnswerSchema, code, flag, many, one_of, part, string
+from service.contract.statement import AnswerSchema, Said, code, flag, many, one_of, part, string
 from service.contract.statement import number as figure
 
 SCHEMES = ("fewer_harder", "more_softer")
@@ -451,7 +451,7 @@ class SiteTestRequirement(AnyRequirement):
     code = code(codes.REQUIREMENTS)
 
 
-class SiteTestCaution(AnswerSchema):
+class SiteTestCaution(Said):
     """What to beware of with site tests."""
 
     code = code(codes.CAUTIONS, " And the codes of the rulebook's own cautions, listed at /v1/rulebooks/{version}.")

@@ -1,11 +1,12 @@
 """What the statement of an answer is made of: an object, and the fields that are always there."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from marshmallow import EXCLUDE, Schema, fields
 
 from service.contract.fields import Choice, Flag, Items, Number, Part, Strict
+from service.words import Audience, Code, Severity
 
 
 class AnswerSchema(Schema):
@@ -70,18 +71,19 @@ def sentence(description: str, *, nullable: bool = False) -> Strict:
     return string(description, nullable=nullable, **{"x-sentence": True})
 
 
-def code(known: Mapping[str, str], more: str = "") -> Strict:
+def code(known: Iterable[Code] | Mapping[str, str], more: str = "") -> Strict:
     """Describe a stable code that says in one word what the text beside it says at length.
 
     Args:
-        known: Meanings of the codes there are so far.
+        known: The codes there are so far, or their meanings by code.
         more: Which others there are.
 
     Returns:
         The field; the list is open, as answers may gain codes.
     """
-    words = f"Stable code; clients tolerate codes that are added. So far: {', '.join(known)}.{more}"
-    contract: dict[str, Any] = {"x-known-codes": dict(known)}
+    meanings = dict(known) if isinstance(known, Mapping) else {each.value: each.says.meaning for each in known}
+    words = f"Stable code; clients tolerate codes that are added. So far: {', '.join(meanings)}.{more}"
+    contract: dict[str, Any] = {"x-known-codes": meanings}
     return string(words, **contract)
 
 
@@ -171,3 +173,41 @@ def words(description: str, values: tuple[str, ...]) -> Items:
         The field.
     """
     return many(one_of("A value.", values), description)
+
+
+FIGURE = ["number", "string", "null"]
+
+
+class Figures(Strict):
+    """The figures of a code by name."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The figures that go with the code, by name: numbers (six significant digits, in the unit that the name "
+            "ends in), words, lists of either, or null where there is none. /v1/rulebooks/{version} lists those of "
+            "each code.",
+            required=True,
+            type="object",
+            additionalProperties={"type": [*FIGURE, "array"], "items": {"type": FIGURE}},
+        )
+
+
+def severity() -> Choice:
+    """Describe how much a code matters."""
+    words = (
+        "How much it matters: stops: no work before it is met or settled; decide: somebody has to decide or find out; "
+        "know: good to know."
+    )
+    return one_of(words, tuple(each.value for each in Severity))
+
+
+class Said(AnswerSchema):
+    """What is said by a code with figures; its sentence is made from both."""
+
+    severity = severity()
+    figures = Figures()
+
+
+def concerns() -> Choice:
+    """Describe whom a code concerns."""
+    return one_of("Who has to act on it: engineer or crew.", tuple(each.value for each in Audience))

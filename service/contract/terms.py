@@ -1,6 +1,15 @@
 """The words of the contract that stand in lists, and its largest figures."""
 
 from service.contract.coherence import SAME_PLACE_MM
+from service.contract.verification_codes import (
+    ApprovalStatus,
+    Combination,
+    ConcreteState,
+    Edge,
+    Mechanism,
+    Mode,
+    Verdict,
+)
 from service.engine.en1992_1_1 import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
 
 CONTRACT_VERSION = 2
@@ -14,7 +23,7 @@ UNSTATED_VERSION = 1
 STRENGTH_CLASSES = tuple(STRENGTH_OF_CLASSES)
 
 
-STATES = ("cracked", "uncracked")
+STATES = tuple(each.value for each in ConcreteState)
 
 
 EDGE_REINFORCEMENTS = ("none", "edge_bar", "edge_bar_with_stirrups")
@@ -38,18 +47,10 @@ DETAILS = ("summary", "full")
 SETTINGS = ("through_fixture", "before_fixture")
 
 
-MECHANISMS = (
-    "torque_controlled_expansion",
-    "deformation_controlled_expansion",
-    "undercut",
-    "concrete_screw",
-    "bonded",
-    "plastic_anchor",
-    "headed_fastener",
-)
+MECHANISMS = tuple(each.value for each in Mechanism)
 
 
-APPROVALS = ("approved", "restricted", "suspended", "withdrawn")
+APPROVALS = tuple(each.value for each in ApprovalStatus)
 
 
 APART = f"no two of them within {SAME_PLACE_MM:g} mm of each other both ways"
@@ -64,30 +65,16 @@ LARGEST_KN = 10_000
 MAX_GRID_CASES = 400
 
 
-VERDICTS = ("verified", "not_verified", "outside_scope")
+VERDICTS = tuple(each.value for each in Verdict)
 
 
-MODES = (
-    "steel_tension",
-    "concrete_cone",
-    "pull_out",
-    "bond",
-    "splitting",
-    "blow_out",
-    "steel_shear",
-    "steel_shear_lever_arm",
-    "pry_out",
-    "concrete_edge",
-    "interaction_steel",
-    "interaction_concrete",
-    "simplified_resultant",
-)
+MODES = tuple(each.value for each in Mode)
 
 
-EDGES = ("x_minus", "x_plus", "y_minus", "y_plus")
+EDGES = tuple(each.value for each in Edge)
 
 
-COMBINATIONS = ("design", "permanent_unfavourable", "permanent_favourable")
+COMBINATIONS = tuple(each.value for each in Combination)
 
 
 CAUSES = ("requirement", "mode", "limit", "scope", "approval")

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
+from service.engine.codes import Limit, Mode, Note
 from service.engine.model import EdgeName, Point
 from service.engine.trace import TraceEntry
 
@@ -12,7 +14,7 @@ from service.engine.trace import TraceEntry
 class Check:
     """One failure mode and its figure (N); an interaction has no forces of its own."""
 
-    mode: str
+    mode: Mode
     fasteners: tuple[int, ...]
     edge: EdgeName | None
     clause: str
@@ -23,14 +25,19 @@ class Check:
     utilisation: float
     trace: tuple[TraceEntry, ...]
 
+    @property
+    def fastener_numbers(self) -> tuple[int, ...]:
+        """The fasteners as people number them, from 1."""
+        return tuple(index + 1 for index in self.fasteners)
+
 
 @dataclass(frozen=True, slots=True)
 class ScopeLimit:
-    """A reason why the method does not cover the case."""
+    """A reason why the method does not cover the case, with its figures (mm, MPa or a number of fasteners)."""
 
-    code: str
-    detail: str
-    clause: str | None
+    code: Limit
+    clause: str
+    figures: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +60,10 @@ class Forces:
 
 @dataclass(frozen=True, slots=True)
 class PlateStress:
-    """Elastic bending stress of the plate (MPa), or why there is none."""
+    """Elastic bending stress of the plate (MPa), or the figures of the fixture that it lacks."""
 
     stress_mpa: float | None
-    reason: str | None
+    missing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +77,7 @@ class CaseResult:
     scope_limits: tuple[ScopeLimit, ...]
     plate: PlateStress | None
     utilisation_soft_contact: float | None
-    notes: tuple[str, ...]
+    notes: tuple[Note, ...]
     open_readings: tuple[str, ...]
 
     @property

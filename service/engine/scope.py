@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.engine.arrangement import Grid
+from service.engine.codes import Limit
 from service.engine.en1992_4 import lever_arm
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.engine.model import Fixing, LoadCase
@@ -32,40 +33,33 @@ def limits_of_fixing(fixing: Fixing, grid: Grid | None) -> Iterator[ScopeLimit]:
     """
     fastener = fixing.fastener
     if len(fixing.positions) > FASTENERS_MAX:
-        yield ScopeLimit(
-            "too_many_fasteners",
-            f"{len(fixing.positions)} fasteners; the method covers groups up to 3 by 3, at most 9",
-            "1.2",
-        )
+        counts = {"fasteners": len(fixing.positions), "fasteners_max": FASTENERS_MAX}
+        yield ScopeLimit(Limit.TOO_MANY_FASTENERS, "1.2", counts)
     if fastener.tensile_strength_mpa > TENSILE_MAX_MPA:
-        yield ScopeLimit(
-            "steel_too_strong", f"f_uk {fastener.tensile_strength_mpa:g} MPa; covered up to 1000 MPa", "1.2"
-        )
+        strengths = {"tensile_strength_mpa": fastener.tensile_strength_mpa, "tensile_strength_max_mpa": TENSILE_MAX_MPA}
+        yield ScopeLimit(Limit.STEEL_TOO_STRONG, "1.2", strengths)
     if fastener.simplified is not None:
         return
     if not fastener.headed:
         least = EMBEDMENT_MIN_REDUNDANT_MM if fastener.redundant_indoor_use else EMBEDMENT_MIN_MM
         if fastener.embedment_mm < least:
-            yield ScopeLimit(
-                "embedment_below_method",
-                f"h_ef {fastener.embedment_mm:g} mm; post-installed fasteners are covered from 40 mm, "
-                "or 30 mm in redundant indoor use",
-                "1.2",
-            )
+            depths = {"embedment_mm": fastener.embedment_mm, "embedment_min_mm": least}
+            yield ScopeLimit(Limit.EMBEDMENT_BELOW_METHOD, "1.2", depths)
     if fastener.diameter_mm < DIAMETER_MIN_MM:
-        yield ScopeLimit("diameter_below_method", f"d {fastener.diameter_mm:g} mm; covered from 6 mm", "1.2")
+        diameters = {"diameter_mm": fastener.diameter_mm, "diameter_min_mm": DIAMETER_MIN_MM}
+        yield ScopeLimit(Limit.DIAMETER_BELOW_METHOD, "1.2", diameters)
     if grid is None and near_edge(fixing):
-        yield ScopeLimit(
-            "arrangement_near_edge",
-            "this arrangement is not a grid up to 3 by 3, and an edge is within max(10·h_ef, 60·d_nom)",
-            "6.2.2",
-        )
+        yield ScopeLimit(Limit.ARRANGEMENT_NEAR_EDGE, "6.2.2", {"edge_reach_mm": edge_reach_mm(fixing)})
+
+
+def edge_reach_mm(fixing: Fixing) -> float:
+    """max(10·h_ef, 60·d_nom), within which an edge matters (mm). EN 1992-4:2018, 7.2.2.5."""
+    return reach_mm(fixing.fastener.embedment_mm, fixing.fastener.nominal_diameter_mm)
 
 
 def near_edge(fixing: Fixing) -> bool:
     """Whether an edge is within max(10·h_ef, 60·d_nom) of a fastener (mm). EN 1992-4:2018, 7.2.2.5."""
-    reach = reach_mm(fixing.fastener.embedment_mm, fixing.fastener.nominal_diameter_mm)
-    return min(fixing.member.nearest_mm(fixing.positions)) <= reach
+    return min(fixing.member.nearest_mm(fixing.positions)) <= edge_reach_mm(fixing)
 
 
 def lacks_bending_resistance(fixing: Fixing, grid: Grid | None) -> bool:
@@ -92,25 +86,15 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, torsion_nm
     """
     sheared = case.shear_x_n != 0.0 or case.shear_y_n != 0.0 or torsion_nmm != 0.0
     if torsion_nmm != 0.0 and len(fixing.positions) == 1:
-        yield ScopeLimit("torsion_on_one_fastener", "a single fastener cannot take torsion", "6.2.2")
+        yield ScopeLimit(Limit.TORSION_ON_ONE_FASTENER, "6.2.2")
     elif torsion_nmm != 0.0 and fixing.fixture.clearance == "oversize":
-        yield ScopeLimit(
-            "torsion_with_oversize_holes", "with oversize holes torsion has no sure path into the fasteners", "6.2.2"
-        )
+        yield ScopeLimit(Limit.TORSION_WITH_OVERSIZE_HOLES, "6.2.2")
     if fixing.fastener.simplified is not None:
         if not lever_arm.bears_on_concrete(fixing) or lever_arm.shear_path(fixing, grid, True, True).arm is not None:
-            yield ScopeLimit(
-                "simplified_with_stand_off",
-                "a family known only from its label is not covered with a lever arm",
-                "Annex G",
-            )
+            yield ScopeLimit(Limit.SIMPLIFIED_WITH_STAND_OFF, "Annex G")
         return
     if sheared and lacks_bending_resistance(fixing, grid):
-        yield ScopeLimit(
-            "no_bending_resistance",
-            "shear would act with a lever arm, and the assessment gives no bending resistance",
-            "7.2.2.3.2",
-        )
+        yield ScopeLimit(Limit.NO_BENDING_RESISTANCE, "7.2.2.3.2")
     if (
         sheared
         and fixing.fixture.clearance != "filled"
@@ -118,9 +102,4 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, torsion_nm
         and grid is not None
         and (len(grid.columns), len(grid.rows)) not in CLEARANCE_COUNTS
     ):
-        yield ScopeLimit(
-            "clearance_holes_near_edge",
-            "with clearance holes near an edge and shear only one fastener, two, or two by two are covered; "
-            "fill the holes or move away from the edge",
-            "6.2.2.1",
-        )
+        yield ScopeLimit(Limit.CLEARANCE_HOLES_NEAR_EDGE, "6.2.2.1", {"edge_reach_mm": edge_reach_mm(fixing)})

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from service.engine import en1992_1_1
 from service.engine.arrangement import Grid, recognise_grid, touching_groups
+from service.engine.codes import Limit, Mode, Note
 from service.engine.en1992_4 import (
     blow_out,
     bolt_group,
@@ -146,7 +147,7 @@ def _axial(
             start,
         )
     except plate_equilibrium.NoEquilibriumError:
-        return ScopeLimit("no_equilibrium", "the fixture finds no position of rest under these actions", "6.2.1")
+        return ScopeLimit(Limit.NO_EQUILIBRIUM, "6.2.1")
     return _Axial(plate.tension_n, plate.contact, plate.plane)
 
 
@@ -165,20 +166,12 @@ def _axial_of_bolt_group(fixing: Fixing, case: _Case) -> _Axial | ScopeLimit:
     try:
         axial = bolt_group.linear_forces(fixing.positions, actions.normal_n, left_x, left_y, scale)
     except bolt_group.BendingOfGroupError:
-        return ScopeLimit(
-            "moment_on_line_of_fasteners",
-            "without contact under the fixture these fasteners cannot take the moment that is left after their bending",
-            "6.2.1",
-        )
+        return ScopeLimit(Limit.MOMENT_ON_LINE_OF_FASTENERS, "6.2.1")
     largest = max(abs(force) for force in axial)
     floor = max(plate_equilibrium.UNLOADED_SHARE * largest, TORSION_NOISE * scale)
     axial = tuple(force if abs(force) > floor else 0.0 for force in axial)
     if min(axial) < 0.0 and not fixing.fastener.stand_off_compression:
-        return ScopeLimit(
-            "stand_off_compression",
-            "with a stand-off a fastener would be in compression, which its assessment does not cover",
-            "6.2.1",
-        )
+        return ScopeLimit(Limit.STAND_OFF_COMPRESSION, "6.2.1")
     return _Axial(axial, None, None)
 
 
@@ -259,18 +252,18 @@ def _soft_contact(
     return max((check.utilisation for check in again), default=0.0)
 
 
-def _notes(fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[Check]) -> tuple[str, ...]:
+def _notes(fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[Check]) -> tuple[Note, ...]:
     notes = []
     if grid is None and fixing.fastener.simplified is None:
-        notes.append("arrangement_not_drawn")
+        notes.append(Note.ARRANGEMENT_NOT_DRAWN)
     if fixing.fixture.clearance == "oversize" and len(fixing.positions) > 1:
-        notes.append("one_fastener_takes_shear")
+        notes.append(Note.ONE_FASTENER_TAKES_SHEAR)
     if any(force < 0.0 for force in forces.tension_n):
-        notes.append("fastener_in_compression")
+        notes.append(Note.FASTENER_IN_COMPRESSION)
     modes = {check.mode for check in checks}
-    if "concrete_cone" in modes and "splitting" not in modes:
+    if Mode.CONCRETE_CONE in modes and Mode.SPLITTING not in modes:
         held = fixing.member.cracked and fixing.member.reinforcement.cracks_held
-        notes.append("splitting_left_to_reinforcement" if held else "splitting_not_needed")
+        notes.append(Note.SPLITTING_LEFT_TO_REINFORCEMENT if held else Note.SPLITTING_NOT_NEEDED)
     return tuple(notes)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Any
 
+from service.contract.verification_codes import CAUTIONS
 from service.rulebook import Rulebook, plain
 from service.sizing.causes import cause_of_family, grouped
 from service.sizing.comparison import compared
@@ -13,8 +14,8 @@ from service.sizing.ranking import behind, reasons, steps
 from service.sizing.relaxations import relaxations
 from service.sizing.search import FamilyResult, Judged, Terms, distance, verification_request
 from service.sizing.selection import selection_key
-from service.verification.answer import rounded, rulebook_identity, shown_suspension
-from service.verification.codes import CAUTIONS
+from service.verification.answer import rulebook_identity, shown_suspension
+from service.verification.statements import rounded
 
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
 LENGTH_CHOSEN = "length_chosen"

@@ -9,9 +9,10 @@ from service.sizing.candidates import Cause, CauseKind
 from service.sizing.search import VERIFIED, FamilyResult, Judged, Terms
 from service.sizing.words import stop_words, words
 from service.verification import Assessment
-from service.verification.answer import rounded
+from service.verification.answer import statement_of_limit
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN
+from service.verification.statements import rounded, sentence
 
 APPROVAL_CODES = ("approval", "approved_use")
 # Where the request says what a requirement asks; what it leaves open is taken the less favourable way.
@@ -76,7 +77,7 @@ def cause_of_candidate(judged: Judged, terms: Terms) -> Cause:
 def _cause_of_assessment(assessment: Assessment, terms: Terms) -> Cause:
     if assessment.scope_limits:
         first = assessment.scope_limits[0]
-        return Cause("scope", first.code, first.detail)
+        return Cause("scope", first.code, sentence(statement_of_limit(first)))
     if assessment.unmet:
         return _cause_of_requirements(assessment.unmet, terms.request, _mode_behind(assessment, terms))
     if assessment.governing is None or assessment.utilisation is None:
@@ -122,22 +123,17 @@ def _cause_of_requirements(
     first = unmet[0]
     behind = [mode_behind] if mode_behind else []
     others = ", ".join([*(stop_words(r.code) for r in unmet[1:]), *(said for _, said in behind)])
-    detail = first.detail + _asked(first, request) + (f" (also: {others})" if others else "")
+    detail = sentence(first.statement) + _asked(first, request) + (f" (also: {others})" if others else "")
     kind: CauseKind = "approval" if first.code.startswith(APPROVAL_CODES) else "requirement"
     also = (*(r.code for r in unmet[1:]), *(mode for mode, _ in behind))
     return Cause(kind, first.code, detail, first.given, first.limit, first.unit, also)
 
 
 def _asked(requirement: Requirement, request: Mapping[str, Any]) -> str:
-    if requirement.given is None or requirement.code.startswith(APPROVAL_CODES):
+    """That what was held against a requirement was taken, as the request leaves it open."""
+    if not isinstance(requirement.given, str) or not is_open(requirement.code, request):
         return ""
-    if isinstance(requirement.given, str):
-        asked = "not known, so taken as" if is_open(requirement.code, request) else "asked"
-        return f"; {asked}: {words(requirement.given)}"
-    unit = f" {requirement.unit}" if requirement.unit else ""
-    limit = requirement.limit
-    told = isinstance(limit, str) or limit is None or f"{limit:g}" in requirement.detail
-    return f"; here {requirement.given:.4g}{unit}" + ("" if told else f" against {limit:.4g}{unit}")
+    return f"; not known, so taken as: {words(requirement.given)}"
 
 
 def is_open(code: str, request: Mapping[str, Any]) -> bool:

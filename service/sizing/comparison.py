@@ -7,8 +7,8 @@ from typing import Any
 from service.sizing.candidates import CAST_IN, Fastener
 from service.sizing.layouts import smallest_spacing_mm
 from service.sizing.search import Judged, Terms
-from service.verification.answer import rounded
 from service.verification.requirements import IMPACT_DRIVER
+from service.verification.statements import rounded
 
 
 def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from service.sizing.causes import cause_of_candidate
 from service.sizing.search import FamilyResult, Judged, Terms
 from service.sizing.selection import deciding_criterion
 from service.sizing.words import words
-from service.verification.answer import rounded
+from service.verification.statements import rounded
 
 MM3_PER_CM3 = 1000.0
 BETTER: Mapping[str, str] = {

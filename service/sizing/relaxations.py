@@ -22,8 +22,8 @@ from service.sizing.search import (
 )
 from service.sizing.words import words
 from service.verification import GROUT_STRENGTH_MIN_MPA, STRENGTH_CLASSES, Assessment
-from service.verification.answer import rounded
 from service.verification.requirements import Requirement
+from service.verification.statements import rounded
 
 # Grids that a standard covers have at most so many rows each way.
 MOST_ROWS = 3

@@ -19,7 +19,7 @@ from service.sizing.candidates import (
 from service.sizing.layouts import Layout, Rectangle
 from service.sizing.selection import SelectionFigures, known_before_verification, selection_key
 from service.verification import Assessment
-from service.verification.answer import rounded
+from service.verification.statements import rounded
 
 SIZING_ONLY = ("pattern", "limits", "max_choices")
 # Candidates of a family that are sure to be over their resistance and are calculated all the same, to say by how much.

@@ -3,47 +3,52 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from service.contract import checks as stated
 from service.contract import identity
-from service.contract.writing import rounded as rounded
-from service.contract.writing import writer
+from service.contract.verification_codes import (
+    AssumptionCode,
+    CautionCode,
+    FixtureFigure,
+    PlateNotChecked,
+    ScopeLimitCode,
+    Verdict,
+)
+from service.contract.writing import rounded, writer
+from service.engine.codes import Mode, Note
 from service.engine.model import Fixing
 from service.engine.open_readings import OPEN_READINGS
-from service.engine.results import CaseResult, Check
+from service.engine.results import CaseResult, Check, ScopeLimit
 from service.engine.trace import TraceEntry
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import Assumption
-from service.verification.cautions import Caution
 from service.verification.evidence import Evidence
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY, action_factors
 from service.verification.length import Length
-from service.verification.requirements import Requirement
+from service.verification.requirements import Requirement, figures_of_suspension
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
+from service.verification.statements import (
+    cautions_of_rulebook,
+    sentence,
+    shown_assumption,
+    shown_caution,
+    shown_requirement,
+    shown_statement,
+)
+from service.words import Statement
 
 BASIS_NOTE = (
     "The formulas were written from knowledge of EN 1992-4 and have not yet been checked clause by clause "
     "against its text."
 )
 
-_NOTES = {
-    "arrangement_not_drawn": "The standard does not draw this arrangement of fasteners; it was calculated as it "
-    "stands, away from edges.",
-    "one_fastener_takes_shear": "Oversize holes: one fastener is taken to carry the whole shear, whichever it is.",
-    "splitting_left_to_reinforcement": "Splitting was not verified because the request says that reinforcement holds "
-    "cracks to 0.3 mm: that reinforcement has to be designed and shown.",
-    "fastener_in_compression": "A fastener is in compression; its buckling is not checked.",
-}
-
-_TAKEN = {
-    "splitting_not_needed": "Splitting under load was not verified: the edges are far enough and the member is thick "
-    "enough (EN 1992-4, 7.2.1.7)",
-}
+_TAKEN = {Note.SPLITTING_NOT_NEEDED: AssumptionCode.SPLITTING_NOT_NEEDED}
+"""Notes of the engine that are assumptions; the others are cautions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,15 +62,11 @@ class Outcome:
     site: SiteReduction
     requirements: tuple[Requirement, ...]
     assumptions: tuple[Assumption, ...]
-    cautions: tuple[Caution, ...]
+    cautions: tuple[Statement, ...]
     fixing: Fixing | None
     results: tuple[CaseResult, ...]
     situation: str
     evidence: Evidence
-
-
-def _number(value: float | str | None) -> float | str | None:
-    return rounded(float(value)) if isinstance(value, (int, float)) else value
 
 
 def governing_checks(results: Iterable[CaseResult]) -> list[tuple[CaseResult, Check]]:
@@ -79,7 +80,7 @@ def governing_checks(results: Iterable[CaseResult]) -> list[tuple[CaseResult, Ch
     return list(chosen.values())
 
 
-def verdict_of(requirements: Iterable[Requirement], results: Sequence[CaseResult]) -> str:
+def verdict_of(requirements: Iterable[Requirement], results: Sequence[CaseResult]) -> Verdict:
     """The verdict, from unrounded figures.
 
     Args:
@@ -90,10 +91,10 @@ def verdict_of(requirements: Iterable[Requirement], results: Sequence[CaseResult
         ``verified``, ``not_verified`` or ``outside_scope``.
     """
     if any(result.scope_limits for result in results):
-        return "outside_scope"
+        return Verdict.OUTSIDE_SCOPE
     met = all(requirement.met for requirement in requirements)
     passed = all(check.utilisation <= 1.0 for result in results for check in result.checks)
-    return "verified" if met and passed else "not_verified"
+    return Verdict.VERIFIED if met and passed else Verdict.NOT_VERIFIED
 
 
 def build(outcome: Outcome) -> dict[str, Any]:
@@ -106,22 +107,20 @@ def build(outcome: Outcome) -> dict[str, Any]:
         The answer as the contract describes it.
     """
     found = verdict_of(outcome.requirements, outcome.results)
-    outside = found == "outside_scope"
+    outside = found == Verdict.OUTSIDE_SCOPE
     checks = [] if outside else governing_checks(outcome.results)
     full = outcome.request.get("detail") == "full"
     write_check = writer(stated.Check)
     return {
         "verdict": found,
         "governing": _governing(checks),
-        "checks": [
-            write_check(_CaseCheck(result, check, check.trace if full else None)) for result, check in checks
-        ],
+        "checks": [write_check(_CaseCheck(result, check, check.trace if full else None)) for result, check in checks],
         "requirements": [shown_requirement(requirement) for requirement in outcome.requirements],
         "scope_limits": _scope_limits(outcome.results),
         "fastener": _fastener(outcome),
         "fastener_forces": [] if outside else [_forces(outcome, result) for result in outcome.results],
         "site_reduction": writer(stated.SiteReduction)(outcome.site),
-        "permissible": _permissible(outcome, checks) if found == "verified" else None,
+        "permissible": _permissible(outcome, checks) if found == Verdict.VERIFIED else None,
         "plate": _plate(outcome, outside),
         "assumptions": _assumptions(outcome),
         "cautions": _cautions(outcome, found, checks),
@@ -169,23 +168,18 @@ def _governing(checks: Sequence[tuple[CaseResult, Check]]) -> dict[str, Any] | N
     return writer(stated.Governing)(_CaseCheck(*max(checks, key=lambda pair: pair[1].utilisation)))
 
 
-def shown_requirement(requirement: Requirement) -> dict[str, Any]:
-    """A requirement as answers show it."""
-    return {
-        "code": requirement.code,
-        "met": requirement.met,
-        "clause": requirement.clause,
-        "detail": requirement.detail,
-        "given": _number(requirement.given),
-        "limit": _number(requirement.limit),
-        "unit": requirement.unit,
-        "rule": requirement.rule,
-    }
+def statement_of_limit(limit: ScopeLimit) -> Statement:
+    """What is said of a limit of the method."""
+    return Statement(ScopeLimitCode(limit.code), dict(limit.figures))
 
 
 def _scope_limits(results: Iterable[CaseResult]) -> list[dict[str, Any]]:
     limits = {limit.code: limit for result in results for limit in result.scope_limits}
-    return [{"code": limit.code, "detail": limit.detail, "clause": limit.clause} for limit in limits.values()]
+    return [
+        shown_statement(said) | {"detail": sentence(said), "clause": limit.clause}
+        for limit in limits.values()
+        for said in [statement_of_limit(limit)]
+    ]
 
 
 def _fastener(outcome: Outcome) -> dict[str, Any]:
@@ -205,7 +199,7 @@ def _fastener(outcome: Outcome) -> dict[str, Any]:
 class _FastenerForce:
     """Forces of one fastener, and where it stands."""
 
-    index: int
+    number: int
     x_mm: float
     y_mm: float
     tension_n: float
@@ -242,7 +236,9 @@ def _forces(outcome: Outcome, result: CaseResult) -> dict[str, Any]:
     if fixing is None or forces is None:
         raise ArithmeticError("a calculated case has forces")
     each = zip(fixing.positions, forces.tension_n, forces.shear_n, strict=True)
-    fasteners = [_FastenerForce(index, *point, tension, *shear) for index, (point, tension, shear) in enumerate(each)]
+    fasteners = [
+        _FastenerForce(number, *point, tension, *shear) for number, (point, tension, shear) in enumerate(each, start=1)
+    ]
     pressed = forces.contact
     contact = None if pressed is None else _Contact(pressed.compression_n, *pressed.centre, pressed.pressure_mpa)
     return writer(stated.LoadCaseForces)(_CaseForces(result, fasteners, contact))
@@ -293,7 +289,8 @@ def _plate(outcome: Outcome, outside: bool) -> dict[str, Any]:
     soft = [result.utilisation_soft_contact for result in calculated]
     found: dict[str, Any] = {
         "status": "not_checked",
-        "reason": "no forces were found",
+        "reason": sentence(Statement(PlateNotChecked.NO_FORCES)),
+        "missing": [],
         "load_case": None,
         "stress_mpa": None,
         "yield_mpa": None,
@@ -304,7 +301,9 @@ def _plate(outcome: Outcome, outside: bool) -> dict[str, Any]:
         else None,
     }
     if calculated and not stressed and calculated[0].plate is not None:
-        found["reason"] = calculated[0].plate.reason
+        missing = tuple(FixtureFigure(name) for name in calculated[0].plate.missing)
+        found["reason"] = sentence(Statement(PlateNotChecked.NOT_GIVEN, {"missing": missing}))
+        found["missing"] = list(missing)
     if stressed and outcome.fixing is not None and outcome.fixing.fixture.yield_mpa is not None:
         worst = max(stressed, key=lambda result: _stress(result))
         yielding = outcome.fixing.fixture.yield_mpa
@@ -329,42 +328,33 @@ def largest_plate_stress(results: Iterable[CaseResult]) -> float | None:
     return max(stresses, default=None)
 
 
-def _notes(outcome: Outcome) -> dict[str, None]:
+def _notes(outcome: Outcome) -> dict[Note, None]:
     """What the load cases note, each once; that splitting was left out only where no load case had it verified."""
-    split = any(check.mode == "splitting" for result in outcome.results for check in result.checks)
+    split = any(check.mode == Mode.SPLITTING for result in outcome.results for check in result.checks)
     noted = (note for result in outcome.results for note in result.notes)
-    return dict.fromkeys(note for note in noted if not (split and note == "splitting_not_needed"))
+    return dict.fromkeys(note for note in noted if not (split and note == Note.SPLITTING_NOT_NEEDED))
 
 
 def _assumptions(outcome: Outcome) -> list[dict[str, Any]]:
-    said = [{"code": a.code, "text": a.text, "pointer": a.pointer} for a in outcome.assumptions]
-    taken = [{"code": n, "text": _TAKEN[n], "pointer": None} for n in _notes(outcome) if n in _TAKEN]
-    return said + taken
+    taken = (Assumption(Statement(_TAKEN[note]), None) for note in _notes(outcome) if note in _TAKEN)
+    return [shown_assumption(assumption) for assumption in (*outcome.assumptions, *taken)]
 
 
-def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, str]]:
-    cautions = [{"code": c["code"], "text": c["text"]} for c in outcome.rulebook.document["cautions"]]
-    cautions.extend({"code": note, "text": _NOTES[note]} for note in _notes(outcome) if note in _NOTES)
-    cautions.extend(_standing(outcome.rulebook, _touching(outcome)))
-    cautions.extend({"code": caution.code, "text": caution.text} for caution in outcome.cautions)
-    if found == "outside_scope":
-        cautions.append({
-            "code": "outside_scope",
-            "text": "The method does not cover this fixing, so no resistance is given. Change the fixing, or have it "
-            "designed by a licensed or chartered engineer.",
-        })
-    if outcome.results and found != "outside_scope" and not checks:
-        cautions.append({
-            "code": "compression_only",
-            "text": "The actions only press the fixture against the concrete: no check of a fastener is left. The "
-            "pressure on the concrete is shown and not checked.",
-        })
-    if outcome.results and found != "outside_scope" and outcome.results[0].plate is not None:
-        cautions.extend(_plate_cautions(outcome))
-    return cautions
+def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, Any]]:
+    said = [Statement(CautionCode(note)) for note in _notes(outcome) if note not in _TAKEN]
+    said.extend(_standing(outcome.rulebook, _touching(outcome)))
+    said.extend(outcome.cautions)
+    covered = bool(outcome.results) and found != Verdict.OUTSIDE_SCOPE
+    if found == Verdict.OUTSIDE_SCOPE:
+        said.append(Statement(CautionCode.OUTSIDE_SCOPE))
+    if covered and not checks:
+        said.append(Statement(CautionCode.COMPRESSION_ONLY))
+    if covered and outcome.results[0].plate is not None:
+        said.extend(_plate_cautions(outcome))
+    return cautions_of_rulebook(outcome.rulebook) + [shown_caution(statement) for statement in said]
 
 
-def cautions_of_rules(rulebook: Rulebook, *fasteners: tuple[str, str | None]) -> list[dict[str, str]]:
+def cautions_of_rules(rulebook: Rulebook, *fasteners: tuple[str, str | None]) -> list[dict[str, Any]]:
     """Say what is suspended or superseded of the rules that an answer without a verification stands on.
 
     Args:
@@ -383,28 +373,22 @@ def cautions_of_rules(rulebook: Rulebook, *fasteners: tuple[str, str | None]) ->
             for family, size in fasteners
         )
     ]
-    return _standing(rulebook, touching)
+    return [shown_caution(statement) for statement in _standing(rulebook, touching)]
 
 
-def _standing(rulebook: Rulebook, touching: Iterable[Suspension]) -> list[dict[str, str]]:
-    cautions = [_suspended(suspension, rulebook) for suspension in touching]
+def _standing(rulebook: Rulebook, touching: Iterable[Suspension]) -> Iterator[Statement]:
+    for suspension in touching:
+        passed_by = suspension.version not in {None, rulebook.version}
+        figures = figures_of_suspension(suspension)
+        # The sentence ends with the reason, and reasons are often sentences themselves.
+        figures["reason"] = suspension.reason.removesuffix(".")
+        figures["made_by"] = rulebook.version if passed_by else None
+        yield Statement(CautionCode.SUSPENDED, figures)
     if rulebook.superseded_by is not None:
-        cautions.append(superseded(rulebook.version, rulebook.superseded_by))
-    return cautions
+        yield superseded(rulebook.version, rulebook.superseded_by)
 
 
-def _suspended(suspension: Suspension, rulebook: Rulebook) -> dict[str, str]:
-    if suspension.version is None:
-        what = f"{suspension.family} {suspension.size or ''}".strip()
-    else:
-        what = f"Version {suspension.version} of the rulebook"
-    passed_by = suspension.version not in {None, rulebook.version}
-    rest = f" This answer was made by {rulebook.version} instead." if passed_by else ""
-    text = f"{what} is suspended for new work (entry of {suspension.since}): {suspension.reason}.{rest}"
-    return {"code": "suspended", "text": text.replace("..", ".")}
-
-
-def superseded(version: str, by: str) -> dict[str, str]:
+def superseded(version: str, by: str) -> Statement:
     """Say that a fixing stands on rules that are no longer the ones in force.
 
     Args:
@@ -412,31 +396,18 @@ def superseded(version: str, by: str) -> dict[str, str]:
         by: The one in force.
 
     Returns:
-        The caution, with its code.
+        The caution.
     """
-    text = (
-        f"This stands on version {version} of the rulebook, and {by} is in force: figures may have been found wrong "
-        f"since. Before new work, verify it again without naming a version, or name {by}."
-    )
-    return {"code": "superseded", "text": text}
+    return Statement(CautionCode.SUPERSEDED, {"version": version, "in_force": by})
 
 
-def _plate_cautions(outcome: Outcome) -> list[dict[str, str]]:
-    cautions = []
+def _plate_cautions(outcome: Outcome) -> Iterator[Statement]:
     if largest_plate_stress(outcome.results) is None:
-        cautions.append({
-            "code": "plate_not_checked",
-            "text": "Whether the fixture is stiff enough for the method could not be checked; the forces of the "
-            "fasteners hold only under a stiff plate.",
-        })
+        yield Statement(CautionCode.PLATE_NOT_CHECKED)
     used = max((result.utilisation for result in outcome.results), default=0.0)
     soft = [result.utilisation_soft_contact for result in outcome.results]
     if used <= 1.0 and any(value is None or value > 1.0 for value in soft):
-        cautions.append({
-            "code": "sensitive_to_contact_stiffness",
-            "text": "With half the contact stiffness under the fixture this fixing would not pass its checks.",
-        })
-    return cautions
+        yield Statement(CautionCode.SENSITIVE_TO_CONTACT_STIFFNESS)
 
 
 def _basis(outcome: Outcome) -> dict[str, Any]:

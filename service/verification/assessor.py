@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from service.contract.verification_codes import AssumptionCode, Edge, Mode, Verdict
 from service.engine import verification as mechanics
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
-from service.engine.results import CaseResult, ScopeLimit
+from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
 from service.verification import requirements
@@ -26,7 +27,7 @@ from service.verification.assumptions import (
     strength,
     use,
 )
-from service.verification.cautions import Caution, cautions_of
+from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
 from service.verification.length import Length, choose_length
 from service.verification.pulls.evidence import pulls_of
@@ -34,15 +35,16 @@ from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection, check_allowed_values, check_version, select
 from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
+from service.words import Statement
 
 
 @dataclass(frozen=True, slots=True)
 class Assessment:
     """What decides about a fixing, from unrounded figures; no answer is built."""
 
-    verdict: str
+    verdict: Verdict
     utilisation: float | None
-    governing: tuple[str, str, str | None] | None
+    governing: tuple[Mode, str, Edge | None] | None
     unmet: tuple[Requirement, ...]
     scope_limits: tuple[ScopeLimit, ...]
 
@@ -132,7 +134,7 @@ class Assessor:
         return Assessment(
             verdict=verdict_of(found, results),
             utilisation=None if worst is None else worst[1].utilisation,
-            governing=None if worst is None else (worst[1].mode, worst[0].name, worst[1].edge),
+            governing=None if worst is None else _named(*worst),
             unmet=tuple(requirement for requirement in found if not requirement.met),
             scope_limits=limits,
         )
@@ -170,14 +172,14 @@ class Assessor:
             evidence=self._evidence,
         )
 
-    def _cautions(self, selection: Selection, of_family: _OfFamily) -> Iterator[Caution]:
+    def _cautions(self, selection: Selection, of_family: _OfFamily) -> Iterator[Statement]:
         yield from self._evidence.cautions()
         yield from cautions_of(self._request, selection, of_family.site, of_family.use)
 
     def _read_concrete(self, assessed_on_assumed: bool) -> _Concrete:
         request, assumptions = self._request, Assumptions()
         if assessed_on_assumed:
-            assumptions.add("assessed_on_today", f"No day given: assessed on {request['assessed_on']}", "#/assessed_on")
+            assumptions.add(AssumptionCode.ASSESSED_ON_TODAY, "#/assessed_on", day=request["assessed_on"])
         taken = strength(request["member"], self._rulebook, assumptions)
         is_cracked = cracked(request["member"], self._rulebook, assumptions)
         bars = reinforcement(request["member"], assumptions)
@@ -268,6 +270,11 @@ def evidence_of(request: Mapping[str, Any], rulebook: Rulebook, assessed_on: dat
     if request.get("site_test") is not None:
         return pulls_of(request, rulebook, assessed_on)
     return ProductAssessment(traced=request.get("detail") == "full")
+
+
+def _named(result: CaseResult, check: Check) -> tuple[Mode, str, Edge | None]:
+    """Mode, load case and edge of a check, as people name them."""
+    return Mode(check.mode), result.name, None if check.edge is None else Edge(check.edge)
 
 
 def _check_positions(request: Mapping[str, Any], member: Member) -> None:

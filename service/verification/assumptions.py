@@ -6,18 +6,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract.verification_codes import AssumptionCode, ConcreteState, Edge, HoleState
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.model import EDGE_NAMES, EdgeReinforcement, Reinforcement
 from service.rulebook import Rulebook
 from service.verification.selection import UNKNOWN
+from service.words import Code, Statement, Value
 
 
 @dataclass(frozen=True, slots=True)
 class Assumption:
-    """One thing taken because the request does not say it."""
+    """One thing taken because the request does not say it, and where the request would say it."""
 
-    code: str
-    text: str
+    statement: Statement
     pointer: str | None
 
 
@@ -35,9 +36,9 @@ class Assumptions:
     def __init__(self) -> None:
         self._found: list[Assumption] = []
 
-    def add(self, code: str, text: str, pointer: str | None) -> None:
+    def add(self, code: Code, pointer: str | None, **figures: Value) -> None:
         """Note one assumption once."""
-        assumption = Assumption(code, text, pointer)
+        assumption = Assumption(Statement(code, figures), pointer)
         if assumption not in self._found:
             self._found.append(assumption)
 
@@ -54,22 +55,16 @@ def strength(member: Mapping[str, Any], rulebook: Rulebook, assumptions: Assumpt
     name = member.get("strength_class")
     if name is None or name == UNKNOWN:
         name = rulebook.document["unknown"]["strength_class"]
-        assumptions.add(
-            "strength_unknown", f"Strength of the concrete not known: taken as {name}", "#/member/strength_class"
-        )
+        assumptions.add(AssumptionCode.STRENGTH_UNKNOWN, "#/member/strength_class", strength_class=name)
     return Strength(STRENGTH_CLASSES[name], name)
 
 
 def edges_out_of_reach(member: Mapping[str, Any], reach_mm: float, assumptions: Assumptions) -> None:
     """Say that an edge which is not given is taken to be farther away than it could matter (mm)."""
     edges = member.get("edges") or {}
-    missing = [name for name in EDGE_NAMES if edges.get(f"{name}_mm") is None]
+    missing = tuple(Edge(name) for name in EDGE_NAMES if edges.get(f"{name}_mm") is None)
     if missing:
-        assumptions.add(
-            "edges_out_of_reach",
-            f"Edges not given ({', '.join(missing)}) are out of reach: at least {reach_mm:g} mm from any fastener",
-            "#/member/edges",
-        )
+        assumptions.add(AssumptionCode.EDGES_OUT_OF_REACH, "#/member/edges", edges=missing, edge_reach_mm=reach_mm)
 
 
 def cracked(member: Mapping[str, Any], rulebook: Rulebook, assumptions: Assumptions) -> bool:
@@ -77,13 +72,9 @@ def cracked(member: Mapping[str, Any], rulebook: Rulebook, assumptions: Assumpti
     state = member.get("state")
     if state is None or state == UNKNOWN:
         state = rulebook.document["unknown"]["state"]
-        assumptions.add("state_unknown", f"State of the concrete not known: taken as {state}", "#/member/state")
+        assumptions.add(AssumptionCode.STATE_UNKNOWN, "#/member/state", state=ConcreteState(state))
     elif state == "uncracked":
-        assumptions.add(
-            "uncracked_to_be_shown",
-            "Uncracked concrete was stated; it must be shown for the service life (EN 1992-4, 4.7)",
-            "#/member/state",
-        )
+        assumptions.add(AssumptionCode.UNCRACKED_TO_BE_SHOWN, "#/member/state")
     return bool(state != "uncracked")
 
 
@@ -91,39 +82,18 @@ def reinforcement(member: Mapping[str, Any], assumptions: Assumptions) -> Reinfo
     """Reinforcement of the member (mm); nothing helpful is taken from what is not known."""
     given = member.get("reinforcement")
     if given is None or given == UNKNOWN:
-        assumptions.add(
-            "reinforcement_unknown",
-            "Reinforcement not known: taken as close (no credit for wide spacing), no edge bar, cracks not held",
-            "#/member/reinforcement",
-        )
+        assumptions.add(AssumptionCode.REINFORCEMENT_UNKNOWN, "#/member/reinforcement")
         given = {}
     elif given.get("spacing_mm") is None:
-        assumptions.add(
-            "reinforcement_spacing_unknown",
-            "Spacing of the reinforcement not known: taken as close",
-            "#/member/reinforcement/spacing_mm",
-        )
+        assumptions.add(AssumptionCode.REINFORCEMENT_SPACING_UNKNOWN, "#/member/reinforcement/spacing_mm")
     elif given["spacing_mm"] < 150 and given["spacing_mm"] >= 100 and given.get("diameter_mm") is None:
-        assumptions.add(
-            "reinforcement_diameter_unknown",
-            "Diameter of the reinforcement not known: taken as over 10 mm",
-            "#/member/reinforcement/diameter_mm",
-        )
+        assumptions.add(AssumptionCode.REINFORCEMENT_DIAMETER_UNKNOWN, "#/member/reinforcement/diameter_mm")
     edge: EdgeReinforcement = given.get("edge") or "none"
     stirrups = given.get("stirrup_spacing_mm")
     if edge == "edge_bar_with_stirrups" and stirrups is not None:
-        assumptions.add(
-            "edge_reinforcement_to_be_shown",
-            "Edge bar and stirrups were stated; they count only where the embedment is at least 2.5 times the cover of "
-            "the edge bar, which has to be shown",
-            "#/member/reinforcement/edge",
-        )
+        assumptions.add(AssumptionCode.EDGE_REINFORCEMENT_TO_BE_SHOWN, "#/member/reinforcement/edge")
     if edge == "edge_bar_with_stirrups" and stirrups is None:
-        assumptions.add(
-            "stirrup_spacing_unknown",
-            "Spacing of the stirrups not known: no credit for edge reinforcement",
-            "#/member/reinforcement/stirrup_spacing_mm",
-        )
+        assumptions.add(AssumptionCode.STIRRUP_SPACING_UNKNOWN, "#/member/reinforcement/stirrup_spacing_mm")
     return Reinforcement(
         spacing_mm=given.get("spacing_mm"),
         diameter_mm=given.get("diameter_mm"),
@@ -150,11 +120,11 @@ class Use:
     hole: str
 
 
-_USE_DEFAULTS: tuple[tuple[str, str | bool, str], ...] = (
-    ("situation", "persistent", "Design situation not given: taken as persistent"),
-    ("redundant", False, "Redundancy not given: taken as not redundant"),
-    ("structural", True, "Not said whether the use is structural: taken as structural"),
-    ("overhead", True, "Not said whether the fixing is overhead: taken as overhead"),
+_USE_DEFAULTS: tuple[tuple[str, str | bool, AssumptionCode], ...] = (
+    ("situation", "persistent", AssumptionCode.SITUATION_NOT_GIVEN),
+    ("redundant", False, AssumptionCode.REDUNDANT_NOT_GIVEN),
+    ("structural", True, AssumptionCode.STRUCTURAL_NOT_GIVEN),
+    ("overhead", True, AssumptionCode.OVERHEAD_NOT_GIVEN),
 )
 
 
@@ -162,22 +132,17 @@ def use(request: Mapping[str, Any], rulebook: Rulebook, family: Mapping[str, Any
     """Use of the fixing, what is left open taken the safe way."""
     given = request.get("use") or {}
     taken: dict[str, Any] = {}
-    for name, default, text in _USE_DEFAULTS:
+    for name, default, code in _USE_DEFAULTS:
         taken[name] = given.get(name)
         if taken[name] is None:
             taken[name] = default
-            assumptions.add(f"{name}_not_given", text, f"#/use/{name}")
+            assumptions.add(code, f"#/use/{name}")
     if taken["redundant"]:
-        assumptions.add(
-            "redundant_to_be_shown",
-            "Redundant use was stated; that there are enough fixing points, each lightly loaded, and that the others "
-            "carry the load of one that fails has to be shown",
-            "#/use/redundant",
-        )
+        assumptions.add(AssumptionCode.REDUNDANT_TO_BE_SHOWN, "#/use/redundant")
     exposure = given.get("exposure")
     if exposure is None or exposure == UNKNOWN:
         exposure = rulebook.document["unknown"]["exposure"]
-        assumptions.add("exposure_unknown", f"Exposure not known: taken as {exposure}", "#/use/exposure")
+        assumptions.add(AssumptionCode.EXPOSURE_UNKNOWN, "#/use/exposure", exposure=exposure)
     return Use(
         exposure=exposure,
         hole=_hole(given.get("hole"), rulebook, family, assumptions),
@@ -195,8 +160,8 @@ def _hole(given: str | None, rulebook: Rulebook, family: Mapping[str, Any], assu
     hole = str(unknown["hole"] if family["mechanism"] == "bonded" else unknown["hole_without_resin"])
     if hole == "wettest_covered":
         hole = max(family["assessment"]["covers"]["hole_conditions"], key=WETNESS.index)
-    wetter = "" if hole == WETNESS[-1] else "; wetter is not covered"
-    assumptions.add("hole_unknown", f"Condition of the hole not known: taken as {hole}{wetter}", "#/use/hole")
+    wetter = tuple(HoleState(each) for each in WETNESS[WETNESS.index(hole) + 1 :])
+    assumptions.add(AssumptionCode.HOLE_UNKNOWN, "#/use/hole", hole=HoleState(hole), not_covered=wetter)
     return hole
 
 
@@ -207,8 +172,6 @@ def _temperature_range(
         return given
     taken = str(rulebook.document["unknown"]["temperature_range"])
     if family["mechanism"] == "bonded":
-        words = "the least favourable that is assessed" if taken == WEAKEST_COVERED else taken
-        assumptions.add(
-            "temperature_range_unknown", f"Temperature range not given: taken as {words}", "#/use/temperature_range"
-        )
+        known = None if taken == WEAKEST_COVERED else taken
+        assumptions.add(AssumptionCode.TEMPERATURE_RANGE_UNKNOWN, "#/use/temperature_range", range=known)
     return taken

@@ -10,10 +10,10 @@ from service.engine.model import Fastener, LoadCase, Member, PartialFactors, Poi
 from service.verification import fixing as assembly
 from service.verification import requirements
 from service.verification.assumptions import Strength, Use
-from service.verification.cautions import Caution
 from service.verification.figure_rules import figure_rules
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
+from service.words import Statement
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ class Evidence(Protocol):
     ) -> Iterator[Requirement]:
         """Least thickness, edge distance and spacing (mm)."""
 
-    def cautions(self) -> Iterator[Caution]:
+    def cautions(self) -> Iterator[Statement]:
         """Cautions that go with the evidence."""
 
     def shown(self) -> Mapping[str, Any]:
@@ -75,7 +75,7 @@ class ProductAssessment:
         """Least thickness, edge distance and spacing of the assessment (mm)."""
         return requirements.distances(selection, member, positions)
 
-    def cautions(self) -> Iterator[Caution]:
+    def cautions(self) -> Iterator[Statement]:
         """None."""
         return iter(())
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.verification_codes import AssumptionCode
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4 import partial_factors
 from service.engine.model import (
@@ -86,11 +87,7 @@ def fixture(request: Mapping[str, Any], welded: bool, assumptions: Assumptions) 
     if raised(given):
         _note_rotation(rotation, assumptions)
     if grout_mm > 0.0 and grout.get("strength_mpa") is None:
-        assumptions.add(
-            "grout_strength_unknown",
-            "Strength of the grout not known: the fixture is taken not to bear on it",
-            "#/fixture/grout/strength_mpa",
-        )
+        assumptions.add(AssumptionCode.GROUT_STRENGTH_UNKNOWN, "#/fixture/grout/strength_mpa")
     return Fixture(
         centre=(float(centre.get("x_mm") or 0.0), float(centre.get("y_mm") or 0.0)),
         width_mm=float(given["width_mm"]),
@@ -112,30 +109,18 @@ def _clearance(given: Clearance | None, welded: bool, assumptions: Assumptions) 
         # A stud welded to its plate has no hole to have clearance in.
         return "filled"
     if given is None:
-        assumptions.add("clearance_not_given", "Clearance holes not described: taken as normal", "#/fixture/clearance")
+        assumptions.add(AssumptionCode.CLEARANCE_NOT_GIVEN, "#/fixture/clearance")
         return "normal"
     if given == "filled":
-        assumptions.add(
-            "holes_filled_to_be_shown",
-            "Filled clearance holes were stated; the filling has to be shown",
-            "#/fixture/clearance",
-        )
+        assumptions.add(AssumptionCode.HOLES_FILLED_TO_BE_SHOWN, "#/fixture/clearance")
     return given
 
 
 def _note_rotation(rotation: str | None, assumptions: Assumptions) -> None:
     if rotation is None:
-        assumptions.add(
-            "rotation_not_given",
-            "Restraint of the fixture against rotation not given: taken as free",
-            "#/fixture/rotation",
-        )
+        assumptions.add(AssumptionCode.ROTATION_NOT_GIVEN, "#/fixture/rotation")
     elif rotation == "held":
-        assumptions.add(
-            "rotation_held_to_be_shown",
-            "A fixture held against rotation was stated; what holds it has to carry the moment of the restraint",
-            "#/fixture/rotation",
-        )
+        assumptions.add(AssumptionCode.ROTATION_HELD_TO_BE_SHOWN, "#/fixture/rotation")
 
 
 def _float(value: float | None) -> float | None:
@@ -164,11 +149,8 @@ def load_cases(
         if share is None:
             share = 1.0
             if bonded:
-                assumptions.add(
-                    "sustained_share_not_given",
-                    f"Sustained share of {case['name']!r} not given: taken as 1",
-                    f"#/load_cases/{number}/sustained_share",
-                )
+                code, pointer = AssumptionCode.SUSTAINED_SHARE_NOT_GIVEN, f"#/load_cases/{number}/sustained_share"
+                assumptions.add(code, pointer, load_case=case["name"])
         found.extend(_combinations(case, float(share), rulebook))
     return tuple(found)
 

@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract.verification_codes import AssumptionCode, RequirementCode
 from service.verification.assumptions import Assumptions
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
+from service.words import Value
 
 NUT_ON_THREAD = ("through_bolt", "threaded_rod", "undercut_bolt")
 """Forms whose nut runs on a thread that stands out: how deep they are set decides what they clamp."""
@@ -99,20 +101,16 @@ def choose_length(
     if wanted_mm is not None:
         return _wanted(selection, lengths, wanted_mm, clamped, reached_mm)
     if clamped is None:
-        assumptions.add(
-            "length_not_chosen", "Thickness of the fixture not given: no length is chosen", "#/fixture/thickness_mm"
-        )
+        assumptions.add(AssumptionCode.LENGTH_NOT_CHOSEN, "#/fixture/thickness_mm")
         return Length(None, None, ())
     fitting = [entry for entry in lengths if _clamps(entry, clamped)]
     if not fitting:
         return Length(None, None, (_clamping(selection, lengths[-1], clamped),))
     chosen = fitting[0]
-    assumptions.add(
-        "length_chosen",
-        f"Length not given: {chosen['length_mm']:g} mm is the shortest that clamps {clamped:g} mm",
-        "#/fastener/length_mm",
-    )
-    return Length(float(chosen["length_mm"]), chosen["article_code"], (_clamping(selection, chosen, clamped),))
+    length_mm = float(chosen["length_mm"])
+    code, pointer = AssumptionCode.LENGTH_CHOSEN, "#/fastener/length_mm"
+    assumptions.add(code, pointer, length_mm=length_mm, clamped_mm=clamped)
+    return Length(length_mm, chosen["article_code"], (_clamping(selection, chosen, clamped),))
 
 
 def _wanted(
@@ -122,16 +120,13 @@ def _wanted(
     clamped_mm: float | None,
     reached_mm: float | None,
 ) -> Length:
-    known = ", ".join(f"{entry['length_mm']:g}" for entry in lengths)
     entry = next((e for e in lengths if _is(e, wanted_mm)), None)
     if entry is None and clamped_mm is not None and reached_mm is not None:
         serves = thread_range(selection, wanted_mm, reached_mm)
         if serves is not None:
             return _as_built(selection, serves, wanted_mm, clamped_mm, reached_mm)
-    listed = Requirement(
-        "length_listed", entry is not None, f"lengths of this size and embedment: {known} mm", wanted_mm, known, "mm",
-        selection.row_path("lengths"),
-    )  # fmt: skip
+    figures = _lengths(wanted_mm, tuple(float(each["length_mm"]) for each in lengths))
+    listed = Requirement(RequirementCode.LENGTH_LISTED, entry is not None, figures, selection.row_path("lengths"))
     if entry is None:
         return Length(wanted_mm, _article(selection, wanted_mm), (listed,))
     more = () if clamped_mm is None else (_clamping(selection, entry, clamped_mm),)
@@ -143,14 +138,28 @@ def _as_built(
 ) -> Length:
     """A length that is listed for another embedment and set at the depth that was found: does its thread serve?"""
     met = serves.least_mm - 1e-9 <= clamped_mm <= serves.most_mm + 1e-9
-    known = ", ".join(f"{depth:g}" for depth in serves.listed_for_mm)
-    limit = f"{serves.least_mm:.6g} to {serves.most_mm:.6g}"
-    words = (
-        f"{length_mm:g} mm is listed for {known} mm embedment; set at {reached_mm:g} mm its thread clamps {limit} mm, "
-        f"and {clamped_mm:g} mm lies between nut and concrete"
-    )
-    listed = Requirement("length_listed", met, words, clamped_mm, limit, "mm", selection.size_path("embedments"))
+    figures = _lengths(length_mm, ()) | {
+        "embedment_mm": reached_mm,
+        "listed_for_mm": serves.listed_for_mm,
+        "clamped_mm": clamped_mm,
+        "clamped_min_mm": serves.least_mm,
+        "clamped_max_mm": serves.most_mm,
+    }
+    listed = Requirement(RequirementCode.LENGTH_LISTED, met, figures, selection.size_path("embedments"))
     return Length(length_mm, _article(selection, length_mm), (listed,))
+
+
+def _lengths(length_mm: float, listed_mm: tuple[float, ...]) -> dict[str, Value]:
+    """What is said of a length that is held against a list (mm)."""
+    return {
+        "length_mm": length_mm,
+        "lengths_mm": listed_mm,
+        "embedment_mm": None,
+        "listed_for_mm": None,
+        "clamped_mm": None,
+        "clamped_min_mm": None,
+        "clamped_max_mm": None,
+    }
 
 
 def _is(entry: Mapping[str, Any], length_mm: float) -> bool:
@@ -170,11 +179,6 @@ def _clamps(entry: Mapping[str, Any], clamped_mm: float) -> bool:
 
 def _clamping(selection: Selection, entry: Mapping[str, Any], clamped_mm: float) -> Requirement:
     most = entry["fixture_thickness_max_mm"]
-    met = _clamps(entry, clamped_mm)
-    words = (
-        "not limited by the length" if most is None else f"length {entry['length_mm']:g} mm clamps up to {most:g} mm"
-    )
-    return Requirement(
-        "fixture_thickness", met, f"fixture, grout and stand-off together: {words}", clamped_mm, most, "mm",
-        selection.row_path("lengths"),
-    )  # fmt: skip
+    figures = {"clamped_mm": clamped_mm, "clamped_max_mm": most, "length_mm": float(entry["length_mm"])}
+    rule = selection.row_path("lengths")
+    return Requirement(RequirementCode.FIXTURE_THICKNESS, _clamps(entry, clamped_mm), figures, rule)

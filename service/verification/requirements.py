@@ -4,53 +4,100 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from itertools import combinations
 from typing import Any
 
+from service.contract.verification_codes import (
+    ApprovalStatus,
+    AskedCode,
+    ConcreteState,
+    HoleState,
+    RequirementCode,
+)
 from service.engine.model import Member, Point
 from service.rulebook import Rulebook
+from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.selection import Selection, in_period
+from service.words import Quantity, Statement, Value
 
 TOLERANCE_MM = 1e-9
 IMPACT_DRIVER = "impact_driver_set"
-USE_WORDS = {"non_structural": "non-structural", "dry_internal": "dry internal"}
+APPROVED_USES: Mapping[str, RequirementCode] = {
+    "redundant": RequirementCode.APPROVED_USE_REDUNDANT,
+    "non_structural": RequirementCode.APPROVED_USE_NON_STRUCTURAL,
+    "temporary": RequirementCode.APPROVED_USE_TEMPORARY,
+    "dry_internal": RequirementCode.APPROVED_USE_DRY_INTERNAL,
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Requirement:
-    """One limit: what was given, what is asked for, and whether it is met.
+    """One limit with its figures, and whether it is met.
 
     ``decisive`` marks limits below which the assessment gives no resistance, so that no check can be made.
     """
 
-    code: str
+    code: AskedCode
     met: bool
-    detail: str
-    given: float | str | None
-    limit: float | str | None
-    unit: str | None
-    rule: str | None
+    figures: Mapping[str, Value] = field(default_factory=dict)
+    rule: str | None = None
     clause: str | None = None
     decisive: bool = False
+
+    @property
+    def statement(self) -> Statement:
+        """What is said of it."""
+        return Statement(self.code, self.figures)
+
+    @property
+    def given(self) -> float | str | None:
+        """The figure that was given; None where there is none, or several."""
+        return self._single(self.code.says.given)
+
+    @property
+    def limit(self) -> float | str | None:
+        """The figure that is allowed; None where there is none, or several."""
+        return self._single(self.code.says.limit)
+
+    @property
+    def unit(self) -> str | None:
+        """Unit of both; None where they have none."""
+        says = self.code.says
+        return next(
+            (
+                figure.unit
+                for figure in says.figures
+                if isinstance(figure, Quantity) and figure.name in {says.given, says.limit} and figure.unit != "1"
+            ),
+            None,
+        )
+
+    def _single(self, name: str | None) -> float | str | None:
+        value = None if name is None else self.figures[name]
+        if isinstance(value, tuple):
+            return value[0] if len(value) == 1 else None
+        return value
 
 
 def not_suspended(selection: Selection, rulebook: Rulebook) -> Iterator[Requirement]:
     """What is suspended for new work, whatever the approval of the version says; nothing where nothing is."""
     for suspension in rulebook.suspensions:
         if suspension.version == rulebook.version or suspension.concerns(selection.family_id, selection.size_name):
-            what = "this version of the rulebook" if suspension.version else suspension.size or "the whole family"
-            yield Requirement(
-                "not_suspended",
-                False,
-                f"{what} is suspended for new work (entry of {suspension.since}): {suspension.reason}",
-                suspension.version or suspension.size or suspension.family,
-                "nothing that is suspended",
-                None,
-                None,
-            )
+            yield Requirement(RequirementCode.NOT_SUSPENDED, False, figures_of_suspension(suspension))
+
+
+def figures_of_suspension(suspension: Suspension) -> dict[str, Value]:
+    """What is said of a suspension: the version, or the family and the size, since when, and why."""
+    return {
+        "version": suspension.version,
+        "family": suspension.family,
+        "size": suspension.size,
+        "since": suspension.since,
+        "reason": suspension.reason,
+    }
 
 
 def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requirement]:
@@ -58,39 +105,21 @@ def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requ
     size_level = selection.size.get("approval")
     given: Mapping[str, Any] = size_level if size_level is not None else selection.family["approval"]
     path = selection.size_path("approval") if size_level is not None else selection.path("approval")
-    status = given["status"]
-    reason = f"{given['reason']}; use {given['replacement']} instead" if given["replacement"] else given["reason"]
+    status = ApprovalStatus(given["status"])
     yield Requirement(
-        "approval_status",
-        status in ("approved", "restricted"),
-        f"approved by the company: {reason}"
-        if status == "approved"
-        else f"the company's approval is {status}: {reason}",
-        status,
-        "approved or restricted",
-        None,
+        RequirementCode.APPROVAL_STATUS,
+        status in (ApprovalStatus.APPROVED, ApprovalStatus.RESTRICTED),
+        {"status": status, "reason": given["reason"], "replacement": given["replacement"]},
         f"{path}/status",
     )
-    until = given["until"]
     yield Requirement(
-        "approval_in_force",
-        in_period(assessed_on, given["from"], until),
-        f"approved from {given['from']} until {until or 'further notice'}",
-        assessed_on.isoformat(),
-        f"{given['from']} to {until or 'further notice'}",
-        None,
+        RequirementCode.APPROVAL_IN_FORCE,
+        in_period(assessed_on, given["from"], given["until"]),
+        {"day": assessed_on.isoformat(), "start": given["from"], "until": given["until"]},
         path,
     )
     for wanted in given["uses"] or ():
-        yield Requirement(
-            f"approved_use_{wanted}",
-            _use_holds(wanted, use),
-            f"approved for {USE_WORDS.get(wanted, wanted)} use only",
-            "as requested" if _use_holds(wanted, use) else "not shown by the request",
-            wanted,
-            None,
-            f"{path}/uses",
-        )
+        yield Requirement(APPROVED_USES[wanted], _use_holds(wanted, use), rule=f"{path}/uses")
 
 
 def _use_holds(wanted: str, use: Use) -> bool:
@@ -108,35 +137,40 @@ def assessed_cover(
     """What the assessment has to cover."""
     covers = selection.family["assessment"]["covers"]
     path = selection.path("assessment", "covers")
-    known = ", ".join(selection.size["embedments"])
-    embedment_known = selection.row is not None
+    depths = tuple(float(row["depth"]["effective_mm"]) for row in selection.size["embedments"].values())
     yield Requirement(
-        "embedment_assessed", embedment_known, f"assessed effective embedments of {selection.size_name}: {known} mm",
-        embedment_mm, known, "mm", selection.size_path("embedments"),
+        RequirementCode.EMBEDMENT_ASSESSED,
+        selection.row is not None,
+        {"embedment_mm": embedment_mm, "assessed_mm": depths, "size": selection.size_name},
+        selection.size_path("embedments"),
         decisive=True,
-    )  # fmt: skip
+    )
     least, most = covers["strength_min_mpa"], covers["strength_max_mpa"]
     yield Requirement(
-        "strength_covered", least <= strength.f_ck_mpa <= most, f"assessed for f_ck {least:g} to {most:g} MPa",
-        strength.f_ck_mpa, f"{least:g} to {most:g}", "MPa", path, decisive=True,
-    )  # fmt: skip
-    state = "cracked" if cracked else "uncracked"
+        RequirementCode.STRENGTH_COVERED,
+        least <= strength.f_ck_mpa <= most,
+        {"strength_mpa": strength.f_ck_mpa, "strength_min_mpa": least, "strength_max_mpa": most},
+        path,
+        decisive=True,
+    )
+    state = ConcreteState.CRACKED if cracked else ConcreteState.UNCRACKED
     yield Requirement(
-        "state_covered", bool(covers[state]) and _state_has_figures(selection, state),
-        "assessed for " + " and ".join(s for s in ("cracked", "uncracked") if covers[s]) + " concrete",
-        state, ", ".join(s for s in ("cracked", "uncracked") if covers[s]), None, f"{path}/{state}", decisive=True,
-    )  # fmt: skip
+        RequirementCode.STATE_COVERED,
+        bool(covers[state]) and _state_has_figures(selection, state),
+        {"state": state, "covered": tuple(each for each in ConcreteState if covers[each])},
+        f"{path}/{state}",
+        decisive=True,
+    )
     if selection.family["mechanism"] != "headed_fastener":
-        holes = ", ".join(covers["hole_conditions"])
         yield Requirement(
-            "hole_covered", use.hole in covers["hole_conditions"], f"assessed for holes that are: {holes}",
-            use.hole, holes, None, f"{path}/hole_conditions", decisive=True,
-        )  # fmt: skip
+            RequirementCode.HOLE_COVERED,
+            use.hole in covers["hole_conditions"],
+            {"hole": HoleState(use.hole), "covered": tuple(HoleState(hole) for hole in covers["hole_conditions"])},
+            f"{path}/hole_conditions",
+            decisive=True,
+        )
     if covers["redundant_use_only"]:
-        yield Requirement(
-            "redundant_use", use.redundant, "assessed for redundant use only",
-            "redundant" if use.redundant else "not redundant", "redundant", None, f"{path}/redundant_use_only",
-        )  # fmt: skip
+        yield Requirement(RequirementCode.REDUNDANT_USE, use.redundant, rule=f"{path}/redundant_use_only")
     yield from _temperature(selection, state, use)
 
 
@@ -147,17 +181,24 @@ def _state_has_figures(selection: Selection, state: str) -> bool:
     return row["concrete"][f"{state}_factor"] is not None
 
 
-def _temperature(selection: Selection, state: str, use: Use) -> Iterator[Requirement]:
+def _temperature(selection: Selection, state: ConcreteState, use: Use) -> Iterator[Requirement]:
     bond = selection.size["bond"]
     if bond is None or use.temperature_range == WEAKEST_COVERED:
         return
-    figures = (bond["characteristic_mpa"].get(state) or {}).get(use.hole) or {}
+    by_range = (bond["characteristic_mpa"].get(state) or {}).get(use.hole) or {}
+    figures: dict[str, Value] = {
+        "range": use.temperature_range,
+        "covered": tuple(by_range),
+        "state": state,
+        "hole": HoleState(use.hole),
+    }
     yield Requirement(
-        "temperature_range_covered", figures.get(use.temperature_range) is not None,
-        f"assessed in {state} concrete and a {use.hole} hole for temperature ranges: {', '.join(figures) or 'none'}",
-        use.temperature_range, ", ".join(figures) or "none", None, selection.size_path("bond", "characteristic_mpa"),
+        RequirementCode.TEMPERATURE_RANGE_COVERED,
+        by_range.get(use.temperature_range) is not None,
+        figures,
+        selection.size_path("bond", "characteristic_mpa"),
         decisive=True,
-    )  # fmt: skip
+    )
 
 
 def distances(selection: Selection, member: Member, positions: Sequence[Point]) -> Iterator[Requirement]:
@@ -167,10 +208,9 @@ def distances(selection: Selection, member: Member, positions: Sequence[Point]) 
         return
     limits, path = row["limits"], ("limits",)
     yield _at_least(
-        "member_thickness",
+        RequirementCode.MEMBER_THICKNESS,
         member.thickness_mm,
         limits["member_thickness_min_mm"],
-        "the member is thinner than h_min",
         selection.row_path(*path, "member_thickness_min_mm"),
     )
     edge = min(member.nearest_mm(tuple(positions)))
@@ -179,32 +219,28 @@ def distances(selection: Selection, member: Member, positions: Sequence[Point]) 
         # A family known from its label carries its load at this spacing and edge distance and gives nothing below.
         simple = row["simplified"]
         yield _at_least(
-            "edge_distance",
+            RequirementCode.EDGE_DISTANCE,
             edge,
             max(simple["edge_mm"], limits["edge_min_mm"]),
-            "an edge is nearer than the label allows",
             selection.row_path("simplified", "edge_mm"),
         )
         yield _at_least(
-            "spacing",
+            RequirementCode.SPACING,
             spacing,
             max(simple["spacing_mm"], limits["spacing_min_mm"]),
-            "fasteners are closer than the label allows",
             selection.row_path("simplified", "spacing_mm"),
         )
         return
     yield _at_least(
-        "edge_distance",
+        RequirementCode.EDGE_DISTANCE,
         edge,
         limits["edge_min_mm"],
-        "an edge is nearer than c_min",
         selection.row_path(*path, "edge_min_mm"),
     )
     yield _at_least(
-        "spacing",
+        RequirementCode.SPACING,
         spacing,
         limits["spacing_min_mm"],
-        "fasteners are closer than s_min",
         selection.row_path(*path, "spacing_min_mm"),
     )
     yield _edge_with_spacing(selection, limits, edge, spacing)
@@ -216,33 +252,30 @@ def _edge_with_spacing(
     # The assessment gives two pairs; between them it gives nothing, so one pair has to hold whole.
     by_edge = _reaches(edge_mm, limits["edge_min_mm"]) and _reaches(spacing_mm, limits["edge_min_spacing_mm"])
     by_spacing = _reaches(spacing_mm, limits["spacing_min_mm"]) and _reaches(edge_mm, limits["spacing_min_edge_mm"])
-    return Requirement(
-        "edge_with_spacing",
-        by_edge or by_spacing,
-        f"edge distance {limits['edge_min_mm']:g} mm goes with spacing {limits['edge_min_spacing_mm']:g} mm or more, "
-        f"spacing {limits['spacing_min_mm']:g} mm with edge distance {limits['spacing_min_edge_mm']:g} mm or more",
-        f"edge {_words(edge_mm)}, spacing {_words(spacing_mm)}",
-        f"edge {limits['edge_min_mm']:g} with spacing {limits['edge_min_spacing_mm']:g}, "
-        f"or spacing {limits['spacing_min_mm']:g} with edge {limits['spacing_min_edge_mm']:g}",
-        "mm",
-        selection.row_path("limits"),
-        decisive=True,
-    )
+    figures: dict[str, Value] = {
+        "edge_mm": _in_reach(edge_mm),
+        "spacing_mm": _in_reach(spacing_mm),
+        "edge_min_mm": limits["edge_min_mm"],
+        "edge_min_spacing_mm": limits["edge_min_spacing_mm"],
+        "spacing_min_mm": limits["spacing_min_mm"],
+        "spacing_min_edge_mm": limits["spacing_min_edge_mm"],
+    }
+    rule = selection.row_path("limits")
+    return Requirement(RequirementCode.EDGE_WITH_SPACING, by_edge or by_spacing, figures, rule, decisive=True)
 
 
-def _words(distance_mm: float) -> str:
-    return f"{distance_mm:.6g}" if math.isfinite(distance_mm) else "out of reach"
+def _in_reach(distance_mm: float) -> float | None:
+    return distance_mm if math.isfinite(distance_mm) else None
 
 
 def _reaches(given: float, limit: float) -> bool:
     return given >= limit - TOLERANCE_MM
 
 
-def _at_least(code: str, given: float, limit: float, otherwise: str, rule: str) -> Requirement:
-    met = _reaches(given, limit)
-    detail = f"at least {limit:g} mm" if met else f"{otherwise}: at least {limit:g} mm"
-    shown = given if math.isfinite(given) else "out of reach"
-    return Requirement(code, met, detail, shown, limit, "mm", rule, decisive=True)
+def _at_least(code: RequirementCode, given_mm: float, limit_mm: float, rule: str) -> Requirement:
+    given, limit = code.says.given, code.says.limit
+    figures: dict[str, Value] = {str(given): _in_reach(given_mm), str(limit): limit_mm}
+    return Requirement(code, _reaches(given_mm, limit_mm), figures, rule, decisive=True)
 
 
 def smallest_spacing(positions: Sequence[Point]) -> float:
@@ -252,23 +285,25 @@ def smallest_spacing(positions: Sequence[Point]) -> float:
 
 def surroundings(selection: Selection, use: Use, drilling: str) -> Iterator[Requirement]:
     """Exposure, overhead use and drilling method."""
-    allowed = ", ".join(selection.family["exposures"])
+    allowed = tuple(selection.family["exposures"])
     yield Requirement(
-        "exposure_allowed", use.exposure in selection.family["exposures"], f"allowed exposures: {allowed}",
-        use.exposure, allowed, None, selection.path("exposures"),
-    )  # fmt: skip
+        RequirementCode.EXPOSURE_ALLOWED,
+        use.exposure in allowed,
+        {"exposure": use.exposure, "allowed": allowed},
+        selection.path("exposures"),
+    )
     covers = selection.family["assessment"]["covers"]
     if use.overhead and not covers["overhead"]:
-        yield Requirement(
-            "overhead_allowed", False, "not assessed for setting overhead", "overhead", "not overhead", None,
-            selection.path("assessment", "covers", "overhead"),
-        )  # fmt: skip
-    methods = selection.family["installation"]["drilling_methods"]
+        path = selection.path("assessment", "covers", "overhead")
+        yield Requirement(RequirementCode.OVERHEAD_ALLOWED, False, rule=path)
+    methods = tuple(selection.family["installation"]["drilling_methods"])
     if methods and drilling != "unknown":
         yield Requirement(
-            "drilling_method", drilling in methods, f"assessed drilling methods: {', '.join(methods)}",
-            drilling, ", ".join(methods), None, selection.path("installation", "drilling_methods"),
-        )  # fmt: skip
+            RequirementCode.DRILLING_METHOD,
+            drilling in methods,
+            {"drilling": drilling, "assessed": methods},
+            selection.path("installation", "drilling_methods"),
+        )
 
 
 def tightening(selection: Selection, site: Mapping[str, Any] | None) -> Iterator[Requirement]:
@@ -285,18 +320,12 @@ def tightening(selection: Selection, site: Mapping[str, Any] | None) -> Iterator
         return
     setting = selection.size["setting"]
     most, torque = setting["impact_driver_torque_max_nm"], setting["installation_torque_nm"]
-    if most is not None:
-        detail = f"the assessment allows an impact driver with no more than {most:g} N·m"
-    else:
-        instead = (
-            "set it by hand" if torque is None else f"tighten it to {torque:g} N·m with a calibrated torque wrench"
-        )
-        detail = f"the assessment gives no torque for an impact driver, so none may be used: {instead}"
     yield Requirement(
-        "impact_driver_allowed", most is not None, detail, "impact driver",
-        "no impact driver" if most is None else f"at most {most:g} N·m", None,
+        RequirementCode.IMPACT_DRIVER_ALLOWED,
+        most is not None,
+        {"impact_driver_torque_max_nm": most, "torque_nm": torque},
         selection.size_path("setting", "impact_driver_torque_max_nm"),
-    )  # fmt: skip
+    )
 
 
 def outline(fixture: Mapping[str, Any]) -> tuple[float, float, float, float]:
@@ -318,12 +347,9 @@ def holes_in_fixture(
     x0, x1, y0, y1 = outline(fixture)
     nearest = min(min(x - x0, x1 - x, y - y0, y1 - y) for x, y in positions)
     yield Requirement(
-        "hole_edge_distance",
+        RequirementCode.HOLE_EDGE_DISTANCE,
         _reaches(nearest, least),
-        f"the centre of each clearance hole is at least {least:g} mm from the edge of the fixture",
-        nearest,
-        least,
-        "mm",
+        {"hole_edge_mm": nearest, "hole_edge_min_mm": least},
         "rulebook#/fixture/hole_edge_distance_factor",
     )
 
@@ -331,24 +357,15 @@ def holes_in_fixture(
 def rulebook_in_force(document: Mapping[str, Any], assessed_on: date) -> Requirement:
     """The rulebook has to be in force on the day, also where a request names it."""
     start, until = document["effective_from"], document["effective_until"]
-    in_force = in_period(assessed_on, start, until)
-    period = f"{start} to {until or 'further notice'}"
     return Requirement(
-        "rulebook_in_force", in_force, f"rulebook {document['version']} is in force from {period}",
-        assessed_on.isoformat(), period, None, "rulebook#/effective_from",
-    )  # fmt: skip
+        RequirementCode.RULEBOOK_IN_FORCE,
+        in_period(assessed_on, start, until),
+        {"version": document["version"], "day": assessed_on.isoformat(), "start": start, "until": until},
+        "rulebook#/effective_from",
+    )
 
 
 def plate(stress_mpa: float, yield_mpa: float) -> Requirement:
     """The fixture has to stay elastic, else the forces that were found under a stiff plate do not hold (MPa)."""
-    return Requirement(
-        "fixture_stays_elastic",
-        stress_mpa <= yield_mpa,
-        "the method needs a stiff plate; under the found forces its estimated bending stress must stay below yield: "
-        "take a thicker plate, or have it stiffened and checked by an engineer",
-        stress_mpa,
-        yield_mpa,
-        "MPa",
-        None,
-        "6.2.1",
-    )
+    figures = {"stress_mpa": stress_mpa, "yield_mpa": yield_mpa}
+    return Requirement(RequirementCode.FIXTURE_STAYS_ELASTIC, stress_mpa <= yield_mpa, figures, clause="6.2.1")

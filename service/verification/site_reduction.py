@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from math import prod
 from typing import Any
 
+from service.contract.verification_codes import AssumptionCode
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions
 from service.verification.selection import UNKNOWN
@@ -91,34 +92,16 @@ def without_floor(reduction: SiteReduction) -> SiteReduction:
     return replace(reduction, factor=product_of(reduction), floor=0.0, floor_applied=False)
 
 
-def floor_words(reduction: SiteReduction) -> str:
-    """Say what it means that the floor was used.
-
-    Args:
-        reduction: A reduction with its floor applied.
-
-    Returns:
-        The caution in words.
-    """
-    words = (
-        f"The site factors multiply to {product_of(reduction):.2g}; the rulebook's floor of {reduction.floor:g} was "
-        "used in its place, which is MORE than they give: what comes out of it counts on a better site than this one "
-        "is known to be. Improve the site, and ask again, before fixing anything; no sheet is given."
-    )
-    return f"{words}{unknown_words(reduction)}"
-
-
-def unknown_words(reduction: SiteReduction) -> str:
-    """Name the site conditions that nobody knows.
+def unknown_conditions(reduction: SiteReduction) -> tuple[str, ...]:
+    """Name the site conditions that nobody knows, of those that count for the mechanism.
 
     Args:
         reduction: The reduction.
 
     Returns:
-        A sentence with a space before it; nothing where all are known.
+        Their names in the rulebook, in words.
     """
-    unknown = [part.condition.replace("_", " ") for part in reduction.parts if part.rule and part.value == UNKNOWN]
-    return f" Not known: {', '.join(unknown)}." if unknown else ""
+    return tuple(part.condition.replace("_", " ") for part in reduction.parts if part.rule and part.value == UNKNOWN)
 
 
 def _part(
@@ -137,8 +120,7 @@ def _part(
     if counted != value:
         reason = f"The assessment names no torque, so it counts as {counted.replace('_', ' ')}: {reason}"
     if value == UNKNOWN:
-        assumptions.add(
-            f"{name}_unknown", f"{condition['title']}: not known, every resistance times {factor:g}", f"#/site/{name}"
-        )
+        code, title = AssumptionCode.SITE_CONDITION_UNKNOWN, condition["title"]
+        assumptions.add(code, f"#/site/{name}", condition=name, title=title, factor=factor)
     path = f"factors/site-conditions#/conditions/{name}/values/{counted}/factor"
     return Part(name, value, factor, reason, path)

@@ -112,8 +112,8 @@ class Catalogue:
         return self.translations.gettext(template)
 
     def name(self, code: Code) -> str:
-        """The name of a code that has no figures, such as a failure mode."""
-        return self.translations.gettext(code.says.template(self.audience, {}))
+        """A few words for a code: the name of a failure mode, or what is wrong where a requirement is not met."""
+        return self.translations.gettext(code.says.short or code.says.template(self.audience, {}))
 
     def sentence(self, statement: Statement) -> str:
         """The sentence of a code with its figures."""

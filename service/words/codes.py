@@ -60,6 +60,7 @@ class Meaning:
         severity: How much it matters.
         concerns: Who has to act on it.
         figures: What goes with it.
+        short: A few words for it, where its sentence needs the figures.
     """
 
     meaning: str
@@ -68,6 +69,7 @@ class Meaning:
     severity: Severity = Severity.KNOW
     concerns: Audience = Audience.ENGINEER
     figures: tuple[Quantity | Term | Verbatim, ...] = ()
+    short: str | None = None
 
     def templates(self, audience: Audience) -> tuple[str, ...]:
         """The English templates of the sentence for an audience, to be tried in order."""
@@ -100,8 +102,14 @@ class Code(StrEnum):
 
     says: Meaning
 
-    def __new__(cls, word: str, says: Meaning | str) -> Self:
-        """Make a member of its word and its meaning; a plain name serves as meaning and sentence alike."""
+    def __new__(cls, word: str, says: Meaning | str = "") -> Self:
+        """Make a member of its word and its meaning; a plain name serves as meaning and sentence alike.
+
+        Raises:
+            ValueError: It is given no meaning, which may only be left out where a member is found by its word.
+        """
+        if not says:
+            raise ValueError(f"{word} is given no meaning")
         member = str.__new__(cls, word)
         member._value_ = word
         member.says = Meaning(says, says) if isinstance(says, str) else says

@@ -1,42 +1,52 @@
-"""The stable codes of answers: what the sources can give, what is listed and what is published agree."""
+"""The stable codes of answers: what is stated, what is emitted and what is published agree."""
 
 from __future__ import annotations
 
-import ast
 import json
-from collections import defaultdict
 from collections.abc import Iterator, Mapping
+from string import Formatter
 from typing import Any
 
 import pytest
 
-from service.contract.fields import LEFT_OUT
+from service.contract import verification_codes as codes
+from service.contract.as_built_codes import AsBuiltCautionCode
+from service.contract.label_codes import LabelAssumptionCode, LabelCautionCode
+from service.contract.site_test_codes import PlanRequirementCode, SiteTestCautionCode
+from service.contract.verification_codes import Asked, AssumptionCode, RequirementCode, codes_of
+from service.engine.codes import Limit, Note
+from service.engine.codes import Mode as EngineMode
+from service.engine.model import EDGE_NAMES
+from service.engine.open_readings import OPEN_READINGS
 from service.rulebook import Rulebook, load
-from service.verification import codes, verify
-from service.verification.codes import codes_of
+from service.verification import verify
+from service.verification.requirements import APPROVED_USES
+from service.words import Audience, Code, Quantity, Statement, catalogue
 from tests.api.holding import ROOT, Contract, HeldClient
 from tests.independent.fixings import random_fixing
 
-SOURCES = sorted(p for room in ("verification", "engine") for p in (ROOT / "service" / room).rglob("*.py"))
-LISTED: Mapping[str, Mapping[str, str]] = {
+LISTED: Mapping[str, tuple[Code, ...]] = {
     "requirements": codes.REQUIREMENTS,
     "scope_limits": codes.SCOPE_LIMITS,
     "assumptions": codes.ASSUMPTIONS,
     "cautions": codes.CAUTIONS,
-    "open_readings": codes.OPEN_READING_CODES,
 }
 SCHEMA_OF = {
     "requirements": "Requirement",
     "scope_limits": "ScopeLimit",
     "assumptions": "Assumption",
     "cautions": "Caution",
-    "open_readings": "OpenReading",
 }
-# What makes an entry of an answer; its first argument is the code.
-MAKERS = {"Requirement": "requirements", "ScopeLimit": "scope_limits", "Caution": "cautions"}
-# Names of mappings whose keys are codes.
-TABLES = {"_NOTES": "cautions", "_TAKEN": "assumptions", "OPEN_READINGS": "open_readings"}
+EVERY: tuple[Code, ...] = (
+    *(code for listed in LISTED.values() for code in listed),
+    *LabelCautionCode,
+    *LabelAssumptionCode,
+    *SiteTestCautionCode,
+    *PlanRequirementCode,
+    *AsBuiltCautionCode,
+)
 SAMPLES = 300
+UNITS = {"1": "", "mm": "mm", "MPa": "mpa", "kN": "kn", "Nm": "nm", "ml": "ml", "kg": "kg", "lb": "lb"}
 
 
 @pytest.fixture(scope="module")
@@ -44,145 +54,98 @@ def rulebook() -> Rulebook:
     return load(ROOT / "rules")
 
 
-class Codes(ast.NodeVisitor):
-    """Codes of a source by the part of the answer they stand in; where a code is put together, its pieces."""
-
-    def __init__(self) -> None:
-        self.found: dict[str, set[str]] = defaultdict(set)
-        self.pieced: dict[str, list[tuple[str, ...]]] = defaultdict(list)
-        self.makers = dict(MAKERS)
-
-    def visit_FunctionDef(self, node: ast.FunctionDef) -> None:
-        first = node.args.args[0].arg if node.args.args else None
-        for call in (n for n in ast.walk(node) if isinstance(n, ast.Call)):
-            part, code = self._made(call)
-            if part and isinstance(code, ast.Name) and code.id == first:
-                self.makers[node.name] = part
-        self.generic_visit(node)
-
-    def visit_Call(self, node: ast.Call) -> None:
-        part, code = self._made(node)
-        if part:
-            self._take(part, code)
-        self.generic_visit(node)
-
-    def visit_Assign(self, node: ast.Assign) -> None:
-        self._take_table(node.targets[0], node.value)
-        self.generic_visit(node)
-
-    def visit_AnnAssign(self, node: ast.AnnAssign) -> None:
-        self._take_table(node.target, node.value)
-        self.generic_visit(node)
-
-    def visit_Dict(self, node: ast.Dict) -> None:
-        pairs = zip(node.keys, node.values, strict=True)
-        entry = {key.value: value for key, value in pairs if isinstance(key, ast.Constant)}
-        if set(entry) == {"code", "text"} and isinstance(entry["code"], ast.Constant):
-            self._take("cautions", entry["code"])
-        self.generic_visit(node)
-
-    def _made(self, call: ast.Call) -> tuple[str | None, ast.expr | None]:
-        name = call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", None)
-        noted = name == "add" and isinstance(call.func, ast.Attribute) and len(call.args) == 3
-        part = "assumptions" if noted else self.makers.get(str(name))
-        return part, call.args[0] if call.args else None
-
-    def _take(self, part: str, code: ast.expr | None) -> None:
-        if isinstance(code, ast.Constant):
-            self.found[part].add(str(code.value))
-        elif isinstance(code, ast.JoinedStr):
-            pieces = tuple(str(piece.value) if isinstance(piece, ast.Constant) else "" for piece in code.values)
-            self.pieced[part].append(pieces)
-        else:
-            assert isinstance(code, ast.Name | ast.Attribute), ast.dump(code) if code else "a code is left out"
-
-    def _take_table(self, target: ast.expr, value: ast.expr | None) -> None:
-        part = TABLES.get(target.id) if isinstance(target, ast.Name) else None
-        if part and isinstance(value, ast.Dict):
-            self.found[part] |= {str(key.value) for key in value.keys if isinstance(key, ast.Constant)}
+@pytest.mark.parametrize("code", EVERY, ids=lambda code: f"{type(code).__name__}.{code.name}")
+@pytest.mark.parametrize("audience", Audience)
+def test_every_sentence_has_its_figures_and_no_others(code: Code, audience: Audience) -> None:
+    stated = {figure.name for figure in code.says.figures}
+    for template in code.says.templates(audience):
+        assert {name for _, name, _, _ in Formatter().parse(template) if name} <= stated
+    said = {name for a in Audience for t in code.says.templates(a) for _, name, _, _ in Formatter().parse(t) if name}
+    # Figures that only decide which sentence is said, or that a client may want beside it.
+    assert stated - said <= {"size", "family", "condition", "input"}
 
 
-def of_sources() -> Codes:
-    """Read every source twice: a helper that is handed a code may be called above its definition."""
-    visitor = Codes()
-    for _ in range(2):
-        visitor.found.clear()
-        visitor.pieced.clear()
-        for path in SOURCES:
-            visitor.visit(ast.parse(path.read_text("utf-8")))
-    return visitor
+@pytest.mark.parametrize("code", EVERY, ids=lambda code: f"{type(code).__name__}.{code.name}")
+def test_a_sentence_is_made_where_no_figure_is_there(code: Code) -> None:
+    statement = Statement(code, {figure.name: None for figure in code.says.figures})
+    for audience in Audience:
+        assert "{" not in catalogue(audience).sentence(statement)
 
 
-def put_together() -> dict[str, set[str]]:
-    """Write out the codes that are put together from a name of the request or of the rule files."""
-    family = json.loads((ROOT / "schemas" / "family.schema.json").read_text("utf-8"))
-    uses = family["properties"]["approval"]["properties"]["uses"]["items"]["enum"]
-    conditions = json.loads((ROOT / "rules" / "factors" / "site-conditions.json").read_text("utf-8"))["conditions"]
-    contract = json.loads((ROOT / "schemas" / "openapi.json").read_text("utf-8"))
-    flags = [
-        name
-        for name, facts in contract["components"]["schemas"]["Use"]["properties"].items()
-        if facts.get(LEFT_OUT) != "unknown"
-    ]
-    return {
-        "requirements": {f"approved_use_{use}" for use in uses},
-        "assumptions": {f"{name}_not_given" for name in flags},
-        "of_site": {f"{name}_unknown" for name in conditions},
-    }
+@pytest.mark.parametrize("code", EVERY, ids=lambda code: f"{type(code).__name__}.{code.name}")
+def test_the_name_of_a_number_ends_in_its_unit(code: Code) -> None:
+    for figure in code.says.figures:
+        if isinstance(figure, Quantity):
+            ends = UNITS[figure.unit]
+            assert figure.name.endswith(f"_{ends}") if ends else not figure.name.endswith(tuple(UNITS.values())[1:])
 
 
-PIECED = {"requirements": [("approved_use_", "")], "assumptions": [("", "_not_given"), ("", "_unknown")]}
+def test_requirements_name_what_is_given_and_allowed_among_their_figures() -> None:
+    for code in (*codes.REQUIREMENTS, *PlanRequirementCode):
+        assert isinstance(code.says, Asked)
+        assert {code.says.given, code.says.limit} - {None} <= {figure.name for figure in code.says.figures}
+        assert code.says.short
 
 
-def test_codes_that_are_put_together_are_of_known_kinds() -> None:
-    pieced = of_sources().pieced
-    assert {part: sorted(pieces) for part, pieces in pieced.items()} == PIECED
-
-
-@pytest.mark.parametrize("part", LISTED)
-def test_codes_of_the_sources_are_the_listed_ones(part: str) -> None:
-    found = of_sources().found[part] | put_together().get(part, set())
-    assert found == set(LISTED[part])
+def test_the_words_of_the_engine_have_their_sentences() -> None:
+    assert [mode.value for mode in codes.Mode] == [mode.value for mode in EngineMode]
+    assert [limit.value for limit in codes.ScopeLimitCode] == [limit.value for limit in Limit]
+    assert tuple(edge.value for edge in codes.Edge) == EDGE_NAMES
+    spoken = {code.value for code in (*codes.CautionCode, *AssumptionCode)}
+    assert {note.value for note in Note} <= spoken
 
 
 def test_codes_of_site_conditions_and_of_the_rulebook_are_listed_with_it(rulebook: Rulebook) -> None:
-    listed = codes_of(rulebook)
-    assert set(listed["assumptions"]) - set(codes.ASSUMPTIONS) == put_together()["of_site"]
-    own = {caution["code"] for caution in rulebook.document["cautions"]}
-    assert set(listed["cautions"]) - set(codes.CAUTIONS) == own
+    listed = {part: {entry["code"] for entry in entries} for part, entries in codes_of(rulebook).items()}
+    conditions = rulebook.factors["site-conditions"]["conditions"]
+    own = {code.value for code in AssumptionCode if code is not AssumptionCode.SITE_CONDITION_UNKNOWN}
+    assert listed["assumptions"] - own == {f"{name}_unknown" for name in conditions}
+    of_rules = {caution["code"] for caution in rulebook.document["cautions"]}
+    assert listed["cautions"] - {code.value for code in codes.CAUTIONS} == of_rules
 
 
-def answered(answer: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    for part in ("requirements", "scope_limits", "assumptions", "cautions"):
-        yield from ((part, entry["code"]) for entry in answer[part])
-    yield from (("open_readings", entry["code"]) for entry in answer["basis"]["open_readings"])
+def answered(answer: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    for part in LISTED:
+        yield from ((part, entry) for entry in answer[part])
 
 
-def test_codes_of_random_answers_are_listed(rulebook: Rulebook) -> None:
-    listed = {(part, code) for part, meanings in codes_of(rulebook).items() for code in meanings}
-    seen = {
-        pair for seed in range(SAMPLES) for pair in answered(verify(random_fixing(seed, rulebook.families), rulebook))
-    }
-    assert seen - listed == set()
-    assert {part for part, _ in seen} == set(LISTED)
+def test_codes_of_random_answers_are_listed_with_their_figures(rulebook: Rulebook) -> None:
+    listed = {(part, entry["code"]): entry for part, entries in codes_of(rulebook).items() for entry in entries}
+    seen = set()
+    for seed in range(SAMPLES):
+        answer = verify(random_fixing(seed, rulebook.families), rulebook)
+        for part, entry in answered(answer):
+            known = listed[part, entry["code"]]
+            assert list(entry["figures"]) == [figure["name"] for figure in known["figures"]]
+            assert entry["severity"] == known["severity"]
+            words = {figure["name"]: figure["words"] for figure in known["figures"] if figure["words"]}
+            for name, allowed in words.items():
+                given = entry["figures"][name]
+                assert given is None or {*(given if isinstance(given, list) else [given])} <= {*allowed}
+            seen.add(part)
+        for entry in answer["basis"]["open_readings"]:
+            assert ("open_readings", entry["code"]) in listed
+    assert seen == set(LISTED)
+
+
+def test_every_use_of_an_approval_has_its_code() -> None:
+    family = json.loads((ROOT / "schemas" / "family.schema.json").read_text("utf-8"))
+    uses = family["properties"]["approval"]["properties"]["uses"]["items"]["enum"]
+    assert {f"approved_use_{use}" for use in uses} == {c.value for c in RequirementCode if c.startswith("approved_use")}
+    assert {*APPROVED_USES} == {*uses}
 
 
 def test_listed_codes_are_published(contract: Contract) -> None:
     schemas = contract.document["components"]["schemas"]
-    for part, meanings in LISTED.items():
-        field = schemas[SCHEMA_OF[part]]["properties"]["code"]
-        assert field["x-known-codes"] == dict(meanings)
+    published = {SCHEMA_OF[part]: {code.value: code.says.meaning for code in known} for part, known in LISTED.items()}
+    published["OpenReading"] = {code: read.text for code, read in OPEN_READINGS.items()}
+    for schema, meanings in published.items():
+        field = schemas[schema]["properties"]["code"]
+        assert field["x-known-codes"] == meanings
         assert "enum" not in field, "answers may gain codes"
         assert all(code in field["description"] for code in meanings)
 
 
 def test_version_lists_its_codes(client: HeldClient, rulebook: Rulebook) -> None:
     told = client.get(f"/v1/rulebooks/{rulebook.version}").get_json()["codes"]
-    assert {part: {e["code"]: e["meaning"] for e in entries} for part, entries in told.items()} == codes_of(rulebook)
-
-
-def test_reading_the_sources_finds_a_code_behind_a_helper() -> None:
-    visitor = Codes()
-    helper = "def _at_least(code, given):\n    return Requirement(code, given)\n"
-    visitor.visit(ast.parse(helper + '_at_least("thin", 1)\n'))
-    assert visitor.found["requirements"] == {"thin"}
+    assert told == codes_of(rulebook)

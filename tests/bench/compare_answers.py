@@ -78,6 +78,9 @@ SERIOUS_TEXTS = re.compile(
 )
 """Texts that are no sentences: names, codes and paths."""
 
+WAS_PROSE = re.compile(r"requirements/.*/(given|limit|unit)$|/cause/(figure|limit|unit)$")
+"""Places that held prose or several values in one text, and now a single value or null, the figures standing beside."""
+
 Place = tuple[str, ...]
 Request = tuple[str, str, Any]
 """Group, path and body."""
@@ -281,7 +284,9 @@ class Comparison:
             self._differs(f"{general(place)}: gone", number, value, "nothing")
 
     def _text(self, number: int, place: str, old: Any, new: Any) -> None:
-        if isinstance(old, str) and isinstance(new, str) and _is_sentence(place, old):
+        if WAS_PROSE.search(place) and _same_as_figures(old, new):
+            self.other[f"{general(place)}: prose became figures"].append(f"{number}: {old!r}")
+        elif isinstance(old, str) and isinstance(new, str) and _is_sentence(place, old):
             self.other[f"{general(place)}: other words"].append(f"{number}: {old!r} -> {new!r}")
         else:
             self._differs(general(place), number, old, new)
@@ -314,6 +319,11 @@ def general(place: str) -> str:
         It, as in "checks/[]/utilisation".
     """
     return re.sub(r"\[[^\]]*\]", "[]", place)
+
+
+def _same_as_figures(old: Any, new: Any) -> bool:
+    """Whether a text became null, or a number that stood in it, or a unit was given to it."""
+    return new is None or old is None or (isinstance(old, str) and _is_number(new) and f"{new:g}" in old)
 
 
 def _is_number(value: Any) -> bool:

@@ -111,7 +111,7 @@ def test_engine_finds_the_same_fastener_forces(seed: int, rulebook: Rulebook) ->
         sheared = [forces.shear.size(i) for i in range(len(forces.shear.forces))]
         scale = max(*map(abs, forces.axial.tension), forces.axial.compression, *sheared) / 1e3
         for fastener in published["fasteners"]:
-            i = fastener["index"]
+            i = fastener["number"] - 1
             assert fastener["tension_kn"] == pytest.approx(forces.axial.tension[i] / 1e3, abs=RELATIVE * scale)
             assert fastener["shear_x_kn"] == pytest.approx(forces.shear.forces[i][0] / 1e3, abs=RELATIVE * scale)
             assert fastener["shear_y_kn"] == pytest.approx(forces.shear.forces[i][1] / 1e3, abs=RELATIVE * scale)

@@ -60,16 +60,17 @@ def assert_no_mode_is_worse(
 def modes_of_parts(answer: Mapping[str, Any], count: int) -> frozenset[str]:
     """Modes in which a part of the group governs, checked as a group of its own."""
     modes = {"concrete_cone", "splitting", "pry_out"}
-    return frozenset(c["mode"] for c in answer["checks"] if c["mode"] in modes and len(c["fasteners"]) < count)
+    return frozenset(c["mode"] for c in answer["checks"] if c["mode"] in modes and len(c["fastener_numbers"]) < count)
 
 
 def rows_that_part(before: Mapping[str, Any], after: Mapping[str, Any]) -> frozenset[str]:
     """Edge failure where wider spacing parts the row nearest an edge, and the part at a corner governs alone."""
-    rows = {(c["load_case"], c["edge"]): len(c["fasteners"]) for c in before["checks"] if c["mode"] == "concrete_edge"}
+    edges = [c for c in before["checks"] if c["mode"] == "concrete_edge"]
+    rows = {(c["load_case"], c["edge"]): len(c["fastener_numbers"]) for c in edges}
     return frozenset(
         c["mode"]
         for c in after["checks"]
-        if c["mode"] == "concrete_edge" and len(c["fasteners"]) < rows.get((c["load_case"], c["edge"]), 0)
+        if c["mode"] == "concrete_edge" and len(c["fastener_numbers"]) < rows.get((c["load_case"], c["edge"]), 0)
     )
 
 

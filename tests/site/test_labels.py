@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.contract.label_codes import CAUTIONS, NOT_ANSWERED
+from service.contract.label_codes import NOT_ANSWERED, LabelCautionCode
 from service.rulebook import load
 from service.site.labels.reading import read_label
 
@@ -265,7 +265,7 @@ def test_two_newton_metres_do_not_decide() -> None:
     other = read(label=KNOWN["label"] | {"torque_nm": 10})
     assert other["permissible"] == read()["permissible"]
     assert "torque_does_not_decide" in codes(other["cautions"])
-    assert CAUTIONS["torque_does_not_decide"].startswith("Two newton-metres")
+    assert LabelCautionCode.TORQUE_DOES_NOT_DECIDE.says.meaning.startswith("Two newton-metres")
 
 
 def test_the_words_round_down() -> None:

@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from service.contract.verification_codes import requirement_code
 from service.rulebook import Rulebook
 from service.sizing.bounds import Bound
 from service.sizing.candidates import Candidate
@@ -143,8 +144,11 @@ def assessment(answered: Mapping[str, Any]) -> Assessment:
     )
 
 
-def unmet(code: str, given: float | str, limit: float | str, unit: str | None = "mm") -> Requirement:
-    return Requirement(code, False, f"{code} is short", given, limit, unit, None)
+def unmet(code: str, given: float | str, limit: float | str) -> Requirement:
+    stated = requirement_code(code)
+    named = {stated.says.given: given, stated.says.limit: limit}
+    figures = {figure.name: named.get(figure.name) for figure in stated.says.figures}
+    return Requirement(stated, False, figures)
 
 
 def used(rule: Used) -> Verification:

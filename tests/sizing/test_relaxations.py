@@ -144,7 +144,7 @@ def test_a_thicker_fixture_is_named_where_it_bends_too_much() -> None:
     def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
         stress_mpa = 400 * (10 / candidate["fixture"]["thickness_mm"]) ** 2
         if stress_mpa > 235:
-            short = [unmet("fixture_stays_elastic", stress_mpa, 235, "MPa")]
+            short = [unmet("fixture_stays_elastic", stress_mpa, 235)]
             return answer(candidate, 0.5, verdict="not_verified", requirements=short)
         return answer(candidate, 0.5)
 
@@ -166,7 +166,7 @@ def test_an_edge_farther_away_is_named_where_it_governs() -> None:
 def outdoors_unless_said(candidate: Mapping[str, Any]) -> dict[str, Any]:
     exposure = candidate.get("use", {}).get("exposure", "external")
     if exposure == "external":
-        short = [unmet("exposure_allowed", exposure, "dry_internal, damp_internal", None)]
+        short = [unmet("exposure_allowed", exposure, "dry_internal, damp_internal")]
         return answer(candidate, 0.4, verdict="not_verified", requirements=short)
     return answer(candidate, 0.4)
 

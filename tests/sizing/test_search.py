@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from service.engine.codes import Limit
 from service.engine.results import ScopeLimit
 from service.rulebook import Rulebook
 from service.sizing import size_with
@@ -13,6 +14,7 @@ from service.sizing.bounds import Bound
 from service.sizing.candidates import CAST_IN, Candidate, fasteners
 from service.sizing.comparison import torque_tool
 from service.verification.refusal import RefusedRequest
+from service.verification.statements import sentence
 from tests.sizing.fakes import (
     Verification,
     answer,
@@ -266,7 +268,7 @@ def test_the_nearest_candidate_is_the_one_with_the_fewest_unmet_requirements() -
     assert rejected["cause"] == {
         "kind": "requirement",
         "code": "member_thickness",
-        "detail": "member_thickness is short; here 200 mm against 220 mm",
+        "detail": "member thickness h 200 mm, at least 220 mm",
         "figure": 200,
         "limit": 220,
         "unit": "mm",
@@ -285,13 +287,12 @@ def test_several_unmet_requirements_are_all_named(code: str, kind: str) -> None:
 
     (rejected,) = sized(Verification(verify), request(), rulebook(family("screw")))["rejected"]
     assert rejected["cause"]["kind"] == kind
-    asked = "" if kind == "approval" else "; here 1 mm against 2 mm"
-    assert rejected["cause"]["detail"] == f"{code} is short{asked} (also: edge too near)"
+    assert rejected["cause"]["detail"] == f"{sentence(unmet(code, 1, 2).statement)} (also: edge too near)"
 
 
 def test_a_requirement_in_words_says_what_was_asked_and_what_is_allowed() -> None:
     def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
-        short = [unmet("exposure_allowed", "external", "dry_internal", None)]
+        short = [unmet("exposure_allowed", "external", "dry_internal")]
         return answer(candidate, 0.4, verdict="not_verified", requirements=short)
 
     asked = request(use={"exposure": "external"})
@@ -299,7 +300,7 @@ def test_a_requirement_in_words_says_what_was_asked_and_what_is_allowed() -> Non
     assert rejected["cause"] == {
         "kind": "requirement",
         "code": "exposure_allowed",
-        "detail": "exposure_allowed is short; asked: external",
+        "detail": "exposure external; allowed: dry_internal",
         "figure": "external",
         "limit": "dry_internal",
         "unit": None,
@@ -309,14 +310,14 @@ def test_a_requirement_in_words_says_what_was_asked_and_what_is_allowed() -> Non
 
 def test_a_case_outside_the_method_is_said_to_be_so_and_has_no_figure() -> None:
     def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
-        limits = [ScopeLimit("too_many_fasteners", "groups up to nine", "1.2")]
+        limits = [ScopeLimit(Limit.TOO_MANY_FASTENERS, "1.2", {"fasteners": 12, "fasteners_max": 9})]
         return answer(candidate, None, verdict="outside_scope", scope_limits=limits)
 
     (rejected,) = sized(Verification(verify), request(), rulebook(family("screw")))["rejected"]
     assert rejected["cause"] == {
         "kind": "scope",
         "code": "too_many_fasteners",
-        "detail": "groups up to nine",
+        "detail": "12 fasteners; the method covers groups up to 3 by 3, at most 9",
         "figure": None,
         "limit": None,
         "unit": None,
@@ -408,7 +409,7 @@ def test_grids_beyond_the_member_are_skipped_and_counted() -> None:
 def test_families_that_the_same_requirement_stops_are_grouped() -> None:
     def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
         name = candidate["fastener"]["family"]
-        short = [] if name == "c" else [unmet("exposure_allowed", "external", f"only {name}", None)]
+        short = [] if name == "c" else [unmet("exposure_allowed", "external", f"only {name}")]
         return answer(candidate, 3.0, verdict="not_verified", requirements=short)
 
     book = rulebook(family("a"), family("b"), family("c"))
@@ -416,8 +417,7 @@ def test_families_that_the_same_requirement_stops_are_grouped() -> None:
         {
             "kind": "requirement",
             "code": "exposure_allowed",
-            "detail": "exposure_allowed is short; not known, so taken as: external "
-            "(also: concrete cone reaches 3 times its resistance)",
+            "detail": "exposure not allowed: asked is external, which none of these allows",
             "families": ["a", "b"],
         },
         {

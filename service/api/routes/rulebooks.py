@@ -18,12 +18,13 @@ from service.contract.terms import (
     STATES,
     STRENGTH_CLASSES,
 )
+from service.contract.verification_codes import codes_of
 from service.rulebook import Rulebook
 from service.rulebook.shelf import RELEASED, Shelf
 from service.rulebook.suspensions import Suspension
 from service.rulebook.tree import RULEBOOK
 from service.verification.answer import shown_suspension
-from service.verification.codes import codes_of
+from service.verification.statements import cautions_of_rulebook
 
 
 def list_rulebooks(call: Call) -> dict[str, Any]:
@@ -55,16 +56,17 @@ def get_rulebook(call: Call) -> dict[str, Any]:
         The version.
     """
     book = call.rulebook(call.path["version"], "version")
-    plain = _only(book.document, ("design_basis", "cautions", "selection_order"))
+    plain = _only(book.document, ("design_basis", "selection_order"))
     unknown = _only(book.document["unknown"], tuple(TakenWhenUnknown().fields))
     return (
         _summary(book, call.serving.shelf)
         | plain
         | {
+            "cautions": cautions_of_rulebook(book),
             "site_reduction_floor": book.document["site_reduction"]["floor"],
             "taken_when_unknown": unknown,
             "allowed": allowed_values(book),
-            "codes": {part: _listed(meanings) for part, meanings in codes_of(book).items()},
+            "codes": codes_of(book),
         }
     )
 
@@ -104,11 +106,6 @@ def allowed_values(book: Rulebook) -> dict[str, Any]:
         "mechanism": MECHANISMS,
         "setting": SETTINGS,
     }
-
-
-def _listed(meanings: Mapping[str, str]) -> list[dict[str, str]]:
-    """List codes with their meanings."""
-    return [{"code": code, "meaning": meaning} for code, meaning in meanings.items()]
 
 
 def _condition(name: str, data: Mapping[str, Any]) -> dict[str, Any]:

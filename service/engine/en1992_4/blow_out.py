@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from service.engine.arrangement import Grid, adjacent_spacings
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish, worst
@@ -183,7 +184,7 @@ def _check(fixing: Fixing, grid: Grid, group: LoadedGroup, edge: int, want_trace
         trace.add("N_Rk,cb", resistance, "N", "N0_Rk,cb·(A_c,Nb/A0_c,Nb)·psi_s,Nb·psi_g,Nb·psi_ec,Nb", CLAUSE)
     gamma = partial_factors.concrete_in_tension(fixing, "cb", trace)
     return finish(
-        "blow_out",
+        Mode.BLOW_OUT,
         CLAUSE,
         "cb",
         "N",

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from service.engine.arrangement import Grid, adjacent_spacings
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.concrete_cone import (
     eccentricity_factor,
@@ -304,4 +305,6 @@ def _check(fixing: Fixing, grid: Grid | None, group: LoadedGroup, sustained_shar
     trace = new_trace(want_trace)
     resistance = group_resistance(fixing, grid, group, sustained_share, trace)
     gamma = partial_factors.concrete_in_tension(fixing, "p", trace)
-    return finish("bond", CLAUSE, "p", "N", group.members, group.total_n, resistance, gamma, fixing.site_factor, trace)
+    return finish(
+        Mode.BOND, CLAUSE, "p", "N", group.members, group.total_n, resistance, gamma, fixing.site_factor, trace
+    )

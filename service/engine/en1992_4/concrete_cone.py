@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, adjacent_spacings
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.design_check import finish, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check
@@ -370,5 +371,5 @@ def _check(fixing: Fixing, grid: Grid | None, group: LoadedGroup, lever_mm: floa
     resistance = group_resistance(fixing, grid, group, trace, lever_mm)
     gamma = partial_factors.concrete_in_tension(fixing, "c", trace)
     return finish(
-        "concrete_cone", CLAUSE, "c", "N", group.members, group.total_n, resistance, gamma, fixing.site_factor, trace
+        Mode.CONCRETE_CONE, CLAUSE, "c", "N", group.members, group.total_n, resistance, gamma, fixing.site_factor, trace
     )

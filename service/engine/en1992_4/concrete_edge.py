@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, adjacent_spacings
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors, shear_distribution
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish, worst
@@ -353,7 +354,7 @@ def _check(fixing: Fixing, grid: Grid, action: EdgeAction, edge: int, want_trace
     resistance = _resistance(fixing, grid, action, edge, trace)
     gamma = partial_factors.concrete_in_shear(fixing, trace)
     return finish(
-        "concrete_edge",
+        Mode.CONCRETE_EDGE,
         CLAUSE,
         "c",
         "V",

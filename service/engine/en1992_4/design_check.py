@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.model import EdgeName
 from service.engine.results import Check
@@ -9,7 +10,7 @@ from service.engine.trace import Trace
 
 
 def finish(
-    mode: str,
+    mode: Mode,
     clause: str,
     suffix: str,
     kind: str,
@@ -26,7 +27,7 @@ def finish(
     EN 1992-4:2018, 4.4.2 and Tables 7.1 and 7.2; the site reduction is the company's and not of the standard.
 
     Args:
-        mode: Name of the failure mode.
+        mode: The failure mode.
         clause: Clause of the characteristic resistance.
         suffix: Index of the resistance in the standard's notation, such as ``c`` in N_Rk,c.
         kind: ``N`` for tension, ``V`` for shear, ``F`` for any direction.

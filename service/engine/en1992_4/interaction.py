@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from service.engine.codes import Mode
 from service.engine.results import Check
 from service.engine.trace import new_trace
 
@@ -74,7 +75,7 @@ def verify_steel(
     trace.add("beta_N", beta_n, "-", "steel in tension, this fastener", CLAUSE)
     trace.add("beta_V", beta_v, "-", "steel in shear, this fastener", CLAUSE)
     used = trace.add("beta_NV", steel_utilisation(beta_n, beta_v), "-", "√(beta_N² + beta_V²)", CLAUSE)
-    return Check("interaction_steel", (index,), None, CLAUSE, None, None, None, None, used, trace.entries())
+    return Check(Mode.INTERACTION_STEEL, (index,), None, CLAUSE, None, None, None, None, used, trace.entries())
 
 
 def verify_concrete(tension: Sequence[Check], shear: Sequence[Check], count: int, want_trace: bool) -> Check | None:
@@ -106,4 +107,4 @@ def verify_concrete(tension: Sequence[Check], shear: Sequence[Check], count: int
         CLAUSE,
     )
     members = tuple(range(count))
-    return Check("interaction_concrete", members, None, CLAUSE, None, None, None, None, used, trace.entries())
+    return Check(Mode.INTERACTION_CONCRETE, members, None, CLAUSE, None, None, None, None, used, trace.entries())

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, adjacent_spacings
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors, steel_tension
 from service.engine.model import Fastener, Fixing
 from service.engine.results import Check
@@ -202,7 +203,7 @@ def _check(fixing: Fixing, index: int, tension_n: float, shear_n: float, arm: Le
         trace.add("eta_site", fixing.site_factor, "-", "site reduction factor", "company rule")
         trace.add("beta_V", used, "-", "(V_Ed·l_a·gamma_Ms/(alpha_M·M0_Rk,s) + N_Ed/N_Rd,s)/eta_site", CLAUSE)
     return Check(
-        "steel_shear_lever_arm",
+        Mode.STEEL_SHEAR_LEVER_ARM,
         (index,),
         None,
         CLAUSE,

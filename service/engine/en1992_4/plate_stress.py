@@ -39,13 +39,13 @@ def verify(fixing: Fixing, forces: Forces) -> PlateStress:
         forces: Found forces of fasteners and contact (N).
 
     Returns:
-        The stress (MPa), or the reason why there is none.
+        The stress (MPa), or what of the fixture is not given.
     """
     fixture = fixing.fixture
     thickness, section = fixture.thickness_mm, fixture.section_mm
     if thickness is None or section is None or fixture.yield_mpa is None:
         given = {"thickness_mm": thickness, "yield_mpa": fixture.yield_mpa, "attached_section": section}
-        return PlateStress(None, f"not given: {', '.join(name for name, value in given.items() if value is None)}")
+        return PlateStress(None, tuple(name for name, value in given.items() if value is None))
     largest = 0.0
     for axis, sign in _SIDES:
         face = sign * fixture.centre[axis] + section[axis] / 2.0
@@ -54,7 +54,7 @@ def verify(fixing: Fixing, forces: Forces) -> PlateStress:
             _tension_stress(fixing, forces, axis, sign, face, thickness),
             _contact_stress(fixing, forces, axis, sign, face, thickness),
         )
-    return PlateStress(largest, None)
+    return PlateStress(largest)
 
 
 def _tension_stress(fixing: Fixing, forces: Forces, axis: int, sign: float, face: float, thickness_mm: float) -> float:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from service.engine.arrangement import Grid, touching_groups
+from service.engine.codes import Mode
 from service.engine.en1992_4 import bond, concrete_cone, partial_factors, shear_distribution
 from service.engine.en1992_4.design_check import finish, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup
@@ -161,7 +162,9 @@ def _check(
     trace.add("k8", cone.pry_out_factor, "-", "assessment", CLAUSE, fixing.fastener.rules.get("pry_out_factor"))
     found = trace.add("V_Rk,cp", resistance(cone.pry_out_factor, concrete_n), "N", f"k8·{basis}", CLAUSE)
     gamma = partial_factors.concrete_in_shear(fixing, trace)
-    return finish("pry_out", CLAUSE, "cp", "V", group.members, group.total_n, found, gamma, fixing.site_factor, trace)
+    return finish(
+        Mode.PRY_OUT, CLAUSE, "cp", "V", group.members, group.total_n, found, gamma, fixing.site_factor, trace
+    )
 
 
 def _cone_n(fixing: Fixing, grid: Grid | None, group: LoadedGroup, own: int | None, trace: Trace) -> float:

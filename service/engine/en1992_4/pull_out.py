@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish
@@ -113,5 +114,5 @@ def verify(fixing: Fixing, tension_n: Sequence[float], want_trace: bool) -> Chec
     index = max(range(len(tension_n)), key=lambda i: tension_n[i])
     gamma = partial_factors.concrete_in_tension(fixing, "p", trace)
     return finish(
-        "pull_out", CLAUSE, "p", "N", (index,), tension_n[index], resistance, gamma, fixing.site_factor, trace
+        Mode.PULL_OUT, CLAUSE, "p", "N", (index,), tension_n[index], resistance, gamma, fixing.site_factor, trace
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from service.engine.codes import Mode
 from service.engine.en1992_4.design_check import finish
 from service.engine.model import Fixing
 from service.engine.results import Check
@@ -60,7 +61,7 @@ def verify(
     trace.add("N_Ed", tension_n[index], "N", "tension of this fastener", "6.2")
     trace.add("V_Ed", math.hypot(*shear_n[index]), "N", "shear of this fastener", "6.2")
     return finish(
-        "simplified_resultant",
+        Mode.SIMPLIFIED_RESULTANT,
         CLAUSE,
         "0",
         "F",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from service.engine.codes import Mode
 from service.engine.en1992_4 import bond, partial_factors, pull_out
 from service.engine.en1992_4.concrete_cone import (
     characteristic_resistance,
@@ -142,7 +143,7 @@ def _check(fixing: Fixing, cone: Cone, group: LoadedGroup, sustained_share: floa
         )
     gamma = partial_factors.concrete_in_tension(fixing, "sp", trace)
     return finish(
-        "splitting", CLAUSE, "sp", "N", group.members, group.total_n, resistance, gamma, fixing.site_factor, trace
+        Mode.SPLITTING, CLAUSE, "sp", "N", group.members, group.total_n, resistance, gamma, fixing.site_factor, trace
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.design_check import finish
 from service.engine.model import Fastener, Fixing
@@ -134,4 +135,6 @@ def verify(fixing: Fixing, shear_n: Sequence[tuple[float, float]], grouted: bool
         expression += "·(1 - 0.01·t_grout)"
     resistance = trace.add("V_Rk,s", k7 * reference * shallow * grout, "N", expression, CLAUSE)
     gamma = partial_factors.steel(fixing, "V", trace)
-    return finish("steel_shear", CLAUSE, "s", "V", (index,), sizes[index], resistance, gamma, fixing.site_factor, trace)
+    return finish(
+        Mode.STEEL_SHEAR, CLAUSE, "s", "V", (index,), sizes[index], resistance, gamma, fixing.site_factor, trace
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.design_check import finish
 from service.engine.model import Fastener, Fixing
@@ -50,5 +51,5 @@ def verify(fixing: Fixing, tension_n: Sequence[float], want_trace: bool) -> Chec
     resistance = characteristic_n(fixing.fastener, trace)
     gamma = partial_factors.steel(fixing, "N", trace)
     return finish(
-        "steel_tension", CLAUSE, "s", "N", (index,), tension_n[index], resistance, gamma, fixing.site_factor, trace
+        Mode.STEEL_TENSION, CLAUSE, "s", "N", (index,), tension_n[index], resistance, gamma, fixing.site_factor, trace
     )

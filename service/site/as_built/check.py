@@ -7,7 +7,8 @@ from dataclasses import asdict, dataclass
 from types import MappingProxyType
 from typing import Any
 
-from service.contract.as_built_codes import NOT_MEASURED
+from service.contract.as_built_codes import NOT_MEASURED, AsBuiltCautionCode
+from service.contract.verification_codes import requirement_code
 from service.rulebook import Rulebook
 from service.site.as_built.depth import depth, more_resin_ml
 from service.site.as_built.expanded import expanded
@@ -20,8 +21,9 @@ from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.torque import below_asked, torque
 from service.site.holes.depth_windows import tolerances_of
 from service.verification import verify
-from service.verification.cautions import Caution
 from service.verification.selection import select
+from service.verification.statements import shown_caution
+from service.words import Statement, Value
 
 VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
 
@@ -91,7 +93,7 @@ def check(
         "unmet_requirements": list(found.unmet),
         "checks_over": list(found.over),
         "scope_limits": answer["scope_limits"],
-        "cautions": [asdict(caution) for caution in _cautions(built, rulebook, now)],
+        "cautions": [shown_caution(caution) for caution in _cautions(built, rulebook, now)],
         "to_do": list(_to_do(found)),
         "came_from_record": record.answer["record"]["id"],
         # Whoever holds a record may build on it: none stands for work that does not pass, or is not shown to.
@@ -169,7 +171,7 @@ def _strength(built: Built, rulebook: Rulebook) -> Requirement:
     )  # fmt: skip
 
 
-def _cautions(built: Built, rulebook: Rulebook, now: Mapping[str, Any] | None) -> Iterator[Caution]:
+def _cautions(built: Built, rulebook: Rulebook, now: Mapping[str, Any] | None) -> Iterator[Statement]:
     yield from _of_depth(built)
     yield from below_asked(built, rulebook)
     yield from _old_holes(built)
@@ -177,60 +179,45 @@ def _cautions(built: Built, rulebook: Rulebook, now: Mapping[str, Any] | None) -
     found = built.given.get("strength_found")
     verified = strength_verified(built.record.request, rulebook)
     if found is not None and float(found["strength_mpa"]) > verified:
-        words = (
-            f"{found['strength_mpa']:g} MPa was found and does not count: the {verified:g} MPa that was verified stays."
-            " A higher strength needs enough tests, their report and the characteristic in-situ strength to EN 13791, "
-            "evaluated by the engineer, and then a new request."
-        )
-        yield Caution("strength_not_raised", words)
+        figures: dict[str, Value] = {"found_mpa": found["strength_mpa"], "verified_mpa": verified}
+        yield Statement(AsBuiltCautionCode.STRENGTH_NOT_RAISED, figures)
 
 
-def _old_holes(built: Built) -> Iterator[Caution]:
+def _old_holes(built: Built) -> Iterator[Statement]:
     """Name the holes that fasteners of an earlier check have left."""
     if not built.record.request.get("built"):
         return
     stand, holes = built.request["positions"], built.found.values.get("aborted_holes", ())
     for index, place in enumerate(built.record.request["positions"]):
         if not any(same_hole(place, other, built.verified) for other in (*stand, *holes)):
-            words = (
-                f"Fastener {index} stood at x {place['x_mm']:g}, y {place['y_mm']:g} mm when it was checked before: "
-                "where a hole is left there, say it under aborted_holes, as it weakens the concrete."
-            )
-            yield Caution("old_hole_left", words)
+            figures = {"number": index + 1, "x_mm": place["x_mm"], "y_mm": place["y_mm"]}
+            yield Statement(AsBuiltCautionCode.OLD_HOLE_LEFT, figures)
 
 
-def _run_out(record: Record, now: Mapping[str, Any] | None) -> Iterator[Caution]:
+def _run_out(record: Record, now: Mapping[str, Any] | None) -> Iterator[Statement]:
     """Say what of the record no longer holds today; what is set stays judged by its own day."""
     if now is None:
         return
     met = {entry["code"] for entry in record.answer["requirements"] if entry["met"]}
     for entry in now["requirements"]:
         if not entry["met"] and entry["code"] in met:
-            words = (
-                f"Since it was verified this has run out or changed: {entry['code']}: {entry['detail']}. What is set "
-                f"stays judged by its day, {record.request['assessed_on']}; whatever is set from now on needs a new "
-                "verification."
-            )
-            yield Caution("run_out_since", words)
+            figures = {
+                "requirement": requirement_code(entry["code"]),
+                "detail": entry["detail"],
+                "day": record.request["assessed_on"],
+            }
+            yield Statement(AsBuiltCautionCode.RUN_OUT_SINCE, figures)
 
 
-def _of_depth(built: Built) -> Iterator[Caution]:
+def _of_depth(built: Built) -> Iterator[Statement]:
     if looks_nominal(built.verified, built.given):
-        words = (
-            f"{built.given['embedment_mm']:g} mm was given as effective embedment and is the set depth that a sheet "
-            f"asks for; the effective one is {below_tip_mm(built.verified):g} mm less. If the set depth was measured, "
-            "give it as nominal_embedment_mm and check again."
-        )
-        yield Caution("embedment_looks_nominal", words)
+        figures = {"embedment_mm": built.given["embedment_mm"], "below_tip_mm": below_tip_mm(built.verified)}
+        yield Statement(AsBuiltCautionCode.EMBEDMENT_LOOKS_NOMINAL, figures)
     more = more_resin_ml(built)
     if more is not None:
         deeper, millilitres = more
-        words = (
-            f"Each hole that is {deeper:g} mm too deep takes about {millilitres} ml more resin than planned, beside "
-            "what is wasted: fill it from the bottom, see resin come out at the top when the rod is set, and hold the "
-            "rod at its mark, or it sinks."
-        )
-        yield Caution("deeper_hole_more_resin", words)
+        resin: dict[str, Value] = {"deeper_mm": deeper, "resin_ml": millilitres}
+        yield Statement(AsBuiltCautionCode.DEEPER_HOLE_MORE_RESIN, resin)
 
 
 def _to_do(found: _Checked) -> Iterator[str]:

@@ -12,9 +12,9 @@ from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
 from service.site.holes.needed import needed_hole_mm, tip_mm
 from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
-from service.verification.answer import rounded
 from service.verification.length import clamped_mm, thread_range
 from service.verification.selection import Selection
+from service.verification.statements import rounded
 
 MM3_PER_ML = 1000.0
 AGREES_MM = 1.0

@@ -9,7 +9,7 @@ from service.rulebook import Rulebook
 from service.site.as_built.found import apart_mm
 from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded
 from service.site.holes.aborted import least_distance
-from service.verification.answer import rounded
+from service.verification.statements import rounded
 
 SET_ANEW = "take it out of use, treat the hole as aborted and set a new fastener at the distance for that"
 
@@ -168,7 +168,7 @@ def _shear_pushes_to(answer: Mapping[str, Any], request: Mapping[str, Any], hole
         return True
     for case in cases:
         for force in case["fasteners"]:
-            place = request["positions"][force["index"]]
+            place = request["positions"][force["number"] - 1]
             along = force["shear_x_kn"] * (hole["x_mm"] - place["x_mm"])
             along += force["shear_y_kn"] * (hole["y_mm"] - place["y_mm"])
             if along > TOLERANCE:

@@ -13,8 +13,6 @@ from service.verification.selection import Selection
 TOLERANCE = 1e-9
 
 
-
-
 @dataclass(frozen=True, slots=True)
 class Record:
     """A record that was found to be true: its request with day and version resolved, and its answer."""

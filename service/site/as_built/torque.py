@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.contract.as_built_codes import AsBuiltCautionCode
 from service.rulebook import Rulebook
 from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded, cast_in
 from service.site.sheet.tightening import TIGHTENING_EXPANDS
-from service.verification.cautions import Caution
 from service.verification.requirements import IMPACT_DRIVER
 from service.verification.selection import Selection
+from service.words import Statement
 
 MISREAD = 2.0
 """A reading beyond so many times the largest torque that the assessment names is rather a slip; from memory."""
@@ -51,7 +52,7 @@ def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
         yield _read(built, float(read), float(asked), rulebook)
 
 
-def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Caution]:
+def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Statement]:
     """Say that a torque which is only the most allowed was read well below: the fixture may be loose.
 
     Args:
@@ -67,12 +68,8 @@ def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Caution]:
     if read is None or asked is None or driven or _expands(selection):
         return
     if float(read) < float(asked) * (1.0 - _wrench_share(rulebook)) - TOLERANCE:
-        cured = ", once the resin has cured" if bonded(selection) else ""
-        words = (
-            f"{read:g} N·m was read where {asked:g} N·m is the most that it may get: nothing is lost by it, but see "
-            f"that the fixture is not loose; it may be tightened to {asked:g} N·m{cured}."
-        )
-        yield Caution("torque_below_asked", words)
+        figures = {"torque_nm": float(read), "torque_max_nm": float(asked)}
+        yield Statement(AsBuiltCautionCode.TORQUE_BELOW_ASKED, figures)
 
 
 def _expands(selection: Selection) -> bool:

@@ -1,4 +1,4 @@
-"""Loads of one label that do not go together, in words with both figures."""
+"""Loads of one label that do not go together, with both figures."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, permutations
 
+from service.contract.label_codes import LabelCautionCode, LoadMeaning
+from service.words import Statement, Value
+
 RECOMMENDED = "recommended"
 ASCENDING = (RECOMMENDED, "characteristic", "mean_ultimate")
 """Kinds of load from the one that has to be lowest up; of one fastener none may be above the next."""
-IMPOSSIBLE, CONTRADICT = "figure_not_what_it_is_called", "figures_contradict"
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,24 +20,14 @@ class Stated:
     """One load of a label.
 
     Attributes:
-        told: The load in words, as "the recommended load of 4 kN".
         meaning: Its meaning as given.
         stated_kn: The load (kN).
         divisor: What it is divided by (no unit).
     """
 
-    told: str
     meaning: str
     stated_kn: float
     divisor: float
-
-
-@dataclass(frozen=True, slots=True)
-class Remark:
-    """What does not go together: a stable code, and words with both figures."""
-
-    code: str
-    text: str
 
 
 def impossible(meanings: Sequence[str], stated_kn: Sequence[float]) -> tuple[tuple[int, int], ...]:
@@ -62,7 +54,7 @@ def impossible(meanings: Sequence[str], stated_kn: Sequence[float]) -> tuple[tup
     return tuple(found)
 
 
-def contradictions(figures: Sequence[Stated], tolerance: float) -> Iterator[Remark]:
+def contradictions(figures: Sequence[Stated], tolerance: float) -> Iterator[Statement]:
     """Remark on each two loads that do not go together.
 
     Args:
@@ -74,11 +66,14 @@ def contradictions(figures: Sequence[Stated], tolerance: float) -> Iterator[Rema
     """
     pairs = impossible([figure.meaning for figure in figures], [figure.stated_kn for figure in figures])
     for low, high in pairs:
-        words = (
-            f"{figures[low].told} is not below {figures[high].told}, and has to be: one of them is not what it is "
-            "called. Both were taken as loads whose meaning nobody knows, and the lower counts."
-        )
-        yield Remark(IMPOSSIBLE, _sentence(words))
+        below, above = figures[low], figures[high]
+        said: dict[str, Value] = {
+            "low": LoadMeaning(below.meaning),
+            "low_kn": below.stated_kn,
+            "high": LoadMeaning(above.meaning),
+            "high_kn": above.stated_kn,
+        }
+        yield Statement(LabelCautionCode.FIGURE_NOT_WHAT_IT_IS_CALLED, said)
     for one, other in combinations(range(len(figures)), 2):
         if (one, other) not in pairs and (other, one) not in pairs:
             yield from _apart(figures[one], figures[other], 1.0 + tolerance)
@@ -97,28 +92,27 @@ def down(value: float) -> str:
     return f"{math.floor(value / step * (1.0 + 1e-12)) * step:.3g}"
 
 
-def _apart(one: Stated, other: Stated, tolerance: float) -> Iterator[Remark]:
+def _apart(one: Stated, other: Stated, tolerance: float) -> Iterator[Statement]:
     if one.meaning == other.meaning:
         low, high = sorted((one.stated_kn, other.stated_kn))
         if high > low * tolerance:
-            words = (
-                f"{one.told} and {other.told} are of one kind and differ: they may be for two directions, depths or "
-                "base materials. The lower counts; ask which of them is for this place."
-            )
-            yield Remark(CONTRADICT, _sentence(words))
+            yield _contradict(one, other, None, None)
         return
     service, failure = (one, other) if one.meaning == RECOMMENDED else (other, one)
     if service.meaning != RECOMMENDED or failure.meaning not in ASCENDING:
         return
     left = failure.stated_kn / failure.divisor
     if service.stated_kn / service.divisor > left * tolerance:
-        words = (
-            f"{service.told} is more than {failure.told} leaves in service by the rulebook, "
-            f"{failure.stated_kn:.3g}/{failure.divisor:g} = {down(left)} kN: the label takes less off than the "
-            "rulebook. The lower counts."
-        )
-        yield Remark(CONTRADICT, _sentence(words))
+        yield _contradict(service, failure, failure.divisor, float(down(left)))
 
 
-def _sentence(words: str) -> str:
-    return words[0].upper() + words[1:]
+def _contradict(one: Stated, other: Stated, divisor: float | None, left_kn: float | None) -> Statement:
+    figures: dict[str, Value] = {
+        "one": LoadMeaning(one.meaning),
+        "one_kn": one.stated_kn,
+        "other": LoadMeaning(other.meaning),
+        "other_kn": other.stated_kn,
+        "divisor": divisor,
+        "left_kn": left_kn,
+    }
+    return Statement(LabelCautionCode.FIGURES_CONTRADICT, figures)

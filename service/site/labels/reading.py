@@ -12,27 +12,31 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.label_codes import (
-    ASSUMPTIONS,
-    CAUTIONS,
     NOT_ANSWERED,
     PROOFS,
     UNITS,
     VOID,
+    LabelAssumptionCode,
+    LabelCautionCode,
+    LoadMeaning,
 )
+from service.contract.verification_codes import Mechanism
 from service.engine.trace import Recorder, TraceEntry
 from service.rulebook import Rulebook
-from service.site.labels.contradictions import Remark, Stated, contradictions, down, impossible
+from service.site.labels.contradictions import Stated, contradictions, down, impossible
 from service.site.labels.site_improvements import (
     improvements,
     least_favourable_mechanism,
     shown,
     shown_reduction,
 )
-from service.verification.answer import cautions_of_rules, rounded, rulebook_identity
+from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
-from service.verification.site_reduction import SiteReduction, site_reduction, unknown_words, without_floor
+from service.verification.site_reduction import SiteReduction, site_reduction, unknown_conditions, without_floor
+from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
+from service.words import Statement, Value
 
 KG_PER_LB = 0.45359237
 MM = 1e-9
@@ -60,10 +64,6 @@ MEANING_TITLES: Mapping[str, str] = MappingProxyType({
     "mean_ultimate": "divisor of a mean failure load",
     "recommended": "divisor of a recommended load",
 })
-
-
-
-
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +158,7 @@ class _Label:
             "improvements": [shown(one) for one in self.improvements],
             "not_answered": [{"code": code, "text": NOT_ANSWERED[code]} for code in self._not_answered()],
             "trace": [] if self.void else [_step(entry) for entry in self.trace.entries()],
-            "assumptions": [asdict(assumption) for assumption in self.assumptions.all()],
+            "assumptions": [shown_assumption(assumption) for assumption in self.assumptions.all()],
             "cautions": self._cautions(figures, missing, applied),
             "rulebook": rulebook_identity(self.rulebook),
             "assessed_on": self.request["assessed_on"],
@@ -169,7 +169,7 @@ class _Label:
         if mechanism != UNKNOWN:
             return mechanism
         taken = least_favourable_mechanism(self.request.get("site"), self.rulebook)
-        self.assumptions.add("mechanism_taken", f"{ASSUMPTIONS['mechanism_taken']} Taken: {taken}.", "#/mechanism")
+        self.assumptions.add(LabelAssumptionCode.MECHANISM_TAKEN, "#/mechanism", taken=Mechanism(taken))
         return taken
 
     def _read(self, index: int, figure: Mapping[str, Any]) -> Read:
@@ -182,8 +182,8 @@ class _Label:
         doubted = index in self.doubted
         if given == UNKNOWN or doubted:
             taken = max(self.rules["meanings"], key=self._divisor)
-            code = "meaning_doubted" if doubted else "meaning_taken"
-            self.assumptions.add(code, f"{ASSUMPTIONS[code]} Taken: {taken}.", f"#/figures/{index}/meaning")
+            code = LabelAssumptionCode.MEANING_DOUBTED if doubted else LabelAssumptionCode.MEANING_TAKEN
+            self.assumptions.add(code, f"#/figures/{index}/meaning", taken=LoadMeaning(taken))
         divisor = self.trace.add(f"D_{index}", self._divisor(taken), "1", MEANING_TITLES[taken], "", self._rule(taken))
         return Read(
             index=index,
@@ -199,18 +199,9 @@ class _Label:
     def _meaning(self, index: int) -> str:
         return str(self.request["figures"][index].get("meaning") or UNKNOWN)
 
-    def _contradictions(self, figures: Sequence[Read]) -> Iterator[Remark]:
-        stated = [Stated(self._told(f.index), f.given, f.stated_kn, f.divisor) for f in figures]
+    def _contradictions(self, figures: Sequence[Read]) -> Iterator[Statement]:
+        stated = [Stated(f.given, f.stated_kn, f.divisor) for f in figures]
         return contradictions(stated, float(self.rules["agreement"]["tolerance"]))
-
-    def _told(self, index: int) -> str:
-        figure = self.request["figures"][index]
-        units = ", ".join(
-            f"{figure[unit]:g} {unit.removeprefix('value_').replace('kn', 'kN')}"
-            for unit in UNITS
-            if figure.get(unit) is not None
-        )
-        return f"the {TOLD[self._meaning(index)]} {units}"
 
     def _divisor(self, meaning: str) -> float:
         return float(self.rules["meanings"][meaning][self._divisor_name()])
@@ -298,52 +289,54 @@ class _Label:
 
     def _note(self) -> None:
         if self.assessed == UNKNOWN:
-            self.assumptions.add("not_assessed_taken", ASSUMPTIONS["not_assessed_taken"], "#/european_assessment")
+            self.assumptions.add(LabelAssumptionCode.NOT_ASSESSED_TAKEN, "#/european_assessment")
         if _word(self.request, "concrete_state") == "uncracked" and not self._covers_cracks():
-            self.assumptions.add("uncracked_to_be_shown", ASSUMPTIONS["uncracked_to_be_shown"], "#/concrete_state")
-        for code in ("any_direction", "single_fastener"):
-            self.assumptions.add(code, ASSUMPTIONS[code], None)
+            self.assumptions.add(LabelAssumptionCode.UNCRACKED_TO_BE_SHOWN, "#/concrete_state")
+        for code in (LabelAssumptionCode.ANY_DIRECTION, LabelAssumptionCode.SINGLE_FASTENER):
+            self.assumptions.add(code, None)
 
     def _cautions(
         self, figures: Sequence[Read], missing: tuple[str, ...], applied: Mapping[str, Any] | None
-    ) -> list[dict[str, str]]:
+    ) -> list[dict[str, Any]]:
         within = applied["within"] if applied else None
         present = {
-            "label_is_no_assessment": True,
-            "torque_does_not_decide": True,
-            "stay_well_below": bool(missing),
-            "ultimate_is_not_service": any(figure.taken != "recommended" for figure in figures),
-            "meaning_not_known": any(figure.given == UNKNOWN for figure in figures),
-            "no_assessment_known": self.assessed != "yes",
-            "only_in_concrete": not self.void,
-            "cracks_not_known": not self._covers_cracks() and _word(self.request, "concrete_state") == UNKNOWN,
-            "plastic_redundant_only": self.mechanism == PLASTIC or _word(self.request, "mechanism") == UNKNOWN,
-            "over_the_limit": within == "over",
-            "over_well_below": within == "service",
+            LabelCautionCode.LABEL_IS_NO_ASSESSMENT: True,
+            LabelCautionCode.TORQUE_DOES_NOT_DECIDE: True,
+            LabelCautionCode.STAY_WELL_BELOW: bool(missing),
+            LabelCautionCode.ULTIMATE_IS_NOT_SERVICE: any(figure.taken != "recommended" for figure in figures),
+            LabelCautionCode.MEANING_NOT_KNOWN: any(figure.given == UNKNOWN for figure in figures),
+            LabelCautionCode.NO_ASSESSMENT_KNOWN: self.assessed != "yes",
+            LabelCautionCode.ONLY_IN_CONCRETE: not self.void,
+            LabelCautionCode.CRACKS_NOT_KNOWN: not self._covers_cracks()
+            and _word(self.request, "concrete_state") == UNKNOWN,
+            LabelCautionCode.PLASTIC_REDUNDANT_ONLY: self.mechanism == PLASTIC
+            or _word(self.request, "mechanism") == UNKNOWN,
+            LabelCautionCode.OVER_THE_LIMIT: within == "over",
+            LabelCautionCode.OVER_WELL_BELOW: within == "service",
         }
-        own = [{"code": code, "text": CAUTIONS[code]} for code, there in present.items() if there]
-        own += [{"code": "figures_disagree", "text": text} for text in self._units_apart(figures)]
-        own += [asdict(remark) for remark in self._contradictions(figures)]
-        floor = (
-            [{"code": "site_reduction_floor", "text": self._under_the_floor()}] if self.floored.floor_applied else []
-        )
-        general = [{"code": caution["code"], "text": caution["text"]} for caution in self.rulebook.document["cautions"]]
-        return [*own, *floor, *cautions_of_rules(self.rulebook), *general]
+        said = [Statement(code) for code, there in present.items() if there]
+        said += self._units_apart(figures)
+        said += self._contradictions(figures)
+        if self.floored.floor_applied:
+            said.append(self._under_the_floor())
+        own = [shown_caution(statement) for statement in said]
+        return [*own, *cautions_of_rules(self.rulebook), *cautions_of_rulebook(self.rulebook)]
 
-    def _under_the_floor(self) -> str:
-        return (
-            f"The site factors multiply to {self.site.factor:.2g}, less than the rulebook's floor of "
-            f"{self.floored.floor:g}. A stated load is reduced by what they give and not by the floor: improve the "
-            f"site before fixing anything.{unknown_words(self.site)}"
-        )
+    def _under_the_floor(self) -> Statement:
+        figures: dict[str, Value] = {
+            "product": self.site.factor,
+            "floor": self.floored.floor,
+            "unknown": unknown_conditions(self.site),
+        }
+        return Statement(LabelCautionCode.SITE_REDUCTION_FLOOR, figures)
 
-    def _units_apart(self, figures: Sequence[Read]) -> Iterator[str]:
+    def _units_apart(self, figures: Sequence[Read]) -> Iterator[Statement]:
         for figure in figures:
             if figure.agrees is False:
-                yield (
-                    f"In {self._told(figure.index)} the units differ by more than rounding: one was copied wrong. "
-                    f"The least, {down(figure.stated_kn)} kN, counts."
-                )
+                least = float(down(figure.stated_kn))
+                values = {unit: self.request["figures"][figure.index].get(unit) for unit in UNITS}
+                said: dict[str, Value] = {"meaning": LoadMeaning(figure.given), "stated_kn": least, **values}
+                yield Statement(LabelCautionCode.FIGURES_DISAGREE, said)
 
     def _shown(self, figure: Read) -> dict[str, Any]:
         return {

@@ -8,20 +8,23 @@ from math import prod
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.label_codes import ImprovementCautionCode
 from service.rulebook import Rulebook
-from service.verification.answer import cautions_of_rules, rounded, rulebook_identity
+from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
 from service.verification.site_reduction import (
     Part,
     SiteReduction,
-    floor_words,
     names_torque,
     product_of,
     site_reduction,
+    unknown_conditions,
     without_floor,
 )
+from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
+from service.words import Statement, Value
 
 NO_GAIN = 1e-12
 TORQUE_CONTROL = "torque_control"
@@ -163,7 +166,7 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
         "mechanism": mechanism,
         "site_reduction": shown_reduction(reduction),
         "improvements": [shown(one) for one in found],
-        "assumptions": [asdict(assumption) for assumption in assumptions.all()],
+        "assumptions": [shown_assumption(assumption) for assumption in assumptions.all()],
         "cautions": _cautions(reduction, found, rulebook, request.get("family")),
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
@@ -200,7 +203,7 @@ def shown_reduction(reduction: SiteReduction) -> dict[str, Any]:
     }
 
 
-def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> dict[str, str]:
+def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> Statement:
     """The caution for a site whose factors would take more off than the floor allows.
 
     Args:
@@ -208,27 +211,28 @@ def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> d
         found: The improvements of the site.
 
     Returns:
-        Code and words; where no single improvement gains anything, which of them together do.
+        The caution; where no single improvement gains anything, which of them together do.
     """
-    words = floor_words(reduction)
-    if any(improvement.gain for improvement in found):
-        return {"code": "site_reduction_floor", "text": words}
-    together = over_the_floor_together(found, reduction)
-    if together:
-        names = ", ".join(f"{one.title[0].lower()}{one.title[1:]}" for one in together)
-        then = product_of(reduction) * prod(_ratio(one) for one in together)
-        words += f" No single improvement gains anything; these together bring it to {then:.2g}: {names}."
-    else:
-        words += " No improvement that the rulebook knows brings it over the floor."
-    return {"code": "site_reduction_floor", "text": words}
+    best = next((improvement.title for improvement in found if improvement.gain), None)
+    together = () if best else over_the_floor_together(found, reduction)
+    improved = product_of(reduction) * prod(_ratio(one) for one in together) if together else None
+    figures: dict[str, Value] = {
+        "product": product_of(reduction),
+        "floor": reduction.floor,
+        "unknown": unknown_conditions(reduction),
+        "best": best,
+        "together": tuple(f"{one.title[0].lower()}{one.title[1:]}" for one in together),
+        "improved": improved,
+    }
+    return Statement(ImprovementCautionCode.SITE_REDUCTION_FLOOR, figures)
 
 
 def _cautions(
     reduction: SiteReduction, found: tuple[Improvement, ...], rulebook: Rulebook, family: str | None
-) -> list[dict[str, str]]:
-    own = [floor_caution(reduction, found)] if reduction.floor_applied else []
+) -> list[dict[str, Any]]:
+    own = [shown_caution(floor_caution(reduction, found))] if reduction.floor_applied else []
     own += cautions_of_rules(rulebook, *(() if family is None else ((family, None),)))
-    return own + [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
+    return own + cautions_of_rulebook(rulebook)
 
 
 def _family(request: Mapping[str, Any], rulebook: Rulebook) -> Mapping[str, Any] | None:

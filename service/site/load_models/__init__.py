@@ -28,10 +28,12 @@ from service.site.load_models.cases import (
 from service.site.load_models.codes import Caution, StepCode
 from service.site.load_models.inputs import Disagreement, Given, RuleFigure, contradictions, figure_of, unknown_words
 from service.site.load_models.model import LoadModel, ModelActions, Step, Working
-from service.verification.answer import cautions_of_rules, rounded, rulebook_identity
+from service.verification.answer import cautions_of_rules, rulebook_identity
+from service.verification.assumptions import Assumption
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import check_version
-from service.words import Audience, Severity, Statement, catalogue
+from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
+from service.words import Audience, Statement, catalogue
 
 MODELS: Mapping[str, LoadModel] = MappingProxyType({
     module.MODEL.name: module.MODEL
@@ -45,7 +47,6 @@ MODELS: Mapping[str, LoadModel] = MappingProxyType({
         eyebolt,
     )
 })
-NO_FIGURES: Mapping[str, Any] = MappingProxyType({"severity": Severity.KNOW, "figures": {}})
 FACTORS = (
     ("γ_G", StepCode.FACTOR_OF_UNFAVOURABLE_PERMANENT_ACTIONS, "permanent_unfavourable"),
     ("γ_G,fav", StepCode.FACTOR_OF_FAVOURABLE_PERMANENT_ACTIONS, "permanent_favourable"),
@@ -157,22 +158,12 @@ def _step(step: Step) -> dict[str, Any]:
 
 
 def _assumptions(given: Given, found: ModelActions) -> list[dict[str, Any]]:
-    left_open = [{**NO_FIGURES, **asdict(assumption)} for assumption in given.assumptions(found.idle)]
-    return [*left_open, *({"pointer": None} | _said(note) for note in found.notes)]
+    notes = (Assumption(note, None) for note in found.notes)
+    return [shown_assumption(assumption) for assumption in (*given.assumptions(found.idle), *notes)]
 
 
 def _cautions(model: LoadModel, found: ModelActions, rulebook: Rulebook) -> list[dict[str, Any]]:
     resting = (Caution.WEIGHT_HOLDS_DOWN,) if any(holds_down(situation) for situation in found.situations) else ()
     codes = (Caution.ACTIONS_TO_BE_CONFIRMED, *resting, *found.cautions, *model.cautions)
-    general = [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
-    ruled = [{**NO_FIGURES, **one} for one in (*cautions_of_rules(rulebook), *general)]
-    return [*(_said(Statement(code)) for code in codes), *ruled]
-
-
-def _said(says: Statement) -> dict[str, Any]:
-    return {
-        "code": says.code,
-        "severity": says.code.says.severity,
-        "figures": dict(says.figures),
-        "text": catalogue(Audience.ENGINEER).sentence(says),
-    }
+    own = [shown_caution(Statement(code)) for code in codes]
+    return [*own, *cautions_of_rules(rulebook), *cautions_of_rulebook(rulebook)]

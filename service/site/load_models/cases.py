@@ -15,8 +15,8 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.load_models.actions import NOTHING, Situation, Wrench
-from service.verification.answer import rounded
 from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.statements import rounded
 
 ALIKE = 1e-9
 LARGEST = 10_000.0

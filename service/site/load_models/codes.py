@@ -568,3 +568,26 @@ class Caution(Code):
         "no_one_under_the_load",
         "Nobody stands under a lifted load, and nobody is lifted on an eyebolt in concrete.",
     )
+
+
+class InputTaken(Code):
+    """What is taken for an input that was left out or is not known."""
+
+    NOT_GIVEN = (
+        "{input}_not_given",
+        Meaning(
+            "An input was left out: what the load model says was taken.",
+            "{input} not given: {taken}",
+            severity=Severity.DECIDE,
+            figures=(Verbatim("input"), Verbatim("taken")),
+        ),
+    )
+    UNKNOWN = (
+        "{input}_unknown",
+        Meaning(
+            "An input is not known: what the load model says was taken.",
+            "{input} not known: {taken}",
+            severity=Severity.DECIDE,
+            figures=(Verbatim("input"), Verbatim("taken")),
+        ),
+    )

@@ -11,8 +11,10 @@ from enum import StrEnum
 from typing import Any, TypeAlias
 
 from service.rulebook import Rulebook
+from service.site.load_models.codes import InputTaken
 from service.verification.assumptions import Assumption
 from service.verification.refusal import Refusal
+from service.words import Statement
 
 UNKNOWN = "unknown"
 NOT_KNOWN = "Not known"
@@ -234,13 +236,17 @@ class Given:
             if name in idle:
                 continue
             if not self.has(name) and asked.default is not None:
-                yield Assumption(f"{name}_not_given", f"{name} not given: {asked.absent}", f"#/{name}")
+                yield _taken(InputTaken.NOT_GIVEN, name, asked)
             elif self.values.get(name) == UNKNOWN:
-                yield Assumption(f"{name}_unknown", f"{name} not known: {asked.absent}", f"#/{name}")
+                yield _taken(InputTaken.UNKNOWN, name, asked)
 
     def _taken(self, name: str) -> Any:
         value = self.values.get(name)
         return self.inputs[name].default if value is None else value
+
+
+def _taken(code: InputTaken, name: str, asked: Input) -> Assumption:
+    return Assumption(Statement(code, {"input": name, "taken": asked.absent}), f"#/{name}")
 
 
 def unknown_words(given: Given, rulebook: Rulebook) -> Iterator[Refusal]:

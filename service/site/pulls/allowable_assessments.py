@@ -8,21 +8,28 @@ from datetime import date
 from typing import Any
 
 from service.contract.coherence import without_nulls
+from service.contract.site_test_codes import SiteTestCautionCode
+from service.contract.verification_codes import PullRequirementCode
 from service.engine import failure_loads
 from service.rulebook import Rulebook
 from service.site.pulls.pulling import pulling_of
-from service.verification.answer import rounded, shown_requirement
-from service.verification.cautions import Caution, cautions_of_site_test
+from service.verification.cautions import cautions_of_site_test
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.origin import shown_origin
 from service.verification.pulls.reach import UNCRACKED, young_enough
 from service.verification.pulls.resistance import SiteTest, read_site_test
 from service.verification.pulls.statistics import LOG_NORMAL, Pull, Statistics, statistics_of
+from service.verification.statements import rounded, shown_requirement
+from service.words import Statement
 
 SMALL_VARIATION = 0.1
 
 PLACE = "#/allowable_resistance"
-OF_THE_LOADS = ("site_test_number", "site_test_scatter", "site_test_above_zero")
+OF_THE_LOADS = (
+    PullRequirementCode.SITE_TEST_NUMBER,
+    PullRequirementCode.SITE_TEST_SCATTER,
+    PullRequirementCode.SITE_TEST_ABOVE_ZERO,
+)
 HOW = {
     "pull_out": "failure load: the fastener came out",
     "concrete_cone": "failure load: a cone broke out",
@@ -44,7 +51,7 @@ LOG_NORMAL_WORDS = (
 
 def assess_allowable(
     tests: Mapping[str, Any], rulebook: Rulebook, day: date
-) -> tuple[dict[str, Any], tuple[Caution, ...]]:
+) -> tuple[dict[str, Any], tuple[Statement, ...]]:
     """Assess pulls to failure.
 
     Args:
@@ -150,47 +157,20 @@ def _without(test: SiteTest, names: set[str], rules: Mapping[str, Any]) -> dict[
     }
 
 
-def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[Caution]:
+def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[Statement]:
     if test.characteristic_n is not None:
         yield next(iter(cautions_of_site_test(test)))
     if any(not pull.failed for pull in test.pulls):
-        yield Caution(
-            "bounds_not_counted",
-            "Pulls that were stopped, or that the steel ended, show only that the base material holds that much. They "
-            "are no failure loads: they have no part in the number and the mean, and one in the scatter where it makes"
-            " that larger.",
-        )
+        yield Statement(SiteTestCautionCode.BOUNDS_NOT_COUNTED)
     if len({pull.failure for pull in test.pulls if pull.failed}) > 1:
-        yield Caution(
-            "failures_differ",
-            "The pulls ended in different failures. They were taken as one sample; where one failure has clearly lower "
-            "loads, find out where it rules and pull more there.",
-        )
+        yield Statement(SiteTestCautionCode.FAILURES_DIFFER)
     if test.reach.concrete_state == UNCRACKED:
-        yield Caution(
-            "uncracked_only",
-            "Not every pull stood in a crack that counts, so the resistance holds only where the concrete is shown to "
-            "stay uncracked for the service life, which is the engineer's to show. Concrete of unknown state counts as "
-            "cracked.",
-        )
+        yield Statement(SiteTestCautionCode.UNCRACKED_ONLY)
     if test.statistics is not None and test.statistics.spread.variation < SMALL_VARIATION:
-        yield Caution(
-            "scatter_small",
-            "The pulls scatter by less than a tenth. Few pulls of one place and one crew may be more alike than the "
-            "fixings to come: pull where the base material looks weakest, or let the engineer take a scatter of a "
-            "tenth (EN 1990, D.7.1, from memory).",
-        )
+        yield Statement(SiteTestCautionCode.SCATTER_SMALL)
     if outlying:
-        yield Caution(
-            "outlier_stays",
-            "A pull stands out. It stays in the result: only an explained cause may take it out. A low one is what a "
-            "fixing may meet.",
-        )
+        yield Statement(SiteTestCautionCode.OUTLIER_STAYS)
     pulling = pulling_of(test.selection, test.reach.embedment_mm, rulebook)
     limit = pulling.limit_n
     if limit is not None and any(pull.load_n > limit for pull in test.pulls):
-        yield Caution(
-            "loaded_beyond_steel",
-            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the fastener itself comes to harm: such fasteners are"
-            " not used again, and a reading beyond may be the steel's.",
-        )
+        yield Statement(SiteTestCautionCode.LOADED_BEYOND_STEEL, {"load_max_kn": limit / N_PER_KN})

@@ -6,18 +6,18 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from service.contract.site_test_codes import PlanRequirementCode, SiteTestCautionCode
 from service.engine.tolerance_factor import tolerance_factor
 from service.rulebook import Rulebook
-from service.site.pulls.cautions import LABEL_WORDS, LINE_WORDS
 from service.site.pulls.loads_shown import at_most, load_with_reading, on_gauge
 from service.site.pulls.pulling import Pulling, feet_far_enough, pulling_of, shown_fastener
-from service.verification.answer import rounded, shown_requirement
-from service.verification.cautions import Caution
 from service.verification.pulls.fastener import pulled_fastener
 from service.verification.pulls.gauge import Gauge
-from service.verification.pulls.requirements import RULES
+from service.verification.pulls.requirements import RULES, for_mechanism
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
+from service.verification.statements import rounded, shown_requirement
+from service.words import Statement
 
 MORE_PULLS = (0, 1, 2, 3, 5, 10, 20)
 DEFAULT_VARIATION = 0.15
@@ -33,27 +33,21 @@ class PlannedFailures:
         self._pulling: Pulling = pulling_of(self._selection, float(self._given["fastener"]["embedment_mm"]), rulebook)
         self._planned = int(self._given.get("pulls", self._rules["allowable_tests"]["number_min"]))
 
-    def cautions(self) -> Iterator[Caution]:
+    def cautions(self) -> Iterator[Statement]:
         """What to beware of."""
-        yield LINE_WORDS
+        yield Statement(SiteTestCautionCode.NOT_IN_THE_LINE_OF_THE_PULL)
         if self._pulling.label_only:
-            yield LABEL_WORDS
+            yield Statement(SiteTestCautionCode.LABEL_ONLY)
 
     def _requirements(self) -> Iterator[Requirement]:
         least = int(self._rules["allowable_tests"]["number_min"])
         yield Requirement(
-            "enough_pulls_planned", self._planned >= least,
-            f"at least {least} pulls to failure of the base material, or there is no resistance; plan some more for "
-            "those that the steel or the bridge ends",
-            self._planned, least, None, f"{RULES}/allowable_tests/number_min",
-        )  # fmt: skip
-        mechanisms = sorted(self._rules["mechanisms"])
-        mechanism = self._selection.family["mechanism"]
-        yield Requirement(
-            "site_test_mechanism", mechanism in mechanisms,
-            f"a resistance may come from site tests for: {', '.join(mechanisms)}",
-            mechanism, ", ".join(mechanisms), None, f"{RULES}/mechanisms",
-        )  # fmt: skip
+            PlanRequirementCode.ENOUGH_PULLS_PLANNED,
+            self._planned >= least,
+            {"planned": self._planned, "planned_min": least},
+            f"{RULES}/allowable_tests/number_min",
+        )
+        yield for_mechanism(self._selection.family["mechanism"], self._rules)
         yield from feet_far_enough(
             self._given.get("support_distance_mm"), self._pulling.support_allowable_mm, "support_factor_allowable"
         )

@@ -3,33 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
+from service.contract.site_test_codes import SiteTestCautionCode
 from service.rulebook import Rulebook
-from service.verification.cautions import Caution
+from service.verification.statements import cautions_of_rulebook, shown_caution
+from service.words import Statement
 
-PROOF_WORDS = Caution(
-    "proof_is_no_resistance",
-    "A proof test shows that fasteners of a lot were set soundly. It gives no resistance and replaces no design.",
+OF_PROOF = (
+    Statement(SiteTestCautionCode.PROOF_IS_NO_RESISTANCE),
+    Statement(SiteTestCautionCode.NOT_IN_THE_LINE_OF_THE_PULL),
+    Statement(SiteTestCautionCode.BASIS_FROM_MEMORY),
 )
-LINE_WORDS = Caution(
-    "not_in_the_line_of_the_pull",
-    "A fastener, a bridge or a hose may let go at once: keep everybody out of the line of the pull, and the ground "
-    "below a soffit clear. Only a competent person pulls.",
-)
-MEMORY_WORDS = Caution(
-    "basis_from_memory",
-    "Numbers and steps of proof tests were written from knowledge of BS 8539 and have not been checked against its "
-    "text.",
-)
-LABEL_WORDS = Caution(
-    "label_only",
-    "The fastener is known from its label. A hook or an eye opens, and plastic gives way, long before a bolt of the "
-    "same size: it is not pulled beyond what the label states, unless its maker agrees.",
-)
+"""Cautions of every proof test."""
 
 
-def shown_cautions(rulebook: Rulebook, cautions: Iterator[Caution]) -> list[dict[str, str]]:
-    """The cautions of the rulebook, and those that a test brings."""
-    own = dict.fromkeys((caution.code, caution.text) for caution in cautions)
-    of_rulebook = [{"code": caution["code"], "text": caution["text"]} for caution in rulebook.document["cautions"]]
-    return of_rulebook + [{"code": code, "text": text} for code, text in own]
+def shown_cautions(rulebook: Rulebook, cautions: Iterator[Statement]) -> list[dict[str, Any]]:
+    """The cautions of the rulebook, and those that a test brings, each once."""
+    own: list[dict[str, Any]] = []
+    for caution in map(shown_caution, cautions):
+        if caution not in own:
+            own.append(caution)
+    return cautions_of_rulebook(rulebook) + own

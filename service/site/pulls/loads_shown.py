@@ -7,10 +7,10 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from service.contract.pulls import READINGS
-from service.verification.answer import rounded
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.pulls.gauge import Gauge, expired, read_gauge, reading_field
 from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.statements import rounded
 
 
 def counted(number: float, what: str) -> str:

@@ -5,27 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from service.contract.site_test_codes import SiteTestCautionCode
 from service.contract.site_tests import fastener_of
 from service.rulebook import Rulebook
-from service.site.pulls.cautions import LINE_WORDS, MEMORY_WORDS, PROOF_WORDS
+from service.site.pulls.cautions import OF_PROOF
 from service.site.pulls.proof_pulls import JudgedPull, ProofJudge, PullsOfLot
 from service.site.pulls.proof_tests import Progress, next_step, proof_load
 from service.site.pulls.proof_words import LeftToDo, next_step_text
 from service.site.pulls.pulling import Pulling, below_steel, feet_far_enough, pulling_of, shown_fastener
 from service.site.pulls.sampling import Sample
 from service.site.pulls.schemes import sample_of, scheme_of, shown_drawn
-from service.verification.answer import rounded, shown_requirement
-from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.fastener import pulled_fastener
 from service.verification.pulls.gauge import loads_n
 from service.verification.pulls.requirements import cured
 from service.verification.requirements import Requirement
+from service.verification.statements import rounded, sentence, shown_requirement
+from service.words import Statement
 
 PLACE = "#/proof"
 
 
-def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str, Any], tuple[Caution, ...]]:
+def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str, Any], tuple[Statement, ...]]:
     """Assess proof tests of a lot.
 
     Args:
@@ -56,7 +57,7 @@ def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str
         cause_found=cause is not None,
     )
     step = next_step(progress, scheme.figures)
-    unmet = tuple(requirement.detail for requirement in requirements if not requirement.met)
+    unmet = tuple(sentence(requirement.statement) for requirement in requirements if not requirement.met)
     to_do = LeftToDo(step, progress, len(pulls.wanted), len(pulls.left), pulls.to_replace, unmet)
     others = tuple(pull.name for pull in pulls.all if _is_other(pull, judge, pulls))
     return {
@@ -90,7 +91,7 @@ def _is_other(pull: JudgedPull, judge: ProofJudge, pulls: PullsOfLot) -> bool:
 
 def _requirements(tests: Mapping[str, Any], load_n: float, pulling: Pulling) -> Iterator[Requirement]:
     yield from feet_far_enough(tests["support_distance_mm"], pulling.support_proof_mm, "support_factor_proof")
-    yield from below_steel(pulling, load_n, "take the scheme more_softer, or have an engineer decide")
+    yield from below_steel(pulling, load_n)
     if pulling.cures:
         yield cured(tests)
 
@@ -106,19 +107,10 @@ def _judged(tests: Mapping[str, Any], judge: ProofJudge, sample: Sample) -> Pull
     return PullsOfLot([of_all.pull(*row) for row in rows], sample, tests)
 
 
-def _cautions(pulls: PullsOfLot, pulling: Pulling, others: Sequence[str]) -> Iterator[Caution]:
-    yield from (PROOF_WORDS, LINE_WORDS, MEMORY_WORDS)
+def _cautions(pulls: PullsOfLot, pulling: Pulling, others: Sequence[str]) -> Iterator[Statement]:
+    yield from OF_PROOF
     if others:
-        yield Caution(
-            "pulls_of_others",
-            f"Not drawn by the plan: {', '.join(others)}. They do not count towards the number, while a failure among "
-            "them counts as one. The draw follows from name, number, seed and parts of the lot: where these are not "
-            "those of the plan, give those.",
-        )
+        yield Statement(SiteTestCautionCode.PULLS_OF_OTHERS, {"pulls": tuple(others)})
     limit = pulling.limit_n
     if limit is not None and any(pull.harmed for pull in pulls.all):
-        yield Caution(
-            "loaded_beyond_steel",
-            f"Pulls went beyond {limit / N_PER_KN:.4g} kN, where the fastener itself comes to harm: replace those "
-            "fasteners, whether they held or not, and pull the new ones.",
-        )
+        yield Statement(SiteTestCautionCode.LOADED_BEYOND_STEEL, {"load_max_kn": limit / N_PER_KN})

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from service.contract.site_test_codes import SiteTestCautionCode
 from service.rulebook import Rulebook
-from service.site.pulls.cautions import LABEL_WORDS, LINE_WORDS, MEMORY_WORDS, PROOF_WORDS
+from service.site.pulls.cautions import OF_PROOF
 from service.site.pulls.loads_shown import at_least, at_most, counted, load_with_reading, on_gauge
 from service.site.pulls.proof_tests import (
     number_to_pull,
@@ -15,12 +16,12 @@ from service.site.pulls.proof_tests import (
 from service.site.pulls.pulling import below_steel, feet_far_enough, pulling_of, shown_fastener
 from service.site.pulls.sampling import Sample
 from service.site.pulls.schemes import sample_of, scheme_of, shown_drawn
-from service.verification.answer import rounded, shown_requirement
-from service.verification.cautions import Caution
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.fastener import pulled_fastener
 from service.verification.pulls.gauge import Gauge
 from service.verification.requirements import Requirement
+from service.verification.statements import rounded, shown_requirement
+from service.words import Statement, Value
 
 
 class PlannedLot:
@@ -35,23 +36,19 @@ class PlannedLot:
         self._load_n = proof_load(float(given["service_action_kn"]) * N_PER_KN, self._scheme.figures)
         self._sample = sample_of(given, self._scheme.figures)
 
-    def cautions(self) -> Iterator[Caution]:
+    def cautions(self) -> Iterator[Statement]:
         """What to beware of."""
-        yield from (PROOF_WORDS, LINE_WORDS, MEMORY_WORDS)
+        yield from OF_PROOF
         if self._pulling.label_only:
-            yield LABEL_WORDS
+            yield Statement(SiteTestCautionCode.LABEL_ONLY)
         asked = number_to_pull(self._given["number"], self._scheme.figures.sample)
         drawn = len(self._sample.first)
         if drawn > asked:
-            yield Caution(
-                "number_raised",
-                f"Lot {self._given['name']}: the rule asks for {counted(asked, 'pull')}; {drawn} are drawn, so that "
-                "each part of the lot has one.",
-            )
+            figures: dict[str, Value] = {"name": self._given["name"], "asked": asked, "drawn": drawn}
+            yield Statement(SiteTestCautionCode.NUMBER_RAISED, figures)
 
     def _requirements(self) -> Iterator[Requirement]:
-        softer = "take the scheme more_softer, or have an engineer decide"
-        yield from below_steel(self._pulling, self._load_n, softer)
+        yield from below_steel(self._pulling, self._load_n)
         yield from feet_far_enough(
             self._given.get("support_distance_mm"), self._pulling.support_proof_mm, "support_factor_proof"
         )

@@ -6,11 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract.site_test_codes import PlanRequirementCode
+from service.contract.verification_codes import PullRequirementCode
 from service.site.pulls.pulling import Pulling
 from service.site.pulls.sampling import Drawn, Sample
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.requirements import RELATIVE_TOLERANCE
 from service.verification.requirements import Requirement
+from service.words import Audience, catalogue
 
 HELD, FAILED, DAMAGED, NOT_COUNTED = "held", "failed", "damaged", "not_counted"
 
@@ -135,9 +138,9 @@ class ProofJudge:
                 "one"
             )
         unmet = [requirement.code for requirement in self.requirements if not requirement.met]
-        if "feet_far_enough" in unmet:
+        if PlanRequirementCode.FEET_FAR_ENOUGH in unmet:
             return NOT_COUNTED, "does not count: the feet of the bridge stood too near and held the base material down"
-        if "site_test_cured" in unmet:
+        if PullRequirementCode.SITE_TEST_CURED in unmet:
             return NOT_COUNTED, "does not count: nobody says that its resin had cured"
         if load_n < self.proof_n * (1.0 - RELATIVE_TOLERANCE):
             return NOT_COUNTED, f"does not count: {load_n / N_PER_KN:.4g} kN is below the proof load; pull it again"
@@ -146,8 +149,9 @@ class ProofJudge:
         if pull.get("movement_mm") is None:
             return NOT_COUNTED, "does not count: its movement was not read; pull it again and read it"
         if limit is not None and load_n > limit * (1.0 + RELATIVE_TOLERANCE):
+            limit_words = catalogue(Audience.CREW).name(self.pulling.limit_kind)
             return DAMAGED, (
                 f"held, and was harmed: {load_n / N_PER_KN:.4g} kN is beyond {limit / N_PER_KN:.4g} kN, "
-                f"{self.pulling.limit_words}; replace it and pull the new one, which then counts"
+                f"{limit_words}; replace it and pull the new one, which then counts"
             )
         return HELD, "held the proof load"

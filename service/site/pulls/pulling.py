@@ -7,16 +7,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract.site_test_codes import PlanRequirementCode, PullLimit
 from service.rulebook import Rulebook
-from service.verification.answer import rounded
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.fastener import label_n, ultimate_n, yield_n
 from service.verification.pulls.requirements import CURES, RELATIVE_TOLERANCE, RULES
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
+from service.verification.statements import rounded
 from service.verification.tolerance import reaches_mm
+from service.words import Value
 
 LOADING = f"{RULES}/loading"
+SOFTER = "more_softer"
+"""Scheme of the rulebook that pulls more fasteners less hard."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +34,7 @@ class Pulling:
     selection: Selection
     embedment_mm: float
     limit_n: float | None
-    limit_words: str
+    limit_kind: PullLimit
     limit_rule: str
     label_only: bool
     hold_minutes: float
@@ -63,7 +67,7 @@ def pulling_of(selection: Selection, embedment_mm: float, rulebook: Rulebook) ->
         selection=selection,
         embedment_mm=embedment_mm,
         limit_n=limit if math.isfinite(limit) else None,
-        limit_words="what its label states" if limit == stated else "a share of A_s·f_yk",
+        limit_kind=PullLimit.LABEL if limit == stated else PullLimit.YIELD,
         limit_rule=selection.row_path("simplified", "resistance_kn")
         if limit == stated
         else f"{LOADING}/steel_yield_share_max",
@@ -76,13 +80,12 @@ def pulling_of(selection: Selection, embedment_mm: float, rulebook: Rulebook) ->
     )
 
 
-def below_steel(pulling: Pulling, load_n: float, otherwise: str) -> Iterator[Requirement]:
+def below_steel(pulling: Pulling, load_n: float) -> Iterator[Requirement]:
     """Whether a load leaves the fastener itself unharmed; nothing where nothing is known of it.
 
     Args:
         pulling: What the rulebook asks of the pull.
         load_n: The load (N).
-        otherwise: What to do where it does not.
 
     Yields:
         The requirement.
@@ -90,22 +93,20 @@ def below_steel(pulling: Pulling, load_n: float, otherwise: str) -> Iterator[Req
     if pulling.limit_n is None:
         return
     met = load_n <= pulling.limit_n * (1.0 + RELATIVE_TOLERANCE)
-    words = f"at most {pulling.limit_n / N_PER_KN:.4g} kN, {pulling.limit_words}, so that the fastener is not harmed"
-    yield Requirement(
-        "pull_below_steel", met, words if met else f"{words}; {otherwise}",
-        load_n / N_PER_KN, pulling.limit_n / N_PER_KN, "kN", pulling.limit_rule,
-    )  # fmt: skip
+    figures: dict[str, Value] = {
+        "load_kn": load_n / N_PER_KN,
+        "load_max_kn": pulling.limit_n / N_PER_KN,
+        "limit": pulling.limit_kind,
+        "softer": None if met else SOFTER,
+    }
+    yield Requirement(PlanRequirementCode.PULL_BELOW_STEEL, met, figures, pulling.limit_rule)
 
 
 def feet_far_enough(given_mm: float | None, least_mm: float, rule: str) -> Iterator[Requirement]:
     """Whether the feet of the bridge stand far enough away (mm); nothing where nobody says where they stand."""
     if given_mm is not None:
-        yield Requirement(
-            "feet_far_enough", reaches_mm(given_mm, least_mm),
-            f"the feet of the bridge stand at least {least_mm:g} mm from the fastener: nearer, they hold down what "
-            "would break out, and the pull proves nothing",
-            given_mm, least_mm, "mm", f"{LOADING}/{rule}",
-        )  # fmt: skip
+        met, figures = reaches_mm(given_mm, least_mm), {"support_mm": given_mm, "support_min_mm": least_mm}
+        yield Requirement(PlanRequirementCode.FEET_FAR_ENOUGH, met, figures, f"{LOADING}/{rule}")
 
 
 def shown_fastener(selection: Selection, embedment_mm: float) -> dict[str, Any]:

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from service.contract.verification_codes import Distance, HoleState, PullRequirementCode, RequirementCode
 from service.engine.model import Fastener, LoadCase, Member, PartialFactors, Point, Simplified
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
 from service.verification.assumptions import WEAKEST_COVERED
-from service.verification.cautions import Caution, cautions_of_site_test
+from service.verification.cautions import cautions_of_site_test
 from service.verification.evidence import FastenerInUse
 from service.verification.pulls.fastener import steel_n, steel_shear_n, warmth_factor
 from service.verification.pulls.origin import shown_origin
@@ -22,8 +23,9 @@ from service.verification.pulls.resistance import SiteTest, read_site_test
 from service.verification.requirements import Requirement, assessed_cover, smallest_spacing
 from service.verification.selection import UNKNOWN, Selection
 from service.verification.tolerance import reaches_mm, same_mm
+from service.words import Statement, Value
 
-STILL_COVERED = ("embedment_assessed", "redundant_use")
+STILL_COVERED = (RequirementCode.EMBEDMENT_ASSESSED, RequirementCode.REDUNDANT_USE)
 """Of what an assessment covers in concrete, only this still counts where the base material itself was tested."""
 
 
@@ -37,7 +39,7 @@ class PullsOnSite:
 
     test: SiteTest
     stated_id: str | None
-    base_material: str
+    base_material: str | None
     state: str
     raised: bool
     assessed_on: date
@@ -59,46 +61,39 @@ class PullsOnSite:
 
     def _unchanged(self) -> Iterator[Requirement]:
         if self.stated_id is not None:
-            yield Requirement(
-                "site_test_id", self.stated_id == self.test.id,
-                "the id of the tests belongs to their content: nothing was changed in them since they were assessed",
-                self.stated_id, self.test.id, None, None, decisive=True,
-            )  # fmt: skip
+            figures: dict[str, Value] = {"stated": self.stated_id, "found": self.test.id}
+            yield Requirement(PullRequirementCode.SITE_TEST_ID, self.stated_id == self.test.id, figures, decisive=True)
 
     def _same_fastener(self, fastener: FastenerInUse) -> Requirement:
         reach, selection = self.test.reach, fastener.selection
         same = (reach.family, reach.size) == (selection.family_id, selection.size_name)
-        pulled = f"{reach.family} {reach.size}, embedment {reach.embedment_mm:g} mm"
-        set_here = f"{selection.family_id} {selection.size_name}, embedment {fastener.embedment_mm:g} mm"
-        return Requirement(
-            "site_test_fastener", same and same_mm(reach.embedment_mm, fastener.embedment_mm),
-            "the fastener is the one that was pulled: family, size and embedment",
-            set_here, pulled, None, None, decisive=True,
-        )  # fmt: skip
+        figures: dict[str, Value] = {
+            "family": selection.family_id,
+            "size": selection.size_name,
+            "embedment_mm": fastener.embedment_mm,
+            "tested_family": reach.family,
+            "tested_size": reach.size,
+            "tested_embedment_mm": reach.embedment_mm,
+        }
+        met = same and same_mm(reach.embedment_mm, fastener.embedment_mm)
+        return Requirement(PullRequirementCode.SITE_TEST_FASTENER, met, figures, decisive=True)
 
     def _set_alike(self, fastener: FastenerInUse) -> Iterator[Requirement]:
         reach = self.test.reach
-        yield _equal(
-            "site_test_drilling", "the holes are drilled as they were for the tests", fastener.drilling, reach.drilling
-        )
-        yield _equal(
-            "site_test_hole", "the holes are in the state that they had in the tests", fastener.use.hole, reach.hole
-        )
+        drilling: dict[str, Value] = {"here": fastener.drilling, "tested": reach.drilling}
+        drilled_alike = fastener.drilling == reach.drilling
+        yield Requirement(PullRequirementCode.SITE_TEST_DRILLING, drilled_alike, drilling, decisive=True)
+        hole: dict[str, Value] = {"here": HoleState(fastener.use.hole), "tested": HoleState(reach.hole)}
+        yield Requirement(PullRequirementCode.SITE_TEST_HOLE, fastener.use.hole == reach.hole, hole, decisive=True)
         if fastener.selection.size["bond"] is not None:
             yield _warmth(fastener)
 
     def _same_place(self) -> Iterator[Requirement]:
-        tested = self.test.reach.base_material
-        yield Requirement(
-            "site_test_base_material", same_words(self.base_material, tested),
-            "the base material is the one that was tested, in the same words; another wall is another material",
-            self.base_material, tested, None, None, decisive=True,
-        )  # fmt: skip
-        yield Requirement(
-            "site_test_contact", not self.raised,
-            "the fixture stands on the base material itself: pulls show nothing of bending over a stand-off or grout",
-            "stand-off or grout" if self.raised else "in contact", "in contact", None, None, decisive=True,
-        )  # fmt: skip
+        here, tested = self.base_material, self.test.reach.base_material
+        same = here is not None and same_words(here, tested)
+        figures: dict[str, Value] = {"here": here, "tested": tested}
+        yield Requirement(PullRequirementCode.SITE_TEST_BASE_MATERIAL, same, figures, decisive=True)
+        yield Requirement(PullRequirementCode.SITE_TEST_CONTACT, not self.raised, decisive=True)
 
     def figures(self, fastener: FastenerInUse, factors: PartialFactors, load_cases: Sequence[LoadCase]) -> Fastener:
         """The fastener with the resistance of the pulls in any direction (N, mm, MPa)."""
@@ -132,29 +127,16 @@ class PullsOnSite:
     ) -> Iterator[Requirement]:
         """Whether the fixing keeps the thickness, edge distance and spacing that the tests had (mm)."""
         reach = self.test.reach
-        yield _at_least(
-            "site_test_thickness",
-            member.thickness_mm,
-            reach.thickness_mm,
-            "the base material is as thick as it was in the tests",
-        )
+        yield _as_far(PullRequirementCode.SITE_TEST_THICKNESS, member.thickness_mm, reach.thickness_mm)
         edge = min(member.nearest_mm(positions))
-        words = "every edge is as far away as it was in the tests"
-        yield _at_least("site_test_edge", edge, reach.edge_mm, f"{words}{_unmeasured(reach, 'edge')}")
+        yield _as_far(PullRequirementCode.SITE_TEST_EDGE, edge, reach.edge_mm, reach=reach)
         if sheared(load_cases):
-            yield _at_least(
-                "site_test_shear_edge", edge, reach.shear_edge_mm,
-                "pulls show nothing of shear towards an edge, so every edge is out of its reach",
-                f"{RULES}/reach/shear_edge_factor",
-            )  # fmt: skip
-        yield _at_least(
-            "site_test_spacing", smallest_spacing(positions), reach.spacing_mm,
-            "single pulls show nothing of neighbours that pull at the same time, so the fasteners stand apart"
-            + _unmeasured(reach, "spacing"),
-            f"{RULES}/reach/spacing_factor",
-        )  # fmt: skip
+            rule = f"{RULES}/reach/shear_edge_factor"
+            yield _as_far(PullRequirementCode.SITE_TEST_SHEAR_EDGE, edge, reach.shear_edge_mm, rule)
+        spacing, rule = smallest_spacing(positions), f"{RULES}/reach/spacing_factor"
+        yield _as_far(PullRequirementCode.SITE_TEST_SPACING, spacing, reach.spacing_mm, rule, reach)
 
-    def cautions(self) -> Iterator[Caution]:
+    def cautions(self) -> Iterator[Statement]:
         """How far the resistance reaches, and what its forces rest on."""
         return cautions_of_site_test(self.test)
 
@@ -181,7 +163,7 @@ def pulls_of(request: Mapping[str, Any], rulebook: Rulebook, assessed_on: date) 
     return PullsOnSite(
         test=read_site_test(brought["tests"], rulebook, "#/site_test/tests"),
         stated_id=brought.get("id"),
-        base_material=request.get("base_material") or "not given",
+        base_material=request.get("base_material"),
         state=request["member"].get("state") or UNKNOWN,
         raised=assembly.raised(request["fixture"]),
         assessed_on=assessed_on,
@@ -202,27 +184,23 @@ def sheared(load_cases: Sequence[LoadCase]) -> bool:
 def _warmth(fastener: FastenerInUse) -> Requirement:
     temperature_range = fastener.use.temperature_range
     factor = warmth_factor(fastener.selection, temperature_range)
-    words = "the resin is assessed in the temperature range, which tells what it loses there"
-    if factor is not None:
-        words += f": the pulls were made on a cool day, so {factor:.3g} of what they give counts"
-    range_words = "not known" if temperature_range == WEAKEST_COVERED else temperature_range
+    known = None if temperature_range == WEAKEST_COVERED else temperature_range
     rule = fastener.selection.size_path("bond", "characteristic_mpa")
-    return Requirement(
-        "site_test_temperature", factor is not None, words, range_words, "assessed", None, rule, decisive=True
-    )
+    figures: dict[str, Value] = {"range": known, "share": factor}
+    return Requirement(PullRequirementCode.SITE_TEST_TEMPERATURE, factor is not None, figures, rule, decisive=True)
 
 
-def _unmeasured(reach: Reach, what: str) -> str:
-    if what not in reach.not_measured:
-        return ""
-    return f"; its {what} was not measured at every pull, so that it counts only out of reach: measure it and say it"
-
-
-def _equal(code: str, words: str, here: str, tested: str) -> Requirement:
-    return Requirement(code, here == tested, words, here, tested, None, None, decisive=True)
-
-
-def _at_least(code: str, given_mm: float, least_mm: float, words: str, rule: str | None = None) -> Requirement:
-    shown = given_mm if math.isfinite(given_mm) else "out of reach"
-    met = reaches_mm(given_mm, least_mm)
-    return Requirement(code, met, f"{words}: at least {least_mm:g} mm", shown, least_mm, "mm", rule, decisive=True)
+def _as_far(
+    code: PullRequirementCode,
+    given_mm: float,
+    least_mm: float,
+    rule: str | None = None,
+    reach: Reach | None = None,
+) -> Requirement:
+    """A distance that has to be as large as in the tests (mm), and whether it was measured at every pull of a reach."""
+    given, limit = str(code.says.given), str(code.says.limit)
+    figures: dict[str, Value] = {given: given_mm if math.isfinite(given_mm) else None, limit: least_mm}
+    if reach is not None:
+        named = given.removesuffix("_mm")
+        figures["not_measured"] = Distance(named) if named in reach.not_measured else None
+    return Requirement(code, reaches_mm(given_mm, least_mm), figures, rule, decisive=True)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from service.verification.answer import rounded
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.resistance import SiteTest
+from service.verification.statements import rounded
 
 
 def shown_origin(test: SiteTest) -> dict[str, Any]:

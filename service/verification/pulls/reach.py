@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
+from service.contract.verification_codes import BaseState, PullRequirementCode, TestedState
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.statistics import Pull
 from service.verification.requirements import Requirement
 from service.verification.selection import UNKNOWN, Selection
+from service.words import Value
 
 MASONRY = "masonry"
 UNCRACKED, CRACKED, NO_CONCRETE = "uncracked", "cracked", "not_concrete"
@@ -122,18 +124,6 @@ def _state(tests: Mapping[str, Any], crack_min_mm: float | None, pulls: Sequence
     return UNCRACKED, None
 
 
-def concrete_words(reach: Reach) -> str:
-    """Say in a sentence for what state of the concrete the pulls stand."""
-    if reach.concrete_state == NO_CONCRETE:
-        return (
-            "The pulls were made in masonry, where cracks do not count as they do in concrete; joints do, and a "
-            "cracked wall is not covered."
-        )
-    if reach.concrete_state == CRACKED:
-        return f"Every pull stood in a crack of {reach.crack_mm:g} mm or more; wider cracks are beyond it."
-    return "It holds in uncracked concrete only: where a crack may run through a fastener, nothing was shown."
-
-
 def young_enough(reach: Reach, day: date) -> Requirement:
     """Whether the tests were made before a day, and are not too old on it.
 
@@ -144,13 +134,14 @@ def young_enough(reach: Reach, day: date) -> Requirement:
     Returns:
         The requirement.
     """
-    period = f"{reach.tested_on.isoformat()} to {reach.valid_until.isoformat()}"
-    met = reach.tested_on <= day <= reach.valid_until
-    words = f"tests of {reach.tested_on.isoformat()} hold until {reach.valid_until.isoformat()}"
+    start, until = reach.tested_on, reach.valid_until
     return Requirement(
-        "site_test_age", met, words if met else f"{words}; pull anew", day.isoformat(), period, None,
-        f"{RULES}/reach/age_max_days", decisive=True,
-    )  # fmt: skip
+        PullRequirementCode.SITE_TEST_AGE,
+        start <= day <= until,
+        {"day": day.isoformat(), "tested_on": start.isoformat(), "valid_until": until.isoformat()},
+        f"{RULES}/reach/age_max_days",
+        decisive=True,
+    )
 
 
 def state_reached(reach: Reach, state: str) -> Requirement:
@@ -163,22 +154,15 @@ def state_reached(reach: Reach, state: str) -> Requirement:
     Returns:
         The requirement.
     """
-    if reach.concrete_state == NO_CONCRETE:
-        words = (
-            "pulls and fixing are in masonry, where cracks do not count as they do in concrete: joints do, so set the "
-            "fasteners in stones or in joints as the pulls were, and none where the wall is cracked"
-        )
-        return Requirement("site_test_state", True, words, "masonry", NO_CONCRETE, None, None, decisive=True)
-    met = state == UNCRACKED or reach.concrete_state == CRACKED
-    words = "the concrete is as the pulls show it: pulls beside cracks show nothing of a fastener in a crack"
-    if not met:
-        anew = "" if reach.crack_min_mm is None else f"pull in cracks of at least {reach.crack_min_mm:g} mm, "
-        words = (
-            "not every pull stood in a crack that counts, so the pulls show nothing of cracked concrete, and concrete "
-            f"of unknown state counts as cracked: {anew}take a fastener assessed for cracked concrete, or have an "
-            "engineer show that the concrete stays uncracked for the service life"
-        )
-    here = "unknown, taken as cracked" if state == UNKNOWN else state
-    tested = "cracked or uncracked" if reach.concrete_state == CRACKED else UNCRACKED
+    code, tested = PullRequirementCode.SITE_TEST_STATE, TestedState(reach.concrete_state)
+    if tested is TestedState.NOT_CONCRETE:
+        in_masonry: dict[str, Value] = {"state": BaseState.MASONRY, "tested": tested, "crack_min_mm": None}
+        return Requirement(code, True, in_masonry, decisive=True)
+    met = state == UNCRACKED or tested is TestedState.CRACKED
+    figures: dict[str, Value] = {
+        "state": None if state == UNKNOWN else BaseState(state),
+        "tested": tested,
+        "crack_min_mm": None if met else reach.crack_min_mm,
+    }
     rule = None if reach.crack_min_mm is None else f"{RULES}/allowable_tests/crack_width_min_mm"
-    return Requirement("site_test_state", met, words, here, tested, None, rule, "4.7", decisive=True)
+    return Requirement(code, met, figures, rule, "4.7", decisive=True)

@@ -1,0 +1,280 @@
+"""Assumptions: what is taken because a request does not say it, or what it states and has to be shown."""
+
+from __future__ import annotations
+
+from service.contract.verification_codes.terms import ConcreteState, Edge, HoleState
+from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+
+
+def taken(
+    meaning: str,
+    engineer: str | tuple[str, ...],
+    *figures: Quantity | Term | Verbatim,
+    crew: str | tuple[str, ...] | None = None,
+    severity: Severity = Severity.DECIDE,
+    concerns: Audience = Audience.ENGINEER,
+) -> Meaning:
+    """State an assumption.
+
+    Args:
+        meaning: When it is given.
+        engineer: Its sentence.
+        *figures: Its figures.
+        crew: Its sentence for crews.
+        severity: How much it matters.
+        concerns: Who has to find out.
+
+    Returns:
+        The meaning; somebody has to decide unless it says otherwise.
+    """
+    return Meaning(meaning, engineer, crew, severity, concerns, figures)
+
+
+class AssumptionCode(Code):
+    """What a request leaves open."""
+
+    ASSESSED_ON_TODAY = (
+        "assessed_on_today",
+        taken(
+            "No day was given: today was taken.",
+            "No day given: assessed on {day}",
+            Verbatim("day"),
+            severity=Severity.KNOW,
+        ),
+    )
+    STRENGTH_UNKNOWN = (
+        "strength_unknown",
+        taken(
+            "The strength of the concrete is not known: what the rulebook says was taken.",
+            "Strength of the concrete not known: taken as {strength_class}",
+            Verbatim("strength_class"),
+        ),
+    )
+    STATE_UNKNOWN = (
+        "state_unknown",
+        taken(
+            "The state of the concrete is not known: what the rulebook says was taken.",
+            "State of the concrete not known: taken as {state}",
+            Term("state", ConcreteState),
+        ),
+    )
+    UNCRACKED_TO_BE_SHOWN = (
+        "uncracked_to_be_shown",
+        taken(
+            "Uncracked concrete was stated and has to be shown.",
+            "Uncracked concrete was stated; it must be shown for the service life (EN 1992-4, 4.7)",
+            crew="Uncracked concrete was stated; an engineer has to show it",
+        ),
+    )
+    EDGES_OUT_OF_REACH = (
+        "edges_out_of_reach",
+        taken(
+            "Edges that are not given were taken to be out of reach.",
+            "{edges}: no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener",
+            Term("edges", Edge),
+            Quantity("edge_reach_mm", "mm"),
+            crew="Check {edges}: no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener",
+            concerns=Audience.CREW,
+        ),
+    )
+    REINFORCEMENT_UNKNOWN = (
+        "reinforcement_unknown",
+        taken(
+            "The reinforcement is not known: no credit was given for it.",
+            "Reinforcement not known: taken as close (no credit for wide spacing), no edge bar, cracks not held",
+            crew="Reinforcement not known: no credit was taken for it",
+            severity=Severity.KNOW,
+        ),
+    )
+    REINFORCEMENT_SPACING_UNKNOWN = (
+        "reinforcement_spacing_unknown",
+        taken(
+            "The spacing of the reinforcement is not known: it was taken as close.",
+            "Spacing of the reinforcement not known: taken as close",
+            severity=Severity.KNOW,
+        ),
+    )
+    REINFORCEMENT_DIAMETER_UNKNOWN = (
+        "reinforcement_diameter_unknown",
+        taken(
+            "The diameter of the reinforcement is not known: it was taken as over 10 mm.",
+            "Diameter of the reinforcement not known: taken as over 10 mm",
+            severity=Severity.KNOW,
+        ),
+    )
+    EDGE_REINFORCEMENT_TO_BE_SHOWN = (
+        "edge_reinforcement_to_be_shown",
+        taken(
+            "Edge bar and stirrups were stated; that they count has to be shown.",
+            "Edge bar and stirrups were stated; they count only where the embedment is at least 2.5 times the cover of "
+            "the edge bar, which has to be shown",
+        ),
+    )
+    STIRRUP_SPACING_UNKNOWN = (
+        "stirrup_spacing_unknown",
+        taken(
+            "The spacing of the stirrups is not known: no credit was given for them.",
+            "Spacing of the stirrups not known: no credit for edge reinforcement",
+            severity=Severity.KNOW,
+        ),
+    )
+    SITUATION_NOT_GIVEN = (
+        "situation_not_given",
+        taken(
+            "The design situation was taken as persistent.",
+            "Design situation not given: taken as persistent",
+            severity=Severity.KNOW,
+        ),
+    )
+    REDUNDANT_NOT_GIVEN = (
+        "redundant_not_given",
+        taken(
+            "The use was taken as not redundant.",
+            "Redundancy not given: taken as not redundant",
+            severity=Severity.KNOW,
+        ),
+    )
+    REDUNDANT_TO_BE_SHOWN = (
+        "redundant_to_be_shown",
+        taken(
+            "Redundant use was stated and has to be shown.",
+            "Redundant use was stated; that there are enough fixing points, each lightly loaded, and that the others "
+            "carry the load of one that fails has to be shown",
+        ),
+    )
+    STRUCTURAL_NOT_GIVEN = (
+        "structural_not_given",
+        taken(
+            "The use was taken as structural.",
+            "Not said whether the use is structural: taken as structural",
+            crew="Not said whether anyone could be hurt if it failed: taken as yes",
+            severity=Severity.KNOW,
+        ),
+    )
+    OVERHEAD_NOT_GIVEN = (
+        "overhead_not_given",
+        taken(
+            "The hole was taken to be drilled overhead.",
+            "Not said whether the fixing is overhead: taken as overhead",
+            severity=Severity.KNOW,
+        ),
+    )
+    EXPOSURE_UNKNOWN = (
+        "exposure_unknown",
+        taken(
+            "The exposure is not known: what the rulebook says was taken.",
+            "Exposure not known: taken as {exposure}",
+            Verbatim("exposure"),
+        ),
+    )
+    HOLE_UNKNOWN = (
+        "hole_unknown",
+        taken(
+            "The condition of the hole is not known: what the rulebook says was taken.",
+            (
+                "Condition of the hole not known: taken as {hole}; not covered: {not_covered}",
+                "Condition of the hole not known: taken as {hole}",
+            ),
+            Term("hole", HoleState),
+            Term("not_covered", HoleState),
+            crew=("Check that the hole is {hole}; not covered: {not_covered}", "Hole not known: taken as {hole}"),
+            concerns=Audience.CREW,
+        ),
+    )
+    TEMPERATURE_RANGE_UNKNOWN = (
+        "temperature_range_unknown",
+        taken(
+            "The temperature range is not known: what the rulebook says was taken.",
+            (
+                "Temperature range not given: taken as {range}",
+                "Temperature range not given: taken as the least favourable that is assessed",
+            ),
+            Verbatim("range"),
+        ),
+    )
+    CLEARANCE_NOT_GIVEN = (
+        "clearance_not_given",
+        taken(
+            "The clearance holes were taken as normal.",
+            "Clearance holes not described: taken as normal",
+            severity=Severity.KNOW,
+        ),
+    )
+    HOLES_FILLED_TO_BE_SHOWN = (
+        "holes_filled_to_be_shown",
+        taken(
+            "Filled clearance holes were stated; the filling has to be shown.",
+            "Filled clearance holes were stated; the filling has to be shown",
+            crew="Fill the clearance holes, as was stated, and record it",
+            concerns=Audience.CREW,
+        ),
+    )
+    ROTATION_NOT_GIVEN = (
+        "rotation_not_given",
+        taken(
+            "The fixture was taken as free to rotate.",
+            "Restraint of the fixture against rotation not given: taken as free",
+            severity=Severity.KNOW,
+        ),
+    )
+    ROTATION_HELD_TO_BE_SHOWN = (
+        "rotation_held_to_be_shown",
+        taken(
+            "A fixture held against rotation was stated; what holds it has to be shown.",
+            "A fixture held against rotation was stated; what holds it has to carry the moment of the restraint",
+        ),
+    )
+    GROUT_STRENGTH_UNKNOWN = (
+        "grout_strength_unknown",
+        taken(
+            "The strength of the grout is not known: the fixture was taken not to bear on it.",
+            "Strength of the grout not known: the fixture is taken not to bear on it",
+        ),
+    )
+    SUSTAINED_SHARE_NOT_GIVEN = (
+        "sustained_share_not_given",
+        taken(
+            "The sustained share of a load case was taken as 1.",
+            "Sustained share of '{load_case}' not given: taken as 1",
+            Verbatim("load_case"),
+            severity=Severity.KNOW,
+        ),
+    )
+    LENGTH_CHOSEN = (
+        "length_chosen",
+        taken(
+            "No length was given: the shortest that clamps was chosen.",
+            "Length not given: {length_mm} mm is the shortest that clamps {clamped_mm} mm",
+            Quantity("length_mm", "mm"),
+            Quantity("clamped_mm", "mm"),
+            severity=Severity.KNOW,
+        ),
+    )
+    LENGTH_NOT_CHOSEN = (
+        "length_not_chosen",
+        taken(
+            "The thickness of the fixture is not known: no length was chosen.",
+            "Thickness of the fixture not given: no length is chosen",
+        ),
+    )
+    SPLITTING_NOT_NEEDED = (
+        "splitting_not_needed",
+        taken(
+            "Splitting under load was not verified: edges and thickness make it unnecessary.",
+            "Splitting under load was not verified: the edges are far enough and the member is thick enough "
+            "(EN 1992-4, 7.2.1.7)",
+            severity=Severity.KNOW,
+        ),
+    )
+    SITE_CONDITION_UNKNOWN = (
+        "{condition}_unknown",
+        taken(
+            "A site condition of the rulebook is not known: what the rulebook says was taken.",
+            "{title}: not known, every resistance times {factor}",
+            Verbatim("condition"),
+            Verbatim("title"),
+            Quantity("factor", "1"),
+            crew="{title}: not known, counts {factor}",
+            concerns=Audience.CREW,
+        ),
+    )

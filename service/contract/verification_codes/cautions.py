@@ -1,0 +1,213 @@
+"""Cautions: what an engineer would say aloud about a fixing beyond its checks and requirements."""
+
+from __future__ import annotations
+
+from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+
+
+def cautioned(
+    meaning: str,
+    engineer: str | tuple[str, ...],
+    *figures: Quantity | Term | Verbatim,
+    crew: str | tuple[str, ...] | None = None,
+    severity: Severity = Severity.DECIDE,
+    concerns: Audience = Audience.ENGINEER,
+) -> Meaning:
+    """State a caution.
+
+    Args:
+        meaning: When it is given.
+        engineer: Its sentence.
+        *figures: Its figures.
+        crew: Its sentence for crews.
+        severity: How much it matters.
+        concerns: Whom it concerns.
+
+    Returns:
+        The meaning; somebody has to decide unless it says otherwise.
+    """
+    return Meaning(meaning, engineer, crew, severity, concerns, figures)
+
+
+class CautionCode(Code):
+    """Cautions of the service; a rulebook has its own beside them."""
+
+    RELIEVING_NORMAL_FORCE = (
+        "relieving_normal_force",
+        cautioned(
+            "A characteristic load case presses and pushes at once under one factor.",
+            "A characteristic load case presses and pushes at once: one factor multiplies all its components, so the "
+            "pressure grows with the rest. Where the pressure is permanent, give design load cases with its favourable "
+            "factor instead.",
+        ),
+    )
+    SITE_REDUCTION_FLOOR = (
+        "site_reduction_floor",
+        cautioned(
+            "The site factors together would take more off than the floor allows.",
+            (
+                (
+                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
+                    "place, which is MORE than they give: the result counts on a better site than this one is known to "
+                    "be. Improve the site and ask again before fixing anything; no sheet is given. Not known: "
+                    "{unknown}."
+                ),
+                (
+                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
+                    "place, which is MORE than they give: the result counts on a better site than this one is known to "
+                    "be. Improve the site and ask again before fixing anything; no sheet is given."
+                ),
+            ),
+            Quantity("product", "1"),
+            Quantity("floor", "1"),
+            Verbatim("unknown"),
+            crew=(
+                "No answer yet: improve the site first, and fix nothing before. Not known: {unknown}.",
+                "No answer yet: improve the site first, and fix nothing before.",
+            ),
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    SUSPENDED = (
+        "suspended",
+        cautioned(
+            "The family, the size or a version of the rulebook is suspended for new work.",
+            (
+                (
+                    "Version {version} of the rulebook is suspended for new work (entry of {since}): {reason}. This "
+                    "answer was made by {made_by} instead."
+                ),
+                "Version {version} of the rulebook is suspended for new work (entry of {since}): {reason}.",
+                "{family} {size} is suspended for new work (entry of {since}): {reason}.",
+                "{family} is suspended for new work (entry of {since}): {reason}.",
+            ),
+            Verbatim("version"),
+            Verbatim("family"),
+            Verbatim("size"),
+            Verbatim("since"),
+            Verbatim("reason"),
+            Verbatim("made_by"),
+            severity=Severity.STOPS,
+        ),
+    )
+    SUPERSEDED = (
+        "superseded",
+        cautioned(
+            "The answer stands on a version of the rulebook below the one in force.",
+            "This stands on version {version} of the rulebook, and {in_force} is in force: figures may have been found "
+            "wrong since. Before new work, verify it again without naming a version, or name {in_force}.",
+            Verbatim("version"),
+            Verbatim("in_force"),
+        ),
+    )
+    SINGLE_FASTENER = (
+        "single_fastener",
+        cautioned(
+            "One fastener carries the whole fixing.",
+            "One fastener carries the whole fixing: nothing takes over when it fails.",
+            concerns=Audience.CREW,
+        ),
+    )
+    TORQUE_NOT_ASKED = (
+        "torque_not_asked",
+        cautioned(
+            "The site reads a torque, and the assessment names none for the size.",
+            (
+                (
+                    "The assessment names no torque for {family} {size}: a torque wrench shows nothing. Set it by hand "
+                    "until the head lies on the fixture; to use an impact wrench (at most "
+                    "{impact_driver_torque_max_nm} N·m), say so and verify it again."
+                ),
+                (
+                    "The assessment names no torque for {family} {size}: a torque wrench shows nothing. Set it by hand "
+                    "until the head lies on the fixture; no impact wrench."
+                ),
+            ),
+            Verbatim("family"),
+            Verbatim("size"),
+            Quantity("impact_driver_torque_max_nm", "Nm"),
+            crew=(
+                (
+                    "No torque to read: set it by hand until the head lies on the plate. An impact wrench only after "
+                    "it was verified with one."
+                ),
+                "No torque to read: set it by hand until the head lies on the plate. No impact wrench.",
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
+    TORQUE_WITHOUT_CLAMPED_WASHER = (
+        "torque_without_clamped_washer",
+        cautioned(
+            "With a stand-off the torque needs a nut and washer on the concrete.",
+            "With a stand-off an expansion anchor reaches its torque only against a nut and washer on the concrete; "
+            "plan them and the length for them.",
+            concerns=Audience.CREW,
+        ),
+    )
+    ARRANGEMENT_NOT_DRAWN = (
+        "arrangement_not_drawn",
+        cautioned(
+            "The standard does not draw the arrangement of the fasteners.",
+            "The standard does not draw this arrangement of fasteners; it was calculated as it stands, away from "
+            "edges.",
+        ),
+    )
+    ONE_FASTENER_TAKES_SHEAR = (
+        "one_fastener_takes_shear",
+        cautioned(
+            "Oversize holes: one fastener was taken to carry the whole shear.",
+            "Oversize holes: one fastener is taken to carry the whole shear, whichever it is.",
+            severity=Severity.KNOW,
+        ),
+    )
+    SPLITTING_LEFT_TO_REINFORCEMENT = (
+        "splitting_left_to_reinforcement",
+        cautioned(
+            "Reinforcement that holds splitting cracks has to be designed and shown.",
+            "Splitting was not verified because the request says that reinforcement holds cracks to 0.3 mm: that "
+            "reinforcement has to be designed and shown.",
+        ),
+    )
+    FASTENER_IN_COMPRESSION = (
+        "fastener_in_compression",
+        cautioned(
+            "A fastener is in compression; its buckling is not checked.",
+            "A fastener is in compression; its buckling is not checked.",
+        ),
+    )
+    OUTSIDE_SCOPE = (
+        "outside_scope",
+        cautioned(
+            "The method does not cover the fixing.",
+            "The method does not cover this fixing, so no resistance is given. Change the fixing, or have it designed "
+            "by a licensed or chartered engineer.",
+            severity=Severity.STOPS,
+        ),
+    )
+    COMPRESSION_ONLY = (
+        "compression_only",
+        cautioned(
+            "The actions only press the fixture against the concrete: no check is left.",
+            "The actions only press the fixture against the concrete: no check of a fastener is left. The pressure on "
+            "the concrete is shown and not checked.",
+        ),
+    )
+    PLATE_NOT_CHECKED = (
+        "plate_not_checked",
+        cautioned(
+            "Whether the fixture is stiff enough could not be checked.",
+            "Whether the fixture is stiff enough for the method could not be checked; the forces of the fasteners hold "
+            "only under a stiff plate.",
+            crew="Whether the plate is stiff enough was not checked: ask the engineer.",
+        ),
+    )
+    SENSITIVE_TO_CONTACT_STIFFNESS = (
+        "sensitive_to_contact_stiffness",
+        cautioned(
+            "With half the contact stiffness the fixing would not pass.",
+            "With half the contact stiffness under the fixture this fixing would not pass its checks.",
+            severity=Severity.KNOW,
+        ),
+    )

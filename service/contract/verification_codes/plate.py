@@ -1,0 +1,20 @@
+"""Why the stiffness of a fixture was not checked."""
+
+from __future__ import annotations
+
+from service.contract.verification_codes.terms import FixtureFigure
+from service.words import Code, Meaning, Term
+
+
+class PlateNotChecked(Code):
+    """Reasons why there is no stress of the fixture."""
+
+    NO_FORCES = "no_forces", Meaning("No forces of the fasteners were found.", "no forces were found")
+    NOT_GIVEN = (
+        "not_given",
+        Meaning(
+            "The request lacks figures of the fixture.",
+            "not given: {missing}",
+            figures=(Term("missing", FixtureFigure),),
+        ),
+    )

@@ -1,0 +1,425 @@
+"""Requirements: limits that are met or not, each with its figures and its sentence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.contract.verification_codes.terms import ApprovalStatus, ConcreteState, HoleState
+from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+
+
+@dataclass(frozen=True, slots=True)
+class Asked(Meaning):
+    """Meaning of a requirement, with which of its figures is the one given and which the limit, where there is one."""
+
+    given: str | None = None
+    limit: str | None = None
+
+
+def asked(
+    meaning: str,
+    short: str,
+    engineer: str | tuple[str, ...],
+    *figures: Quantity | Term | Verbatim,
+    given: str | None = None,
+    limit: str | None = None,
+    crew: str | tuple[str, ...] | None = None,
+    concerns: Audience = Audience.ENGINEER,
+) -> Asked:
+    """State a requirement.
+
+    Args:
+        meaning: When it is given.
+        short: What is wrong where it is not met, in a few words.
+        engineer: Its sentence.
+        *figures: Its figures.
+        given: Name of the figure that the request gives.
+        limit: Name of the one that is allowed.
+        crew: Its sentence for crews.
+        concerns: Who has to act where it is not met.
+
+    Returns:
+        The meaning; a requirement that is not met stops the work.
+    """
+    return Asked(meaning, engineer, crew, Severity.STOPS, concerns, figures, short, given, limit)
+
+
+def _least(meaning: str, short: str, engineer: str, name: str, crew: str) -> Asked:
+    """A distance (mm) that has to be at least so large; None is out of reach."""
+    given, limit = f"{name}_mm", f"{name}_min_mm"
+    figures = Quantity(given, "mm"), Quantity(limit, "mm")
+    return asked(
+        meaning,
+        short,
+        (f"{engineer} {{{given}}} mm, at least {{{limit}}} mm", f"{engineer} out of reach, at least {{{limit}}} mm"),
+        *figures,
+        given=given,
+        limit=limit,
+        crew=(f"{crew}: {{{given}}} mm, at least {{{limit}}} mm", f"{crew}: out of reach, at least {{{limit}}} mm"),
+        concerns=Audience.CREW,
+    )
+
+
+def _use(use: str) -> Asked:
+    return asked(
+        f"Approved for {use} use only.",
+        f"approved for {use} use only",
+        f"the company's approval is for {use} use only, which the request has to show",
+        crew=f"the company allows it for {use} use only",
+    )
+
+
+class AskedCode(Code):
+    """A list of requirements."""
+
+    says: Asked
+
+
+class RequirementCode(AskedCode):
+    """Requirements of rulebook, approval, assessment and method."""
+
+    RULEBOOK_IN_FORCE = (
+        "rulebook_in_force",
+        asked(
+            "The rulebook is in force on the day of the assessment.",
+            "rulebook not in force on the day",
+            (
+                "rulebook {version} is in force from {start} to {until}; assessed on {day}",
+                "rulebook {version} is in force from {start} until further notice; assessed on {day}",
+            ),
+            Verbatim("version"),
+            Verbatim("day"),
+            Verbatim("start"),
+            Verbatim("until"),
+            given="day",
+        ),
+    )
+    NOT_SUSPENDED = (
+        "not_suspended",
+        asked(
+            "Nothing of the fixing is suspended for new work; given only where something is.",
+            "suspended for new work",
+            (
+                "version {version} of the rulebook is suspended for new work since {since}: {reason}",
+                "{family} {size} is suspended for new work since {since}: {reason}",
+                "{family} is suspended for new work since {since}: {reason}",
+            ),
+            Verbatim("version"),
+            Verbatim("family"),
+            Verbatim("size"),
+            Verbatim("since"),
+            Verbatim("reason"),
+        ),
+    )
+    APPROVAL_STATUS = (
+        "approval_status",
+        asked(
+            "The company approves the family or size, with or without a restriction.",
+            "not approved by the company",
+            (
+                "the company's approval is: {status} ({reason}); use {replacement} instead",
+                "the company's approval is: {status} ({reason})",
+            ),
+            Term("status", ApprovalStatus),
+            Verbatim("reason"),
+            Verbatim("replacement"),
+            given="status",
+        ),
+    )
+    APPROVAL_IN_FORCE = (
+        "approval_in_force",
+        asked(
+            "The day of the assessment is within the time of the approval.",
+            "approval not in force on the day",
+            (
+                "approved from {start} to {until}; assessed on {day}",
+                "approved from {start} until further notice; assessed on {day}",
+            ),
+            Verbatim("day"),
+            Verbatim("start"),
+            Verbatim("until"),
+            given="day",
+        ),
+    )
+    APPROVED_USE_REDUNDANT = "approved_use_redundant", _use("redundant")
+    APPROVED_USE_NON_STRUCTURAL = "approved_use_non_structural", _use("non-structural")
+    APPROVED_USE_TEMPORARY = (
+        "approved_use_temporary",
+        asked(
+            "Approved for temporary use only, which a request cannot show.",
+            "approved for temporary use only",
+            "the company's approval is for temporary use only, which a request cannot show",
+            crew="the company allows it for temporary use only",
+        ),
+    )
+    APPROVED_USE_DRY_INTERNAL = "approved_use_dry_internal", _use("dry internal")
+    EMBEDMENT_ASSESSED = (
+        "embedment_assessed",
+        asked(
+            "The assessment covers the embedment.",
+            "depth not assessed",
+            "h_ef {embedment_mm} mm; assessed for {size}: {assessed_mm} mm",
+            Quantity("embedment_mm", "mm"),
+            Quantity("assessed_mm", "mm"),
+            Verbatim("size"),
+            given="embedment_mm",
+            limit="assessed_mm",
+            crew="effective depth {embedment_mm} mm; assessed for {size}: {assessed_mm} mm",
+        ),
+    )
+    STRENGTH_COVERED = (
+        "strength_covered",
+        asked(
+            "The assessment covers the strength of the concrete.",
+            "strength of the concrete not covered",
+            "f_ck {strength_mpa} MPa; assessed for {strength_min_mpa} to {strength_max_mpa} MPa",
+            Quantity("strength_mpa", "MPa"),
+            Quantity("strength_min_mpa", "MPa"),
+            Quantity("strength_max_mpa", "MPa"),
+            given="strength_mpa",
+            crew="concrete strength {strength_mpa} MPa; assessed for {strength_min_mpa} to {strength_max_mpa} MPa",
+        ),
+    )
+    STATE_COVERED = (
+        "state_covered",
+        asked(
+            "The assessment covers cracked or uncracked concrete, as it is.",
+            "state of the concrete not covered",
+            "the concrete is {state}; assessed for {covered} concrete",
+            Term("state", ConcreteState),
+            Term("covered", ConcreteState),
+            given="state",
+            limit="covered",
+        ),
+    )
+    HOLE_COVERED = (
+        "hole_covered",
+        asked(
+            "The assessment covers the condition of the hole.",
+            "condition of the hole not covered",
+            ("the hole is {hole}; assessed for holes that are {covered}", "the hole is {hole}; no hole is assessed"),
+            Term("hole", HoleState),
+            Term("covered", HoleState),
+            given="hole",
+            limit="covered",
+            concerns=Audience.CREW,
+        ),
+    )
+    REDUNDANT_USE = (
+        "redundant_use",
+        asked(
+            "The assessment covers redundant use only.",
+            "assessed for redundant use only",
+            "assessed for redundant use only",
+        ),
+    )
+    TEMPERATURE_RANGE_COVERED = (
+        "temperature_range_covered",
+        asked(
+            "The assessment covers the temperature range.",
+            "temperature range not covered",
+            (
+                "temperature range {range}; assessed in {state} concrete and a {hole} hole: {covered}",
+                "temperature range {range}; none is assessed in {state} concrete and a {hole} hole",
+            ),
+            Verbatim("range"),
+            Verbatim("covered"),
+            Term("state", ConcreteState),
+            Term("hole", HoleState),
+            given="range",
+            limit="covered",
+        ),
+    )
+    MEMBER_THICKNESS = (
+        "member_thickness",
+        _least(
+            "The member is at least as thick as h_min.",
+            "concrete too thin",
+            "member thickness h",
+            "thickness",
+            "concrete thickness",
+        ),
+    )
+    EDGE_DISTANCE = (
+        "edge_distance",
+        _least(
+            "Every edge is at least c_min away, or what a label allows.",
+            "edge too near",
+            "nearest edge c",
+            "edge",
+            "distance to the nearest edge",
+        ),
+    )
+    SPACING = (
+        "spacing",
+        _least(
+            "Fasteners are at least s_min apart, or what a label allows.",
+            "fasteners too close",
+            "smallest spacing s",
+            "spacing",
+            "distance between fasteners",
+        ),
+    )
+    EDGE_WITH_SPACING = (
+        "edge_with_spacing",
+        asked(
+            "Edge distance and spacing together are one of the pairs that are assessed.",
+            "edge distance and spacing do not go together",
+            (
+                (
+                    "c {edge_mm} mm with s {spacing_mm} mm; assessed: c {edge_min_mm} mm with s {edge_min_spacing_mm} "
+                    "mm, or s {spacing_min_mm} mm with c {spacing_min_edge_mm} mm"
+                ),
+                (
+                    "c {edge_mm} mm, one fastener; assessed: c {edge_min_mm} mm with s {edge_min_spacing_mm} mm, "
+                    "or s {spacing_min_mm} mm with c {spacing_min_edge_mm} mm"
+                ),
+                (
+                    "no edge in reach; assessed: c {edge_min_mm} mm with s {edge_min_spacing_mm} mm, "
+                    "or s {spacing_min_mm} mm with c {spacing_min_edge_mm} mm"
+                ),
+            ),
+            Quantity("edge_mm", "mm"),
+            Quantity("spacing_mm", "mm"),
+            Quantity("edge_min_mm", "mm"),
+            Quantity("edge_min_spacing_mm", "mm"),
+            Quantity("spacing_min_mm", "mm"),
+            Quantity("spacing_min_edge_mm", "mm"),
+            crew=(
+                (
+                    "edge {edge_mm} mm with spacing {spacing_mm} mm: needs edge {edge_min_mm} mm with spacing "
+                    "{edge_min_spacing_mm} mm, or spacing {spacing_min_mm} mm with edge {spacing_min_edge_mm} mm"
+                ),
+                (
+                    "edge {edge_mm} mm: needs edge {edge_min_mm} mm with spacing {edge_min_spacing_mm} mm, or spacing "
+                    "{spacing_min_mm} mm with edge {spacing_min_edge_mm} mm"
+                ),
+                "no edge in reach: needs spacing {spacing_min_mm} mm",
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
+    EXPOSURE_ALLOWED = (
+        "exposure_allowed",
+        asked(
+            "The family may be used in the exposure.",
+            "exposure not allowed",
+            "exposure {exposure}; allowed: {allowed}",
+            Verbatim("exposure"),
+            Verbatim("allowed"),
+            given="exposure",
+            limit="allowed",
+        ),
+    )
+    OVERHEAD_ALLOWED = (
+        "overhead_allowed",
+        asked(
+            "The assessment covers setting overhead; given only where it does not.",
+            "overhead setting not covered",
+            "set overhead, which is not assessed",
+            concerns=Audience.CREW,
+        ),
+    )
+    DRILLING_METHOD = (
+        "drilling_method",
+        asked(
+            "The assessment covers the drilling method.",
+            "drilling method not covered",
+            "drilled by {drilling}; assessed: {assessed}",
+            Verbatim("drilling"),
+            Verbatim("assessed"),
+            given="drilling",
+            limit="assessed",
+            concerns=Audience.CREW,
+        ),
+    )
+    IMPACT_DRIVER_ALLOWED = (
+        "impact_driver_allowed",
+        asked(
+            "The assessment allows an impact driver; given only where the site uses one.",
+            "no impact wrench allowed",
+            (
+                "impact wrench allowed up to {impact_driver_torque_max_nm} N·m",
+                "no impact wrench is assessed: tighten to {torque_nm} N·m with a calibrated torque wrench",
+                "no impact wrench is assessed: set it by hand",
+            ),
+            Quantity("impact_driver_torque_max_nm", "Nm"),
+            Quantity("torque_nm", "Nm"),
+            limit="impact_driver_torque_max_nm",
+            concerns=Audience.CREW,
+        ),
+    )
+    LENGTH_LISTED = (
+        "length_listed",
+        asked(
+            "The length is one of the family's; as built, one whose thread still serves.",
+            "no such length",
+            (
+                (
+                    "length {length_mm} mm is listed for h_ef {listed_for_mm} mm; set at {embedment_mm} mm its thread "
+                    "clamps {clamped_min_mm} to {clamped_max_mm} mm; fixture, grout and stand-off: {clamped_mm} mm"
+                ),
+                "length {length_mm} mm; lengths of this size and embedment: {lengths_mm} mm",
+            ),
+            Quantity("length_mm", "mm"),
+            Quantity("lengths_mm", "mm"),
+            Quantity("embedment_mm", "mm"),
+            Quantity("listed_for_mm", "mm"),
+            Quantity("clamped_mm", "mm"),
+            Quantity("clamped_min_mm", "mm"),
+            Quantity("clamped_max_mm", "mm"),
+            limit="lengths_mm",
+            crew=(
+                (
+                    "length {length_mm} mm, set {embedment_mm} mm deep (effective), clamps {clamped_min_mm} to "
+                    "{clamped_max_mm} mm; fixture, grout and stand-off: {clamped_mm} mm"
+                ),
+                "length {length_mm} mm; lengths of this size and depth: {lengths_mm} mm",
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
+    FIXTURE_THICKNESS = (
+        "fixture_thickness",
+        asked(
+            "The length clamps fixture, grout and stand-off.",
+            "fixture too thick for every length",
+            (
+                "fixture, grout and stand-off: {clamped_mm} mm; length {length_mm} mm clamps up to {clamped_max_mm} mm",
+                "fixture, grout and stand-off: {clamped_mm} mm; not limited by the length",
+            ),
+            Quantity("clamped_mm", "mm"),
+            Quantity("clamped_max_mm", "mm"),
+            Quantity("length_mm", "mm"),
+            given="clamped_mm",
+            limit="clamped_max_mm",
+            concerns=Audience.CREW,
+        ),
+    )
+    HOLE_EDGE_DISTANCE = (
+        "hole_edge_distance",
+        asked(
+            "Each clearance hole keeps its distance to the edge of the fixture.",
+            "clearance hole too near the edge of the fixture",
+            "clearance hole {hole_edge_mm} mm from the edge of the fixture, at least {hole_edge_min_mm} mm",
+            Quantity("hole_edge_mm", "mm"),
+            Quantity("hole_edge_min_mm", "mm"),
+            given="hole_edge_mm",
+            limit="hole_edge_min_mm",
+            crew="centre of a hole {hole_edge_mm} mm from the edge of the plate, at least {hole_edge_min_mm} mm",
+        ),
+    )
+    FIXTURE_STAYS_ELASTIC = (
+        "fixture_stays_elastic",
+        asked(
+            "The estimated stress of the fixture stays below yield: the method needs a stiff plate.",
+            "fixture bends too much",
+            "estimated bending stress of the fixture {stress_mpa:.4g} MPa, yield {yield_mpa} MPa: the method needs a "
+            "stiff plate; where it is over, take a thicker plate or have it stiffened and checked by an engineer",
+            Quantity("stress_mpa", "MPa"),
+            Quantity("yield_mpa", "MPa"),
+            given="stress_mpa",
+            limit="yield_mpa",
+            crew="the plate bends: take a thicker one, or ask the engineer",
+        ),
+    )

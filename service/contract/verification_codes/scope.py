@@ -1,0 +1,116 @@
+"""Why the method does not cover a case: the engine's limits with their sentences."""
+
+from __future__ import annotations
+
+from service.words import Code, Meaning, Quantity, Severity
+
+
+def _limit(meaning: str, engineer: str, *figures: Quantity, crew: str | None = None) -> Meaning:
+    return Meaning(meaning, engineer, crew, Severity.STOPS, figures=figures)
+
+
+class ScopeLimitCode(Code):
+    """Limits of the method, as the engine has them."""
+
+    TOO_MANY_FASTENERS = (
+        "too_many_fasteners",
+        _limit(
+            "More fasteners than the method covers.",
+            "{fasteners} fasteners; the method covers groups up to 3 by 3, at most {fasteners_max}",
+            Quantity("fasteners", "1"),
+            Quantity("fasteners_max", "1"),
+        ),
+    )
+    STEEL_TOO_STRONG = (
+        "steel_too_strong",
+        _limit(
+            "The steel is stronger than the method covers.",
+            "f_uk {tensile_strength_mpa} MPa; covered up to {tensile_strength_max_mpa} MPa",
+            Quantity("tensile_strength_mpa", "MPa"),
+            Quantity("tensile_strength_max_mpa", "MPa"),
+        ),
+    )
+    EMBEDMENT_BELOW_METHOD = (
+        "embedment_below_method",
+        _limit(
+            "The embedment is less than the method covers.",
+            "h_ef {embedment_mm} mm; the method covers post-installed fasteners from {embedment_min_mm} mm here",
+            Quantity("embedment_mm", "mm"),
+            Quantity("embedment_min_mm", "mm"),
+            crew="too shallow for the method",
+        ),
+    )
+    DIAMETER_BELOW_METHOD = (
+        "diameter_below_method",
+        _limit(
+            "The diameter is less than the method covers.",
+            "d {diameter_mm} mm; covered from {diameter_min_mm} mm",
+            Quantity("diameter_mm", "mm"),
+            Quantity("diameter_min_mm", "mm"),
+        ),
+    )
+    ARRANGEMENT_NEAR_EDGE = (
+        "arrangement_near_edge",
+        _limit(
+            "An arrangement that is no grid of up to 3 by 3 is near an edge.",
+            "the fasteners are no grid up to 3 by 3, and an edge is within {edge_reach_mm} mm, "
+            "max(10·h_ef, 60·d_nom), of one",
+            Quantity("edge_reach_mm", "mm"),
+            crew="the fasteners are no grid of up to 3 by 3, and an edge is within {edge_reach_mm} mm",
+        ),
+    )
+    CLEARANCE_HOLES_NEAR_EDGE = (
+        "clearance_holes_near_edge",
+        _limit(
+            "Clearance holes near an edge under shear, in an arrangement that is not covered.",
+            "with clearance holes, shear and an edge within {edge_reach_mm} mm only one fastener, two, or two by two "
+            "are covered: fill the holes or move away from the edge",
+            Quantity("edge_reach_mm", "mm"),
+        ),
+    )
+    TORSION_ON_ONE_FASTENER = (
+        "torsion_on_one_fastener",
+        _limit("A single fastener cannot take torsion.", "a single fastener cannot take torsion"),
+    )
+    TORSION_WITH_OVERSIZE_HOLES = (
+        "torsion_with_oversize_holes",
+        _limit(
+            "With oversize holes torsion has no sure path into the fasteners.",
+            "with oversize holes torsion has no sure path into the fasteners",
+        ),
+    )
+    SIMPLIFIED_WITH_STAND_OFF = (
+        "simplified_with_stand_off",
+        _limit(
+            "A family known only from its label is not covered with a lever arm.",
+            "a family known only from its label is not covered with a lever arm",
+        ),
+    )
+    STAND_OFF_COMPRESSION = (
+        "stand_off_compression",
+        _limit(
+            "With a stand-off a fastener would be in compression, which is not assessed.",
+            "with a stand-off a fastener would be in compression, which its assessment does not cover",
+        ),
+    )
+    MOMENT_ON_LINE_OF_FASTENERS = (
+        "moment_on_line_of_fasteners",
+        _limit(
+            "Without contact under the fixture the fasteners cannot take the moment.",
+            "without contact under the fixture these fasteners cannot take the moment that is left after their bending",
+        ),
+    )
+    NO_BENDING_RESISTANCE = (
+        "no_bending_resistance",
+        _limit(
+            "Shear would act with a lever arm, and the assessment gives no bending resistance.",
+            "shear would act with a lever arm, and the assessment gives no bending resistance",
+        ),
+    )
+    NO_EQUILIBRIUM = (
+        "no_equilibrium",
+        _limit(
+            "The fixture finds no position of rest under the actions.",
+            "the fixture finds no position of rest under these actions",
+        ),
+    )

@@ -1,0 +1,162 @@
+"""Words from a list that answers hold, each with its name for engineers and, where it differs, for crews."""
+
+from __future__ import annotations
+
+from service.words import Code, Meaning
+
+
+class Mode(Code):
+    """Failure modes, as the engine has them."""
+
+    STEEL_TENSION = "steel_tension", Meaning("Steel failure in tension.", "steel in tension", "steel pulled apart")
+    CONCRETE_CONE = "concrete_cone", Meaning("Concrete cone failure.", "concrete cone", "concrete cone pulled out")
+    PULL_OUT = "pull_out", Meaning("Pull-out failure.", "pull-out", "anchor pulled out of its hole")
+    BOND = (
+        "bond",
+        Meaning(
+            "Combined pull-out and concrete failure of a bonded fastener.",
+            "combined pull-out and concrete (7.2.1.6)",
+            "resin and concrete pulled out",
+        ),
+    )
+    SPLITTING = "splitting", Meaning("Splitting of the concrete under load.", "splitting", "concrete split")
+    BLOW_OUT = (
+        "blow_out",
+        Meaning("Blow-out of the concrete at an edge.", "blow-out", "concrete blown out at the side"),
+    )
+    STEEL_SHEAR = (
+        "steel_shear",
+        Meaning("Steel failure in shear without lever arm.", "steel in shear", "steel sheared off"),
+    )
+    STEEL_SHEAR_LEVER_ARM = (
+        "steel_shear_lever_arm",
+        Meaning("Steel failure in shear with a lever arm.", "steel in shear with lever arm", "steel bent and sheared"),
+    )
+    PRY_OUT = (
+        "pry_out",
+        Meaning("Concrete pry-out failure.", "pry-out", "concrete prised out on the far side"),
+    )
+    CONCRETE_EDGE = (
+        "concrete_edge",
+        Meaning("Concrete edge failure.", "concrete edge", "concrete edge broken off"),
+    )
+    INTERACTION_STEEL = (
+        "interaction_steel",
+        Meaning(
+            "Steel under tension and shear together.",
+            "steel in tension and shear together",
+            "steel pulled and sheared together",
+        ),
+    )
+    INTERACTION_CONCRETE = (
+        "interaction_concrete",
+        Meaning(
+            "Concrete under tension and shear together.",
+            "concrete in tension and shear together",
+            "concrete pulled and sheared together",
+        ),
+    )
+    SIMPLIFIED_RESULTANT = (
+        "simplified_resultant",
+        Meaning(
+            "Resultant of tension and shear against one stated resistance.",
+            "resultant, simplified method",
+            "pull and shear together, simplified method",
+        ),
+    )
+
+
+class Edge(Code):
+    """Edges of the member; crews read the letters of the plan."""
+
+    X_MINUS = "x_minus", Meaning("Edge on the side of negative x.", "edge x minus", "side D")
+    X_PLUS = "x_plus", Meaning("Edge on the side of positive x.", "edge x plus", "side B")
+    Y_MINUS = "y_minus", Meaning("Edge on the side of negative y.", "edge y minus", "side C")
+    Y_PLUS = "y_plus", Meaning("Edge on the side of positive y.", "edge y plus", "side A")
+
+
+class Verdict(Code):
+    """What a verification comes to."""
+
+    VERIFIED = (
+        "verified",
+        Meaning(
+            "Every check is at most 1 after the site reduction and every requirement is met.",
+            "verified: passes its checks",
+            "passes its checks",
+        ),
+    )
+    NOT_VERIFIED = (
+        "not_verified",
+        Meaning(
+            "A check is over or a requirement is not met.", "not verified: does not pass", "does not pass its checks"
+        ),
+    )
+    OUTSIDE_SCOPE = (
+        "outside_scope",
+        Meaning(
+            "The method does not cover the case, so no number is given.",
+            "outside scope: the method does not cover this case",
+            "the method does not cover this: an engineer has to design it",
+        ),
+    )
+
+
+class Combination(Code):
+    """Which factors stand on a load case."""
+
+    DESIGN = "design", "design actions"
+    PERMANENT_UNFAVOURABLE = "permanent_unfavourable", "permanent part unfavourable"
+    PERMANENT_FAVOURABLE = "permanent_favourable", "permanent part favourable"
+
+
+class ConcreteState(Code):
+    """State of the concrete."""
+
+    CRACKED = "cracked", "cracked"
+    UNCRACKED = "uncracked", "uncracked"
+
+
+class HoleState(Code):
+    """State of the drilled hole when the fastener is set."""
+
+    DRY = "dry", "dry"
+    WET = "wet", "wet"
+    FLOODED = "flooded", "flooded"
+
+
+class ApprovalStatus(Code):
+    """What the company allows."""
+
+    APPROVED = "approved", "approved"
+    RESTRICTED = "restricted", "restricted"
+    SUSPENDED = "suspended", "suspended"
+    WITHDRAWN = "withdrawn", "withdrawn"
+
+
+class Mechanism(Code):
+    """How a fastener holds in the concrete."""
+
+    TORQUE_CONTROLLED_EXPANSION = (
+        "torque_controlled_expansion",
+        Meaning("Torque-controlled expansion anchor.", "torque-controlled expansion", "expands when tightened"),
+    )
+    DEFORMATION_CONTROLLED_EXPANSION = (
+        "deformation_controlled_expansion",
+        Meaning(
+            "Deformation-controlled expansion anchor.", "deformation-controlled expansion", "expands when hammered in"
+        ),
+    )
+    UNDERCUT = "undercut", Meaning("Undercut anchor.", "undercut", "locks in an undercut hole")
+    CONCRETE_SCREW = "concrete_screw", "concrete screw"
+    BONDED = "bonded", Meaning("Bonded fastener.", "bonded", "set in resin")
+    PLASTIC_ANCHOR = "plastic_anchor", "plastic anchor"
+    HEADED_FASTENER = "headed_fastener", Meaning("Headed fastener, cast in.", "headed fastener", "cast-in headed stud")
+
+
+class FixtureFigure(Code):
+    """What the stiffness of a fixture is checked with."""
+
+    THICKNESS = "thickness_mm", "thickness of the fixture"
+    YIELD = "yield_mpa", "yield strength of the fixture"
+    SECTION = "attached_section", "attached section"
