@@ -9,7 +9,7 @@ from service.contract.verification_codes import FixtureFigure
 class Governing(AnswerSchema):
     """The check with the highest utilisation."""
 
-    mode = one_of("Failure mode.", MODES, of="check.mode")
+    mode = one_of("Failure mode.", MODES, of="check.mode.value")
     load_case = string("Name of the load case.", of="case.name")
     edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True, of="check.edge")
     utilisation = number("Utilisation, site reduction included.", "1", minimum=0, of="check.utilisation")
@@ -29,7 +29,7 @@ class TraceEntry(AnswerSchema):
 class Check(AnswerSchema):
     """One failure mode under one load case."""
 
-    mode = one_of("Failure mode.", MODES, of="check.mode")
+    mode = one_of("Failure mode.", MODES, of="check.mode.value")
     load_case = string("Name of the load case.", of="case.name")
     combination = one_of("Which factors stand on the load case.", COMBINATIONS, of="case.combination")
     fastener_numbers = many(

@@ -224,7 +224,8 @@ def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> 
     if not is_open(short.code, terms.request):
         return
     part, name = FACTS[short.code]
-    allowed = str(short.limit)
+    limit = short.statement.figures.get(short.code.says.limit or "")
+    allowed = ", ".join(map(str, limit)) if isinstance(limit, tuple) else str(limit)
     # The values stand in order, the hardest last: what passes there passes in the ones before it.
     value = False if short.code == OVERHEAD else allowed.rsplit(", ", 1)[-1]
     stated = terms.request.get(part) or {}

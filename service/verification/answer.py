@@ -112,7 +112,7 @@ def build(outcome: Outcome) -> dict[str, Any]:
     full = outcome.request.get("detail") == "full"
     write_check = writer(stated.Check)
     return {
-        "verdict": found,
+        "verdict": found.value,
         "governing": _governing(checks),
         "checks": [write_check(_CaseCheck(result, check, check.trace if full else None)) for result, check in checks],
         "requirements": [shown_requirement(requirement) for requirement in outcome.requirements],

@@ -605,8 +605,8 @@ def test_a_hanger_on_site_is_drilled_and_tightened_as_its_sheet_says(watched: Wa
     expect(rod).to_contain_text("drilled before the plate is there")
     walk.to_why(using)
     words = _words(page)
-    assert "(here: none within reach)" in words
-    assert "(here: edge none within reach, spacing none within reach)" in words
+    assert "Distance to the nearest edge: none within reach, at least" in words
+    assert "No edge in reach: needs spacing" in words
     assert "out of reach" not in words
     assert re.search(r"\bstands? below", words) is None
     for answer, of_screw in (
@@ -708,7 +708,7 @@ def test_a_post_at_a_quay_measured_from_the_nearest_hole(german: Watched, addres
     told.append(_words(page))
     assert "every check and requirement" not in told[-1]
     assert "Not checked:" in told[-1]
-    farther = "You answered “No” for the edge behind you, to your right, to your left: it must then be at least"
+    farther = "Check behind you, to your right, to your left: no edge, joint or opening within"
     assert farther in page.locator("#why").inner_text()
     assert [MACHINE_WORDS.findall(words) for words in told] == [[]] * len(told)
     assert re.search(r"\d,\d", told[-1])
@@ -786,7 +786,7 @@ def test_what_was_not_known_is_not_called_asked(german: Watched, address: str) -
     assert "least favourable was taken" not in words
     expect(german.page.locator("#cautions")).not_to_have_attribute("open", "")
     expect(german.page.locator("#cautions > summary")).to_have_text("Read this first: demonstration rulebook")
-    assert "not known, so taken as aggressive (wet well" in words
+    assert "taken as “Aggressive: wet well" in words
     assert "you said aggressive" not in words
     assert "asked" not in words
     assert "not shown by the request" not in words

@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from service.api.page.names import Mode
 from service.contract.terms import MODES
+from service.contract.verification_codes import Mode
 from service.site.sheet import drawing, make, page
 from service.site.sheet.wording import Wording
 from service.words import Audience, catalogue

@@ -26,7 +26,7 @@ def test_a_bolt_without_a_driver_torque_is_not_verified_with_one(ask: Ask) -> No
     answer = ask(rulebook=VERSION, site={"torque_control": "impact_driver_set"})
     [requirement] = found(answer)
     assert not requirement["met"]
-    assert "none may be used: tighten it to" in requirement["detail"]
+    assert "no impact wrench is assessed: tighten to" in requirement["detail"]
     assert answer["verdict"] == "not_verified"
     assert answer["governing"]["utilisation"] < 1
 

@@ -18,8 +18,9 @@ def said(rulebook: Rulebook, name: str, tool: str) -> list[str]:
 def test_a_torque_that_is_read_where_none_is_asked_is_remarked_on(rulebook: Rulebook) -> None:
     """The screw of size 10 has no installation torque and a driver torque of 400 Nm."""
     [text] = said(rulebook, "screw near a corner", "calibrated_wrench")
-    assert text.startswith("The assessment names no torque for screw-zinc 10: a wrench shows nothing")
-    assert text.endswith("until the head lies on the fixture; to use an impact driver, say so and verify it again.")
+    assert text.startswith("The assessment names no torque for screw-zinc 10: a torque wrench shows nothing.")
+    driven = "to use an impact wrench (at most 400 N·m), say so and verify it again."
+    assert text.endswith(f"until the head lies on the fixture; {driven}")
 
 
 @pytest.mark.parametrize(

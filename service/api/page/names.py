@@ -1,5 +1,6 @@
 """Words of lists as the page asks them, and why an answer is refused, where no other room has them for crews."""
 
+from service.contract.verification_codes import Mode
 from service.verification.answer import BASIS_NOTE
 from service.words import Code
 
@@ -55,24 +56,6 @@ class Drilling(Code):
     HAMMER = "hammer", "Hammer drill"
     HOLLOW_BIT = "hollow_bit", "Hammer drill with a hollow bit that draws the dust off"
     DIAMOND_CORE = "diamond_core", "Diamond core drill"
-
-
-class Mode(Code):
-    """Failure modes."""
-
-    STEEL_TENSION = "steel_tension", "steel pulled apart"
-    CONCRETE_CONE = "concrete_cone", "concrete cone pulled out"
-    PULL_OUT = "pull_out", "anchor pulled out of its hole"
-    BOND = "bond", "resin and concrete pulled out"
-    SPLITTING = "splitting", "concrete split"
-    BLOW_OUT = "blow_out", "concrete blown out at the side"
-    STEEL_SHEAR = "steel_shear", "steel sheared off"
-    STEEL_SHEAR_LEVER_ARM = "steel_shear_lever_arm", "steel bent and sheared"
-    PRY_OUT = "pry_out", "concrete prised out on the far side"
-    CONCRETE_EDGE = "concrete_edge", "concrete edge broken off"
-    INTERACTION_STEEL = "interaction_steel", "steel pulled and sheared together"
-    INTERACTION_CONCRETE = "interaction_concrete", "concrete pulled and sheared together"
-    SIMPLIFIED_RESULTANT = "simplified_resultant", "pull and shear together, simplified method"
 
 
 class Refused(Code):

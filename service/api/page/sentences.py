@@ -7,12 +7,15 @@ from types import MappingProxyType
 from typing import Any
 
 from service.api.page.names import LISTS
+from service.contract import verification_codes as verified
 from service.site.load_models import codes as load_models
 from service.words import Audience, Catalogue, Code, Term, catalogue, figures_in
 
 PARTS: Mapping[str, tuple[type[Code], ...]] = MappingProxyType({
-    "assumptions": (load_models.Note,),
-    "cautions": (load_models.Caution,),
+    "requirements": (verified.RequirementCode, verified.PullRequirementCode),
+    "scope_limits": (verified.ScopeLimitCode,),
+    "assumptions": (verified.AssumptionCode, load_models.Note),
+    "cautions": (verified.CautionCode, verified.PullCautionCode, load_models.Caution),
     "steps": (load_models.StepCode,),
 })
 """The lists of codes that each part of an answer may hold."""

@@ -55,7 +55,10 @@ def _least(meaning: str, short: str, engineer: str, name: str, crew: str) -> Ask
         *figures,
         given=given,
         limit=limit,
-        crew=(f"{crew}: {{{given}}} mm, at least {{{limit}}} mm", f"{crew}: out of reach, at least {{{limit}}} mm"),
+        crew=(
+            f"{crew}: {{{given}}} mm, at least {{{limit}}} mm",
+            f"{crew}: none within reach, at least {{{limit}}} mm",
+        ),
         concerns=Audience.CREW,
     )
 
@@ -420,6 +423,7 @@ class RequirementCode(AskedCode):
             Quantity("yield_mpa", "MPa"),
             given="stress_mpa",
             limit="yield_mpa",
-            crew="the plate bends: take a thicker one, or ask the engineer",
+            crew="bending of the plate {stress_mpa:.4g} MPa, at most {yield_mpa} MPa; where it is over, take a "
+            "thicker one or ask the engineer",
         ),
     )

@@ -37,7 +37,7 @@ export function folded(title, lines) {
 // A word that goes with a code, as this page says it: a side as one sees it, a title for a name that only programs use.
 function word(talk, value, list) {
   if (list === "Edge") return sideOf(talk.view, value);
-  return talk.titles[value] ? `“${talk.titles[value]}”` : undefined;
+  return !list && talk.titles[value] ? `“${talk.titles[value]}”` : undefined;
 }
 
 // A code of the API with its figures, in the words of the page.
@@ -128,7 +128,11 @@ function inPlaceOf(pointer, entries, talk) {
   const asked = talk.inputs.find(({ name }) => pointer === `#/${name}`);
   if (asked) return say("{taken} was taken", { taken: told(asked.crew.left_empty) });
   if (!has("assumptions", entry)) return shortly(said("assumptions", entry, talk)) + (entry.code === "strength_unknown" ? say("; weaker concrete is not covered: have it tested") : "");
-  return said("assumptions", entry, talk);
+  const { factor, strength_class: strength, ...others } = entry.figures;
+  if (factor) return say("every resistance times {factor}", { factor });
+  if (strength) return say("taken as {word}; weaker concrete is not covered: have it tested", { word: strength });
+  const [taken] = Object.values(others).filter(Boolean);
+  return taken ? say("taken as {word}", { word: word(talk, taken) ?? taken }) : said("assumptions", entry, talk);
 }
 
 // Answers of "Not known", each a way back to its question, and what was taken in its place.

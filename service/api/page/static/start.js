@@ -215,7 +215,9 @@ function fillLists(allowed) {
   }
   byId("conditions").append(...allowed.site.map(({ condition, title, values }) => {
     const select = make("select", { id: `condition-${condition}`, "data-condition": condition, "data-pointer": `#/site/${condition}` });
-    fill(select, values.map(({ value }) => ({ value, title: named(condition, value) })));
+    const answers = values.map(({ value }) => ({ value, title: named(condition, value) }));
+    fill(select, answers);
+    for (const { value, title } of answers) if (value !== "unknown") state.titles[value] ??= title;
     return make("div", { class: "field" }, make("label", { for: select.id }, title), select);
   }));
 }
