@@ -26,9 +26,7 @@ class Free(Strict):
         super().__init__(description, type=list(types), **(items | rest))
 
 
-def number(
-    description: str, unit: str, *, nullable: bool = False, of: str | None = None, **bounds: float
-) -> Number:
+def number(description: str, unit: str, *, nullable: bool = False, of: str | None = None, **bounds: float) -> Number:
     """Describe a number that is always there.
 
     Args:
@@ -99,9 +97,7 @@ def flag(description: str) -> Flag:
     return Flag(description, required=True)
 
 
-def one_of(
-    description: str, values: tuple[str, ...], *, nullable: bool = False, of: str | None = None
-) -> Choice:
+def one_of(description: str, values: tuple[str, ...], *, nullable: bool = False, of: str | None = None) -> Choice:
     """Describe a word that is always there.
 
     Args:
@@ -188,7 +184,11 @@ class Figures(Strict):
             "each code.",
             required=True,
             type="object",
-            additionalProperties={"type": [*FIGURE, "array"], "items": {"type": FIGURE}},
+            additionalProperties={
+                "description": "A number, a word, or a list of them.",
+                "type": [*FIGURE, "array"],
+                "items": {"description": "One of them.", "type": FIGURE},
+            },
         )
 
 

@@ -371,7 +371,8 @@ def test_a_record_of_a_version_that_is_suspended_today_yields_no_sheet(
     for given in (record_before(client, guardrail_post, "2026.3.0"), guardrail_post | {"rulebook": "2026.3.0"}):
         response = sheet_of(client, given)
         assert response.status_code == 409
-        assert any("this version of the rulebook is suspended" in error["detail"] for error in errors_of(response))
+        words = "not_suspended: version 2026.3.0 of the rulebook is suspended for new work since 2026-05-11"
+        assert any(words in error["detail"] for error in errors_of(response))
 
 
 def test_a_record_under_rules_below_the_ones_in_force_yields_a_sheet_that_says_so(

@@ -91,11 +91,11 @@ def test_pulls_beside_cracks_verify_nothing_in_cracked_concrete(
     assert ("joints do" in words) == (state == "not_concrete")
     [caution] = [c["text"] for c in answer["cautions"] if c["code"] == "site_test_reach"]
     said = {
-        "uncracked": "in uncracked concrete only",
-        "cracked": "stood in a crack of 0.3 mm or more",
-        "not_concrete": "made in masonry",
+        "uncracked": "It holds in uncracked concrete only: where a crack may run through a fastener, nothing was shown",
+        "cracked": "Every pull stood in a crack of 0.3 mm or more; wider cracks are beyond it",
+        "not_concrete": "It holds in masonry, where cracks do not count as they do in concrete: joints do",
     }
-    assert said[state] in caution
+    assert [words for words in said.values() if words in caution] == [said[state]]
     assert answer["site_test"]["reach"]["concrete_state"] == state
 
 

@@ -34,7 +34,10 @@ ANSWER = {
     "governing": None,
     "checks": [],
     "requirements": [],
-    "scope_limits": [{"code": "too_many_fasteners", "detail": "made up for the tests", "clause": None}],
+    "scope_limits": [{
+        "code": "too_many_fasteners", "severity": "stops", "figures": {"fasteners": 12},
+        "detail": "made up for the tests", "clause": None,
+    }],
     "fastener": {
         "family": "bolt", "title": "Through-bolt", "mechanism": "torque_controlled_expansion", "size": "M12",
         "embedment_mm": 70, "length_mm": None, "article_code": None,
@@ -43,11 +46,14 @@ ANSWER = {
     "site_reduction": {"factor": 1, "floor": 0.4, "floor_applied": False, "parts": []},
     "permissible": None,
     "plate": {
-        "status": "not_checked", "reason": "no section", "load_case": None, "stress_mpa": None, "yield_mpa": None,
+        "status": "not_checked", "reason": "no section", "missing": [],
+        "load_case": None, "stress_mpa": None, "yield_mpa": None,
         "stress_ratio": None, "contact_pressure_mpa": None, "utilisation_half_contact_stiffness": None,
     },
     "assumptions": [],
-    "cautions": [{"code": "demonstration_data", "text": "made up for the tests"}],
+    "cautions": [
+        {"code": "demonstration_data", "severity": "decide", "figures": {}, "text": "made up for the tests"}
+    ],
     "basis": {"standards": [], "national_choices": [], "open_readings": [], "note": "made up for the tests"},
     "rulebook": {"version": "2026.1.0", "digest": DIGEST, "commit": None, "status": "demonstration",
                  "superseded_by": None},

@@ -930,7 +930,8 @@ def test_what_has_run_out_since_is_said_and_does_not_count() -> None:
     answer = check(record, done, new_request(record, done, book()), book(), later)
     assert answer["verdict"] == "verified"
     [caution] = [one for one in answer["cautions"] if one["code"] == "run_out_since"]
-    assert "approval_in_force" in caution["text"]
+    assert caution["figures"]["requirement"] == "approval_in_force"
+    assert "approval not in force on the day (approved from 2026-01-01 to 2030-12-31" in caution["text"]
     assert "stays judged by its day" in caution["text"]
     assert codes(check(record, done, new_request(record, done, book()), book(), record.answer)["cautions"]) == []
 

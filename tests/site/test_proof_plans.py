@@ -168,7 +168,8 @@ def test_words_say_what_next_and_who_decides() -> None:
 
 def test_words_say_what_the_pulls_lack_as_a_whole() -> None:
     words_ = words(4, {0: {}, 1: {}, 2: {}}, support_distance_mm=80)
-    assert "Mend this first: the feet of the bridge stand at least 105 mm from the fastener" in words_
+    assert "Mend this first: bridge legs 80 mm from the fastener, at least 105 mm: nearer, they hold down" in words_
+    assert "and the pull proves nothing" in words_
 
 
 @pytest.mark.parametrize("number", [1, 2, 3, 4, 140])

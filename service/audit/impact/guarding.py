@@ -177,7 +177,7 @@ class _Published:
     verdict: str
     met: tuple[tuple[str, bool], ...]
     utilisations: tuple[tuple[str, str, str | None, float], ...]
-    limits: tuple[tuple[str, Any], ...]
+    limits: tuple[tuple[Any, ...], ...]
 
     def noticed(self, other: _Published) -> str | None:
         """Say what differs most strongly from another state of it."""
@@ -307,7 +307,10 @@ def _published(request: Mapping[str, Any], book: Rulebook) -> _Published:
         verdict=answer["verdict"],
         met=tuple((requirement["code"], requirement["met"]) for requirement in requirements),
         utilisations=tuple((c["load_case"], c["mode"], c["edge"], c["utilisation"]) for c in answer["checks"]),
-        limits=tuple((requirement["code"], requirement["limit"]) for requirement in requirements),
+        limits=tuple(
+            (requirement["code"], requirement["limit"], tuple(sorted(requirement["figures"].items(), key=str)))
+            for requirement in requirements
+        ),
     )
 
 

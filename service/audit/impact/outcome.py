@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service import verification
+from service.audit.changes.figures import is_number
 from service.contract.replays import REFUSED
 from service.contract.sentences import without_sentences
 from service.rulebook import Rulebook, plain
@@ -24,6 +25,7 @@ UNCHANGED, CHANGED, TO_NOT_PASSING, TO_PASSING = "unchanged", "changed", "to_not
 WORDS_ONLY = frozenset({"assumptions", "cautions", "basis", "rulebook", "record", "suspensions", "assessed_on"})
 """Parts of an answer that hold no figure of the fixing: words, and who answered."""
 
+OF_A_SENTENCE = "figures"
 REFERENCES = frozenset({"clause", "rule"})
 """Members that say where a figure stands."""
 
@@ -225,7 +227,10 @@ def _figures(answer: Mapping[str, Any]) -> Iterator[Any]:
         value = waiting.pop()
         if isinstance(value, dict):
             for name, inner in value.items():
-                if name not in REFERENCES:
+                if name == OF_A_SENTENCE:
+                    # Of what a sentence is made of, days and reasons are words.
+                    yield from sorted((f, v) for f, v in inner.items() if is_number(v))
+                elif name not in REFERENCES:
                     yield name
                     waiting.append(inner)
         elif isinstance(value, list):

@@ -9,7 +9,7 @@ from typing import Any, Literal
 
 from service.audit.changes.figures import is_number, leaves
 from service.audit.changes.places import ABSENT, same
-from service.audit.records.versions import was_prose
+from service.audit.records.versions import became_figures
 from service.contract.replays import LONGEST_TEXT
 from service.contract.sentences import is_sentence
 from service.rulebook.finding import pointer_to
@@ -79,7 +79,7 @@ def answer_differences(recorded: Any, recomputed: Any, version: int) -> Iterator
     """
     for steps, one, other in _unlike(recorded, recomputed, ()):
         both_texts = isinstance(one, str) and isinstance(other, str)
-        worded = (is_sentence(steps) and both_texts) or was_prose(steps, one, version)
+        worded = (is_sentence(steps) and both_texts) or became_figures(steps, one, other, version)
         yield difference(("answer", *steps), one, other, reworded=worded)
 
 

@@ -34,11 +34,25 @@ class Renamed:
     value: Callable[[Any], Any] = lambda value: value
 
 
-RENAMED: Mapping[int, tuple[Renamed, ...]] = MappingProxyType({UNSTATED_VERSION: ()})
+def _from_one(index: Any) -> Any:
+    """The number of a fastener, of its index."""
+    return index + 1 if type(index) is int else index
+
+
+def _all_from_one(indices: Any) -> Any:
+    return [_from_one(index) for index in indices] if isinstance(indices, list) else indices
+
+
+RENAMED: Mapping[int, tuple[Renamed, ...]] = MappingProxyType({
+    UNSTATED_VERSION: (
+        Renamed(("checks", EACH), "fasteners", "fastener_numbers", _all_from_one),
+        Renamed(("fastener_forces", EACH, "fasteners", EACH), "index", "number", _from_one),
+    )
+})
 """What has had another name since a version, by that version."""
 
-PROSE_FIGURES: Mapping[int, tuple[str, ...]] = MappingProxyType({UNSTATED_VERSION: ("given", "limit")})
-"""Members of a requirement that could hold prose in a version: "edge 30, spacing 100"."""
+WORDS_THEN: Mapping[int, tuple[str, ...]] = MappingProxyType({UNSTATED_VERSION: ("given", "limit", "unit")})
+"""Members of a requirement that held words in a version, "edge 30, spacing 100" in "mm", where figures stand today."""
 
 
 def in_names_of_today(answer: Mapping[str, Any], version: int) -> dict[str, Any]:
@@ -58,20 +72,20 @@ def in_names_of_today(answer: Mapping[str, Any], version: int) -> dict[str, Any]
     return made
 
 
-def was_prose(steps: tuple[str | int, ...], value: object, version: int) -> bool:
-    """Say whether a text was prose where answers have figures, in the version that it was written by.
+def became_figures(steps: tuple[str | int, ...], then: object, now: object, version: int) -> bool:
+    """Say whether words of a requirement stand among its figures today.
 
     Args:
-        steps: Where it stands in the answer.
-        value: What stands there.
-        version: Version of the contract.
+        steps: Where they stand in the answer.
+        then: What stands there in the record.
+        now: What stands there in an answer of today.
+        version: Version of the contract that the record was written by.
 
     Returns:
-        Whether it was. A single word is a code and never prose.
+        Whether they do. A number never became another thing, and words that are still there are compared.
     """
-    names = PROSE_FIGURES.get(version, ())
-    is_there = len(steps) == 3 and steps[0] == "requirements" and steps[2] in names
-    return is_there and isinstance(value, str) and " " in value
+    is_there = len(steps) == 3 and steps[0] == "requirements" and steps[2] in WORDS_THEN.get(version, ())
+    return is_there and isinstance(then, str) and not isinstance(now, str)
 
 
 def _with_new_name(value: Any, place: tuple[str, ...], renamed: Renamed) -> Any:

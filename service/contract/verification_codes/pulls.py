@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.contract.verification_codes.cautions import cautioned
 from service.contract.verification_codes.requirements import Asked, AskedCode, asked
-from service.contract.verification_codes.terms import HoleState, Mechanism
+from service.contract.verification_codes.terms import ConcreteState, HoleState, Mechanism
 from service.words import Audience, Code, Meaning, Quantity, Term, Verbatim
 
 
@@ -13,10 +13,25 @@ class TestedState(Code):
 
     CRACKED = (
         "cracked",
-        Meaning("Every pull stood in a crack of the rulebook's width.", "cracked concrete"),
+        Meaning(
+            "Every pull stood in a crack of the rulebook's width.",
+            "cracked or uncracked concrete, as every pull stood in a crack that counts",
+        ),
     )
-    UNCRACKED = "uncracked", Meaning("Not every pull stood in such a crack.", "uncracked concrete")
-    NOT_CONCRETE = "not_concrete", Meaning("The pulls were made in masonry.", "masonry")
+    UNCRACKED = (
+        "uncracked",
+        Meaning(
+            "Not every pull stood in such a crack.",
+            "uncracked concrete only: where a crack may run through a fastener, nothing was shown",
+        ),
+    )
+    NOT_CONCRETE = (
+        "not_concrete",
+        Meaning(
+            "The pulls were made in masonry.",
+            "masonry, where cracks do not count as they do in concrete: joints do, and a cracked wall is not covered",
+        ),
+    )
 
 
 class BaseState(Code):
@@ -184,23 +199,22 @@ class PullRequirementCode(AskedCode):
             "pulls show nothing of cracked concrete",
             (
                 (
-                    "the pulls stood in {tested}, which shows nothing of cracked concrete, and concrete of unknown "
-                    "state counts as cracked: pull in cracks of at least {crack_min_mm} mm, take a fastener assessed "
-                    "for cracked concrete, or have an engineer show that the concrete stays uncracked for the service "
-                    "life"
+                    "not every pull stood in a crack that counts, so the pulls show nothing of {not_shown} concrete, "
+                    "and concrete of unknown state counts as cracked: pull in cracks of at least {crack_min_mm} mm, "
+                    "take a fastener assessed for {not_shown} concrete, or have an engineer show that the concrete "
+                    "stays uncracked for the service life"
                 ),
                 (
-                    "the base material is {state}, the pulls stood in {tested}; pulls beside cracks show nothing of a "
-                    "fastener in a crack"
+                    "not every pull stood in a crack that counts, so the pulls show nothing of {not_shown} concrete, "
+                    "and concrete of unknown state counts as cracked: take a fastener assessed for {not_shown} "
+                    "concrete, or have an engineer show that the concrete stays uncracked for the service life"
                 ),
-                (
-                    "concrete of unknown state counts as cracked, the pulls stood in {tested}; pulls beside cracks "
-                    "show nothing of a fastener in a crack: take a fastener assessed for cracked concrete, or have an "
-                    "engineer show that the concrete stays uncracked for the service life"
-                ),
+                "the base material is {state}; the pulls hold in {tested}",
+                "concrete of unknown state counts as cracked; the pulls hold in {tested}",
             ),
             Term("state", BaseState),
             Term("tested", TestedState),
+            Term("not_shown", ConcreteState),
             Quantity("crack_min_mm", "mm"),
             given="state",
             limit="tested",
@@ -223,7 +237,7 @@ class PullRequirementCode(AskedCode):
         asked(
             "The tests are not too old on the day of the assessment, and were made before it.",
             "tests too old, or made after the day",
-            "tests of {tested_on} hold until {valid_until}; assessed on {day}",
+            "tests of {tested_on} hold until {valid_until}, then pull again; assessed on {day}",
             Verbatim("day"),
             Verbatim("tested_on"),
             Verbatim("valid_until"),
@@ -263,7 +277,10 @@ class PullRequirementCode(AskedCode):
             (
                 "temperature range {range}: the pulls were made on a cool day, so {share:.3g} of what they give counts",
                 "temperature range {range}: not assessed for the resin, so nobody knows what it loses there",
-                "temperature range not known: the least favourable counts, {share:.3g} of what the pulls give",
+                (
+                    "temperature range not known, the least favourable counts: the pulls were made on a cool day, so "
+                    "{share:.3g} of what they give counts"
+                ),
                 "temperature range not known, so nobody knows what the resin loses there",
             ),
             Verbatim("range"),
@@ -276,7 +293,7 @@ class PullRequirementCode(AskedCode):
         _like_the_tests(
             "The base material is the one that was tested, in the same words.",
             "another base material",
-            "base material, which has to be the same in the same words",
+            "base material, which has to be the same in the same words, as another wall is another material",
         ),
     )
     SITE_TEST_CONTACT = (
@@ -347,10 +364,9 @@ class PullCautionCode(Code):
                 (
                     "The resistance comes from {failed} pulls to failure on {tested_on}, not from an assessment. It "
                     "holds for {family} {size} with {embedment_mm} mm embedment in {base_material}, until "
-                    "{valid_until}, at the distances that the requirements say, set as the pulled ones were, and where "
-                    "no crack may run through a fastener: pulled in {tested}. Pulls of minutes show nothing of years, "
-                    "fire or shaking, and pulls on a cool day nothing of warmth. A licensed or chartered engineer has "
-                    "to agree to its use."
+                    "{valid_until}, at the distances that the requirements say, set as the pulled ones were. It holds "
+                    "in {tested}. Pulls of minutes show nothing of years, fire or shaking, and pulls on a cool day "
+                    "nothing of warmth. A licensed or chartered engineer has to agree to its use."
                 ),
             ),
             Quantity("failed", "1"),

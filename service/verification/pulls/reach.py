@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from service.contract.verification_codes import BaseState, PullRequirementCode, TestedState
+from service.contract.verification_codes import BaseState, ConcreteState, PullRequirementCode, TestedState
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.statistics import Pull
@@ -156,12 +156,13 @@ def state_reached(reach: Reach, state: str) -> Requirement:
     """
     code, tested = PullRequirementCode.SITE_TEST_STATE, TestedState(reach.concrete_state)
     if tested is TestedState.NOT_CONCRETE:
-        in_masonry: dict[str, Value] = {"state": BaseState.MASONRY, "tested": tested, "crack_min_mm": None}
-        return Requirement(code, True, in_masonry, decisive=True)
+        masonry: dict[str, Value] = {"state": BaseState.MASONRY, "not_shown": None, "crack_min_mm": None}
+        return Requirement(code, True, {**masonry, "tested": tested}, decisive=True)
     met = state == UNCRACKED or tested is TestedState.CRACKED
     figures: dict[str, Value] = {
         "state": None if state == UNKNOWN else BaseState(state),
         "tested": tested,
+        "not_shown": None if met else ConcreteState.CRACKED,
         "crack_min_mm": None if met else reach.crack_min_mm,
     }
     rule = None if reach.crack_min_mm is None else f"{RULES}/allowable_tests/crack_width_min_mm"
