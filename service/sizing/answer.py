@@ -15,7 +15,7 @@ from service.sizing.relaxations import relaxations
 from service.sizing.search import FamilyResult, Judged, Terms, distance, verification_request
 from service.sizing.selection import selection_key
 from service.verification.answer import rulebook_identity, shown_suspension
-from service.verification.statements import rounded
+from service.verification.statements import cautions_of_rulebook, rounded
 
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
 LENGTH_CHOSEN = "length_chosen"
@@ -169,7 +169,7 @@ def _common(answers: Sequence[Mapping[str, Any]], request: Mapping[str, Any], ru
     design_basis = rulebook.document["design_basis"]
     return {
         "assumptions": _assumptions(answers),
-        "cautions": _union(a["cautions"] for a in answers) or plain(rulebook.document["cautions"]),
+        "cautions": _union(a["cautions"] for a in answers) or cautions_of_rulebook(rulebook),
         "basis": {
             "standards": plain(design_basis["standards"]),
             "national_choices": plain(design_basis["national_choices"]),

@@ -19,6 +19,8 @@ from playwright.sync_api import Browser, Page, expect
 from werkzeug.serving import make_server
 
 from service.api import create_app
+from service.contract.verification_codes import RequirementCode
+from service.words import Audience, catalogue
 from tests.browser import page_walk as walk
 from tests.browser.conftest import RULES, Watched
 
@@ -159,12 +161,19 @@ def test_what_it_shows_is_what_the_api_answers(watched: Watched, address: str) -
     assert verification["record"]["id"] in words
     assert all(caution["text"] in words for caution in verification["cautions"])
     everything = watched.page.locator("#why").text_content() or ""
-    details = [one["detail"] for one in verification["requirements"]]
-    assert f"{len(details)} requirements" in everything
+    crew, requirements = catalogue(Audience.CREW), verification["requirements"]
+    assert f"{len(requirements)} requirements" in everything
     # Names that only programs use are in other words on the page.
-    alike = [detail for detail in details if "f_ck" not in detail and ": " not in detail]
-    assert len(alike) > len(details) / 3
-    assert all(detail in everything for detail in alike)
+    numbers = [
+        one for one in requirements if not any(isinstance(figure, str | list) for figure in one["figures"].values())
+    ]
+    details = [
+        crew.say(RequirementCode(one["code"]).says.template(Audience.CREW, one["figures"]), **one["figures"])
+        for one in numbers
+    ]
+    assert len(details) > len(requirements) / 4
+    # They begin with a capital letter where they stand alone.
+    assert [detail for detail in details if detail[1:] not in everything] == []
 
 
 def test_record_that_is_downloaded_can_be_replayed(watched: Watched, address: str) -> None:
@@ -642,8 +651,8 @@ def test_a_pump_that_only_presses_is_told_in_plain_words(german: Watched, addres
     walk.to_site(using, job)
     walk.to_answer(using, job)
     words = _words(page)
-    assert "you said “damp, indoors”" in words
-    assert "you said damp" not in words
+    assert "exposure “damp, indoors”" in words
+    assert "exposure damp" not in words
 
 
 def test_what_was_typed_is_quoted_as_it_was_typed(german: Watched, address: str) -> None:

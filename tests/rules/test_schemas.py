@@ -29,7 +29,7 @@ RULE_KINDS = (
     "common",
 )
 DIGEST = "sha256:" + "0" * 64
-ANSWER = {
+ANSWER: dict[str, Any] = {
     "verdict": "outside_scope",
     "governing": None,
     "checks": [],

@@ -229,6 +229,7 @@ class AssumptionCode(Code):
         taken(
             "The strength of the grout is not known: the fixture was taken not to bear on it.",
             "Strength of the grout not known: the fixture is taken not to bear on it",
+            crew="Strength of the grout not known: taken to carry nothing",
         ),
     )
     SUSTAINED_SHARE_NOT_GIVEN = (

@@ -156,8 +156,13 @@ def state_reached(reach: Reach, state: str) -> Requirement:
     """
     code, tested = PullRequirementCode.SITE_TEST_STATE, TestedState(reach.concrete_state)
     if tested is TestedState.NOT_CONCRETE:
-        masonry: dict[str, Value] = {"state": BaseState.MASONRY, "not_shown": None, "crack_min_mm": None}
-        return Requirement(code, True, {**masonry, "tested": tested}, decisive=True)
+        in_masonry: dict[str, Value] = {
+            "state": BaseState.MASONRY,
+            "tested": tested,
+            "not_shown": None,
+            "crack_min_mm": None,
+        }
+        return Requirement(code, True, in_masonry, decisive=True)
     met = state == UNCRACKED or tested is TestedState.CRACKED
     figures: dict[str, Value] = {
         "state": None if state == UNKNOWN else BaseState(state),
