@@ -5,7 +5,7 @@ from types import MappingProxyType
 
 from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import Mechanism
-from service.words import Code, Meaning, Quantity, Severity, Term, Verbatim
+from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
 
 MEANINGS = ("characteristic", "mean_ultimate", "recommended", UNKNOWN)
 BASE_MATERIALS = ("concrete", "solid_masonry", "hollow_masonry", "aerated_concrete", UNKNOWN)
@@ -204,8 +204,11 @@ class LabelCautionCode(Code):
     )
     OVER_THE_LIMIT = (
         "over_the_limit",
-        _said(
+        Meaning(
+            "The load is more than the label allows here.",
             "The load is more than the label allows here: do not hang it.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
         ),
     )
     OVER_WELL_BELOW = (

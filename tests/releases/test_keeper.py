@@ -119,7 +119,7 @@ def test_suspension_stops_new_work_under_every_version(three: Company, version: 
     answer = post(client, three, **pinned).get_json()
     assert answer["verdict"] == "not_verified"
     (unmet,) = [need for need in answer["requirements"] if need["code"] == "not_suspended"]
-    assert unmet["detail"] == "the whole family is suspended for new work (entry of 2026-11-25): A batch failed on site"
+    assert unmet["detail"] == "bolt is suspended for new work since 2026-11-25: A batch failed on site"
     assert answer["suspensions"][0]["family"] == "bolt"
     assert "suspended" in {caution["code"] for caution in answer["cautions"]}
 

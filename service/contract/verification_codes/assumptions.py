@@ -70,10 +70,12 @@ class AssumptionCode(Code):
         "edges_out_of_reach",
         taken(
             "Edges that are not given were taken to be out of reach.",
-            "{edges}: no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener",
+            "Not given: {edges}. Taken as no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener",
             Term("edges", Edge),
             Quantity("edge_reach_mm", "mm"),
-            crew="Check {edges}: no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener",
+            crew="Check {edges}: no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener. If there is "
+            "one, stop "
+            "and report its distance",
             concerns=Audience.CREW,
         ),
     )
@@ -177,7 +179,13 @@ class AssumptionCode(Code):
             ),
             Term("hole", HoleState),
             Term("not_covered", HoleState),
-            crew=("Check that the hole is {hole}; not covered: {not_covered}", "Hole not known: taken as {hole}"),
+            crew=(
+                (
+                    "Look into each hole before setting. Do not set where it is {not_covered}; drier than {hole} is "
+                    "no worse"
+                ),
+                "Hole not known: taken as {hole}; say how it is",
+            ),
             concerns=Audience.CREW,
         ),
     )
@@ -205,7 +213,9 @@ class AssumptionCode(Code):
         taken(
             "Filled clearance holes were stated; the filling has to be shown.",
             "Filled clearance holes were stated; the filling has to be shown",
-            crew="Fill the clearance holes, as was stated, and record it",
+            crew="Fill the gap between each fastener and its hole in the plate, not the drilled hole, with the "
+            "filler that the "
+            "engineer names, and record it",
             concerns=Audience.CREW,
         ),
     )

@@ -130,7 +130,7 @@ class CautionCode(Code):
             crew=(
                 (
                     "No torque to read: set it by hand until the head lies on the plate. An impact wrench only after "
-                    "it was verified with one."
+                    "it was verified with one, at most {impact_driver_torque_max_nm} N·m."
                 ),
                 "No torque to read: set it by hand until the head lies on the plate. No impact wrench.",
             ),
@@ -207,7 +207,9 @@ class CautionCode(Code):
         "sensitive_to_contact_stiffness",
         cautioned(
             "With half the contact stiffness the fixing would not pass.",
-            "With half the contact stiffness under the fixture this fixing would not pass its checks.",
-            severity=Severity.KNOW,
+            "With half the contact stiffness under the fixture this fixing would not pass its checks: check the "
+            "bedding, "
+            "or change the fixing.",
+            severity=Severity.DECIDE,
         ),
     )

@@ -237,7 +237,7 @@ class PullRequirementCode(AskedCode):
         asked(
             "The tests are not too old on the day of the assessment, and were made before it.",
             "tests too old, or made after the day",
-            "tests of {tested_on} hold until {valid_until}, then pull again; assessed on {day}",
+            "tests hold from {tested_on} to {valid_until}, then pull again; assessed on {day}",
             Verbatim("day"),
             Verbatim("tested_on"),
             Verbatim("valid_until"),

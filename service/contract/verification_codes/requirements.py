@@ -270,16 +270,17 @@ class RequirementCode(AskedCode):
             "edge distance and spacing do not go together",
             (
                 (
-                    "c {edge_mm} mm with s {spacing_mm} mm; assessed: c {edge_min_mm} mm with s {edge_min_spacing_mm} "
-                    "mm, or s {spacing_min_mm} mm with c {spacing_min_edge_mm} mm"
+                    "c {edge_mm} mm with s {spacing_mm} mm; assessed: c from {edge_min_mm} mm with s from "
+                    "{edge_min_spacing_mm} mm, or s from {spacing_min_mm} mm with c from {spacing_min_edge_mm} mm"
                 ),
                 (
-                    "c {edge_mm} mm, one fastener; assessed: c {edge_min_mm} mm with s {edge_min_spacing_mm} mm, "
-                    "or s {spacing_min_mm} mm with c {spacing_min_edge_mm} mm"
+                    "c {edge_mm} mm, one fastener; assessed: c from {edge_min_mm} mm with s from "
+                    "{edge_min_spacing_mm} mm, "
+                    "or s from {spacing_min_mm} mm with c from {spacing_min_edge_mm} mm"
                 ),
                 (
-                    "no edge in reach; assessed: c {edge_min_mm} mm with s {edge_min_spacing_mm} mm, "
-                    "or s {spacing_min_mm} mm with c {spacing_min_edge_mm} mm"
+                    "no edge in reach; assessed: c from {edge_min_mm} mm with s from {edge_min_spacing_mm} mm, "
+                    "or s from {spacing_min_mm} mm with c from {spacing_min_edge_mm} mm"
                 ),
             ),
             Quantity("edge_mm", "mm"),
@@ -290,14 +291,16 @@ class RequirementCode(AskedCode):
             Quantity("spacing_min_edge_mm", "mm"),
             crew=(
                 (
-                    "edge {edge_mm} mm with spacing {spacing_mm} mm: needs edge {edge_min_mm} mm with spacing "
-                    "{edge_min_spacing_mm} mm, or spacing {spacing_min_mm} mm with edge {spacing_min_edge_mm} mm"
+                    "edge {edge_mm} mm with spacing {spacing_mm} mm: needs edge {edge_min_mm} mm or more with spacing "
+                    "{edge_min_spacing_mm} mm or more, or spacing {spacing_min_mm} mm or more with edge "
+                    "{spacing_min_edge_mm} mm or more"
                 ),
                 (
-                    "edge {edge_mm} mm: needs edge {edge_min_mm} mm with spacing {edge_min_spacing_mm} mm, or spacing "
-                    "{spacing_min_mm} mm with edge {spacing_min_edge_mm} mm"
+                    "edge {edge_mm} mm: needs edge {edge_min_mm} mm or more with spacing {edge_min_spacing_mm} mm or "
+                    "more, "
+                    "or spacing {spacing_min_mm} mm or more with edge {spacing_min_edge_mm} mm or more"
                 ),
-                "no edge in reach: needs spacing {spacing_min_mm} mm",
+                "no edge in reach: needs spacing {spacing_min_mm} mm or more",
             ),
             concerns=Audience.CREW,
         ),
@@ -386,7 +389,7 @@ class RequirementCode(AskedCode):
         "fixture_thickness",
         asked(
             "The length clamps fixture, grout and stand-off.",
-            "fixture too thick for every length",
+            "fixture too thick for the length",
             (
                 "fixture, grout and stand-off: {clamped_mm} mm; length {length_mm} mm clamps up to {clamped_max_mm} mm",
                 "fixture, grout and stand-off: {clamped_mm} mm; not limited by the length",
@@ -404,7 +407,7 @@ class RequirementCode(AskedCode):
         asked(
             "Each clearance hole keeps its distance to the edge of the fixture.",
             "clearance hole too near the edge of the fixture",
-            "clearance hole {hole_edge_mm} mm from the edge of the fixture, at least {hole_edge_min_mm} mm",
+            "centre of a clearance hole {hole_edge_mm} mm from the edge of the fixture, at least {hole_edge_min_mm} mm",
             Quantity("hole_edge_mm", "mm"),
             Quantity("hole_edge_min_mm", "mm"),
             given="hole_edge_mm",
@@ -417,13 +420,14 @@ class RequirementCode(AskedCode):
         asked(
             "The estimated stress of the fixture stays below yield: the method needs a stiff plate.",
             "fixture bends too much",
-            "estimated bending stress of the fixture {stress_mpa:.4g} MPa, yield {yield_mpa} MPa: the method needs a "
+            "estimated bending stress of the fixture {stress_mpa:.5g} MPa, yield {yield_mpa} MPa: the method needs a "
             "stiff plate; where it is over, take a thicker plate or have it stiffened and checked by an engineer",
             Quantity("stress_mpa", "MPa"),
             Quantity("yield_mpa", "MPa"),
             given="stress_mpa",
             limit="yield_mpa",
-            crew="bending of the plate {stress_mpa:.4g} MPa, at most {yield_mpa} MPa; where it is over, take a "
-            "thicker one or ask the engineer",
+            crew="stress in the plate {stress_mpa:.5g} MPa, at most {yield_mpa} MPa; where it is over, do not fix "
+            "it: ask "
+            "the engineer for a stiffer plate, and have it verified again",
         ),
     )

@@ -34,10 +34,11 @@ class ScopeLimitCode(Code):
         "embedment_below_method",
         _limit(
             "The embedment is less than the method covers.",
-            "h_ef {embedment_mm} mm; the method covers post-installed fasteners from {embedment_min_mm} mm here",
+            "h_ef {embedment_mm} mm; the method covers post-installed fasteners from {embedment_min_mm} mm here "
+            "(40 mm, or 30 mm in redundant indoor use)",
             Quantity("embedment_mm", "mm"),
             Quantity("embedment_min_mm", "mm"),
-            crew="too shallow for the method",
+            crew="too shallow for the method; do not set it deeper than is ordered, ask the engineer",
         ),
     )
     DIAMETER_BELOW_METHOD = (
@@ -66,6 +67,8 @@ class ScopeLimitCode(Code):
             "with clearance holes, shear and an edge within {edge_reach_mm} mm only one fastener, two, or two by two "
             "are covered: fill the holes or move away from the edge",
             Quantity("edge_reach_mm", "mm"),
+            crew="more fasteners near an edge than the method covers with open holes in the plate: do not move or fill "
+            "anything; an engineer has to decide",
         ),
     )
     TORSION_ON_ONE_FASTENER = (
