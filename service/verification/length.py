@@ -10,6 +10,7 @@ from service.contract.verification_codes import AssumptionCode, RequirementCode
 from service.verification.assumptions import Assumptions
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
+from service.verification.tolerance import keeps_mm, reaches_mm, same_mm
 from service.words import Value
 
 NUT_ON_THREAD = ("through_bolt", "threaded_rod", "undercut_bolt")
@@ -137,7 +138,7 @@ def _as_built(
     selection: Selection, serves: ThreadRange, length_mm: float, clamped_mm: float, reached_mm: float
 ) -> Length:
     """A length that is listed for another embedment and set at the depth that was found: does its thread serve?"""
-    met = serves.least_mm - 1e-9 <= clamped_mm <= serves.most_mm + 1e-9
+    met = reaches_mm(clamped_mm, serves.least_mm) and keeps_mm(clamped_mm, serves.most_mm)
     figures = _lengths(length_mm, ()) | {
         "embedment_mm": reached_mm,
         "listed_for_mm": serves.listed_for_mm,
@@ -163,7 +164,7 @@ def _lengths(length_mm: float, listed_mm: tuple[float, ...]) -> dict[str, Value]
 
 
 def _is(entry: Mapping[str, Any], length_mm: float) -> bool:
-    return abs(float(entry["length_mm"]) - length_mm) < 1e-9
+    return same_mm(float(entry["length_mm"]), length_mm)
 
 
 def _article(selection: Selection, wanted_mm: float) -> str | None:
@@ -174,7 +175,7 @@ def _article(selection: Selection, wanted_mm: float) -> str | None:
 
 def _clamps(entry: Mapping[str, Any], clamped_mm: float) -> bool:
     most = entry["fixture_thickness_max_mm"]
-    return most is None or clamped_mm <= float(most) + 1e-9
+    return most is None or keeps_mm(clamped_mm, float(most))
 
 
 def _clamping(selection: Selection, entry: Mapping[str, Any], clamped_mm: float) -> Requirement:

@@ -21,9 +21,9 @@ from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.selection import Selection, in_period
+from service.verification.tolerance import reaches_mm
 from service.words import Quantity, Statement, Value
 
-TOLERANCE_MM = 1e-9
 IMPACT_DRIVER = "impact_driver_set"
 APPROVED_USES: Mapping[str, RequirementCode] = {
     "redundant": RequirementCode.APPROVED_USE_REDUNDANT,
@@ -250,8 +250,8 @@ def _edge_with_spacing(
     selection: Selection, limits: Mapping[str, Any], edge_mm: float, spacing_mm: float
 ) -> Requirement:
     # The assessment gives two pairs; between them it gives nothing, so one pair has to hold whole.
-    by_edge = _reaches(edge_mm, limits["edge_min_mm"]) and _reaches(spacing_mm, limits["edge_min_spacing_mm"])
-    by_spacing = _reaches(spacing_mm, limits["spacing_min_mm"]) and _reaches(edge_mm, limits["spacing_min_edge_mm"])
+    by_edge = reaches_mm(edge_mm, limits["edge_min_mm"]) and reaches_mm(spacing_mm, limits["edge_min_spacing_mm"])
+    by_spacing = reaches_mm(spacing_mm, limits["spacing_min_mm"]) and reaches_mm(edge_mm, limits["spacing_min_edge_mm"])
     figures: dict[str, Value] = {
         "edge_mm": _in_reach(edge_mm),
         "spacing_mm": _in_reach(spacing_mm),
@@ -268,14 +268,10 @@ def _in_reach(distance_mm: float) -> float | None:
     return distance_mm if math.isfinite(distance_mm) else None
 
 
-def _reaches(given: float, limit: float) -> bool:
-    return given >= limit - TOLERANCE_MM
-
-
 def _at_least(code: RequirementCode, given_mm: float, limit_mm: float, rule: str) -> Requirement:
     given, limit = code.says.given, code.says.limit
     figures: dict[str, Value] = {str(given): _in_reach(given_mm), str(limit): limit_mm}
-    return Requirement(code, _reaches(given_mm, limit_mm), figures, rule, decisive=True)
+    return Requirement(code, reaches_mm(given_mm, limit_mm), figures, rule, decisive=True)
 
 
 def smallest_spacing(positions: Sequence[Point]) -> float:
@@ -348,7 +344,7 @@ def holes_in_fixture(
     nearest = min(min(x - x0, x1 - x, y - y0, y1 - y) for x, y in positions)
     yield Requirement(
         RequirementCode.HOLE_EDGE_DISTANCE,
-        _reaches(nearest, least),
+        reaches_mm(nearest, least),
         {"hole_edge_mm": nearest, "hole_edge_min_mm": least},
         "rulebook#/fixture/hole_edge_distance_factor",
     )
