@@ -53,9 +53,11 @@ VOID: Mapping[str, str] = MappingProxyType({
 })
 
 
-def _said(sentence: str) -> Meaning:
+def _said(
+    sentence: str, *, severity: Severity = Severity.DECIDE, concerns: Audience = Audience.ENGINEER
+) -> Meaning:
     """A caution or an assumption whose sentence says when it is given."""
-    return Meaning(sentence, sentence, severity=Severity.DECIDE)
+    return Meaning(sentence, sentence, severity=severity, concerns=concerns)
 
 
 class LoadMeaning(Code):
@@ -81,12 +83,14 @@ class LabelCautionCode(Code):
         "torque_does_not_decide",
         _said(
             "Two newton-metres of torque more or less do not decide: hole, depth and base material do.",
+            severity=Severity.KNOW,
         ),
     )
     STAY_WELL_BELOW = (
         "stay_well_below",
         _said(
             "Nobody can show hole, depth and torque: stay well below the limit.",
+            concerns=Audience.CREW,
         ),
     )
     ULTIMATE_IS_NOT_SERVICE = (
@@ -186,6 +190,7 @@ class LabelCautionCode(Code):
         _said(
             "This holds in sound concrete only, not in masonry, blocks, plaster or screed, whatever the wall looks "
             "like from outside.",
+            concerns=Audience.CREW,
         ),
     )
     CRACKS_NOT_KNOWN = (
@@ -216,6 +221,7 @@ class LabelCautionCode(Code):
         _said(
             "The load is within what the label allows, but not well below it, and nobody can show hole, depth and "
             "torque.",
+            concerns=Audience.CREW,
         ),
     )
     SITE_REDUCTION_FLOOR = (

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from service.contract.verification_codes import CautionCode, PullCautionCode, TestedState
+from service.contract.verification_codes import CautionCode
 from service.verification.assumptions import Use
-from service.verification.pulls.resistance import SiteTest
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, names_torque, product_of, unknown_conditions
 from service.words import Statement, Value
@@ -54,31 +53,6 @@ def floor_caution(site: SiteReduction) -> Statement:
     """
     figures: dict[str, Value] = {"product": product_of(site), "floor": site.floor, "unknown": unknown_conditions(site)}
     return Statement(CautionCode.SITE_REDUCTION_FLOOR, figures)
-
-
-def cautions_of_site_test(test: SiteTest) -> Iterator[Statement]:
-    """Cautions that go with a resistance from pulls on site.
-
-    Args:
-        test: The tests.
-
-    Yields:
-        The cautions, in a fixed order.
-    """
-    reach = test.reach
-    figures: dict[str, Value] = {
-        "failed": test.number,
-        "tested_on": reach.tested_on.isoformat(),
-        "valid_until": reach.valid_until.isoformat(),
-        "family": reach.family,
-        "size": reach.size,
-        "embedment_mm": reach.embedment_mm,
-        "base_material": reach.base_material,
-        "tested": TestedState(reach.concrete_state),
-        "crack_mm": reach.crack_mm,
-    }
-    yield Statement(PullCautionCode.SITE_TEST_REACH, figures)
-    yield Statement(PullCautionCode.SITE_TEST_FORCES)
 
 
 def _torque_not_asked(selection: Selection, site: SiteReduction) -> Iterator[Statement]:

@@ -14,6 +14,8 @@ from service.contract.verification_codes import (
     AskedCode,
     ConcreteState,
     HoleState,
+    Importance,
+    Redundancy,
     RequirementCode,
 )
 from service.engine.model import Member, Point
@@ -119,16 +121,25 @@ def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requ
         path,
     )
     for wanted in given["uses"] or ():
-        yield Requirement(APPROVED_USES[wanted], _use_holds(wanted, use), rule=f"{path}/uses")
+        met, figures = _use_holds(wanted, use)
+        yield Requirement(APPROVED_USES[wanted], met, figures, f"{path}/uses")
 
 
-def _use_holds(wanted: str, use: Use) -> bool:
+def _use_holds(wanted: str, use: Use) -> tuple[bool, dict[str, Value]]:
+    """Whether a use that an approval is for is shown, and what is taken of it."""
+    if wanted == "redundant":
+        return use.redundant, {"redundancy": _redundancy(use)}
+    if wanted == "non_structural":
+        importance = Importance.STRUCTURAL if use.structural else Importance.NON_STRUCTURAL
+        return not use.structural, {"importance": importance}
+    if wanted == "dry_internal":
+        return use.exposure == "dry_internal", {"exposure": use.exposure}
     # The request cannot say that a fixing is temporary, so a temporary-only approval is never shown to hold.
-    return {
-        "redundant": use.redundant,
-        "non_structural": not use.structural,
-        "dry_internal": use.exposure == "dry_internal",
-    }.get(wanted, False)
+    return False, {}
+
+
+def _redundancy(use: Use) -> Redundancy:
+    return Redundancy.REDUNDANT if use.redundant else Redundancy.NOT_REDUNDANT
 
 
 def assessed_cover(
@@ -170,7 +181,8 @@ def assessed_cover(
             decisive=True,
         )
     if covers["redundant_use_only"]:
-        yield Requirement(RequirementCode.REDUNDANT_USE, use.redundant, rule=f"{path}/redundant_use_only")
+        said: dict[str, Value] = {"redundancy": _redundancy(use)}
+        yield Requirement(RequirementCode.REDUNDANT_USE, use.redundant, said, f"{path}/redundant_use_only")
     yield from _temperature(selection, state, use)
 
 

@@ -167,6 +167,9 @@ def test_resin_that_nobody_says_had_cured_proves_nothing(client: HeldClient, sai
     found = answered(client, ASSESSMENTS, request)["allowable_resistance"]
     assert found["verdict"] == verdict
     assert unmet(found["requirements"]) == ([] if said else ["site_test_cured"])
+    [cured] = [one for one in found["requirements"] if one["code"] == "site_test_cured"]
+    assert cured["figures"]["curing"] == {None: "not_said", False: "not_over", True: "over"}[said]
+    assert ("set other fasteners" in cured["detail"]) is not said
     lot = copy.deepcopy(shapes.PROVEN_LOT) | {"rulebook": VERSION}
     lot["proof"] |= {"fastener": rod, "curing_over": said}
     assert answered(client, ASSESSMENTS, lot)["proof"]["next_step"] == ("accept" if said else "continue")

@@ -69,6 +69,36 @@ def test_edge_and_spacing_are_pairs(ask: Ask) -> None:
     assert answer["checks"] == []
 
 
+@pytest.mark.parametrize(
+    ("positions", "spacing_mm", "words"),
+    [
+        ([{"x_mm": 0, "y_mm": -60}, {"x_mm": 0, "y_mm": 60}], 120, "no edge in reach, s 120 mm; assessed: "),
+        ([{"x_mm": 0, "y_mm": 0}], None, "no edge in reach, one fastener; assessed: "),
+    ],
+)
+def test_without_an_edge_in_reach_the_spacing_is_still_said(
+    ask: Ask, positions: list[dict[str, float]], spacing_mm: float | None, words: str
+) -> None:
+    answer = ask(member={"edges": {"x_plus_mm": None}}, positions=positions)
+    [pair] = [one for one in answer["requirements"] if one["code"] == "edge_with_spacing"]
+    assert (pair["figures"]["edge_mm"], pair["figures"]["spacing_mm"]) == (None, spacing_mm)
+    assert pair["detail"].startswith(words)
+
+
+@pytest.mark.parametrize(("redundant", "met"), [(True, True), (False, False), (None, False)])
+def test_a_requirement_of_use_says_what_the_fixing_counts_as(ask: Ask, redundant: bool | None, met: bool) -> None:
+    """The plug of the demonstration is assessed for redundant use, and approved for it, alone."""
+    answer = ask(
+        fastener={"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 70},
+        use={"redundant": redundant, "structural": False},
+    )
+    said = {one["code"]: one for one in answer["requirements"] if "redundancy" in one["figures"]}
+    assert {"redundant_use", "approved_use_redundant"} == set(said)
+    for one in said.values():
+        assert one["met"] is met
+        assert one["detail"].endswith(f"; the fixing counts as {'redundant' if met else 'not redundant'}")
+
+
 def test_requirement_beside_the_figures_leaves_the_checks(ask: Ask) -> None:
     answer = ask(use={"exposure": "marine"})
     assert answer["verdict"] == "not_verified"

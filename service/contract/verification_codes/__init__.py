@@ -13,6 +13,7 @@ from service.contract.verification_codes.cautions import CautionCode
 from service.contract.verification_codes.plate import PlateNotChecked
 from service.contract.verification_codes.pulls import (
     BaseState,
+    Curing,
     Distance,
     PullCautionCode,
     PullRequirementCode,
@@ -27,8 +28,10 @@ from service.contract.verification_codes.terms import (
     Edge,
     FixtureFigure,
     HoleState,
+    Importance,
     Mechanism,
     Mode,
+    Redundancy,
     Verdict,
 )
 from service.engine.open_readings import OPEN_READINGS
@@ -48,15 +51,18 @@ __all__ = [
     "CautionCode",
     "Combination",
     "ConcreteState",
+    "Curing",
     "Distance",
     "Edge",
     "FixtureFigure",
     "HoleState",
+    "Importance",
     "Mechanism",
     "Mode",
     "PlateNotChecked",
     "PullCautionCode",
     "PullRequirementCode",
+    "Redundancy",
     "RequirementCode",
     "ScopeLimitCode",
     "TestedState",

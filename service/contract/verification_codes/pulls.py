@@ -48,6 +48,31 @@ class BaseState(Code):
     )
 
 
+class Curing(Code):
+    """Whether the resin had cured before the pulls, as far as it was said."""
+
+    OVER = "over", Meaning("It had, before every pull.", "cured before every pull")
+    NOT_OVER = (
+        "not_over",
+        Meaning(
+            "It had not, before every pull.",
+            "not cured before every pull, which harms the bond: set other fasteners, let them cure for the temperature "
+            "of the base material, pull those, and say curing_over",
+            "not cured before every pull, which harms the bond: set other fasteners, let them cure, and pull those",
+        ),
+    )
+    NOT_SAID = (
+        "not_said",
+        Meaning(
+            "Nobody said.",
+            "nobody said whether it had cured, for the temperature of the base material, before every pull: say "
+            "curing_over; where it had not, set other fasteners, let them cure, and pull those",
+            "nobody said whether it had cured before every pull: say it; where it had not, set other fasteners, let "
+            "them cure, and pull those",
+        ),
+    )
+
+
 class Distance(Code):
     """Distances that are measured at a pull."""
 
@@ -124,10 +149,8 @@ class PullRequirementCode(AskedCode):
         asked(
             "The resin had cured before the pulls; given for bonded fasteners.",
             "resin not shown to have cured",
-            "the resin has to be cured, for the temperature of the base material, before every pull; a pull before "
-            "harms the bond: set other fasteners, let them cure, pull those, and say curing_over",
-            crew="the resin has to be cured before every pull; otherwise set other fasteners, let them cure, and pull "
-            "those",
+            "resin: {curing}",
+            Term("curing", Curing),
             concerns=Audience.CREW,
         ),
     )
@@ -169,6 +192,14 @@ class PullRequirementCode(AskedCode):
             Verbatim("pulls"),
             given="load_kn",
             limit="yield_kn",
+            crew=(
+                (
+                    "the steel of {pulls} broke or gave way at {load_kn:.4g} kN; it has to hold {yield_kn:.4g} kN: it "
+                    "is not the fastener that was ordered; set none of the delivery, and tell the engineer"
+                ),
+                "the steel gave way at {load_kn:.4g} kN; it has to hold {yield_kn:.4g} kN",
+            ),
+            concerns=Audience.CREW,
         ),
     )
     SITE_TEST_SCATTER = (

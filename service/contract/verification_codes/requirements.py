@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from service.contract.verification_codes.terms import ApprovalStatus, ConcreteState, HoleState
+from service.contract.verification_codes.terms import ApprovalStatus, ConcreteState, HoleState, Importance, Redundancy
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
 
 
@@ -63,12 +63,14 @@ def _least(meaning: str, short: str, engineer: str, name: str, crew: str) -> Ask
     )
 
 
-def _use(use: str) -> Asked:
+def _use(use: str, figure: Term | Verbatim) -> Asked:
+    """A use that the approval is for, with what the request says of its own."""
     return asked(
         f"Approved for {use} use only.",
         f"approved for {use} use only",
-        f"the company's approval is for {use} use only, which the request has to show",
-        crew=f"the company allows it for {use} use only",
+        f"the company's approval is for {use} use only; the fixing counts as {{{figure.name}}}",
+        figure,
+        crew=f"the company allows it for {use} use only; this fixing counts as {{{figure.name}}}",
     )
 
 
@@ -144,8 +146,11 @@ class RequirementCode(AskedCode):
             given="day",
         ),
     )
-    APPROVED_USE_REDUNDANT = "approved_use_redundant", _use("redundant")
-    APPROVED_USE_NON_STRUCTURAL = "approved_use_non_structural", _use("non-structural")
+    APPROVED_USE_REDUNDANT = "approved_use_redundant", _use("redundant", Term("redundancy", Redundancy))
+    APPROVED_USE_NON_STRUCTURAL = (
+        "approved_use_non_structural",
+        _use("non-structural", Term("importance", Importance)),
+    )
     APPROVED_USE_TEMPORARY = (
         "approved_use_temporary",
         asked(
@@ -155,7 +160,7 @@ class RequirementCode(AskedCode):
             crew="the company allows it for temporary use only",
         ),
     )
-    APPROVED_USE_DRY_INTERNAL = "approved_use_dry_internal", _use("dry internal")
+    APPROVED_USE_DRY_INTERNAL = "approved_use_dry_internal", _use("dry internal", Verbatim("exposure"))
     EMBEDMENT_ASSESSED = (
         "embedment_assessed",
         asked(
@@ -213,7 +218,8 @@ class RequirementCode(AskedCode):
         asked(
             "The assessment covers redundant use only.",
             "assessed for redundant use only",
-            "assessed for redundant use only",
+            "assessed for redundant use only; the fixing counts as {redundancy}",
+            Term("redundancy", Redundancy),
         ),
     )
     TEMPERATURE_RANGE_COVERED = (
@@ -279,8 +285,12 @@ class RequirementCode(AskedCode):
                     "or s from {spacing_min_mm} mm with c from {spacing_min_edge_mm} mm"
                 ),
                 (
-                    "no edge in reach; assessed: c from {edge_min_mm} mm with s from {edge_min_spacing_mm} mm, "
-                    "or s from {spacing_min_mm} mm with c from {spacing_min_edge_mm} mm"
+                    "no edge in reach, s {spacing_mm} mm; assessed: c from {edge_min_mm} mm with s from "
+                    "{edge_min_spacing_mm} mm, or s from {spacing_min_mm} mm with c from {spacing_min_edge_mm} mm"
+                ),
+                (
+                    "no edge in reach, one fastener; assessed: c from {edge_min_mm} mm with s from "
+                    "{edge_min_spacing_mm} mm, or s from {spacing_min_mm} mm with c from {spacing_min_edge_mm} mm"
                 ),
             ),
             Quantity("edge_mm", "mm"),
@@ -300,7 +310,8 @@ class RequirementCode(AskedCode):
                     "more, "
                     "or spacing {spacing_min_mm} mm or more with edge {spacing_min_edge_mm} mm or more"
                 ),
-                "no edge in reach: needs spacing {spacing_min_mm} mm or more",
+                "no edge in reach, spacing {spacing_mm} mm: needs spacing {spacing_min_mm} mm or more",
+                "no edge in reach, one fastener: needs no spacing",
             ),
             concerns=Audience.CREW,
         ),

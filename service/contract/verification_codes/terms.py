@@ -125,6 +125,29 @@ class HoleState(Code):
     FLOODED = "flooded", "flooded"
 
 
+class Redundancy(Code):
+    """Whether other fixings take over when one fails, as the request says or as it is taken."""
+
+    REDUNDANT = (
+        "redundant",
+        Meaning("Others take over when one fails.", "redundant", "redundant: others take over when one fails"),
+    )
+    NOT_REDUNDANT = (
+        "not_redundant",
+        Meaning("Nothing takes over, or nobody said so.", "not redundant", "not redundant: nothing takes over"),
+    )
+
+
+class Importance(Code):
+    """Whether people or the structure depend on the fixing, as the request says or as it is taken."""
+
+    NON_STRUCTURAL = "non_structural", "non-structural"
+    STRUCTURAL = (
+        "structural",
+        Meaning("People or the structure depend on it, or nobody said otherwise.", "structural"),
+    )
+
+
 class ApprovalStatus(Code):
     """What the company allows."""
 

@@ -36,10 +36,10 @@ from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
 from service.verification.site_reduction import SiteReduction, site_reduction, unknown_conditions, without_floor
 from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
+from service.verification.tolerance import reaches_mm, same_mm
 from service.words import Statement, Value
 
 KG_PER_LB = 0.45359237
-MM = 1e-9
 PLASTIC = "plastic_anchor"
 SET_AT_ITS_DEPTH = ("deformation_controlled_expansion", "undercut", UNKNOWN)
 """Mechanisms that hold only where the hole ends at its depth; what nobody knows may be one of them."""
@@ -408,11 +408,11 @@ def _void(request: Mapping[str, Any]) -> Iterator[str]:
 
 
 def _less(value: float | None, limit: float | None) -> bool:
-    return value is not None and limit is not None and value < limit - MM
+    return value is not None and limit is not None and not reaches_mm(value, limit)
 
 
 def _differ(one: float | None, other: float | None) -> bool:
-    return one is not None and other is not None and abs(one - other) > MM
+    return one is not None and other is not None and not same_mm(one, other)
 
 
 def _fits(request: Mapping[str, Any], label: Mapping[str, Any]) -> bool:

@@ -13,8 +13,8 @@ from service.contract.verification_codes import PullRequirementCode
 from service.engine import failure_loads
 from service.rulebook import Rulebook
 from service.site.pulls.pulling import pulling_of
-from service.verification.cautions import cautions_of_site_test
 from service.verification.fixing import N_PER_KN
+from service.verification.pulls.evidence import cautions_of_site_test
 from service.verification.pulls.origin import shown_origin
 from service.verification.pulls.reach import UNCRACKED, young_enough
 from service.verification.pulls.resistance import SiteTest, read_site_test

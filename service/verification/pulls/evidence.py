@@ -8,12 +8,18 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from service.contract.verification_codes import Distance, HoleState, PullRequirementCode, RequirementCode
+from service.contract.verification_codes import (
+    Distance,
+    HoleState,
+    PullCautionCode,
+    PullRequirementCode,
+    RequirementCode,
+    TestedState,
+)
 from service.engine.model import Fastener, LoadCase, Member, PartialFactors, Point, Simplified
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
 from service.verification.assumptions import WEAKEST_COVERED
-from service.verification.cautions import cautions_of_site_test
 from service.verification.evidence import FastenerInUse
 from service.verification.pulls.fastener import steel_n, steel_shear_n, warmth_factor
 from service.verification.pulls.origin import shown_origin
@@ -143,6 +149,31 @@ class PullsOnSite:
     def shown(self) -> Mapping[str, Any]:
         """The tests, as the origin of the resistance."""
         return {"site_test": shown_origin(self.test)}
+
+
+def cautions_of_site_test(test: SiteTest) -> Iterator[Statement]:
+    """Cautions that go with a resistance from pulls on site.
+
+    Args:
+        test: The tests.
+
+    Yields:
+        The cautions, in a fixed order.
+    """
+    reach = test.reach
+    figures: dict[str, Value] = {
+        "failed": test.number,
+        "tested_on": reach.tested_on.isoformat(),
+        "valid_until": reach.valid_until.isoformat(),
+        "family": reach.family,
+        "size": reach.size,
+        "embedment_mm": reach.embedment_mm,
+        "base_material": reach.base_material,
+        "tested": TestedState(reach.concrete_state),
+        "crack_mm": reach.crack_mm,
+    }
+    yield Statement(PullCautionCode.SITE_TEST_REACH, figures)
+    yield Statement(PullCautionCode.SITE_TEST_FORCES)
 
 
 def pulls_of(request: Mapping[str, Any], rulebook: Rulebook, assessed_on: date) -> PullsOnSite:

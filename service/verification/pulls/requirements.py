@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from service.contract.verification_codes import Mechanism, PullRequirementCode
+from service.contract.verification_codes import Curing, Mechanism, PullRequirementCode
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.fastener import ultimate_n, yield_n
 from service.verification.pulls.statistics import Pull, Statistics
@@ -77,8 +77,8 @@ def cured(tests: Mapping[str, Any], *, decisive: bool = False) -> Requirement:
     Returns:
         The requirement.
     """
-    over = bool(tests.get("curing_over"))
-    return Requirement(PullRequirementCode.SITE_TEST_CURED, over, decisive=decisive)
+    said = {True: Curing.OVER, False: Curing.NOT_OVER, None: Curing.NOT_SAID}[tests.get("curing_over")]
+    return Requirement(PullRequirementCode.SITE_TEST_CURED, said is Curing.OVER, {"curing": said}, decisive=decisive)
 
 
 def for_mechanism(mechanism: str, rules: Mapping[str, Any], *, decisive: bool = False) -> Requirement:
