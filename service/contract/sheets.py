@@ -212,7 +212,10 @@ class SheetLine(AnswerSchema):
         "Rulebook path of the words, where they are the rulebook's or follow from it; null: they don't.", nullable=True
     )
     from_ = string(
-        "JSON pointer of the words into the record, as for a figure; null: they are not the record's.", nullable=True
+        "JSON pointer into the record: of the code with figures that the words are made from, or of recorded words "
+        "that stay as they are, in English: a rulebook's own, and those of contract version 1, which has no figures. "
+        "Null: they are not the record's.",
+        nullable=True,
     )
     from_.data_key = "from"
     code = string("Stable code; null: none.", nullable=True)

@@ -15,7 +15,6 @@ import pytest
 
 from service.site.sheet import Job, Made, as_json, drawing, make, page
 from service.site.sheet.content import Line
-from service.site.sheet.paper import SMALL_MM, wrapped
 from service.site.sheet.steps import Steps
 from service.site.sheet.wording import SYMBOLS
 from service.site.sheet.work import SIDES
@@ -169,9 +168,8 @@ def data(one: Job) -> frozenset[str]:
     named |= {str(request["member"].get("strength_class")), str(one.rulebook.document["unknown"]["strength_class"])}
     named |= set(one.rulebook.factors["temperature-ranges"]["ranges"])
     named |= {title["title"] for title in one.rulebook.factors["exposures"]["exposures"].values()}
-    cautions = [entry["text"] for entry in answer["cautions"]]
-    lines = {line for text in cautions for line in wrapped(text, SMALL_MM * drawing.BOLD, drawing.PAGE_MM, most=8)}
-    return of_rules() | named | set(NAMES.values()) | set(cautions) | lines
+    named |= {word for entry in answer["cautions"] for word in _strings(entry["figures"])}
+    return of_rules() | named | set(NAMES.values())
 
 
 def escaped(texts: Iterable[str], made: Made, one: Job) -> list[str]:

@@ -531,6 +531,26 @@ def test_cautions_that_decide_the_work_come_first_and_in_their_order() -> None:
     assert "demonstration_data" not in codes
 
 
+def test_a_caution_is_said_to_the_crew_and_one_without_figures_in_the_words_of_the_record() -> None:
+    """A record of contract version 1 has no figures: its sentence can't be made anew."""
+    one = job(REQUESTS["guardrail"])
+    torque: dict[str, Any] = {
+        "code": "torque_not_asked",
+        "text": "Words of the record.",
+        "figures": {"family": "screw-zinc", "size": "10", "impact_driver_torque_max_nm": 400},
+    }
+    old = {name: value for name, value in torque.items() if name != "figures"}
+    newer = torque | {"figures": {"another": 1}}
+    for caution, of_record in ((torque, False), (old, True), (newer, True)):
+        sheet = make([replace(one, answer={**one.answer, "cautions": [caution]})]).sheet
+        [line] = sheet.fixings[0].cautions
+        assert line.from_ == ("#/answer/cautions/0/text" if of_record else "#/answer/cautions/0")
+        assert (line.text == "Words of the record.") is of_record
+        assert of_record or line.text.startswith("No torque to read: set it by hand until the head lies on the plate.")
+        numbers = [("impact_driver_torque_max_nm", 400, "Nm")]
+        assert [(f.name, f.value, f.unit) for f in line.figures if f.unit == "Nm"] == ([] if of_record else numbers)
+
+
 def test_a_sheet_under_rules_that_are_no_longer_in_force_says_so() -> None:
     newer = "2099.1.0"
     lines = make([job(REQUESTS["guardrail"])], newest=newer).sheet.fixings[0].before_work

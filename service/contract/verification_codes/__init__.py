@@ -36,7 +36,7 @@ from service.contract.verification_codes.terms import (
 )
 from service.engine.open_readings import OPEN_READINGS
 from service.rulebook import Rulebook
-from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+from service.words import Audience, Code, Meaning, Quantity, Severity, Statement, Term, Value, Verbatim
 
 __all__ = [
     "ASSUMPTIONS",
@@ -70,6 +70,7 @@ __all__ = [
     "codes_of",
     "described",
     "requirement_code",
+    "stated",
 ]
 
 REQUIREMENTS: tuple[Code, ...] = (*RequirementCode, *PullRequirementCode)
@@ -130,6 +131,39 @@ def requirement_code(word: str) -> AskedCode:
         The member.
     """
     return RequirementCode(word) if word in {code.value for code in RequirementCode} else PullRequirementCode(word)
+
+
+def stated(entry: Mapping[str, Any], codes: Iterable[Code]) -> Statement | None:
+    """Read back what an answer says by a code with figures, to say it for another audience or in another language.
+
+    Args:
+        entry: An entry of the answer, as a caution.
+        codes: The codes that it may be one of.
+
+    Returns:
+        Code and figures; None where it is none of the codes, or its figures are not those that the code is stated
+        with: an answer of contract version 1 has no figures.
+    """
+    code = next((code for code in codes if code == entry["code"]), None)
+    if code is None:
+        return None
+    given, known = entry.get("figures", {}), code.says.figures
+    if given.keys() != {figure.name for figure in known}:
+        return None
+    try:
+        return Statement(code, {figure.name: _value(figure, given[figure.name]) for figure in known})
+    except ValueError:
+        # A word that this version does not list, of a later one.
+        return None
+
+
+def _value(figure: Quantity | Term | Verbatim, given: Any) -> Value:
+    if isinstance(given, list):
+        return tuple(figure.terms(each) for each in given) if isinstance(figure, Term) else tuple(given)
+    if isinstance(figure, Term) and given is not None:
+        return figure.terms(given)
+    value: Value = given
+    return value
 
 
 def _listed(codes: Iterable[Code]) -> list[dict[str, Any]]:
