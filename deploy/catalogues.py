@@ -57,7 +57,7 @@ def templates(audience: Audience) -> Catalog:
             for text in crew_texts(model):
                 found.add(text, locations=[(f"service/site/load_models/{model.name}.py", 0)])
     for code, module in _codes():
-        for template in code.says.templates(audience):
+        for template in (*code.says.templates(audience), *code.says.shorts):
             found.add(template, locations=[(_named(Path(str(module))), 0)])
     return found
 

@@ -113,7 +113,7 @@ class Catalogue:
 
     def name(self, code: Code) -> str:
         """A few words for a code: the name of a failure mode, or what is wrong where a requirement is not met."""
-        return self.translations.gettext(code.says.short or code.says.template(self.audience, {}))
+        return self.translations.gettext((code.says.shorts or code.says.templates(self.audience))[-1])
 
     def sentence(self, statement: Statement) -> str:
         """The sentence of a code with its figures."""

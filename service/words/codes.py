@@ -60,7 +60,7 @@ class Meaning:
         severity: How much it matters.
         concerns: Who has to act on it.
         figures: What goes with it.
-        short: A few words for it, where its sentence needs the figures.
+        short: A few words for it, where its sentence needs the figures or says more than its place asks for.
     """
 
     meaning: str
@@ -69,12 +69,16 @@ class Meaning:
     severity: Severity = Severity.KNOW
     concerns: Audience = Audience.ENGINEER
     figures: tuple[Quantity | Term | Verbatim, ...] = ()
-    short: str | None = None
+    short: str | tuple[str, ...] = ()
 
     def templates(self, audience: Audience) -> tuple[str, ...]:
         """The English templates of the sentence for an audience, to be tried in order."""
-        given = self.crew if audience is Audience.CREW and self.crew is not None else self.engineer
-        return (given,) if isinstance(given, str) else given
+        return _several(self.crew if audience is Audience.CREW and self.crew is not None else self.engineer)
+
+    @property
+    def shorts(self) -> tuple[str, ...]:
+        """The English templates of the few words, to be tried in order; none where the sentence is short enough."""
+        return _several(self.short)
 
     def template(self, audience: Audience, figures: Mapping[str, Value]) -> str:
         """The first template whose figures are all there; a figure that is None or an empty list is not.
@@ -89,6 +93,10 @@ class Meaning:
         *tried, last = self.templates(audience)
         there = {name for name, value in figures.items() if value is not None and value != ()}
         return next((template for template in tried if figures_in(template) <= there), last)
+
+
+def _several(given: str | tuple[str, ...]) -> tuple[str, ...]:
+    return (given,) if isinstance(given, str) else given
 
 
 @cache

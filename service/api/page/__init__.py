@@ -4,7 +4,7 @@ from importlib.resources import files
 
 from flask import Blueprint, Response, current_app, render_template, request, send_from_directory
 
-from service.api.page.questions import CONCRETE_SIDES, FORCES, RANGES
+from service.api.page.questions import CONCRETE_SIDES, RANGES
 from service.site.sheet.page import content_policy as sheet_policy
 from service.words import ENGLISH, Audience, catalogue, languages
 
@@ -48,7 +48,7 @@ def blueprint() -> Blueprint:
 def _shell() -> Response:
     """Serve the page without any figure in it, in the language of whoever asks: the figures it asks the API for."""
     words = catalogue(Audience.CREW, _language(), current_app.config["LOCALE"])
-    told = {"sides": CONCRETE_SIDES, "forces": FORCES, "ranges": RANGES, "words": words, "say": words.say}
+    told = {"sides": CONCRETE_SIDES, "ranges": RANGES, "words": words, "say": words.say}
     response = Response(render_template("page.html", **told), mimetype="text/html")
     response.headers["Cache-Control"] = "no-cache"
     response.vary.add("Accept-Language")

@@ -1,23 +1,8 @@
 """Words of lists as the page asks them, and why an answer is refused, where no other room has them for crews."""
 
-from service.contract.verification_codes import Mode
+from service.contract.verification_codes import ConcreteState, HoleState, Mode
 from service.verification.answer import BASIS_NOTE
 from service.words import Code
-
-
-class Condition(Code):
-    """State of the concrete."""
-
-    CRACKED = "cracked", "Cracked"
-    UNCRACKED = "uncracked", "Not cracked"
-
-
-class Hole(Code):
-    """State of the holes when the fasteners go in."""
-
-    DRY = "dry", "Dry"
-    WET = "wet", "Wet"
-    FLOODED = "flooded", "Under water"
 
 
 class TorqueControl(Code):
@@ -82,32 +67,6 @@ class Refused(Code):
     TEMPERATURE_NOT_COVERED = "temperature_not_covered", "resin may not be set at this temperature"
 
 
-class Force(Code):
-    """What is asked of a load case that somebody calculated."""
-
-    NORMAL_KN = "normal_kn", "Tension, straight off the concrete"
-    SHEAR_X_KN = "shear_x_kn", "Shear along x"
-    SHEAR_Y_KN = "shear_y_kn", "Shear along y"
-    MOMENT_X_KNM = "moment_x_knm", "Bending about x"
-    MOMENT_Y_KNM = "moment_y_knm", "Bending about y"
-    TORSION_KNM = "torsion_knm", "Twisting about z"
-    PERMANENT_SHARE = "permanent_share", "Share that never changes"
-    SUSTAINED_SHARE = "sustained_share", "Share of the pull that stays for long"
-
-
-class ForceHint(Code):
-    """What each of these means."""
-
-    NORMAL_KN = "normal_kn", "Positive where it pulls, negative where it presses. Left empty: 0."
-    SHEAR_X_KN = "shear_x_kn", "Positive the way x points. Left empty: 0."
-    SHEAR_Y_KN = "shear_y_kn", "Positive the way y points. Left empty: 0."
-    MOMENT_X_KNM = "moment_x_knm", "Positive where it lifts the side of positive y. Left empty: 0."
-    MOMENT_Y_KNM = "moment_y_knm", "Positive where it lifts the side of negative x. Left empty: 0."
-    TORSION_KNM = "torsion_knm", "Positive where it turns x towards y. Left empty: 0."
-    PERMANENT_SHARE = "permanent_share", "From 0 to 1; needed with characteristic values, and only with those."
-    SUSTAINED_SHARE = "sustained_share", "From 0 to 1; matters for resin. Left empty: all of it."
-
-
 class Basis(Code):
     """What to know about what an answer rests on."""
 
@@ -115,8 +74,8 @@ class Basis(Code):
 
 
 LISTS: dict[str, type[Code]] = {
-    "state": Condition,
-    "hole": Hole,
+    "state": ConcreteState,
+    "hole": HoleState,
     "torque_control": TorqueControl,
     "strength_evidence": StrengthEvidence,
     "hole_cleaning": HoleCleaning,

@@ -1,17 +1,14 @@
-"""Questions of the page that no path of the API lists: the sides of the concrete, forces, and the ranges of figures."""
+"""Questions of the page that no path of the API lists: the sides of the concrete, and figures with unit and range."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
 from marshmallow import Schema, fields
 
-from service.api.page.names import Force, ForceHint
 from service.contract.fixing import LoadCase
 from service.contract.sheets import InstallationSheetRequest
 from service.contract.sizing import SizingRequest
-from service.words import Code
 
 CONCRETE_SIDES = ("far", "near", "left", "right")
 """Sides as one is asked for them, far being ahead or above; the surface says which edge of a request each is."""
@@ -20,28 +17,10 @@ _SIZED = (
     "#/member/thickness_mm", "#/fixture/width_mm", "#/fixture/depth_mm", "#/fixture/thickness_mm",
     "#/fixture/yield_mpa", "#/fixture/attached_section/width_mm", "#/fixture/attached_section/depth_mm",
     "#/fixture/grout/thickness_mm", "#/fixture/grout/strength_mpa", "#/pattern/x/spacings_mm",
-    "#/pattern/y/spacings_mm", *(f"#/load_cases/0/{name}" for name in Force),
+    "#/pattern/y/spacings_mm",
+    *(f"#/load_cases/0/{name}" for name, field in LoadCase().fields.items() if "x-unit" in field.metadata),
 )  # fmt: skip
 _OF_THE_SHEET = ("#/counts/0", "#/concrete_temperature_c")
-
-
-@dataclass(frozen=True)
-class Question:
-    """One figure that is asked for."""
-
-    name: str
-    label: Code
-    hint: Code
-    unit: str
-
-
-def _questions() -> tuple[Question, ...]:
-    """Ask for the members of a load case, each in the unit that the contract has it in."""
-    asked = LoadCase().fields
-    return tuple(
-        Question(label.value, label, ForceHint[label.name], str(asked[label.value].metadata.get("x-unit", "1")))
-        for label in Force
-    )
 
 
 def _field(schema: Schema, pointer: str) -> fields.Field[Any]:
@@ -57,17 +36,18 @@ def _field(schema: Schema, pointer: str) -> fields.Field[Any]:
 
 
 def _range(schema: Schema, pointer: str) -> Mapping[str, str]:
-    """Read the range of a figure where the contract has it."""
+    """Read unit and range of a figure where the contract has them."""
     field = _field(schema, pointer)
     known = {name: field.metadata.get(name) for name in ("minimum", "maximum")}
     bounds = {name: f"{bound:.10g}" for name, bound in known.items() if bound is not None}
-    return MappingProxyType(bounds | ({"whole": "yes"} if field.metadata.get("type") == "integer" else {}))
+    whole = {"whole": "yes"} if field.metadata.get("type") == "integer" else {}
+    return MappingProxyType({"unit": str(field.metadata["x-unit"])} | bounds | whole)
 
 
 def _ranges() -> Mapping[str, Mapping[str, str]]:
     sizing, sheet = SizingRequest(), InstallationSheetRequest()
     # An edge on the other side of the middle is no edge that somebody measures: distances begin at 0.
-    distance = {"minimum": "0", "maximum": _range(sizing, "#/member/edges/x_plus_mm")["maximum"]}
+    distance = {**_range(sizing, "#/member/edges/x_plus_mm"), "minimum": "0"}
     return MappingProxyType(
         {pointer: _range(sizing, pointer) for pointer in _SIZED}
         | {pointer: _range(sheet, pointer) for pointer in _OF_THE_SHEET}
@@ -75,6 +55,5 @@ def _ranges() -> Mapping[str, Mapping[str, str]]:
     )
 
 
-FORCES = _questions()
 RANGES = _ranges()
-"""Ranges of figures by the pointer of their field, as the contract has them."""
+"""Units and ranges of figures by the pointer of their field, as the contract has them."""

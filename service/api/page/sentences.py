@@ -54,6 +54,7 @@ def _codes() -> Iterator[Code]:
 def _entry(code: Code, words: Catalogue) -> dict[str, Any]:
     return {
         "sentences": list(_sentences(code.says.templates(Audience.CREW), words)),
+        "shorts": list(_sentences(code.says.shorts, words)),
         "terms": {figure.name: figure.terms.__name__ for figure in code.says.figures if isinstance(figure, Term)},
     }
 

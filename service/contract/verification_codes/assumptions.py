@@ -11,6 +11,7 @@ def taken(
     engineer: str | tuple[str, ...],
     *figures: Quantity | Term | Verbatim,
     crew: str | tuple[str, ...] | None = None,
+    short: str | tuple[str, ...] = (),
     severity: Severity = Severity.DECIDE,
     concerns: Audience = Audience.ENGINEER,
 ) -> Meaning:
@@ -21,13 +22,14 @@ def taken(
         engineer: Its sentence.
         *figures: Its figures.
         crew: Its sentence for crews.
+        short: What was taken, without what it was taken for.
         severity: How much it matters.
         concerns: Who has to find out.
 
     Returns:
         The meaning; somebody has to decide unless it says otherwise.
     """
-    return Meaning(meaning, engineer, crew, severity, concerns, figures)
+    return Meaning(meaning, engineer, crew, severity, concerns, figures, short)
 
 
 class AssumptionCode(Code):
@@ -48,6 +50,7 @@ class AssumptionCode(Code):
             "The strength of the concrete is not known: what the rulebook says was taken.",
             "Strength of the concrete not known: taken as {strength_class}",
             Verbatim("strength_class"),
+            short="taken as {strength_class}; weaker concrete is not covered: have it tested",
         ),
     )
     STATE_UNKNOWN = (
@@ -56,6 +59,8 @@ class AssumptionCode(Code):
             "The state of the concrete is not known: what the rulebook says was taken.",
             "State of the concrete not known: taken as {state}",
             Term("state", ConcreteState),
+            crew="Not known whether the concrete is cracked: taken as {state}",
+            short="taken as {state}",
         ),
     )
     UNCRACKED_TO_BE_SHOWN = (
@@ -125,6 +130,7 @@ class AssumptionCode(Code):
         taken(
             "The design situation was taken as persistent.",
             "Design situation not given: taken as persistent",
+            crew="Only loads of everyday use were taken, none of an accident",
             severity=Severity.KNOW,
         ),
     )
@@ -133,6 +139,7 @@ class AssumptionCode(Code):
         taken(
             "The use was taken as not redundant.",
             "Redundancy not given: taken as not redundant",
+            crew="Not said whether other fixings take its load if it fails: taken as no",
             severity=Severity.KNOW,
         ),
     )
@@ -142,6 +149,7 @@ class AssumptionCode(Code):
             "Redundant use was stated and has to be shown.",
             "Redundant use was stated; that there are enough fixing points, each lightly loaded, and that the others "
             "carry the load of one that fails has to be shown",
+            crew="That other fixings take its load if it fails was stated; an engineer has to show it",
         ),
     )
     STRUCTURAL_NOT_GIVEN = (
@@ -158,6 +166,7 @@ class AssumptionCode(Code):
         taken(
             "The hole was taken to be drilled overhead.",
             "Not said whether the fixing is overhead: taken as overhead",
+            crew="Not said whether the holes are drilled upwards: taken as yes",
             severity=Severity.KNOW,
         ),
     )
@@ -167,6 +176,7 @@ class AssumptionCode(Code):
             "The exposure is not known: what the rulebook says was taken.",
             "Exposure not known: taken as {exposure}",
             Verbatim("exposure"),
+            short="taken as {exposure}",
         ),
     )
     HOLE_UNKNOWN = (
@@ -186,6 +196,7 @@ class AssumptionCode(Code):
                 ),
                 "Hole not known: taken as {hole}; say how it is",
             ),
+            short="taken as {hole}",
             concerns=Audience.CREW,
         ),
     )
@@ -198,6 +209,11 @@ class AssumptionCode(Code):
                 "Temperature range not given: taken as the least favourable that is assessed",
             ),
             Verbatim("range"),
+            crew=(
+                "Not known how warm the concrete gets: taken as {range}",
+                "Not known how warm the concrete gets: the least favourable that is assessed was taken",
+            ),
+            short=("taken as {range}", "taken as the least favourable that is assessed"),
         ),
     )
     CLEARANCE_NOT_GIVEN = (
@@ -205,6 +221,7 @@ class AssumptionCode(Code):
         taken(
             "The clearance holes were taken as normal.",
             "Clearance holes not described: taken as normal",
+            crew="Holes in the plate: taken as no wider than listed for the fastener, with the gap left open",
             severity=Severity.KNOW,
         ),
     )
@@ -224,6 +241,7 @@ class AssumptionCode(Code):
         taken(
             "The fixture was taken as free to rotate.",
             "Restraint of the fixture against rotation not given: taken as free",
+            crew="Not said whether the plate is held against tilting: taken as free to tilt",
             severity=Severity.KNOW,
         ),
     )
@@ -232,6 +250,7 @@ class AssumptionCode(Code):
         taken(
             "A fixture held against rotation was stated; what holds it has to be shown.",
             "A fixture held against rotation was stated; what holds it has to carry the moment of the restraint",
+            crew="That the plate is held against tilting was stated; an engineer has to show what holds it",
         ),
     )
     GROUT_STRENGTH_UNKNOWN = (
@@ -240,6 +259,7 @@ class AssumptionCode(Code):
             "The strength of the grout is not known: the fixture was taken not to bear on it.",
             "Strength of the grout not known: the fixture is taken not to bear on it",
             crew="Strength of the grout not known: taken to carry nothing",
+            short="taken to carry nothing",
         ),
     )
     SUSTAINED_SHARE_NOT_GIVEN = (
@@ -248,6 +268,7 @@ class AssumptionCode(Code):
             "The sustained share of a load case was taken as 1.",
             "Sustained share of '{load_case}' not given: taken as 1",
             Verbatim("load_case"),
+            crew="Not said how much of the pull of load case {load_case} stays for long: taken as all of it",
             severity=Severity.KNOW,
         ),
     )
@@ -258,6 +279,7 @@ class AssumptionCode(Code):
             "Length not given: {length_mm} mm is the shortest that clamps {clamped_mm} mm",
             Quantity("length_mm", "mm"),
             Quantity("clamped_mm", "mm"),
+            crew="{length_mm} mm is the shortest fastener that reaches through {clamped_mm} mm of plate and grout",
             severity=Severity.KNOW,
         ),
     )
@@ -266,6 +288,7 @@ class AssumptionCode(Code):
         taken(
             "The thickness of the fixture is not known: no length was chosen.",
             "Thickness of the fixture not given: no length is chosen",
+            crew="Thickness of the plate not given: no length is chosen",
         ),
     )
     SPLITTING_NOT_NEEDED = (
@@ -274,6 +297,8 @@ class AssumptionCode(Code):
             "Splitting under load was not verified: edges and thickness make it unnecessary.",
             "Splitting under load was not verified: the edges are far enough and the member is thick enough "
             "(EN 1992-4, 7.2.1.7)",
+            crew="Splitting of the concrete was not calculated: the edges are far enough and the concrete is thick "
+            "enough (EN 1992-4, 7.2.1.7)",
             severity=Severity.KNOW,
         ),
     )
@@ -285,7 +310,8 @@ class AssumptionCode(Code):
             Verbatim("condition"),
             Verbatim("title"),
             Quantity("factor", "1"),
-            crew="{title}: not known, counts {factor}",
+            crew="{title}: not known, every resistance times {factor}",
+            short="every resistance times {factor}",
             concerns=Audience.CREW,
         ),
     )

@@ -39,6 +39,8 @@ class CautionCode(Code):
             "A characteristic load case presses and pushes at once: one factor multiplies all its components, so the "
             "pressure grows with the rest. Where the pressure is permanent, give design load cases with its favourable "
             "factor instead.",
+            crew="A load case presses and pushes at once, both under one factor. Where what presses is always there, "
+            "have the load cases calculated with its own factor.",
         ),
     )
     SITE_REDUCTION_FLOOR = (
@@ -143,6 +145,8 @@ class CautionCode(Code):
             "With a stand-off the torque needs a nut and washer on the concrete.",
             "With a stand-off an expansion anchor reaches its torque only against a nut and washer on the concrete; "
             "plan them and the length for them.",
+            crew="With the plate off the concrete it tightens only against a nut and washer on the concrete: have "
+            "both, and a length that leaves room for them.",
             concerns=Audience.CREW,
         ),
     )
@@ -152,6 +156,7 @@ class CautionCode(Code):
             "The standard does not draw the arrangement of the fasteners.",
             "The standard does not draw this arrangement of fasteners; it was calculated as it stands, away from "
             "edges.",
+            crew="The standard does not draw this arrangement of fasteners; it was calculated as it stands.",
         ),
     )
     ONE_FASTENER_TAKES_SHEAR = (
@@ -159,6 +164,7 @@ class CautionCode(Code):
         cautioned(
             "Oversize holes: one fastener was taken to carry the whole shear.",
             "Oversize holes: one fastener is taken to carry the whole shear, whichever it is.",
+            crew="Wide holes in the plate: any one fastener was taken to carry all that pushes along the surface.",
             severity=Severity.KNOW,
         ),
     )
@@ -168,6 +174,7 @@ class CautionCode(Code):
             "Reinforcement that holds splitting cracks has to be designed and shown.",
             "Splitting was not verified because the request says that reinforcement holds cracks to 0.3 mm: that "
             "reinforcement has to be designed and shown.",
+            crew="That reinforcement keeps the concrete from splitting was stated: an engineer has to show it.",
         ),
     )
     FASTENER_IN_COMPRESSION = (
@@ -175,6 +182,7 @@ class CautionCode(Code):
         cautioned(
             "A fastener is in compression; its buckling is not checked.",
             "A fastener is in compression; its buckling is not checked.",
+            crew="A fastener is pressed, not pulled; whether it buckles is not checked.",
         ),
     )
     OUTSIDE_SCOPE = (
@@ -183,6 +191,8 @@ class CautionCode(Code):
             "The method does not cover the fixing.",
             "The method does not cover this fixing, so no resistance is given. Change the fixing, or have it designed "
             "by a licensed or chartered engineer.",
+            crew="The method does not cover this fixing. Do not build it: change it, or have it designed by a licensed "
+            "or chartered engineer.",
             severity=Severity.STOPS,
         ),
     )
@@ -192,6 +202,8 @@ class CautionCode(Code):
             "The actions only press the fixture against the concrete: no check is left.",
             "The actions only press the fixture against the concrete: no check of a fastener is left. The pressure on "
             "the concrete is shown and not checked.",
+            crew="The loads only press the plate against the concrete: no check of a fastener is left, and the "
+            "pressure on the concrete is not checked.",
         ),
     )
     PLATE_NOT_CHECKED = (
@@ -210,6 +222,8 @@ class CautionCode(Code):
             "With half the contact stiffness under the fixture this fixing would not pass its checks: check the "
             "bedding, "
             "or change the fixing.",
+            crew="If the plate beds half as well as was taken, this fixing would not pass: see that it lies full on "
+            "the concrete, or ask the engineer.",
             severity=Severity.DECIDE,
         ),
     )

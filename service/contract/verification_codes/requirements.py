@@ -63,14 +63,14 @@ def _least(meaning: str, short: str, engineer: str, name: str, crew: str) -> Ask
     )
 
 
-def _use(use: str, figure: Term | Verbatim) -> Asked:
+def _use(use: str, figure: Term | Verbatim, crew: str) -> Asked:
     """A use that the approval is for, with what the request says of its own."""
     return asked(
         f"Approved for {use} use only.",
         f"approved for {use} use only",
         f"the company's approval is for {use} use only; the fixing counts as {{{figure.name}}}",
         figure,
-        crew=f"the company allows it for {use} use only; this fixing counts as {{{figure.name}}}",
+        crew=f"the company allows it only {crew}; here: {{{figure.name}}}",
     )
 
 
@@ -146,10 +146,13 @@ class RequirementCode(AskedCode):
             given="day",
         ),
     )
-    APPROVED_USE_REDUNDANT = "approved_use_redundant", _use("redundant", Term("redundancy", Redundancy))
+    APPROVED_USE_REDUNDANT = (
+        "approved_use_redundant",
+        _use("redundant", Term("redundancy", Redundancy), "where other fixings take its load if it fails"),
+    )
     APPROVED_USE_NON_STRUCTURAL = (
         "approved_use_non_structural",
-        _use("non-structural", Term("importance", Importance)),
+        _use("non-structural", Term("importance", Importance), "where nobody could be hurt if it failed"),
     )
     APPROVED_USE_TEMPORARY = (
         "approved_use_temporary",
@@ -157,10 +160,13 @@ class RequirementCode(AskedCode):
             "Approved for temporary use only, which a request cannot show.",
             "approved for temporary use only",
             "the company's approval is for temporary use only, which a request cannot show",
-            crew="the company allows it for temporary use only",
+            crew="the company allows it for temporary work only: ask the engineer",
         ),
     )
-    APPROVED_USE_DRY_INTERNAL = "approved_use_dry_internal", _use("dry internal", Verbatim("exposure"))
+    APPROVED_USE_DRY_INTERNAL = (
+        "approved_use_dry_internal",
+        _use("dry internal", Verbatim("exposure"), "in the dry, indoors"),
+    )
     EMBEDMENT_ASSESSED = (
         "embedment_assessed",
         asked(
@@ -172,7 +178,7 @@ class RequirementCode(AskedCode):
             Verbatim("size"),
             given="embedment_mm",
             limit="assessed_mm",
-            crew="effective depth {embedment_mm} mm; assessed for {size}: {assessed_mm} mm",
+            crew="effective depth {embedment_mm} mm; assessed for size {size}: {assessed_mm} mm",
         ),
     )
     STRENGTH_COVERED = (
@@ -198,6 +204,7 @@ class RequirementCode(AskedCode):
             Term("covered", ConcreteState),
             given="state",
             limit="covered",
+            crew="the concrete is {state}; assessed: {covered}",
         ),
     )
     HOLE_COVERED = (
@@ -220,6 +227,7 @@ class RequirementCode(AskedCode):
             "assessed for redundant use only",
             "assessed for redundant use only; the fixing counts as {redundancy}",
             Term("redundancy", Redundancy),
+            crew="assessed only where other fixings take its load if it fails; here: {redundancy}",
         ),
     )
     TEMPERATURE_RANGE_COVERED = (
@@ -334,6 +342,7 @@ class RequirementCode(AskedCode):
             "The assessment covers setting overhead; given only where it does not.",
             "overhead setting not covered",
             "set overhead, which is not assessed",
+            crew="its holes are drilled upwards, which is not assessed",
             concerns=Audience.CREW,
         ),
     )
@@ -389,7 +398,7 @@ class RequirementCode(AskedCode):
             crew=(
                 (
                     "length {length_mm} mm, set {embedment_mm} mm deep (effective), clamps {clamped_min_mm} to "
-                    "{clamped_max_mm} mm; fixture, grout and stand-off: {clamped_mm} mm"
+                    "{clamped_max_mm} mm; plate and grout together: {clamped_mm} mm"
                 ),
                 "length {length_mm} mm; lengths of this size and depth: {lengths_mm} mm",
             ),
@@ -410,6 +419,10 @@ class RequirementCode(AskedCode):
             Quantity("length_mm", "mm"),
             given="clamped_mm",
             limit="clamped_max_mm",
+            crew=(
+                "plate and grout together {clamped_mm} mm; a length of {length_mm} mm clamps up to {clamped_max_mm} mm",
+                "plate and grout together {clamped_mm} mm; the length sets no limit",
+            ),
             concerns=Audience.CREW,
         ),
     )

@@ -19,6 +19,7 @@ class ScopeLimitCode(Code):
             "{fasteners} fasteners; the method covers groups up to 3 by 3, at most {fasteners_max}",
             Quantity("fasteners", "1"),
             Quantity("fasteners_max", "1"),
+            crew="{fasteners} fasteners; the method covers at most {fasteners_max}, three by three",
         ),
     )
     STEEL_TOO_STRONG = (
@@ -28,6 +29,8 @@ class ScopeLimitCode(Code):
             "f_uk {tensile_strength_mpa} MPa; covered up to {tensile_strength_max_mpa} MPa",
             Quantity("tensile_strength_mpa", "MPa"),
             Quantity("tensile_strength_max_mpa", "MPa"),
+            crew="its steel has {tensile_strength_mpa} MPa, stronger than the {tensile_strength_max_mpa} MPa that the "
+            "method covers",
         ),
     )
     EMBEDMENT_BELOW_METHOD = (
@@ -48,6 +51,7 @@ class ScopeLimitCode(Code):
             "d {diameter_mm} mm; covered from {diameter_min_mm} mm",
             Quantity("diameter_mm", "mm"),
             Quantity("diameter_min_mm", "mm"),
+            crew="diameter {diameter_mm} mm; the method covers {diameter_min_mm} mm and more",
         ),
     )
     ARRANGEMENT_NEAR_EDGE = (
@@ -73,13 +77,18 @@ class ScopeLimitCode(Code):
     )
     TORSION_ON_ONE_FASTENER = (
         "torsion_on_one_fastener",
-        _limit("A single fastener cannot take torsion.", "a single fastener cannot take torsion"),
+        _limit(
+            "A single fastener cannot take torsion.",
+            "a single fastener cannot take torsion",
+            crew="one fastener alone does not hold against twisting",
+        ),
     )
     TORSION_WITH_OVERSIZE_HOLES = (
         "torsion_with_oversize_holes",
         _limit(
             "With oversize holes torsion has no sure path into the fasteners.",
             "with oversize holes torsion has no sure path into the fasteners",
+            crew="with wide holes in the plate it is not sure that the fasteners hold it against twisting",
         ),
     )
     SIMPLIFIED_WITH_STAND_OFF = (
@@ -87,6 +96,8 @@ class ScopeLimitCode(Code):
         _limit(
             "A family known only from its label is not covered with a lever arm.",
             "a family known only from its label is not covered with a lever arm",
+            crew="only its label is known: it is not covered where the plate stands off the concrete or on grout that "
+            "carries nothing",
         ),
     )
     STAND_OFF_COMPRESSION = (
@@ -94,6 +105,8 @@ class ScopeLimitCode(Code):
         _limit(
             "With a stand-off a fastener would be in compression, which is not assessed.",
             "with a stand-off a fastener would be in compression, which its assessment does not cover",
+            crew="where the plate stands off the concrete or on grout that carries nothing, a fastener would be "
+            "pressed, which is not assessed",
         ),
     )
     MOMENT_ON_LINE_OF_FASTENERS = (
@@ -101,6 +114,7 @@ class ScopeLimitCode(Code):
         _limit(
             "Without contact under the fixture the fasteners cannot take the moment.",
             "without contact under the fixture these fasteners cannot take the moment that is left after their bending",
+            crew="where the plate stands off the concrete these fasteners do not hold it against tipping",
         ),
     )
     NO_BENDING_RESISTANCE = (
@@ -108,6 +122,7 @@ class ScopeLimitCode(Code):
         _limit(
             "Shear would act with a lever arm, and the assessment gives no bending resistance.",
             "shear would act with a lever arm, and the assessment gives no bending resistance",
+            crew="where the plate stands off the concrete the fasteners would bend, which is not assessed",
         ),
     )
     NO_EQUILIBRIUM = (
@@ -115,5 +130,6 @@ class ScopeLimitCode(Code):
         _limit(
             "The fixture finds no position of rest under the actions.",
             "the fixture finds no position of rest under these actions",
+            crew="the plate would not stay in its place under these loads",
         ),
     )

@@ -114,7 +114,7 @@ class ConcreteState(Code):
     """State of the concrete."""
 
     CRACKED = "cracked", "cracked"
-    UNCRACKED = "uncracked", "uncracked"
+    UNCRACKED = "uncracked", Meaning("Uncracked concrete.", "uncracked", "not cracked")
 
 
 class HoleState(Code):
@@ -122,7 +122,7 @@ class HoleState(Code):
 
     DRY = "dry", "dry"
     WET = "wet", "wet"
-    FLOODED = "flooded", "flooded"
+    FLOODED = "flooded", Meaning("Hole under water.", "flooded", "under water")
 
 
 class Redundancy(Code):
@@ -130,21 +130,28 @@ class Redundancy(Code):
 
     REDUNDANT = (
         "redundant",
-        Meaning("Others take over when one fails.", "redundant", "redundant: others take over when one fails"),
+        Meaning("Others take over when one fails.", "redundant", "others take its load"),
     )
     NOT_REDUNDANT = (
         "not_redundant",
-        Meaning("Nothing takes over, or nobody said so.", "not redundant", "not redundant: nothing takes over"),
+        Meaning("Nothing takes over, or nobody said so.", "not redundant", "nothing takes over, or nobody said so"),
     )
 
 
 class Importance(Code):
     """Whether people or the structure depend on the fixing, as the request says or as it is taken."""
 
-    NON_STRUCTURAL = "non_structural", "non-structural"
+    NON_STRUCTURAL = (
+        "non_structural",
+        Meaning("Nobody and nothing depends on it.", "non-structural", "nobody could be hurt"),
+    )
     STRUCTURAL = (
         "structural",
-        Meaning("People or the structure depend on it, or nobody said otherwise.", "structural"),
+        Meaning(
+            "People or the structure depend on it, or nobody said otherwise.",
+            "structural",
+            "somebody could be hurt, or nobody said otherwise",
+        ),
     )
 
 

@@ -431,7 +431,10 @@ class Note(Code):
     )
     ONE_UPRIGHT_TAKES_THE_SHEAR = (
         "one_upright_takes_the_shear",
-        "This upright takes the whole placement load as shear",
+        _says(
+            "This upright takes the whole placement load as shear",
+            "This upright takes the whole placement load along the floor",
+        ),
     )
     RACK_EMPTY = "rack_empty", "The rack is empty: goods would hold it down"
     FOOT_HINGED = "foot_hinged", "The foot takes no moment: beams and bracing do"

@@ -264,7 +264,7 @@ MODEL = LoadModel(
     name="guardrail_post",
     title="Guardrail post",
     words="A post that takes its share of the line load on the rail, on top of a slab or on its front face. The load "
-    "acts at the height of the rail, no higher than 1.20 m (EN 1991-1-1, 6.4).",
+    "acts at the height of the rail, no higher than 1200 mm (EN 1991-1-1, 6.4).",
     inputs=INPUTS,
     surfaces=(POST_ON_SLAB, POST_ON_FACE),
     find=_find,

@@ -3,9 +3,9 @@
 import { nearestFasteners } from "./edges.js";
 import { make } from "./fields.js";
 import { force, percent, show, takes } from "./numbers.js";
-import { plainly, requirementPlainly, shortly } from "./sayings.js";
+import { plainly } from "./sayings.js";
 import { sideOf } from "./sides.js";
-import { count, has, named, say, sentence, told } from "./words.js";
+import { count, named, say, sentence, short, told, upper } from "./words.js";
 
 // What holds for every answer of a rulebook; all other cautions belong to the fixing itself.
 const GENERAL = ["demonstration_data", "assessment_governs", "member_not_checked", "static_actions_only"];
@@ -17,14 +17,13 @@ const NOT_OF_ALL = ["assessed_on_today", "splitting_not_needed", "length_chosen"
 // How far away an edge has to be that was answered with “No”: it may be farther than the page asked about.
 const FARTHER = ["edges_out_of_reach"];
 
-// What was done, where nobody had to say anything.
-const NOBODY_SAID = /(?:_unknown|_not_given|edges_out_of_reach)$/;
+// What was done, and what was stated and has to be shown; all else was taken because nobody said.
+const DONE = ["assessed_on_today", "length_chosen", "length_not_chosen", "splitting_not_needed", "uncracked_to_be_shown", "edge_reinforcement_to_be_shown", "redundant_to_be_shown", "holes_filled_to_be_shown", "rotation_held_to_be_shown"];
 
 const mm = (value) => `${show(value)} mm`;
 const paragraph = (words) => make("p", {}, words);
 const items = (lines) => make("ul", {}, ...lines.map((line) => make("li", {}, line)));
-const upper = (words) => words.charAt(0).toUpperCase() + words.slice(1);
-const ended = (words) => (/[.!?]$/.test(words) ? upper(words) : `${upper(words)}.`);
+const ended = (words) => (".!?".includes(words.at(-1)) ? upper(words) : `${upper(words)}.`);
 
 export function part(title, lines) {
   return lines.length ? [make("h3", {}, title), items(lines.map(ended))] : [];
@@ -40,14 +39,16 @@ function word(talk, value, list) {
   return !list && talk.titles[value] ? `“${talk.titles[value]}”` : undefined;
 }
 
+const PROSE = ["reasons", "causes", "relaxations"];
+
 // A code of the API with its figures, in the words of the page.
-const said = (part, entry, talk) => (has(part, entry) ? sentence(part, entry, (value, list) => word(talk, value, list)) : plainly(talk, entry.text ?? entry.detail ?? entry));
+const said = (part, entry, talk) => PROSE.includes(part) ? plainly(talk, entry.detail ?? entry) : sentence(part, entry, (value, list) => word(talk, value, list));
 
 // The same where a word may stand for an answer of “Not known”.
-const asTaken = (part, entry, talk) => (has(part, entry) ? sentence(part, entry, (value, list, several) => {
-  const own = word(talk, value, list) ?? (list ? named(list, value) : value);
+const asTaken = (part, entry, talk) => PROSE.includes(part) ? plainly(talk, entry.detail ?? entry) : sentence(part, entry, (value, list, several) => {
+  const own = word(talk, value, list) ?? named(list, value);
   return !several && talk.takenFor(value) ? say("{word} (not known, so taken)", { word: own }) : own;
-}) : said(part, entry, talk));
+});
 
 // What was taken: of a thing to be fixed the question says it, of all else the code.
 function assumption(entry, talk) {
@@ -122,17 +123,11 @@ function suspended(answer, talk) {
 
 // What was taken in place of an answer, without the words that its question has already.
 function inPlaceOf(pointer, entries, talk) {
-  const entry = entries.find((one) => one.pointer === pointer);
-  // What differs from one fastener to the next the service tells of each; of grout it is the same for all.
-  if (!entry) return pointer === "#/fixture/grout/strength_mpa" ? say("taken to carry nothing") : talk.takenWhereItMatters(pointer);
   const asked = talk.inputs.find(({ name }) => pointer === `#/${name}`);
   if (asked) return say("{taken} was taken", { taken: told(asked.crew.left_empty) });
-  if (!has("assumptions", entry)) return shortly(said("assumptions", entry, talk)) + (entry.code === "strength_unknown" ? say("; weaker concrete is not covered: have it tested") : "");
-  const { factor, strength_class: strength, ...others } = entry.figures;
-  if (factor) return say("every resistance times {factor}", { factor });
-  if (strength) return say("taken as {word}; weaker concrete is not covered: have it tested", { word: strength });
-  const [taken] = Object.values(others).filter(Boolean);
-  return taken ? say("taken as {word}", { word: word(talk, taken) ?? taken }) : said("assumptions", entry, talk);
+  // What differs from one fastener to the next the service tells of each.
+  const entry = entries.find((one) => one.pointer === pointer);
+  return entry ? short("assumptions", entry, (value, list) => word(talk, value, list)) : talk.takenWhereItMatters(pointer);
 }
 
 // Answers of "Not known", each a way back to its question, and what was taken in its place.
@@ -242,9 +237,7 @@ function assumed(entries, talk) {
 }
 
 function taken(ofLoad, ofFixing, talk) {
-  const unsaid = ofFixing.filter(({ code }) => NOBODY_SAID.test(code));
-  const done = ofFixing.filter(({ code }) => !NOBODY_SAID.test(code));
-  const lines = assumed([...ofLoad, ...unsaid], talk).map(({ words, field }) => {
+  const lines = assumed([...ofLoad, ...withoutCodes(ofFixing, DONE)], talk).map(({ words, field }) => {
     if (!field) return words;
     const link = make("a", { href: "#" }, say("Answer it"));
     link.addEventListener("click", (event) => {
@@ -255,7 +248,7 @@ function taken(ofLoad, ofFixing, talk) {
   });
   return [
     ...folded(count("One assumption: check on site", "{number} assumptions: check on site", lines.length), lines),
-    ...folded(say("How it was calculated, and what has to be shown"), assumptions(done, talk)),
+    ...folded(say("How it was calculated, and what has to be shown"), assumptions(withCodes(ofFixing, DONE), talk)),
   ];
 }
 
@@ -323,8 +316,6 @@ function siteCosts({ factor, floor_applied: floored, parts }, talk) {
   return lines.length ? folded(say("What the site costs: every resistance × {factor:.3g}", { factor }), [...lines, together]) : [];
 }
 
-const requirement = (one, talk) => (has("requirements", one) ? asTaken("requirements", one, talk) : requirementPlainly(one, talk));
-
 function verdict(answer, talk) {
   if (answer.verdict !== "verified") return [paragraph(say("It does not pass; there is no sheet for it."))];
   const open = texts(withCodes(answer.cautions, NOT_CHECKED), talk);
@@ -349,12 +340,12 @@ export function verification(answer, loadsAnswer, talk) {
     ...edgesOf(talk, talk.request, talk.positions),
     ...assumptions(withCodes(answer.assumptions, FARTHER), talk).map((words) => paragraph(ended(words))),
     ...part(say("Not covered"), answer.scope_limits.map((one) => said("scope_limits", one, talk))),
-    ...part(say("Requirements that are not met"), unmet.map((one) => requirement(one, talk))),
+    ...part(say("Requirements that are not met"), unmet.map((one) => asTaken("requirements", one, talk))),
     ...(passed ? [] : part(say("Cautions"), texts(withCodes(answer.cautions, NOT_CHECKED), talk))),
     ...part(say("How far the load may grow"), permissible(answer, talk)),
     ...folded(say("The checks, the worst load case of each"), worstOfEach(answer.checks).map((one) => checkWords(one, site.factor, talk))),
     ...siteCosts(site, talk),
-    ...folded(count("One requirement that is met", "{number} requirements that are met", held.length), held.map((one) => requirement(one, talk))),
+    ...folded(count("One requirement that is met", "{number} requirements that are met", held.length), held.map((one) => asTaken("requirements", one, talk))),
     ...taken(loadsAnswer.assumptions ?? [], withoutCodes(answer.assumptions, FARTHER), talk),
     ...folded(say("Cautions that go with the loads"), ofLoads(loadsAnswer, talk)),
     paragraph([rulebookWords(answer), named("Basis", "formulas")].join(" ")),

@@ -1,6 +1,6 @@
 // Form fields: made of what the API lists, read, and marked with what is wrong.
 
-import { KN_PER_KG, localised, read, show } from "./numbers.js";
+import { KN_PER_KG, read, show } from "./numbers.js";
 import { say, told } from "./words.js";
 
 export function make(tag, attributes = {}, ...content) {
@@ -42,7 +42,7 @@ function ofInput(asked) {
   const label = make("label", { for: id }, told(asked.crew.label));
   if (asked.kind !== "word" && asked.unit !== "1") label.append(make("span", { class: "unit" }, ` (${asked.unit})`));
   const common = { id, name: asked.name, "data-pointer": `#/${asked.name}`, "aria-describedby": `${id}-hint`, "aria-required": asked.required ? "true" : null };
-  return make("div", { class: "field" }, label, make("p", { class: "hint", id: `${id}-hint` }, localised(hints.join(" "))), entry(asked, common));
+  return make("div", { class: "field" }, label, make("p", { class: "hint", id: `${id}-hint` }, hints.join(" ")), entry(asked, common));
 }
 
 // Where it is asked at all it has to be given.
@@ -186,7 +186,7 @@ export function mark({ field, detail }) {
 
 export function nameOf(field) {
   const label = field.matches("fieldset") ? field.querySelector("legend") : field.closest(".field")?.querySelector("label");
-  return (label?.textContent ?? "").replace(/\s+/g, " ").trim();
+  return (label?.firstChild?.textContent ?? "").trim();
 }
 
 // Leads to a question on whichever step it stands.

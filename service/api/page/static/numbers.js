@@ -4,7 +4,7 @@ import { say } from "./words.js";
 
 export const KN_PER_KG = 0.00980665; // standard acceleration of free fall, 9.80665 m/s²
 
-const READER = navigator.languages?.[0] ?? navigator.language;
+export const READER = navigator.languages?.[0] ?? navigator.language;
 const NARROW_SPACE = "\u202f";
 const COULD_BE_THOUSANDS = /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/;
 const FIGURE = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/;
@@ -56,13 +56,4 @@ export const takes = (ratio) => say("the load takes {share} of what is allowed",
 
 export function force(kn, unit) {
   return unit === "kg" ? say("{force:.3g} kN (about {mass:.3g} kg)", { force: kn, mass: kn / KN_PER_KG }) : `${show(kn, 3)} kN`;
-}
-
-const MARK = new Intl.NumberFormat(READER).formatToParts(1.5).find(({ type }) => type === "decimal").value;
-// A clause or an edition is no figure: its points stay.
-const NUMBERED = /(\bEN \d[\d-]*(?::\d+)?(?:\+\w+:\d+)?,? ?(?:clause |Table |Annex )?[A-Z]?\d+(?:\.\d+)+|\b(?:clause|Table|Annex|version|rulebook) [A-Z]?\d+(?:\.\d+)+)|(?<![\d.,\w])(\d+)\.(\d+)(?![\d.]*\.\d|\w)/gi;
-
-// Words of the API with their figures as the reader writes them.
-export function localised(text) {
-  return text.replace(NUMBERED, (whole, numbered, before, after) => (numbered ? whole : `${before}${MARK}${after}`));
 }

@@ -1,7 +1,16 @@
 // The service's English in the words of the page, where an answer does not give its codes with figures yet.
 
-import { localised, percent, show, takes } from "./numbers.js";
+import { READER, percent, takes } from "./numbers.js";
 import { SIDES } from "./sides.js";
+
+const MARK = new Intl.NumberFormat(READER).formatToParts(1.5).find(({ type }) => type === "decimal").value;
+// A clause or an edition is no figure: its points stay.
+const NUMBERED = /(\bEN \d[\d-]*(?::\d+)?(?:\+\w+:\d+)?,? ?(?:clause |Table |Annex )?[A-Z]?\d+(?:\.\d+)+|\b(?:clause|Table|Annex|version|rulebook) [A-Z]?\d+(?:\.\d+)+)|(?<![\d.,\w])(\d+)\.(\d+)(?![\d.]*\.\d|\w)/gi;
+
+// Words of the API with their figures as the reader writes them.
+function localised(text) {
+  return text.replace(NUMBERED, (whole, numbered, before, after) => (numbered ? whole : `${before}${MARK}${after}`));
+}
 
 const WAYS = (view) => (view?.looking ? { far: "ahead", near: "back", left: "to the left", right: "to the right" } : { far: "up", near: "down", left: "to the left", right: "to the right" });
 
@@ -87,19 +96,4 @@ export function plainly({ view, titles, inputs, question: questions, takenFor },
       .replace(/#\/[\w/]+/g, (pointer) => (questions(pointer) ? `“${questions(pointer)}”` : "an answer"))
       .replace(/\b[a-z][a-z0-9]*(?:[_-][a-z0-9]+)+\b/g, (word) => (word.includes("_") || titles[word] ? machineWord(word) : word));
   return localised(said);
-}
-
-export const shortly = (text) => text.match(/(?:taken as|taken to|every resistance times) .*$/)?.[0] ?? text;
-
-// What is here; each figure with its unit where another one beside it is out of reach.
-function withUnit(words, unit) {
-  if (!unit || unit === "1") return words;
-  if (!/out of reach/.test(words)) return `${words} ${unit}`;
-  return words.replace(/\d+(?:[.,]\d+)?/g, `$& ${unit}`).replaceAll("out of reach", "none within reach");
-}
-
-export function requirementPlainly(one, talk) {
-  const given = typeof one.given === "number" ? show(one.given) : typeof one.given === "string" ? plainly(talk, one.given) : one.given;
-  const here = given === null || /not known, so taken/.test(one.detail) ? "" : ` (here: ${withUnit(String(given), one.unit)})`;
-  return `${one.code.replaceAll("_", " ")}: ${plainly(talk, one.detail)}${here}`;
 }

@@ -8,7 +8,7 @@ import { forget, keep, kept, putBack } from "./keeping.js";
 import { show as shown } from "./numbers.js";
 import { plan } from "./plan.js";
 import { ASKED_WITHIN_MM, SIDES, axesOf, placeOf, sideNames, standing, viewOf } from "./sides.js";
-import { count, learnWords, named, say, told } from "./words.js";
+import { count, learnWords, named, say, told, upper } from "./words.js";
 
 const FORCES = "forces";
 // Shown in empty fields and never taken.
@@ -61,6 +61,7 @@ function siteAnswer({ condition, value }) {
 
 // What was taken for an answer of "Not known" that matters to some fasteners only, so that no answer for all of them names it.
 function takenWhereItMatters(pointer) {
+  if (pointer === "#/fixture/grout/strength_mpa") return say("taken to carry nothing");
   if (pointer === "#/use/temperature_range") {
     const word = state.taken.temperature_range;
     if (word === "weakest_covered") return say("for fasteners held by resin, the least favourable that each is assessed for was taken");
@@ -85,7 +86,7 @@ function askedAt(pointer) {
 }
 const questionOf = (pointer) => {
   const field = fieldAt(pointer);
-  return field ? nameOf(field).replace(/(?: \([^()]*\))+$/, "") : null;
+  return field ? nameOf(field) : null;
 };
 
 // What was given at a field as it was typed or picked, or as the service got it.
@@ -209,9 +210,9 @@ function caution(cautions) {
 function fillLists(allowed) {
   for (const select of document.querySelectorAll("[data-listed]")) {
     const name = select.dataset.listed;
-    const entries = allowed[name].map((one) => (typeof one === "string" ? { value: one, title: named(name, one) } : { value: one[name], title: one.title }));
+    const entries = allowed[name].map((one) => (typeof one === "string" ? { value: one, title: upper(named(name, one)) } : { value: one[name], title: one.title }));
     fill(select, entries);
-    for (const { value, title } of entries) if (title && value !== "unknown") state.titles[value] = title;
+    for (const { value, title } of entries) if (title !== upper(named(name, value))) state.titles[value] = title;
   }
   byId("conditions").append(...allowed.site.map(({ condition, title, values }) => {
     const select = make("select", { id: `condition-${condition}`, "data-condition": condition, "data-pointer": `#/site/${condition}` });

@@ -43,16 +43,22 @@ function entryOf(part, { code, figures = {} }) {
   return codes[code] ?? codes[Object.keys(codes).find((one) => one.includes("{") && filled(one, figures) === code)];
 }
 
-// Whether a code has a sentence here.
-export const has = (part, said) => Boolean(entryOf(part, said));
-
-// The sentence of a code with its figures. Of several the first is taken whose figures are all there. `own` says words
-// that the page knows better, such as a side as one sees it: of a word, its list, and whether it is one of several.
-export function sentence(part, said, own = () => undefined) {
-  const { sentences, terms } = entryOf(part, said);
-  const there = Object.entries(said.figures).filter(([, value]) => value !== null && value?.length !== 0).map(([name]) => name);
-  const template = sentences.find(({ asks }) => asks.every((name) => there.includes(name))) ?? sentences.at(-1);
-  const word = (name, value, several) => (typeof value === "string" ? own(value, terms[name], several) ?? (terms[name] ? named(terms[name], value) : value) : value);
-  const figures = Object.fromEntries(Object.entries(said.figures).map(([name, value]) => [name, Array.isArray(value) ? value.map((one) => word(name, one, true)) : word(name, value, false)]));
+// Templates of a code with its figures, of which the first is taken whose figures are all there; what a rulebook says in
+// words of its own stays as it is. `own` says words that the page knows better, such as a side as one sees it: of a word,
+// its list, and whether it is one of several.
+function made(templates, part, said, own = () => undefined) {
+  const entry = entryOf(part, said);
+  if (!entry) return said.text ?? said.detail;
+  const word = (name, value, several) => (typeof value === "string" ? own(value, entry.terms[name], several) ?? named(entry.terms[name], value) : value);
+  const given = Object.entries(said.figures).filter(([, value]) => value !== null && value?.length !== 0);
+  const figures = Object.fromEntries(given.map(([name, value]) => [name, Array.isArray(value) ? value.map((one) => word(name, one, true)) : word(name, value, false)]));
+  const template = entry[templates].find(({ asks }) => asks.every((name) => name in figures)) ?? entry[templates].at(-1);
   return filled(template.says, figures);
 }
+
+export const sentence = (...said) => made("sentences", ...said);
+
+// What was taken, without what for.
+export const short = (...said) => made("shorts", ...said);
+
+export const upper = (words) => words.charAt(0).toUpperCase() + words.slice(1);
