@@ -13,8 +13,8 @@ from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text
 from service.contract.request_schema import HOLES, RequestSchema, refuse
 from service.contract.statement import AnswerSchema, number, one_of, part, string
 from service.contract.terms import DIGEST
+from service.contract.terms import READINGS as READINGS
 
-READINGS = ("reading_kn", "reading_kg", "reading_bar")
 BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out")
 FAILURES = (*BASE_MATERIAL_FAILURES, "steel", "none")
 FAILURE_WORDS = (

@@ -96,4 +96,8 @@ RULES_FAULTS = (
 )
 
 
+READINGS = ("reading_kn", "reading_kg", "reading_bar")
+"""Fields in which a gauge is read."""
+
+
 DIGEST = "^sha256:[0-9a-f]{64}$"

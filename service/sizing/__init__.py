@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from service import verification
+from service.contract import wanted
 from service.rulebook import Rulebook
 from service.sizing import answer
 from service.sizing.bounds import Bounds
@@ -15,8 +16,6 @@ from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import check_allowed_values, check_version
 
 __all__ = ["size"]
-
-DEFAULT_MAX_CHOICES = 5
 
 
 def size(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed: bool = False) -> dict[str, Any]:
@@ -33,26 +32,27 @@ def size(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed:
     Raises:
         RefusedRequest: The request makes no sense, or names what the rulebook does not have.
     """
-    return size_with(_judge(request, rulebook, assessed_on_assumed), request, rulebook)
+    sizing = wanted.made(wanted.Sizing, request)
+    return size_with(_judge(sizing, rulebook, assessed_on_assumed), request, rulebook)
 
 
-def _judge(request: Mapping[str, Any], rulebook: Rulebook, assessed_on_assumed: bool) -> Judge:
+def _judge(sizing: wanted.Sizing, rulebook: Rulebook, assessed_on_assumed: bool) -> Judge:
     options = {"assessed_on_assumed": assessed_on_assumed}
-    assessor = Assessor(request, rulebook, **options)
+    assessor = Assessor(sizing, rulebook, **options)
 
     def assess(candidate: Candidate) -> Assessment:
         return assessor.assess(*candidate.fastener.row_key, candidate.layout)
 
-    def assess_under(changed: Mapping[str, Any], candidate: Candidate) -> Assessment:
+    def assess_under(changed: wanted.Sizing, candidate: Candidate) -> Assessment:
         return Assessor(changed, rulebook, **options).assess(*candidate.fastener.row_key, candidate.layout)
 
     def verify(candidate: Mapping[str, Any]) -> Mapping[str, Any]:
         return verification.verify(candidate, rulebook, **options)
 
-    def under(changed: Mapping[str, Any]) -> Judge:
+    def under(changed: wanted.Sizing) -> Judge:
         return _judge(changed, rulebook, assessed_on_assumed)
 
-    return Judge(assess, verify, Bounds(request, rulebook), assess_under, under)
+    return Judge(assess, verify, Bounds(sizing, rulebook), assess_under, under)
 
 
 def size_with(judge: Judge, request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
@@ -69,23 +69,25 @@ def size_with(judge: Judge, request: Mapping[str, Any], rulebook: Rulebook) -> d
     Raises:
         RefusedRequest: The request makes no sense, or names what the rulebook does not have.
     """
-    check_version(request, rulebook)
-    check_allowed_values(request, rulebook)
-    _refuse_unknown_families(request, rulebook)
-    offered = layouts(request)
-    member = member_region(request)
-    on_member = offered if request.get("pattern") is None else _on_member(offered, member)
+    sizing = wanted.made(wanted.Sizing, request)
+    check_version(sizing.rulebook, sizing.assessed_on, rulebook)
+    check_allowed_values(sizing.use, sizing.site, rulebook)
+    _refuse_unknown_families(sizing.limits, rulebook)
+    offered = layouts(sizing)
+    member = member_region(sizing.member)
+    on_member = offered if sizing.pattern is None else _on_member(offered, member)
     terms = Terms(
         request=request,
+        sizing=sizing,
         layouts=on_member,
         member=member,
-        plate=fixture_region(request),
+        plate=fixture_region(sizing.fixture),
         hole_edge_factor=rulebook.document["fixture"]["hole_edge_distance_factor"],
         order=tuple(rulebook.document["selection_order"]),
         judge=judge,
     )
     results = (search_family(family, terms) for family in rulebook.families.values())
-    sized = answer.found(results, terms, request.get("max_choices") or DEFAULT_MAX_CHOICES)
+    sized = answer.found(results, terms, sizing.max_choices)
     return answer.built(sized, request, rulebook, layouts_off_member=len(offered) - len(on_member))
 
 
@@ -93,12 +95,11 @@ def _on_member(offered: tuple[Layout, ...], member: Rectangle) -> tuple[Layout, 
     return tuple(layout for layout in offered if member.clearance_mm(layout) > 0)
 
 
-def _refuse_unknown_families(request: Mapping[str, Any], rulebook: Rulebook) -> None:
-    wanted = (request.get("limits") or {}).get("families") or ()
+def _refuse_unknown_families(limits: wanted.Limits, rulebook: Rulebook) -> None:
     known = ", ".join(sorted(rulebook.families))
     refusals = tuple(
         Refusal(f"#/limits/families/{index}", "unknown_family", f"{family!r} is not in the rulebook; known are {known}")
-        for index, family in enumerate(wanted)
+        for index, family in enumerate(limits.families or ())
         if family not in rulebook.families
     )
     if refusals:

@@ -11,9 +11,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
+from service.contract import wanted
 from service.rulebook import Rulebook
 from service.sizing.candidates import Candidate, Fastener
 from service.sizing.layouts import Layout, fixture_region, member_region, smallest_spacing_mm
@@ -22,7 +22,7 @@ from service.verification import requirements
 from service.verification.assumptions import Assumptions, Strength, cracked, reinforcement, strength, use
 from service.verification.length import choose_length
 from service.verification.requirements import Requirement
-from service.verification.selection import UNKNOWN, Selection
+from service.verification.selection import Selection
 from service.verification.site_reduction import names_torque, site_reduction
 from service.verification.tolerance import TOLERANCE_MM
 
@@ -76,16 +76,14 @@ class _Row:
 class Bounds:
     """Bounds for the candidates of one sizing request."""
 
-    def __init__(self, request: Mapping[str, Any], rulebook: Rulebook) -> None:
-        self._request, self._rulebook = request, rulebook
-        self._day = date.fromisoformat(request["assessed_on"])
-        said = Assumptions()
-        self._strength: Strength = strength(request["member"], rulebook, said)
-        self._cracked = cracked(request["member"], rulebook, said)
-        bars = reinforcement(request["member"], said)
-        self._member = assembly.member(request, self._strength, self._cracked, bars)
-        self._load_cases = assembly.load_cases(request, rulebook, False, said)
-        self._edges = member_region(request)
+    def __init__(self, sizing: wanted.Sizing, rulebook: Rulebook) -> None:
+        self._sizing, self._rulebook = sizing, rulebook
+        member, untold = sizing.member, Assumptions()
+        self._strength: Strength = strength(member, rulebook, untold)
+        self._cracked = cracked(member, rulebook, untold)
+        self._member = assembly.member(member, self._strength, self._cracked, reinforcement(member, untold))
+        self._load_cases = assembly.load_cases(sizing.load_cases, rulebook, False, untold)
+        self._edges = member_region(member)
         self._rows: dict[tuple[str, str, str], _Row] = {}
         self._forces: dict[Layout, _LeastForces] = {}
         self._distances: dict[Layout, tuple[float, float]] = {}
@@ -131,30 +129,29 @@ class Bounds:
         )
 
     def _of_every_layout(self, selection: Selection) -> Iterator[Requirement]:
-        said = Assumptions()
-        taken = use(self._request, self._rulebook, selection.family, said)
+        sizing, untold = self._sizing, Assumptions()
+        of_family = use(sizing.use, self._rulebook, selection.family, untold)
         embedment_mm = float((selection.row or {})["depth"]["effective_mm"])
-        drilling = (self._request.get("site") or {}).get("drilling") or UNKNOWN
-        yield requirements.rulebook_in_force(self._rulebook.document, self._day)
-        yield from requirements.approval(selection, taken, self._day)
-        yield from requirements.assessed_cover(selection, embedment_mm, self._strength, self._cracked, taken)
-        yield from requirements.surroundings(selection, taken, drilling)
-        yield from requirements.tightening(selection, self._request.get("site"))
-        yield from choose_length(selection, None, self._request["fixture"], said).requirements
+        yield requirements.rulebook_in_force(self._rulebook.document, sizing.assessed_on)
+        yield from requirements.approval(selection, of_family, sizing.assessed_on)
+        yield from requirements.assessed_cover(selection, embedment_mm, self._strength, self._cracked, of_family)
+        yield from requirements.surroundings(selection, of_family, sizing.site.value("drilling"))
+        yield from requirements.tightening(selection, sizing.site)
+        yield from choose_length(selection, None, sizing.fixture, untold).requirements
         distances = requirements.distances(selection, self._member, ((0.0, 0.0),))
         yield from (requirement for requirement in distances if requirement.code == MEMBER_THICKNESS)
 
     def _most(self, selection: Selection) -> tuple[float, float]:
         """The most that steel and pull-out let one fastener take in tension and in shear (N), site included."""
-        said = Assumptions()
-        taken = use(self._request, self._rulebook, selection.family, said)
-        fastener = assembly.fastener(selection, self._member, taken, {})
-        factors = assembly.factors(selection, self._rulebook, taken.situation)
+        untold = Assumptions()
+        of_family = use(self._sizing.use, self._rulebook, selection.family, untold)
+        fastener = assembly.fastener(selection, self._member, of_family, {})
+        factors = assembly.factors(selection, self._rulebook, of_family.situation)
         site = site_reduction(
-            self._request.get("site"),
+            self._sizing.site,
             selection.family["mechanism"],
             self._rulebook,
-            said,
+            untold,
             torque_named=names_torque(selection.size),
         ).factor
         if fastener.simplified is not None:
@@ -204,10 +201,9 @@ class Bounds:
         """Each plate edge about which the plate may turn: signs of M_x and M_y, arm of N, sum of arms (mm)."""
         # Contact pressure under the plate asks for more tension about its edge, so leaving it out keeps the bound.
         # Without contact the fasteners may push as well as pull, and only the mean is sure.
-        fixture = self._request["fixture"]
-        if (fixture.get("stand_off_mm") or 0.0) > 0.0 or (fixture.get("grout") or {}).get("thickness_mm"):
+        if self._sizing.fixture.raised:
             return
-        plate = fixture_region(self._request)
+        plate = fixture_region(self._sizing.fixture)
         yield 0.0, -1.0, -plate.x_min_mm, sum(max(0.0, p.x_mm - plate.x_min_mm) for p in layout)
         yield 0.0, 1.0, plate.x_max_mm, sum(max(0.0, plate.x_max_mm - p.x_mm) for p in layout)
         yield 1.0, 0.0, -plate.y_min_mm, sum(max(0.0, p.y_mm - plate.y_min_mm) for p in layout)

@@ -1,11 +1,12 @@
 """Every fastener a family offers in every layout, and what the request's limits say before any verification."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
 
+from service.contract import wanted
 from service.sizing.layouts import Layout, Rectangle
 from service.sizing.selection import AVAILABILITY_RANKS, SelectionFigures
 from service.sizing.words import words
@@ -135,27 +136,25 @@ def fasteners(family: Mapping[str, Any]) -> Iterator[Fastener]:
             )
 
 
-def family_obstacles(family: Mapping[str, Any], limits: Mapping[str, Any]) -> tuple[Cause, ...]:
+def family_obstacles(family: Mapping[str, Any], limits: wanted.Limits) -> tuple[Cause, ...]:
     """Say which of the request's limits leave a whole family out.
 
     Args:
         family: The family as in the rulebook.
-        limits: The `limits` of the sizing request; absent or null does not filter.
+        limits: The limits of the sizing request.
 
     Returns:
         The limits that stop it.
     """
-    mechanisms: Sequence[str] | None = limits.get("mechanisms")
-    wanted: Sequence[str] | None = limits.get("families")
-    removable, setting = limits.get("removable"), limits.get("setting")
+    mechanisms, families, removable, setting = limits.mechanisms, limits.families, limits.removable, limits.setting
     found = []
     if mechanisms is not None and family["mechanism"] not in mechanisms:
         asked = ", ".join(words(name) for name in mechanisms)
         detail = f"mechanism: {words(family['mechanism'])}; limits.mechanisms asks for {asked}"
         found.append(Cause("limit", "mechanisms", detail, family["mechanism"], ", ".join(mechanisms)))
-    if wanted is not None and family["id"] not in wanted:
-        detail = f"is not among limits.families: {', '.join(wanted)}"
-        found.append(Cause("limit", "families", detail, family["id"], ", ".join(wanted)))
+    if families is not None and family["id"] not in families:
+        detail = f"is not among limits.families: {', '.join(families)}"
+        found.append(Cause("limit", "families", detail, family["id"], ", ".join(families)))
     if removable is not None and family["removable"] is not removable:
         given, asked = (_removable(value) for value in (family["removable"], removable))
         detail = f"is {given}; limits.removable asks for one that is {asked}"
@@ -163,20 +162,20 @@ def family_obstacles(family: Mapping[str, Any], limits: Mapping[str, Any]) -> tu
     if setting is not None and family["setting"] != setting:
         detail = f"is set {words(family['setting'])}; limits.setting asks for {words(setting)}"
         found.append(Cause("limit", "setting", detail, family["setting"], setting))
-    if family["mechanism"] == CAST_IN and mechanisms is None and wanted is None:
+    if family["mechanism"] == CAST_IN and mechanisms is None and families is None:
         detail = "is cast in with the member, so it suits only concrete that is still to be cast; name it in limits"
         found.append(Cause("limit", CAST_IN_NOT_ASKED_FOR, detail, CAST_IN, None))
     return tuple(found)
 
 
 def candidate_obstacles(
-    candidate: Candidate, limits: Mapping[str, Any], plate: Rectangle, hole_edge_factor: float
+    candidate: Candidate, limits: wanted.Limits, plate: Rectangle, hole_edge_factor: float
 ) -> tuple[Cause, ...]:
     """Say why a candidate need not be verified.
 
     Args:
         candidate: A fastener in a layout.
-        limits: The `limits` of the sizing request.
+        limits: The limits of the sizing request.
         plate: The outline of the fixture.
         hole_edge_factor: Least distance from a plate edge to the centre of a clearance hole, over its diameter.
 
@@ -185,15 +184,14 @@ def candidate_obstacles(
     """
     fastener = candidate.fastener
     found = (
-        _over("hole_diameter_mm", fastener.hole_diameter_mm, limits),
-        _over("hole_depth_mm", fastener.hole_depth_mm, limits),
+        _over("hole_diameter_mm", fastener.hole_diameter_mm, limits.hole_diameter_mm),
+        _over("hole_depth_mm", fastener.hole_depth_mm, limits.hole_depth_mm),
         _too_near_plate_edge(fastener, plate.clearance_mm(candidate.layout), hole_edge_factor),
     )
     return tuple(cause for cause in found if cause is not None)
 
 
-def _over(name: str, figure: float | None, limits: Mapping[str, Any]) -> Cause | None:
-    limit = limits.get(name)
+def _over(name: str, figure: float | None, limit: float | None) -> Cause | None:
     if figure is None or limit is None or figure <= limit:
         return None
     what = words(name.removesuffix("_mm"))

@@ -3,15 +3,14 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
-from typing import Any
 
+from service.contract import wanted
 from service.sizing.candidates import Cause, CauseKind
 from service.sizing.search import VERIFIED, FamilyResult, Judged, Terms
 from service.sizing.words import stop_words, words
 from service.verification import Assessment
 from service.verification.answer import statement_of_limit
 from service.verification.requirements import Requirement
-from service.verification.selection import UNKNOWN
 from service.verification.statements import rounded, sentence
 
 APPROVAL_CODES = ("approval", "approved_use")
@@ -79,7 +78,7 @@ def _cause_of_assessment(assessment: Assessment, terms: Terms) -> Cause:
         first = assessment.scope_limits[0]
         return Cause("scope", first.code, sentence(statement_of_limit(first)))
     if assessment.unmet:
-        return _cause_of_requirements(assessment.unmet, terms.request, _mode_behind(assessment, terms))
+        return _cause_of_requirements(assessment.unmet, terms.sizing, _mode_behind(assessment, terms))
     if assessment.governing is None or assessment.utilisation is None:
         raise ValueError("nothing stops this candidate")
     mode, load_case, edge = assessment.governing
@@ -118,30 +117,30 @@ def _mode_behind(assessment: Assessment, terms: Terms) -> tuple[str, str] | None
 
 
 def _cause_of_requirements(
-    unmet: tuple[Requirement, ...], request: Mapping[str, Any], mode_behind: tuple[str, str] | None
+    unmet: tuple[Requirement, ...], sizing: wanted.Sizing, mode_behind: tuple[str, str] | None
 ) -> Cause:
     first = unmet[0]
     behind = [mode_behind] if mode_behind else []
     others = ", ".join([*(stop_words(r.code) for r in unmet[1:]), *(said for _, said in behind)])
-    detail = sentence(first.statement) + _asked(first, request) + (f" (also: {others})" if others else "")
+    detail = sentence(first.statement) + _asked(first, sizing) + (f" (also: {others})" if others else "")
     kind: CauseKind = "approval" if first.code.startswith(APPROVAL_CODES) else "requirement"
     also = (*(r.code for r in unmet[1:]), *(mode for mode, _ in behind))
     return Cause(kind, first.code, detail, first.given, first.limit, first.unit, also)
 
 
-def _asked(requirement: Requirement, request: Mapping[str, Any]) -> str:
+def _asked(requirement: Requirement, sizing: wanted.Sizing) -> str:
     """That what was held against a requirement was taken, as the request leaves it open."""
-    if not isinstance(requirement.given, str) or not is_open(requirement.code, request):
+    if not isinstance(requirement.given, str) or not is_open(requirement.code, sizing):
         return ""
     return f"; not known, so taken as: {words(requirement.given)}"
 
 
-def is_open(code: str, request: Mapping[str, Any]) -> bool:
+def is_open(code: str, sizing: wanted.Sizing) -> bool:
     """Tell whether a requirement is held against a fact that the request leaves open.
 
     Args:
         code: Code of the requirement.
-        request: The sizing request.
+        sizing: The sizing.
 
     Returns:
         False where the request states the fact, or where the requirement asks for none.
@@ -149,7 +148,7 @@ def is_open(code: str, request: Mapping[str, Any]) -> bool:
     if code not in FACTS:
         return False
     part, name = FACTS[code]
-    return (request.get(part) or {}).get(name) in {None, UNKNOWN}
+    return getattr(getattr(sizing, part), name) is None
 
 
 def grouped(causes: Mapping[str, Cause]) -> tuple[Group, ...]:

@@ -29,7 +29,7 @@ def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[st
         "holes": len(layout) if drilled else 0,
         "hole_diameter_mm": fastener.hole_diameter_mm,
         "hole_depth_mm": fastener.hole_depth_mm,
-        "torque_tool": torque_tool(fastener, (terms.request.get("site") or {}).get("torque_control")),
+        "torque_tool": torque_tool(fastener, terms.sizing.site.value("torque_control")),
         "removable": fastener.family["removable"],
         "edge_left_over_mm": _left_over(terms.member.clearance_mm(layout), edge_min_mm),
         "spacing_left_over_mm": _left_over(smallest_spacing_mm(layout), spacing_min_mm),
@@ -39,12 +39,12 @@ def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[st
     }
 
 
-def torque_tool(fastener: Fastener, torque_control: str | None) -> str:
+def torque_tool(fastener: Fastener, torque_control: str) -> str:
     """Name what tightens or sets a fastener: only the tool that it was verified with.
 
     Args:
         fastener: A fastener of the rulebook.
-        torque_control: How the site tightens, as the request says; None where it does not.
+        torque_control: How the site tightens, as the request says, or unknown.
 
     Returns:
         The tool in the words of the trade, with its torque.

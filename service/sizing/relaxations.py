@@ -1,11 +1,12 @@
 """What in the request, if it were relaxed, would let a rejected family pass; each is tried before it is said."""
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, groupby
 from typing import Any
 
+from service.contract import wanted
 from service.sizing.candidates import CAST_IN_NOT_ASKED_FOR, Candidate
 from service.sizing.causes import FACTS, is_open
 from service.sizing.layouts import Layout, larger_grids
@@ -76,7 +77,7 @@ def _described(group: Sequence[Relaxation]) -> dict[str, Any]:
     admitted = "; ".join(f"{r.admitted.fastener.family['title']} ({r.admitted.name})" for r in group)
     return {
         "pointer": first.pointer,
-        "given": first.given,
+        "given": rounded(first.given) if isinstance(first.given, float) else first.given,
         "needed": ", ".join(str(r.needed) for r in group) if first.pointer == FAMILIES else first.needed,
         "operation": _operation(first),
         "values": _values(group),
@@ -162,14 +163,14 @@ def _without_the_limit_on_the_family(result: FamilyResult, terms: Terms) -> Iter
     if found is None:
         return
     if cause.code == "removable":
-        asked = bool(terms.limits["removable"])
+        asked = bool(terms.limits.removable)
         yield Relaxation("#/limits/removable", asked, not asked, found.candidate)
     else:
         yield Relaxation(f"#/limits/{cause.code}", cause.limit, cause.figure, found.candidate)
 
 
 def _larger_hole(result: FamilyResult, name: str, terms: Terms) -> Iterator[Relaxation]:
-    given = terms.limits.get(name)
+    given: float | None = getattr(terms.limits, name)
     if given is None:
         return
     stopped = [c for c in result.candidates if [cause.code for cause in obstacles_of(c, terms)] == [name]]
@@ -201,9 +202,15 @@ def _for_the_nearest(nearest: Judged, assessment: Assessment, terms: Terms) -> I
         yield from _fact_made_known(nearest.candidate, assessment.unmet[0], terms)
 
 
+def _changed(sizing: wanted.Sizing, part: str, **changes: Any) -> wanted.Sizing:
+    """The sizing with some fields of a part of it changed."""
+    return replace(sizing, **{part: replace(getattr(sizing, part), **changes)})
+
+
 def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Relaxation]:
     part = "member" if short.code == "member_thickness" else "fixture"
-    given = terms.request[part].get("thickness_mm")
+    stated = getattr(terms.sizing, part)
+    given = stated.thickness_mm
     if given is None or not isinstance(short.given, int | float) or not isinstance(short.limit, int | float):
         return
     needed = {
@@ -214,41 +221,42 @@ def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> 
     }.get(short.code)
     if needed is None or needed <= 0:
         return
-    changed = {**terms.request, part: {**terms.request[part], "thickness_mm": needed}}
+    changed = _changed(terms.sizing, part, thickness_mm=needed)
     if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
         yield Relaxation(f"#/{part}/thickness_mm", given, needed, candidate)
 
 
 def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Relaxation]:
     """What the request leaves open and is taken the less favourable way; what it states is no limit to relax."""
-    if not is_open(short.code, terms.request):
+    if not is_open(short.code, terms.sizing):
         return
     part, name = FACTS[short.code]
     limit = short.statement.figures.get(short.code.says.limit or "")
     allowed = ", ".join(map(str, limit)) if isinstance(limit, tuple) else str(limit)
     # The values stand in order, the hardest last: what passes there passes in the ones before it.
     value = False if short.code == OVERHEAD else allowed.rsplit(", ", 1)[-1]
-    stated = terms.request.get(part) or {}
-    changed = {**terms.request, part: {**stated, name: value}}
+    stated = (terms.request.get(part) or {}).get(name)
+    changed = _changed(terms.sizing, part, **{name: value})
     if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
-        yield Relaxation(f"#/{part}/{name}", stated.get(name), False if value is False else allowed, candidate)
+        yield Relaxation(f"#/{part}/{name}", stated, False if value is False else allowed, candidate)
 
 
-def _sound_grout_mpa(member: Mapping[str, Any]) -> float:
+def _sound_grout_mpa(member: wanted.Member) -> float:
     """Strength at which grout of any thickness is sound: that of grout itself and of the concrete under it (MPa)."""
-    stated = member.get("strength_mpa") or STRENGTH_CLASSES.get(member.get("strength_class") or "", 0.0)
-    return max(GROUT_STRENGTH_MIN_MPA, float(stated))
+    if member.strength_mpa is not None:
+        return max(GROUT_STRENGTH_MIN_MPA, member.strength_mpa)
+    of_class = 0.0 if member.strength_class is None else STRENGTH_CLASSES[member.strength_class]
+    return max(GROUT_STRENGTH_MIN_MPA, of_class)
 
 
 def _grout_made_known(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
     """Grout whose strength nobody said is taken to carry nothing: other candidates pass once it is known."""
-    grout = terms.request["fixture"].get("grout") or {}
-    if not grout.get("thickness_mm") or grout.get("strength_mpa") is not None:
+    grout = terms.sizing.fixture.grout
+    if grout.thickness_mm == 0.0 or grout.strength_mpa is not None:
         return
-    needed = rounded(_sound_grout_mpa(terms.request["member"]))
-    fixture = {**terms.request["fixture"], "grout": {**grout, "strength_mpa": needed}}
-    changed = {**terms.request, "fixture": fixture}
-    known = replace(terms, request=changed, judge=terms.judge.under(changed))
+    needed = rounded(_sound_grout_mpa(terms.sizing.member))
+    changed = _changed(terms.sizing, "fixture", grout=replace(grout, strength_mpa=needed))
+    known = replace(terms, sizing=changed, judge=terms.judge.under(changed))
     free = [candidate for candidate in result.candidates if not obstacles_of(candidate, terms)]
     found = first_that_passes(free, known, Tally())
     if found:
@@ -256,8 +264,7 @@ def _grout_made_known(result: FamilyResult, terms: Terms) -> Iterator[Relaxation
 
 
 def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:
-    edges = terms.request["member"].get("edges") or {}
-    layout = candidate.layout
+    edges, layout = terms.sizing.member.edges, candidate.layout
     reaches = {
         "x_minus": min(p.x_mm for p in layout),
         "x_plus": min(-p.x_mm for p in layout),
@@ -265,7 +272,9 @@ def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:
         "y_plus": min(-p.y_mm for p in layout),
     }
     given = {
-        name: reach + edges[f"{name}_mm"] for name, reach in reaches.items() if edges.get(f"{name}_mm") is not None
+        name: reach + distance
+        for (name, reach), distance in zip(reaches.items(), edges.all_mm, strict=True)
+        if distance is not None
     }
     return min(given, key=lambda name: given[name], default=None)
 
@@ -273,13 +282,13 @@ def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:
 def _edge_farther_away(candidate: Candidate, edge: str | None, terms: Terms) -> Iterator[Relaxation]:
     if edge is None:
         return
-    member = terms.request["member"]
-    given = member["edges"][f"{edge}_mm"]
+    name, edges = f"{edge}_mm", terms.sizing.member.edges
+    given: float = getattr(edges, name)
     for step_mm in EDGE_STEPS_MM:
-        edges = {**member["edges"], f"{edge}_mm": given + step_mm}
-        changed = {**terms.request, "member": {**member, "edges": edges}}
+        needed = rounded(given + step_mm)
+        changed = _changed(terms.sizing, "member", edges=replace(edges, **{name: needed}))
         if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
-            yield Relaxation(f"#/member/edges/{edge}_mm", given, given + step_mm, candidate)
+            yield Relaxation(f"#/member/edges/{edge}_mm", given, needed, candidate)
             return
 
 
@@ -287,7 +296,7 @@ def _more_fasteners(candidate: Candidate, terms: Terms) -> Iterator[Relaxation]:
     most = max(len(layout) for layout in terms.layouts)
     larger = (
         Candidate(candidate.fastener, layout)
-        for layout in larger_grids(terms.request, MOST_ROWS)
+        for layout in larger_grids(terms.sizing, MOST_ROWS)
         if len(layout) > most and terms.member.clearance_mm(layout) > 0
     )
     free = [c for c in in_order(larger, terms) if not obstacles_of(c, terms)]

@@ -7,6 +7,7 @@ from functools import cached_property
 from itertools import groupby
 from typing import Any
 
+from service.contract import wanted
 from service.sizing.bounds import Bound
 from service.sizing.candidates import (
     HOLE_EDGE_DISTANCE,
@@ -39,15 +40,16 @@ class Judge:
     assess: Callable[[Candidate], Assessment]
     verify: Verify
     bound: Callable[[Candidate], Bound]
-    assess_under: Callable[[Mapping[str, Any], Candidate], Assessment]
-    under: Callable[[Mapping[str, Any]], "Judge"]
+    assess_under: Callable[[wanted.Sizing, Candidate], Assessment]
+    under: Callable[[wanted.Sizing], "Judge"]
 
 
 @dataclass(frozen=True)
 class Terms:
-    """What every family is searched under."""
+    """What every family is searched under; ``request`` is the request as it was read, for what is told of it."""
 
     request: Mapping[str, Any]
+    sizing: wanted.Sizing
     layouts: tuple[Layout, ...]
     member: Rectangle
     plate: Rectangle
@@ -55,16 +57,15 @@ class Terms:
     order: tuple[str, ...]
     judge: Judge
 
-    @cached_property
-    def limits(self) -> Mapping[str, Any]:
-        """The limits of the request, empty where it sets none."""
-        return self.request.get("limits") or {}
+    @property
+    def limits(self) -> wanted.Limits:
+        """The limits of the request."""
+        return self.sizing.limits
 
-    @cached_property
+    @property
     def utilisation_max(self) -> float:
         """The utilisation a choice may reach."""
-        cap = self.limits.get("utilisation")
-        return 1.0 if cap is None else float(cap)
+        return self.sizing.limits.utilisation
 
     @cached_property
     def known(self) -> tuple[str, ...]:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from service.contract import checks as stated
-from service.contract import identity
+from service.contract import identity, wanted
 from service.contract.verification_codes import (
     AssumptionCode,
     CautionCode,
@@ -55,7 +55,7 @@ _TAKEN = {Note.SPLITTING_NOT_NEEDED: AssumptionCode.SPLITTING_NOT_NEEDED}
 class Outcome:
     """Everything an answer is made of."""
 
-    request: Mapping[str, Any]
+    request: wanted.Verification
     rulebook: Rulebook
     selection: Selection
     length: Length
@@ -109,7 +109,7 @@ def build(outcome: Outcome) -> dict[str, Any]:
     found = verdict_of(outcome.requirements, outcome.results)
     outside = found == Verdict.OUTSIDE_SCOPE
     checks = [] if outside else governing_checks(outcome.results)
-    full = outcome.request.get("detail") == "full"
+    full = outcome.request.traced
     write_check = writer(stated.Check)
     return {
         "verdict": found.value,
@@ -127,8 +127,8 @@ def build(outcome: Outcome) -> dict[str, Any]:
         "basis": _basis(outcome),
         "rulebook": rulebook_identity(outcome.rulebook),
         "suspensions": [shown_suspension(suspension) for suspension in _touching(outcome)],
-        "assessed_on": outcome.request["assessed_on"],
-        "fixing_reference": outcome.request.get("fixing_reference"),
+        "assessed_on": outcome.request.assessed_on.isoformat(),
+        "fixing_reference": outcome.request.fixing_reference,
         **outcome.evidence.shown(),
     }
 
@@ -189,7 +189,7 @@ def _fastener(outcome: Outcome) -> dict[str, Any]:
         "title": selection.family["title"],
         "mechanism": selection.family["mechanism"],
         "size": selection.size_name,
-        "embedment_mm": rounded(float(outcome.request["fastener"]["embedment_mm"])),
+        "embedment_mm": rounded(outcome.request.fastener.embedment_mm),
         "length_mm": None if outcome.length.length_mm is None else rounded(outcome.length.length_mm),
         "article_code": outcome.length.article_code,
     }
@@ -248,15 +248,15 @@ def _permissible(outcome: Outcome, checks: Sequence[tuple[CaseResult, Check]]) -
     used: dict[str, float] = {}
     for result, check in checks:
         used[result.name] = max(used.get(result.name, 0.0), check.utilisation)
-    return [_permissible_case(outcome, case, used.get(case["name"], 0.0)) for case in outcome.request["load_cases"]]
+    return [_permissible_case(outcome, case, used.get(case.name, 0.0)) for case in outcome.request.load_cases]
 
 
-def _permissible_case(outcome: Outcome, case: Mapping[str, Any], used: float) -> dict[str, Any]:
+def _permissible_case(outcome: Outcome, case: wanted.LoadCase, used: float) -> dict[str, Any]:
     growth = 1.0 / used if used > 0.0 else None
     factors = action_factors(case, outcome.rulebook)
-    normal = float(case.get("normal_kn") or 0.0)
-    across = math.hypot(float(case.get("shear_x_kn") or 0.0), float(case.get("shear_y_kn") or 0.0))
-    turning = any(case.get(name) for name in ("moment_x_knm", "moment_y_knm", "torsion_knm"))
+    normal = case.normal_kn
+    across = math.hypot(case.shear_x_kn, case.shear_y_kn)
+    turning = case.turns
     if "design" in factors:
         to_service = float(outcome.rulebook.document["partial_factors"]["actions"]["variable"])
         basis = f"design action divided by {to_service:g}, the factor of variable actions, times growth"
@@ -272,7 +272,7 @@ def _permissible_case(outcome: Outcome, case: Mapping[str, Any], used: float) ->
         basis += "; the moments grow with the force"
     hangs = service is not None and normal > 0.0 and across == 0.0 and not turning
     return {
-        "load_case": case["name"],
+        "load_case": case.name,
         "growth": None if growth is None else rounded(growth),
         "service_kn": None if service is None else rounded(service),
         "service_kg": rounded(service * N_PER_KN / STANDARD_GRAVITY) if service is not None and hangs else None,

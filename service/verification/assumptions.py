@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
+from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode, ConcreteState, Edge, HoleState
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
-from service.engine.model import EDGE_NAMES, EdgeReinforcement, Reinforcement
+from service.engine.model import Reinforcement
 from service.rulebook import Rulebook
-from service.verification.selection import UNKNOWN
 from service.words import Code, Statement, Value
+
+Said = TypeVar("Said", str, bool)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,30 +49,28 @@ class Assumptions:
         return tuple(self._found)
 
 
-def strength(member: Mapping[str, Any], rulebook: Rulebook, assumptions: Assumptions) -> Strength:
+def strength(member: wanted.Member, rulebook: Rulebook, assumptions: Assumptions) -> Strength:
     """f_ck of the member (MPa): given as class or as strength, else what unknown costs."""
-    given = member.get("strength_mpa")
-    if given is not None:
-        return Strength(float(given), f"{given:g} MPa")
-    name = member.get("strength_class")
-    if name is None or name == UNKNOWN:
+    if member.strength_mpa is not None:
+        return Strength(member.strength_mpa, f"{member.strength_mpa:g} MPa")
+    name = member.strength_class
+    if name is None:
         name = rulebook.document["unknown"]["strength_class"]
         assumptions.add(AssumptionCode.STRENGTH_UNKNOWN, "#/member/strength_class", strength_class=name)
     return Strength(STRENGTH_CLASSES[name], name)
 
 
-def edges_out_of_reach(member: Mapping[str, Any], reach_mm: float, assumptions: Assumptions) -> None:
+def edges_out_of_reach(edges: wanted.Edges, reach_mm: float, assumptions: Assumptions) -> None:
     """Say that an edge which is not given is taken to be farther away than it could matter (mm)."""
-    edges = member.get("edges") or {}
-    missing = tuple(Edge(name) for name in EDGE_NAMES if edges.get(f"{name}_mm") is None)
+    missing = tuple(edge for edge, distance in zip(Edge, edges.all_mm, strict=True) if distance is None)
     if missing:
         assumptions.add(AssumptionCode.EDGES_OUT_OF_REACH, "#/member/edges", edges=missing, edge_reach_mm=reach_mm)
 
 
-def cracked(member: Mapping[str, Any], rulebook: Rulebook, assumptions: Assumptions) -> bool:
+def cracked(member: wanted.Member, rulebook: Rulebook, assumptions: Assumptions) -> bool:
     """Whether the concrete counts as cracked; it does unless the request says uncracked."""
-    state = member.get("state")
-    if state is None or state == UNKNOWN:
+    state = member.state
+    if state is None:
         state = rulebook.document["unknown"]["state"]
         assumptions.add(AssumptionCode.STATE_UNKNOWN, "#/member/state", state=ConcreteState(state))
     elif state == "uncracked":
@@ -78,28 +78,27 @@ def cracked(member: Mapping[str, Any], rulebook: Rulebook, assumptions: Assumpti
     return bool(state != "uncracked")
 
 
-def reinforcement(member: Mapping[str, Any], assumptions: Assumptions) -> Reinforcement:
+def reinforcement(member: wanted.Member, assumptions: Assumptions) -> Reinforcement:
     """Reinforcement of the member (mm); nothing helpful is taken from what is not known."""
-    given = member.get("reinforcement")
-    if given is None or given == UNKNOWN:
+    bars = member.reinforcement
+    if bars is None:
         assumptions.add(AssumptionCode.REINFORCEMENT_UNKNOWN, "#/member/reinforcement")
-        given = {}
-    elif given.get("spacing_mm") is None:
+        bars = wanted.Reinforcement()
+    elif bars.spacing_mm is None:
         assumptions.add(AssumptionCode.REINFORCEMENT_SPACING_UNKNOWN, "#/member/reinforcement/spacing_mm")
-    elif given["spacing_mm"] < 150 and given["spacing_mm"] >= 100 and given.get("diameter_mm") is None:
+    elif 100.0 <= bars.spacing_mm < 150.0 and bars.diameter_mm is None:
         assumptions.add(AssumptionCode.REINFORCEMENT_DIAMETER_UNKNOWN, "#/member/reinforcement/diameter_mm")
-    edge: EdgeReinforcement = given.get("edge") or "none"
-    stirrups = given.get("stirrup_spacing_mm")
-    if edge == "edge_bar_with_stirrups" and stirrups is not None:
-        assumptions.add(AssumptionCode.EDGE_REINFORCEMENT_TO_BE_SHOWN, "#/member/reinforcement/edge")
-    if edge == "edge_bar_with_stirrups" and stirrups is None:
-        assumptions.add(AssumptionCode.STIRRUP_SPACING_UNKNOWN, "#/member/reinforcement/stirrup_spacing_mm")
+    if bars.edge == "edge_bar_with_stirrups":
+        if bars.stirrup_spacing_mm is None:
+            assumptions.add(AssumptionCode.STIRRUP_SPACING_UNKNOWN, "#/member/reinforcement/stirrup_spacing_mm")
+        else:
+            assumptions.add(AssumptionCode.EDGE_REINFORCEMENT_TO_BE_SHOWN, "#/member/reinforcement/edge")
     return Reinforcement(
-        spacing_mm=given.get("spacing_mm"),
-        diameter_mm=given.get("diameter_mm"),
-        edge=edge,
-        stirrup_spacing_mm=stirrups,
-        cracks_held=bool(given.get("cracks_held_to_0_3_mm") or False),
+        spacing_mm=bars.spacing_mm,
+        diameter_mm=bars.diameter_mm,
+        edge=bars.edge,
+        stirrup_spacing_mm=bars.stirrup_spacing_mm,
+        cracks_held=bars.cracks_held_to_0_3_mm,
     )
 
 
@@ -120,39 +119,39 @@ class Use:
     hole: str
 
 
-_USE_DEFAULTS: tuple[tuple[str, str | bool, AssumptionCode], ...] = (
-    ("situation", "persistent", AssumptionCode.SITUATION_NOT_GIVEN),
-    ("redundant", False, AssumptionCode.REDUNDANT_NOT_GIVEN),
-    ("structural", True, AssumptionCode.STRUCTURAL_NOT_GIVEN),
-    ("overhead", True, AssumptionCode.OVERHEAD_NOT_GIVEN),
-)
-
-
-def use(request: Mapping[str, Any], rulebook: Rulebook, family: Mapping[str, Any], assumptions: Assumptions) -> Use:
+def use(given: wanted.Use, rulebook: Rulebook, family: Mapping[str, Any], assumptions: Assumptions) -> Use:
     """Use of the fixing, what is left open taken the safe way."""
-    given = request.get("use") or {}
-    taken: dict[str, Any] = {}
-    for name, default, code in _USE_DEFAULTS:
-        taken[name] = given.get(name)
-        if taken[name] is None:
-            taken[name] = default
-            assumptions.add(code, f"#/use/{name}")
-    if taken["redundant"]:
+    situation = _or("persistent", given.situation, AssumptionCode.SITUATION_NOT_GIVEN, "situation", assumptions)
+    redundant = _or(False, given.redundant, AssumptionCode.REDUNDANT_NOT_GIVEN, "redundant", assumptions)
+    structural = _or(True, given.structural, AssumptionCode.STRUCTURAL_NOT_GIVEN, "structural", assumptions)
+    overhead = _or(True, given.overhead, AssumptionCode.OVERHEAD_NOT_GIVEN, "overhead", assumptions)
+    if redundant:
         assumptions.add(AssumptionCode.REDUNDANT_TO_BE_SHOWN, "#/use/redundant")
-    exposure = given.get("exposure")
-    if exposure is None or exposure == UNKNOWN:
-        exposure = rulebook.document["unknown"]["exposure"]
+    exposure = given.exposure
+    if exposure is None:
+        exposure = str(rulebook.document["unknown"]["exposure"])
         assumptions.add(AssumptionCode.EXPOSURE_UNKNOWN, "#/use/exposure", exposure=exposure)
     return Use(
+        situation=situation,
+        redundant=redundant,
+        structural=structural,
+        overhead=overhead,
         exposure=exposure,
-        hole=_hole(given.get("hole"), rulebook, family, assumptions),
-        temperature_range=_temperature_range(given.get("temperature_range"), rulebook, family, assumptions),
-        **taken,
+        hole=_hole(given.hole, rulebook, family, assumptions),
+        temperature_range=_temperature_range(given.temperature_range, rulebook, family, assumptions),
     )
 
 
+def _or(assumed: Said, given: Said | None, code: AssumptionCode, name: str, assumptions: Assumptions) -> Said:
+    """What the request says of the use, or what is assumed where it says nothing."""
+    if given is not None:
+        return given
+    assumptions.add(code, f"#/use/{name}")
+    return assumed
+
+
 def _hole(given: str | None, rulebook: Rulebook, family: Mapping[str, Any], assumptions: Assumptions) -> str:
-    if given is not None and given != UNKNOWN:
+    if given is not None:
         return given
     if family["mechanism"] == "headed_fastener":
         return "dry"
@@ -168,10 +167,10 @@ def _hole(given: str | None, rulebook: Rulebook, family: Mapping[str, Any], assu
 def _temperature_range(
     given: str | None, rulebook: Rulebook, family: Mapping[str, Any], assumptions: Assumptions
 ) -> str:
-    if given is not None and given != UNKNOWN:
+    if given is not None:
         return given
-    taken = str(rulebook.document["unknown"]["temperature_range"])
+    assumed = str(rulebook.document["unknown"]["temperature_range"])
     if family["mechanism"] == "bonded":
-        known = None if taken == WEAKEST_COVERED else taken
+        known = None if assumed == WEAKEST_COVERED else assumed
         assumptions.add(AssumptionCode.TEMPERATURE_RANGE_UNKNOWN, "#/use/temperature_range", range=known)
-    return taken
+    return assumed

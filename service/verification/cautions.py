@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator
 
+from service.contract import wanted
 from service.contract.verification_codes import CautionCode
 from service.verification.assumptions import Use
 from service.verification.selection import Selection
@@ -14,10 +14,11 @@ from service.words import Statement, Value
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 TORQUE_READ = ("torque_control", "calibrated_wrench")
 """Site condition and value that say that a torque was read."""
-OTHER_COMPONENTS = ("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
 
 
-def cautions_of(request: Mapping[str, Any], selection: Selection, site: SiteReduction, use: Use) -> Iterator[Statement]:
+def cautions_of(
+    request: wanted.Verification, selection: Selection, site: SiteReduction, use: Use
+) -> Iterator[Statement]:
     """Cautions that follow from the request.
 
     Args:
@@ -29,16 +30,16 @@ def cautions_of(request: Mapping[str, Any], selection: Selection, site: SiteRedu
     Yields:
         The cautions, in a fixed order.
     """
-    if any(_relieved(case) for case in request["load_cases"]):
+    if any(_relieved(case) for case in request.load_cases):
         yield Statement(CautionCode.RELIEVING_NORMAL_FORCE)
     if site.floor_applied:
         yield floor_caution(site)
     yield from _torque_not_asked(selection, site)
-    if len(request["positions"]) == 1 and use.structural and not use.redundant:
+    if len(request.positions) == 1 and use.structural and not use.redundant:
         yield Statement(CautionCode.SINGLE_FASTENER)
-    fixture = request["fixture"]
+    fixture = request.fixture
     expands = selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
-    if expands and (fixture.get("stand_off_mm") or 0.0) > 0.0 and not fixture.get("washer_clamped"):
+    if expands and fixture.stand_off_mm > 0.0 and not fixture.washer_clamped:
         yield Statement(CautionCode.TORQUE_WITHOUT_CLAMPED_WASHER)
 
 
@@ -66,6 +67,5 @@ def _torque_not_asked(selection: Selection, site: SiteReduction) -> Iterator[Sta
     yield Statement(CautionCode.TORQUE_NOT_ASKED, figures)
 
 
-def _relieved(case: Mapping[str, Any]) -> bool:
-    opposed = (case.get("normal_kn") or 0.0) < 0.0 and any(case.get(name) for name in OTHER_COMPONENTS)
-    return opposed and case.get("kind") == "characteristic"
+def _relieved(case: wanted.LoadCase) -> bool:
+    return case.kind == "characteristic" and case.normal_kn < 0.0 and (case.shears or case.turns)

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
+from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4 import partial_factors
 from service.engine.model import (
-    EDGE_NAMES,
     Bond,
     Clearance,
     Cone,
@@ -20,7 +20,6 @@ from service.engine.model import (
     LoadCase,
     Member,
     PartialFactors,
-    Point,
     PullOut,
     Reinforcement,
     Simplified,
@@ -49,58 +48,38 @@ NO_STEEL: Mapping[str, Any] = MappingProxyType({
 INDOOR = ("dry_internal", "damp_internal")
 
 
-def positions(request: Mapping[str, Any]) -> tuple[Point, ...]:
-    """Positions of the fasteners (mm)."""
-    return tuple((float(p["x_mm"]), float(p["y_mm"])) for p in request["positions"])
-
-
-def member(request: Mapping[str, Any], strength: Strength, cracked: bool, reinforcement: Reinforcement) -> Member:
-    """The concrete (mm, MPa); an edge that is absent or null is out of reach."""
-    edges = request["member"].get("edges") or {}
-    west, east, south, north = (
-        math.inf if edges.get(f"{name}_mm") is None else float(edges[f"{name}_mm"]) for name in EDGE_NAMES
-    )
+def member(given: wanted.Member, strength: Strength, cracked: bool, reinforcement: Reinforcement) -> Member:
+    """The concrete (mm, MPa); an edge that is not given is out of reach."""
+    west, east, south, north = (math.inf if distance is None else distance for distance in given.edges.all_mm)
     return Member(
         f_ck_mpa=strength.f_ck_mpa,
         cracked=cracked,
-        thickness_mm=float(request["member"]["thickness_mm"]),
+        thickness_mm=given.thickness_mm,
         edges_mm=(west, east, south, north),
         reinforcement=reinforcement,
     )
 
 
-def raised(fixture: Mapping[str, Any]) -> bool:
-    """Whether the fixture of a request stands off the base material, in the open or on grout."""
-    grout_mm = (fixture.get("grout") or {}).get("thickness_mm") or 0.0
-    return (fixture.get("stand_off_mm") or 0.0) > 0.0 or grout_mm > 0.0
-
-
-def fixture(request: Mapping[str, Any], welded: bool, assumptions: Assumptions) -> Fixture:
+def fixture(given: wanted.Fixture, welded: bool, assumptions: Assumptions) -> Fixture:
     """The plate that is held (mm, MPa); what is left open about its hold is taken the safe way."""
-    given = request["fixture"]
-    centre = given.get("centre") or {}
-    section = given.get("attached_section")
-    grout = given.get("grout") or {}
-    stand_off = float(given.get("stand_off_mm") or 0.0)
-    grout_mm = float(grout.get("thickness_mm") or 0.0)
-    rotation = given.get("rotation")
-    if raised(given):
-        _note_rotation(rotation, assumptions)
-    if grout_mm > 0.0 and grout.get("strength_mpa") is None:
+    section, grout = given.attached_section, given.grout
+    if given.raised:
+        _note_rotation(given.rotation, assumptions)
+    if grout.thickness_mm > 0.0 and grout.strength_mpa is None:
         assumptions.add(AssumptionCode.GROUT_STRENGTH_UNKNOWN, "#/fixture/grout/strength_mpa")
     return Fixture(
-        centre=(float(centre.get("x_mm") or 0.0), float(centre.get("y_mm") or 0.0)),
-        width_mm=float(given["width_mm"]),
-        depth_mm=float(given["depth_mm"]),
-        thickness_mm=_float(given.get("thickness_mm")),
-        yield_mpa=_float(given.get("yield_mpa")),
-        section_mm=None if section is None else (float(section["width_mm"]), float(section["depth_mm"])),
-        clearance=_clearance(given.get("clearance"), welded, assumptions),
-        stand_off_mm=stand_off,
-        grout_mm=grout_mm,
-        grout_mpa=_float(grout.get("strength_mpa")),
-        rotation_held=rotation == "held",
-        washer_clamped=bool(given.get("washer_clamped") or False),
+        centre=(given.centre.x_mm, given.centre.y_mm),
+        width_mm=given.width_mm,
+        depth_mm=given.depth_mm,
+        thickness_mm=given.thickness_mm,
+        yield_mpa=given.yield_mpa,
+        section_mm=None if section is None else (section.width_mm, section.depth_mm),
+        clearance=_clearance(given.clearance, welded, assumptions),
+        stand_off_mm=given.stand_off_mm,
+        grout_mm=grout.thickness_mm,
+        grout_mpa=grout.strength_mpa,
+        rotation_held=given.rotation == "held",
+        washer_clamped=given.washer_clamped,
     )
 
 
@@ -128,14 +107,14 @@ def _float(value: float | None) -> float | None:
 
 
 def load_cases(
-    request: Mapping[str, Any], rulebook: Rulebook, bonded: bool, assumptions: Assumptions
+    given: Sequence[wanted.LoadCase], rulebook: Rulebook, bonded: bool, assumptions: Assumptions
 ) -> tuple[LoadCase, ...]:
     """Design load cases (N, Nmm); a characteristic one becomes two, with unfavourable and favourable permanent part.
 
     EN 1990, 6.4.3.2: gamma_G·p + gamma_Q·(1 − p), p the permanent share.
 
     Args:
-        request: A verification request.
+        given: The load cases of a request.
         rulebook: The rulebook with its factors of actions.
         bonded: Whether the sustained share matters.
         assumptions: Where a missing sustained share is noted.
@@ -143,24 +122,26 @@ def load_cases(
     Returns:
         The design load cases, in the order of the request.
     """
-    found: list[LoadCase] = []
-    for number, case in enumerate(request["load_cases"]):
-        share = case.get("sustained_share")
+    design: list[LoadCase] = []
+    for number, case in enumerate(given):
+        share = case.sustained_share
         if share is None:
             share = 1.0
             if bonded:
                 code, pointer = AssumptionCode.SUSTAINED_SHARE_NOT_GIVEN, f"#/load_cases/{number}/sustained_share"
-                assumptions.add(code, pointer, load_case=case["name"])
-        found.extend(_combinations(case, float(share), rulebook))
-    return tuple(found)
+                assumptions.add(code, pointer, load_case=case.name)
+        design.extend(_combinations(case, share, rulebook))
+    return tuple(design)
 
 
-def action_factors(case: Mapping[str, Any], rulebook: Rulebook) -> dict[str, float]:
+def action_factors(case: wanted.LoadCase, rulebook: Rulebook) -> dict[str, float]:
     """Factor of the actions by combination (no unit): 1 for a design case."""
-    if (case.get("kind") or "design") == "design":
+    if case.kind == "design":
         return {"design": 1.0}
+    permanent = case.permanent_share
+    if permanent is None:
+        raise ValueError("a characteristic load case has its permanent share")
     gamma = rulebook.document["partial_factors"]["actions"]
-    permanent = float(case["permanent_share"])
     variable = float(gamma["variable"]) * (1.0 - permanent)
     factors = {"permanent_unfavourable": float(gamma["permanent_unfavourable"]) * permanent + variable}
     if permanent > 0.0:
@@ -168,17 +149,17 @@ def action_factors(case: Mapping[str, Any], rulebook: Rulebook) -> dict[str, flo
     return factors
 
 
-def _combinations(case: Mapping[str, Any], sustained_share: float, rulebook: Rulebook) -> Iterator[LoadCase]:
+def _combinations(case: wanted.LoadCase, sustained_share: float, rulebook: Rulebook) -> Iterator[LoadCase]:
     for combination, factor in action_factors(case, rulebook).items():
         yield LoadCase(
-            name=case["name"],
+            name=case.name,
             combination=combination,
-            normal_n=factor * N_PER_KN * float(case.get("normal_kn") or 0.0),
-            shear_x_n=factor * N_PER_KN * float(case.get("shear_x_kn") or 0.0),
-            shear_y_n=factor * N_PER_KN * float(case.get("shear_y_kn") or 0.0),
-            moment_x_nmm=factor * NMM_PER_KNM * float(case.get("moment_x_knm") or 0.0),
-            moment_y_nmm=factor * NMM_PER_KNM * float(case.get("moment_y_knm") or 0.0),
-            torsion_nmm=factor * NMM_PER_KNM * float(case.get("torsion_knm") or 0.0),
+            normal_n=factor * N_PER_KN * case.normal_kn,
+            shear_x_n=factor * N_PER_KN * case.shear_x_kn,
+            shear_y_n=factor * N_PER_KN * case.shear_y_kn,
+            moment_x_nmm=factor * NMM_PER_KNM * case.moment_x_knm,
+            moment_y_nmm=factor * NMM_PER_KNM * case.moment_y_knm,
+            torsion_nmm=factor * NMM_PER_KNM * case.torsion_knm,
             sustained_share=sustained_share,
         )
 

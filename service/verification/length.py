@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode, RequirementCode
 from service.verification.assumptions import Assumptions
 from service.verification.requirements import Requirement
@@ -24,15 +25,6 @@ class Length:
     length_mm: float | None
     article_code: str | None
     requirements: tuple[Requirement, ...]
-
-
-def clamped_mm(fixture: Mapping[str, Any]) -> float | None:
-    """Fixture, grout and stand-off together (mm), None where the fixture's thickness is not known."""
-    thickness = fixture.get("thickness_mm")
-    if thickness is None:
-        return None
-    grout = fixture.get("grout") or {}
-    return float(thickness) + float(fixture.get("stand_off_mm") or 0.0) + float(grout.get("thickness_mm") or 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +70,7 @@ def thread_range(selection: Selection, length_mm: float, reached_mm: float) -> T
 def choose_length(
     selection: Selection,
     wanted_mm: float | None,
-    fixture: Mapping[str, Any],
+    fixture: wanted.Fixture,
     assumptions: Assumptions,
     reached_mm: float | None = None,
 ) -> Length:
@@ -97,7 +89,7 @@ def choose_length(
     """
     if selection.row is None:
         return Length(wanted_mm, None, ())
-    clamped = clamped_mm(fixture)
+    clamped = fixture.clamped_mm
     lengths = sorted(selection.row["lengths"], key=lambda entry: float(entry["length_mm"]))
     if wanted_mm is not None:
         return _wanted(selection, lengths, wanted_mm, clamped, reached_mm)

@@ -9,6 +9,7 @@ from datetime import date
 from itertools import combinations
 from typing import Any
 
+from service.contract import wanted
 from service.contract.verification_codes import (
     ApprovalStatus,
     AskedCode,
@@ -120,19 +121,19 @@ def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requ
         {"day": assessed_on.isoformat(), "start": given["from"], "until": given["until"]},
         path,
     )
-    for wanted in given["uses"] or ():
-        met, figures = _use_holds(wanted, use)
-        yield Requirement(APPROVED_USES[wanted], met, figures, f"{path}/uses")
+    for use_approved in given["uses"] or ():
+        met, figures = _use_holds(use_approved, use)
+        yield Requirement(APPROVED_USES[use_approved], met, figures, f"{path}/uses")
 
 
-def _use_holds(wanted: str, use: Use) -> tuple[bool, dict[str, Value]]:
+def _use_holds(approved: str, use: Use) -> tuple[bool, dict[str, Value]]:
     """Whether a use that an approval is for is shown, and what is taken of it."""
-    if wanted == "redundant":
+    if approved == "redundant":
         return use.redundant, {"redundancy": _redundancy(use)}
-    if wanted == "non_structural":
+    if approved == "non_structural":
         importance = Importance.STRUCTURAL if use.structural else Importance.NON_STRUCTURAL
         return not use.structural, {"importance": importance}
-    if wanted == "dry_internal":
+    if approved == "dry_internal":
         return use.exposure == "dry_internal", {"exposure": use.exposure}
     # The request cannot say that a fixing is temporary, so a temporary-only approval is never shown to hold.
     return False, {}
@@ -314,7 +315,7 @@ def surroundings(selection: Selection, use: Use, drilling: str) -> Iterator[Requ
         )
 
 
-def tightening(selection: Selection, site: Mapping[str, Any] | None) -> Iterator[Requirement]:
+def tightening(selection: Selection, site: wanted.Site) -> Iterator[Requirement]:
     """Whether the impact driver that the site says may tighten the fastener; nothing where it says another tool.
 
     Args:
@@ -324,7 +325,7 @@ def tightening(selection: Selection, site: Mapping[str, Any] | None) -> Iterator
     Yields:
         One requirement, where an impact driver is to tighten what is set into concrete.
     """
-    if (site or {}).get("torque_control") != IMPACT_DRIVER or selection.family["mechanism"] == "headed_fastener":
+    if site.value("torque_control") != IMPACT_DRIVER or selection.family["mechanism"] == "headed_fastener":
         return
     setting = selection.size["setting"]
     most, torque = setting["impact_driver_torque_max_nm"], setting["installation_torque_nm"]
@@ -336,23 +337,15 @@ def tightening(selection: Selection, site: Mapping[str, Any] | None) -> Iterator
     )
 
 
-def outline(fixture: Mapping[str, Any]) -> tuple[float, float, float, float]:
-    """Where the fixture of a request ends: x from, x to, y from, y to (mm)."""
-    centre = fixture.get("centre") or {}
-    x, y = float(centre.get("x_mm") or 0.0), float(centre.get("y_mm") or 0.0)
-    half_x, half_y = float(fixture["width_mm"]) / 2.0, float(fixture["depth_mm"]) / 2.0
-    return x - half_x, x + half_x, y - half_y, y + half_y
-
-
 def holes_in_fixture(
-    selection: Selection, fixture: Mapping[str, Any], positions: Sequence[Point], rule: Mapping[str, Any]
+    selection: Selection, fixture: wanted.Fixture, positions: Sequence[Point], rule: Mapping[str, Any]
 ) -> Iterator[Requirement]:
     """Distance of each clearance hole to the edge of the fixture, by the rulebook's rule for plates."""
     hole = selection.size["geometry"]["clearance_hole_mm"]
     if hole is None:
         return
     least = float(rule["hole_edge_distance_factor"]) * float(hole)
-    x0, x1, y0, y1 = outline(fixture)
+    x0, x1, y0, y1 = fixture.outline_mm
     nearest = min(min(x - x0, x1 - x, y - y0, y1 - y) for x, y in positions)
     yield Requirement(
         RequirementCode.HOLE_EDGE_DISTANCE,

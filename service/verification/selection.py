@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from service.contract import wanted
 from service.rulebook import Rulebook
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.tolerance import same_mm
@@ -48,11 +49,11 @@ def _escaped(name: str) -> str:
     return name.replace("~", "~0").replace("/", "~1")
 
 
-def select(request: Mapping[str, Any], rulebook: Rulebook) -> Selection:
-    """The family, size and embedment of a request.
+def select(fastener: wanted.PulledFastener, rulebook: Rulebook) -> Selection:
+    """The family, size and embedment of a fastener.
 
     Args:
-        request: A verification request.
+        fastener: The fastener that a request names.
         rulebook: The rulebook.
 
     Returns:
@@ -61,25 +62,24 @@ def select(request: Mapping[str, Any], rulebook: Rulebook) -> Selection:
     Raises:
         RefusedRequest: For an unknown family or size, with those known.
     """
-    wanted = request["fastener"]
-    family = rulebook.families.get(wanted["family"])
+    family = rulebook.families.get(fastener.family)
     if family is None:
         raise RefusedRequest(
             Refusal("#/fastener/family", "unknown_family", f"unknown; known are {', '.join(sorted(rulebook.families))}")
         )
-    size = family["sizes"].get(wanted["size"])
+    size = family["sizes"].get(fastener.size)
     if size is None:
         raise RefusedRequest(
             Refusal(
                 "#/fastener/size",
                 "unknown_size",
-                f"{wanted['family']} has no such size; it has {', '.join(family['sizes'])}",
+                f"{fastener.family} has no such size; it has {', '.join(family['sizes'])}",
             )
         )
     for name, row in size["embedments"].items():
-        if same_mm(float(row["depth"]["effective_mm"]), float(wanted["embedment_mm"])):
-            return Selection(wanted["family"], family, wanted["size"], size, name, row)
-    return Selection(wanted["family"], family, wanted["size"], size, None, None)
+        if same_mm(float(row["depth"]["effective_mm"]), fastener.embedment_mm):
+            return Selection(fastener.family, family, fastener.size, size, name, row)
+    return Selection(fastener.family, family, fastener.size, size, None, None)
 
 
 def in_period(day: date, start: str, until: str | None) -> bool:
@@ -87,22 +87,21 @@ def in_period(day: date, start: str, until: str | None) -> bool:
     return date.fromisoformat(start) <= day and (until is None or day <= date.fromisoformat(until))
 
 
-def check_version(request: Mapping[str, Any], rulebook: Rulebook) -> None:
+def check_version(version: str | None, day: date, rulebook: Rulebook) -> None:
     """Refuse a version that is not served, or a day on which none is in force.
 
     Args:
-        request: A request with ``assessed_on`` resolved.
+        version: The version that a request names, if any.
+        day: Day of the assessment.
         rulebook: The rulebook that is served.
 
     Raises:
         RefusedRequest: With the known versions.
     """
-    wanted = request.get("rulebook")
-    if wanted is not None:
-        if wanted != rulebook.version:
+    if version is not None:
+        if version != rulebook.version:
             raise RefusedRequest(Refusal("#/rulebook", "unknown_version", f"unknown; known is {rulebook.version}"))
         return
-    day = date.fromisoformat(request["assessed_on"])
     start = rulebook.document["effective_from"]
     if not in_period(day, start, rulebook.document["effective_until"]):
         raise RefusedRequest(
@@ -115,32 +114,31 @@ def check_version(request: Mapping[str, Any], rulebook: Rulebook) -> None:
         )
 
 
-def check_allowed_values(request: Mapping[str, Any], rulebook: Rulebook) -> None:
+def check_allowed_values(use: wanted.Use, site: wanted.Site, rulebook: Rulebook) -> None:
     """Refuse values of exposure, temperature range and site conditions that the rulebook does not list.
 
     Args:
-        request: A verification or sizing request.
+        use: Use of the fixing, as the request has it.
+        site: The conditions of the site.
         rulebook: The rulebook.
 
     Raises:
         RefusedRequest: One refusal a value, each with the allowed ones.
     """
     refusals = []
-    use = request.get("use") or {}
     lists = (
-        ("exposure", rulebook.factors["exposures"]["exposures"]),
-        ("temperature_range", rulebook.factors["temperature-ranges"]["ranges"]),
+        ("exposure", use.exposure, rulebook.factors["exposures"]["exposures"]),
+        ("temperature_range", use.temperature_range, rulebook.factors["temperature-ranges"]["ranges"]),
     )
-    for name, allowed in lists:
-        given = use.get(name)
-        if given is not None and given != UNKNOWN and given not in allowed:
+    for name, given, allowed in lists:
+        if given is not None and given not in allowed:
             refusals.append(_not_allowed(f"#/use/{name}", allowed))
     conditions = rulebook.factors["site-conditions"]["conditions"]
-    for name, given in (request.get("site") or {}).items():
+    for name, value in site.conditions.items():
         if name not in conditions:
             words = f"no such site condition; the conditions are: {', '.join(conditions)}"
             refusals.append(Refusal(f"#/site/{_escaped(name)}", "unknown_field", words))
-        elif given is not None and given not in conditions[name]["values"]:
+        elif value not in conditions[name]["values"]:
             refusals.append(_not_allowed(f"#/site/{name}", conditions[name]["values"]))
     if refusals:
         raise RefusedRequest(*refusals)

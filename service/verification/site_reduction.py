@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from math import prod
 from typing import Any
 
+from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions
@@ -40,7 +41,7 @@ def names_torque(size: Mapping[str, Any]) -> bool:
 
 
 def site_reduction(
-    site: Mapping[str, Any] | None,
+    site: wanted.Site,
     mechanism: str,
     rulebook: Rulebook,
     assumptions: Assumptions,
@@ -50,7 +51,7 @@ def site_reduction(
     """The site reduction of a fixing.
 
     Args:
-        site: The ``site`` part of a request; what is missing is not known.
+        site: The conditions of the site; what is missing is not known.
         mechanism: Mechanism of the family.
         rulebook: The rulebook with its site conditions and floor.
         assumptions: Where unknown conditions are noted.
@@ -60,7 +61,7 @@ def site_reduction(
         The reduction with its parts.
     """
     parts = tuple(
-        _part(name, condition, (site or {}).get(name) or UNKNOWN, mechanism, assumptions, torque_named)
+        _part(name, condition, site.value(name), mechanism, assumptions, torque_named)
         for name, condition in rulebook.factors["site-conditions"]["conditions"].items()
     )
     floor = float(rulebook.document["site_reduction"]["floor"])

@@ -25,6 +25,7 @@ from service import rulebook
 from service.api import create_app
 from service.contract.reading import parse
 from service.contract.verification import VerificationRequest
+from service.contract.wanted import Verification, made
 from service.engine import verification as engine
 from service.rulebook import Rulebook
 from service.sizing import size
@@ -102,7 +103,7 @@ def median_seconds(work: Callable[[], object], repeats: int) -> float:
 
 def bench_calculation(book: Rulebook) -> None:
     request = four_fasteners()
-    fixing = Assessor(request, book).outcome().fixing
+    fixing = Assessor(made(Verification, request), book).outcome().fixing
     if fixing is None:
         raise SystemExit("the fixing of the bench has no resistance in this rulebook")
     heading("Verification: four fasteners, one edge, N + V + M")
@@ -123,7 +124,7 @@ def bench_way_through(book: Rulebook) -> None:
     raw = json.dumps(four_fasteners() | {"detail": "summary"}).encode()
     schema = VerificationRequest()
     request = schema.load(parse(raw))
-    outcome = Assessor(request, book).outcome()
+    outcome = Assessor(made(Verification, request), book).outcome()
     fixing = outcome.fixing
     if fixing is None:
         raise SystemExit("the fixing of the bench has no resistance in this rulebook")
@@ -138,9 +139,9 @@ def bench_way_through(book: Rulebook) -> None:
             raise SystemExit(f"/v1/verifications answered {response.status_code}")
 
     parsed = parse(raw)
-    read = median_seconds(lambda: Assessor(request, book), 500)
+    read = median_seconds(lambda: Assessor(made(Verification, request), book), 500)
     # A fresh assessor each time, as one keeps what it has read of a family.
-    verified = median_seconds(lambda: Assessor(request, book).outcome(), 500)
+    verified = median_seconds(lambda: Assessor(made(Verification, request), book).outcome(), 500)
     in_engine = median_seconds(lambda: engine.verify(fixing, False, True), 500)
     steps = {
         "parsing": median_seconds(lambda: parse(raw), 500),

@@ -19,6 +19,8 @@ ROOT = Path(__file__).resolve().parents[2]
 RULES = ROOT / "rules"
 EXAMPLE = ROOT / "deploy" / "example"
 NO_FASTENER = {"family": "none", "size": "M12", "embedment_mm": 70}
+ON_ITS_EDGE = {"thickness_mm": 250, "edges": {"y_plus_mm": 0}}
+RAISED = {"width_mm": 220, "depth_mm": 220, "stand_off_mm": 20}
 WEB = ("flask", "marshmallow", "werkzeug", "apispec", "gunicorn", "jsonschema")
 
 
@@ -57,6 +59,9 @@ def test_a_choice_of_size_is_a_request_for_verify() -> None:
         ({"positions": [{"x_mm": math.nan, "y_mm": 0}]}, 400, "not_finite", "#/positions/0/x_mm"),
         ({"positions": [{"x_mm": 0, "y_mm": 0, "z_mm": 0}]}, 422, "unknown_field", "#/positions/0/z_mm"),
         ({"rulebook": "1999.1.0"}, 422, "unknown_version", "#/rulebook"),
+        ({"positions": [{"x_mm": 111, "y_mm": 0}]}, 422, "outside_fixture", "#/positions/0/x_mm"),
+        ({"positions": [{"x_mm": 0, "y_mm": 0}], "member": ON_ITS_EDGE}, 422, "outside_member", "#/positions/0/y_mm"),
+        ({"fixture": RAISED}, 422, "required", "#/fixture/thickness_mm"),
         ({"fastener": NO_FASTENER}, 422, "unknown_family", "#/fastener/family"),
     ],
 )

@@ -21,6 +21,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from service.contract import wanted
 from service.rulebook import load
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import Situation, Wrench
@@ -404,7 +405,7 @@ def test_a_characteristic_load_case_comes_to_the_same_as_its_design_load_cases(s
     whole = Wrench(normal_kn=pull, shear_x_kn=0.3 * pull)
     situation = Situation("any", whole * share, whole * (1 - share))
     [characteristic] = characteristic_load_cases([situation])
-    factors = action_factors(characteristic, RULEBOOK)
+    factors = action_factors(wanted.made(wanted.LoadCase, characteristic), RULEBOOK)
     design = {case["name"]: case["normal_kn"] for case in design_load_cases([situation], RULEBOOK)}
     assert design == pytest.approx(
         {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from service.contract import wanted
 from service.site.holes.aborted import least_distance
 from service.site.holes.depth_windows import hole_depth_window, set_depth_window, tolerances_of
 from service.site.holes.needed import needed_hole_mm, tip_mm
@@ -63,8 +64,12 @@ def test_nothing_is_needed_where_nothing_is_drilled() -> None:
     assert needed_hole_mm("welded_headed_stud", row, 110, 25) is None
 
 
+def fastener(name: str) -> wanted.PulledFastener:
+    return wanted.made(wanted.PulledFastener, REQUESTS[name]["fastener"])
+
+
 def window(name: str, length: float | None, clamped: float, member: float) -> tuple[object, object]:
-    selection = select(REQUESTS[name], book())
+    selection = select(fastener(name), book())
     return (
         hole_depth_window(book(), selection, length, clamped, member),
         set_depth_window(book(), selection, length, clamped, member),
@@ -91,7 +96,7 @@ def test_between_which_depths_it_is_drilled_and_set(
     """Depths in the families' files; 2 mm for holes, 3 mm for what is set: common practice, no source."""
     found = window(name, length, clamped, member)
     if name == "studs":
-        row = select(REQUESTS[name], book()).row
+        row = select(fastener(name), book()).row
         assert row is not None
         depth = (row["depth"]["nominal_mm"],) * 2
     assert found == (hole, depth)
@@ -100,6 +105,6 @@ def test_between_which_depths_it_is_drilled_and_set(
 def test_a_release_without_tolerances_has_none() -> None:
     old = shelf().book("2026.1.0")
     assert tolerances_of(old) == type(tolerances_of(old))(0, 0, 0, 0)
-    selection = select({**REQUESTS["guardrail"], "rulebook": "2026.1.0"}, old)
+    selection = select(fastener("guardrail"), old)
     assert hole_depth_window(old, selection, 115, 10, 250) == (95, 95)
     assert set_depth_window(old, selection, 115, 10, 250) == (82, 82)

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.contract.wanted import Site
 from service.rulebook import Rulebook, load
 from service.site.labels.site_improvements import explained, improvements, least_favourable_mechanism
 from service.verification.assumptions import Assumptions
@@ -34,12 +35,12 @@ sites = st.fixed_dictionaries(
 
 
 def reduction(site: Any, mechanism: str) -> float:
-    return site_reduction(site, mechanism, RULEBOOK, Assumptions()).factor
+    return site_reduction(Site.of(site), mechanism, RULEBOOK, Assumptions()).factor
 
 
 def test_a_calibrated_torque_wrench_gains_11_percent() -> None:
     """By hand: 1/0.9 = 1.111."""
-    [improvement] = improvements(BEST | {"torque_control": "by_feel"}, RULEBOOK, "torque_controlled_expansion")
+    [improvement] = improvements(Site(BEST | {"torque_control": "by_feel"}), RULEBOOK, "torque_controlled_expansion")
     assert improvement.gain == pytest.approx(0.1111, abs=1e-4)
     assert improvement.words == (
         "How the tightening torque is controlled: calibrated wrench in place of by feel: +11 %"
@@ -47,16 +48,16 @@ def test_a_calibrated_torque_wrench_gains_11_percent() -> None:
 
 
 def test_a_site_at_its_best_has_nothing_to_gain() -> None:
-    assert improvements(BEST, RULEBOOK, "bonded") == ()
+    assert improvements(Site(BEST), RULEBOOK, "bonded") == ()
 
 
 def test_what_does_not_matter_to_the_mechanism_gains_nothing() -> None:
-    assert improvements(BEST | {"torque_control": "by_feel"}, RULEBOOK, "headed_fastener") == ()
+    assert improvements(Site(BEST | {"torque_control": "by_feel"}), RULEBOOK, "headed_fastener") == ()
 
 
 def test_the_improvement_that_gains_most_comes_first() -> None:
     """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 is 0.344, under the floor of 0.4; one 0.85 less is 0.405."""
-    found = improvements({}, RULEBOOK, "bonded")
+    found = improvements(Site(), RULEBOOK, "bonded")
     assert found[0].condition == "hole_cleaning"
     assert found[0].reduction == pytest.approx(0.85**3 * 0.8)
     assert [improvement.gain for improvement in found] == sorted((i.gain for i in found), reverse=True)
@@ -64,14 +65,14 @@ def test_the_improvement_that_gains_most_comes_first() -> None:
 
 def test_the_floor_takes_part_of_an_improvement() -> None:
     """By hand: 0.85 · 0.85 · 0.7 · 0.95 · 0.8 is 0.384, raised to 0.4; without the 0.95 it is 0.405."""
-    found = {one.condition: one for one in improvements({"installer": "supervised"}, RULEBOOK, "bonded")}
+    found = {one.condition: one for one in improvements(Site({"installer": "supervised"}), RULEBOOK, "bonded")}
     assert found["installer"].gain == pytest.approx(0.85**2 * 0.7 * 0.8 / 0.4 - 1)
 
 
 def test_an_improvement_that_stays_under_the_floor_says_so() -> None:
     """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 with any one of them at 1 stays under 0.9."""
     rulebook = replace(RULEBOOK, document={**RULEBOOK.document, "site_reduction": {"floor": 0.9}})
-    found = improvements({}, rulebook, "bonded")
+    found = improvements(Site(), rulebook, "bonded")
     assert {one.gain for one in found} == {0}
     assert found[0].condition == "hole_cleaning"
     assert found[0].words.endswith(
@@ -110,21 +111,21 @@ def test_where_no_single_improvement_gains_those_that_do_together_are_named() ->
 
 
 def test_a_verification_says_the_same_of_its_floor() -> None:
-    found = site_reduction({}, "bonded", RULEBOOK, Assumptions())
+    found = site_reduction(Site(), "bonded", RULEBOOK, Assumptions())
     said = sentence(floor_caution(found))
     assert said.partition(" Not known")[0] in floored(0.4, {})
     assert said.partition(" Not known")[2] == floored(0.4, {}).partition(" Not known")[2]
 
 
 def test_an_improvement_from_the_floor_says_what_its_gain_is_over() -> None:
-    assert improvements({}, RULEBOOK, "bonded")[0].words.endswith(" % over the floor of 0.4 that is used now")
+    assert improvements(Site(), RULEBOOK, "bonded")[0].words.endswith(" % over the floor of 0.4 that is used now")
 
 
 @settings(max_examples=100, deadline=None)
 @given(site=sites, mechanism=st.sampled_from(MECHANISMS))
 def test_the_gain_is_what_the_site_reduction_becomes(site: dict[str, Any], mechanism: str) -> None:
     now = reduction(site, mechanism)
-    for improvement in improvements(site, RULEBOOK, mechanism):
+    for improvement in improvements(Site.of(site), RULEBOOK, mechanism):
         then = reduction(site | {improvement.condition: improvement.better}, mechanism)
         assert improvement.reduction == pytest.approx(then)
         assert improvement.gain == pytest.approx(then / now - 1, abs=1e-9)
@@ -135,7 +136,7 @@ def test_the_gain_is_what_the_site_reduction_becomes(site: dict[str, Any], mecha
 @settings(max_examples=50, deadline=None)
 @given(site=sites)
 def test_the_mechanism_taken_for_an_unknown_one_is_never_favourable(site: dict[str, Any]) -> None:
-    taken = reduction(site, least_favourable_mechanism(site, RULEBOOK))
+    taken = reduction(site, least_favourable_mechanism(Site.of(site), RULEBOOK))
     assert taken == min(reduction(site, mechanism) for mechanism in MECHANISMS)
 
 
@@ -180,7 +181,7 @@ def test_a_wrench_is_offered_with_the_sizes_that_it_does_nothing_for() -> None:
 
 def test_without_the_floor_every_improvement_gains_its_own_ratio() -> None:
     """By hand: 1/0.7 is 1.43, whatever the floor."""
-    [first, *_] = improvements({}, RULEBOOK, "bonded", floored=False)
+    [first, *_] = improvements(Site(), RULEBOOK, "bonded", floored=False)
     assert first.condition == "hole_cleaning"
     assert first.gain == pytest.approx(1 / 0.7 - 1)
     assert first.reduction == pytest.approx(0.85**3 * 0.8)

@@ -1,10 +1,12 @@
 """A small rulebook and a verification of a few lines, so that the search is tested apart from the mechanics."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
+from service.contract import wanted
+from service.contract.coherence import without_nulls
 from service.contract.verification_codes import requirement_code
 from service.rulebook import Rulebook
 from service.sizing.bounds import Bound
@@ -115,20 +117,24 @@ class Verification:
         self.answering = answering
         self.bound = bound or no_bound
         self.asked: list[Mapping[str, Any]] = []
-        self.request: Mapping[str, Any] = {}
+        self.sizing: wanted.Sizing | None = None
 
     def judge(self, request: Mapping[str, Any]) -> Judge:
-        self.request = request
+        self.sizing = wanted.made(wanted.Sizing, request)
+        return self._judging()
+
+    def _judging(self) -> Judge:
         return Judge(self.assess, self.answering, self.bound, self.assess_under, self.under)
 
     def assess(self, candidate: Candidate) -> Assessment:
-        return self.assess_under(self.request, candidate)
+        assert self.sizing is not None
+        return self.assess_under(self.sizing, candidate)
 
-    def under(self, request: Mapping[str, Any]) -> Judge:
-        return replace(self.judge(self.request), assess=lambda candidate: self.assess_under(request, candidate))
+    def under(self, sizing: wanted.Sizing) -> Judge:
+        return replace(self._judging(), assess=lambda candidate: self.assess_under(sizing, candidate))
 
-    def assess_under(self, request: Mapping[str, Any], candidate: Candidate) -> Assessment:
-        asked = verification_request(request, candidate)
+    def assess_under(self, sizing: wanted.Sizing, candidate: Candidate) -> Assessment:
+        asked = verification_request(without_nulls(asdict(sizing)), candidate)
         self.asked.append(asked)
         return assessment(self.answering(asked))
 

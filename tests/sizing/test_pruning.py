@@ -12,11 +12,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from service import rulebook
+from service.contract import wanted
 from service.contract.sizing import SizingRequest
+from service.contract.wanted import Position
 from service.sizing import size
 from service.sizing.bounds import Bounds
 from service.sizing.candidates import Candidate, fasteners
-from service.sizing.layouts import Position
 from service.sizing.search import verification_request
 from service.verification import verify
 
@@ -154,7 +155,7 @@ def test_the_search_finds_what_verifying_every_candidate_finds(request: dict[str
 @given(request=REQUESTS, data=st.data())
 def test_no_bound_exceeds_what_verification_finds(request: dict[str, Any], data: st.DataObject) -> None:
     layouts = list(grids(request))
-    bounds = Bounds(request, BOOK)
+    bounds = Bounds(wanted.made(wanted.Sizing, request), BOOK)
     for name in request["limits"]["families"]:
         for fastener in fasteners(BOOK.families[name]):
             if layouts:

@@ -60,13 +60,15 @@ def test_a_family_that_two_limits_stop_is_admitted_by_neither_alone() -> None:
 def grouted(strength_mpa: float | None, **member: Any) -> dict[str, Any]:
     fixture = {"width_mm": 220, "depth_mm": 220, "thickness_mm": 20}
     return request(
-        pattern=LONE, member=member, fixture=fixture | {"grout": {"thickness_mm": 30, "strength_mpa": strength_mpa}}
+        pattern=LONE,
+        member={"thickness_mm": 200} | member,
+        fixture=fixture | {"grout": {"thickness_mm": 30, "strength_mpa": strength_mpa}},
     )
 
 
 def on_sound_grout(least_mpa: float) -> Verification:
     def used(candidate: Mapping[str, Any]) -> float:
-        return 0.9 if (candidate["fixture"]["grout"]["strength_mpa"] or 0) >= least_mpa else 4.0
+        return 0.9 if (candidate["fixture"]["grout"].get("strength_mpa") or 0) >= least_mpa else 4.0
 
     return Verification(lambda candidate: answer(candidate, used(candidate)))
 

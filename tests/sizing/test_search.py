@@ -148,14 +148,14 @@ def test_the_choices_are_compared_by_what_the_crew_and_the_buyer_ask() -> None:
     ("torque_control", "named", "most", "words"),
     [
         ("calibrated_wrench", 60, 400, "torque wrench, 60 Nm"),
-        (None, 60, 400, "torque wrench, 60 Nm"),
+        ("unknown", 60, 400, "torque wrench, 60 Nm"),
         ("impact_driver_set", 60, 400, "impact wrench, at most 400 Nm"),
         ("calibrated_wrench", None, 400, "by hand"),
         ("by_feel", None, None, "by hand"),
     ],
 )
 def test_the_tool_is_the_one_that_the_fixing_was_verified_with(
-    torque_control: str | None, named: float | None, most: float | None, words: str
+    torque_control: str, named: float | None, most: float | None, words: str
 ) -> None:
     screw = family("screw")
     for sold in screw["sizes"].values():

@@ -251,14 +251,6 @@ def test_a_plate_that_cannot_be_checked_says_so(ask: Ask) -> None:
         ({"use": {"exposure": "tropical"}}, "#/use/exposure", "not_allowed", "dry_internal, damp_internal"),
         ({"use": {"temperature_range": "IX"}}, "#/use/temperature_range", "not_allowed", "must be one of I, II"),
         ({"site": {"installer": "uncle"}}, "#/site/installer", "not_allowed", "trained"),
-        ({"fixture": {"stand_off_mm": 20, "thickness_mm": None}}, "#/fixture/thickness_mm", "required", "lever arm"),
-        ({"positions": [{"x_mm": 111, "y_mm": 0}]}, "#/positions/0", "outside_fixture", "beside the fixture"),
-        (
-            {"positions": [{"x_mm": 0, "y_mm": 0}], "member": {"edges": {"y_plus_mm": 0}}},
-            "#/positions/0",
-            "outside_member",
-            "beside the member",
-        ),
     ],
 )
 def test_what_the_rulebook_does_not_know_is_refused(

@@ -9,6 +9,7 @@ from typing import Any
 
 from service.contract.as_built_codes import NOT_MEASURED, AsBuiltCautionCode
 from service.contract.verification_codes import requirement_code
+from service.contract.wanted import PulledFastener, made
 from service.rulebook import Rulebook
 from service.site.as_built.depth import depth, more_resin_ml
 from service.site.as_built.expanded import expanded
@@ -21,7 +22,7 @@ from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.torque import below_asked, torque
 from service.site.holes.depth_windows import tolerances_of
 from service.verification import verify
-from service.verification.selection import select
+from service.verification.selection import Selection, select
 from service.verification.statements import shown_caution
 from service.words import Statement, Value
 
@@ -60,9 +61,9 @@ def check(
     Raises:
         RefusedRequest: What is said of the work does not fit the record.
     """
-    given, verified = without_nulls(as_built), select(record.request, rulebook)
+    given, verified = without_nulls(as_built), _selected(record.request, rulebook)
     found_by_now = found_of(record, given, verified)
-    selection = select(request, rulebook)
+    selection = _selected(request, rulebook)
     built = Built(record, given, found_by_now, request, verified, selection, tolerances_of(rulebook))
     answer = verify(request, rulebook)
     extra = tuple(_requirements(built, answer, rulebook))
@@ -127,6 +128,10 @@ def _verdict(of_verification: str, extra: Sequence[Requirement]) -> str:
 def _utilisation(answer: Mapping[str, Any]) -> float | None:
     governing = answer["governing"]
     return None if governing is None else governing["utilisation"]
+
+
+def _selected(request: Mapping[str, Any], rulebook: Rulebook) -> Selection:
+    return select(made(PulledFastener, request["fastener"]), rulebook)
 
 
 def _changes(before: Any, after: Any, place: str = "#") -> Iterator[Change]:

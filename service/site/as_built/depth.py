@@ -7,12 +7,13 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.wanted import Fixture, made
 from service.site.as_built.model import TOLERANCE, Built, FoundOnSite, Requirement, bonded, has_head
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
 from service.site.holes.needed import needed_hole_mm, tip_mm
 from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
-from service.verification.length import clamped_mm, thread_range
+from service.verification.length import thread_range
 from service.verification.selection import Selection
 from service.verification.statements import rounded
 
@@ -55,7 +56,7 @@ def _lacking_mm(selection: Selection, found: FoundOnSite, request: Mapping[str, 
     ordered, nominal = float(row["depth"]["hole_mm"]), float(row["depth"]["nominal_mm"])
     if selection.family["mechanism"] == "torque_controlled_expansion" and has_head(selection):
         # Its sleeve reaches as deep as its length has it, and needs as much room below it.
-        length, clamped = request["fastener"]["length_mm"], clamped_mm(request["fixture"])
+        length, clamped = request["fastener"]["length_mm"], made(Fixture, request["fixture"]).clamped_mm
         nominal = tip_mm(form, row, length, clamped)
         ordered = needed_hole_mm(form, row, length, clamped) or ordered
     hole = float(found.values["hole_depth_mm"])
@@ -175,7 +176,7 @@ def _embedment(built: Built, reached: float) -> Requirement:
 
 def _thread(built: Built, stands: float) -> Iterator[Requirement]:
     """Whether the nut still finds thread: a bolt that projects farther or less clamps something else."""
-    length, clamped = built.request["fastener"]["length_mm"], clamped_mm(built.request["fixture"])
+    length, clamped = built.request["fastener"]["length_mm"], made(Fixture, built.request["fixture"]).clamped_mm
     if length is None or clamped is None:
         return
     serves = thread_range(built.verified, float(length), stands)
@@ -229,7 +230,7 @@ def _head(built: Built, *, short: bool) -> Iterator[Requirement]:
 
 def _contradicts_head(built: Built) -> str | None:
     """What was measured that a seated head leaves no room for, None where it all agrees."""
-    length, clamped = built.request["fastener"]["length_mm"], clamped_mm(built.request["fixture"])
+    length, clamped = built.request["fastener"]["length_mm"], made(Fixture, built.request["fixture"]).clamped_mm
     tip, hole, read = _tip_mm(built), built.found.values.get("hole_depth_mm"), _read_tip_mm(built)
     if tip is not None and hole is not None and hole < tip - built.tolerances.reading_mm - TOLERANCE:
         return f"a head seated on the fixture puts its tip {tip:g} mm deep, and the hole was said to be {hole:g} mm"
@@ -270,14 +271,16 @@ def _needed_as_built_mm(built: Built) -> float | None:
 
 def _needed_mm(built: Built, fixture: Mapping[str, Any], length: float | None) -> float | None:
     row = built.verified.row
-    return None if row is None else needed_hole_mm(built.verified.family["form"], row, length, clamped_mm(fixture))
+    if row is None:
+        return None
+    return needed_hole_mm(built.verified.family["form"], row, length, made(Fixture, fixture).clamped_mm)
 
 
 def _tip_mm(built: Built) -> float | None:
     row, length = built.verified.row, built.request["fastener"]["length_mm"]
     if row is None:
         return None
-    return tip_mm(built.verified.family["form"], row, length, clamped_mm(built.request["fixture"]))
+    return tip_mm(built.verified.family["form"], row, length, made(Fixture, built.request["fixture"]).clamped_mm)
 
 
 def _short_of_tip(built: Built) -> bool:

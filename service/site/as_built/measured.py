@@ -7,8 +7,8 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.as_built_codes import NOT_MEASURED
+from service.contract.wanted import Fixture, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
-from service.verification.length import clamped_mm
 
 FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "hole_depth": ("hole_depth_mm",),
@@ -202,7 +202,5 @@ def _beside_the_point(built: Built) -> Iterator[str]:
         yield "sleeve_expanded"
     if _mechanism(built) != "undercut":
         yield "mark_shows"
-    fixture = built.request["fixture"]
-    thickness = float(fixture.get("thickness_mm") or 0.0)
-    if (clamped_mm({**fixture, "thickness_mm": thickness}) or 0.0) <= thickness:
+    if not made(Fixture, built.request["fixture"]).raised:
         yield "stand_off"

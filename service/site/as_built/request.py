@@ -7,6 +7,7 @@ from copy import deepcopy
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.wanted import Member, PulledFastener, made
 from service.rulebook import Rulebook
 from service.site.as_built.depth import assessed_embedment, reached_mm
 from service.site.as_built.found import found_of, kept
@@ -51,7 +52,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
         RefusedRequest: What is said of the work does not fit the record.
     """
     given = without_nulls(as_built)
-    selection = select(record.request, rulebook)
+    selection = select(made(PulledFastener, record.request["fastener"]), rulebook)
     found = found_of(record, given, selection)
     refusals = [*_out_of_place(selection, given), *_torque_without_sense(record, selection, given), *_colder(found)]
     if refusals:
@@ -128,7 +129,7 @@ def strength_verified(request: Mapping[str, Any], rulebook: Rulebook) -> float:
     Returns:
         f_ck (MPa).
     """
-    return assumed_strength(request["member"], rulebook, Assumptions()).f_ck_mpa
+    return assumed_strength(made(Member, request["member"]), rulebook, Assumptions()).f_ck_mpa
 
 
 def _out_of_place(selection: Selection, given: Mapping[str, Any]) -> Iterator[Refusal]:

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
+from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from service.contract import wanted
 from service.contract.label_codes import (
     NOT_ANSWERED,
     PROOFS,
@@ -116,8 +118,7 @@ def read_label(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]
     Raises:
         RefusedRequest: The rulebook does not know a site condition or a value.
     """
-    check_version(request, rulebook)
-    check_allowed_values({"site": request.get("site")}, rulebook)
+    check_version(request.get("rulebook"), date.fromisoformat(request["assessed_on"]), rulebook)
     label = _Label(request, rulebook)
     return label.answer()
 
@@ -127,15 +128,17 @@ class _Label:
 
     def __init__(self, request: Mapping[str, Any], rulebook: Rulebook) -> None:
         self.request, self.rulebook = request, rulebook
+        site = wanted.Site.of(request.get("site"))
+        check_allowed_values(wanted.Use(), site, rulebook)
         self.rules = rulebook.factors["stated-loads"]
         self.trace = Recorder()
         self.assumptions = Assumptions()
         self.assessed = _word(request, "european_assessment")
-        self.mechanism = self._mechanism()
-        self.floored: SiteReduction = site_reduction(request.get("site"), self.mechanism, rulebook, self.assumptions)
+        self.mechanism = self._mechanism(site)
+        self.floored: SiteReduction = site_reduction(site, self.mechanism, rulebook, self.assumptions)
         # Nothing checks a label's load, so no floor lifts it: who knows less gets less.
         self.site = without_floor(self.floored)
-        self.improvements = improvements(request.get("site"), rulebook, self.mechanism, floored=False)
+        self.improvements = improvements(site, rulebook, self.mechanism, floored=False)
         self.void = tuple(_void(request))
         meanings = [self._meaning(index) for index in range(len(request["figures"]))]
         pairs = impossible(meanings, [_least_kn(figure) for figure in request["figures"]])
@@ -164,11 +167,11 @@ class _Label:
             "assessed_on": self.request["assessed_on"],
         }
 
-    def _mechanism(self) -> str:
+    def _mechanism(self, site: wanted.Site) -> str:
         mechanism = _word(self.request, "mechanism")
         if mechanism != UNKNOWN:
             return mechanism
-        taken = least_favourable_mechanism(self.request.get("site"), self.rulebook)
+        taken = least_favourable_mechanism(site, self.rulebook)
         self.assumptions.add(LabelAssumptionCode.MECHANISM_TAKEN, "#/mechanism", taken=Mechanism(taken))
         return taken
 

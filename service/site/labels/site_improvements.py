@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
+from datetime import date
 from math import prod
 from types import MappingProxyType
 from typing import Any
 
+from service.contract import wanted
 from service.contract.label_codes import ImprovementCautionCode
 from service.rulebook import Rulebook
 from service.verification.answer import cautions_of_rules, rulebook_identity
@@ -65,7 +67,7 @@ class Improvement:
 
 
 def improvements(
-    site: Mapping[str, Any] | None,
+    site: wanted.Site,
     rulebook: Rulebook,
     mechanism: str,
     family: Mapping[str, Any] | None = None,
@@ -75,7 +77,7 @@ def improvements(
     """What each site condition would gain if it alone were brought to its best value.
 
     Args:
-        site: The ``site`` part of a request; what is missing is not known.
+        site: The conditions of the site; what is missing is not known.
         rulebook: The rulebook with its site conditions and floor.
         mechanism: Mechanism of the family.
         family: The family, so that nothing is offered that none of its sizes can have; None: it is not known.
@@ -119,11 +121,11 @@ def over_the_floor_together(found: tuple[Improvement, ...], reduction: SiteReduc
     return ()
 
 
-def least_favourable_mechanism(site: Mapping[str, Any] | None, rulebook: Rulebook) -> str:
+def least_favourable_mechanism(site: wanted.Site, rulebook: Rulebook) -> str:
     """The mechanism to which the site conditions do most, for when nobody knows how the fastener holds.
 
     Args:
-        site: The ``site`` part of a request.
+        site: The conditions of the site.
         rulebook: The rulebook.
 
     Returns:
@@ -153,9 +155,9 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
     Raises:
         RefusedRequest: The rulebook does not know the family, a condition or a value.
     """
-    check_version(request, rulebook)
-    site = request.get("site")
-    check_allowed_values({"site": site}, rulebook)
+    check_version(request.get("rulebook"), date.fromisoformat(request["assessed_on"]), rulebook)
+    site = wanted.Site.of(request.get("site"))
+    check_allowed_values(wanted.Use(), site, rulebook)
     family = _family(request, rulebook)
     mechanism = str(request["mechanism"] if family is None else family["mechanism"])
     assumptions = Assumptions()

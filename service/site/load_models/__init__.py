@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
+from datetime import date
 from types import MappingProxyType
 from typing import Any
 
@@ -68,7 +69,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
     Raises:
         RefusedRequest: Inputs contradict each other, or the rulebook does not know a word.
     """
-    check_version(request, rulebook)
+    check_version(request.get("rulebook"), date.fromisoformat(request["assessed_on"]), rulebook)
     model = MODELS[name]
     given = model.given(request)
     refusals = [

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from service.contract import wanted
 from service.contract.coherence import without_nulls
 from service.contract.site_test_codes import SiteTestCautionCode
 from service.contract.verification_codes import PullRequirementCode
@@ -65,7 +66,7 @@ def assess_allowable(
     Raises:
         RefusedRequest: For a fastener that the rulebook has not, or a gauge that proves nothing.
     """
-    test = read_site_test(tests, rulebook, PLACE)
+    test = read_site_test(wanted.made(wanted.AllowableTests, tests), rulebook, PLACE)
     test = replace(test, requirements=(*test.requirements, young_enough(test.reach, day)))
     rules = rulebook.factors["site-tests"]
     outlying = _outliers(test, float(rules["allowable_tests"]["outlier_significance"]))

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.contract.site_test_codes import PlanRequirementCode, SiteTestCautionCode
+from service.contract.wanted import PulledFastener, made
 from service.engine.tolerance_factor import tolerance_factor
 from service.rulebook import Rulebook
 from service.site.pulls.loads_shown import at_most, load_with_reading, on_gauge
@@ -29,7 +30,8 @@ class PlannedFailures:
     def __init__(self, placed: tuple[str, Mapping[str, Any]], rulebook: Rulebook) -> None:
         self._place, self._given = placed
         self._rules = rulebook.factors["site-tests"]
-        self._selection: Selection = pulled_fastener(self._given, rulebook, self._place)
+        fastener = made(PulledFastener, self._given["fastener"])
+        self._selection: Selection = pulled_fastener(fastener, rulebook, self._place)
         self._pulling: Pulling = pulling_of(self._selection, float(self._given["fastener"]["embedment_mm"]), rulebook)
         self._planned = int(self._given.get("pulls", self._rules["allowable_tests"]["number_min"]))
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from datetime import date
 from typing import Any
 
+from service.contract import wanted
 from service.contract.pulls import READINGS
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
-from service.verification.pulls.gauge import Gauge, expired, read_gauge, reading_field
+from service.verification.pulls.gauge import Gauge, expired, read_gauge
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.statements import rounded
 
@@ -33,9 +35,9 @@ def gauge_of_plan(given: Mapping[str, Any] | None, day: str) -> Gauge | None:
     """
     if given is None:
         return None
-    points = given.get("points") or ()
-    gauge = read_gauge(given, reading_field(points[0]) if points else READINGS[0])
-    over = tuple(expired(gauge, day, "#/gauge"))
+    named = wanted.made(wanted.Gauge, given)
+    gauge = read_gauge(named, named.points[0].unit if named.points else READINGS[0])
+    over = tuple(expired(gauge, date.fromisoformat(day), "#/gauge"))
     if over:
         raise RefusedRequest(*over)
     return gauge

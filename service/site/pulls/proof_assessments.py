@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from typing import Any
 
 from service.contract.site_test_codes import SiteTestCautionCode
 from service.contract.site_tests import fastener_of
+from service.contract.wanted import Gauge, PulledFastener, Reading, made
 from service.rulebook import Rulebook
 from service.site.pulls.cautions import OF_PROOF
 from service.site.pulls.proof_pulls import JudgedPull, ProofJudge, PullsOfLot
@@ -40,7 +42,7 @@ def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str
         RefusedRequest: For a fastener that the rulebook has not, or a gauge that proves nothing.
     """
     scheme = scheme_of(rulebook.factors["site-tests"], tests.get("scheme"))
-    selection = pulled_fastener(tests, rulebook, PLACE)
+    selection = pulled_fastener(made(PulledFastener, tests["fastener"]), rulebook, PLACE)
     pulling = pulling_of(selection, float(tests["fastener"]["embedment_mm"]), rulebook)
     load_n = proof_load(float(tests["service_action_kn"]) * N_PER_KN, scheme.figures)
     requirements = tuple(_requirements(tests, load_n, pulling))
@@ -93,12 +95,14 @@ def _requirements(tests: Mapping[str, Any], load_n: float, pulling: Pulling) -> 
     yield from feet_far_enough(tests["support_distance_mm"], pulling.support_proof_mm, "support_factor_proof")
     yield from below_steel(pulling, load_n)
     if pulling.cures:
-        yield cured(tests)
+        yield cured(tests.get("curing_over"))
 
 
 def _judged(tests: Mapping[str, Any], judge: ProofJudge, sample: Sample) -> PullsOfLot:
     numbers = [fastener_of(pull, tests["number"]) for pull in tests["pulls"]]
-    rows = list(zip(tests["pulls"], loads_n(tests, PLACE), numbers, strict=True))
+    readings = [made(Reading, pull) for pull in tests["pulls"]]
+    loads = loads_n(made(Gauge, tests["gauge"]), date.fromisoformat(tests["tested_on"]), readings, PLACE)
+    rows = list(zip(tests["pulls"], loads, numbers, strict=True))
     pulls = PullsOfLot([judge.pull(*row) for row in rows], sample, tests)
     if pulls.failed < 2:
         return pulls

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.contract.site_test_codes import SiteTestCautionCode
+from service.contract.wanted import PulledFastener, made
 from service.rulebook import Rulebook
 from service.site.pulls.cautions import OF_PROOF
 from service.site.pulls.loads_shown import at_least, at_most, counted, load_with_reading, on_gauge
@@ -31,7 +32,7 @@ class PlannedLot:
         self._given, self._place = given, place
         self._rules = rulebook.factors["site-tests"]
         self._scheme = scheme_of(self._rules, given.get("scheme"))
-        self._selection = pulled_fastener(given, rulebook, place)
+        self._selection = pulled_fastener(made(PulledFastener, given["fastener"]), rulebook, place)
         self._pulling = pulling_of(self._selection, float(given["fastener"]["embedment_mm"]), rulebook)
         self._load_n = proof_load(float(given["service_action_kn"]) * N_PER_KN, self._scheme.figures)
         self._sample = sample_of(given, self._scheme.figures)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from service.contract import wanted
 from service.rulebook import Rulebook
 from service.site.sheet.content import Figure, Line
 from service.site.sheet.wording import Wording
@@ -61,7 +62,7 @@ class Source:
     @cached_property
     def selection(self) -> Selection:
         """What the request chose."""
-        return select(self.request, self.rulebook)
+        return select(wanted.made(wanted.PulledFastener, self.request["fastener"]), self.rulebook)
 
     @property
     def mechanism(self) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from service.contract import wanted
 from service.contract.verification_codes import (
     Distance,
     HoleState,
@@ -176,13 +177,13 @@ def cautions_of_site_test(test: SiteTest) -> Iterator[Statement]:
     yield Statement(PullCautionCode.SITE_TEST_FORCES)
 
 
-def pulls_of(request: Mapping[str, Any], rulebook: Rulebook, assessed_on: date) -> PullsOnSite:
+def pulls_of(request: wanted.Verification, brought: wanted.SiteTest, rulebook: Rulebook) -> PullsOnSite:
     """The pulls that a verification request brings with it.
 
     Args:
-        request: The request, with a ``site_test``.
+        request: The request.
+        brought: Its ``site_test``.
         rulebook: The rulebook.
-        assessed_on: Day of the assessment.
 
     Returns:
         The evidence.
@@ -190,15 +191,14 @@ def pulls_of(request: Mapping[str, Any], rulebook: Rulebook, assessed_on: date) 
     Raises:
         RefusedRequest: For a fastener that the rulebook has not, or a gauge that proves nothing.
     """
-    brought = request["site_test"]
     return PullsOnSite(
-        test=read_site_test(brought["tests"], rulebook, "#/site_test/tests"),
-        stated_id=brought.get("id"),
-        base_material=request.get("base_material"),
-        state=request["member"].get("state") or UNKNOWN,
-        raised=assembly.raised(request["fixture"]),
-        assessed_on=assessed_on,
-        count=len(request["positions"]),
+        test=read_site_test(brought.tests, rulebook, "#/site_test/tests"),
+        stated_id=brought.id,
+        base_material=request.base_material,
+        state=request.member.state or UNKNOWN,
+        raised=request.fixture.raised,
+        assessed_on=request.assessed_on,
+        count=len(request.positions),
     )
 
 

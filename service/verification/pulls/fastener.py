@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from typing import Any
 
+from service.contract import wanted
 from service.engine.en1992_4 import steel_shear, steel_tension
 from service.rulebook import Rulebook
 from service.verification.assumptions import WEAKEST_COVERED
@@ -14,13 +13,13 @@ from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import Selection, select
 
 
-def pulled_fastener(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> Selection:
+def pulled_fastener(fastener: wanted.PulledFastener, rulebook: Rulebook, place: str) -> Selection:
     """The pulled fastener in the rulebook.
 
     Args:
-        tests: Tests or a lot of a request, with a ``fastener``.
+        fastener: The fastener of tests or of a lot.
         rulebook: The rulebook.
-        place: Where they stand in the request, as a JSON pointer.
+        place: Where the tests stand in the request, as a JSON pointer.
 
     Returns:
         Family, size and embedment.
@@ -29,7 +28,7 @@ def pulled_fastener(tests: Mapping[str, Any], rulebook: Rulebook, place: str) ->
         RefusedRequest: For one that the rulebook has not, with those it has.
     """
     try:
-        selection = select(tests, rulebook)
+        selection = select(fastener, rulebook)
     except RefusedRequest as refused:
         moved = (Refusal(place + e.pointer.removeprefix("#"), e.code, e.detail) for e in refused.errors)
         raise RefusedRequest(*moved) from None

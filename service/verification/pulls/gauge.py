@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from itertools import pairwise
-from typing import Any
 
-from service.contract.pulls import READINGS
+from service.contract import wanted
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.refusal import Refusal, RefusedRequest
 
@@ -21,8 +21,8 @@ class Gauge:
 
     name: str
     certificate: str
-    calibrated_on: str | None
-    valid_until: str
+    calibrated_on: date | None
+    valid_until: date
     points: tuple[tuple[float, float], ...]
 
     @property
@@ -43,7 +43,7 @@ class Gauge:
         return _between([(load, shown) for shown, load in self.points], load_n)
 
 
-def read_gauge(given: Mapping[str, Any], name: str) -> Gauge:
+def read_gauge(given: wanted.Gauge, name: str) -> Gauge:
     """Read a gauge.
 
     Args:
@@ -53,26 +53,22 @@ def read_gauge(given: Mapping[str, Any], name: str) -> Gauge:
     Returns:
         The gauge.
     """
-    points = given.get("points") or ()
     return Gauge(
         name=name,
-        certificate=given["certificate"],
-        calibrated_on=given.get("calibrated_on"),
-        valid_until=given["valid_until"],
-        points=tuple((float(point[name]), N_PER_KN * float(point["load_kn"])) for point in points),
+        certificate=given.certificate,
+        calibrated_on=given.calibrated_on,
+        valid_until=given.valid_until,
+        points=tuple((point.in_unit(name), N_PER_KN * point.load_kn) for point in given.points),
     )
 
 
-def reading_field(entry: Mapping[str, Any]) -> str:
-    """The field in which a pull or a point of a calibration gives its reading."""
-    return next(name for name in READINGS if entry.get(name) is not None)
-
-
-def loads_n(tests: Mapping[str, Any], place: str) -> tuple[float, ...]:
+def loads_n(given: wanted.Gauge, tested_on: date, pulls: Sequence[wanted.Reading], place: str) -> tuple[float, ...]:
     """Loads of the pulls of a test.
 
     Args:
-        tests: Tests with ``gauge``, ``tested_on`` and ``pulls``, all readings in one unit.
+        given: The gauge.
+        tested_on: Day of the pulls.
+        pulls: The pulls, all readings in one unit.
         place: Where the tests stand in the request, as a JSON pointer.
 
     Returns:
@@ -81,10 +77,10 @@ def loads_n(tests: Mapping[str, Any], place: str) -> tuple[float, ...]:
     Raises:
         RefusedRequest: For a calibration that had expired, or a reading outside of it.
     """
-    name = reading_field(tests["pulls"][0])
-    gauge = read_gauge(tests["gauge"], name)
-    refusals = [*expired(gauge, tests["tested_on"], f"{place}/gauge")]
-    loads = [gauge.load_n(float(pull[name])) for pull in tests["pulls"]]
+    name = pulls[0].unit
+    gauge = read_gauge(given, name)
+    refusals = [*expired(gauge, tested_on, f"{place}/gauge")]
+    loads = [gauge.load_n(pull.in_unit(name)) for pull in pulls]
     refusals += [
         Refusal(f"{place}/pulls/{index}/{name}", "outside_calibration", _outside(gauge))
         for index, load in enumerate(loads)
@@ -95,12 +91,12 @@ def loads_n(tests: Mapping[str, Any], place: str) -> tuple[float, ...]:
     return tuple(load for load in loads if load is not None)
 
 
-def expired(gauge: Gauge, day: str, place: str) -> Iterator[Refusal]:
+def expired(gauge: Gauge, day: date, place: str) -> Iterator[Refusal]:
     """Find a calibration that is over on a day, or was not yet made.
 
     Args:
         gauge: The gauge.
-        day: The day, ISO 8601.
+        day: The day.
         place: Where the gauge stands in the request.
 
     Yields:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
+from service.contract import wanted
 from service.contract.verification_codes import BaseState, ConcreteState, PullRequirementCode, TestedState
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.verification.pulls.requirements import RULES
@@ -44,7 +45,9 @@ class Reach:
     """ "edge" and "spacing", where it was not measured at every pull."""
 
 
-def reach_of(tests: Mapping[str, Any], selection: Selection, rules: Mapping[str, Any], pulls: Sequence[Pull]) -> Reach:
+def reach_of(
+    tests: wanted.AllowableTests, selection: Selection, rules: Mapping[str, Any], pulls: Sequence[Pull]
+) -> Reach:
     """How far pulls reach.
 
     Args:
@@ -56,33 +59,33 @@ def reach_of(tests: Mapping[str, Any], selection: Selection, rules: Mapping[str,
     Returns:
         Where, in what concrete and for how long a resistance from them holds (mm).
     """
-    fastener, limits = tests["fastener"], rules["reach"]
-    depth = float(fastener["embedment_mm"])
+    fastener, limits = tests.fastener, rules["reach"]
+    depth = fastener.embedment_mm
     # Below what its assessment or label allows a fastener splits what it is set in, at once or in time.
-    edge = max(_edge_mm(tests["pulls"], float(limits["edge_factor"]) * depth), _least_mm(selection, "edge"))
-    spacing = max(_spacing_mm(tests["pulls"], float(limits["spacing_factor"]) * depth), _least_mm(selection, "spacing"))
+    edge = max(_edge_mm(tests.pulls, float(limits["edge_factor"]) * depth), _least_mm(selection, "edge"))
+    spacing = max(_spacing_mm(tests.pulls, float(limits["spacing_factor"]) * depth), _least_mm(selection, "spacing"))
     # What nobody measured shows nothing of edges and neighbours that a fastener could feel.
     beyond = reach_mm(depth, float(selection.size["geometry"]["nominal_diameter_mm"]))
-    not_measured = tuple(name for name in ("edge", "spacing") if not _measured(tests["pulls"], f"{name}_mm"))
+    measured = {"edge": [pull.edge_mm for pull in tests.pulls], "spacing": [pull.spacing_mm for pull in tests.pulls]}
+    not_measured = tuple(name for name, distances in measured.items() if None in distances)
     edge = max(edge, beyond) if "edge" in not_measured else edge
     spacing = max(spacing, beyond) if "spacing" in not_measured else spacing
-    tested_on = date.fromisoformat(tests["tested_on"])
-    wanted = rules["allowable_tests"].get("crack_width_min_mm")
-    crack_min_mm = None if wanted is None else float(wanted)
+    asked = rules["allowable_tests"].get("crack_width_min_mm")
+    crack_min_mm = None if asked is None else float(asked)
     state, crack_mm = _state(tests, crack_min_mm, pulls)
     return Reach(
-        family=fastener["family"],
-        size=fastener["size"],
+        family=fastener.family,
+        size=fastener.size,
         embedment_mm=depth,
-        base_material=tests["base_material"],
-        drilling=tests["drilling"],
-        hole=tests["hole"],
+        base_material=tests.base_material,
+        drilling=tests.drilling,
+        hole=tests.hole,
         edge_mm=edge,
         shear_edge_mm=max(edge, float(limits["shear_edge_factor"]) * depth),
         spacing_mm=spacing,
-        thickness_mm=float(tests["thickness_mm"]),
-        tested_on=tested_on,
-        valid_until=tested_on + timedelta(days=int(limits["age_max_days"])),
+        thickness_mm=tests.thickness_mm,
+        tested_on=tests.tested_on,
+        valid_until=tests.tested_on + timedelta(days=int(limits["age_max_days"])),
         concrete_state=state,
         crack_mm=crack_mm,
         crack_min_mm=crack_min_mm,
@@ -97,25 +100,21 @@ def _least_mm(selection: Selection, distance: str) -> float:
     return max(float(limits.get(f"{distance}_min_mm") or 0.0), float(label.get(f"{distance}_mm") or 0.0))
 
 
-def _edge_mm(pulls: Sequence[Mapping[str, Any]], out_of_reach_mm: float) -> float:
+def _edge_mm(pulls: Sequence[wanted.PullToFailure], out_of_reach_mm: float) -> float:
     # One pull near an edge shows nothing of a fractile there: every pull has to have stood as near.
-    measured = [float(pull["edge_mm"]) for pull in pulls if pull.get("edge_mm") is not None]
+    measured = [pull.edge_mm for pull in pulls if pull.edge_mm is not None]
     near = [min(distance, out_of_reach_mm) for distance in measured]
     return max([*near, *([min(measured)] if measured else [])], default=out_of_reach_mm)
 
 
-def _spacing_mm(pulls: Sequence[Mapping[str, Any]], out_of_reach_mm: float) -> float:
-    measured = [float(pull["spacing_mm"]) for pull in pulls if pull.get("spacing_mm") is not None]
+def _spacing_mm(pulls: Sequence[wanted.PullToFailure], out_of_reach_mm: float) -> float:
+    measured = [pull.spacing_mm for pull in pulls if pull.spacing_mm is not None]
     return max([out_of_reach_mm, *([min(measured)] if measured else [])])
 
 
-def _measured(pulls: Sequence[Mapping[str, Any]], name: str) -> bool:
-    return all(pull.get(name) is not None for pull in pulls)
-
-
-def _state(tests: Mapping[str, Any], crack_min_mm: float | None, pulls: Sequence[Pull]) -> tuple[str, float | None]:
+def _state(tests: wanted.AllowableTests, crack_min_mm: float | None, pulls: Sequence[Pull]) -> tuple[str, float | None]:
     """What the pulls stand for: cracked concrete only where a crack of the rulebook's width ran through each place."""
-    if tests.get("base_material_kind") == MASONRY:
+    if tests.base_material_kind == MASONRY:
         return NO_CONCRETE, None
     narrowest = min(pull.crack_mm for pull in pulls)
     # A rulebook that names no width lets no pulls stand for cracked concrete.

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from service.contract import wanted
 from service.contract.verification_codes import Curing, Mechanism, PullRequirementCode
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.fastener import ultimate_n, yield_n
@@ -23,7 +24,7 @@ RELATIVE_TOLERANCE = 1e-3
 
 
 def requirements_of_pulls(
-    tests: Mapping[str, Any],
+    tests: wanted.AllowableTests,
     selection: Selection,
     rules: Mapping[str, Any],
     pulls: Sequence[Pull],
@@ -52,32 +53,32 @@ def requirements_of_pulls(
         f"{RULES}/allowable_tests/number_min",
         decisive=True,
     )
-    support = float(loading["support_factor_allowable"]) * float(tests["fastener"]["embedment_mm"])
+    support = float(loading["support_factor_allowable"]) * tests.fastener.embedment_mm
     yield Requirement(
         PullRequirementCode.SITE_TEST_SUPPORT,
-        reaches_mm(tests["support_distance_mm"], support),
-        {"support_mm": tests["support_distance_mm"], "support_min_mm": support},
+        reaches_mm(tests.support_distance_mm, support),
+        {"support_mm": tests.support_distance_mm, "support_min_mm": support},
         f"{RULES}/loading/support_factor_allowable",
         decisive=True,
     )
     if mechanism in CURES:
-        yield cured(tests, decisive=True)
+        yield cured(tests.curing_over, decisive=True)
     yield from _of_steel(selection, pulls)
     if statistics is not None:
         yield from _of_scatter(statistics, asked)
 
 
-def cured(tests: Mapping[str, Any], *, decisive: bool = False) -> Requirement:
+def cured(over: bool | None, *, decisive: bool = False) -> Requirement:
     """Whether the resin had cured before the pulls.
 
     Args:
-        tests: Tests of either kind.
+        over: Whether the curing time was over, None where the request does not say.
         decisive: Whether a resistance hangs on it.
 
     Returns:
         The requirement.
     """
-    said = {True: Curing.OVER, False: Curing.NOT_OVER, None: Curing.NOT_SAID}[tests.get("curing_over")]
+    said = {True: Curing.OVER, False: Curing.NOT_OVER, None: Curing.NOT_SAID}[over]
     return Requirement(PullRequirementCode.SITE_TEST_CURED, said is Curing.OVER, {"curing": said}, decisive=decisive)
 
 

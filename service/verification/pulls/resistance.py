@@ -8,11 +8,11 @@ many pulls, how much scatter, what factor, and how far the result reaches. A ver
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from datetime import date
 from typing import Any
 
-from service.contract.coherence import without_nulls
+from service.contract import wanted
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
 from service.verification.pulls.fastener import pulled_fastener
@@ -50,12 +50,18 @@ class SiteTest:
         return self.statistics.characteristic_n if self.statistics is not None and met else None
 
 
-def content_id(tests: Mapping[str, Any]) -> str:
-    """``sha256:`` and the SHA-256 of the RFC 8785 form of the tests; what is null in them counts as left out."""
-    return f"sha256:{hashlib.sha256(canonical(without_nulls(tests))).hexdigest()}"
+def content_id(tests: wanted.AllowableTests) -> str:
+    """``sha256:`` and the SHA-256 of the RFC 8785 form of the tests as given; what is null counts as left out."""
+    return f"sha256:{hashlib.sha256(canonical(asdict(tests, dict_factory=_given))).hexdigest()}"
 
 
-def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> SiteTest:
+def _given(fields: list[tuple[str, Any]]) -> dict[str, Any]:
+    """What a request gives of an object: no default of the tests is a value that a request could give."""
+    given = {name: value for name, value in fields if value is not None and value != ()}
+    return {name: value.isoformat() if isinstance(value, date) else value for name, value in given.items()}
+
+
+def read_site_test(tests: wanted.AllowableTests, rulebook: Rulebook, place: str) -> SiteTest:
     """What allowable-resistance tests are worth under a rulebook.
 
     Args:
@@ -70,19 +76,18 @@ def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> 
         RefusedRequest: For a family, size or embedment that the rulebook has not, or a gauge that proves nothing.
     """
     rules = rulebook.factors["site-tests"]
-    selection = pulled_fastener(tests, rulebook, place)
-    _check_drilling(tests["drilling"], rulebook, f"{place}/drilling")
-    loads = loads_n(tests, place)
+    selection = pulled_fastener(tests.fastener, rulebook, place)
+    _check_drilling(tests.drilling, rulebook, f"{place}/drilling")
+    loads = loads_n(tests.gauge, tests.tested_on, tests.pulls, place)
     pulls = tuple(
-        Pull(pull["name"], load, pull["failure"], _crack_mm(pull))
-        for pull, load in zip(tests["pulls"], loads, strict=True)
+        Pull(pull.name, load, pull.failure, _crack_mm(pull)) for pull, load in zip(tests.pulls, loads, strict=True)
     )
     number = sum(pull.failed for pull in pulls)
     enough = number >= rules["allowable_tests"]["number_min"]
     statistics = statistics_of(pulls, selection, rules) if enough else None
     return SiteTest(
         id=content_id(tests),
-        reference=tests.get("reference"),
+        reference=tests.reference,
         selection=selection,
         pulls=pulls,
         requirements=tuple(requirements_of_pulls(tests, selection, rules, pulls, statistics)),
@@ -92,9 +97,9 @@ def read_site_test(tests: Mapping[str, Any], rulebook: Rulebook, place: str) -> 
     )
 
 
-def _crack_mm(pull: Mapping[str, Any]) -> float:
+def _crack_mm(pull: wanted.PullToFailure) -> float:
     # A crack that nobody measured is no crack of the width that a pull in cracked concrete needs.
-    return float(pull.get("crack_width_mm") or 0.0) if pull.get("concrete_state") == CRACKED else 0.0
+    return pull.crack_width_mm or 0.0 if pull.concrete_state == CRACKED else 0.0
 
 
 def _check_drilling(drilling: str, rulebook: Rulebook, place: str) -> None:

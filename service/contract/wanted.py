@@ -1,0 +1,420 @@
+"""What a request wants, as frozen objects made once from the request as read.
+
+A default that is simply zero, false or empty is stated here and nowhere else. Where leaving a field out means an
+assumption, the value is None: it is known to be left out. Null, left out and the word "unknown" are one thing. The
+objects have the fields of the statement that the request was read by, and no others; lengths are in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cache
+from types import NoneType, UnionType
+from typing import (
+    Annotated,
+    Any,
+    Final,
+    Literal,
+    NamedTuple,
+    TypeAlias,
+    TypeVar,
+    Union,
+    get_args,
+    get_origin,
+    get_type_hints,
+)
+
+from service.contract.fields import UNKNOWN
+from service.contract.terms import READINGS
+from service.engine.model import Clearance, EdgeReinforcement
+
+Wanted = TypeVar("Wanted")
+Make: TypeAlias = Callable[[Any], Any]
+
+Known: TypeAlias = Annotated[str | None, UNKNOWN]
+"""A word that a request may call unknown, which is then None."""
+
+SUMMARY, FULL = "summary", "full"
+MOST_CHOICES: Final = 5
+"""How many choices a sizing gives, where the request does not say."""
+
+
+class Position(NamedTuple):
+    """Where a fastener stands in the concrete surface."""
+
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Centre:
+    """Centre of the fixture."""
+
+    x_mm: float = 0.0
+    y_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PulledFastener:
+    """A fastener as the rulebook names it."""
+
+    family: str
+    size: str
+    embedment_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener(PulledFastener):
+    """The fastener to be verified, with its length where the request wants one."""
+
+    length_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """Where the member ends; None is out of reach."""
+
+    x_minus_mm: float | None = None
+    x_plus_mm: float | None = None
+    y_minus_mm: float | None = None
+    y_plus_mm: float | None = None
+
+    @property
+    def all_mm(self) -> tuple[float | None, float | None, float | None, float | None]:
+        """Every edge, in the order of their names."""
+        return self.x_minus_mm, self.x_plus_mm, self.y_minus_mm, self.y_plus_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Reinforcement:
+    """Reinforcement near the fixing."""
+
+    spacing_mm: float | None = None
+    diameter_mm: float | None = None
+    edge: EdgeReinforcement = "none"
+    stirrup_spacing_mm: float | None = None
+    cracks_held_to_0_3_mm: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """The concrete that holds the fixing; its reinforcement is None where nobody knows it."""
+
+    thickness_mm: float
+    strength_class: Known = None
+    strength_mpa: float | None = None
+    state: Known = None
+    edges: Edges = Edges()
+    reinforcement: Reinforcement | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AttachedSection:
+    """Outline of what stands on the fixture."""
+
+    width_mm: float
+    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Grout:
+    """Levelling layer between fixture and concrete, of no thickness where there is none."""
+
+    thickness_mm: float = 0.0
+    strength_mpa: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fixture:
+    """The plate, bracket or foot that is held."""
+
+    width_mm: float
+    depth_mm: float
+    centre: Centre = Centre()
+    thickness_mm: float | None = None
+    yield_mpa: float | None = None
+    attached_section: AttachedSection | None = None
+    clearance: Clearance | None = None
+    stand_off_mm: float = 0.0
+    grout: Grout = Grout()
+    rotation: str | None = None
+    washer_clamped: bool = False
+
+    @property
+    def raised(self) -> bool:
+        """Whether it stands off the base material, in the open or on grout."""
+        return self.stand_off_mm > 0.0 or self.grout.thickness_mm > 0.0
+
+    @property
+    def clamped_mm(self) -> float | None:
+        """Fixture, grout and stand-off together (mm), None where the fixture's thickness is not known."""
+        if self.thickness_mm is None:
+            return None
+        return self.thickness_mm + self.stand_off_mm + self.grout.thickness_mm
+
+    @property
+    def outline_mm(self) -> tuple[float, float, float, float]:
+        """Where it ends: x from, x to, y from, y to (mm)."""
+        x, y, half_x, half_y = self.centre.x_mm, self.centre.y_mm, self.width_mm / 2.0, self.depth_mm / 2.0
+        return x - half_x, x + half_x, y - half_y, y + half_y
+
+
+@dataclass(frozen=True, slots=True)
+class LoadCase:
+    """One complete situation of actions on the fixture."""
+
+    name: str
+    kind: str = "design"
+    normal_kn: float = 0.0
+    shear_x_kn: float = 0.0
+    shear_y_kn: float = 0.0
+    moment_x_knm: float = 0.0
+    moment_y_knm: float = 0.0
+    torsion_knm: float = 0.0
+    permanent_share: float | None = None
+    sustained_share: float | None = None
+
+    @property
+    def turns(self) -> bool:
+        """Whether it has a moment."""
+        return bool(self.moment_x_knm or self.moment_y_knm or self.torsion_knm)
+
+    @property
+    def shears(self) -> bool:
+        """Whether it has a shear force."""
+        return bool(self.shear_x_kn or self.shear_y_kn)
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What the fixing is for and what surrounds it."""
+
+    situation: str | None = None
+    redundant: bool | None = None
+    structural: bool | None = None
+    overhead: bool | None = None
+    exposure: Known = None
+    temperature_range: Known = None
+    hole: Known = None
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """How sure the site can be: the conditions that the request names, each with its value or unknown."""
+
+    conditions: Mapping[str, str] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, given: Mapping[str, str | None] | None) -> Site:
+        """Make it of the ``site`` part of a request; None where there is none."""
+        return cls({name: value or UNKNOWN for name, value in (given or {}).items()})
+
+    def value(self, condition: str) -> str:
+        """The value of a condition; unknown where the request names none."""
+        return self.conditions.get(condition, UNKNOWN)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What a gauge shows, in one of its units."""
+
+    reading_kn: float | None = None
+    reading_kg: float | None = None
+    reading_bar: float | None = None
+
+    @property
+    def unit(self) -> str:
+        """The field that it is given in."""
+        return next(name for name in READINGS if getattr(self, name) is not None)
+
+    def in_unit(self, name: str) -> float:
+        """The reading that is given in a field."""
+        return float(getattr(self, name))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CalibrationPoint(Reading):
+    """A point of a calibration."""
+
+    load_kn: float
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """The gauge of the puller; without points it shows the load itself."""
+
+    certificate: str
+    valid_until: date
+    calibrated_on: date | None = None
+    points: tuple[CalibrationPoint, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PullToFailure(Reading):
+    """One pull of an allowable-resistance test."""
+
+    name: str
+    failure: str
+    concrete_state: str | None = None
+    crack_width_mm: float | None = None
+    edge_mm: float | None = None
+    spacing_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AllowableTests:
+    """Pulls to failure in a base material that nobody has data for."""
+
+    tested_on: date
+    base_material: str
+    thickness_mm: float
+    fastener: PulledFastener
+    drilling: str
+    hole: str
+    gauge: Gauge
+    support_distance_mm: float
+    pulls: tuple[PullToFailure, ...]
+    reference: str | None = None
+    base_material_kind: str | None = None
+    curing_over: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SiteTest:
+    """Tests whose resistance a verification is to use, and the id that the request gives them."""
+
+    tests: AllowableTests
+    id: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What earlier as-built checks found, as far as a verification reckons with it."""
+
+    embedment_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixing:
+    """What a verification and a sizing both need; its day is resolved."""
+
+    assessed_on: date
+    rulebook: str | None = None
+    fixing_reference: str | None = None
+    member: Member
+    fixture: Fixture
+    load_cases: tuple[LoadCase, ...]
+    use: Use = Use()
+    site: Site = Site()
+    detail: str = SUMMARY
+
+    @property
+    def traced(self) -> bool:
+        """Whether each check is to carry its trace."""
+        return self.detail == FULL
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verification(Fixing):
+    """A fixing to be verified."""
+
+    fastener: Fastener
+    positions: tuple[Position, ...]
+    built: Built = Built()
+    site_test: SiteTest | None = None
+    base_material: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PatternAxis:
+    """Rows of fasteners along one axis, evenly spaced; without spacings there is a single row."""
+
+    counts: tuple[int, ...]
+    spacings_mm: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """Grids to try, about the fixture's centre."""
+
+    x: PatternAxis
+    y: PatternAxis
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a choice must keep; None does not filter."""
+
+    utilisation: float = 1.0
+    mechanisms: tuple[str, ...] | None = None
+    families: tuple[str, ...] | None = None
+    removable: bool | None = None
+    setting: str | None = None
+    hole_depth_mm: float | None = None
+    hole_diameter_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sizing(Fixing):
+    """Actions and surroundings for which a fixing is wanted: where the holes are, or which grids to try."""
+
+    positions: tuple[Position, ...] | None = None
+    pattern: Pattern | None = None
+    limits: Limits = Limits()
+    max_choices: int = MOST_CHOICES
+
+
+def made(kind: Callable[..., Wanted], given: Mapping[str, Any]) -> Wanted:
+    """Make an object of a request.
+
+    Args:
+        kind: Its class.
+        given: The object as read by its statement; of a whole request the day is resolved.
+
+    Returns:
+        The object, what is null or unknown left out.
+    """
+    values = {}
+    for name, make in _makers(kind):
+        value = given.get(name)
+        if value is not None and (value := make(value)) is not None:
+            values[name] = value
+    return kind(**values)
+
+
+@cache
+def _makers(kind: Callable[..., Any]) -> tuple[tuple[str, Make], ...]:
+    return tuple((name, _make(hint)) for name, hint in get_type_hints(kind, include_extras=True).items())
+
+
+def _make(hint: Any) -> Make:
+    """What makes the value of a field from what was read; it makes None of what counts as left out."""
+    origin, inside = get_origin(hint), get_args(hint)
+    if origin is Annotated:
+        return lambda value: None if value == UNKNOWN else value
+    if origin in {Union, UnionType}:
+        (kind,) = (each for each in inside if each is not NoneType)
+        return _make(kind)
+    if origin is tuple:
+        make = _make(inside[0])
+        return lambda values: tuple(make(value) for value in values)
+    if hint is date:
+        return date.fromisoformat
+    if hint is Site:
+        return Site.of
+    if hint is float:
+        return _number
+    if origin is Literal or hint in {str, bool, int}:
+        return _itself
+    return lambda given: None if given == UNKNOWN else made(hint, given)
+
+
+def _number(value: float) -> float:
+    # Adding zero makes zero of minus zero.
+    return float(value) + 0.0
+
+
+def _itself(value: Any) -> Any:
+    return value
