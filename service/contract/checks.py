@@ -56,13 +56,18 @@ class Check(AnswerSchema):
 class ChosenFastener(AnswerSchema):
     """The fastener that the answer is about."""
 
-    family = string("Family.")
-    title = sentence("Title of the family.")
-    mechanism = one_of("Mechanism.", MECHANISMS)
-    size = string("Size.")
-    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
-    length_mm = number("Length to buy; null: the family has no lengths, or none is found.", "mm", nullable=True)
-    article_code = string("Article code of that length; null: none.", nullable=True)
+    family = string("Family.", of="selection.family_id")
+    title = sentence("Title of the family.", of="selection.title")
+    mechanism = one_of("Mechanism.", MECHANISMS, of="selection.mechanism")
+    size = string("Size.", of="selection.size_name")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0, of="request.fastener.embedment_mm")
+    length_mm = number(
+        "Length to buy; null: the family has no lengths, or none is found.",
+        "mm",
+        nullable=True,
+        of="length.length_mm",
+    )
+    article_code = string("Article code of that length; null: none.", nullable=True, of="length.article_code")
 
 
 class FastenerForce(AnswerSchema):

@@ -1,17 +1,30 @@
 """Parts that several answers have: requirements, assumptions, cautions, what the answer rests on."""
 
 from service.contract import verification_codes as codes
-from service.contract.statement import AnswerSchema, Free, Said, code, flag, many, sentence, string
+from service.contract.statement import (
+    AnswerSchema,
+    Figures,
+    Free,
+    RulesSchema,
+    Said,
+    code,
+    flag,
+    many,
+    sentence,
+    severity,
+    string,
+)
 from service.engine.open_readings import OPEN_READINGS
 
 
 class Requirement(Said):
     """A limit that is met or not."""
 
-    code = code(codes.REQUIREMENTS)
+    code = code(codes.REQUIREMENTS, of="code.value")
+    severity = severity(of="code.says.severity.value")
     met = flag("Whether it is met.")
     clause = string("Clause of the standard; null: none.", nullable=True)
-    detail = sentence("The requirement in words.")
+    detail = sentence("The requirement in words.", of="statement")
     given = Free("What is given; null: not one value, see figures.", ("number", "string", "null"), required=True)
     limit = Free("What is allowed; null: not one value, see figures.", ("number", "string", "null"), required=True)
     unit = string("Unit of both; null: none.", nullable=True)
@@ -21,16 +34,24 @@ class Requirement(Said):
 class ScopeLimit(Said):
     """Why the method does not cover the case."""
 
-    code = code(codes.SCOPE_LIMITS)
-    detail = sentence("The limit in words.")
+    code = code(codes.SCOPE_LIMITS, of="statement.word")
+    severity = severity(of="statement.code.says.severity.value")
+    figures = Figures(of="statement.figures")
+    detail = sentence("The limit in words.", of="statement")
     clause = string("Clause of the standard; null: none.", nullable=True)
 
 
 class Assumption(Said):
     """What was taken because the request leaves it open."""
 
-    code = code(codes.ASSUMPTIONS, " And `<condition>_unknown` for each site condition of the rulebook.")
-    text = sentence("What was taken.")
+    code = code(
+        codes.ASSUMPTIONS,
+        " And `<condition>_unknown` for each site condition of the rulebook.",
+        of="statement.word",
+    )
+    severity = severity(of="statement.code.says.severity.value")
+    figures = Figures(of="statement.figures")
+    text = sentence("What was taken.", of="statement")
     pointer = string("Place in the request as a JSON pointer; null: none.", nullable=True)
 
 
@@ -41,7 +62,7 @@ class Caution(Said):
     text = sentence("The caution.")
 
 
-class Standard(AnswerSchema):
+class Standard(RulesSchema):
     """A standard that the answer rests on."""
 
     code = string("Number of the standard.")
@@ -49,7 +70,7 @@ class Standard(AnswerSchema):
     used_for = sentence("What it is used for.")
 
 
-class NationalChoice(AnswerSchema):
+class NationalChoice(RulesSchema):
     """A choice that the standard leaves to each nation."""
 
     code = string("Number of the standard.")

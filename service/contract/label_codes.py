@@ -53,9 +53,7 @@ VOID: Mapping[str, str] = MappingProxyType({
 })
 
 
-def _said(
-    sentence: str, *, severity: Severity = Severity.DECIDE, concerns: Audience = Audience.ENGINEER
-) -> Meaning:
+def _said(sentence: str, *, severity: Severity = Severity.DECIDE, concerns: Audience = Audience.ENGINEER) -> Meaning:
     """A caution or an assumption whose sentence says when it is given."""
     return Meaning(sentence, sentence, severity=severity, concerns=concerns)
 

@@ -389,13 +389,14 @@ class SiteTestReach(AnswerSchema):
         "mm",
         minimum=0,
         nullable=True,
+        of="crack_mm",
     )
-    edge_min_mm = number("Least distance to an edge.", "mm", minimum=0)
+    edge_min_mm = number("Least distance to an edge.", "mm", minimum=0, of="edge_mm")
     edge_min_under_shear_mm = number(
-        "Least distance to an edge where a load case shears the fasteners.", "mm", minimum=0
+        "Least distance to an edge where a load case shears the fasteners.", "mm", minimum=0, of="shear_edge_mm"
     )
-    spacing_min_mm = number("Least spacing of the fasteners.", "mm", minimum=0)
-    thickness_min_mm = number("Least thickness of the base material.", "mm", minimum=0)
+    spacing_min_mm = number("Least spacing of the fasteners.", "mm", minimum=0, of="spacing_mm")
+    thickness_min_mm = number("Least thickness of the base material.", "mm", minimum=0, of="thickness_mm")
 
 
 class SiteTestOrigin(AnswerSchema):
@@ -408,15 +409,18 @@ class SiteTestOrigin(AnswerSchema):
     )
     origin = one_of("Where the resistance comes from: pulls on site, not an assessment.", ("site_test",))
     reference = string("The caller's own name for the tests; null: none.", nullable=True)
-    number_of_tests = Whole("Pulls that ended in failure of the base material.", minimum=0, required=True)
+    number_of_tests = Whole("Pulls that ended in failure of the base material.", minimum=0, required=True, of="number")
     number_of_pulls = Whole("All pulls.", minimum=0, required=True)
-    tested_on = Day("Day of the pulls.", required=True)
-    valid_until = Day("Last day on which the resistance may be used for new work.", required=True)
+    tested_on = Day("Day of the pulls.", required=True, of="reach.tested_on")
+    valid_until = Day(
+        "Last day on which the resistance may be used for new work.", required=True, of="reach.valid_until"
+    )
     characteristic_resistance_kn = number(
         "Characteristic resistance of one fastener, before what the steel of the verified fixing caps it to; null: the "
         "pulls give none.",
         "kN",
         nullable=True,
+        of="characteristic_n",
     )
     partial_factor = number("Partial factor to the design resistance.", "1", minimum=0)
     reach = part(SiteTestReach, "Where it holds.")

@@ -18,6 +18,10 @@ class AnswerSchema(Schema):
         unknown = EXCLUDE
 
 
+class RulesSchema(AnswerSchema):
+    """An object of an answer that is one of the rulebook: its values are members of that, by their names."""
+
+
 class Free(Strict):
     """A value that may be of several JSON types."""
 
@@ -42,39 +46,47 @@ def number(description: str, unit: str, *, nullable: bool = False, of: str | Non
     return Number(description, unit, required=True, nullable=nullable, of=of, **bounds)
 
 
-def string(description: str, *, nullable: bool = False, **contract: Any) -> Strict:
+def string(description: str, *, nullable: bool = False, of: str | None = None, **contract: Any) -> Strict:
     """Describe a text that is always there.
 
     Args:
         description: What it is.
         nullable: Whether it may be null.
+        of: Where its value comes from, where that has another name.
         **contract: More of its part of the contract document.
 
     Returns:
         The field.
     """
-    return Strict(description, required=True, nullable=nullable, type="string", **contract)
+    return Strict(description, required=True, nullable=nullable, of=of, type="string", **contract)
 
 
-def sentence(description: str, *, nullable: bool = False) -> Strict:
+class Sentence(Strict):
+    """A sentence, written from a code with its figures or as the text that it is."""
+
+
+def sentence(description: str, *, nullable: bool = False, of: str | None = None) -> Sentence:
     """Describe a sentence: made from codes, or a text of the rulebook; a record's digest covers none.
 
     Args:
         description: What it says.
         nullable: Whether it may be null.
+        of: Where its value comes from, where that has another name.
 
     Returns:
         The field.
     """
-    return string(description, nullable=nullable, **{"x-sentence": True})
+    marked: dict[str, Any] = {"x-sentence": True}
+    return Sentence(description, required=True, nullable=nullable, of=of, type="string", **marked)
 
 
-def code(known: Iterable[Code] | Mapping[str, str], more: str = "") -> Strict:
+def code(known: Iterable[Code] | Mapping[str, str], more: str = "", *, of: str | None = None) -> Strict:
     """Describe a stable code that says in one word what the text beside it says at length.
 
     Args:
         known: The codes there are so far, or their meanings by code.
         more: Which others there are.
+        of: Where its value comes from, where that has another name.
 
     Returns:
         The field; the list is open, as answers may gain codes.
@@ -82,7 +94,7 @@ def code(known: Iterable[Code] | Mapping[str, str], more: str = "") -> Strict:
     meanings = dict(known) if isinstance(known, Mapping) else {each.value: each.says.meaning for each in known}
     words = f"Stable code; clients tolerate codes that are added. So far: {', '.join(meanings)}.{more}"
     contract: dict[str, Any] = {"x-known-codes": meanings}
-    return string(words, **contract)
+    return string(words, of=of, **contract)
 
 
 def flag(description: str) -> Flag:
@@ -177,12 +189,13 @@ FIGURE = ["number", "string", "null"]
 class Figures(Strict):
     """The figures of a code by name."""
 
-    def __init__(self) -> None:
+    def __init__(self, of: str | None = None) -> None:
         super().__init__(
             "The figures that go with the code, by name: numbers (six significant digits, in the unit that the name "
             "ends in), words, lists of either, or null where there is none. /v1/rulebooks/{version} lists those of "
             "each code.",
             required=True,
+            of=of,
             type="object",
             additionalProperties={
                 "description": "A number, a word, or a list of them.",
@@ -192,18 +205,26 @@ class Figures(Strict):
         )
 
 
-def severity() -> Choice:
-    """Describe how much a code matters."""
+def severity(of: str | None = None) -> Choice:
+    """Describe how much a code matters.
+
+    Args:
+        of: Where its value comes from, where that has another name.
+
+    Returns:
+        The field.
+    """
     words = (
         "How much it matters: stops: no work before it is met or settled; decide: somebody has to decide or find out; "
         "know: good to know."
     )
-    return one_of(words, tuple(each.value for each in Severity))
+    return one_of(words, tuple(each.value for each in Severity), of=of)
 
 
 class Said(AnswerSchema):
     """What is said by a code with figures; its sentence is made from both."""
 
+    code = string("Stable code.")
     severity = severity()
     figures = Figures()
 

@@ -86,36 +86,48 @@ class Record(AnswerSchema):
     )
 
 
-class VerificationAnswer(AnswerSchema):
-    """Whether a fixing passes its checks, and why."""
+class UnrecordedAnswer(AnswerSchema):
+    """What a record is made of: whether a fixing passes its checks, and why."""
 
     verdict = one_of(
         "verified: every check at most 1 after the site reduction and every requirement met; not_verified: a check is "
         "over or a requirement is not met; outside_scope: the method does not cover the case, "
         "and no resistance is invented.",
         VERDICTS,
+        of="verdict.value",
     )
     governing = part(Governing, "The check with the highest utilisation; null: no check.", nullable=True)
     checks = many(Check, "Every check of every load case.")
-    requirements = many(Requirement, "Limits that are met or not.")
+    requirements = many(Requirement, "Limits that are met or not.", of="outcome.requirements")
     scope_limits = many(ScopeLimit, "Why the method does not cover the case; empty unless outside_scope.")
-    fastener = part(ChosenFastener, "The fastener.")
+    fastener = part(ChosenFastener, "The fastener.", of="outcome")
     fastener_forces = many(LoadCaseForces, "Forces of the fasteners under each load case.")
-    site_reduction = part(SiteReduction, "What is taken off for how sure the site can be.")
+    site_reduction = part(SiteReduction, "What is taken off for how sure the site can be.", of="outcome.site")
     permissible = many(Permissible, "What the group may carry, a load case each; null unless verified.", nullable=True)
     plate = part(Plate, "Whether the fixture is stiff enough.")
     assumptions = many(Assumption, "What was taken because the request leaves it open.")
     cautions = many(Caution, "What to beware of.")
-    site_test = Part(SiteTestOrigin, "Where the resistance comes from; only where the request has a site_test.")
+    site_test = Part(
+        SiteTestOrigin,
+        "Where the resistance comes from; only where the request has a site_test.",
+        of="outcome.evidence.origin",
+    )
     basis = part(Basis, "What the answer rests on.")
-    rulebook = part(RulebookIdentity, "The rulebook.")
+    rulebook = part(RulebookIdentity, "The rulebook.", of="outcome.rulebook")
     suspensions = many(
         Suspension,
         "What is suspended for new work and touches this answer: its fastener, its version, or a higher version that "
         "was passed by.",
     )
-    assessed_on = Day("Day for which the fixing is assessed.", required=True)
-    fixing_reference = string("The caller's own name for the fixing; null: none.", nullable=True)
+    assessed_on = Day("Day for which the fixing is assessed.", required=True, of="outcome.request.assessed_on")
+    fixing_reference = string(
+        "The caller's own name for the fixing; null: none.", nullable=True, of="outcome.request.fixing_reference"
+    )
+
+
+class VerificationAnswer(UnrecordedAnswer):
+    """Whether a fixing passes its checks, and why."""
+
     record = part(Record, "What proves that request and answer belong together.")
 
 

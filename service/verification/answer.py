@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
-from service.contract import checks as stated
 from service.contract import identity, wanted
+from service.contract.verification import UnrecordedAnswer
 from service.contract.verification_codes import (
     AssumptionCode,
     CautionCode,
@@ -17,7 +17,7 @@ from service.contract.verification_codes import (
     ScopeLimitCode,
     Verdict,
 )
-from service.contract.writing import rounded, writer
+from service.contract.writing import writer
 from service.engine.codes import Mode, Note
 from service.engine.model import Fixing
 from service.engine.open_readings import OPEN_READINGS
@@ -32,14 +32,7 @@ from service.verification.length import Length
 from service.verification.requirements import Requirement, figures_of_suspension
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
-from service.verification.statements import (
-    cautions_of_rulebook,
-    sentence,
-    shown_assumption,
-    shown_caution,
-    shown_requirement,
-    shown_statement,
-)
+from service.verification.statements import Caution, caution, own_cautions, shown_caution
 from service.words import Statement
 
 BASIS_NOTE = (
@@ -107,30 +100,80 @@ def build(outcome: Outcome) -> dict[str, Any]:
         The answer as the contract describes it.
     """
     found = verdict_of(outcome.requirements, outcome.results)
-    outside = found == Verdict.OUTSIDE_SCOPE
-    checks = [] if outside else governing_checks(outcome.results)
+    checks = [] if found == Verdict.OUTSIDE_SCOPE else governing_checks(outcome.results)
     full = outcome.request.traced
-    write_check = writer(stated.Check)
-    return {
-        "verdict": found.value,
-        "governing": _governing(checks),
-        "checks": [write_check(_CaseCheck(result, check, check.trace if full else None)) for result, check in checks],
-        "requirements": [shown_requirement(requirement) for requirement in outcome.requirements],
-        "scope_limits": _scope_limits(outcome.results),
-        "fastener": _fastener(outcome),
-        "fastener_forces": [] if outside else [_forces(outcome, result) for result in outcome.results],
-        "site_reduction": writer(stated.SiteReduction)(outcome.site),
-        "permissible": _permissible(outcome, checks) if found == Verdict.VERIFIED else None,
-        "plate": _plate(outcome, outside),
-        "assumptions": _assumptions(outcome),
-        "cautions": _cautions(outcome, found, checks),
-        "basis": _basis(outcome),
-        "rulebook": rulebook_identity(outcome.rulebook),
-        "suspensions": [shown_suspension(suspension) for suspension in _touching(outcome)],
-        "assessed_on": outcome.request.assessed_on.isoformat(),
-        "fixing_reference": outcome.request.fixing_reference,
-        **outcome.evidence.shown(),
-    }
+    shown = tuple(_CaseCheck(result, check, check.trace if full else None) for result, check in checks)
+    return writer(UnrecordedAnswer)(_Answer(outcome, found, shown))
+
+
+@dataclass(frozen=True, slots=True)
+class _CaseCheck:
+    """A check with the load case that it belongs to; no trace where none is asked for."""
+
+    case: CaseResult
+    check: Check
+    trace: tuple[TraceEntry, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Answer:
+    """What the fields of an answer come from, as far as the outcome does not have it by itself."""
+
+    outcome: Outcome
+    verdict: Verdict
+    checks: tuple[_CaseCheck, ...]
+
+    @property
+    def calculated(self) -> tuple[CaseResult, ...]:
+        """The load cases that the method covers: all or none."""
+        return () if self.verdict == Verdict.OUTSIDE_SCOPE else self.outcome.results
+
+    @property
+    def governing(self) -> _CaseCheck | None:
+        """The check with the highest utilisation."""
+        return max(self.checks, key=lambda shown: shown.check.utilisation, default=None)
+
+    @property
+    def scope_limits(self) -> list[_Limit]:
+        """Limits of the method, each once."""
+        limits = {limit.code: limit for result in self.outcome.results for limit in result.scope_limits}
+        return [_Limit(statement_of_limit(limit), limit.clause) for limit in limits.values()]
+
+    @property
+    def fastener_forces(self) -> list[_CaseForces]:
+        """Forces under each load case."""
+        return [_forces(self.outcome.fixing, result) for result in self.calculated]
+
+    @property
+    def permissible(self) -> list[_Permissible] | None:
+        """What the group may carry, where it is verified."""
+        return _permissible(self.outcome, self.checks) if self.verdict == Verdict.VERIFIED else None
+
+    @property
+    def plate(self) -> _Plate:
+        """Whether the fixture is stiff enough."""
+        return _plate(self.outcome.fixing, self.calculated)
+
+    @property
+    def assumptions(self) -> list[Assumption]:
+        """What the request leaves open, and what the mechanics took."""
+        taken = (Assumption(Statement(_TAKEN[note]), None) for note in _notes(self.outcome) if note in _TAKEN)
+        return [*self.outcome.assumptions, *taken]
+
+    @property
+    def cautions(self) -> list[Caution]:
+        """What to beware of."""
+        return _cautions(self.outcome, self.verdict, bool(self.checks))
+
+    @property
+    def basis(self) -> _Basis:
+        """What the answer rests on."""
+        return _basis(self.outcome)
+
+    @property
+    def suspensions(self) -> list[Suspension]:
+        """What is suspended and touches the answer."""
+        return _touching(self.outcome)
 
 
 def rulebook_identity(rulebook: Rulebook) -> dict[str, Any]:
@@ -153,46 +196,17 @@ def _touching(outcome: Outcome) -> list[Suspension]:
     ]
 
 
-@dataclass(frozen=True, slots=True)
-class _CaseCheck:
-    """A check with the load case that it belongs to; no trace where none is asked for."""
-
-    case: CaseResult
-    check: Check
-    trace: tuple[TraceEntry, ...] | None = None
-
-
-def _governing(checks: Sequence[tuple[CaseResult, Check]]) -> dict[str, Any] | None:
-    if not checks:
-        return None
-    return writer(stated.Governing)(_CaseCheck(*max(checks, key=lambda pair: pair[1].utilisation)))
-
-
 def statement_of_limit(limit: ScopeLimit) -> Statement:
     """What is said of a limit of the method."""
     return Statement(ScopeLimitCode(limit.code), dict(limit.figures))
 
 
-def _scope_limits(results: Iterable[CaseResult]) -> list[dict[str, Any]]:
-    limits = {limit.code: limit for result in results for limit in result.scope_limits}
-    return [
-        shown_statement(said) | {"detail": sentence(said), "clause": limit.clause}
-        for limit in limits.values()
-        for said in [statement_of_limit(limit)]
-    ]
+@dataclass(frozen=True, slots=True)
+class _Limit:
+    """A limit of the method with its clause."""
 
-
-def _fastener(outcome: Outcome) -> dict[str, Any]:
-    selection = outcome.selection
-    return {
-        "family": selection.family_id,
-        "title": selection.family["title"],
-        "mechanism": selection.family["mechanism"],
-        "size": selection.size_name,
-        "embedment_mm": rounded(outcome.request.fastener.embedment_mm),
-        "length_mm": None if outcome.length.length_mm is None else rounded(outcome.length.length_mm),
-        "article_code": outcome.length.article_code,
-    }
+    statement: Statement
+    clause: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,8 +245,8 @@ class _CaseForces:
     contact: _Contact | None
 
 
-def _forces(outcome: Outcome, result: CaseResult) -> dict[str, Any]:
-    fixing, forces = outcome.fixing, result.forces
+def _forces(fixing: Fixing | None, result: CaseResult) -> _CaseForces:
+    forces = result.forces
     if fixing is None or forces is None:
         raise ArithmeticError("a calculated case has forces")
     each = zip(fixing.positions, forces.tension_n, forces.shear_n, strict=True)
@@ -241,17 +255,28 @@ def _forces(outcome: Outcome, result: CaseResult) -> dict[str, Any]:
     ]
     pressed = forces.contact
     contact = None if pressed is None else _Contact(pressed.compression_n, *pressed.centre, pressed.pressure_mpa)
-    return writer(stated.LoadCaseForces)(_CaseForces(result, fasteners, contact))
+    return _CaseForces(result, fasteners, contact)
 
 
-def _permissible(outcome: Outcome, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, Any]]:
+@dataclass(frozen=True, slots=True)
+class _Permissible:
+    """What the group may carry in service under a load case."""
+
+    load_case: str
+    growth: float | None
+    service_kn: float | None
+    service_kg: float | None
+    basis: str
+
+
+def _permissible(outcome: Outcome, checks: Sequence[_CaseCheck]) -> list[_Permissible]:
     used: dict[str, float] = {}
-    for result, check in checks:
-        used[result.name] = max(used.get(result.name, 0.0), check.utilisation)
+    for shown in checks:
+        used[shown.case.name] = max(used.get(shown.case.name, 0.0), shown.check.utilisation)
     return [_permissible_case(outcome, case, used.get(case.name, 0.0)) for case in outcome.request.load_cases]
 
 
-def _permissible_case(outcome: Outcome, case: wanted.LoadCase, used: float) -> dict[str, Any]:
+def _permissible_case(outcome: Outcome, case: wanted.LoadCase, used: float) -> _Permissible:
     growth = 1.0 / used if used > 0.0 else None
     factors = action_factors(case, outcome.rulebook)
     normal = case.normal_kn
@@ -270,56 +295,49 @@ def _permissible_case(outcome: Outcome, case: wanted.LoadCase, used: float) -> d
         basis += f": normal force {parts[0]:.4g} kN and shear {parts[1]:.4g} kN"
     if turning:
         basis += "; the moments grow with the force"
-    hangs = service is not None and normal > 0.0 and across == 0.0 and not turning
-    return {
-        "load_case": case.name,
-        "growth": None if growth is None else rounded(growth),
-        "service_kn": None if service is None else rounded(service),
-        "service_kg": rounded(service * N_PER_KN / STANDARD_GRAVITY) if service is not None and hangs else None,
-        "basis": basis,
-    }
+    hangs = normal > 0.0 and across == 0.0 and not turning
+    mass = service * N_PER_KN / STANDARD_GRAVITY if service is not None and hangs else None
+    return _Permissible(case.name, growth, service, mass, basis)
 
 
-def _plate(outcome: Outcome, outside: bool) -> dict[str, Any]:
-    calculated = [] if outside else [result for result in outcome.results if result.plate is not None]
-    stressed = [result for result in calculated if result.plate is not None and result.plate.stress_mpa is not None]
-    pressures = [
-        r.forces.contact.pressure_mpa for r in calculated if r.forces is not None and r.forces.contact is not None
-    ]
-    soft = [result.utilisation_soft_contact for result in calculated]
-    found: dict[str, Any] = {
-        "status": "not_checked",
-        "reason": sentence(Statement(PlateNotChecked.NO_FORCES)),
-        "missing": [],
-        "load_case": None,
-        "stress_mpa": None,
-        "yield_mpa": None,
-        "stress_ratio": None,
-        "contact_pressure_mpa": rounded(max(pressures)) if pressures else None,
-        "utilisation_half_contact_stiffness": rounded(max(u for u in soft if u is not None))
-        if soft and None not in soft
-        else None,
-    }
-    if calculated and not stressed and calculated[0].plate is not None:
-        missing = tuple(FixtureFigure(name) for name in calculated[0].plate.missing)
-        found["reason"] = sentence(Statement(PlateNotChecked.NOT_GIVEN, {"missing": missing}))
-        found["missing"] = list(missing)
-    if stressed and outcome.fixing is not None and outcome.fixing.fixture.yield_mpa is not None:
-        worst = max(stressed, key=lambda result: _stress(result))
-        yielding = outcome.fixing.fixture.yield_mpa
-        found |= {
-            "status": "checked",
-            "reason": None,
-            "load_case": worst.name,
-            "stress_mpa": rounded(_stress(worst)),
-            "yield_mpa": rounded(yielding),
-            "stress_ratio": rounded(_stress(worst) / yielding),
-        }
-    return found
+@dataclass(frozen=True, slots=True)
+class _Plate:
+    """Whether the fixture was checked, and what was found of it."""
+
+    contact_pressure_mpa: float | None
+    utilisation_half_contact_stiffness: float | None
+    reason: Statement | None = None
+    missing: tuple[FixtureFigure, ...] = ()
+    load_case: str | None = None
+    stress_mpa: float | None = None
+    yield_mpa: float | None = None
+
+    @property
+    def status(self) -> str:
+        """Whether it was checked."""
+        return "not_checked" if self.stress_mpa is None else "checked"
+
+    @property
+    def stress_ratio(self) -> float | None:
+        """Stress over yield strength."""
+        return None if self.stress_mpa is None or self.yield_mpa is None else self.stress_mpa / self.yield_mpa
 
 
-def _stress(result: CaseResult) -> float:
-    return 0.0 if result.plate is None or result.plate.stress_mpa is None else result.plate.stress_mpa
+def _plate(fixing: Fixing | None, results: Sequence[CaseResult]) -> _Plate:
+    calculated = [(result, result.plate) for result in results if result.plate is not None]
+    contacts = [result.forces.contact for result, _ in calculated if result.forces is not None]
+    pressure = max((contact.pressure_mpa for contact in contacts if contact is not None), default=None)
+    soft = [result.utilisation_soft_contact for result, _ in calculated]
+    known = [used for used in soft if used is not None]
+    found = _Plate(pressure, max(known, default=None) if len(known) == len(soft) else None)
+    if fixing is None or not calculated:
+        return replace(found, reason=Statement(PlateNotChecked.NO_FORCES))
+    stressed = [(result.name, plate.stress_mpa) for result, plate in calculated if plate.stress_mpa is not None]
+    if not stressed:
+        missing = tuple(FixtureFigure(name) for name in calculated[0][1].missing)
+        return replace(found, reason=Statement(PlateNotChecked.NOT_GIVEN, {"missing": missing}), missing=missing)
+    name, stress = max(stressed, key=lambda each: each[1])
+    return replace(found, load_case=name, stress_mpa=stress, yield_mpa=fixing.fixture.yield_mpa)
 
 
 def largest_plate_stress(results: Iterable[CaseResult]) -> float | None:
@@ -335,23 +353,18 @@ def _notes(outcome: Outcome) -> dict[Note, None]:
     return dict.fromkeys(note for note in noted if not (split and note == Note.SPLITTING_NOT_NEEDED))
 
 
-def _assumptions(outcome: Outcome) -> list[dict[str, Any]]:
-    taken = (Assumption(Statement(_TAKEN[note]), None) for note in _notes(outcome) if note in _TAKEN)
-    return [shown_assumption(assumption) for assumption in (*outcome.assumptions, *taken)]
-
-
-def _cautions(outcome: Outcome, found: str, checks: Sequence[tuple[CaseResult, Check]]) -> list[dict[str, Any]]:
+def _cautions(outcome: Outcome, found: Verdict, checked: bool) -> list[Caution]:
     said = [Statement(CautionCode(note)) for note in _notes(outcome) if note not in _TAKEN]
     said.extend(_standing(outcome.rulebook, _touching(outcome)))
     said.extend(outcome.cautions)
     covered = bool(outcome.results) and found != Verdict.OUTSIDE_SCOPE
     if found == Verdict.OUTSIDE_SCOPE:
         said.append(Statement(CautionCode.OUTSIDE_SCOPE))
-    if covered and not checks:
+    if covered and not checked:
         said.append(Statement(CautionCode.COMPRESSION_ONLY))
     if covered and outcome.results[0].plate is not None:
         said.extend(_plate_cautions(outcome))
-    return cautions_of_rulebook(outcome.rulebook) + [shown_caution(statement) for statement in said]
+    return own_cautions(outcome.rulebook) + [caution(statement) for statement in said]
 
 
 def cautions_of_rules(rulebook: Rulebook, *fasteners: tuple[str, str | None]) -> list[dict[str, Any]]:
@@ -410,16 +423,29 @@ def _plate_cautions(outcome: Outcome) -> Iterator[Statement]:
         yield Statement(CautionCode.SENSITIVE_TO_CONTACT_STIFFNESS)
 
 
-def _basis(outcome: Outcome) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """An open reading that was used."""
+
+    code: str
+    clause: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Basis:
+    """What an answer rests on."""
+
+    standards: Sequence[Mapping[str, Any]]
+    national_choices: Sequence[Mapping[str, Any]]
+    open_readings: Sequence[_Reading]
+    note: str = BASIS_NOTE
+
+
+def _basis(outcome: Outcome) -> _Basis:
     used = dict.fromkeys(code for result in outcome.results for code in result.open_readings)
     if outcome.situation == "accidental":
         used["accidental_shear_factor"] = None
     basis = outcome.rulebook.document["design_basis"]
-    return {
-        "standards": [dict(standard) for standard in basis["standards"]],
-        "national_choices": [dict(choice) for choice in basis["national_choices"]],
-        "open_readings": [
-            {"code": code, "clause": OPEN_READINGS[code].clause, "text": OPEN_READINGS[code].text} for code in used
-        ],
-        "note": BASIS_NOTE,
-    }
+    readings = [_Reading(code, OPEN_READINGS[code].clause, OPEN_READINGS[code].text) for code in used]
+    return _Basis(basis["standards"], basis["national_choices"], readings)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Protocol
 
 from service.engine.model import Fastener, LoadCase, Member, PartialFactors, Point
 from service.verification import fixing as assembly
 from service.verification import requirements
 from service.verification.assumptions import Strength, Use
 from service.verification.figure_rules import figure_rules
+from service.verification.pulls.resistance import SiteTest
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.words import Statement
@@ -45,8 +46,9 @@ class Evidence(Protocol):
     def cautions(self) -> Iterator[Statement]:
         """Cautions that go with the evidence."""
 
-    def shown(self) -> Mapping[str, Any]:
-        """Members that the evidence adds to an answer."""
+    @property
+    def origin(self) -> SiteTest | None:
+        """The pulls on site that it comes from, for the answer to show."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,6 @@ class ProductAssessment:
         """None."""
         return iter(())
 
-    def shown(self) -> Mapping[str, Any]:
-        """Nothing."""
-        return {}
+    @property
+    def origin(self) -> None:
+        """No pulls."""

@@ -25,7 +25,7 @@ from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.selection import Selection, in_period
 from service.verification.tolerance import reaches_mm
-from service.words import Quantity, Statement, Value
+from service.words import Statement, Value
 
 IMPACT_DRIVER = "impact_driver_set"
 APPROVED_USES: Mapping[str, RequirementCode] = {
@@ -68,15 +68,7 @@ class Requirement:
     @property
     def unit(self) -> str | None:
         """Unit of both; None where they have none."""
-        says = self.code.says
-        return next(
-            (
-                figure.unit
-                for figure in says.figures
-                if isinstance(figure, Quantity) and figure.name in {says.given, says.limit} and figure.unit != "1"
-            ),
-            None,
-        )
+        return self.code.says.unit
 
     def _single(self, name: str | None) -> float | str | None:
         value = None if name is None else self.figures[name]

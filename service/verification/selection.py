@@ -26,6 +26,16 @@ class Selection:
     row_name: str | None
     row: Mapping[str, Any] | None
 
+    @property
+    def title(self) -> str:
+        """Title of the family."""
+        return str(self.family["title"])
+
+    @property
+    def mechanism(self) -> str:
+        """Mechanism of the family."""
+        return str(self.family["mechanism"])
+
     def path(self, *names: str) -> str:
         """Rulebook path of a figure at family level."""
         return f"families/{self.family_id}#{_steps(names)}"

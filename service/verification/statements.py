@@ -2,29 +2,44 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
+from service.contract import common
 from service.contract.writing import rounded as rounded
+from service.contract.writing import writer
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumption
 from service.verification.requirements import Requirement
 from service.words import Audience, Severity, Statement, Value, catalogue
 
+__all__ = [
+    "Caution",
+    "caution",
+    "cautions_of_rulebook",
+    "own_cautions",
+    "rounded",
+    "sentence",
+    "shown_assumption",
+    "shown_caution",
+    "shown_requirement",
+]
 
-def shown_figure(value: Value) -> Any:
-    """A figure of a code: a rounded number, a word, a list of them, or null.
 
-    Args:
-        value: The figure.
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What to beware of: a statement, or what a rulebook says by a code of its own."""
 
-    Returns:
-        The same as JSON.
-    """
-    if value is None or isinstance(value, str):
-        return value
-    if isinstance(value, tuple):
-        return [shown_figure(each) for each in value]
-    return rounded(float(value))
+    code: str
+    severity: str
+    text: Statement | str
+    figures: Mapping[str, Value] = field(default_factory=dict)
+
+
+def caution(statement: Statement) -> Caution:
+    """A caution by a statement."""
+    return Caution(statement.word, statement.code.says.severity.value, statement, statement.figures)
 
 
 def sentence(statement: Statement) -> str:
@@ -32,41 +47,7 @@ def sentence(statement: Statement) -> str:
     return catalogue(Audience.ENGINEER).sentence(statement)
 
 
-def shown_statement(statement: Statement) -> dict[str, Any]:
-    """Code, severity and figures of a statement."""
-    return {
-        "code": statement.word,
-        "severity": statement.code.says.severity.value,
-        "figures": {name: shown_figure(value) for name, value in statement.figures.items()},
-    }
-
-
-def shown_caution(statement: Statement) -> dict[str, Any]:
-    """A caution as answers show it."""
-    return shown_statement(statement) | {"text": sentence(statement)}
-
-
-def shown_assumption(assumption: Assumption) -> dict[str, Any]:
-    """An assumption as answers show it."""
-    statement = assumption.statement
-    return shown_statement(statement) | {"text": sentence(statement), "pointer": assumption.pointer}
-
-
-def shown_requirement(requirement: Requirement) -> dict[str, Any]:
-    """A requirement as answers show it."""
-    statement = requirement.statement
-    return shown_statement(statement) | {
-        "met": requirement.met,
-        "clause": requirement.clause,
-        "detail": sentence(statement),
-        "given": shown_figure(requirement.given),
-        "limit": shown_figure(requirement.limit),
-        "unit": requirement.unit,
-        "rule": requirement.rule,
-    }
-
-
-def cautions_of_rulebook(rulebook: Rulebook) -> list[dict[str, Any]]:
+def own_cautions(rulebook: Rulebook) -> list[Caution]:
     """The cautions that a rulebook brings to every answer, in its own words.
 
     Args:
@@ -75,7 +56,24 @@ def cautions_of_rulebook(rulebook: Rulebook) -> list[dict[str, Any]]:
     Returns:
         The cautions; somebody has to decide on each, and none has figures.
     """
-    return [
-        {"code": caution["code"], "severity": Severity.DECIDE.value, "figures": {}, "text": caution["text"]}
-        for caution in rulebook.document["cautions"]
-    ]
+    return [Caution(own["code"], Severity.DECIDE.value, own["text"]) for own in rulebook.document["cautions"]]
+
+
+def cautions_of_rulebook(rulebook: Rulebook) -> list[dict[str, Any]]:
+    """The cautions that a rulebook brings to every answer, as answers show them."""
+    return [writer(common.Caution)(own) for own in own_cautions(rulebook)]
+
+
+def shown_caution(statement: Statement) -> dict[str, Any]:
+    """A caution as answers show it."""
+    return writer(common.Caution)(caution(statement))
+
+
+def shown_assumption(assumption: Assumption) -> dict[str, Any]:
+    """An assumption as answers show it."""
+    return writer(common.Assumption)(assumption)
+
+
+def shown_requirement(requirement: Requirement) -> dict[str, Any]:
+    """A requirement as answers show it."""
+    return writer(common.Requirement)(requirement)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, reduce
 from gettext import GNUTranslations, NullTranslations
@@ -40,6 +40,10 @@ class Catalogue:
     """Every sentence of the language by its English; none where the language is English."""
     counted: tuple[tuple[str, str], ...] = ()
     """The sentences that depend on a number, for one and for any other, in English."""
+    _filling: dict[str, Callable[[Mapping[str, Value]], str]] = field(default_factory=dict)
+    """What fills a template that was asked for."""
+    _names: dict[tuple[type[Code], Code], str] = field(default_factory=dict)
+    """Names that were asked for; members of two lists are equal where their words are, so the list counts too."""
 
     def say(self, template: str, /, **figures: Value) -> str:
         """Say a sentence that stands in English where it is called, which is how the catalogues find it.
@@ -91,7 +95,9 @@ class Catalogue:
         return self.say("{names} and {last}", names=self._listed(names[:-1]), last=names[-1]) if names[1:] else names[0]
 
     def _listed(self, names: Sequence[str]) -> str:
-        return reduce(lambda listed, name: self.say("{names}, {next}", names=listed, next=name), names) if names else ""
+        if len(names) < 2:
+            return names[0] if names else ""
+        return reduce(lambda listed, name: self.say("{names}, {next}", names=listed, next=name), names)
 
     def forms(self, one: str, many: str) -> dict[str, str]:
         """The templates of a sentence that depends on a number, by the names of CLDR for numbers: one, few, other.
@@ -113,7 +119,10 @@ class Catalogue:
 
     def name(self, code: Code) -> str:
         """A few words for a code: the name of a failure mode, or what is wrong where a requirement is not met."""
-        return self.translations.gettext((code.says.shorts or code.says.templates(self.audience))[-1])
+        key = (type(code), code)
+        if key not in self._names:
+            self._names[key] = self.translations.gettext((code.says.shorts or code.says.templates(self.audience))[-1])
+        return self._names[key]
 
     def sentence(self, statement: Statement) -> str:
         """The sentence of a code with its figures."""
@@ -121,10 +130,9 @@ class Catalogue:
         return self._filled(self.translations.gettext(template), statement.figures)
 
     def _filled(self, template: str, figures: Mapping[str, Value]) -> str:
-        return "".join(
-            text if name is None else f"{text}{self.figure(figures[name], digits)}"
-            for text, name, digits in _pieces(template)
-        )
+        if template not in self._filling:
+            self._filling[template] = _compiled(template, self.figure)
+        return self._filling[template](figures)
 
     def figure(self, value: Value, digits: str = "") -> str:
         """Write a figure.
@@ -136,14 +144,15 @@ class Catalogue:
         Returns:
             The number as the language writes it, the name of the code, or the name itself; several with commas.
         """
+        # By exact type where it is one of the two that most figures are.
+        if type(value) is str:
+            return value
         if value is None:
             return self.say("not known")
         if isinstance(value, tuple):
             return self._listed([self.figure(each, digits) for each in value])
-        if isinstance(value, Code):
-            return self.name(value)
         if isinstance(value, str):
-            return value
+            return self.name(value) if isinstance(value, Code) else value
         short = format(value, digits or ("d" if isinstance(value, int) else "g"))
         if self.language == ENGLISH or not _PLAIN.match(short):
             return short
@@ -193,10 +202,18 @@ def languages(directory: Path = LOCALE) -> tuple[str, ...]:
     return (ENGLISH, *found)
 
 
-@cache
-def _pieces(template: str) -> tuple[tuple[str, str | None, str], ...]:
-    """What a template consists of: text, and the figure after it with its digits."""
-    return tuple((text, name, digits or "") for text, name, digits, _ in Formatter().parse(template))
+def _compiled(template: str, figure: Callable[[Value, str], str]) -> Callable[[Mapping[str, Value]], str]:
+    """What puts figures into a template: compiled, as an answer has dozens of sentences."""
+    parts = []
+    for text, name, digits, _ in Formatter().parse(template):
+        parts.append(repr(text))
+        if name is not None:
+            parts.append(f"figure(figures[{name!r}], {digits or ''!r})")
+    # Texts and names stand in it as literals, so nothing of a catalogue is run.
+    filling: Callable[[Mapping[str, Value]], str] = eval(  # noqa: S307
+        f"lambda figures: ''.join(({', '.join(parts)},))", {"figure": figure}
+    )
+    return filling
 
 
 @cache

@@ -17,6 +17,10 @@ class Audience(StrEnum):
     CREW = "crew"
 
 
+_CREW = Audience.CREW
+"""Fetched once: an answer has dozens of sentences, and fetching a member by its name is slow."""
+
+
 class Severity(StrEnum):
     """How much a code matters: it stops the work, somebody has to decide, or it is good to know."""
 
@@ -73,7 +77,7 @@ class Meaning:
 
     def templates(self, audience: Audience) -> tuple[str, ...]:
         """The English templates of the sentence for an audience, to be tried in order."""
-        return _several(self.crew if audience is Audience.CREW and self.crew is not None else self.engineer)
+        return _several(self.crew if audience is _CREW and self.crew is not None else self.engineer)
 
     @property
     def shorts(self) -> tuple[str, ...]:
@@ -91,8 +95,13 @@ class Meaning:
             The template, the last one where something is missing from each.
         """
         *tried, last = self.templates(audience)
-        there = {name for name, value in figures.items() if value is not None and value != ()}
-        return next((template for template in tried if figures_in(template) <= there), last)
+        for template in tried:
+            for name in figures_in(template):
+                if figures.get(name) in {None, ()}:
+                    break
+            else:
+                return template
+        return last
 
 
 def _several(given: str | tuple[str, ...]) -> tuple[str, ...]:
@@ -109,6 +118,7 @@ class Code(StrEnum):
     """A list of codes; a member is its word and carries what it means."""
 
     says: Meaning
+    figure_names: frozenset[str]
 
     def __new__(cls, word: str, says: Meaning | str = "") -> Self:
         """Make a member of its word and its meaning; a plain name serves as meaning and sentence alike.
@@ -121,6 +131,7 @@ class Code(StrEnum):
         member = str.__new__(cls, word)
         member._value_ = word
         member.says = Meaning(says, says) if isinstance(says, str) else says
+        member.figure_names = frozenset(figure.name for figure in member.says.figures)
         return member
 
 
@@ -146,6 +157,6 @@ class Statement:
         Raises:
             ValueError: A figure is missing, or one is given that the code does not have.
         """
-        stated = [figure.name for figure in self.code.says.figures]
-        if len(stated) != len(self.figures) or any(name not in self.figures for name in stated):
+        if self.figures.keys() != self.code.figure_names:
+            stated = [figure.name for figure in self.code.says.figures]
             raise ValueError(f"{self.code} goes with {stated}, not with {list(self.figures)}")

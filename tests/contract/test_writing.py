@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from service.contract import checks, identity
-from service.contract.fields import Items, Part, Whole
-from service.contract.statement import AnswerSchema, Free, flag, many, number, part, string
+from service.contract import checks, common, identity
+from service.contract.fields import Day, Items, Part, Whole
+from service.contract.statement import AnswerSchema, Free, RulesSchema, flag, many, number, part, string
+from service.contract.verification_codes import RequirementCode
 from service.contract.writing import rounded, writer
+from service.verification.requirements import Requirement
 from tests.site.sheet_cases import REQUESTS, book
 
 
@@ -100,6 +105,24 @@ def test_figures_have_six_digits_and_whole_ones_are_integers(value: float, shown
     assert math.copysign(1, rounded(value)) == math.copysign(1, shown)
 
 
+@given(st.floats(allow_nan=False, allow_infinity=False) | st.floats(-1e4, 1e4) | st.integers(-(10**16), 10**16))
+def test_rounding_is_that_of_python_to_six_digits(value: float) -> None:
+    assert rounded(value) == float(f"{value:.6g}")
+
+
+@pytest.mark.parametrize("power", range(-12, 16))
+def test_rounding_holds_where_a_figure_is_next_to_a_power_of_ten(power: int) -> None:
+    exact = 10.0**power
+    for value in (
+        exact,
+        math.nextafter(exact, 0),
+        math.nextafter(exact, math.inf),
+        9.999995 * exact,
+        0.9999995 * exact,
+    ):
+        assert rounded(value) == float(f"{value:.6g}")
+
+
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
 def test_a_figure_that_is_not_finite_is_never_published(value: float) -> None:
     with pytest.raises(ArithmeticError, match="not finite"):
@@ -110,6 +133,50 @@ def test_the_rulebook_is_written_by_the_names_of_its_statement() -> None:
     written: dict[str, Any] = writer(identity.RulebookIdentity)(book())
     assert written["version"] == REQUESTS["guardrail"]["rulebook"]
     assert written.keys() == identity.RulebookIdentity().fields.keys()
+
+
+def test_a_day_is_written_as_iso_and_a_part_of_the_rulebook_by_its_members() -> None:
+    class Rules(RulesSchema):
+        """Of the rulebook."""
+
+        title = string("Title.")
+
+    class Dated(AnswerSchema):
+        """With a day."""
+
+        since = Day("Day.", required=True, of="when.since")
+        until = Day("Day.", required=True, of="when.until")
+        of_rules = part(Rules, "Rules.", of="rules")
+
+    @dataclass
+    class When:
+        since: date = date(2026, 11, 25)
+        until: str = "2027-11-25"
+
+    @dataclass
+    class Source:
+        when: When
+        rules: dict[str, str]
+
+    written = writer(Dated)(Source(When(), {"title": "Expansion bolt", "note": "not shown"}))
+    assert written == {"since": "2026-11-25", "until": "2027-11-25", "of_rules": {"title": "Expansion bolt"}}
+
+
+def test_a_statement_is_written_with_its_code_its_figures_and_its_sentence() -> None:
+    figures = {"thickness_mm": 150.0000001, "thickness_min_mm": 200.0}
+    requirement = Requirement(RequirementCode.MEMBER_THICKNESS, False, figures, "families/f#/x", decisive=True)
+    assert writer(common.Requirement)(requirement) == {
+        "code": "member_thickness",
+        "severity": "stops",
+        "figures": {"thickness_mm": 150, "thickness_min_mm": 200},
+        "met": False,
+        "clause": None,
+        "detail": "member thickness h 150 mm, at least 200 mm",
+        "given": 150,
+        "limit": 200,
+        "unit": "mm",
+        "rule": "families/f#/x",
+    }
 
 
 def test_no_two_fields_of_a_check_come_from_one_value() -> None:

@@ -14,6 +14,8 @@ class Asked(Meaning):
 
     given: str | None = None
     limit: str | None = None
+    unit: str | None = None
+    """Unit of both; None where they have none."""
 
 
 def asked(
@@ -41,7 +43,9 @@ def asked(
     Returns:
         The meaning; a requirement that is not met stops the work.
     """
-    return Asked(meaning, engineer, crew, Severity.STOPS, concerns, figures, short, given, limit)
+    units = (each.unit for each in figures if isinstance(each, Quantity) and each.name in {given, limit})
+    unit = next((unit for unit in units if unit != "1"), None)
+    return Asked(meaning, engineer, crew, Severity.STOPS, concerns, figures, short, given, limit, unit)
 
 
 def _least(meaning: str, short: str, engineer: str, name: str, crew: str) -> Asked:

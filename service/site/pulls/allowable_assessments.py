@@ -9,14 +9,15 @@ from typing import Any
 
 from service.contract import wanted
 from service.contract.coherence import without_nulls
+from service.contract.pulls import SiteTestOrigin
 from service.contract.site_test_codes import SiteTestCautionCode
 from service.contract.verification_codes import PullRequirementCode
+from service.contract.writing import writer
 from service.engine import failure_loads
 from service.rulebook import Rulebook
 from service.site.pulls.pulling import pulling_of
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.evidence import cautions_of_site_test
-from service.verification.pulls.origin import shown_origin
 from service.verification.pulls.reach import UNCRACKED, young_enough
 from service.verification.pulls.resistance import SiteTest, read_site_test
 from service.verification.pulls.statistics import LOG_NORMAL, Pull, Statistics, statistics_of
@@ -74,7 +75,7 @@ def assess_allowable(
     return {
         "verdict": "no_resistance" if resistance is None else "resistance",
         "site_test": None if resistance is None else {"id": test.id, "tests": without_nulls(tests)},
-        "origin": shown_origin(test),
+        "origin": writer(SiteTestOrigin)(test),
         "design_resistance_kn": None if resistance is None else _kn(resistance / test.partial_factor),
         "pulls": [_shown_pull(pull) for pull in test.pulls],
         "statistics": None if test.statistics is None else _statistics(test.statistics, rules, resistance is not None),

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
 
 from service.contract import wanted
 from service.contract.verification_codes import (
@@ -23,7 +22,6 @@ from service.verification import fixing as assembly
 from service.verification.assumptions import WEAKEST_COVERED
 from service.verification.evidence import FastenerInUse
 from service.verification.pulls.fastener import steel_n, steel_shear_n, warmth_factor
-from service.verification.pulls.origin import shown_origin
 from service.verification.pulls.reach import Reach, state_reached, young_enough
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.resistance import SiteTest, read_site_test
@@ -147,9 +145,10 @@ class PullsOnSite:
         """How far the resistance reaches, and what its forces rest on."""
         return cautions_of_site_test(self.test)
 
-    def shown(self) -> Mapping[str, Any]:
-        """The tests, as the origin of the resistance."""
-        return {"site_test": shown_origin(self.test)}
+    @property
+    def origin(self) -> SiteTest:
+        """The pulls."""
+        return self.test
 
 
 def cautions_of_site_test(test: SiteTest) -> Iterator[Statement]:

@@ -39,6 +39,16 @@ class SiteTest:
     reach: Reach
 
     @property
+    def origin(self) -> str:
+        """Where the resistance comes from, in one word."""
+        return "site_test"
+
+    @property
+    def number_of_pulls(self) -> int:
+        """How many pulls there are."""
+        return len(self.pulls)
+
+    @property
     def number(self) -> int:
         """How many pulls ended in failure of the base material."""
         return sum(pull.failed for pull in self.pulls)
