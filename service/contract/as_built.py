@@ -3,19 +3,17 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from marshmallow import validates_schema
-
 from service.contract import as_built_codes as words
 from service.contract.built import MOST_HOLES, AbortedHole, Measured
 from service.contract.checks import Check
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement
+from service.contract.coherence import Disagreement, Rule
 from service.contract.common import Requirement, ScopeLimit
 from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Word
 from service.contract.fixing import Grout, Position
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
-from service.contract.request_schema import HOLES, RequestSchema, refuse
+from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import AnswerSchema, Free, Said, code, many, number, one_of, part, string
 from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
@@ -167,14 +165,10 @@ class AsBuilt(Measured):
         absent="nobody looked; those of earlier checks count",
     )
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The work as built, each field of it sound.
-        """
-        refuse(data, (_said_once, _moved_once))
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return (_said_once, _moved_once)
 
 
 def _said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:

@@ -9,6 +9,7 @@ from service.contract.codes import refusal
 from service.contract.fields import UNKNOWN
 
 SAME_PLACE_MM = 1e-6
+_LEAVES = frozenset({str, int, float, bool, type(None)})
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
 AXES = (("x", "width_mm"), ("y", "depth_mm"))
 
@@ -70,6 +71,9 @@ def without_nulls(value: Any) -> Any:
     Returns:
         The same without its null members.
     """
+    # By exact type first: asking a leaf whether it is a mapping costs more than all the rest.
+    if type(value) in _LEAVES:
+        return value
     if isinstance(value, Mapping):
         return {name: without_nulls(inner) for name, inner in value.items() if inner is not None}
     listed = isinstance(value, Sequence) and not isinstance(value, str)

@@ -384,16 +384,38 @@ class Items(fields.List[Any]):
         super().__init__(inner, required=required, allow_none=nullable or absent is not None, metadata=metadata)
 
     def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> list[Any]:
+        self.check_length(value)
+        taken = super()._deserialize(value, attr, data, **kwargs)
+        self.check_unique(taken)
+        return taken
+
+    def check_length(self, value: Any) -> None:
+        """Refuse what is no list, or one of the wrong length.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Raises:
+            ValidationError: It is.
+        """
         if not isinstance(value, list):
             raise self.make_error("invalid")
         if len(value) < self.fewest:
             raise ValidationError(refusal("too_few", f"must have at least {self.fewest} {_entries(self.fewest)}"))
         if self.most is not None and len(value) > self.most:
             raise ValidationError(refusal("too_many", f"must have at most {self.most} {_entries(self.most)}"))
-        taken = super()._deserialize(value, attr, data, **kwargs)
+
+    def check_unique(self, taken: Sequence[Any]) -> None:
+        """Refuse a value that stands twice in a list of different ones.
+
+        Args:
+            taken: The entries, each of them read.
+
+        Raises:
+            ValidationError: One does.
+        """
         if self.unique and len(set(taken)) != len(taken):
             raise ValidationError(refusal("duplicate_value", "must not name the same value twice"))
-        return taken
 
 
 def _entries(count: int) -> str:
@@ -425,8 +447,20 @@ class Part(fields.Nested):
 class PartOrUnknown(Part):
     """An object of its own schema, or the word "unknown"."""
 
+    @staticmethod
+    def is_unknown(value: Any) -> bool:
+        """Whether a value is the word in place of the object.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            Whether it is.
+        """
+        return bool(value == UNKNOWN)
+
     def _deserialize(self, value: Any, *args: Any, **kwargs: Any) -> Any:
-        if value == UNKNOWN:
+        if self.is_unknown(value):
             return value
         if not isinstance(value, dict):
             raise ValidationError(refusal("wrong_type", 'must be an object or "unknown"'))

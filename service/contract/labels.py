@@ -3,11 +3,9 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from marshmallow import validates_schema
-
 from service.contract.checks import SiteReduction, TraceEntry
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement
+from service.contract.coherence import Disagreement, Rule
 from service.contract.common import Assumption, Caution
 from service.contract.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
 from service.contract.identity import RulebookIdentity
@@ -25,7 +23,7 @@ from service.contract.label_codes import (
 )
 from service.contract.load_models import RulebookChoice
 from service.contract.paths import Path
-from service.contract.request_schema import RequestSchema, refuse
+from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Said, code, flag, many, number, one_of, part, string
 from service.contract.terms import MECHANISMS
 
@@ -50,14 +48,10 @@ class InSomeUnit(RequestSchema):
         "The load in pounds, as a mass that hangs.", "lb", minimum=LEAST, maximum=LARGEST_LB, absent=OTHER_UNIT
     )
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_units(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse a load without any unit.
-
-        Args:
-            data: The load, each field of it sound.
-        """
-        refuse(data, (_some_unit,))
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Refuse a load without any unit."""
+        return (_some_unit,)
 
 
 def _some_unit(load: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -178,14 +172,10 @@ class SiteReductionRequest(RulebookChoice):
     family = Word("Family, as listed at /v1/families; give this or mechanism.", absent="the mechanism must be given")
     mechanism = Choice("How the fastener holds; give this or family.", MECHANISMS, absent="the family must be given")
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_one(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse both of family and mechanism, and neither.
-
-        Args:
-            data: The request, each field of it sound.
-        """
-        refuse(data, (_family_or_mechanism,))
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Refuse both of family and mechanism, and neither."""
+        return (_family_or_mechanism,)
 
 
 def _family_or_mechanism(request: Mapping[str, Any]) -> Iterator[Disagreement]:

@@ -5,12 +5,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
-from marshmallow import ValidationError, validates_schema
+from marshmallow import ValidationError
 
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement
+from service.contract.coherence import Disagreement, Rule
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole, Word
-from service.contract.request_schema import HOLES, RequestSchema, refuse
+from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.statement import AnswerSchema, number, one_of, part, string
 from service.contract.terms import DIGEST
 from service.contract.terms import READINGS as READINGS
@@ -219,17 +219,12 @@ class AllowableTests(RequestSchema):
         required=True,
     )  # fmt: skip
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The tests, each field of them sound.
-        """
-        rules = (
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return (
             one_reading_a_pull, calibration_fits, names_of_pulls_differ, cracks_fit,
         )  # fmt: skip
-        refuse(data, rules)
 
 
 class SiteTest(RequestSchema):

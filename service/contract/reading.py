@@ -15,6 +15,7 @@ import orjson
 from marshmallow import Schema, ValidationError
 
 from service.contract.faults import MOST_ERRORS, Fault, Refused, faults_of, pointer
+from service.contract.reader import sound
 
 # A place points at the one it is in: thousands of deep places share their steps, so that no body can make them costly.
 Place: TypeAlias = "tuple[Place, str | int] | None"
@@ -66,11 +67,14 @@ def checked(schema: Schema, body: Any) -> dict[str, Any]:
     Raises:
         Refused: Something is wrong with it.
     """
+    request = sound(schema, body)
+    if request is not None:
+        return request
     try:
-        request: dict[str, Any] = schema.load(body)
+        loaded: dict[str, Any] = schema.load(body)
     except ValidationError as error:
         raise Refused(422, faults_of(error.messages)) from None
-    return request
+    return loaded
 
 
 def _diagnosis(raw: bytes, error: orjson.JSONDecodeError) -> list[Fault]:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from marshmallow import RAISE, Schema, ValidationError
+from marshmallow import RAISE, Schema, ValidationError, validates_schema
 
 from service.contract.codes import refusal
 from service.contract.coherence import Rule, disagreements
@@ -27,17 +27,25 @@ class RequestSchema(Schema):
             "unknown": refusal("unknown_field", f"not a field here; the fields are: {known}"),
         }
 
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across the fields of the object; each finds what is right field by field and wrong together.
 
-def refuse(data: Mapping[str, Any], rules: tuple[Rule, ...]) -> None:
-    """Raise what rules across fields find in one error.
+        Returns:
+            The rules; none where a schema states none.
+        """
+        return ()
 
-    Args:
-        data: An object of a request, each field of it sound.
-        rules: The rules.
+    @validates_schema(skip_on_field_errors=True)
+    def check_rules(self, data: Mapping[str, Any], **_: Any) -> None:
+        """Refuse what the rules across fields find, all of it in one error.
 
-    Raises:
-        ValidationError: A rule found something.
-    """
-    found = disagreements(data, rules)
-    if found:
-        raise ValidationError(found)
+        Args:
+            data: The object, each field of it sound.
+
+        Raises:
+            ValidationError: A rule found something.
+        """
+        found = disagreements(data, self.rules())
+        if found:
+            raise ValidationError(found)

@@ -86,11 +86,13 @@ def _tree() -> Tree:
 
 
 def _object_without(value: Mapping[str, Any], branch: Tree) -> dict[str, Any]:
-    return {
-        name: _without(inner, branch[name]) if name in branch else inner
-        for name, inner in value.items()
-        if name not in branch or branch[name] is not None
-    }
+    kept = dict(value)
+    for name, below in branch.items():
+        if below is None:
+            kept.pop(name, None)
+        elif name in kept:
+            kept[name] = _without(kept[name], below)
+    return kept
 
 
 def _without(value: Any, branch: Tree) -> Any:

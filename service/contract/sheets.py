@@ -3,17 +3,17 @@
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
-from marshmallow import ValidationError, fields, validates_schema
+from marshmallow import ValidationError, fields
 
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement
+from service.contract.coherence import Disagreement, Rule
 from service.contract.faults import LARGEST_BYTES
 from service.contract.fields import Day, Items, Number, Part, Strict, Text, Whole
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import MEDIA_TYPE, Link, Path
 from service.contract.pulls import SiteTestOrigin
 from service.contract.replays import ReplayRequest
-from service.contract.request_schema import RequestSchema, refuse
+from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, one_of, part, string
 from service.contract.terms import DIGEST, MECHANISMS, MODES, SETTINGS
 from service.contract.verification import GUARDRAIL_POST, VerificationRequest
@@ -167,14 +167,10 @@ class InstallationSheetRequest(RequestSchema):
         absent="taken as concrete_temperature_c, and the sheet says that the curing time holds for no colder concrete",
     )
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The request, each field of it sound.
-        """
-        refuse(data, (lambda request: iter(lists_fit(request)), lambda request: iter(colder_later(request))))
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return (lambda request: iter(lists_fit(request)), lambda request: iter(colder_later(request)))
 
 
 FROM = (

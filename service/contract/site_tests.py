@@ -4,11 +4,9 @@ from collections.abc import Iterator, Mapping
 from enum import Enum
 from typing import Any
 
-from marshmallow import validates_schema
-
 from service.contract import site_test_codes as codes
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement
+from service.contract.coherence import Disagreement, Rule
 from service.contract.common import Requirement as AnyRequirement
 from service.contract.common import Standard
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole
@@ -35,7 +33,7 @@ from service.contract.pulls import (
     readings,
     same_names,
 )
-from service.contract.request_schema import RequestSchema, refuse
+from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Said, code, flag, many, one_of, part, string
 from service.contract.statement import number as figure
 
@@ -155,14 +153,10 @@ class SiteTestPlanRequest(RequestSchema):
         absent="required unless lots are given",
     )
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The request, each field of it sound.
-        """
-        refuse(data, (something_to_plan, names_differ, parts_make_the_lot, gauge_is_sound))
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return (something_to_plan, names_differ, parts_make_the_lot, gauge_is_sound)
 
 
 class ProofPull(RequestSchema):
@@ -238,14 +232,10 @@ class ProofTests(RequestSchema):
         absent="no cause is known; the lot is then not proven after a failure",
     )
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The tests, each field of them sound.
-        """
-        rules = (
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return (
             one_reading_a_pull,
             calibration_fits,
             names_of_pulls_differ,
@@ -254,7 +244,6 @@ class ProofTests(RequestSchema):
             no_more_than_there_are,
             parts_are_the_lot,
         )
-        refuse(data, rules)
 
 
 class SiteTestAssessmentRequest(RequestSchema):
@@ -267,14 +256,10 @@ class SiteTestAssessmentRequest(RequestSchema):
     )
     proof = Part(ProofTests, "Proof tests of a lot.", absent="required unless allowable_resistance is given")
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The request, each field of it sound.
-        """
-        refuse(data, (one_kind_of_tests,))
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return (one_kind_of_tests,)
 
 
 def something_to_plan(request: Mapping[str, Any]) -> Iterator[Disagreement]:

@@ -1,18 +1,15 @@
 """Sizing: request, answer and examples."""
 
-from collections.abc import Mapping
 from typing import Any
 
-from marshmallow import validates_schema
-
 from service.contract.checks import ChosenFastener, Governing, SiteReduction
-from service.contract.coherence import of_a_sizing
+from service.contract.coherence import Rule, of_a_sizing
 from service.contract.common import Assumption, Basis, Caution
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Whole, Word
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Position
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
-from service.contract.request_schema import RequestSchema, refuse
+from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import APART, CAUSES, MAX_GRID_CASES, MECHANISMS, MODES, SETTINGS
 from service.contract.verification import VerificationRequest
@@ -91,14 +88,10 @@ class SizingRequest(CommonRequest):
     limits = Part(Limits, "What a choice must keep.", absent="nothing is filtered")
     max_choices = Whole("Largest number of choices in the answer.", minimum=1, maximum=50, absent="5", default=5)
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The request, each field of it sound.
-        """
-        refuse(data, of_a_sizing())
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return of_a_sizing()
 
 
 class PositionAnswer(AnswerSchema):

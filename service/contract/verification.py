@@ -1,20 +1,16 @@
 """Verification: request, answer and examples."""
 
-from collections.abc import Mapping
 from typing import Any
-
-from marshmallow import validates_schema
 
 from service.contract.built import BuiltBefore
 from service.contract.checks import Check, ChosenFastener, Governing, LoadCaseForces, Permissible, Plate, SiteReduction
-from service.contract.coherence import of_a_verification
+from service.contract.coherence import Rule, of_a_verification
 from service.contract.common import Assumption, Basis, Caution, Requirement, ScopeLimit
 from service.contract.fields import Day, Items, Part, Text, Whole
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Fastener, Position
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
 from service.contract.pulls import Digest, SiteTest, SiteTestOrigin
-from service.contract.request_schema import refuse
 from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
 from service.contract.statement import AnswerSchema, many, one_of, part, string
 from service.contract.terms import APART, CONTRACT_VERSION, DIGEST, VERDICTS
@@ -50,14 +46,10 @@ class VerificationRequest(CommonRequest):
         absent="refused with a site_test",
     )
 
-    @validates_schema(skip_on_field_errors=True)
-    def check_coherence(self, data: Mapping[str, Any], **_: Any) -> None:
-        """Refuse what is right field by field and wrong together.
-
-        Args:
-            data: The request, each field of it sound.
-        """
-        refuse(data, of_a_verification())
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return of_a_verification()
 
 
 RECORD_ID = (
