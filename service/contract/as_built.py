@@ -15,7 +15,21 @@ from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
 from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.sheets import RequestOrRecord
-from service.contract.statement import AnswerSchema, Free, Said, code, many, number, one_of, part, string
+from service.contract.statement import (
+    AnswerSchema,
+    Figures,
+    Free,
+    Said,
+    code,
+    concerns,
+    many,
+    number,
+    one_of,
+    part,
+    sentence,
+    severity,
+    string,
+)
 from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
 from service.contract.verification import GUARDRAIL_POST, VerificationAnswer, VerificationRequest
 
@@ -42,7 +56,7 @@ class StrengthFound(RequestSchema):
     found_by = Choice(
         "By what. Neither raises the strength or the evidence that was verified; rebound alone is indicative, and the "
         "rulebook's reduction for it is taken.",
-        words.FOUND_BY,
+        tuple(one.value for one in words.FoundBy),
         required=True,
     )
 
@@ -216,24 +230,38 @@ class AsBuiltChange(AnswerSchema):
     )
 
 
-class AsBuiltRequirement(AnswerSchema):
+class AsBuiltRequirement(Said):
     """What the work as built has to keep beside the verification."""
 
-    code = code(words.REQUIREMENTS)
+    code = code(words.AsBuiltRequirementCode, of="code.value")
+    severity = severity(of="code.says.severity.value")
     met = Flag("Whether it is met; null: nobody measured what would show it.", required=True, nullable=True)
-    detail = string("The requirement in words.")
-    given = Free("What was done.", ("number", "string"), required=True, nullable=True)
-    limit = Free("What is allowed.", ("number", "string"), required=True, nullable=True)
+    detail = sentence("The requirement in words.", of="statement")
+    given = Free("What was done; null: not one value, see figures.", ("number", "string", "null"), required=True)
+    limit = Free("What is allowed; null: not one value, see figures.", ("number", "string", "null"), required=True)
     unit = string("Unit of both; null: none.", nullable=True)
-    rule = string("Rulebook path of what it goes by.", nullable=True)
-    to_do = string("What to do; null: nothing.", nullable=True)
+    rule = string("Rulebook path of what it goes by; null: it goes by no figure of the rulebook.", nullable=True)
+
+
+class ToDo(Said):
+    """Something to do next."""
+
+    code = code(words.ToDoCode, of="statement.word")
+    severity = severity(of="statement.code.says.severity.value")
+    figures = Figures(of="statement.figures")
+    concerns = concerns(of="statement.code.says.concerns.value")
+    text = sentence("What to do, in words.", of="statement")
+    requirement = string(
+        "Code of the requirement that it answers, one of as_built_requirements or unmet_requirements; null: of none.",
+        nullable=True,
+    )
 
 
 class NotMeasured(AnswerSchema):
     """What nobody measured."""
 
-    code = code(words.NOT_MEASURED)
-    text = string("The same in words.")
+    code = code(words.Measurement, of="code.value")
+    text = sentence("The same in words.", of="statement")
     decisive = Flag(
         "True where nothing is shown of this kind of fastener without it; the verdict is then not verified.",
         required=True,
@@ -244,7 +272,7 @@ class AsBuiltCaution(Said):
     """What to beware of."""
 
     code = code(words.AsBuiltCautionCode)
-    text = string("The caution in words.")
+    text = sentence("The caution in words.")
 
 
 class AsBuiltRecord(AnswerSchema):
@@ -278,9 +306,14 @@ class AsBuiltAnswer(AnswerSchema):
     )
     unmet_requirements = many(Requirement, "Requirements of the verification that are not met now.")
     checks_over = many(Check, "Checks that are over now; none where no resistance is assessed for what was built.")
+    run_out_requirements = many(
+        Requirement,
+        "Requirements of the verification that were met on the day of the record and are not today. What is set stays "
+        "judged by its day; they stop new work.",
+    )
     scope_limits = many(ScopeLimit, "Why the method does not cover it as built.")
     cautions = many(AsBuiltCaution, "What to beware of.")
-    to_do = many(string("One thing."), "What to do next, in order.")
+    to_do = many(ToDo, "What to do next, in order.")
     came_from_record = string("Id of the record that it came from.", pattern=DIGEST)
     record = part(
         AsBuiltRecord,

@@ -1,6 +1,6 @@
 """What was found of the work, as a crew says it and as a record keeps it."""
 
-from service.contract.as_built_codes import NOT_MEASURED
+from service.contract.as_built_codes import Measurement
 from service.contract.fields import Choice, Flag, Items, Number, Part
 from service.contract.request_schema import RequestSchema
 
@@ -107,9 +107,9 @@ class BuiltBefore(Measured):
     """
 
     measured = Items(
-        Choice("One thing.", tuple(NOT_MEASURED)),
+        Choice("One thing.", tuple(one.value for one in Measurement)),
         "What was measured by now.",
-        most=len(NOT_MEASURED),
+        most=len(Measurement),
         unique=True,
         absent="nothing",
     )

@@ -229,6 +229,13 @@ class Said(AnswerSchema):
     figures = Figures()
 
 
-def concerns() -> Choice:
-    """Describe whom a code concerns."""
-    return one_of("Who has to act on it: engineer or crew.", tuple(each.value for each in Audience))
+def concerns(of: str | None = None) -> Choice:
+    """Describe whom a code concerns.
+
+    Args:
+        of: Where its value comes from, where that has another name.
+
+    Returns:
+        The field.
+    """
+    return one_of("Who has to act on it: engineer or crew.", tuple(each.value for each in Audience), of=of)

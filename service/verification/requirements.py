@@ -58,23 +58,17 @@ class Requirement:
     @property
     def given(self) -> float | str | None:
         """The figure that was given; None where there is none, or several."""
-        return self._single(self.code.says.given)
+        return self.code.says.given_of(self.figures)
 
     @property
     def limit(self) -> float | str | None:
         """The figure that is allowed; None where there is none, or several."""
-        return self._single(self.code.says.limit)
+        return self.code.says.limit_of(self.figures)
 
     @property
     def unit(self) -> str | None:
         """Unit of both; None where they have none."""
         return self.code.says.unit
-
-    def _single(self, name: str | None) -> float | str | None:
-        value = None if name is None else self.figures[name]
-        if isinstance(value, tuple):
-            return value[0] if len(value) == 1 else None
-        return value
 
 
 def not_suspended(selection: Selection, rulebook: Rulebook) -> Iterator[Requirement]:

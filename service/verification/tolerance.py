@@ -1,10 +1,12 @@
-"""Lengths are compared to a billionth of a millimetre, as sums of floating numbers miss a limit by less than that."""
+"""Figures are compared to a billionth of their unit, as sums of floating numbers miss a limit by less than that."""
 
 from __future__ import annotations
 
 from typing import Final
 
-TOLERANCE_MM: Final = 1e-9
+TOLERANCE: Final = 1e-9
+"""In any unit."""
+TOLERANCE_MM: Final = TOLERANCE
 
 
 def same_mm(one: float, other: float) -> bool:

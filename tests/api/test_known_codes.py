@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from service.contract import verification_codes as codes
-from service.contract.as_built_codes import AsBuiltCautionCode
+from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequirementCode, ToDoCode
 from service.contract.label_codes import LabelAssumptionCode, LabelCautionCode
 from service.contract.site_test_codes import PlanRequirementCode, SiteTestCautionCode
 from service.contract.verification_codes import Asked, AssumptionCode, RequirementCode, codes_of
@@ -43,10 +43,13 @@ EVERY: tuple[Code, ...] = (
     *LabelAssumptionCode,
     *SiteTestCautionCode,
     *PlanRequirementCode,
+    *AsBuiltRequirementCode,
+    *ToDoCode,
     *AsBuiltCautionCode,
 )
 SAMPLES = 300
-UNITS = {"1": "", "mm": "mm", "MPa": "mpa", "kN": "kn", "Nm": "nm", "ml": "ml", "kg": "kg", "lb": "lb"}
+UNITS = {"1": "", "mm": "mm", "MPa": "mpa", "kN": "kn", "Nm": "nm", "ml": "ml", "kg": "kg", "lb": "lb",
+         "°C": "c", "min": "minutes"}  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -81,7 +84,7 @@ def test_the_name_of_a_number_ends_in_its_unit(code: Code) -> None:
 
 
 def test_requirements_name_what_is_given_and_allowed_among_their_figures() -> None:
-    for code in (*codes.REQUIREMENTS, *PlanRequirementCode):
+    for code in (*codes.REQUIREMENTS, *PlanRequirementCode, *AsBuiltRequirementCode):
         assert isinstance(code.says, Asked)
         assert {code.says.given, code.says.limit} - {None} <= {figure.name for figure in code.says.figures}
         assert code.says.short

@@ -89,7 +89,12 @@ def unmet(answer: dict[str, Any]) -> set[str]:
 
 
 def told(answer: dict[str, Any]) -> str:
-    return " ".join(answer["to_do"])
+    return " ".join(one["text"] for one in answer["to_do"])
+
+
+def to_do(answer: dict[str, Any], requirement: str | None) -> list[str]:
+    """Codes of what is to be done about a requirement, or about none."""
+    return [one["code"] for one in answer["to_do"] if one["requirement"] == requirement]
 
 
 def test_built_as_verified_stays_verified() -> None:
@@ -97,6 +102,7 @@ def test_built_as_verified_stays_verified() -> None:
     assert (answer["verdict"], answer["verdict_before"]) == ("verified", "verified")
     assert answer["utilisation_after"] == answer["utilisation_before"]
     assert answer["changes"] == []
+    assert to_do(answer, None) == ["keep_record_as_measured", "taken_as_verified"]
     assert "keep the new record" in told(answer)
 
 
@@ -125,6 +131,11 @@ def test_below_the_least_edge_distance_nothing_is_verified() -> None:
     assert answer["verdict"] == "not_verified"
     assert "edge_distance" in unmet(answer)
     assert answer["utilisation_after"] is None
+    assert to_do(answer, None) == ["do_not_load", "check_again", "taken_as_verified", "tell_engineer"]
+    assert to_do(answer, "edge_distance") == ["settle_requirement"]
+    [settle] = [one for one in answer["to_do"] if one["requirement"] == "edge_distance"]
+    assert settle["figures"] == {"requirement": "edge_distance"}
+    assert settle["text"].startswith("Not met as built: edge too near; ")
     assert "Do not load it" in told(answer)
 
 
@@ -143,7 +154,11 @@ def test_the_nearest_shallower_assessed_embedment_counts(reached: float, counts:
     answer = guardrail(**done)
     [said] = [entry for entry in answer["as_built_requirements"] if entry["code"] == "embedment_reached"]
     assert said["met"]
-    assert f"{counts} mm" in said["detail"]
+    why = "reached" if reached == counts else "shallower" if reached > counts else "within_reading"
+    assert said["figures"] == {
+        "reached_mm": reached, "set_depth_mm": None, "counted_mm": counts, "why": why, "assessed_mm": [50, 70],
+    }  # fmt: skip
+    assert f"{counts} mm counts" in said["detail"]
     assert answer["utilisation_after"] >= answer["utilisation_before"]
 
 
@@ -152,7 +167,9 @@ def test_an_embedment_below_every_assessed_one_is_not_verified() -> None:
     assert answer["verdict"] == "not_verified"
     assert {"embedment_reached", "embedment_assessed"} <= unmet(answer)
     assert answer["utilisation_after"] is None
-    assert "drill a new hole" in told(answer)
+    assert to_do(answer, "embedment_reached") == ["drill_to_depth"]
+    assert to_do(answer, "embedment_assessed") == ["embedment_not_assessed"]
+    assert "less than any assessed embedment (50, 70 mm)" in entry(answer, "embedment_reached")["detail"]
 
 
 def test_a_hole_that_is_short_takes_as_much_off_the_embedment() -> None:
@@ -168,17 +185,19 @@ def test_a_cast_in_stud_has_no_hole_to_be_short() -> None:
 
 
 @pytest.mark.parametrize(
-    ("torque_nm", "met", "words"),
+    ("torque_nm", "met", "remedy", "words"),
     [
-        (50, True, None),
-        (47.5, True, None),
-        (52.5, True, None),
-        (47.4, False, "not expanded"),
-        (0, False, "treat the hole as aborted"),
-        (52.6, False, "slackening it does not undo that"),
+        (50, True, [], ""),
+        (47.5, True, [], ""),
+        (52.5, True, [], ""),
+        (47.4, False, ["tighten"], "not expanded"),
+        (0, False, ["tighten"], "treat the hole as aborted"),
+        (52.6, False, ["overtightened"], "slackening it does not undo that"),
     ],
 )
-def test_torque_within_what_a_calibrated_wrench_may_be_off(torque_nm: float, met: bool, words: str | None) -> None:
+def test_torque_within_what_a_calibrated_wrench_may_be_off(
+    torque_nm: float, met: bool, remedy: list[str], words: str
+) -> None:
     """Installation torque 50 N·m in the family's file, a tolerance of a twentieth in the company's rules."""
     answer = guardrail(torque_nm=torque_nm)
     assert "torque_not_read" not in unmet(answer)
@@ -186,7 +205,11 @@ def test_torque_within_what_a_calibrated_wrench_may_be_off(torque_nm: float, met
     assert ("installation_torque" in unmet(answer)) is not met
     # A record that passes must not stand for work that does not.
     assert (answer["record"] is not None) is met
-    assert words is None or words in told(answer)
+    assert to_do(answer, "installation_torque") == remedy
+    assert words in told(answer)
+    assert entry(answer, "installation_torque")["figures"] == {
+        "torque_nm": torque_nm, "installation_torque_nm": 50, "torque_min_nm": 47.5, "torque_max_nm": 52.5,
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(("torque_nm", "met"), [(400, True), (401, False), (10, True)])
@@ -207,6 +230,7 @@ def test_a_reading_beyond_twice_the_torque_is_to_be_read_again(torque_nm: float,
     """50 N·m in the family's file; that a slip is likelier beyond twice that: from memory."""
     answer = guardrail(torque_nm=torque_nm)
     assert "installation_torque" in unmet(answer)
+    assert to_do(answer, "installation_torque") == ["read_torque_again"] * slip + ["overtightened"]
     assert ("read it again first" in told(answer)) is slip
 
 
@@ -264,7 +288,7 @@ def test_a_thicker_fixture_than_the_length_clamps_is_not_verified() -> None:
 def test_a_length_that_is_none_of_the_family_is_not_verified() -> None:
     answer = guardrail(length_mm=117)
     assert "length_listed" in unmet(answer)
-    assert "either the engineer accepts" in told(answer)
+    assert to_do(answer, "length_listed") == ["length_not_listed"]
     assert guardrail(length_mm=145)["verdict"] == "verified"
 
 
@@ -292,6 +316,9 @@ def test_a_strength_that_was_found_only_ever_lowers(strength: float, found_by: s
     member = answer["record"]["request"]["member"]
     assert (member.get("strength_mpa") or STRENGTH_CLASSES[member["strength_class"]]) == taken
     assert answer["utilisation_after"] >= answer["utilisation_before"]
+    assert entry(answer, "strength_shown")["figures"] == {
+        "taken_mpa": taken, "found_mpa": strength, "verified_mpa": 25, "found_by": found_by,
+    }  # fmt: skip
     assert f"{taken:g} MPa is taken" in entry(answer, "strength_shown")["detail"]
     assert ("indicative" in entry(answer, "strength_shown")["detail"]) is (found_by == "rebound")
     cautioned = [caution["text"] for caution in answer["cautions"] if caution["code"] == "strength_not_raised"]
@@ -358,8 +385,10 @@ def test_a_filled_hole_where_the_shear_pushes_counts_as_empty() -> None:
     assert checked(single(shear_kn=1), torque_nm=55, aborted_holes=[behind])["verdict"] == "verified"
     answer = checked(single(shear_kn=1), torque_nm=55, aborted_holes=[ahead])
     assert answer["verdict"] == "not_verified"
-    assert "the shear pushes towards it" in entry(answer, "aborted_hole_distance")["detail"]
-    assert "move the fastener" in told(answer)
+    said = entry(answer, "aborted_hole_distance")
+    assert (said["figures"]["filling"], said["figures"]["number"]) == ("pushed", 1)
+    assert "the shear pushes towards it" in said["detail"]
+    assert to_do(answer, "aborted_hole_distance") == ["move_from_hole"]
 
 
 def test_an_aborted_hole_is_measured_from_where_the_fastener_stands_now() -> None:
@@ -368,8 +397,14 @@ def test_an_aborted_hole_is_measured_from_where_the_fastener_stands_now() -> Non
     assert checked(request, torque_nm=55, aborted_holes=[near])["verdict"] == "not_verified"
     moved = checked(request, torque_nm=55, aborted_holes=[near], moved=[{"index": 0, "x_mm": -30, "y_mm": 0}])
     assert moved["verdict"] == "verified"
-    unmoved = told(checked(request, torque_nm=55, aborted_holes=[near]))
-    assert "fill the aborted hole with high-strength grout" in unmoved
+    unmoved = checked(request, torque_nm=55, aborted_holes=[near])
+    assert to_do(unmoved, "aborted_hole_distance") == ["fill_hole"]
+
+
+def test_each_aborted_hole_that_is_too_near_is_named() -> None:
+    answer = checked(single(), torque_nm=55, aborted_holes=[hole(30, 30), hole(-30, 30), hole(90, 30)])
+    assert to_do(answer, "aborted_hole_distance") == ["fill_hole", "fill_hole"]
+    assert [one["figures"]["x_mm"] for one in answer["to_do"] if one["code"] == "fill_hole"] == [30, -30]
 
 
 def test_an_aborted_hole_beside_what_no_resistance_is_given_for_counts_as_empty() -> None:
@@ -393,8 +428,10 @@ def test_overload_is_told_with_what_to_do() -> None:
     answer = checked(heavy, strength_found={"strength_mpa": 20, "found_by": "rebound"}, embedment_mm=50)
     assert answer["verdict_before"] == "verified"
     assert answer["checks_over"]
-    assert "overloaded in" in told(answer)
-    assert "/v1/sizings" in told(answer)
+    [overloaded] = [one for one in answer["to_do"] if one["code"] == "overloaded"]
+    assert overloaded["figures"]["modes"] == list(dict.fromkeys(one["mode"] for one in answer["checks_over"]))
+    assert overloaded["concerns"] == "engineer"
+    assert "/v1/sizings" in overloaded["text"]
 
 
 def test_the_record_that_came_in_is_left_alone() -> None:
@@ -415,7 +452,10 @@ def test_nothing_said_shows_nothing() -> None:
         "positions", "edges", "member_thickness", "fixture_thickness", "strength", "cracks", "aborted_holes",
     ]  # fmt: skip
     assert [one["code"] for one in answer["not_measured"] if one["decisive"]] == ["set_depth", "torque"]
-    assert "it is not shown that it passes" in told(answer)
+    assert to_do(answer, None) == ["measure_what_is_missing", "taken_as_verified"]
+    assert to_do(answer, "nothing_measured") == ["measure_all"]
+    assert to_do(answer, "decisive_not_measured") == ["measure_each"]
+    assert to_do(answer, "torque_not_read") == ["read_torque"]
     assert "set to 50 N·m" in told(answer)
     assert "passes its checks" not in told(answer)
 
@@ -455,7 +495,11 @@ def test_nothing_is_shown_without_what_the_kind_of_fastener_turns_on(name: str) 
         assert answer["verdict"] == "not_shown"
         assert answer["record"] is None
         assert any(one["decisive"] for one in answer["not_measured"])
-        assert next(iter(part)) in told(answer) or "moved" in told(answer)
+        fields = [field for one in answer["to_do"] for field in one["figures"].get("fields", ())]
+        if "torque_nm" in part:
+            assert to_do(answer, "torque_not_read")
+        else:
+            assert next(iter(part)) in fields
 
 
 @pytest.mark.parametrize(
@@ -481,8 +525,10 @@ def test_a_torque_nobody_read_keeps_it_from_passing() -> None:
 
 def test_what_passes_says_what_was_not_measured() -> None:
     answer = guardrail()
-    assert "as far as it was measured" in answer["to_do"][0]
-    assert answer["to_do"][-1].startswith("Not measured, and taken as verified: depth of the hole, ")
+    assert answer["to_do"][0]["code"] == "keep_record_as_measured"
+    last = answer["to_do"][-1]
+    assert last["figures"]["measurements"] == codes(answer["not_measured"])
+    assert last["text"].startswith("Not measured, and taken as verified: depth of the hole, ")
     assert not {"torque", "torque_tool"} & set(codes(answer["not_measured"]))
 
 
@@ -517,7 +563,7 @@ def test_a_hole_too_deep_has_to_leave_what_the_assessment_leaves(depth_mm: float
     assert answer["verdict"] == ("not_verified" if met is False else "verified")
     assert taken_out(answer) is (met is False)
     assert ("goes through the 250 mm" in str(found)) is (depth_mm > 250)
-    assert ("fill the hole with high-strength grout" in told(answer)) is (met is False)
+    assert to_do(answer, "remaining_thickness") == (["grout_and_drill_anew"] if met is False else [])
 
 
 def test_a_member_measured_thinner_counts_behind_the_hole() -> None:
@@ -545,7 +591,8 @@ def test_a_drop_in_cannot_be_set_in_too_deep_a_hole() -> None:
         assert answer["verdict"] == "not_verified"
         assert "sleeve_at_depth" in unmet(answer)
         assert taken_out(answer)
-        assert "do not pack the hole" in told(answer)
+        assert to_do(answer, "sleeve_at_depth") == ["drill_with_stop"]
+        assert "with a stop at 43 mm" in told(answer)
 
 
 def test_a_deeper_resin_hole_takes_more_resin() -> None:
@@ -599,7 +646,7 @@ def test_a_bolt_that_is_short_serves_while_its_nut_finds_thread(set_mm: float, f
         assert chained(answer, cracks_seen=False)["verdict"] == "verified"
     elif fixture_mm == 10:
         assert entry(answer, "thread_serves")["met"] is None
-        assert "have the engineer accept" in told(answer)
+        assert to_do(answer, "thread_serves") == ["see_free_thread"]
 
 
 def test_the_length_of_another_embedment_serves_only_as_built() -> None:
@@ -628,7 +675,7 @@ def test_a_screw_whose_head_is_off_the_fixture_does_not_pass(seated: bool, verdi
     answer = checked(REQUESTS["screw near a corner"], head_seated=seated)
     assert answer["verdict"] == verdict
     assert entry(answer, "head_seated")["met"] is seated
-    assert ("do not pack it" in told(answer)) is not seated
+    assert to_do(answer, "head_seated") == ([] if seated else ["seat_head"])
 
 
 def test_a_screw_that_is_short_has_to_show_its_head() -> None:
@@ -667,7 +714,8 @@ def test_an_impact_driver_without_a_torque_of_the_assessment_does_not_pass(torqu
     answer = guardrail(torque_tool="impact_driver_set", torque_nm=torque_nm)
     assert answer["verdict"] == "not_verified"
     assert {"impact_driver_allowed", "installation_torque"} <= unmet(answer)
-    assert "nobody knows how tight it got" in told(answer)
+    assert to_do(answer, "installation_torque") == ["tightness_not_known"]
+    assert "Cut the bolt flush and drive it in" in told(answer)
 
 
 def test_a_record_with_an_impact_driver_is_held_to_it() -> None:
@@ -711,7 +759,7 @@ def test_curing_without_a_temperature_shows_nothing() -> None:
     answer = checked(REQUESTS["resin"], **RESIN, curing_minutes=10_000, coldest_until_cured_c=None)
     assert answer["verdict"] == "not_shown"
     assert entry(answer, "curing_time")["met"] is None
-    assert "say coldest_until_cured_c" in told(answer)
+    assert to_do(answer, "curing_time") == ["say_coldest"]
 
 
 @pytest.mark.parametrize(
@@ -763,7 +811,7 @@ def test_the_next_check_knows_the_aborted_holes_of_the_earlier() -> None:
         10,
     ]
     filled = chained(first, aborted_holes=[hole(30, 10, refilled=True)])
-    assert "filled with high-strength grout" in entry(filled, "aborted_hole_distance")["detail"]
+    assert entry(filled, "aborted_hole_distance")["figures"]["filling"] == "grout"
 
 
 def test_the_next_check_knows_how_deep_the_hole_is() -> None:
@@ -931,7 +979,9 @@ def test_what_has_run_out_since_is_said_and_does_not_count() -> None:
     assert answer["verdict"] == "verified"
     [caution] = [one for one in answer["cautions"] if one["code"] == "run_out_since"]
     assert caution["figures"]["requirement"] == "approval_in_force"
-    assert "approval not in force on the day (approved from 2026-01-01 to 2030-12-31" in caution["text"]
+    assert "approval not in force on the day; " in caution["text"]
+    [run_out] = answer["run_out_requirements"]
+    assert (run_out["code"], run_out["figures"]["until"]) == ("approval_in_force", "2030-12-31")
     assert "stays judged by its day" in caution["text"]
     assert codes(check(record, done, new_request(record, done, book()), book(), record.answer)["cautions"]) == []
 

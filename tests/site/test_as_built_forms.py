@@ -45,6 +45,10 @@ def filled_in(request: dict[str, Any], **read: Any) -> dict[str, Any]:
     return check(record, done, new_request(record, done, book()), book())
 
 
+def to_do(answer: dict[str, Any]) -> list[str]:
+    return [one["code"] for one in answer["to_do"]]
+
+
 @pytest.mark.parametrize("name", REQUESTS)
 def test_built_as_the_sheet_orders_it_verifies(name: str) -> None:
     answer = filled_in(REQUESTS[name])
@@ -116,13 +120,12 @@ def test_the_thread_is_in_question_beyond_the_window() -> None:
     assert found["limit"] == pytest.approx(11.9)
 
 
-@pytest.mark.parametrize(("above", "words"), [(0.5, "have the engineer look"), (5, "proof-loaded and accepted")])
-def test_above_the_most_a_torque_is_graded(above: float, words: str) -> None:
+@pytest.mark.parametrize(("above", "remedy"), [(0.5, "slightly_above"), (5, "overtightened")])
+def test_above_the_most_a_torque_is_graded(above: float, remedy: str) -> None:
     """80 N·m for the rod; a wrench may be off by a twentieth, 4 N·m."""
     answer = filled_in(REQUESTS["resin"], off={"torque_nm": above})
     assert answer["verdict"] == "not_verified"
-    [found] = [one for one in answer["as_built_requirements"] if one["code"] == "installation_torque"]
-    assert words in found["to_do"]
+    assert [one["code"] for one in answer["to_do"] if one["requirement"] == "installation_torque"] == [remedy]
 
 
 def test_well_below_the_most_is_a_caution_and_no_more() -> None:
@@ -144,7 +147,7 @@ def test_a_seated_head_and_another_set_depth_contradict_each_other(set_mm: float
     answer = filled_in(REQUESTS["screw near a corner"], nominal_embedment_mm=set_mm)
     assert answer["verdict"] == ("verified" if agrees else "not_shown")
     assert met(answer, "head_seated") is (True if agrees else None)
-    assert any("measured wrong" in words for words in answer["to_do"]) is not agrees
+    assert ("measure_head_again" in to_do(answer)) is not agrees
 
 
 def test_no_rod_reaches_deeper_than_its_hole() -> None:
@@ -154,6 +157,7 @@ def test_no_rod_reaches_deeper_than_its_hole() -> None:
         answer = filled_in(REQUESTS["resin"], nominal_embedment_mm=set_mm)
         assert answer["verdict"] == "not_verified"
         assert met(answer, "set_depth_in_hole") is False
+        assert "measure_depth_again" in to_do(answer)
     assert filled_in(REQUESTS["resin"], nominal_embedment_mm=127, hole_depth_mm=127)["verdict"] == "verified"
 
 
@@ -163,7 +167,8 @@ def test_resin_has_to_be_seen_at_the_top() -> None:
         assert filled_in(REQUESTS["resin"], hole_depth_mm=hole_mm)["verdict"] == "verified"
         unseen = filled_in(REQUESTS["resin"], hole_depth_mm=hole_mm, resin_filled=None)
         assert unseen["verdict"] == "not_shown"
-        assert any("resin_filled" in words for words in unseen["to_do"])
+        [measure] = [one for one in unseen["to_do"] if one["code"] == "measure_each"]
+        assert measure["figures"] == {"measurement": "resin_filled", "alternative": None, "fields": ["resin_filled"]}
     answer = filled_in(REQUESTS["resin"], resin_filled=False)
     assert (answer["verdict"], answer["utilisation_after"]) == ("not_verified", None)
     assert met(answer, "resin_filled") is False
@@ -184,7 +189,7 @@ MOVED = {"index": 1, "x_mm": 88, "y_mm": -75}
 def test_who_moves_a_bolt_is_asked_for_the_hole_that_was_given_up(done: dict[str, Any], asked: bool) -> None:
     unsaid = filled_in(REQUESTS["guardrail"], positions=None, aborted_holes=None, **done)
     assert unsaid["verdict"] == ("not_shown" if asked else "verified")
-    assert any("say aborted_holes" in words for words in unsaid["to_do"]) is asked
+    assert ("say_aborted_holes" in to_do(unsaid)) is asked
     assert filled_in(REQUESTS["guardrail"], positions=None, **done)["verdict"] == "verified"
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from service.contract.verification_codes.terms import ApprovalStatus, ConcreteState, HoleState, Importance, Redundancy
-from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Value, Verbatim
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +17,21 @@ class Asked(Meaning):
     limit: str | None = None
     unit: str | None = None
     """Unit of both; None where they have none."""
+
+    def given_of(self, figures: Mapping[str, Value]) -> float | str | None:
+        """The figure that is given; None where there is none, or several."""
+        return _single(self.given, figures)
+
+    def limit_of(self, figures: Mapping[str, Value]) -> float | str | None:
+        """The figure that is allowed; None where there is none, or several."""
+        return _single(self.limit, figures)
+
+
+def _single(name: str | None, figures: Mapping[str, Value]) -> float | str | None:
+    value = None if name is None else figures[name]
+    if isinstance(value, tuple):
+        return value[0] if len(value) == 1 else None
+    return value
 
 
 def asked(

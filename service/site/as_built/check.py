@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from types import MappingProxyType
 from typing import Any
 
-from service.contract.as_built_codes import NOT_MEASURED, AsBuiltCautionCode
-from service.contract.verification_codes import requirement_code
+from service.contract import as_built as contract
+from service.contract.as_built_codes import (
+    AsBuiltCautionCode,
+    AsBuiltRequirementCode,
+    FoundBy,
+    Measurement,
+    ToDoCode,
+)
+from service.contract.verification_codes import Mode, RequirementCode, requirement_code
 from service.contract.wanted import PulledFastener, made
+from service.contract.writing import writer
 from service.rulebook import Rulebook
 from service.site.as_built.depth import depth, more_resin_ml
 from service.site.as_built.expanded import expanded
@@ -24,7 +31,7 @@ from service.site.holes.depth_windows import tolerances_of
 from service.verification import verify
 from service.verification.selection import Selection, select
 from service.verification.statements import shown_caution
-from service.words import Statement, Value
+from service.words import Code, Statement, Value
 
 VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
 
@@ -36,6 +43,27 @@ class Change:
     pointer: str
     verified: Any
     as_built: Any
+
+
+@dataclass(frozen=True, slots=True)
+class ToDo:
+    """Something to do, and the code of the requirement that it answers, where it answers one."""
+
+    statement: Statement
+    requirement: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NotMeasured:
+    """What nobody measured, and whether nothing is shown without it."""
+
+    code: Measurement
+    decisive: bool
+
+    @property
+    def statement(self) -> Statement:
+        """What is said of it."""
+        return Statement(self.code)
 
 
 def check(
@@ -79,6 +107,7 @@ def check(
         decisive=frozenset(code for codes in missing(built) for code in codes),
         answer=answer,
     )
+    run_out = tuple(_run_out(record, now))
     fitted = {**record.request["fastener"], "length_mm": record.answer["fastener"]["length_mm"]}
     return {
         "verdict": verdict,
@@ -86,16 +115,16 @@ def check(
         "utilisation_before": _utilisation(record.answer),
         "utilisation_after": None if no_figure else _utilisation(answer),
         "changes": [asdict(change) for change in _changes({**record.request, "fastener": fitted}, request)],
-        "as_built_requirements": [_shown(entry) for entry in extra],
+        "as_built_requirements": [writer(contract.AsBuiltRequirement)(entry) for entry in extra],
         "not_measured": [
-            {"code": code, "text": NOT_MEASURED[code], "decisive": code in found.decisive}
-            for code in found.not_measured
+            writer(contract.NotMeasured)(NotMeasured(code, code in found.decisive)) for code in found.not_measured
         ],
         "unmet_requirements": list(found.unmet),
+        "run_out_requirements": list(run_out),
         "checks_over": list(found.over),
         "scope_limits": answer["scope_limits"],
-        "cautions": [shown_caution(caution) for caution in _cautions(built, rulebook, now)],
-        "to_do": list(_to_do(found)),
+        "cautions": [shown_caution(caution) for caution in _cautions(built, rulebook, run_out)],
+        "to_do": [writer(contract.ToDo)(one) for one in _to_do(found)],
         "came_from_record": record.answer["record"]["id"],
         # Whoever holds a record may build on it: none stands for work that does not pass, or is not shown to.
         "record": {"request": request, "answer": answer} if verdict == VERIFIED else None,
@@ -112,8 +141,8 @@ class _Checked:
     open: tuple[Requirement, ...]
     unmet: tuple[Mapping[str, Any], ...]
     over: tuple[Mapping[str, Any], ...]
-    not_measured: tuple[str, ...]
-    decisive: frozenset[str]
+    not_measured: tuple[Measurement, ...]
+    decisive: frozenset[Measurement]
     answer: Mapping[str, Any]
 
 
@@ -146,10 +175,6 @@ def _changes(before: Any, after: Any, place: str = "#") -> Iterator[Change]:
         yield Change(place, before, after)
 
 
-def _shown(entry: Requirement) -> dict[str, Any]:
-    return {name: value for name, value in asdict(entry).items() if name != "decisive"}
-
-
 def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iterator[Requirement]:
     yield from nothing(built)
     yield from decisive(built)
@@ -167,20 +192,23 @@ def _strength(built: Built, rulebook: Rulebook) -> Requirement:
     found, verified = built.given["strength_found"], strength_verified(built.record.request, rulebook)
     evidence = EVIDENCE[found["found_by"]]
     taken = min(float(found["strength_mpa"]), verified)
-    words = f"{taken:g} MPa is taken, the lower of what was found and the {verified:g} MPa that was verified"
-    if found["found_by"] == "rebound":
-        words += "; a rebound hammer alone is indicative, and the rulebook's reduction for it is taken: cores show more"
-    return Requirement(
-        "strength_shown", True, words, found["found_by"], None, None,
-        f"factors/site-conditions#/conditions/strength_evidence/values/{evidence}/factor",
-    )  # fmt: skip
+    figures: dict[str, Value] = {
+        "taken_mpa": taken,
+        "found_mpa": found["strength_mpa"],
+        "verified_mpa": verified,
+        "found_by": FoundBy(found["found_by"]),
+    }
+    rule = f"factors/site-conditions#/conditions/strength_evidence/values/{evidence}/factor"
+    return Requirement(AsBuiltRequirementCode.STRENGTH_SHOWN, True, figures, rule)
 
 
-def _cautions(built: Built, rulebook: Rulebook, now: Mapping[str, Any] | None) -> Iterator[Statement]:
+def _cautions(built: Built, rulebook: Rulebook, run_out: Sequence[Mapping[str, Any]]) -> Iterator[Statement]:
     yield from _of_depth(built)
     yield from below_asked(built, rulebook)
     yield from _old_holes(built)
-    yield from _run_out(built.record, now)
+    for entry in run_out:
+        day = built.record.request["assessed_on"]
+        yield Statement(AsBuiltCautionCode.RUN_OUT_SINCE, {"requirement": requirement_code(entry["code"]), "day": day})
     found = built.given.get("strength_found")
     verified = strength_verified(built.record.request, rulebook)
     if found is not None and float(found["strength_mpa"]) > verified:
@@ -199,19 +227,12 @@ def _old_holes(built: Built) -> Iterator[Statement]:
             yield Statement(AsBuiltCautionCode.OLD_HOLE_LEFT, figures)
 
 
-def _run_out(record: Record, now: Mapping[str, Any] | None) -> Iterator[Statement]:
-    """Say what of the record no longer holds today; what is set stays judged by its own day."""
+def _run_out(record: Record, now: Mapping[str, Any] | None) -> Iterator[Mapping[str, Any]]:
+    """What of the record no longer holds today; what is set stays judged by its own day."""
     if now is None:
         return
     met = {entry["code"] for entry in record.answer["requirements"] if entry["met"]}
-    for entry in now["requirements"]:
-        if not entry["met"] and entry["code"] in met:
-            figures = {
-                "requirement": requirement_code(entry["code"]),
-                "detail": entry["detail"],
-                "day": record.request["assessed_on"],
-            }
-            yield Statement(AsBuiltCautionCode.RUN_OUT_SINCE, figures)
+    yield from (entry for entry in now["requirements"] if not entry["met"] and entry["code"] in met)
 
 
 def _of_depth(built: Built) -> Iterator[Statement]:
@@ -225,48 +246,44 @@ def _of_depth(built: Built) -> Iterator[Statement]:
         yield Statement(AsBuiltCautionCode.DEEPER_HOLE_MORE_RESIN, resin)
 
 
-def _to_do(found: _Checked) -> Iterator[str]:
-    taken = ", ".join(NOT_MEASURED[code] for code in found.not_measured if code not in found.decisive)
+def _to_do(found: _Checked) -> Iterator[ToDo]:
+    taken = tuple(code for code in found.not_measured if code not in found.decisive)
     if found.verdict == VERIFIED:
-        far = ", as far as it was measured" if taken else ""
-        yield f"It passes its checks as built{far}: keep the new record in place of the old, with what was measured."
+        yield ToDo(Statement(ToDoCode.KEEP_RECORD_AS_MEASURED if taken else ToDoCode.KEEP_RECORD))
     elif found.verdict == NOT_SHOWN:
-        yield (
-            "Nothing found is against it, but it is not shown that it passes as built: do not load it before that is "
-            "shown. There is no new record: measure what is missing, then check again against the record it came from, "
-            "with all that was measured and every aborted hole."
-        )
+        yield ToDo(Statement(ToDoCode.MEASURE_WHAT_IS_MISSING))
     else:
-        yield "Do not load it, or take the load off it, until it is settled."
-        yield (
-            "There is no new record: when it is settled, check again against the record it came from, with all that "
-            "was measured and every aborted hole."
-        )
-    yield from dict.fromkeys(f"{entry.code}: {entry.to_do}" for entry in found.open if entry.to_do)
+        yield ToDo(Statement(ToDoCode.DO_NOT_LOAD))
+        yield ToDo(Statement(ToDoCode.CHECK_AGAIN))
+    seen = []
+    for entry in found.open:
+        for statement in entry.to_do:
+            one = ToDo(statement, entry.code.value)
+            if one not in seen:
+                seen.append(one)
+                yield one
     yield from _of_verification(found)
     if taken:
-        yield f"Not measured, and taken as verified: {taken}."
+        yield ToDo(Statement(ToDoCode.TAKEN_AS_VERIFIED, {"measurements": taken}))
     if found.verdict not in {VERIFIED, NOT_SHOWN}:
-        yield "Tell the engineer who designed it; a competent structural engineer decides what may stay."
+        yield ToDo(Statement(ToDoCode.TELL_ENGINEER))
 
 
-_ROUTES: Mapping[str, str] = MappingProxyType({
-    "length_listed": "; either the engineer accepts the length that was fitted at the depth that it was set at, or new "
-    "fasteners of a listed length are set in new holes",
-    "embedment_assessed": "; what is set stays out of use: new fasteners are set to their depth in new holes",
-})
-"""What comes next, where a requirement of the verification does not say so by itself."""
+_ROUTES: Mapping[Code, ToDoCode] = {
+    RequirementCode.LENGTH_LISTED: ToDoCode.LENGTH_NOT_LISTED,
+    RequirementCode.EMBEDMENT_ASSESSED: ToDoCode.EMBEDMENT_NOT_ASSESSED,
+}
+"""What comes next, where a requirement of the verification has a way of its own."""
 
 
-def _of_verification(found: _Checked) -> Iterator[str]:
+def _of_verification(found: _Checked) -> Iterator[ToDo]:
     for entry in found.unmet:
-        yield f"{entry['code']}: {entry['detail']}{_ROUTES.get(entry['code'], '')}"
-    modes = dict.fromkeys(one["mode"] for one in found.over)
+        code = requirement_code(entry["code"])
+        route = _ROUTES.get(code)
+        settle = Statement(ToDoCode.SETTLE_REQUIREMENT, {"requirement": code})
+        yield ToDo(settle if route is None else Statement(route), code.value)
+    modes = tuple(dict.fromkeys(Mode(one["mode"]) for one in found.over))
     if modes:
-        names = ", ".join(mode.replace("_", " ") for mode in modes)
-        yield (
-            f"It is overloaded in {names}: reduce the load, add a fixing that shares it, or size the place anew at "
-            "/v1/sizings with the positions that can still be drilled."
-        )
-    for limit in found.answer["scope_limits"]:
-        yield f"The method does not cover it as built: {limit['detail']}"
+        yield ToDo(Statement(ToDoCode.OVERLOADED, {"modes": modes}))
+    if found.answer["scope_limits"]:
+        yield ToDo(Statement(ToDoCode.OUTSIDE_SCOPE))

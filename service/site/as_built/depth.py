@@ -4,25 +4,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from types import MappingProxyType
 from typing import Any
 
+from service.contract.as_built_codes import AsBuiltRequirementCode, Counted, Head, HoleKnownBy, Measurement, ToDoCode
 from service.contract.wanted import Fixture, made
-from service.site.as_built.model import TOLERANCE, Built, FoundOnSite, Requirement, bonded, has_head
+from service.site.as_built.model import Built, FoundOnSite, Requirement, bonded, has_head
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
 from service.site.holes.needed import needed_hole_mm, tip_mm
 from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
 from service.verification.length import thread_range
 from service.verification.selection import Selection
-from service.verification.statements import rounded
+from service.verification.tolerance import keeps_mm, reaches_mm, same_mm
+from service.words import Statement, Value
 
 MM3_PER_ML = 1000.0
 AGREES_MM = 1.0
 """So far a set depth may be read beyond the depth of the hole, each by a tape; from memory."""
 HEAD_AGREES_MM = 2.0
 """So far length, fixture and set depth, each measured, may disagree; from memory."""
-NEW_HOLE = "drill a new hole to the full depth at the distance for aborted holes"
 
 
 def reached_mm(
@@ -63,7 +63,7 @@ def _lacking_mm(selection: Selection, found: FoundOnSite, request: Mapping[str, 
     lacking = max(ordered - hole, 0.0)
     shown = "embedment_mm" in found.values or (has_head(selection) and found.values.get("head_seated") is True)
     of_bottom = selection.family["mechanism"] in EXPANDED_AT_THE_BOTTOM
-    dust_only = shown and not of_bottom and hole >= nominal and lacking <= tolerances.hole_shorter_mm + TOLERANCE
+    dust_only = shown and not of_bottom and hole >= nominal and keeps_mm(lacking, tolerances.hole_shorter_mm)
     return 0.0 if dust_only else lacking
 
 
@@ -79,7 +79,7 @@ def assessed_embedment(selection: Selection, reached: float, tolerances: Toleran
         The assessed embedment (mm); what was reached, where none is that shallow.
     """
     depths = [float(row["depth"]["effective_mm"]) for row in selection.size["embedments"].values()]
-    covered = [depth for depth in depths if depth <= reached + tolerances.reading_mm + TOLERANCE]
+    covered = [depth for depth in depths if keeps_mm(depth, reached + tolerances.reading_mm)]
     found = max(covered, default=reached)
     return int(found) if found.is_integer() else found
 
@@ -100,9 +100,9 @@ def depth(built: Built) -> Iterator[Requirement]:
         yield _embedment(built, reached)
         # A bolt that was measured stands where it was measured, however short its hole.
         stands = float(built.found.values.get("embedment_mm", reached))
-        if abs(stands - verified) > TOLERANCE:
+        if not same_mm(stands, verified):
             yield from _thread(built, stands)
-    short = reached is not None and reached < verified - built.tolerances.reading_mm - TOLERANCE
+    short = reached is not None and not reaches_mm(reached, verified - built.tolerances.reading_mm)
     yield from _head(built, short=short)
     yield from _too_deep(built)
 
@@ -110,23 +110,19 @@ def depth(built: Built) -> Iterator[Requirement]:
 def _in_hole(built: Built) -> Iterator[Requirement]:
     """No fastener reaches deeper than its hole."""
     hole, tip = _read_mm(built, "hole_depth_mm"), _read_tip_mm(built)
-    if hole is None or tip is None or tip <= hole + AGREES_MM + TOLERANCE:
+    if hole is None or tip is None or keeps_mm(tip, hole + AGREES_MM):
         return
     yield Requirement(
-        "set_depth_in_hole",
+        AsBuiltRequirementCode.SET_DEPTH_IN_HOLE,
         False,
-        f"a set depth of {tip:g} mm and a hole of {hole:g} mm can't both be: no fastener reaches deeper than its hole",
-        rounded(tip),
-        rounded(hole),
-        "mm",
-        None,
-        "one of them was measured wrong: measure again how far it projects from the concrete, and check again",
+        {"set_depth_mm": tip, "hole_depth_mm": hole},
+        to_do=(Statement(ToDoCode.MEASURE_DEPTH_AGAIN),),
     )
 
 
 def _read_mm(built: Built, name: str) -> float | None:
     """A depth that was measured (mm), None where it was not, or only of fasteners in other holes."""
-    code = {"hole_depth_mm": "hole_depth", "embedment_mm": "set_depth"}[name]
+    code = {"hole_depth_mm": Measurement.HOLE_DEPTH, "embedment_mm": Measurement.SET_DEPTH}[name]
     if code not in built.found.said or name not in built.found.values:
         return None
     return float(built.given.get(name, built.found.values[name]))
@@ -156,22 +152,22 @@ def more_resin_ml(built: Built) -> tuple[float, int] | None:
 
 
 def _embedment(built: Built, reached: float) -> Requirement:
-    counts = float(built.request["fastener"]["embedment_mm"])
-    known, met = ", ".join(built.verified.size["embedments"]), built.selection.row is not None
-    if met and counts < reached - TOLERANCE:
-        words = f"{reached:g} mm is not assessed; the shallower {counts:g} mm is, and is what was verified"
-    elif met:
-        words = f"{counts:g} mm is assessed and is what was verified"
-        if counts > reached + TOLERANCE:
-            words += f"; {reached:g} mm lacks no more of it than a tape leaves open"
-    else:
-        words = f"{reached:g} mm is less than any assessed embedment ({known} mm), so nothing can be verified for it"
-    if "nominal_embedment_mm" in built.given:
-        words = f"a set depth of {built.given['nominal_embedment_mm']:g} mm is {reached:g} mm effective; {words}"
-    return Requirement(
-        "embedment_reached", met, words, rounded(reached), known, "mm", built.verified.size_path("embedments"),
-        None if met else f"{NEW_HOLE}, or have the fixing sized anew",
-    )  # fmt: skip
+    counts, met = float(built.request["fastener"]["embedment_mm"]), built.selection.row is not None
+    why = Counted.REACHED
+    if not reaches_mm(counts, reached):
+        why = Counted.SHALLOWER
+    elif not keeps_mm(counts, reached):
+        why = Counted.WITHIN_READING
+    figures: dict[str, Value] = {
+        "reached_mm": reached,
+        "set_depth_mm": built.given.get("nominal_embedment_mm"),
+        "counted_mm": counts if met else None,
+        "why": why if met else None,
+        "assessed_mm": tuple(float(depth) for depth in built.verified.size["embedments"]),
+    }
+    to_do = () if met else (Statement(ToDoCode.DRILL_TO_DEPTH),)
+    path = built.verified.size_path("embedments")
+    return Requirement(AsBuiltRequirementCode.EMBEDMENT_REACHED, met, figures, path, to_do)
 
 
 def _thread(built: Built, stands: float) -> Iterator[Requirement]:
@@ -187,77 +183,63 @@ def _thread(built: Built, stands: float) -> Iterator[Requirement]:
         planned = serves.listed_for_mm[-1]
     deeper = stands - planned
     # The limit of each length leaves its nut a few threads over.
-    spare = deeper if 0.0 < deeper <= built.tolerances.set_deeper_mm + TOLERANCE else 0.0
+    spare = deeper if deeper > 0.0 and keeps_mm(deeper, built.tolerances.set_deeper_mm) else 0.0
     most = serves.most_mm + spare
-    article = f"{float(length):g} mm ({built.record.answer['fastener']['article_code']})"
-    words = f"{article} set at {stands:g} mm clamps up to {most:g} mm"
-    met: bool | None = clamped <= most + TOLERANCE
-    to_do = "the nut does not find its whole thread: fit a thinner fixture, or set a new fastener in a new hole"
-    if met and clamped < serves.least_mm - TOLERANCE:
-        met = None
-        words += (
-            f"; it projects {-deeper:g} mm farther than planned, so its nut has to run down {-deeper:g} mm farther, "
-            f"and only {clamped:g} mm lies under it: its thread is not known to reach that far"
-        )
-        to_do = (
-            f"{article} stays in the record as fitted; see that the nut runs on free thread down to the washer and the "
-            "fixture is tight, without packing, and have the engineer accept this length at this depth; else set a new "
-            "fastener in a new hole"
-        )
-    elif spare:
-        words += f", {deeper:g} mm deeper than ordered, as the limit of a length leaves its nut a few threads over"
-    yield Requirement(
-        "thread_serves", met, words, rounded(clamped), rounded(most), "mm", built.verified.row_path("lengths"),
-        None if met else to_do,
-    )  # fmt: skip
+    fits = keeps_mm(clamped, most)
+    projects = -deeper if fits and not reaches_mm(clamped, serves.least_mm) else None
+    article: dict[str, Value] = {
+        "length_mm": float(length),
+        "article": built.record.answer["fastener"]["article_code"],
+    }
+    figures: dict[str, Value] = article | {
+        "clamped_mm": clamped,
+        "clamped_max_mm": most,
+        "embedment_mm": stands,
+        "deeper_mm": spare or None,
+        "projects_mm": projects,
+    }
+    met, to_do = fits, () if fits else (Statement(ToDoCode.THINNER_FIXTURE),)
+    path = built.verified.row_path("lengths")
+    if projects is None:
+        yield Requirement(AsBuiltRequirementCode.THREAD_SERVES, met, figures, path, to_do)
+    else:
+        see = Statement(ToDoCode.SEE_FREE_THREAD, article)
+        yield Requirement(AsBuiltRequirementCode.THREAD_SERVES, None, figures, path, (see,))
 
 
 def _head(built: Built, *, short: bool) -> Iterator[Requirement]:
     seated = built.found.values.get("head_seated")
     if not has_head(built.verified) or (seated is None and not short and not _short_of_tip(built)):
         return
-    met, words, to_do = _SEATED[seated]
-    contradicts = _contradicts_head(built) if seated else None
-    if contradicts is not None:
-        met, words = None, contradicts
-        to_do = (
-            "one of length, fixture, depth or head was measured wrong: measure them again; if it is that shallow, the "
-            "head is not seated"
-        )
-    given = {True: "seated", False: "not seated", None: None}[seated]
-    yield Requirement("head_seated", met, words, given, "seated", None, None, to_do)
+    code, figures = AsBuiltRequirementCode.HEAD_SEATED, _no_contradiction()
+    if seated is None:
+        yield Requirement(code, None, figures, to_do=(Statement(ToDoCode.SEE_HEAD),))
+    elif not seated:
+        figures["head"] = Head.NOT_SEATED
+        yield Requirement(code, False, figures, to_do=(Statement(ToDoCode.SEAT_HEAD),))
+    else:
+        contradicts = _contradicts_head(built)
+        figures |= {"head": Head.SEATED, **contradicts}
+        to_do = (Statement(ToDoCode.MEASURE_HEAD_AGAIN),) if contradicts else ()
+        yield Requirement(code, None if contradicts else True, figures, to_do=to_do)
 
 
-def _contradicts_head(built: Built) -> str | None:
-    """What was measured that a seated head leaves no room for, None where it all agrees."""
+def _no_contradiction() -> dict[str, Value]:
+    return {"head": None, "tip_mm": None, "hole_depth_mm": None, "set_depth_mm": None}
+
+
+def _contradicts_head(built: Built) -> dict[str, Value]:
+    """What was measured that a seated head leaves no room for (mm); nothing where it all agrees."""
     length, clamped = built.request["fastener"]["length_mm"], made(Fixture, built.request["fixture"]).clamped_mm
     tip, hole, read = _tip_mm(built), built.found.values.get("hole_depth_mm"), _read_tip_mm(built)
-    if tip is not None and hole is not None and hole < tip - built.tolerances.reading_mm - TOLERANCE:
-        return f"a head seated on the fixture puts its tip {tip:g} mm deep, and the hole was said to be {hole:g} mm"
+    if tip is not None and hole is not None and not reaches_mm(hole, tip - built.tolerances.reading_mm):
+        return {"tip_mm": tip, "hole_depth_mm": hole}
     if length is None or clamped is None or read is None:
-        return None
+        return {}
     under_head = float(length) - clamped
-    if abs(under_head - read) <= HEAD_AGREES_MM + TOLERANCE:
-        return None
-    return (
-        f"a head seated on the fixture puts the end of {float(length):g} mm {under_head:g} mm deep, and the set depth "
-        f"was said to be {read:g} mm"
-    )
-
-
-_SEATED: Mapping[bool | None, tuple[bool | None, str, str | None]] = MappingProxyType({
-    True: (True, "the head is seated on the fixture", None),
-    False: (
-        False,
-        "the head is not seated on the fixture: nothing is clamped, and the fastener bends",
-        f"do not pack it: take it out, drill the hole to its depth or {NEW_HOLE}, and set it until its head is seated",
-    ),
-    None: (
-        None,
-        "hole or set depth is short of what its length needs, and nobody said whether its head is seated",
-        "see whether the head is seated on the fixture without a gap, and say head_seated",
-    ),
-})
+    if keeps_mm(abs(under_head - read), HEAD_AGREES_MM):
+        return {}
+    return {"tip_mm": under_head, "set_depth_mm": read}
 
 
 def _ordered_mm(built: Built) -> float | None:
@@ -287,7 +269,7 @@ def _short_of_tip(built: Built) -> bool:
     """Whether the hole, as said or as ordered, is shorter than the fastener with its head seated needs."""
     needed = _needed_as_built_mm(built)
     hole = built.found.values.get("hole_depth_mm", _ordered_mm(built))
-    return needed is not None and hole is not None and hole < needed - TOLERANCE
+    return needed is not None and hole is not None and not reaches_mm(hole, needed)
 
 
 def _hole_mm(built: Built) -> float | None:
@@ -309,7 +291,7 @@ def _deeper_mm(built: Built) -> float | None:
     if hole is None or built.verified.row is None:
         return None
     deeper = hole - float(built.verified.row["depth"]["hole_mm"])
-    return deeper if deeper > TOLERANCE else None
+    return None if keeps_mm(deeper, 0.0) else deeper
 
 
 def _too_deep(built: Built) -> Iterator[Requirement]:
@@ -323,52 +305,35 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
     left = member_mm - hole_mm
     read = built.found.deepest_hole_mm is not None
     met = not too_little_behind(row, member_mm, hole_mm - (built.tolerances.reading_mm if read else 0.0))
-    measured = "" if read else ", as its length and set depth need,"
-    reaches = f"leaves {left:g} mm of {member_mm:g} mm" if left > 0 else f"goes through the {member_mm:g} mm"
-    yield Requirement(
-        "remaining_thickness",
-        met,
-        f"a hole of {hole_mm:g} mm{measured} {reaches} of the member; the assessment leaves {behind:g} mm behind its "
-        f"own hole of {float(row['depth']['hole_mm']):g} mm",
-        rounded(left),
-        rounded(behind),
-        "mm",
-        built.verified.row_path("limits", "member_thickness_min_mm"),
-        None
-        if met
-        else "take it out of use: look at the far side for what broke out, fill the hole with high-strength grout, "
-        f"and {NEW_HOLE}",
-        decisive=True,
-    )
+    figures: dict[str, Value] = {
+        "left_mm": left,
+        "left_min_mm": behind,
+        "hole_depth_mm": hole_mm,
+        "known_by": HoleKnownBy.MEASURED if read else HoleKnownBy.NEEDED,
+        "thickness_mm": member_mm,
+        "through_mm": None if left > 0 else -left,
+        "assessed_hole_mm": float(row["depth"]["hole_mm"]),
+    }
+    to_do = () if met else (Statement(ToDoCode.GROUT_AND_DRILL_ANEW),)
+    path = built.verified.row_path("limits", "member_thickness_min_mm")
+    yield Requirement(AsBuiltRequirementCode.REMAINING_THICKNESS, met, figures, path, to_do, decisive=True)
     yield from _moved_by_depth(built, row, hole_mm)
 
 
 def _moved_by_depth(built: Built, row: Mapping[str, Any], hole_mm: float) -> Iterator[Requirement]:
     """What sits at the bottom of its hole, or is cut from there, is not at its depth in too deep a hole."""
-    found = _AT_DEPTH.get(built.verified.family["mechanism"])
-    if found is None:
+    code = _AT_DEPTH.get(built.verified.family["mechanism"])
+    if code is None:
         return
-    code, words = found
     least = float(row["depth"]["hole_mm"])
     most = least + built.tolerances.hole_deeper_mm
-    met = hole_mm <= most + TOLERANCE
-    at = f"at its depth, as {most:g} mm still counts" if met else f"not at its depth; the most is {most:g} mm"
-    yield Requirement(
-        code,
-        met,
-        f"{words}: in a hole of {hole_mm:g} mm it is {at}",
-        rounded(hole_mm),
-        rounded(most),
-        "mm",
-        built.verified.row_path("depth", "hole_mm"),
-        None
-        if met
-        else f"do not pack the hole: drill a new one with a stop at {least:g} mm at the distance for aborted holes",
-        decisive=True,
-    )
+    met = keeps_mm(hole_mm, most)
+    figures = {"hole_depth_mm": hole_mm, "hole_depth_max_mm": most}
+    to_do = () if met else (Statement(ToDoCode.DRILL_WITH_STOP, {"hole_depth_mm": least}),)
+    yield Requirement(code, met, figures, built.verified.row_path("depth", "hole_mm"), to_do, decisive=True)
 
 
-_AT_DEPTH: Mapping[str, tuple[str, str]] = MappingProxyType({
-    "deformation_controlled_expansion": ("sleeve_at_depth", "the sleeve rests on the bottom of the hole"),
-    "undercut": ("undercut_at_depth", "the undercut is cut from the bottom of the hole"),
-})
+_AT_DEPTH: Mapping[str, AsBuiltRequirementCode] = {
+    "deformation_controlled_expansion": AsBuiltRequirementCode.SLEEVE_AT_DEPTH,
+    "undercut": AsBuiltRequirementCode.UNDERCUT_AT_DEPTH,
+}

@@ -2,24 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from types import MappingProxyType
+from collections.abc import Iterator
 
-from service.site.as_built.hole import SET_ANEW
+from service.contract.as_built_codes import AsBuiltRequirementCode, Mark, Sleeve, ToDoCode
 from service.site.as_built.model import Built, Requirement
-
-_WORDS: Mapping[str, tuple[str, str, str]] = MappingProxyType({
-    "sleeve_expanded": (
-        "the setting tool met every sleeve with its shoulder",
-        "the setting tool did not meet every sleeve with its shoulder: the sleeve is not expanded",
-        f"drive the setting tool until its shoulder meets the sleeve; where it does not get there: {SET_ANEW}",
-    ),
-    "mark_shows": (
-        "the mark of every fastener shows that it is expanded",
-        "the mark does not show: the undercut is not filled",
-        f"drive the sleeve on until the mark shows, as the assessment has it; where it does not: {SET_ANEW}",
-    ),
-})
+from service.words import Statement
 
 
 def expanded(built: Built) -> Iterator[Requirement]:
@@ -31,10 +18,14 @@ def expanded(built: Built) -> Iterator[Requirement]:
     Yields:
         One requirement, where it was said.
     """
-    for name, (yes, no, to_do) in _WORDS.items():
-        seen = built.found.values.get(name)
-        if seen is not None:
-            yield Requirement(
-                name, bool(seen), yes if seen else no, "yes" if seen else "no", "yes", None, None,
-                None if seen else to_do, decisive=True,
-            )  # fmt: skip
+    met = built.found.values.get("sleeve_expanded")
+    if met is not None:
+        sleeve = Sleeve.EXPANDED if met else Sleeve.NOT_EXPANDED
+        to_do = () if met else (Statement(ToDoCode.DRIVE_TOOL_TO_SLEEVE),)
+        code = AsBuiltRequirementCode.SLEEVE_EXPANDED
+        yield Requirement(code, bool(met), {"sleeve": sleeve}, to_do=to_do, decisive=True)
+    shows = built.found.values.get("mark_shows")
+    if shows is not None:
+        mark = Mark.SHOWS if shows else Mark.HIDDEN
+        to_do = () if shows else (Statement(ToDoCode.DRIVE_SLEEVE_TO_MARK),)
+        yield Requirement(AsBuiltRequirementCode.MARK_SHOWS, bool(shows), {"mark": mark}, to_do=to_do, decisive=True)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from service.contract.as_built_codes import NOT_MEASURED
+from service.contract.as_built_codes import Measurement
 from service.site.as_built.measured import OF_EACH_FASTENER, codes_said, fields_of
 from service.site.as_built.model import FoundOnSite, Record, without_nulls
 from service.site.as_built.set_depth import effective_mm
@@ -37,7 +37,7 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     given = without_nulls(as_built)
     before = without_nulls(record.request.get("built") or {})
     values = {name: value for name, value in before.items() if name != "measured"}
-    said = {code for code in before.get("measured", ()) if _has_its_value(code, before)}
+    said = {code for code in map(Measurement, before.get("measured", ())) if _has_its_value(code, before)}
     in_other_holes = tuple(_in_other_holes(record, given, selection))
     others = bool(in_other_holes) or _of_another_length(record, given)
     if others:
@@ -45,10 +45,10 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
         said -= OF_EACH_FASTENER
         values = {name: value for name, value in values.items() if name in {HOLE_DEPTH, EMBEDMENT, "aborted_holes"}}
     if in_other_holes:
-        said.discard("aborted_holes")
+        said.discard(Measurement.ABORTED_HOLES)
     if "torque_tool" in given and "torque_nm" not in given:
         values.pop("torque_nm", None)
-        said.discard("torque")
+        said.discard(Measurement.TORQUE)
     now = dict(given)
     reached = effective_mm(selection, given)
     if reached is not None:
@@ -83,11 +83,11 @@ def kept(found: FoundOnSite, reached_mm: float | None) -> dict[str, Any]:
         values[HOLE_DEPTH] = found.deepest_hole_mm
     if found.values.get("aborted_holes"):
         values["aborted_holes"] = [dict(hole) for hole in found.values["aborted_holes"]]
-    measured = [code for code in NOT_MEASURED if code in found.said]
+    measured = [code.value for code in Measurement if code in found.said]
     return values | ({"measured": measured} if measured else {})
 
 
-def _has_its_value(code: str, before: Mapping[str, Any]) -> bool:
+def _has_its_value(code: Measurement, before: Mapping[str, Any]) -> bool:
     """Whether the value stands beside the word that it was measured, where it has its place there."""
     fields = {"embedment_mm", *CARRIED}.intersection(fields_of(code))
     return not fields or any(field in before for field in fields)

@@ -5,13 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from service.contract.as_built_codes import (
+    AsBuiltRequirementCode,
+    Cleaning,
+    Filling,
+    ResinSeen,
+    SetWithin,
+    ToDoCode,
+)
+from service.contract.verification_codes import HoleState
 from service.rulebook import Rulebook
 from service.site.as_built.found import apart_mm
-from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded
+from service.site.as_built.model import Built, Requirement, bonded
 from service.site.holes.aborted import least_distance
-from service.verification.statements import rounded
-
-SET_ANEW = "take it out of use, treat the hole as aborted and set a new fastener at the distance for that"
+from service.verification.tolerance import TOLERANCE, reaches_mm
+from service.words import Statement, Value
 
 
 def cleaning(built: Built) -> Iterator[Requirement]:
@@ -27,14 +35,11 @@ def cleaning(built: Built) -> Iterator[Requirement]:
         return
     met = bool(built.found.values["hole_cleaned"])
     yield Requirement(
-        "hole_cleaned",
+        AsBuiltRequirementCode.HOLE_CLEANED,
         met,
-        "cleaned in the steps of the assessment" if met else "the hole was not cleaned in the steps of the assessment",
-        "cleaned" if met else "not cleaned",
-        "cleaned",
-        None,
+        {"cleaning": Cleaning.CLEANED if met else Cleaning.NOT_CLEANED},
         built.selection.path("installation", "cleaning_steps"),
-        None if met else f"dust parts the fastener from the concrete: {SET_ANEW}",
+        () if met else (Statement(ToDoCode.SET_ANEW_IN_CLEAN_HOLE),),
         decisive=bonded(built.selection),
     )
 
@@ -68,64 +73,57 @@ def _rows_at(built: Built, temperature: float) -> list[Mapping[str, Any]]:
     return [row for row in table if row["temperature_min_c"] <= temperature <= row["temperature_max_c"]]
 
 
-def _ranges(built: Built) -> str:
+def _range(built: Built) -> dict[str, Value]:
+    """Between which temperatures the table of the resin lies (°C)."""
     table: list[Mapping[str, Any]] = built.selection.family["installation"]["working_and_curing"]
-    return f"{table[0]['temperature_min_c']:g} to {table[-1]['temperature_max_c']:g}"
+    return {
+        "temperature_min_c": table[0]["temperature_min_c"],
+        "temperature_max_c": table[-1]["temperature_max_c"],
+    }
 
 
 def _setting_temperature(built: Built, temperature: float, path: str) -> Requirement:
-    met, ranges = bool(_rows_at(built, temperature)), _ranges(built)
-    return Requirement(
-        "setting_temperature", met, f"the resin may be set in concrete of {ranges} °C", temperature, ranges, "°C", path,
-        None if met else f"no bond is assessed for it: {SET_ANEW}, at a temperature of the table", decisive=True,
-    )  # fmt: skip
+    met = bool(_rows_at(built, temperature))
+    figures = {"temperature_c": temperature, **_range(built)}
+    to_do = () if met else (Statement(ToDoCode.SET_ANEW_IN_RANGE),)
+    return Requirement(AsBuiltRequirementCode.SETTING_TEMPERATURE, met, figures, path, to_do, decisive=True)
 
 
 def _filled(met: bool) -> Requirement:
-    words = "resin came out at the top" if met else "no resin came out at the top: there is air beside the rod"
-    return Requirement(
-        "resin_filled", met, words, "filled" if met else "not filled", "filled", None, None,
-        None if met else f"nobody knows how much of the rod the resin holds; none is filled in later: {SET_ANEW}",
-        decisive=True,
-    )  # fmt: skip
+    seen = ResinSeen.FILLED if met else ResinSeen.NOT_FILLED
+    to_do = () if met else (Statement(ToDoCode.SET_ANEW_FILLED),)
+    return Requirement(AsBuiltRequirementCode.RESIN_FILLED, met, {"resin": seen}, to_do=to_do, decisive=True)
 
 
 def _working_time(met: bool, path: str) -> Requirement:
-    words = "set within the working time of the resin" if met else "set when the resin had begun to stiffen"
-    return Requirement(
-        "working_time", met, words, "within" if met else "beyond", "within", None, path,
-        None if met else f"resin that stiffens no longer wets rod and concrete: {SET_ANEW}", decisive=True,
-    )  # fmt: skip
+    setting = SetWithin.WITHIN if met else SetWithin.BEYOND
+    to_do = () if met else (Statement(ToDoCode.SET_ANEW_IN_TIME),)
+    return Requirement(AsBuiltRequirementCode.WORKING_TIME, met, {"setting": setting}, path, to_do, decisive=True)
 
 
 def _curing(built: Built, coldest: float | None, waited: float | None, path: str) -> Requirement:
+    code = AsBuiltRequirementCode.CURING_TIME
+    figures: dict[str, Value] = {
+        "curing_minutes": waited,
+        "curing_min_minutes": None,
+        "coldest_c": coldest,
+        "temperature_min_c": None,
+        "temperature_max_c": None,
+        "hole": None,
+    }
     if coldest is None:
-        return Requirement(
-            "curing_time", None, "how long it has to cure goes by the coldest that the concrete was until then, which "
-            "nobody took", waited, None, "min", path,
-            "say coldest_until_cured_c, nights included; the temperature at setting does not tell it",
-        )  # fmt: skip
+        return Requirement(code, None, figures, path, (Statement(ToDoCode.SAY_COLDEST),))
     rows = _rows_at(built, coldest)
     if not rows:
-        return Requirement(
-            "curing_time", False, f"at {coldest:g} °C, the coldest until then, the table has no curing time; it has "
-            f"{_ranges(built)} °C", waited, None, "min", path,
-            f"no bond is assessed for it: {SET_ANEW}, when the concrete stays within the table", decisive=True,
-        )  # fmt: skip
+        to_do = (Statement(ToDoCode.SET_ANEW_WHEN_WARM),)
+        return Requirement(code, False, figures | _range(built), path, to_do, decisive=True)
     dry = (built.request.get("use") or {}).get("hole") == "dry"
     least = max(float(row["curing_dry_minutes" if dry else "curing_wet_minutes"]) for row in rows)
-    words = f"at least {least:g} minutes at {coldest:g} °C, the coldest until then, in a {'dry' if dry else 'wet'} hole"
+    figures |= {"curing_min_minutes": least, "hole": HoleState.DRY if dry else HoleState.WET}
     if waited is None:
-        return Requirement(
-            "curing_time", None, words, None, rounded(least), "min", path,
-            "say curing_minutes, from setting to tightening or loading, whichever came first",
-        )  # fmt: skip
+        return Requirement(code, None, figures, path, (Statement(ToDoCode.SAY_CURING),))
     met = waited >= least - TOLERANCE
-    to_do = (
-        f"it was tightened or loaded before it had cured, which harms the bond for good: {SET_ANEW}, or have it "
-        "proof-loaded and accepted by the engineer"
-    )
-    return Requirement("curing_time", met, words, waited, rounded(least), "min", path, None if met else to_do)
+    return Requirement(code, met, figures, path, () if met else (Statement(ToDoCode.CURED_TOO_SHORT),))
 
 
 def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iterator[Requirement]:
@@ -147,18 +145,17 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
         found = apart_mm(place, hole)
         filled = bool(hole.get("refilled")) and not _shear_pushes_to(answer, request, hole)
         least = least_distance(rulebook, diameter, float(hole["depth_mm"]), filled=filled)
-        met = found >= least.distance_mm - TOLERANCE
-        yield Requirement(
-            "aborted_hole_distance",
-            met,
-            f"the aborted hole at x {hole['x_mm']:g}, y {hole['y_mm']:g} mm is {found:.4g} mm from fastener {index}, "
-            f"{_why(hole, filled)}: at least {least.distance_mm:.6g} mm",
-            rounded(found),
-            rounded(least.distance_mm),
-            "mm",
-            least.rule,
-            None if met else _for_aborted_hole(hole),
-        )
+        met = reaches_mm(found, least.distance_mm)
+        where: dict[str, Value] = {"x_mm": hole["x_mm"], "y_mm": hole["y_mm"]}
+        figures: dict[str, Value] = where | {
+            "number": index + 1,
+            "distance_mm": found,
+            "distance_min_mm": least.distance_mm,
+            "filling": _filling(hole, filled),
+        }
+        remedy = ToDoCode.MOVE_FROM_HOLE if hole.get("refilled") else ToDoCode.FILL_HOLE
+        to_do = () if met else (Statement(remedy, where),)
+        yield Requirement(AsBuiltRequirementCode.ABORTED_HOLE_DISTANCE, met, figures, least.rule, to_do)
 
 
 def _shear_pushes_to(answer: Mapping[str, Any], request: Mapping[str, Any], hole: Mapping[str, float]) -> bool:
@@ -176,16 +173,7 @@ def _shear_pushes_to(answer: Mapping[str, Any], request: Mapping[str, Any], hole
     return False
 
 
-def _why(hole: Mapping[str, Any], filled: bool) -> str:
+def _filling(hole: Mapping[str, Any], filled: bool) -> Filling:
     if filled:
-        return "filled with high-strength grout"
-    return "filled, but the shear pushes towards it" if hole.get("refilled") else "empty"
-
-
-def _for_aborted_hole(hole: Mapping[str, Any]) -> str:
-    if hole.get("refilled"):
-        return "move the fastener farther away and have the new place verified, or ask the engineer"
-    return (
-        "fill the aborted hole with high-strength grout, let it harden and check again with refilled true, or move "
-        "the fastener farther away and have the new place verified"
-    )
+        return Filling.GROUT
+    return Filling.PUSHED if hole.get("refilled") else Filling.EMPTY

@@ -6,102 +6,130 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
-from service.contract.as_built_codes import NOT_MEASURED
+from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement, ToDoCode
 from service.contract.wanted import Fixture, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
+from service.words import Statement, Value
 
-FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "hole_depth": ("hole_depth_mm",),
-    "set_depth": ("nominal_embedment_mm", "embedment_mm"),
-    "torque": ("torque_nm",),
-    "concrete_temperature": ("concrete_temperature_c",),
-    "coldest_until_cured": ("coldest_until_cured_c",),
-    "curing": ("curing_minutes",),
-    "working_time": ("set_within_working_time",),
-    "length": ("length_mm",),
-    "positions": ("positions", "moved"),
-    "edges": ("edges", "nearest_edges"),
-    "member_thickness": ("member_thickness_mm",),
-    "fixture_thickness": ("fixture_thickness_mm",),
-    "stand_off": ("stand_off_mm", "grout"),
-    "strength": ("strength_found",),
-    "cracks": ("cracks_seen",),
+FIELDS: Mapping[Measurement, tuple[str, ...]] = MappingProxyType({
+    Measurement.HOLE_DEPTH: ("hole_depth_mm",),
+    Measurement.SET_DEPTH: ("nominal_embedment_mm", "embedment_mm"),
+    Measurement.TORQUE: ("torque_nm",),
+    Measurement.CONCRETE_TEMPERATURE: ("concrete_temperature_c",),
+    Measurement.COLDEST_UNTIL_CURED: ("coldest_until_cured_c",),
+    Measurement.CURING: ("curing_minutes",),
+    Measurement.WORKING_TIME: ("set_within_working_time",),
+    Measurement.LENGTH: ("length_mm",),
+    Measurement.POSITIONS: ("positions", "moved"),
+    Measurement.EDGES: ("edges", "nearest_edges"),
+    Measurement.MEMBER_THICKNESS: ("member_thickness_mm",),
+    Measurement.FIXTURE_THICKNESS: ("fixture_thickness_mm",),
+    Measurement.STAND_OFF: ("stand_off_mm", "grout"),
+    Measurement.STRENGTH: ("strength_found",),
+    Measurement.CRACKS: ("cracks_seen",),
 })
 """The fields that say it, where they are not named as the code."""
 OF_EACH_FASTENER = frozenset({
-    "hole_depth", "set_depth", "torque", "torque_tool", "head_seated", "sleeve_expanded", "mark_shows", "hole_cleaned",
-    "hole", "concrete_temperature", "coldest_until_cured", "curing", "working_time", "resin_filled", "drilling",
-    "installer",
-})  # fmt: skip
+    Measurement.HOLE_DEPTH,
+    Measurement.SET_DEPTH,
+    Measurement.TORQUE,
+    Measurement.TORQUE_TOOL,
+    Measurement.HEAD_SEATED,
+    Measurement.SLEEVE_EXPANDED,
+    Measurement.MARK_SHOWS,
+    Measurement.HOLE_CLEANED,
+    Measurement.HOLE,
+    Measurement.CONCRETE_TEMPERATURE,
+    Measurement.COLDEST_UNTIL_CURED,
+    Measurement.CURING,
+    Measurement.WORKING_TIME,
+    Measurement.RESIN_FILLED,
+    Measurement.DRILLING,
+    Measurement.INSTALLER,
+})
 """What has to be measured anew where a fastener stands in another hole."""
-TORQUE, ABORTED = ("torque",), ("aborted_holes",)
-DECISIVE: Mapping[str, tuple[tuple[str, ...], ...]] = MappingProxyType({
+TORQUE, ABORTED = (Measurement.TORQUE,), (Measurement.ABORTED_HOLES,)
+DECISIVE: Mapping[str, tuple[tuple[Measurement, ...], ...]] = MappingProxyType({
     "bonded": (
-        ("hole_cleaned",), ("resin_filled",), ("concrete_temperature",), ("coldest_until_cured",), ("curing",),
-        ("hole_depth", "set_depth"), ("torque",),
+        (Measurement.HOLE_CLEANED,),
+        (Measurement.RESIN_FILLED,),
+        (Measurement.CONCRETE_TEMPERATURE,),
+        (Measurement.COLDEST_UNTIL_CURED,),
+        (Measurement.CURING,),
+        (Measurement.HOLE_DEPTH, Measurement.SET_DEPTH),
+        (Measurement.TORQUE,),
     ),
-    "concrete_screw": (("head_seated",), ("hole_depth", "set_depth"), ("torque",)),
-    "torque_controlled_expansion": (("set_depth", "head_seated"), ("torque",)),
-    "deformation_controlled_expansion": (("hole_depth",), ("hole_cleaned",), ("sleeve_expanded",), ("torque",)),
-    "undercut": (("hole_depth",), ("mark_shows",), ("torque",)),
-    "plastic_anchor": (("head_seated",),),
-    "headed_fastener": (("positions",),),
-})  # fmt: skip
+    "concrete_screw": (
+        (Measurement.HEAD_SEATED,),
+        (Measurement.HOLE_DEPTH, Measurement.SET_DEPTH),
+        (Measurement.TORQUE,),
+    ),
+    "torque_controlled_expansion": ((Measurement.SET_DEPTH, Measurement.HEAD_SEATED), (Measurement.TORQUE,)),
+    "deformation_controlled_expansion": (
+        (Measurement.HOLE_DEPTH,),
+        (Measurement.HOLE_CLEANED,),
+        (Measurement.SLEEVE_EXPANDED,),
+        (Measurement.TORQUE,),
+    ),
+    "undercut": ((Measurement.HOLE_DEPTH,), (Measurement.MARK_SHOWS,), (Measurement.TORQUE,)),
+    "plastic_anchor": ((Measurement.HEAD_SEATED,),),
+    "headed_fastener": ((Measurement.POSITIONS,),),
+})
 """Without what nothing is shown, by mechanism, each as alternatives; a torque only where the assessment asks for one.
 
 Common practice, no source: it is what the standing of each mechanism turns on and nobody can tell from outside later.
 """
 
 
-def codes_said(given: Mapping[str, Any]) -> frozenset[str]:
+def codes_said(given: Mapping[str, Any]) -> frozenset[Measurement]:
     """Of what was something said.
 
     Args:
         given: What was said, without nulls.
 
     Returns:
-        Codes of NOT_MEASURED.
+        What was measured.
     """
-    return frozenset(code for code in NOT_MEASURED if any(field in given for field in fields_of(code)))
+    return frozenset(code for code in Measurement if any(field in given for field in fields_of(code)))
 
 
-def fields_of(code: str) -> tuple[str, ...]:
+def fields_of(code: Measurement) -> tuple[str, ...]:
     """Name the fields that say it.
 
     Args:
-        code: One of NOT_MEASURED.
+        code: What is measured.
 
     Returns:
         The fields.
     """
-    return FIELDS.get(code, (code,))
+    return FIELDS.get(code, (code.value,))
 
 
-def not_measured(built: Built) -> tuple[str, ...]:
+def not_measured(built: Built) -> tuple[Measurement, ...]:
     """What matters to this fastener and nobody said.
 
     Args:
         built: The work as built.
 
     Returns:
-        Codes of NOT_MEASURED, in its order.
+        What was not measured, in the order of the list.
     """
     beside = set(_beside_the_point(built))
-    return tuple(code for code in NOT_MEASURED if code not in beside and code not in built.found.said)
+    return tuple(code for code in Measurement if code not in beside and code not in built.found.said)
 
 
-def missing(built: Built) -> tuple[tuple[str, ...], ...]:
+def missing(built: Built) -> tuple[tuple[Measurement, ...], ...]:
     """Without what nothing is shown, as far as nobody said it.
 
     Args:
         built: The work as built.
 
     Returns:
-        Codes of NOT_MEASURED, each as alternatives that matter to this fastener.
+        What was not measured, each as alternatives that matter to this fastener.
     """
     beside = set(_beside_the_point(built))
     if built.selection.size["setting"]["installation_torque_nm"] is None:
-        beside.add("torque")
+        beside.add(Measurement.TORQUE)
     turns_on = DECISIVE[_mechanism(built)] + (
         (ABORTED,) if built.found.in_other_holes and not cast_in(built.selection) else ()
     )
@@ -116,43 +144,28 @@ def decisive(built: Built) -> Iterator[Requirement]:
         built: The work as built.
 
     Yields:
-        One requirement, or none.
+        One requirement for each thing that was not measured.
     """
-    open_ = [codes for codes in missing(built) if codes not in {TORQUE, ABORTED}]
-    if open_:
-        yield _decisive(open_)
-    if ABORTED in missing(built):
+    lacking = missing(built)
+    for codes in lacking:
+        if codes not in {TORQUE, ABORTED}:
+            yield _decisive(codes)
+    if ABORTED in lacking:
         yield _aborted_holes(built)
 
 
-def _decisive(open_: Sequence[tuple[str, ...]]) -> Requirement:
-    words = "; ".join(" or ".join(NOT_MEASURED[code] for code in codes) for codes in open_)
-    fields = ", ".join(" or ".join(field for code in codes for field in fields_of(code)) for codes in open_)
-    return Requirement(
-        "decisive_not_measured",
-        None,
-        f"nothing is shown of this kind of fastener without: {words}",
-        None,
-        None,
-        None,
-        None,
-        f"measure it on every fastener and say {fields}",
-    )
+def _decisive(codes: Sequence[Measurement]) -> Requirement:
+    measurement, alternative = (*codes, None)[:2]
+    what: dict[str, Value] = {"measurement": measurement, "alternative": alternative}
+    fields = tuple(field for code in codes for field in fields_of(code))
+    to_do = Statement(ToDoCode.MEASURE_EACH, what | {"fields": fields})
+    return Requirement(AsBuiltRequirementCode.DECISIVE_NOT_MEASURED, None, what, to_do=(to_do,))
 
 
 def _aborted_holes(built: Built) -> Requirement:
-    which = ", ".join(f"{index}" for index in built.found.in_other_holes)
-    return Requirement(
-        "aborted_holes_said",
-        None,
-        f"fastener {which} stands in another hole than it was verified in or checked in before, and nobody said "
-        "whether a hole was aborted for it, which weakens the concrete",
-        None,
-        None,
-        None,
-        None,
-        "say aborted_holes: each aborted hole with its place and depth, or an empty list where there is none",
-    )
+    figures: dict[str, Value] = {"numbers": tuple(index + 1 for index in built.found.in_other_holes)}
+    to_do = (Statement(ToDoCode.SAY_ABORTED_HOLES),)
+    return Requirement(AsBuiltRequirementCode.ABORTED_HOLES_SAID, None, figures, to_do=to_do)
 
 
 def nothing(built: Built) -> Iterator[Requirement]:
@@ -165,42 +178,39 @@ def nothing(built: Built) -> Iterator[Requirement]:
         One requirement, or none.
     """
     if not built.given:
-        yield Requirement(
-            "nothing_measured",
-            None,
-            "nothing was said of the work, so nothing of it is shown",
-            None,
-            None,
-            None,
-            None,
-            "measure what is listed under not_measured and say it",
-        )
+        yield Requirement(AsBuiltRequirementCode.NOTHING_MEASURED, None, to_do=(Statement(ToDoCode.MEASURE_ALL),))
 
 
 def _mechanism(built: Built) -> str:
     return str(built.selection.family["mechanism"])
 
 
-def _beside_the_point(built: Built) -> Iterator[str]:
+def _beside_the_point(built: Built) -> Iterator[Measurement]:
     selection = built.selection
     setting, installation = selection.size["setting"], selection.family["installation"]
     if setting["installation_torque_nm"] is None and setting["impact_driver_torque_max_nm"] is None:
-        yield "torque_tool"
-        yield "torque"
+        yield Measurement.TORQUE_TOOL
+        yield Measurement.TORQUE
     if not has_head(selection):
-        yield "head_seated"
+        yield Measurement.HEAD_SEATED
     if not installation["cleaning_steps"]:
-        yield "hole_cleaned"
+        yield Measurement.HOLE_CLEANED
     if cast_in(selection):
-        yield from ("hole", "hole_depth", "drilling", "installer")
+        yield from (Measurement.HOLE, Measurement.HOLE_DEPTH, Measurement.DRILLING, Measurement.INSTALLER)
     if not bonded(selection):
-        yield from ("concrete_temperature", "coldest_until_cured", "curing", "working_time", "resin_filled")
+        yield from (
+            Measurement.CONCRETE_TEMPERATURE,
+            Measurement.COLDEST_UNTIL_CURED,
+            Measurement.CURING,
+            Measurement.WORKING_TIME,
+            Measurement.RESIN_FILLED,
+        )
     if _mechanism(built) == "deformation_controlled_expansion":
         # It is set flush by a tool that rests on the concrete: the hole decides how deep.
-        yield "set_depth"
+        yield Measurement.SET_DEPTH
     else:
-        yield "sleeve_expanded"
+        yield Measurement.SLEEVE_EXPANDED
     if _mechanism(built) != "undercut":
-        yield "mark_shows"
+        yield Measurement.MARK_SHOWS
     if not made(Fixture, built.request["fixture"]).raised:
-        yield "stand_off"
+        yield Measurement.STAND_OFF

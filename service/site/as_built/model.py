@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
+from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement
 from service.site.holes.depth_windows import Tolerances
 from service.site.holes.needed import HEAD_RESTS_ON_FIXTURE
 from service.verification.selection import Selection
-
-TOLERANCE = 1e-9
+from service.words import Statement, Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,21 +23,38 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Requirement:
-    """What the work as built has to keep beside the verification, and what to do.
+    """What the work as built has to keep beside the verification, and what to do where it does not.
 
     ``met`` is None where nobody has measured what would show it. ``decisive`` marks what no resistance is assessed
     without, so that no figure may stand beside it.
     """
 
-    code: str
+    code: AsBuiltRequirementCode
     met: bool | None
-    detail: str
-    given: float | str | None
-    limit: float | str | None
-    unit: str | None
-    rule: str | None
-    to_do: str | None = None
+    figures: Mapping[str, Value] = field(default_factory=dict)
+    rule: str | None = None
+    to_do: tuple[Statement, ...] = ()
     decisive: bool = False
+
+    @property
+    def statement(self) -> Statement:
+        """What is said of it."""
+        return Statement(self.code, self.figures)
+
+    @property
+    def given(self) -> float | str | None:
+        """What was done; None where there is no such figure, or several."""
+        return self.code.says.given_of(self.figures)
+
+    @property
+    def limit(self) -> float | str | None:
+        """What is allowed; None where there is no such figure, or several."""
+        return self.code.says.limit_of(self.figures)
+
+    @property
+    def unit(self) -> str | None:
+        """Unit of both; None where they have none."""
+        return self.code.says.unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +63,13 @@ class FoundOnSite:
 
     Attributes:
         values: What was found; `embedment_mm` is the effective one, however it was said.
-        said: Codes of what was measured.
+        said: What was measured.
         in_other_holes: Fasteners, by their index, that stand in another hole than the record has them in.
         deepest_hole_mm: The deepest hole (mm), of earlier fasteners too, None where nobody said.
     """
 
     values: Mapping[str, Any]
-    said: frozenset[str]
+    said: frozenset[Measurement]
     in_other_holes: tuple[int, ...] = ()
     deepest_hole_mm: float | None = None
 

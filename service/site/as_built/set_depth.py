@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from service.site.as_built.model import TOLERANCE
 from service.verification.selection import Selection
+from service.verification.tolerance import keeps_mm, same_mm
 
 
 def below_tip_mm(selection: Selection) -> float:
@@ -52,5 +52,5 @@ def looks_nominal(selection: Selection, given: Mapping[str, Any]) -> bool:
     if selection.row is None or "embedment_mm" not in given:
         return False
     depth = selection.row["depth"]
-    asked = abs(float(given["embedment_mm"]) - float(depth["nominal_mm"])) <= TOLERANCE
-    return asked and below_tip_mm(selection) > TOLERANCE
+    asked = same_mm(float(given["embedment_mm"]), float(depth["nominal_mm"]))
+    return asked and not keeps_mm(below_tip_mm(selection), 0.0)

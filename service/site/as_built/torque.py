@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.contract.as_built_codes import AsBuiltCautionCode
+from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequirementCode, ToDoCode
 from service.rulebook import Rulebook
-from service.site.as_built.model import TOLERANCE, Built, Requirement, bonded, cast_in
+from service.site.as_built.model import Built, Requirement, bonded, cast_in
 from service.site.sheet.tightening import TIGHTENING_EXPANDS
 from service.verification.requirements import IMPACT_DRIVER
 from service.verification.selection import Selection
-from service.words import Statement
+from service.verification.tolerance import TOLERANCE
+from service.words import Statement, Value
 
 MISREAD = 2.0
 """A reading beyond so many times the largest torque that the assessment names is rather a slip; from memory."""
@@ -35,17 +36,9 @@ def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
         yield _no_driver(selection, read)
     elif read is None:
         if asked is not None:
-            cured = ", only after the curing time of the resin," if bonded(selection) else ""
-            yield Requirement(
-                "torque_not_read",
-                None,
-                f"the assessment asks for {asked:g} N·m, and nobody has read a torque: not shown",
-                None,
-                asked,
-                "Nm",
-                path,
-                f"check each with a calibrated torque wrench set to {asked:g} N·m{cured} and say torque_nm",
-            )
+            figures = {"installation_torque_nm": float(asked)}
+            to_do = Statement(ToDoCode.READ_TORQUE_ONCE_CURED if bonded(selection) else ToDoCode.READ_TORQUE, figures)
+            yield Requirement(AsBuiltRequirementCode.TORQUE_NOT_READ, None, figures, path, (to_do,))
     elif driven or asked is None:
         yield _driven(built, float(read), float(most))
     else:
@@ -81,27 +74,25 @@ def _wrench_share(rulebook: Rulebook) -> float:
     return float(rulebook.factors["installation"]["torque"]["tolerance_share"])
 
 
+def _figures(
+    read: float | None, asked: float | None = None, least: float | None = None, most: float | None = None
+) -> dict[str, Value]:
+    return {"torque_nm": read, "installation_torque_nm": asked, "torque_min_nm": least, "torque_max_nm": most}
+
+
 def _no_driver(selection: Selection, read: float | None) -> Requirement:
-    return Requirement(
-        "installation_torque",
-        False,
-        "the assessment gives no torque for an impact wrench, and an impact wrench shows none",
-        read,
-        "no impact wrench",
-        "Nm",
-        selection.size_path("setting", "impact_driver_torque_max_nm"),
-        f"nobody knows how tight it got: {_too_tight(selection)}",
-    )
+    path = selection.size_path("setting", "impact_driver_torque_max_nm")
+    to_do = Statement(ToDoCode.TIGHTNESS_NOT_KNOWN, _removal(selection))
+    return Requirement(AsBuiltRequirementCode.INSTALLATION_TORQUE, False, _figures(read), path, (to_do,))
 
 
 def _driven(built: Built, read: float, most: float) -> Requirement:
     selection = built.selection
     met, to_do = _of_seated_head(built, read <= most + TOLERANCE)
-    return Requirement(
-        "installation_torque", met, f"no more than {most:g} N·m, which shows nothing until the head is seen seated",
-        read, f"at most {most:g}", "Nm", selection.size_path("setting", "impact_driver_torque_max_nm"),
-        _misread(selection, read) + _too_tight(selection) if met is False else to_do,
-    )  # fmt: skip
+    if met is False:
+        to_do = (*_misread(selection, read), Statement(ToDoCode.OVERTIGHTENED, _removal(selection)))
+    path = selection.size_path("setting", "impact_driver_torque_max_nm")
+    return Requirement(AsBuiltRequirementCode.INSTALLATION_TORQUE, met, _figures(read, most=most), path, to_do)
 
 
 def _read(built: Built, read: float, asked: float, rulebook: Rulebook) -> Requirement:
@@ -111,58 +102,37 @@ def _read(built: Built, read: float, asked: float, rulebook: Rulebook) -> Requir
     low, high = read < least - TOLERANCE, read > largest + TOLERANCE
     met, to_do = _of_seated_head(built, not (low or high))
     if met is False:
-        to_do = _too_loose() if low else _above(selection, read, rulebook)
-    between = f"read between {least:g} and {largest:g} N·m" if expands else "the most that it may get"
-    return Requirement(
-        "installation_torque",
-        met,
-        f"installation torque {asked:g} N·m, {between}",
-        read,
-        f"{least:g} to {largest:g}" if expands else f"at most {largest:g}",
-        "Nm",
-        selection.size_path("setting", "installation_torque_nm"),
-        to_do,
-    )
+        to_do = (Statement(ToDoCode.TIGHTEN),) if low else tuple(_above(selection, read, rulebook))
+    figures = _figures(read, asked, least if expands else None, largest)
+    path = selection.size_path("setting", "installation_torque_nm")
+    return Requirement(AsBuiltRequirementCode.INSTALLATION_TORQUE, met, figures, path, to_do)
 
 
-def _of_seated_head(built: Built, within: bool) -> tuple[bool | None, str | None]:
+def _of_seated_head(built: Built, within: bool) -> tuple[bool | None, tuple[Statement, ...]]:
     """A screw cuts its thread under torque: the reading counts only when the head is seen seated."""
     screw = built.selection.family["mechanism"] == "concrete_screw"
     if within and screw and built.found.values.get("head_seated") is not True:
-        return None, "see whether the head is seated on the fixture without a gap, and say head_seated"
-    return within, None
+        return None, (Statement(ToDoCode.SEE_HEAD),)
+    return within, ()
 
 
-def _misread(selection: Selection, read: float) -> str:
+def _misread(selection: Selection, read: float) -> Iterator[Statement]:
     setting = selection.size["setting"]
     named = max(float(setting[name] or 0.0) for name in ("installation_torque_nm", "impact_driver_torque_max_nm"))
-    if read <= MISREAD * named:
-        return ""
-    return f"{read:g} N·m is more than twice what the assessment names, {named:g} N·m: read it again first; if so, "
+    if read > MISREAD * named:
+        yield Statement(ToDoCode.READ_TORQUE_AGAIN, {"torque_nm": read, "named_nm": named})
 
 
-def _too_loose() -> str:
-    return (
-        "tighten it to the installation torque with a calibrated wrench; if it turns without reaching it, it is "
-        "not expanded: take it out of use, treat the hole as aborted and set a new fastener at the distance for that"
-    )
-
-
-def _above(selection: Selection, read: float, rulebook: Rulebook) -> str:
+def _above(selection: Selection, read: float, rulebook: Rulebook) -> Iterator[Statement]:
     """What to do above the most: no more above a maximum than a wrench may be off is for the engineer to look at."""
     asked = float(selection.size["setting"]["installation_torque_nm"])
     if not _expands(selection) and read <= asked * (1.0 + _wrench_share(rulebook)) + TOLERANCE:
-        return (
-            f"slightly above the {asked:g} N·m, by no more than a wrench may be off: have the engineer look at it; do "
-            "not slacken it"
-        )
-    return _misread(selection, read) + _too_tight(selection)
+        yield Statement(ToDoCode.SLIGHTLY_ABOVE, {"installation_torque_nm": asked})
+        return
+    yield from _misread(selection, read)
+    yield Statement(ToDoCode.OVERTIGHTENED, _removal(selection))
 
 
-def _too_tight(selection: Selection) -> str:
-    removal = str(selection.family["installation"]["removal"])
-    return (
-        "too high a torque may have damaged thread, bond or concrete, and slackening it does not undo that: look for "
-        "cracks and a stretched thread, and replace the fastener in a new hole, or have it proof-loaded and accepted "
-        f"by the engineer; {removal[0].lower()}{removal[1:]}"
-    )
+def _removal(selection: Selection) -> dict[str, Value]:
+    """How the rulebook says that it is taken out."""
+    return {"removal": str(selection.family["installation"]["removal"])}

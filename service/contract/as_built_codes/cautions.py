@@ -1,0 +1,89 @@
+"""Cautions of an as-built check."""
+
+from __future__ import annotations
+
+from service.contract.verification_codes import AskedCode
+from service.contract.verification_codes.cautions import cautioned
+from service.words import Audience, Code, Quantity, Severity, Term, Verbatim
+
+
+class AsBuiltCautionCode(Code):
+    """Cautions of an as-built check."""
+
+    DEEPER_HOLE_MORE_RESIN = (
+        "deeper_hole_more_resin",
+        cautioned(
+            "The hole is deeper than assessed and takes more resin.",
+            "Each hole that is {deeper_mm} mm too deep takes about {resin_ml} ml more resin than planned, beside what "
+            "is wasted: fill it from the bottom, see resin come out at the top when the rod is set, and hold the rod "
+            "at its mark, or it sinks.",
+            Quantity("deeper_mm", "mm"),
+            Quantity("resin_ml", "ml"),
+            concerns=Audience.CREW,
+        ),
+    )
+    EMBEDMENT_LOOKS_NOMINAL = (
+        "embedment_looks_nominal",
+        cautioned(
+            "The effective embedment that was given is the set depth that a sheet asks for.",
+            "{embedment_mm} mm was given as effective embedment and is the set depth that a sheet asks for; the "
+            "effective one is {below_tip_mm} mm less. If the set depth was measured, give it as nominal_embedment_mm "
+            "and check again.",
+            Quantity("embedment_mm", "mm"),
+            Quantity("below_tip_mm", "mm"),
+            crew="{embedment_mm} mm looks like the set depth; the effective depth is {below_tip_mm} mm less. If the "
+            "set depth was measured, enter it as set depth.",
+            concerns=Audience.CREW,
+        ),
+    )
+    OLD_HOLE_LEFT = (
+        "old_hole_left",
+        cautioned(
+            "A fastener stands elsewhere than an earlier check had it, and no aborted hole is said there.",
+            "Fastener {number} stood at x {x_mm}, y {y_mm} mm when it was checked before: where a hole is left there, "
+            "say it under aborted_holes, as it weakens the concrete.",
+            Quantity("number", "1"),
+            Quantity("x_mm", "mm"),
+            Quantity("y_mm", "mm"),
+            crew="Fastener {number} stood at x {x_mm}, y {y_mm} mm when it was checked before: if a hole is left "
+            "there, enter it as an aborted hole, as it weakens the concrete.",
+            concerns=Audience.CREW,
+        ),
+    )
+    TORQUE_BELOW_ASKED = (
+        "torque_below_asked",
+        cautioned(
+            "A torque that is the most allowed was read well below; it may be tightened up to it.",
+            "{torque_nm} N·m was read where {torque_max_nm} N·m is the most that it may get: nothing is lost by it, "
+            "but see that the fixture is not loose; it may be tightened to {torque_max_nm} N·m once any resin has "
+            "cured.",
+            Quantity("torque_nm", "Nm"),
+            Quantity("torque_max_nm", "Nm"),
+            severity=Severity.KNOW,
+            concerns=Audience.CREW,
+        ),
+    )
+    RUN_OUT_SINCE = (
+        "run_out_since",
+        cautioned(
+            "Something that it was verified with has run out or changed since.",
+            "Since it was verified this has run out or changed: {requirement}; its figures stand under "
+            "run_out_requirements. What is set stays judged by its day, {day}; whatever is set from now on needs a new "
+            "verification.",
+            Term("requirement", AskedCode),
+            Verbatim("day"),
+            crew="Since it was verified this has run out or changed: {requirement}. What is set stays judged by its "
+            "day, {day}; set no more of it before it is verified again.",
+        ),
+    )
+    STRENGTH_NOT_RAISED = (
+        "strength_not_raised",
+        cautioned(
+            "More strength was found than was verified; it does not count here.",
+            "{found_mpa} MPa was found and does not count: the {verified_mpa} MPa that was verified stays. A higher "
+            "strength needs enough tests, their report and the characteristic in-situ strength to EN 13791, evaluated "
+            "by the engineer, and then a new request.",
+            Quantity("found_mpa", "MPa"),
+            Quantity("verified_mpa", "MPa"),
+        ),
+    )
