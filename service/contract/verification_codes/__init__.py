@@ -159,11 +159,15 @@ def stated(entry: Mapping[str, Any], codes: Iterable[Code]) -> Statement | None:
 
 def _value(figure: Quantity | Term | Verbatim, given: Any) -> Value:
     if isinstance(given, list):
-        return tuple(figure.terms(each) for each in given) if isinstance(figure, Term) else tuple(given)
-    if isinstance(figure, Term) and given is not None:
-        return figure.terms(given)
-    value: Value = given
-    return value
+        return tuple(_single(figure, each) for each in given)
+    return None if given is None else _single(figure, given)
+
+
+def _single(figure: Quantity | Term | Verbatim, given: float | str) -> float | str:
+    if not isinstance(figure, Term):
+        return given
+    word = str(given)
+    return requirement_code(word) if figure.terms is AskedCode else figure.terms(word)
 
 
 def _listed(codes: Iterable[Code]) -> list[dict[str, Any]]:

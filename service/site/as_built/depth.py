@@ -191,9 +191,10 @@ def _thread(built: Built, stands: float) -> Iterator[Requirement]:
         "length_mm": float(length),
         "article": built.record.answer["fastener"]["article_code"],
     }
-    figures: dict[str, Value] = article | {
+    figures: dict[str, Value] = {
         "clamped_mm": clamped,
         "clamped_max_mm": most,
+        **article,
         "embedment_mm": stands,
         "deeper_mm": spare or None,
         "projects_mm": projects,

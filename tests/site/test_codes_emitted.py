@@ -1,0 +1,213 @@
+"""Every code of as-built checks and labels is emitted by a case here: one that nothing emits any more is found."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterator, Mapping
+from functools import cache
+from typing import Any
+
+import pytest
+
+from service.contract import as_built_codes as words
+from service.contract.label_codes import (
+    NOT_ANSWERED,
+    VOID,
+    ImprovementCautionCode,
+    LabelAssumptionCode,
+    LabelCautionCode,
+    LoadMeaning,
+)
+from service.contract.verification_codes import stated
+from service.site.as_built import check, new_request
+from service.site.labels.site_improvements import explained
+from service.verification import verify
+from service.words import Audience, Code, Term, catalogue, figures_in
+from tests.site import test_as_built as built
+from tests.site import test_as_built_forms as forms
+from tests.site.sheet_cases import REQUESTS, book
+from tests.site.test_labels import RULEBOOK, read
+
+RESIN = {"torque_nm": 80}
+HELD: dict[str, tuple[type[Code], str]] = {
+    "as_built_requirements": (words.AsBuiltRequirementCode, "detail"),
+    "to_do": (words.ToDoCode, "text"),
+    "cautions": (words.AsBuiltCautionCode, "text"),
+}
+WORDS = (
+    words.FoundBy, words.Head, words.Counted, words.HoleKnownBy, words.Sleeve, words.Mark, words.Cleaning,
+    words.ResinSeen, words.SetWithin, words.Filling,
+)  # fmt: skip
+
+
+def as_built() -> Iterator[dict[str, Any]]:
+    """Answers of as-built checks that between them hold every code."""
+    done: dict[str, Any]
+    for name in ("guardrail", "resin", "drop-ins overhead", "screw near a corner", "undercut in a corner", "studs",
+                 "slow resin in a wet hole, grouted"):  # fmt: skip
+        yield built.only_said(REQUESTS[name])
+    for done in (
+        {}, {"torque_nm": 0}, {"torque_nm": 101}, {"torque_tool": "impact_driver_set"}, {"edges": {"x_plus_mm": 140}},
+        {"embedment_mm": 45}, {"embedment_mm": 62}, {"embedment_mm": 69.5}, {"embedment_mm": 82}, {"embedment_mm": 76},
+        {"length_mm": 117}, {"hole_depth_mm": 260}, {"nominal_embedment_mm": 71}, {"nominal_embedment_mm": 57},
+        {"nominal_embedment_mm": 84}, {"hole_depth_mm": 206}, {"stand_off_mm": 5},
+        {"moved": [{"index": 1, "x_mm": 95, "y_mm": -75}]},
+    ):  # fmt: skip
+        yield built.guardrail(**done)
+    for found_by in ("rebound", "cores"):
+        yield built.guardrail(strength_found={"strength_mpa": 45, "found_by": found_by})
+    for done in (
+        {"torque_nm": 80.5}, {"torque_nm": 10}, {"embedment_mm": 200}, {"hole_depth_mm": 155},
+        {"concrete_temperature_c": -6}, {"curing_minutes": 1}, {"curing_minutes": None},
+        {"coldest_until_cured_c": None}, {"set_within_working_time": True}, {"set_within_working_time": False},
+        {"hole_cleaned": False}, {"resin_filled": False}, {"nominal_embedment_mm": 130, "hole_depth_mm": 125},
+    ):  # fmt: skip
+        yield built.checked(REQUESTS["resin"], **{**RESIN, **done})
+    for done in ({}, {"hole_depth_mm": 46}, {"sleeve_expanded": False}):
+        yield built.checked(REQUESTS["drop-ins overhead"], **{"torque_nm": 15, **done})
+    for done in ({}, {"mark_shows": False}, {"hole_depth_mm": 147.1}):
+        yield built.checked(REQUESTS["undercut in a corner"], **{"torque_nm": 80, **done})
+    yield built.only_said(built.hanger_screw(), hole_depth_mm=65)
+    yield built.only_said(built.hanger_screw(), hole_depth_mm=71, head_seated=True)
+    for torque_nm in (400, 401):
+        done = {"torque_nm": torque_nm, "torque_tool": "impact_driver_set", "head_seated": None}
+        yield built.checked(REQUESTS["screw near a corner"], **done)
+    yield built.checked(REQUESTS["screw near a corner"], head_seated=False)
+    yield forms.filled_in(REQUESTS["screw near a corner"], nominal_embedment_mm=85)
+    yield built.checked(REQUESTS["nylon"], stand_off_mm=20)
+    for hole in ({"x_mm": 40}, {"x_mm": 40, "refilled": True}, {"x_mm": -40, "refilled": True}):
+        aborted = {"y_mm": 0, "depth_mm": 30, **hole}
+        yield built.checked(built.single(shear_kn=1), torque_nm=55, aborted_holes=[aborted])
+    yield all_measured()
+    yield overloaded()
+    moved = [{"index": 0, "x_mm": -118, "y_mm": -100}]
+    yield built.chained(built.checked(REQUESTS["resin"], torque_nm=80), moved=moved)
+    yield run_out()
+
+
+def all_measured() -> dict[str, Any]:
+    return built.guardrail(
+        hole_depth_mm=95, hole_cleaned=True, hole="dry", drilling="hammer", installer="trained", length_mm=115,
+        moved=[], edges={"x_plus_mm": 250}, member_thickness_mm=250, fixture_thickness_mm=10, cracks_seen=False,
+        strength_found={"strength_mpa": 25, "found_by": "cores"}, aborted_holes=[],
+    )  # fmt: skip
+
+
+def overloaded() -> dict[str, Any]:
+    heavy = copy.deepcopy(REQUESTS["guardrail"])
+    heavy["load_cases"][0]["moment_y_knm"] = 3.6
+    return built.checked(heavy, strength_found={"strength_mpa": 20, "found_by": "rebound"}, embedment_mm=50)
+
+
+def run_out() -> dict[str, Any]:
+    """The approval of the family runs to the end of 2030 in its file."""
+    record, done = built.record_of(REQUESTS["guardrail"]), {"torque_nm": 50}
+    later = verify({**record.request, "assessed_on": "2031-06-01"}, book())
+    return check(record, done, new_request(record, done, book()), book(), later)
+
+
+@cache
+def answers() -> tuple[dict[str, Any], ...]:
+    return tuple(as_built())
+
+
+def entries(part: str) -> list[Mapping[str, Any]]:
+    return [entry for answer in answers() for entry in answer[part]]
+
+
+@pytest.mark.parametrize("part", HELD)
+def test_every_code_of_an_as_built_check_is_emitted(part: str) -> None:
+    codes, _ = HELD[part]
+    assert {entry["code"] for entry in entries(part)} == {code.value for code in codes}
+
+
+def test_every_measurement_is_missed_somewhere() -> None:
+    assert {entry["code"] for entry in entries("not_measured")} == {code.value for code in words.Measurement}
+
+
+def test_every_word_of_the_figures_is_emitted() -> None:
+    seen = {word for part in HELD for entry in entries(part) for word in worded(part, entry)}
+    assert {word for word in seen if type(word) in WORDS} == {word for kind in WORDS for word in kind}
+
+
+def worded(part: str, entry: Mapping[str, Any]) -> Iterator[Code]:
+    """The members of lists among the figures of an entry."""
+    for figure in HELD[part][0](entry["code"]).says.figures:
+        given = entry["figures"][figure.name]
+        if isinstance(figure, Term) and given is not None and len(figure.terms):
+            yield from map(figure.terms, given if isinstance(given, list) else [given])
+
+
+@pytest.mark.parametrize("part", HELD)
+def test_each_template_of_the_engineers_is_said_and_has_its_figures(part: str) -> None:
+    """A template that no figures choose is dead; one that is chosen without a figure of its own says "not known"."""
+    codes, field = HELD[part]
+    chosen = set()
+    for entry in entries(part):
+        code = codes(entry["code"])
+        said = stated(entry, codes)
+        assert said is not None
+        assert list(entry["figures"]) == [figure.name for figure in code.says.figures]
+        figures = {name: tuple(value) if isinstance(value, list) else value for name, value in entry["figures"].items()}
+        for audience in Audience:
+            template = code.says.template(audience, figures)
+            assert figures_in(template) <= {name for name, value in figures.items() if value not in {None, ()}}
+            chosen.add((audience, code, template))
+        assert entry[field] == catalogue(Audience.ENGINEER).sentence(said)
+    assert chosen == {(a, code, one) for a in Audience for code in codes for one in code.says.templates(a)}
+
+
+def test_what_is_to_be_done_names_a_requirement_of_the_same_answer() -> None:
+    for answer in answers():
+        open_ = {entry["code"] for entry in answer["as_built_requirements"] if entry["met"] is not True}
+        open_ |= {entry["code"] for entry in answer["unmet_requirements"]}
+        named = {entry["requirement"] for entry in answer["to_do"]} - {None}
+        assert named == open_
+
+
+FIGURES: list[dict[str, Any]] = [{"meaning": "mean_ultimate", "value_kn": 4.2}]
+
+
+def labels() -> Iterator[dict[str, Any]]:
+    """Answers to labels that between them hold every code."""
+    yield read()
+    for changes in (
+        {"proof": None}, {"european_assessment": None}, {"mechanism": None}, {"concrete_state": None},
+        {"concrete_state": "cracked"}, {"base_material": None}, {"base_material": "hollow_masonry"},
+        {"own_screw_used": True}, {"own_screw_used": None}, {"applied": {"value_kn": 50}},
+        {"proof": None, "applied": {"value_kn": 0.8}}, {"site": None, "mechanism": "bonded"},
+        {"as_set": {"hole_diameter_mm": 12, "hole_depth_mm": 70, "fixture_thickness_mm": 40}},
+        {"as_set": {"hole_depth_mm": 90}, "mechanism": "undercut"}, {"as_set": None},
+        {"figures": [{"value_kn": 4.2}]},
+        {"figures": [{"meaning": "recommended", "value_kg": 250, "value_lb": 600}]},
+        {"figures": [*FIGURES, {"meaning": "mean_ultimate", "value_kn": 6}]},
+        {"figures": [*FIGURES, {"meaning": "recommended", "value_kn": 5}]},
+    ):  # fmt: skip
+        yield read(**changes)
+
+
+@pytest.mark.parametrize(
+    ("part", "codes"),
+    [
+        ("assumptions", tuple(code.value for code in LabelAssumptionCode)),
+        ("void", tuple(VOID)),
+        ("not_answered", tuple(NOT_ANSWERED)),
+    ],
+)
+def test_every_code_of_a_label_is_emitted(part: str, codes: tuple[str, ...]) -> None:
+    seen = {entry["code"] for answer in labels() for entry in answer[part]}
+    assert {code for code in seen if not code.endswith("_unknown")} == set(codes)
+
+
+def test_every_caution_of_labels_and_their_sites_is_emitted() -> None:
+    own = {caution["code"] for caution in RULEBOOK.document["cautions"]}
+    seen = {entry["code"] for answer in labels() for entry in answer["cautions"]} - own
+    assert seen == {code.value for code in LabelCautionCode}
+    site = explained({"assessed_on": "2026-11-25", "mechanism": "bonded"}, RULEBOOK)
+    assert {entry["code"] for entry in site["cautions"]} - own == {code.value for code in ImprovementCautionCode}
+
+
+def test_every_meaning_of_a_load_is_taken_or_said() -> None:
+    said = {figure["meaning_given"] for answer in labels() for figure in answer["figures"]}
+    characteristic = read(figures=[{"meaning": "characteristic", "value_kn": 4.2}])["figures"][0]["meaning_given"]
+    assert said | {characteristic} == {meaning.value for meaning in LoadMeaning}
