@@ -47,6 +47,7 @@ from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
 from service.contract.faults import Fault, Refused, faults_of
+from service.contract.names import mode_name, spaced
 from service.contract.reading import parse
 from service.contract.replays import REPRODUCED, ReplayRequest
 from service.contract.resolution import UNPROCESSABLE, today
@@ -55,7 +56,6 @@ from service.rulebook.book import of_tree
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
 from service.rulebook.shelf import UnknownVersion
 from service.rulebook.versions import is_version
-from service.sizing.words import words as in_words
 from service.verification.refusal import RefusedRequest
 
 STATE_WORDS = {
@@ -388,8 +388,8 @@ def _print_replay(found: Replay) -> None:
 
 def _outcome(outcome: Outcome) -> str:
     if outcome.mode is None or outcome.utilisation is None:
-        return in_words(outcome.verdict)
-    return f"{in_words(outcome.verdict)}, {in_words(outcome.mode)} governs with utilisation {outcome.utilisation:.4g}"
+        return spaced(outcome.verdict)
+    return f"{spaced(outcome.verdict)}, {mode_name(outcome.mode)} governs with utilisation {outcome.utilisation:.4g}"
 
 
 def _print_guard(found: GuardReport) -> None:

@@ -1,6 +1,6 @@
 """Answers in words and tables for a terminal; each function gives parts that rich can print."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from rich.box import SIMPLE_HEAD
@@ -9,14 +9,9 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from service.sizing.candidates import size_words
-from service.sizing.words import stop_words, words
+from service.contract.names import edge_name, mode_name, spaced, stop_name, verdict_name
 
-VERDICTS = {
-    "verified": ("verified: passes its checks", "green"),
-    "not_verified": ("not verified: does not pass", "red"),
-    "outside_scope": ("outside scope: EN 1992-4 does not cover this case, so no figure is given", "yellow"),
-}
+VERDICT_COLOURS = {"verified": "green", "not_verified": "red", "outside_scope": "yellow"}
 
 # Choices that stand side by side on 80 columns.
 SIDE_BY_SIDE = 3
@@ -34,8 +29,8 @@ def verification_tables(answer: Mapping[str, Any], families: Families) -> Iterat
     Yields:
         The verdict, the checks, what is not met, and what the answer stands on.
     """
-    verdict, style = VERDICTS[answer["verdict"]]
-    yield Text(verdict, style=f"bold {style}")
+    verdict = answer["verdict"]
+    yield Text(verdict_name(verdict), style=f"bold {VERDICT_COLOURS[verdict]}")
     yield Text(f"{fastener_words(answer['fastener'], families)}; {_governing_words(answer['governing'])}")
     if answer["checks"]:
         yield _checks_table(answer["checks"])
@@ -101,7 +96,7 @@ def fastener_words(fastener: Mapping[str, Any], families: Families) -> str:
     Returns:
         Family, size, set depth with the effective one and, where known, length and article code.
     """
-    named = f"{fastener['title']} {size_words(fastener['size'])}, {_depths(fastener, families)}"
+    named = f"{fastener['title']}, size {fastener['size']}, {_depths(fastener, families)}"
     if fastener["length_mm"] is not None:
         named += f", length {fastener['length_mm']:g} mm"
     return named + (f" ({fastener['article_code']})" if fastener["article_code"] else "")
@@ -119,8 +114,8 @@ def _depths(fastener: Mapping[str, Any], families: Families) -> str:
 def _governing_words(governing: Mapping[str, Any] | None) -> str:
     if governing is None:
         return "no check governs"
-    edge = f" at edge {words(governing['edge'])}" if governing["edge"] else ""
-    used = f"{words(governing['mode'])}{edge} governs in load case '{governing['load_case']}'"
+    edge = f" at {edge_name(governing['edge'])}" if governing["edge"] else ""
+    used = f"{mode_name(governing['mode'])}{edge} governs in load case '{governing['load_case']}'"
     return f"{used}, utilisation {_number(governing['utilisation'])}"
 
 
@@ -133,7 +128,7 @@ def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
     table = _table(title, "Failure mode", "Load case", "Fasteners", "Clause", figures=figures)
     for check in checks:
         table.add_row(
-            words(check["mode"]) + (f", {words(check['edge'])}" if check["edge"] else ""),
+            mode_name(check["mode"]) + (f", {edge_name(check['edge'])}" if check["edge"] else ""),
             check["load_case"],
             ", ".join(map(str, check["fastener_numbers"])),
             check["clause"],
@@ -153,7 +148,7 @@ def _requirements(requirements: list[Mapping[str, Any]]) -> RenderableType:
     table = _table(title, "Requirement", "Detail", "Given", "Limit", "Clause")
     for requirement in unmet:
         given, limit = (_figure(requirement[name], requirement["unit"]) for name in ("given", "limit"))
-        table.add_row(words(requirement["code"]), requirement["detail"], given, limit, requirement["clause"] or "")
+        table.add_row(stop_name(requirement["code"]), requirement["detail"], given, limit, requirement["clause"] or "")
     return _unbroken(table)
 
 
@@ -167,7 +162,7 @@ def _choices(choices: list[Mapping[str, Any]], families: Families) -> Iterator[R
         places = "; ".join(f"({p['x_mm']:g}, {p['y_mm']:g})" for p in choice["positions"])
         yield _bullet(f"Positions (x, y) in mm: {places}.", 3)
         for reason in choice["reasons"]:
-            yield _bullet(reason, 3)
+            yield _bullet(f"{reason['text']}.", 3)
 
 
 def _side_by_side(choices: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
@@ -192,7 +187,7 @@ def _mm(name: str, otherwise: str) -> Callable[[Mapping[str, Any]], str]:
 
 
 def _governing_mode(compared: Mapping[str, Any]) -> str:
-    return "none: no load" if compared["governing_mode"] is None else words(compared["governing_mode"])
+    return "none: no load" if compared["governing_mode"] is None else mode_name(compared["governing_mode"])
 
 
 COMPARED: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
@@ -215,7 +210,7 @@ def _passed_over(entries: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
     for e in entries:
         fixing = _fixing_words(e["fastener_count"], e)
         used = "" if e["utilisation"] is None else f", utilisation {_number(e['utilisation'])}"
-        yield _bullet(f"{e['title']}: {fixing}{used}. {e['reason']}")
+        yield _bullet(f"{e['title']}: {fixing}{used}. {e['reason']['text']}.")
 
 
 def _rejected(entries: list[Mapping[str, Any]], groups: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
@@ -224,15 +219,26 @@ def _rejected(entries: list[Mapping[str, Any]], groups: list[Mapping[str, Any]])
     by_family = {entry["family"]: entry for entry in entries}
     for group in groups:
         over = " over its resistance" if group["kind"] == "mode" else ""
-        heading = stop_words(group["code"]) + over
+        heading = stop_name(group["code"]) + over
         yield Text(heading[:1].upper() + heading[1:], style="underline")
         listed = [by_family[family] for family in group["families"]]
         alike = len({(entry["cause"]["detail"], entry["nearest"] is None) for entry in listed}) == 1
         if alike and listed[0]["nearest"] is None and len(listed) > 1:
-            yield _bullet(f"{'; '.join(entry['title'] for entry in listed)}: {listed[0]['cause']['detail']}", 2)
+            yield _bullet(f"{'; '.join(entry['title'] for entry in listed)}: {_cause(listed[0]['cause'])}", 2)
         else:
             for entry in listed:
-                yield _bullet(f"{entry['title']}: {entry['cause']['detail']}{_nearest_words(entry['nearest'])}", 2)
+                yield _bullet(f"{entry['title']}: {_cause(entry['cause'])}{_nearest_words(entry['nearest'])}", 2)
+
+
+def _cause(cause: Mapping[str, Any]) -> str:
+    also = "; ".join(map(_stop, cause["also"]))
+    return f"{cause['detail']} (also: {also})" if also else str(cause["detail"])
+
+
+def _stop(stop: Mapping[str, Any]) -> str:
+    """What is wrong in a few words; of a check also how far it is over."""
+    used = f", utilisation {_number(stop['figures']['utilisation'])}" if stop["kind"] == "mode" else ""
+    return stop_name(stop["code"]) + used
 
 
 def _relaxations(entries: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
@@ -251,7 +257,7 @@ def _nearest_words(nearest: Mapping[str, Any] | None) -> str:
 
 
 def _fixing_words(count: int, fixing: Mapping[str, Any]) -> str:
-    return f"{count} × {size_words(fixing['size'])} with h_ef {fixing['embedment_mm']:g} mm"
+    return f"{count} of size {fixing['size']} with h_ef {fixing['embedment_mm']:g} mm"
 
 
 def _heading(text: str) -> RenderableType:
@@ -272,19 +278,26 @@ def _item(marker: str, text: Text, indent: int = 0) -> RenderableType:
 
 def _site_reduction_words(reduction: Mapping[str, Any]) -> Text:
     taken_off = [part for part in reduction["parts"] if part["factor"] < 1]
-    parts = ", ".join(f"{words(p['condition'])} {words(str(p['value']))} {p['factor']:g}" for p in taken_off)
+    parts = ", ".join(f"{spaced(p['condition'])} {spaced(str(p['value']))} {p['factor']:g}" for p in taken_off)
     floor = f", no lower than the floor of {reduction['floor']:g}" if reduction["floor_applied"] else ""
     return Text(f"Site reduction {reduction['factor']:.3g}{floor}" + (f": {parts}" if parts else ""))
 
 
 def _footing(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
-    yield from _listed("Assumptions, to check on site", answer["assumptions"], "text")
+    assumptions = [{"text": entry["text"] + _only_for(entry.get("fasteners"))} for entry in answer["assumptions"]]
+    yield from _listed("Assumptions, to check on site", assumptions, "text")
     yield from _listed("Cautions", answer["cautions"], "text")
     book = answer["rulebook"]
     yield Text(f"Rulebook {book['version']} ({book['status']}), assessed on {answer['assessed_on']}.", style="dim")
 
 
-def _listed(title: str, entries: list[Mapping[str, Any]], field: str) -> Iterator[RenderableType]:
+def _only_for(fasteners: list[Mapping[str, Any]] | None) -> str:
+    """The fasteners that an assumption of a sizing holds for; nothing where it holds for all."""
+    named = ", ".join(f"{fastener['family']} {fastener['size']}" for fastener in fasteners or ())
+    return f" ({named})" if named else ""
+
+
+def _listed(title: str, entries: Sequence[Mapping[str, Any]], field: str) -> Iterator[RenderableType]:
     if entries:
         yield Text(f"{title}:", style="bold")
     for entry in entries:

@@ -171,6 +171,9 @@ class KnownCodes(AnswerSchema):
     assumptions = many(KnownCode, "Codes of assumptions, those of the rulebook's site conditions among them.")
     cautions = many(KnownCode, "Codes of cautions, the rulebook's own among them.")
     open_readings = many(KnownCode, "Codes of open readings.")
+    reasons = many(KnownCode, "Codes of reasons of a sizing.")
+    causes = many(KnownCode, "Codes of causes of a sizing, beside requirements and limits of the method.")
+    relaxations = many(KnownCode, "Codes of relaxations of a sizing.")
 
 
 class RulebookDetail(RulebookSummary):

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from service.contract import sizing_codes as codes
 from service.contract.checks import ChosenFastener, Governing, SiteReduction
 from service.contract.coherence import Rule, of_a_sizing
 from service.contract.common import Assumption, Basis, Caution
@@ -10,7 +11,21 @@ from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, Comm
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
 from service.contract.request_schema import RequestSchema
-from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
+from service.contract.statement import (
+    AnswerSchema,
+    Figures,
+    Free,
+    Said,
+    code,
+    flag,
+    many,
+    number,
+    one_of,
+    part,
+    sentence,
+    severity,
+    string,
+)
 from service.contract.terms import APART, CAUSES, MAX_GRID_CASES, MECHANISMS, MODES, SETTINGS
 from service.contract.verification import VerificationRequest
 
@@ -104,9 +119,11 @@ class PositionAnswer(AnswerSchema):
 class Hole(AnswerSchema):
     """The holes to be drilled."""
 
-    diameter_mm = number("Diameter of a hole; null: nothing is drilled.", "mm", nullable=True)
-    depth_mm = number("Depth of a hole; null: nothing is drilled.", "mm", nullable=True)
-    count = Whole("Number of holes.", minimum=0, required=True)
+    diameter_mm = number(
+        "Diameter of a hole; null: nothing is drilled.", "mm", nullable=True, of="fastener.hole_diameter_mm"
+    )
+    depth_mm = number("Depth of a hole; null: nothing is drilled.", "mm", nullable=True, of="fastener.hole_depth_mm")
+    count = Whole("Number of holes.", minimum=0, required=True, of="hole_count")
     drilled_volume_mm3 = number("Volume of all holes together.", "mm3", minimum=0)
 
 
@@ -142,6 +159,57 @@ class RankingStep(AnswerSchema):
     decides = flag("Whether this is the criterion that puts this choice before the next.")
 
 
+class Stated(Said):
+    """What is said by a code with figures, as a sizing finds it."""
+
+    severity = severity(of="statement.code.says.severity.value")
+    figures = Figures(of="statement.figures")
+
+
+class Stop(Stated):
+    """What keeps a family from passing."""
+
+    kind = one_of(
+        "requirement: one is not met; mode: a check is over; limit: a limit of the request; scope: the method does not "
+        "cover it; approval: the company does not allow it.",
+        CAUSES,
+    )
+    code = code(
+        {word: known.says.meaning for word, known in codes.CAUSES.items()},
+        " Those of kind requirement, approval and scope are those of a verification.",
+        of="statement.word",
+    )
+    detail = sentence("The cause in words, with what was asked and what is allowed.")
+    left_open = string(
+        "Place in the request, a JSON pointer as URI fragment, that leaves open what this was held against, so that "
+        "the less favourable was taken; null: nothing was left open.",
+        nullable=True,
+    )
+
+
+class Cause(Stop):
+    """What stopped a family."""
+
+    figure = Free(
+        "What the candidate has or the request asks; null: not one value, see figures.",
+        ("number", "string", "null"),
+        required=True,
+    )
+    limit = Free("What is allowed; null: not one value, see figures.", ("number", "string", "null"), required=True)
+    unit = string("Unit of both; 1: a ratio; null: they have none.", nullable=True)
+    also = many(Stop, "What else stops the nearest candidate, a check that is over among it.")
+
+
+class Reason(Stated):
+    """Why a choice passes, ranks where it does or has this size."""
+
+    code = code(codes.ReasonCode, of="statement.word")
+    text = sentence("The reason in words.")
+    cause = part(
+        Cause, "With next_smaller_fails: what stops the next smaller; null with every other code.", nullable=True
+    )
+
+
 class SizingChoice(AnswerSchema):
     """A fixing that passes its checks."""
 
@@ -157,78 +225,83 @@ class SizingChoice(AnswerSchema):
     comparison = part(Comparison, "The same figures for every choice, to lay them side by side.")
     ranking = many(RankingStep, "Each step of the selection order against the family that ranks next.")
     cautions = many(Caution, "Cautions about this choice alone, beside those of the whole answer.")
-    reasons = many(string("A reason."), "Why it ranks here and why in this size, in words.")
+    reasons = many(Reason, "Why it ranks here and why in this size.")
 
 
 class PassedOver(AnswerSchema):
     """A family that passes but ranks below the choices."""
 
-    family = string("Family.")
-    title = string("Title of the family.")
-    size = string("Size.")
-    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
-    fastener_count = Whole("Number of fasteners.", minimum=1, required=True)
+    family = string("Family.", of="candidate.fastener.family_id")
+    title = sentence("Title of the family.", of="candidate.fastener.title")
+    size = string("Size.", of="candidate.fastener.size")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0, of="candidate.fastener.embedment_mm")
+    fastener_count = Whole("Number of fasteners.", minimum=1, required=True, of="candidate.fastener_count")
     utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
-    reason = string("Why it ranks below.")
-
-
-class Cause(AnswerSchema):
-    """What stopped a family."""
-
-    kind = one_of(
-        "requirement: one is not met; mode: a check is over; limit: a limit of the request; scope: the method does not "
-        "cover it; approval: the company does not allow it.",
-        CAUSES,
-    )
-    code = string("Stable code of the requirement, mode, limit or scope.")
-    detail = string("The cause in words, with what was asked and what is allowed.")
-    figure = Free(
-        "What the candidate has or the request asks; null: none.", ("number", "string", "null"), required=True
-    )
-    limit = Free("What is allowed; null: none.", ("number", "string", "null"), required=True)
-    unit = string("Unit of both; 1: a ratio; null: they have none.", nullable=True)
-    also = many(
-        string("A code."), "Codes of what else stops the nearest candidate, a mode among them where one is over."
-    )
+    reason = part(Reason, "Why it ranks below.")
 
 
 class Nearest(AnswerSchema):
     """The candidate of a family that comes nearest to passing; where all are sure to be over, of the most hopeful."""
 
-    size = string("Size.")
-    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
-    positions_count = Whole("Number of fasteners.", minimum=1, required=True)
+    size = string("Size.", of="candidate.fastener.size")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0, of="candidate.fastener.embedment_mm")
+    positions_count = Whole("Number of fasteners.", minimum=1, required=True, of="candidate.fastener_count")
     utilisation = number("Utilisation of its governing check; null: no check was made.", "1", nullable=True)
 
 
 class Rejected(AnswerSchema):
     """A family without a candidate that passes."""
 
-    family = string("Family.")
-    title = string("Title of the family.")
+    family = string("Family.", of="result.family_id")
+    title = sentence("Title of the family.", of="result.title")
     cause = part(Cause, "What stopped it.")
-    nearest = part(Nearest, "The candidate that comes nearest; null: none was tried.", nullable=True)
+    nearest = part(
+        Nearest, "The candidate that comes nearest; null: none was tried.", nullable=True, of="result.nearest"
+    )
 
 
-class RejectedGroup(AnswerSchema):
-    """Families that are rejected for the same reason."""
+class RejectedGroup(Stated):
+    """Families that are rejected for the same reason; figures holds what is the same for all, and null elsewhere."""
 
     kind = one_of("Kind of the cause, as in rejected.", CAUSES)
-    code = string("Stable code of the cause.")
-    detail = string("What they have in common, in words.")
+    code = string("Code of the cause, as in rejected.", of="statement.word")
+    detail = sentence("What they have in common, in words.")
+    figure = Free(
+        "The figure of the cause where it is the same for all; null: it differs, or there is none.",
+        ("number", "string", "null"),
+        required=True,
+    )
+    least = number("The smallest of the figures, in unit; null: they are no numbers.", "1", nullable=True)
+    most = number("The largest of them, in unit.", "1", nullable=True)
+    unit = string("Unit of the figures; 1: a ratio; null: they have none.", nullable=True)
     families = many(string("A family."), "The families.")
 
 
-class Relaxation(AnswerSchema):
+class Admitted(AnswerSchema):
+    """A fixing that would pass."""
+
+    family = string("Family.", of="fastener.family_id")
+    title = sentence("Title of the family.", of="fastener.title")
+    size = string("Size.", of="fastener.size")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0, of="fastener.embedment_mm")
+    fastener_count = Whole("Number of fasteners.", minimum=1, required=True)
+
+
+class Relaxation(Stated):
     """A place in the request that, changed by itself, would let a rejected family pass."""
 
+    code = code(codes.RelaxationCode, of="statement.word")
     pointer = string("Place in the request, a JSON pointer as URI fragment.")
     given = Free(
-        "What the request has there; a list is written with commas; null: nothing.",
-        ("number", "string", "boolean", "null"),
+        "What the request has there; null: nothing.",
+        ("number", "string", "boolean", "array", "null"),
         required=True,
     )
-    needed = Free("What would do, to be shown.", ("number", "string", "boolean", "null"), required=True)
+    needed = Free(
+        "What would do, to be shown; several where any one of them would.",
+        ("number", "string", "boolean", "array", "null"),
+        required=True,
+    )
     operation = one_of(
         "How to apply the values at the pointer: set: put the one value there (null drops the limit); append: add them "
         "to the list there; one_of: put any one of them there.",
@@ -237,8 +310,9 @@ class Relaxation(AnswerSchema):
     values = many(
         Free("A value.", ("number", "string", "boolean", "object", "null")), "What to put at the pointer, as JSON."
     )
-    detail = string("The same in words, with what would then pass.")
-    families = many(string("A family."), "Families that would pass.")
+    detail = sentence("The same in words, with what would then pass.")
+    admits = many(Admitted, "The fixings that would pass, one a family.")
+    families = many(string("A family."), "Their families.")
 
 
 class Searched(AnswerSchema):
@@ -261,6 +335,22 @@ class Searched(AnswerSchema):
     )
 
 
+class OfFastener(AnswerSchema):
+    """A fastener that an assumption holds for."""
+
+    family = string("Family.")
+    size = string("Size.")
+    embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0)
+
+
+class SizingAssumption(Assumption):
+    """What was taken because the request leaves it open."""
+
+    fasteners = many(
+        OfFastener, "The fasteners that it holds for, of the choices or the nearest; null: all.", nullable=True
+    )
+
+
 class SizingAnswer(AnswerSchema):
     """Which approved fixings pass their checks, best first, and why the others do not."""
 
@@ -274,7 +364,7 @@ class SizingAnswer(AnswerSchema):
         "edges, more fasteners, and facts that the request leaves open; what it states of the site is not among them.",
     )
     searched = part(Searched, "What the search looked at.")
-    assumptions = many(Assumption, "What was taken because the request leaves it open.")
+    assumptions = many(SizingAssumption, "What was taken because the request leaves it open.")
     cautions = many(Caution, "What to beware of.")
     basis = part(Basis, "What the answer rests on.")
     rulebook = part(RulebookIdentity, "The rulebook.")

@@ -1,21 +1,23 @@
 """The answer of a sizing, built from what the search through each family found."""
 
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from typing import Any
 
+from service.contract import sizing as stated
 from service.contract.verification_codes import CAUTIONS
+from service.contract.writing import writer
 from service.rulebook import Rulebook, plain
+from service.sizing.candidates import Candidate, Cause
 from service.sizing.causes import cause_of_family, grouped
 from service.sizing.comparison import compared
-from service.sizing.ranking import behind, reasons, steps
+from service.sizing.ranking import Reason, behind, reasons, steps
 from service.sizing.relaxations import relaxations
 from service.sizing.search import FamilyResult, Judged, Terms, distance, verification_request
 from service.sizing.selection import selection_key
 from service.verification.answer import rulebook_identity, shown_suspension
-from service.verification.statements import cautions_of_rulebook, rounded
+from service.verification.statements import cautions_of_rulebook
 
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
 LENGTH_CHOSEN = "length_chosen"
@@ -65,13 +67,15 @@ def built(sized: Sized, request: Mapping[str, Any], rulebook: Rulebook, layouts_
     chosen = sized.best_first[: sized.max_choices]
     answers = [_verified(_best(result), terms) for result in chosen]
     spoken_for = answers or [_verified(judged, terms) for judged in _nearest_of_all(sized)]
+    rejected = _rejected(sized)
+    groups = grouped({one.result.family_id: one.cause for one in rejected})
     return {
         "choices": [_choice(sized, index, answer) for index, answer in enumerate(answers)],
-        "passed_over": [_passed_over(result, sized) for result in sized.best_first[sized.max_choices :]],
-        "rejected": _rejected(sized),
-        "rejected_groups": _rejected_groups(sized),
-        "relaxations": relaxations(sized.results, terms),
-        "searched": _searched(sized.results, layouts_off_member),
+        "passed_over": _passed_over(sized),
+        "rejected": [writer(stated.Rejected)(one) for one in rejected],
+        "rejected_groups": [writer(stated.RejectedGroup)(group) for group in groups],
+        "relaxations": [writer(stated.Relaxation)(one) for one in relaxations(sized.results, terms)],
+        "searched": writer(stated.Searched)(_searched(sized.results, layouts_off_member)),
     } | _common(spoken_for, request, rulebook)
 
 
@@ -83,7 +87,7 @@ def _choice(sized: Sized, index: int, answer: Mapping[str, Any]) -> dict[str, An
         "request": _resolved_request(judged, answer, terms),
         "fastener": dict(answer["fastener"]),
         "positions": [{"x_mm": p.x_mm, "y_mm": p.y_mm} for p in judged.candidate.layout],
-        "hole": _hole(judged),
+        "hole": writer(stated.Hole)(judged.candidate),
         "torque_nm": judged.candidate.fastener.torque_nm,
         "impact_driver_torque_max_nm": judged.candidate.fastener.impact_driver_torque_max_nm,
         "governing": answer["governing"],
@@ -91,7 +95,10 @@ def _choice(sized: Sized, index: int, answer: Mapping[str, Any]) -> dict[str, An
         "comparison": compared(judged, answer, terms),
         "ranking": steps(judged, following, terms.order),
         "cautions": _own_cautions(answer),
-        "reasons": reasons(sized.best_first, index, len(sized.results), terms, sized.max_choices),
+        "reasons": [
+            writer(stated.Reason)(reason)
+            for reason in reasons(sized.best_first, index, len(sized.results), terms, sized.max_choices)
+        ],
     }
 
 
@@ -100,48 +107,36 @@ def _own_cautions(answer: Mapping[str, Any]) -> list[dict[str, Any]]:
     return [dict(caution) for caution in answer["cautions"] if caution["code"] in CAUTIONS]
 
 
-def _passed_over(result: FamilyResult, sized: Sized) -> dict[str, Any]:
-    judged = _best(result)
-    last = _best(sized.best_first[sized.max_choices - 1])
-    return {
-        "family": result.family["id"],
-        "title": result.family["title"],
-        "size": judged.candidate.fastener.size,
-        "embedment_mm": judged.candidate.fastener.embedment_mm,
-        "fastener_count": len(judged.candidate.layout),
-        "utilisation": judged.utilisation,
-        "reason": behind(judged, last, sized.terms),
-    }
+@dataclass(frozen=True, slots=True)
+class _PassedOver:
+    """A family that passes but ranks below the choices."""
+
+    candidate: Candidate
+    utilisation: float | None
+    reason: Reason
 
 
-def _rejected(sized: Sized) -> list[dict[str, Any]]:
+def _passed_over(sized: Sized) -> list[dict[str, Any]]:
+    below = [_best(result) for result in sized.best_first[sized.max_choices :]]
+    last = _best(sized.best_first[sized.max_choices - 1]) if below else None
+    return [
+        writer(stated.PassedOver)(_PassedOver(judged.candidate, judged.utilisation, behind(judged, last, sized.terms)))
+        for judged in below
+        if last
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Rejected:
+    """A family without a candidate that passes."""
+
+    result: FamilyResult
+    cause: Cause
+
+
+def _rejected(sized: Sized) -> list[_Rejected]:
     causes = ((result, cause_of_family(result, sized.terms)) for result in sized.results)
-    return [
-        {
-            "family": result.family["id"],
-            "title": result.family["title"],
-            "cause": {
-                "kind": cause.kind,
-                "code": cause.code,
-                "detail": cause.detail,
-                "figure": _rounded(cause.figure),
-                "limit": _rounded(cause.limit),
-                "unit": cause.unit,
-                "also": list(cause.also),
-            },
-            "nearest": _nearest(result.nearest),
-        }
-        for result, cause in causes
-        if cause
-    ]
-
-
-def _rejected_groups(sized: Sized) -> list[dict[str, Any]]:
-    causes = {result.family["id"]: cause_of_family(result, sized.terms) for result in sized.results}
-    return [
-        {"kind": group.kind, "code": group.code, "detail": group.detail, "families": list(group.families)}
-        for group in grouped({family: cause for family, cause in causes.items() if cause})
-    ]
+    return [_Rejected(result, cause) for result, cause in causes if cause]
 
 
 def _resolved_request(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[str, Any]:
@@ -152,16 +147,28 @@ def _resolved_request(judged: Judged, answer: Mapping[str, Any], terms: Terms) -
     return identity | {"fastener": fastener} | {k: v for k, v in request.items() if k not in identity}
 
 
-def _searched(results: Sequence[FamilyResult], layouts_off_member: int) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True)
+class _Searched:
+    """What the search looked at."""
+
+    families: int
+    candidates: int
+    verified: int
+    pruned: int
+    skipped_off_fixture: int
+    skipped_grids_off_member: int
+
+
+def _searched(results: Sequence[FamilyResult], layouts_off_member: int) -> _Searched:
     within = [result for result in results if not result.blocking]
-    return {
-        "families": len(results),
-        "candidates": sum(len(result.candidates) for result in within),
-        "verified": sum(result.verified for result in within),
-        "pruned": sum(result.pruned for result in within),
-        "skipped_off_fixture": sum(result.skipped_off_fixture for result in within),
-        "skipped_grids_off_member": layouts_off_member,
-    }
+    return _Searched(
+        families=len(results),
+        candidates=sum(len(result.candidates) for result in within),
+        verified=sum(result.verified for result in within),
+        pruned=sum(result.pruned for result in within),
+        skipped_off_fixture=sum(result.skipped_off_fixture for result in within),
+        skipped_grids_off_member=layouts_off_member,
+    )
 
 
 def _common(answers: Sequence[Mapping[str, Any]], request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
@@ -184,20 +191,22 @@ def _common(answers: Sequence[Mapping[str, Any]], request: Mapping[str, Any], ru
 
 
 def _assumptions(answers: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """Each assumption once; where one is not the same for every fixing, each says for which it is."""
+    """Each assumption once, with the fasteners that it holds for where it does not hold for all."""
     merged = [a for a in _union(answer["assumptions"] for answer in answers) if a["code"] != LENGTH_CHOSEN]
-    codes = Counter((entry["code"], entry["pointer"]) for entry in merged)
+    codes = dict.fromkeys((entry["code"], entry["pointer"]) for entry in merged)
     places = {code: place for place, code in enumerate(codes)}
     return [
-        entry if codes[entry["code"], entry["pointer"]] == 1 else {**entry, "text": f"{entry['text']} ({names})"}
+        {**entry, "fasteners": _fasteners_of([answer for answer in answers if entry in answer["assumptions"]], answers)}
         for entry in sorted(merged, key=lambda entry: places[entry["code"], entry["pointer"]])
-        for names in [", ".join(_names_of(answer) for answer in answers if entry in answer["assumptions"])]
     ]
 
 
-def _names_of(answer: Mapping[str, Any]) -> str:
-    fastener = answer["fastener"]
-    return f"{fastener['family']} {fastener['size']}"
+def _fasteners_of(
+    some: Sequence[Mapping[str, Any]], answers: Sequence[Mapping[str, Any]]
+) -> list[dict[str, Any]] | None:
+    if len(some) == len(answers):
+        return None
+    return [{name: answer["fastener"][name] for name in ("family", "size", "embedment_mm")} for answer in some]
 
 
 def _verified(judged: Judged, terms: Terms) -> Mapping[str, Any]:
@@ -212,37 +221,12 @@ def _union(lists: Iterable[Sequence[Mapping[str, Any]]]) -> list[dict[str, Any]]
     return merged
 
 
-def _hole(judged: Judged) -> dict[str, Any]:
-    fastener, count = judged.candidate.fastener, len(judged.candidate.layout)
-    return {
-        "diameter_mm": fastener.hole_diameter_mm,
-        "depth_mm": fastener.hole_depth_mm,
-        "count": count if fastener.hole_depth_mm is not None else 0,
-        "drilled_volume_mm3": rounded(count * fastener.drilled_volume_mm3),
-    }
-
-
 def _nearest_of_all(sized: Sized) -> tuple[Judged, ...]:
     assessed = [result.nearest for result in sized.results if result.nearest and result.nearest.assessment]
     return tuple(sorted(assessed, key=lambda judged: distance(judged, sized.terms))[:1])
-
-
-def _nearest(judged: Judged | None) -> dict[str, Any] | None:
-    if judged is None:
-        return None
-    return {
-        "size": judged.candidate.fastener.size,
-        "embedment_mm": judged.candidate.fastener.embedment_mm,
-        "positions_count": len(judged.candidate.layout),
-        "utilisation": judged.utilisation,
-    }
 
 
 def _best(result: FamilyResult) -> Judged:
     if result.best is None:
         raise ValueError("only a family that passes has a best candidate")
     return result.best
-
-
-def _rounded(value: float | str | None) -> float | str | None:
-    return rounded(value) if isinstance(value, int | float) else value

@@ -7,29 +7,63 @@ from functools import cached_property
 from typing import Any, Literal
 
 from service.contract import wanted
+from service.contract.sizing_codes import CauseCode, Removability, Setting
+from service.contract.verification_codes import AskedCode, Mechanism, RequirementCode
 from service.sizing.layouts import Layout, Rectangle
 from service.sizing.selection import AVAILABILITY_RANKS, SelectionFigures
-from service.sizing.words import words
+from service.verification.requirements import Requirement
 from service.verification.tolerance import reaches_mm
+from service.words import Audience, Quantity, Statement, Value, catalogue
 
 CAST_IN = "headed_fastener"
-CAST_IN_NOT_ASKED_FOR = "cast_in_not_asked_for"
-HOLE_EDGE_DISTANCE = "hole_edge_distance"
 
 CauseKind = Literal["requirement", "mode", "limit", "scope", "approval"]
 
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """What stops a family or a candidate: what it has or the request gives, what is allowed, and the unit of both."""
+    """What stops a family or a candidate; where the request leaves open what it is held against, the place of that."""
 
+    statement: Statement
     kind: CauseKind
-    code: str
-    detail: str
-    figure: float | str | None = None
-    limit: float | str | None = None
-    unit: str | None = None
-    also: tuple[str, ...] = ()
+    left_open: str | None = None
+    also: tuple["Cause", ...] = ()
+
+    @property
+    def code(self) -> str:
+        """Its code as it is written."""
+        return self.statement.word
+
+    @property
+    def figure(self) -> float | str | None:
+        """What the family has or the request gives; None where it is no single figure."""
+        return self._asked.given if self._asked else None
+
+    @property
+    def limit(self) -> float | str | None:
+        """What is allowed; None where it is no single figure."""
+        return self._asked.limit if self._asked else None
+
+    @property
+    def unit(self) -> str | None:
+        """Unit of both; None where they have none."""
+        says = self.statement.code.says
+        names = {self._asked.code.says.given, self._asked.code.says.limit} if self._asked else {None}
+        return next((f.unit for f in says.figures if isinstance(f, Quantity) and f.name in names), None)
+
+    @property
+    def detail(self) -> str:
+        """The sentence for engineers."""
+        words = catalogue(Audience.ENGINEER)
+        cause = words.sentence(self.statement)
+        if self.left_open is None:
+            return cause
+        return words.say("{cause}; the request leaves this open, so the less favourable was taken", cause=cause)
+
+    @property
+    def _asked(self) -> Requirement | None:
+        code = self.statement.code
+        return Requirement(code, False, self.statement.figures) if isinstance(code, AskedCode) else None
 
 
 @dataclass(frozen=True)
@@ -47,6 +81,16 @@ class Fastener:
     clearance_hole_mm: float | None
     torque_nm: float | None
     impact_driver_torque_max_nm: float | None
+
+    @property
+    def family_id(self) -> str:
+        """Id of its family."""
+        return str(self.family["id"])
+
+    @property
+    def title(self) -> str:
+        """Title of its family."""
+        return str(self.family["title"])
 
     @cached_property
     def drilled_volume_mm3(self) -> float:
@@ -75,6 +119,21 @@ class Candidate:
     fastener: Fastener
     layout: Layout
 
+    @property
+    def fastener_count(self) -> int:
+        """How many fasteners it has."""
+        return len(self.layout)
+
+    @property
+    def hole_count(self) -> int:
+        """How many holes are drilled for it."""
+        return 0 if self.fastener.hole_depth_mm is None else len(self.layout)
+
+    @property
+    def drilled_volume_mm3(self) -> float:
+        """Volume of all its holes (mm³)."""
+        return len(self.layout) * self.fastener.drilled_volume_mm3
+
     def figures(self, utilisation: float = 0.0) -> SelectionFigures:
         """Give what the candidate is compared by.
 
@@ -89,23 +148,6 @@ class Candidate:
         family = self.fastener.family
         available = AVAILABILITY_RANKS[family["availability"]]
         return SelectionFigures(count, volume_mm3, family["preference_rank"], available, utilisation)
-
-    @property
-    def name(self) -> str:
-        """What one would say for it: 2 × M12 with h_ef 70 mm."""
-        return f"{len(self.layout)} × {size_words(self.fastener.size)} with h_ef {self.fastener.embedment_mm:g} mm"
-
-
-def size_words(size: str) -> str:
-    """Name a size so that it does not read as a number.
-
-    Args:
-        size: The size in the rulebook.
-
-    Returns:
-        M12 as it is, 10 as size 10.
-    """
-    return f"size {size}" if size[:1].isdigit() else size
 
 
 def fasteners(family: Mapping[str, Any]) -> Iterator[Fastener]:
@@ -149,23 +191,22 @@ def family_obstacles(family: Mapping[str, Any], limits: wanted.Limits) -> tuple[
     mechanisms, families, removable, setting = limits.mechanisms, limits.families, limits.removable, limits.setting
     found = []
     if mechanisms is not None and family["mechanism"] not in mechanisms:
-        asked = ", ".join(words(name) for name in mechanisms)
-        detail = f"mechanism: {words(family['mechanism'])}; limits.mechanisms asks for {asked}"
-        found.append(Cause("limit", "mechanisms", detail, family["mechanism"], ", ".join(mechanisms)))
+        asked = tuple(Mechanism(name) for name in mechanisms)
+        found.append(_limit(CauseCode.MECHANISMS, mechanism=Mechanism(family["mechanism"]), mechanisms=asked))
     if families is not None and family["id"] not in families:
-        detail = f"is not among limits.families: {', '.join(families)}"
-        found.append(Cause("limit", "families", detail, family["id"], ", ".join(families)))
+        found.append(_limit(CauseCode.FAMILIES, family=family["id"], families=families))
     if removable is not None and family["removable"] is not removable:
-        given, asked = (_removable(value) for value in (family["removable"], removable))
-        detail = f"is {given}; limits.removable asks for one that is {asked}"
-        found.append(Cause("limit", "removable", detail, given, asked))
+        given, other = (removability(value) for value in (family["removable"], removable))
+        found.append(_limit(CauseCode.REMOVABLE, removable=given, removable_asked=other))
     if setting is not None and family["setting"] != setting:
-        detail = f"is set {words(family['setting'])}; limits.setting asks for {words(setting)}"
-        found.append(Cause("limit", "setting", detail, family["setting"], setting))
+        found.append(_limit(CauseCode.SETTING, setting=Setting(family["setting"]), setting_asked=Setting(setting)))
     if family["mechanism"] == CAST_IN and mechanisms is None and families is None:
-        detail = "is cast in with the member, so it suits only concrete that is still to be cast; name it in limits"
-        found.append(Cause("limit", CAST_IN_NOT_ASKED_FOR, detail, CAST_IN, None))
+        found.append(_limit(CauseCode.CAST_IN_NOT_ASKED_FOR, mechanism=Mechanism.HEADED_FASTENER))
     return tuple(found)
+
+
+def _limit(code: CauseCode, **figures: Value) -> Cause:
+    return Cause(Statement(code, figures), "limit")
 
 
 def candidate_obstacles(
@@ -184,30 +225,27 @@ def candidate_obstacles(
     """
     fastener = candidate.fastener
     found = (
-        _over("hole_diameter_mm", fastener.hole_diameter_mm, limits.hole_diameter_mm),
-        _over("hole_depth_mm", fastener.hole_depth_mm, limits.hole_depth_mm),
+        _over(CauseCode.HOLE_DIAMETER, fastener.hole_diameter_mm, limits.hole_diameter_mm),
+        _over(CauseCode.HOLE_DEPTH, fastener.hole_depth_mm, limits.hole_depth_mm),
         _too_near_plate_edge(fastener, plate.clearance_mm(candidate.layout), hole_edge_factor),
     )
     return tuple(cause for cause in found if cause is not None)
 
 
-def _over(name: str, figure: float | None, limit: float | None) -> Cause | None:
+def _over(code: CauseCode, figure: float | None, limit: float | None) -> Cause | None:
     if figure is None or limit is None or figure <= limit:
         return None
-    what = words(name.removesuffix("_mm"))
-    return Cause("limit", name, f"{what} {figure:g} mm; limits.{name} allows {limit:g} mm", figure, limit, "mm")
+    return _limit(code, **{str(code.says.given): figure, str(code.says.limit): limit})
 
 
 def _too_near_plate_edge(fastener: Fastener, clearance_mm: float, factor: float) -> Cause | None:
     required_mm = factor * (fastener.clearance_hole_mm or 0.0)
     if reaches_mm(clearance_mm, required_mm) and clearance_mm > 0:
         return None
-    detail = (
-        f"{clearance_mm:g} mm from the centre of a clearance hole to the edge of the fixture; "
-        f"at least {required_mm:g} mm"
-    )
-    return Cause("requirement", HOLE_EDGE_DISTANCE, detail, clearance_mm, required_mm, "mm")
+    figures = {"hole_edge_mm": clearance_mm, "hole_edge_min_mm": required_mm}
+    return Cause(Statement(RequirementCode.HOLE_EDGE_DISTANCE, figures), "requirement")
 
 
-def _removable(value: bool) -> str:
-    return "removable" if value else "not removable"
+def removability(value: bool) -> Removability:
+    """The word for whether a fastener can be taken out again."""
+    return Removability.REMOVABLE if value else Removability.NOT_REMOVABLE

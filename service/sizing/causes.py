@@ -1,17 +1,19 @@
 """Why a candidate or a family is rejected, with what was asked and what is allowed."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from service.contract import wanted
+from service.contract.sizing_codes import CauseCode
+from service.contract.verification_codes import Edge, Mode
 from service.sizing.candidates import Cause, CauseKind
 from service.sizing.search import VERIFIED, FamilyResult, Judged, Terms
-from service.sizing.words import stop_words, words
 from service.verification import Assessment
 from service.verification.answer import statement_of_limit
 from service.verification.requirements import Requirement
-from service.verification.statements import rounded, sentence
+from service.words import Audience, Code, Statement, Value, catalogue
+from service.words.units import written
 
 APPROVAL_CODES = ("approval", "approved_use")
 # Where the request says what a requirement asks; what it leaves open is taken the less favourable way.
@@ -23,17 +25,80 @@ FACTS: Mapping[str, tuple[str, str]] = {
     "redundant_use": ("use", "redundant"),
     "state_covered": ("member", "state"),
 }
-NO_LAYOUT = Cause("limit", "no_layout", "no grid of the pattern lies on the member")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Group:
-    """Families that the same cause stops."""
+    """Families that the same cause stops, with the cause of each; it has the names of its schema."""
 
-    kind: CauseKind
-    code: str
-    detail: str
     families: tuple[str, ...]
+    causes: tuple[Cause, ...]
+
+    @property
+    def kind(self) -> CauseKind:
+        """Kind of the cause."""
+        return self.causes[0].kind
+
+    @property
+    def statement(self) -> Statement:
+        """The cause with the figures that all of them have; None where they differ."""
+        first, *others = (cause.statement for cause in self.causes)
+        figures = {
+            name: value if all(other.figures[name] == value for other in others) else None
+            for name, value in first.figures.items()
+        }
+        return Statement(first.code, figures)
+
+    @property
+    def figure(self) -> float | str | None:
+        """The figure of the cause where it is the same for all."""
+        figures = {cause.figure for cause in self.causes}
+        return figures.pop() if len(figures) == 1 else None
+
+    @property
+    def least(self) -> float | None:
+        """The smallest of their figures; None where these are no numbers."""
+        return min(self._numbers, default=None)
+
+    @property
+    def most(self) -> float | None:
+        """The largest of them."""
+        return max(self._numbers, default=None)
+
+    @property
+    def unit(self) -> str | None:
+        """Unit of the figures."""
+        return self.causes[0].unit
+
+    @property
+    def detail(self) -> str:
+        """What they have in common, for engineers."""
+        first = self.causes[0]
+        if all((cause.statement, cause.left_open) == (first.statement, first.left_open) for cause in self.causes):
+            return first.detail
+        words = catalogue(Audience.ENGINEER)
+        cause: dict[str, Value] = {"cause": words.name(_named(first))}
+        if isinstance(self.figure, str):
+            return words.say("{cause}: {figure}", **cause, figure=self.figure)
+        if self.least is None or self.most is None:
+            return words.name(_named(first))
+        span: dict[str, Value] = {"least": self.least, "most": self.most}
+        if self.kind == "mode":
+            return words.say("{cause} over its resistance: utilisation {least:.5g} to {most:.5g}", **cause, **span)
+        unit = written(self.unit or "")
+        if self.least == self.most:
+            return words.say("{cause}: {least:.3g} {unit}", **cause, least=self.least, unit=unit).rstrip()
+        return words.say("{cause}: {least:.3g} to {most:.3g} {unit}", **cause, **span, unit=unit).rstrip()
+
+    @property
+    def _numbers(self) -> tuple[float, ...]:
+        numbers = tuple(cause.figure for cause in self.causes if isinstance(cause.figure, int | float))
+        return numbers if len(numbers) == len(self.causes) else ()
+
+
+def _named(cause: Cause) -> Code:
+    """The code that has the name of a cause in a few words: a mode that is over goes by its own."""
+    return Mode(cause.code) if cause.kind == "mode" else cause.statement.code
 
 
 def cause_of_family(result: FamilyResult, terms: Terms) -> Cause | None:
@@ -50,7 +115,9 @@ def cause_of_family(result: FamilyResult, terms: Terms) -> Cause | None:
         return None
     if result.blocking:
         return result.blocking[0]
-    return cause_of_candidate(result.nearest, terms) if result.nearest else NO_LAYOUT
+    return (
+        cause_of_candidate(result.nearest, terms) if result.nearest else Cause(Statement(CauseCode.NO_LAYOUT), "limit")
+    )
 
 
 def cause_of_candidate(judged: Judged, terms: Terms) -> Cause:
@@ -75,64 +142,42 @@ def cause_of_candidate(judged: Judged, terms: Terms) -> Cause:
 
 def _cause_of_assessment(assessment: Assessment, terms: Terms) -> Cause:
     if assessment.scope_limits:
-        first = assessment.scope_limits[0]
-        return Cause("scope", first.code, sentence(statement_of_limit(first)))
+        return Cause(statement_of_limit(assessment.scope_limits[0]), "scope")
     if assessment.unmet:
-        return _cause_of_requirements(assessment.unmet, terms.sizing, _mode_behind(assessment, terms))
-    if assessment.governing is None or assessment.utilisation is None:
+        first, *others = (_cause_of_requirement(unmet, terms.sizing) for unmet in assessment.unmet)
+        return replace(first, also=(*others, *_check_behind(assessment, terms)))
+    if assessment.governing is None:
         raise ValueError("nothing stops this candidate")
-    mode, load_case, edge = assessment.governing
+    return _used_too_much(assessment, terms, over=assessment.verdict != VERIFIED)
+
+
+def _check_behind(assessment: Assessment, terms: Terms) -> Iterator[Cause]:
+    """The check that would stop the candidate once its requirements were met."""
     used = assessment.utilisation
-    where = f" at edge {words(edge)}" if edge else ""
-    if assessment.verdict == VERIFIED:
-        detail = f"{words(mode)}{where} uses {used:.3g}; limits.utilisation allows {terms.utilisation_max:g}"
-        return Cause("limit", "utilisation", detail, used, terms.utilisation_max, "1")
-    detail = f"{words(mode)}{where} {over(used)} in load case '{load_case}'"
-    return Cause("mode", mode, detail, used, terms.utilisation_max, "1")
+    if assessment.governing is not None and used is not None and used > terms.utilisation_max:
+        yield _used_too_much(assessment, terms, over=used > 1.0)
 
 
-def over(used: float) -> str:
-    """Put a utilisation over 1 into words.
-
-    Args:
-        used: The utilisation.
-
-    Returns:
-        How many times the resistance the action is.
-    """
-    shown = f"{used:.3g}"
-    return "is just over its resistance" if shown == "1" else f"reaches {shown} times its resistance"
-
-
-def _mode_behind(assessment: Assessment, terms: Terms) -> tuple[str, str] | None:
-    """The mode that would stop the candidate once its requirements were met, and the same in words."""
-    if (
-        assessment.governing is None
-        or assessment.utilisation is None
-        or assessment.utilisation <= terms.utilisation_max
-    ):
-        return None
-    mode = assessment.governing[0]
-    return mode, f"{words(mode)} {over(assessment.utilisation)}"
+def _used_too_much(assessment: Assessment, terms: Terms, *, over: bool) -> Cause:
+    """A check that is over its resistance, or one that uses more of it than the request allows."""
+    if assessment.governing is None or assessment.utilisation is None:
+        raise ValueError("no check governs this candidate")
+    mode, load_case, edge = assessment.governing
+    figures: dict[str, Value] = {
+        "mode": Mode(mode),
+        **({"load_case": load_case} if over else {}),
+        "edge": Edge(edge) if edge else None,
+        "utilisation": assessment.utilisation,
+        "utilisation_max": terms.utilisation_max,
+    }
+    if over:
+        return Cause(Statement(CauseCode.MODE_OVER, figures), "mode")
+    return Cause(Statement(CauseCode.UTILISATION, figures), "limit")
 
 
-def _cause_of_requirements(
-    unmet: tuple[Requirement, ...], sizing: wanted.Sizing, mode_behind: tuple[str, str] | None
-) -> Cause:
-    first = unmet[0]
-    behind = [mode_behind] if mode_behind else []
-    others = ", ".join([*(stop_words(r.code) for r in unmet[1:]), *(said for _, said in behind)])
-    detail = sentence(first.statement) + _asked(first, sizing) + (f" (also: {others})" if others else "")
-    kind: CauseKind = "approval" if first.code.startswith(APPROVAL_CODES) else "requirement"
-    also = (*(r.code for r in unmet[1:]), *(mode for mode, _ in behind))
-    return Cause(kind, first.code, detail, first.given, first.limit, first.unit, also)
-
-
-def _asked(requirement: Requirement, sizing: wanted.Sizing) -> str:
-    """That what was held against a requirement was taken, as the request leaves it open."""
-    if not isinstance(requirement.given, str) or not is_open(requirement.code, sizing):
-        return ""
-    return f"; not known, so taken as: {words(requirement.given)}"
+def _cause_of_requirement(unmet: Requirement, sizing: wanted.Sizing) -> Cause:
+    kind: CauseKind = "approval" if unmet.code.startswith(APPROVAL_CODES) else "requirement"
+    return Cause(unmet.statement, kind, "#/" + "/".join(FACTS[unmet.code]) if is_open(unmet.code, sizing) else None)
 
 
 def is_open(code: str, sizing: wanted.Sizing) -> bool:
@@ -165,26 +210,7 @@ def grouped(causes: Mapping[str, Cause]) -> tuple[Group, ...]:
         return causes[family].kind, causes[family].code
 
     groups = [
-        Group(causes[names[0]].kind, causes[names[0]].code, _in_common([causes[name] for name in names]), names)
+        Group(names, tuple(causes[name] for name in names))
         for names in (tuple(found) for _, found in groupby(sorted(causes, key=key), key=key))
     ]
     return tuple(sorted(groups, key=lambda group: -len(group.families)))
-
-
-def _in_common(causes: list[Cause]) -> str:
-    first = causes[0]
-    if all(cause.detail == first.detail for cause in causes):
-        return first.detail
-    return stop_words(first.code) + "".join(_ranges(causes))
-
-
-def _ranges(causes: list[Cause]) -> Iterator[str]:
-    figures = [cause.figure for cause in causes]
-    if len(set(figures)) == 1 and isinstance(figures[0], str):
-        yield f": asked is {words(figures[0])}, which none of these allows"
-    numbers = [figure for figure in figures if isinstance(figure, int | float)]
-    if numbers and len(numbers) == len(causes):
-        least, most = (f"{rounded(number):.3g}" for number in (min(numbers), max(numbers)))
-        span = least if least == most else f"{least} to {most}"
-        unit = " times the resistance" if causes[0].kind == "mode" else f" {causes[0].unit or ''}".removesuffix(" 1")
-        yield f": {span}{unit}".rstrip()

@@ -1,13 +1,15 @@
 """What in the request, if it were relaxed, would let a rejected family pass; each is tried before it is said."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import chain, groupby
-from typing import Any
+from typing import Any, Literal
 
 from service.contract import wanted
-from service.sizing.candidates import CAST_IN_NOT_ASKED_FOR, Candidate
+from service.contract.sizing_codes import CauseCode, RelaxationCode, Setting
+from service.contract.verification_codes import Edge, Mechanism
+from service.sizing.candidates import Candidate, Cause, removability
 from service.sizing.causes import FACTS, is_open
 from service.sizing.layouts import Layout, larger_grids
 from service.sizing.search import (
@@ -21,36 +23,110 @@ from service.sizing.search import (
     obstacles_of,
     passes,
 )
-from service.sizing.words import words
 from service.verification import GROUT_STRENGTH_MIN_MPA, STRENGTH_CLASSES, Assessment
 from service.verification.requirements import Requirement
 from service.verification.statements import rounded
+from service.words import Audience, Statement, Value, catalogue
 
 # Grids that a standard covers have at most so many rows each way.
 MOST_ROWS = 3
 # How much farther away an edge is tried, one after the other (mm).
 EDGE_STEPS_MM = (5.0, 10.0, 25.0, 50.0, 100.0, 150.0, 200.0, 300.0, 500.0)
-HOLE_LIMITS = ("hole_diameter_mm", "hole_depth_mm")
 UTILISATION_STEP = 1e-3
 FAMILIES = "#/limits/families"
-MECHANISMS = "#/limits/mechanisms"
-OVERHEAD = "overhead_allowed"
 EDGE_CODES = frozenset({"edge_distance", "edge_with_spacing"})
+KNOWN: Mapping[str, tuple[RelaxationCode, str | None]] = {
+    "exposure_allowed": (RelaxationCode.EXPOSURE_KNOWN, "exposure"),
+    "hole_covered": (RelaxationCode.HOLE_KNOWN, "hole"),
+    "temperature_range_covered": (RelaxationCode.TEMPERATURE_RANGE_KNOWN, "range"),
+    "overhead_allowed": (RelaxationCode.NOT_OVERHEAD_KNOWN, None),
+    "redundant_use": (RelaxationCode.REDUNDANT_KNOWN, None),
+    "state_covered": (RelaxationCode.STATE_KNOWN, "state"),
+}
+"""What may be known where a requirement is held against an open fact, and the figure that says as what."""
 
-Value = float | str | bool | None
+Operation = Literal["set", "append", "one_of"]
+Known = float | str | bool | None | tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Relaxation:
+@dataclass(frozen=True, slots=True)
+class Change:
     """A place in the request, what stands there, what would have to, and the candidate that then passes."""
 
+    statement: Statement
     pointer: str
-    given: Value
-    needed: Value
+    given: Known
+    needed: Known
     admitted: Candidate
+    operation: Operation = "set"
+    values: tuple[Any, ...] | None = None
+    """What is put at the pointer; None: what is needed."""
 
 
-def relaxations(results: Iterable[FamilyResult], terms: Terms) -> list[dict[str, Any]]:
+@dataclass(frozen=True, slots=True)
+class Relaxation:
+    """A change with every family that it would admit; it has the names of its schema."""
+
+    statement: Statement
+    changes: tuple[Change, ...]
+
+    @property
+    def pointer(self) -> str:
+        """Place in the request."""
+        return self.changes[0].pointer
+
+    @property
+    def given(self) -> Any:
+        """What stands there."""
+        return _as_json(self.changes[0].given)
+
+    @property
+    def needed(self) -> Any:
+        """What would do; families that are not asked for are all named."""
+        each = [_as_json(change.needed) for change in self.changes]
+        return each if self.pointer == FAMILIES else each[0]
+
+    @property
+    def operation(self) -> Operation:
+        """How the values go to the pointer: put there, added to the list there, or any one of them put there."""
+        return self.changes[0].operation
+
+    @property
+    def values(self) -> list[Any]:
+        """What to put at the pointer."""
+        if self.changes[0].values is not None:
+            return list(self.changes[0].values)
+        return self.needed if isinstance(self.needed, list) else [self.needed]
+
+    @property
+    def admits(self) -> list[Candidate]:
+        """The fixings that would pass."""
+        return [change.admitted for change in self.changes]
+
+    @property
+    def families(self) -> list[str]:
+        """Their families."""
+        return [candidate.fastener.family_id for candidate in self.admits]
+
+    @property
+    def detail(self) -> str:
+        """The sentence for engineers, with what would then pass."""
+        words = catalogue(Audience.ENGINEER)
+        fixings = "; ".join(
+            words.say(
+                "{title} ({number} of size {size} with h_ef {embedment_mm} mm)",
+                title=candidate.fastener.title,
+                number=candidate.fastener_count,
+                size=candidate.fastener.size,
+                embedment_mm=candidate.fastener.embedment_mm,
+            )
+            for candidate in self.admits
+        )
+        change = words.sentence(self.statement)
+        return words.say("{change} would admit {fixings}", change=change, fixings=fixings)
+
+
+def relaxations(results: Iterable[FamilyResult], terms: Terms) -> tuple[Relaxation, ...]:
     """List what would admit a rejected family.
 
     Args:
@@ -58,52 +134,37 @@ def relaxations(results: Iterable[FamilyResult], terms: Terms) -> list[dict[str,
         terms: What the search went by.
 
     Returns:
-        The `relaxations` of the answer, what admits most families first.
+        The relaxations, what admits most families first.
     """
     found = list(chain.from_iterable(_of_family(result, terms) for result in results if result.best is None))
-    grouped = [list(group) for _, group in groupby(sorted(found, key=_sort_key), key=_sort_key)]
-    return [_described(group) for group in sorted(grouped, key=lambda group: -len(group))]
+    grouped = [tuple(group) for _, group in groupby(sorted(found, key=_sort_key), key=_sort_key)]
+    return tuple(_together(group) for group in sorted(grouped, key=lambda group: -len(group)))
 
 
-def _sort_key(relaxation: Relaxation) -> tuple[str, str, float, str]:
-    number = relaxation.needed if isinstance(relaxation.needed, int | float) else 0.0
+def _sort_key(change: Change) -> tuple[str, str, float, str]:
+    number = change.needed if isinstance(change.needed, int | float) else 0.0
     # Families that are not asked for differ in the family by which they would be, and belong together all the same.
-    needed = "" if relaxation.pointer == FAMILIES else str(relaxation.needed)
-    return (relaxation.pointer, str(relaxation.given), number, needed)
+    needed = "" if change.pointer == FAMILIES else _listed(change.needed)
+    return (change.pointer, _listed(change.given), number, needed)
 
 
-def _described(group: Sequence[Relaxation]) -> dict[str, Any]:
-    first = group[0]
-    admitted = "; ".join(f"{r.admitted.fastener.family['title']} ({r.admitted.name})" for r in group)
-    return {
-        "pointer": first.pointer,
-        "given": rounded(first.given) if isinstance(first.given, float) else first.given,
-        "needed": ", ".join(str(r.needed) for r in group) if first.pointer == FAMILIES else first.needed,
-        "operation": _operation(first),
-        "values": _values(group),
-        "detail": f"{_in_words(first)} would admit {admitted}",
-        "families": [r.admitted.fastener.family["id"] for r in group],
-    }
+def _listed(value: Known) -> str:
+    return ", ".join(value) if isinstance(value, tuple) else str(value)
 
 
-def _operation(relaxation: Relaxation) -> str:
-    """How the values go to the pointer: put there, added to the list there, or any one of them put there."""
-    if relaxation.pointer in {MECHANISMS, FAMILIES}:
-        return "append"
-    return "one_of" if relaxation.pointer.startswith(("#/use/", "#/member/state")) else "set"
-
-
-def _values(group: Sequence[Relaxation]) -> list[Any]:
-    first = group[0]
+def _together(changes: tuple[Change, ...]) -> Relaxation:
+    first = changes[0]
     if first.pointer == FAMILIES:
-        return [relaxation.needed for relaxation in group]
-    if first.pointer in {"#/limits/removable", "#/limits/setting"}:
-        return [None]
-    if first.pointer == "#/pattern":
-        return [_pattern(first.admitted.layout)]
-    if _operation(first) == "one_of" and isinstance(first.needed, str):
-        return list(first.needed.split(", "))
-    return [first.needed]
+        return Relaxation(_said(RelaxationCode.FAMILIES, families=tuple(str(c.needed) for c in changes)), changes)
+    return Relaxation(first.statement, changes)
+
+
+def _said(code: RelaxationCode, **figures: Value) -> Statement:
+    return Statement(code, figures)
+
+
+def _as_json(value: Known) -> Any:
+    return [str(each) for each in value] if isinstance(value, tuple) else value
 
 
 def _pattern(layout: Layout) -> dict[str, Any]:
@@ -116,60 +177,51 @@ def _pattern(layout: Layout) -> dict[str, Any]:
     return pattern
 
 
-def _in_words(relaxation: Relaxation) -> str:
-    name = relaxation.pointer.rsplit("/", 1)[-1]
-    given, needed = relaxation.given, relaxation.needed
-    if relaxation.pointer.startswith("#/member/edges/"):
-        edge = words(name.removesuffix("_mm"))
-        return f"The {edge} edge {needed:g} mm from the origin in place of {given:g} mm"
-    if relaxation.pointer.startswith(("#/use/", "#/member/state")):
-        known = "false" if needed is False else str(needed).replace(", ", " or ")
-        return f"Knowing that {relaxation.pointer[2:].replace('/', '.')} is {known}"
-    sayings = {
-        "#/limits/utilisation": "A utilisation of up to {1:g} in place of {0:g}",
-        "#/limits/mechanisms": "Allowing the mechanism {1}",
-        FAMILIES: "Naming them in limits.families",
-        "#/limits/removable": "Allowing fasteners whatever limits.removable says",
-        "#/limits/setting": "Allowing it to be set {1}",
-        "#/limits/hole_depth_mm": "Holes {1:g} mm deep in place of {0:g} mm at most",
-        "#/limits/hole_diameter_mm": "Holes of {1:g} mm diameter in place of {0:g} mm at most",
-        "#/fixture/grout/strength_mpa": "Knowing that the grout reaches {1:g} MPa",
-        "#/fixture/thickness_mm": "A fixture {1:g} mm thick in place of {0:g} mm",
-        "#/member/thickness_mm": "A member {1:g} mm thick in place of {0:g} mm",
-        "#/pattern": "{1:g} fasteners in place of {0:g} at most",
-    }
-    shown = (words(value) if isinstance(value, str) else value for value in (given, needed))
-    return sayings[relaxation.pointer].format(*shown)
-
-
-def _of_family(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
+def _of_family(result: FamilyResult, terms: Terms) -> Iterator[Change]:
     if result.blocking:
         yield from _without_the_limit_on_the_family(result, terms)
         return
-    for name in HOLE_LIMITS:
-        yield from _larger_hole(result, name, terms)
+    for code in (RelaxationCode.HOLE_DIAMETER, RelaxationCode.HOLE_DEPTH):
+        yield from _larger_hole(result, code, terms)
     yield from _grout_made_known(result, terms)
     if result.nearest and result.nearest.assessment:
         yield from _for_the_nearest(result.nearest, result.nearest.assessment, terms)
 
 
-def _without_the_limit_on_the_family(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
+def _without_the_limit_on_the_family(result: FamilyResult, terms: Terms) -> Iterator[Change]:
     cause = result.blocking[0]
     # Naming one mechanism where none is named would leave all others out, and a stud suits no concrete that stands.
-    if len(result.blocking) > 1 or cause.code == CAST_IN_NOT_ASKED_FOR:
+    if len(result.blocking) > 1 or cause.code == CauseCode.CAST_IN_NOT_ASKED_FOR:
         return
     free = [candidate for candidate in result.candidates if not obstacles_of(candidate, terms)]
     found = first_that_passes(free, terms, Tally())
-    if found is None:
-        return
-    if cause.code == "removable":
-        asked = bool(terms.limits.removable)
-        yield Relaxation("#/limits/removable", asked, not asked, found.candidate)
-    else:
-        yield Relaxation(f"#/limits/{cause.code}", cause.limit, cause.figure, found.candidate)
+    if found is not None:
+        yield _without(cause, terms.limits, found.candidate)
 
 
-def _larger_hole(result: FamilyResult, name: str, terms: Terms) -> Iterator[Relaxation]:
+def _without(cause: Cause, limits: wanted.Limits, admitted: Candidate) -> Change:
+    """The limit on a family so far relaxed that it admits this one."""
+    family = admitted.fastener.family
+    pointer = f"#/limits/{cause.code}"
+    given = getattr(limits, cause.code)
+    if cause.code == CauseCode.REMOVABLE:
+        said = _said(RelaxationCode.REMOVABLE, removable=removability(family["removable"]))
+        return Change(said, pointer, given, family["removable"], admitted, values=(None,))
+    if cause.code == CauseCode.SETTING:
+        said = _said(RelaxationCode.SETTING, setting=Setting(family["setting"]))
+        return Change(said, pointer, given, family["setting"], admitted, values=(None,))
+    if cause.code == CauseCode.FAMILIES:
+        said = _said(RelaxationCode.FAMILIES, families=(family["id"],))
+        return Change(said, pointer, given, family["id"], admitted, "append")
+    mechanism = family["mechanism"]
+    said = _said(
+        RelaxationCode.MECHANISM, mechanism=Mechanism(mechanism), mechanisms=tuple(Mechanism(each) for each in given)
+    )
+    return Change(said, pointer, given, mechanism, admitted, "append")
+
+
+def _larger_hole(result: FamilyResult, code: RelaxationCode, terms: Terms) -> Iterator[Change]:
+    name, at_most = (figure.name for figure in code.says.figures)
     given: float | None = getattr(terms.limits, name)
     if given is None:
         return
@@ -179,18 +231,21 @@ def _larger_hole(result: FamilyResult, name: str, terms: Terms) -> Iterator[Rela
         within = [candidate for candidate in stopped if getattr(candidate.fastener, name) == figure]
         found = first_that_passes(within, terms, Tally())
         if found:
-            yield Relaxation(f"#/limits/{name}", given, figure, found.candidate)
+            said = _said(code, **{name: figure, at_most: given})
+            yield Change(said, f"#/limits/{name}", given, figure, found.candidate)
             return
 
 
-def _for_the_nearest(nearest: Judged, assessment: Assessment, terms: Terms) -> Iterator[Relaxation]:
+def _for_the_nearest(nearest: Judged, assessment: Assessment, terms: Terms) -> Iterator[Change]:
     codes = frozenset(requirement.code for requirement in assessment.unmet)
     if assessment.scope_limits:
         return
     if assessment.verdict == VERIFIED:
         used = assessment.utilisation or 0.0
         needed = min(1.0, math.ceil(used / UTILISATION_STEP) * UTILISATION_STEP)
-        yield Relaxation("#/limits/utilisation", terms.utilisation_max, rounded(needed), nearest.candidate)
+        given, used = terms.utilisation_max, rounded(needed)
+        said = _said(RelaxationCode.UTILISATION, utilisation=used, utilisation_max=given)
+        yield Change(said, "#/limits/utilisation", given, used, nearest.candidate)
     if codes and codes <= EDGE_CODES:
         yield from _edge_farther_away(nearest.candidate, _nearest_edge(nearest.candidate, terms), terms)
     elif not codes:
@@ -207,7 +262,7 @@ def _changed(sizing: wanted.Sizing, part: str, **changes: Any) -> wanted.Sizing:
     return replace(sizing, **{part: replace(getattr(sizing, part), **changes)})
 
 
-def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Relaxation]:
+def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Change]:
     part = "member" if short.code == "member_thickness" else "fixture"
     stated = getattr(terms.sizing, part)
     given = stated.thickness_mm
@@ -221,24 +276,31 @@ def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> 
     }.get(short.code)
     if needed is None or needed <= 0:
         return
+    needed = rounded(needed)
     changed = _changed(terms.sizing, part, thickness_mm=needed)
     if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
-        yield Relaxation(f"#/{part}/thickness_mm", given, needed, candidate)
+        code = RelaxationCode.MEMBER_THICKNESS if part == "member" else RelaxationCode.FIXTURE_THICKNESS
+        said = _said(code, thickness_mm=needed, thickness_given_mm=given)
+        yield Change(said, f"#/{part}/thickness_mm", given, needed, candidate)
 
 
-def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Relaxation]:
+def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Change]:
     """What the request leaves open and is taken the less favourable way; what it states is no limit to relax."""
     if not is_open(short.code, terms.sizing):
         return
     part, name = FACTS[short.code]
+    code, figure = KNOWN[short.code]
     limit = short.statement.figures.get(short.code.says.limit or "")
-    allowed = ", ".join(map(str, limit)) if isinstance(limit, tuple) else str(limit)
+    allowed = tuple(map(str, limit)) if isinstance(limit, tuple) else ()
+    if figure and not allowed:
+        return
     # The values stand in order, the hardest last: what passes there passes in the ones before it.
-    value = False if short.code == OVERHEAD else allowed.rsplit(", ", 1)[-1]
+    value = allowed[-1] if figure else code is RelaxationCode.REDUNDANT_KNOWN
     stated = (terms.request.get(part) or {}).get(name)
     changed = _changed(terms.sizing, part, **{name: value})
     if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
-        yield Relaxation(f"#/{part}/{name}", stated, False if value is False else allowed, candidate)
+        said = _said(code, **({figure: limit} if figure else {}))
+        yield Change(said, f"#/{part}/{name}", stated, allowed or value, candidate, "one_of")
 
 
 def _sound_grout_mpa(member: wanted.Member) -> float:
@@ -249,7 +311,7 @@ def _sound_grout_mpa(member: wanted.Member) -> float:
     return max(GROUT_STRENGTH_MIN_MPA, of_class)
 
 
-def _grout_made_known(result: FamilyResult, terms: Terms) -> Iterator[Relaxation]:
+def _grout_made_known(result: FamilyResult, terms: Terms) -> Iterator[Change]:
     """Grout whose strength nobody said is taken to carry nothing: other candidates pass once it is known."""
     grout = terms.sizing.fixture.grout
     if grout.thickness_mm == 0.0 or grout.strength_mpa is not None:
@@ -260,7 +322,8 @@ def _grout_made_known(result: FamilyResult, terms: Terms) -> Iterator[Relaxation
     free = [candidate for candidate in result.candidates if not obstacles_of(candidate, terms)]
     found = first_that_passes(free, known, Tally())
     if found:
-        yield Relaxation("#/fixture/grout/strength_mpa", None, needed, found.candidate)
+        said = _said(RelaxationCode.GROUT_STRENGTH_KNOWN, strength_mpa=needed)
+        yield Change(said, "#/fixture/grout/strength_mpa", None, needed, found.candidate)
 
 
 def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:
@@ -279,7 +342,7 @@ def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:
     return min(given, key=lambda name: given[name], default=None)
 
 
-def _edge_farther_away(candidate: Candidate, edge: str | None, terms: Terms) -> Iterator[Relaxation]:
+def _edge_farther_away(candidate: Candidate, edge: str | None, terms: Terms) -> Iterator[Change]:
     if edge is None:
         return
     name, edges = f"{edge}_mm", terms.sizing.member.edges
@@ -288,11 +351,12 @@ def _edge_farther_away(candidate: Candidate, edge: str | None, terms: Terms) -> 
         needed = rounded(given + step_mm)
         changed = _changed(terms.sizing, "member", edges=replace(edges, **{name: needed}))
         if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
-            yield Relaxation(f"#/member/edges/{edge}_mm", given, needed, candidate)
+            said = _said(RelaxationCode.EDGE_FARTHER, edge=Edge(edge), distance_mm=needed, distance_given_mm=given)
+            yield Change(said, f"#/member/edges/{edge}_mm", given, needed, candidate)
             return
 
 
-def _more_fasteners(candidate: Candidate, terms: Terms) -> Iterator[Relaxation]:
+def _more_fasteners(candidate: Candidate, terms: Terms) -> Iterator[Change]:
     most = max(len(layout) for layout in terms.layouts)
     larger = (
         Candidate(candidate.fastener, layout)
@@ -302,4 +366,6 @@ def _more_fasteners(candidate: Candidate, terms: Terms) -> Iterator[Relaxation]:
     free = [c for c in in_order(larger, terms) if not obstacles_of(c, terms)]
     found = first_that_passes(free, terms, Tally())
     if found:
-        yield Relaxation("#/pattern", most, len(found.candidate.layout), found.candidate)
+        layout = found.candidate.layout
+        said = _said(RelaxationCode.MORE_FASTENERS, fastener_count=len(layout), fastener_count_max=most)
+        yield Change(said, "#/pattern", most, len(layout), found.candidate, values=(_pattern(layout),))

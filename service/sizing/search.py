@@ -8,9 +8,9 @@ from itertools import groupby
 from typing import Any
 
 from service.contract import wanted
+from service.contract.verification_codes import RequirementCode
 from service.sizing.bounds import Bound
 from service.sizing.candidates import (
-    HOLE_EDGE_DISTANCE,
     Candidate,
     Cause,
     candidate_obstacles,
@@ -126,6 +126,16 @@ class FamilyResult:
     pruned: int
     skipped_off_fixture: int
 
+    @property
+    def family_id(self) -> str:
+        """Id of the family."""
+        return str(self.family["id"])
+
+    @property
+    def title(self) -> str:
+        """Title of the family."""
+        return str(self.family["title"])
+
 
 def passes(assessment: Assessment, utilisation_max: float) -> bool:
     """Tell whether an assessment lets a fixing be proposed.
@@ -178,7 +188,7 @@ def search_family(family: Mapping[str, Any], terms: Terms) -> FamilyResult:
         return FamilyResult(family, None, None, None, blocking, offered, 0, 0, 0)
     obstacles = [obstacles_of(candidate, terms) for candidate in offered]
     free = [candidate for candidate, found in zip(offered, obstacles, strict=True) if not found]
-    skipped = sum(any(cause.code == HOLE_EDGE_DISTANCE for cause in found) for found in obstacles)
+    skipped = sum(any(cause.code == RequirementCode.HOLE_EDGE_DISTANCE for cause in found) for found in obstacles)
     tally = Tally()
     best = first_that_passes(free, terms, tally)
     cheaper = nearest = None

@@ -9,10 +9,12 @@ from typing import Any
 
 import pytest
 
+from service.contract import sizing_codes
 from service.contract import verification_codes as codes
 from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequirementCode, ToDoCode
 from service.contract.label_codes import LabelAssumptionCode, LabelCautionCode
 from service.contract.site_test_codes import PlanRequirementCode, SiteTestCautionCode
+from service.contract.sizing_codes import CauseCode, ReasonCode, RelaxationCode
 from service.contract.verification_codes import Asked, AssumptionCode, RequirementCode, codes_of
 from service.engine.codes import Limit, Note
 from service.engine.codes import Mode as EngineMode
@@ -46,9 +48,12 @@ EVERY: tuple[Code, ...] = (
     *AsBuiltRequirementCode,
     *ToDoCode,
     *AsBuiltCautionCode,
+    *ReasonCode,
+    *CauseCode,
+    *RelaxationCode,
 )
 SAMPLES = 300
-UNITS = {"1": "", "mm": "mm", "MPa": "mpa", "kN": "kn", "Nm": "nm", "ml": "ml", "kg": "kg", "lb": "lb",
+UNITS = {"1": "", "mm": "mm", "MPa": "mpa", "kN": "kn", "Nm": "nm", "ml": "ml", "cm3": "cm3", "kg": "kg", "lb": "lb",
          "°C": "c", "min": "minutes"}  # fmt: skip
 
 
@@ -151,4 +156,4 @@ def test_listed_codes_are_published(contract: Contract) -> None:
 
 def test_version_lists_its_codes(client: HeldClient, rulebook: Rulebook) -> None:
     told = client.get(f"/v1/rulebooks/{rulebook.version}").get_json()["codes"]
-    assert told == codes_of(rulebook)
+    assert told == codes_of(rulebook) | sizing_codes.listed()

@@ -213,11 +213,11 @@ def test_what_would_help_is_told_where_one_change_does(watched: Watched, address
     watched.page.on("response", lambda one: answers.append(one) if one.url.endswith("/v1/sizings") else None)
     _walk_to_answer(walk.Mouse(watched.page), job, address)
     details = [one["detail"] for one in answers[-1].json()["relaxations"]]
-    assert any("x plus edge" in detail for detail in details)
+    assert any("edge x plus" in detail for detail in details)
     words = watched.page.locator("#answer").inner_text()
     assert "What would help" in words
     assert words.count("would admit") == sum("would admit" in detail for detail in details)
-    assert "The edge ahead of you" in words
+    assert "The edge (ahead of you)" in words
     assert "x plus" not in words
 
 

@@ -54,8 +54,8 @@ def test_a_verified_fixing_is_told_in_words_and_exits_0(capsys: pytest.CaptureFi
     assert main(["verify", str(EXAMPLE / "verification.json"), "--rules", str(RULES)]) == 0
     out = capsys.readouterr().out
     assert out.startswith("verified: passes its checks")
-    assert "Through-bolt with expansion clip, stainless steel M12, set depth (h_nom) 82 mm, h_ef 70 mm" in out
-    assert "concrete edge, x plus" in out
+    assert "Through-bolt with expansion clip, stainless steel, size M12, set depth (h_nom) 82 mm, h_ef 70 mm" in out
+    assert "concrete edge, edge x plus" in out
     assert "requirements are met" in out
     assert "Demonstration rulebook: every fastener figure is invented" in out
     assert "safe" not in out.lower()
@@ -84,7 +84,7 @@ def test_a_case_outside_the_method_exits_1_and_says_so(tmp_path: Path, capsys: p
     request["member"]["edges"] = {"x_plus_mm": 600}
     assert main(["verify", written(tmp_path, request)]) == 1
     out = capsys.readouterr().out
-    assert out.startswith("outside scope: EN 1992-4 does not cover this case, so no figure is given")
+    assert out.startswith("outside scope: the method does not cover this case, so no figure is given")
     assert "Outside the method:" in out
 
 

@@ -150,7 +150,7 @@ def assessment(answered: Mapping[str, Any]) -> Assessment:
     )
 
 
-def unmet(code: str, given: float | str, limit: float | str) -> Requirement:
+def unmet(code: str, given: float | str | None, limit: float | str | tuple[str, ...] | None) -> Requirement:
     stated = requirement_code(code)
     named = {stated.says.given: given, stated.says.limit: limit}
     figures = {figure.name: named.get(figure.name) for figure in stated.says.figures}

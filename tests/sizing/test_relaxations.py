@@ -20,13 +20,25 @@ def test_a_higher_utilisation_is_named_rounded_up() -> None:
     asked = request(limits={"utilisation": 0.5}, pattern=LONE)
     assert relaxed(shared_load(60), asked, family("screw")) == [
         {
+            "code": "utilisation",
+            "severity": "decide",
+            "figures": {"utilisation": 0.858, "utilisation_max": 0.5},
             "pointer": "#/limits/utilisation",
             "given": 0.5,
             "needed": 0.858,
             "operation": "set",
             "values": [0.858],
             "detail": "A utilisation of up to 0.858 in place of 0.5 would admit "
-            "Fastener screw (1 × M12 with h_ef 70 mm)",
+            "Fastener screw (1 of size M12 with h_ef 70 mm)",
+            "admits": [
+                {
+                    "family": "screw",
+                    "title": "Fastener screw",
+                    "size": "M12",
+                    "embedment_mm": 70,
+                    "fastener_count": 1,
+                }
+            ],
             "families": ["screw"],
         }
     ]
@@ -35,8 +47,8 @@ def test_a_higher_utilisation_is_named_rounded_up() -> None:
 @pytest.mark.parametrize(
     ("limits", "pointer", "given", "needed"),
     [
-        ({"mechanisms": ["bonded", "undercut"]}, "#/limits/mechanisms", "bonded, undercut", "concrete_screw"),
-        ({"families": ["other"]}, "#/limits/families", "other", "screw"),
+        ({"mechanisms": ["bonded", "undercut"]}, "#/limits/mechanisms", ["bonded", "undercut"], "concrete_screw"),
+        ({"families": ["other"]}, "#/limits/families", ["other"], ["screw"]),
         ({"removable": False}, "#/limits/removable", False, True),
         ({"setting": "before_fixture"}, "#/limits/setting", "before_fixture", "through_fixture"),
         ({"hole_depth_mm": 50}, "#/limits/hole_depth_mm", 50, 70),
@@ -106,7 +118,9 @@ def test_families_that_need_the_same_are_named_together() -> None:
     asked = request(limits={"mechanisms": ["bonded"]})
     (found,) = relaxed(shared_load(10), asked, family("a"), family("b"))
     assert found["families"] == ["a", "b"]
-    assert found["detail"].startswith("Allowing the mechanism concrete screw would admit Fastener a (1 × M8")
+    assert found["detail"].startswith(
+        "Allowing the mechanism concrete screw beside bonded would admit Fastener a (1 of size M8"
+    )
 
 
 def test_a_cast_in_fastener_is_no_relaxation_where_nobody_asked_for_it() -> None:
@@ -121,7 +135,7 @@ def test_more_fasteners_are_tried_with_the_nearest_candidate() -> None:
     assert found["operation"] == "set"
     assert found["values"][0]["x"]["counts"] == [2]
     assert found["values"][0]["y"]["counts"] == [2]
-    assert "4 × M12 with h_ef 70 mm" in found["detail"]
+    assert "4 of size M12 with h_ef 70 mm" in found["detail"]
 
 
 def test_no_more_fasteners_are_offered_than_the_fixture_has_room_for() -> None:
@@ -168,7 +182,7 @@ def test_an_edge_farther_away_is_named_where_it_governs() -> None:
 def outdoors_unless_said(candidate: Mapping[str, Any]) -> dict[str, Any]:
     exposure = candidate.get("use", {}).get("exposure", "external")
     if exposure == "external":
-        short = [unmet("exposure_allowed", exposure, "dry_internal, damp_internal")]
+        short = [unmet("exposure_allowed", exposure, ("dry_internal", "damp_internal"))]
         return answer(candidate, 0.4, verdict="not_verified", requirements=short)
     return answer(candidate, 0.4)
 
@@ -181,5 +195,5 @@ def test_what_the_request_states_of_the_site_is_not_offered_to_be_changed() -> N
 def test_a_fact_left_open_is_named_with_what_would_do() -> None:
     (found,) = relaxed(Verification(outdoors_unless_said), request(), family("screw"))
     assert (found["pointer"], found["given"]) == ("#/use/exposure", None)
-    assert found["needed"] == "dry_internal, damp_internal"
-    assert found["detail"].startswith("Knowing that use.exposure is dry_internal or damp_internal would admit")
+    assert found["needed"] == ["dry_internal", "damp_internal"]
+    assert found["detail"].startswith("Knowing the exposure: dry_internal, damp_internal would admit")

@@ -85,17 +85,41 @@ def test_families_rank_by_the_rulebooks_order_and_say_why() -> None:
     assert [c["fastener"]["family"] for c in found["choices"]] == ["c", "b"]
     assert [c["rank"] for c in found["choices"]] == [1, 2]
     assert found["choices"][1]["reasons"] == [
-        "Passes: concrete cone governs in load case 'pull', utilisation 0.889 of 1 allowed.",
-        "Behind Fastener c: less preferred by the company, rank 2 against rank 1.",
-        "Nothing smaller is offered in this family.",
+        {
+            "code": "passes",
+            "severity": "know",
+            "figures": {
+                "mode": "concrete_cone",
+                "load_case": "pull",
+                "edge": None,
+                "utilisation": pytest.approx(40 / 45, rel=1e-5),
+                "utilisation_max": 1,
+            },
+            "text": "Passes: concrete cone governs in load case 'pull', utilisation 0.889 of 1 allowed",
+            "cause": None,
+        },
+        {
+            "code": "behind_by_preference_rank",
+            "severity": "know",
+            "figures": {"other": "Fastener c", "preference_rank": 2, "other_preference_rank": 1},
+            "text": "Behind Fastener c: less preferred by the company, rank 2 against rank 1",
+            "cause": None,
+        },
+        {
+            "code": "nothing_smaller",
+            "severity": "know",
+            "figures": {},
+            "text": "Nothing smaller is offered in this family",
+            "cause": None,
+        },
     ]
-    assert found["choices"][0]["reasons"][1] == (
-        "Ahead of Fastener b: preferred by the company, rank 1 against rank 2."
+    assert found["choices"][0]["reasons"][1]["text"] == (
+        "Ahead of Fastener b: preferred by the company, rank 1 against rank 2"
     )
     (passed_over,) = found["passed_over"]
     assert passed_over["family"] == "a"
     assert passed_over["fastener_count"] == 1
-    assert passed_over["reason"] == "Behind Fastener b: less preferred by the company, rank 3 against rank 2."
+    assert passed_over["reason"]["text"] == "Behind Fastener b: less preferred by the company, rank 3 against rank 2"
 
 
 def test_each_step_of_the_selection_order_is_shown_against_the_next_family() -> None:
@@ -118,14 +142,18 @@ def test_a_choice_says_why_the_next_smaller_of_its_family_does_not_do() -> None:
         request(limits={"removable": True}),
         rulebook(family("screw"), family("other", removable=False)),
     )
-    assert found["choices"][0]["reasons"] == [
-        "Passes: concrete cone governs in load case 'pull', utilisation 0.96 of 1 allowed.",
-        "The only one of 2 families that passes; what stops each of the others is under rejected.",
+    reasons = found["choices"][0]["reasons"]
+    assert [reason["text"] for reason in reasons] == [
+        "Passes: concrete cone governs in load case 'pull', utilisation 0.96 of 1 allowed",
+        "The only one of 2 families that passes; what stops each of the others is under rejected",
         (
-            "The next smaller of this family, 1 × M8 with h_ef 45 mm, does not pass: "
-            "concrete cone reaches 1.07 times its resistance in load case 'pull'."
+            "The next smaller of this family, 1 of size M8 with h_ef 45 mm, does not pass: "
+            "concrete cone is over its resistance in load case 'pull': utilisation 1.0667 of 1 allowed"
         ),
     ]
+    assert reasons[2]["figures"] == {"fastener_count": 1, "size": "M8", "embedment_mm": 45}
+    assert reasons[2]["cause"]["code"] == "concrete_cone"
+    assert reasons[2]["cause"]["figures"]["utilisation"] == pytest.approx(48 / 45, rel=1e-5)
 
 
 def test_the_choices_are_compared_by_what_the_crew_and_the_buyer_ask() -> None:
@@ -232,7 +260,15 @@ def test_the_limit_on_the_utilisation_is_kept() -> None:
     assert rejected["cause"] == {
         "kind": "limit",
         "code": "utilisation",
-        "detail": "concrete cone uses 0.857; limits.utilisation allows 0.5",
+        "severity": "stops",
+        "figures": {
+            "mode": "concrete_cone",
+            "edge": None,
+            "utilisation": pytest.approx(60 / 70, rel=1e-5),
+            "utilisation_max": 0.5,
+        },
+        "detail": "concrete cone uses 0.85714; limits.utilisation allows 0.5",
+        "left_open": None,
         "figure": pytest.approx(60 / 70, rel=1e-5),
         "limit": 0.5,
         "unit": "1",
@@ -268,7 +304,10 @@ def test_the_nearest_candidate_is_the_one_with_the_fewest_unmet_requirements() -
     assert rejected["cause"] == {
         "kind": "requirement",
         "code": "member_thickness",
+        "severity": "stops",
+        "figures": {"thickness_mm": 200, "thickness_min_mm": 220},
         "detail": "member thickness h 200 mm, at least 220 mm",
+        "left_open": None,
         "figure": 200,
         "limit": 220,
         "unit": "mm",
@@ -287,7 +326,17 @@ def test_several_unmet_requirements_are_all_named(code: str, kind: str) -> None:
 
     (rejected,) = sized(Verification(verify), request(), rulebook(family("screw")))["rejected"]
     assert rejected["cause"]["kind"] == kind
-    assert rejected["cause"]["detail"] == f"{sentence(unmet(code, 1, 2).statement)} (also: edge too near)"
+    assert rejected["cause"]["detail"] == sentence(unmet(code, 1, 2).statement)
+    assert rejected["cause"]["also"] == [
+        {
+            "kind": "requirement",
+            "code": "edge_distance",
+            "severity": "stops",
+            "figures": {"edge_mm": 40, "edge_min_mm": 70},
+            "detail": "nearest edge c 40 mm, at least 70 mm",
+            "left_open": None,
+        }
+    ]
 
 
 def test_a_requirement_in_words_says_what_was_asked_and_what_is_allowed() -> None:
@@ -300,7 +349,10 @@ def test_a_requirement_in_words_says_what_was_asked_and_what_is_allowed() -> Non
     assert rejected["cause"] == {
         "kind": "requirement",
         "code": "exposure_allowed",
+        "severity": "stops",
+        "figures": {"exposure": "external", "allowed": "dry_internal"},
         "detail": "exposure external; allowed: dry_internal",
+        "left_open": None,
         "figure": "external",
         "limit": "dry_internal",
         "unit": None,
@@ -317,7 +369,10 @@ def test_a_case_outside_the_method_is_said_to_be_so_and_has_no_figure() -> None:
     assert rejected["cause"] == {
         "kind": "scope",
         "code": "too_many_fasteners",
+        "severity": "stops",
+        "figures": {"fasteners": 12, "fasteners_max": 9},
         "detail": "12 fasteners; the method covers groups up to 3 by 3, at most 9",
+        "left_open": None,
         "figure": None,
         "limit": None,
         "unit": None,
@@ -330,7 +385,7 @@ def test_fasteners_that_carry_nothing_pass_without_a_figure() -> None:
     choice = found["choices"][0]
     assert choice["governing"] is None
     assert choice["utilisation"] is None
-    assert choice["reasons"][0] == "Passes: no check is left to make, the fasteners are not loaded."
+    assert choice["reasons"][0]["text"] == "Passes: no check is left to make, the fasteners are not loaded"
 
 
 @pytest.mark.parametrize(
@@ -417,13 +472,31 @@ def test_families_that_the_same_requirement_stops_are_grouped() -> None:
         {
             "kind": "requirement",
             "code": "exposure_allowed",
-            "detail": "exposure not allowed: asked is external, which none of these allows",
+            "severity": "stops",
+            "figures": {"exposure": "external", "allowed": None},
+            "detail": "exposure not allowed: external",
+            "figure": "external",
+            "least": None,
+            "most": None,
+            "unit": None,
             "families": ["a", "b"],
         },
         {
             "kind": "mode",
             "code": "concrete_cone",
-            "detail": "concrete cone reaches 3 times its resistance in load case 'pull'",
+            "severity": "stops",
+            "figures": {
+                "mode": "concrete_cone",
+                "load_case": "pull",
+                "edge": None,
+                "utilisation": 3,
+                "utilisation_max": 1,
+            },
+            "detail": "concrete cone is over its resistance in load case 'pull': utilisation 3 of 1 allowed",
+            "figure": 3,
+            "least": 3,
+            "most": 3,
+            "unit": "1",
             "families": ["c"],
         },
     ]

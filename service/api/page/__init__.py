@@ -9,7 +9,7 @@ from service.site.sheet.page import content_policy as sheet_policy
 from service.words import ENGLISH, Audience, catalogue, languages
 
 OWN_FILES = (
-    "page.css", "plan.svg", "start.js", "numbers.js", "words.js", "sayings.js", "sides.js", "calls.js", "fields.js",
+    "page.css", "plan.svg", "start.js", "numbers.js", "words.js", "sides.js", "calls.js", "fields.js",
     "edges.js", "plan.js", "answers.js", "keeping.js",
 )  # fmt: skip
 

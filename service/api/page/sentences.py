@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service.api.page.names import LISTS
+from service.contract import sizing_codes
 from service.contract import verification_codes as verified
 from service.site.load_models import codes as load_models
 from service.words import Audience, Catalogue, Code, Term, catalogue, figures_in
@@ -16,6 +17,9 @@ PARTS: Mapping[str, tuple[type[Code], ...]] = MappingProxyType({
     "scope_limits": (verified.ScopeLimitCode,),
     "assumptions": (verified.AssumptionCode, load_models.Note),
     "cautions": (verified.CautionCode, verified.PullCautionCode, load_models.Caution),
+    "reasons": (sizing_codes.ReasonCode,),
+    "causes": (sizing_codes.CauseCode, verified.RequirementCode, verified.ScopeLimitCode),
+    "relaxations": (sizing_codes.RelaxationCode,),
     "steps": (load_models.StepCode,),
 })
 """The lists of codes that each part of an answer may hold."""

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from service.api.operations import Call, bound
+from service.contract import sizing_codes
 from service.contract.fields import UNKNOWN
 from service.contract.request_schema import HOLES
 from service.contract.rulebooks import PATHS, TakenWhenUnknown
@@ -66,7 +67,7 @@ def get_rulebook(call: Call) -> dict[str, Any]:
             "site_reduction_floor": book.document["site_reduction"]["floor"],
             "taken_when_unknown": unknown,
             "allowed": allowed_values(book),
-            "codes": codes_of(book),
+            "codes": codes_of(book) | sizing_codes.listed(),
         }
     )
 

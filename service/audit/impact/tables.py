@@ -9,8 +9,7 @@ from types import MappingProxyType
 from service.audit.impact.outcome import CHANGED, TO_NOT_PASSING, TO_PASSING, UNCHANGED, Outcome
 from service.audit.impact.portfolio import BAD, LISTED, LineImpact, PortfolioImpact
 from service.audit.impact.reference_fixings import ASKED, FirstChoice, FixingImpact, Impact
-from service.sizing.words import stop_words
-from service.sizing.words import words as in_words
+from service.contract.names import mode_name, spaced, stop_name
 
 EFFECT_WORDS: Mapping[str, str] = MappingProxyType({
     TO_NOT_PASSING: "passed, no longer passes",
@@ -90,7 +89,7 @@ def _fixing_row(fixing: FixingImpact) -> tuple[str, ...]:
         f"{fixing.title} ({fixing.id}{asked})",
         f"{fixing.family} {fixing.size}, h_ef {fixing.embedment_mm:g} mm",
         _turn(_verdict(shown.before), _verdict(shown.after)),
-        _turn(*(in_words(outcome.mode or "none") for outcome in (shown.before, shown.after))),
+        _turn(*(_mode(outcome) for outcome in (shown.before, shown.after))),
         _turn(_figure(shown.before.utilisation), _figure(shown.after.utilisation)),
     )
 
@@ -135,7 +134,7 @@ def _line_rows(lines: Iterable[LineImpact]) -> Iterator[tuple[str, ...]]:
                 str(line.number),
                 line.reference or "",
                 _turn(_verdict(before), _verdict(after)),
-                _turn(in_words(before.mode or "none"), in_words(after.mode or "none")),
+                _turn(_mode(before), _mode(after)),
                 _turn(_figure(before.utilisation), _figure(after.utilisation)),
             )
 
@@ -147,8 +146,12 @@ def _more(lines: list[LineImpact], count: int) -> tuple[str, ...]:
 def _verdict(outcome: Outcome) -> str:
     if outcome.refusal is not None:
         return f"refused ({outcome.refusal})"
-    unmet = ", ".join(map(stop_words, outcome.unmet))
-    return in_words(outcome.verdict) + (f" ({unmet})" if unmet else "")
+    unmet = ", ".join(map(stop_name, outcome.unmet))
+    return spaced(outcome.verdict) + (f" ({unmet})" if unmet else "")
+
+
+def _mode(outcome: Outcome) -> str:
+    return "none" if outcome.mode is None else mode_name(outcome.mode)
 
 
 def _choice(choice: FirstChoice) -> str:

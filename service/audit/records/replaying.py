@@ -14,6 +14,7 @@ from service.audit.records.differences import Difference, answer_differences, di
 from service.audit.records.record import RECORD_MEMBERS, Record
 from service.audit.records.used_figures import ChangedFigure, changed_figures, used_paths
 from service.audit.records.versions import in_names_of_today
+from service.contract.names import stop_name
 from service.contract.replays import (
     ALTERED,
     ANOTHER_ENGINE,
@@ -31,7 +32,6 @@ from service.contract.replays import (
 from service.contract.terms import CONTRACT_VERSION
 from service.rulebook import Rulebook
 from service.rulebook.shelf import NoneInForce, Shelf
-from service.sizing.words import stop_words
 from service.verification.answer import rulebook_identity
 from service.verification.record import ENGINE
 from service.verification.refusal import RefusedRequest
@@ -356,7 +356,7 @@ def _today_words(after: Outcome, suspensions: tuple[Mapping[str, Any], ...]) -> 
         return f"It passes its checks under the rules in force today.{said}"
     if after.verdict == "outside_scope":
         return f"Under the rules in force today the method does not cover it, and no resistance is given.{said}"
-    unmet = ", ".join(map(stop_words, after.unmet))
+    unmet = ", ".join(map(stop_name, after.unmet))
     return f"It does not pass under the rules in force today{f': {unmet}' if unmet else ''}.{said}"
 
 

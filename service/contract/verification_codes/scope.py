@@ -5,8 +5,8 @@ from __future__ import annotations
 from service.words import Code, Meaning, Quantity, Severity
 
 
-def _limit(meaning: str, engineer: str, *figures: Quantity, crew: str | None = None) -> Meaning:
-    return Meaning(meaning, engineer, crew, Severity.STOPS, figures=figures)
+def _limit(meaning: str, short: str, engineer: str, *figures: Quantity, crew: str | None = None) -> Meaning:
+    return Meaning(meaning, engineer, crew, Severity.STOPS, figures=figures, short=short)
 
 
 class ScopeLimitCode(Code):
@@ -16,6 +16,7 @@ class ScopeLimitCode(Code):
         "too_many_fasteners",
         _limit(
             "More fasteners than the method covers.",
+            "more fasteners than the method covers",
             "{fasteners} fasteners; the method covers groups up to 3 by 3, at most {fasteners_max}",
             Quantity("fasteners", "1"),
             Quantity("fasteners_max", "1"),
@@ -26,6 +27,7 @@ class ScopeLimitCode(Code):
         "steel_too_strong",
         _limit(
             "The steel is stronger than the method covers.",
+            "steel too strong for the method",
             "f_uk {tensile_strength_mpa} MPa; covered up to {tensile_strength_max_mpa} MPa",
             Quantity("tensile_strength_mpa", "MPa"),
             Quantity("tensile_strength_max_mpa", "MPa"),
@@ -37,6 +39,7 @@ class ScopeLimitCode(Code):
         "embedment_below_method",
         _limit(
             "The embedment is less than the method covers.",
+            "too shallow for the method",
             "h_ef {embedment_mm} mm; the method covers post-installed fasteners from {embedment_min_mm} mm here "
             "(40 mm, or 30 mm in redundant indoor use)",
             Quantity("embedment_mm", "mm"),
@@ -48,6 +51,7 @@ class ScopeLimitCode(Code):
         "diameter_below_method",
         _limit(
             "The diameter is less than the method covers.",
+            "too thin for the method",
             "d {diameter_mm} mm; covered from {diameter_min_mm} mm",
             Quantity("diameter_mm", "mm"),
             Quantity("diameter_min_mm", "mm"),
@@ -58,6 +62,7 @@ class ScopeLimitCode(Code):
         "arrangement_near_edge",
         _limit(
             "An arrangement that is no grid of up to 3 by 3 is near an edge.",
+            "no grid that the method covers near an edge",
             "the fasteners are no grid up to 3 by 3, and an edge is within {edge_reach_mm} mm, "
             "max(10·h_ef, 60·d_nom), of one",
             Quantity("edge_reach_mm", "mm"),
@@ -68,6 +73,7 @@ class ScopeLimitCode(Code):
         "clearance_holes_near_edge",
         _limit(
             "Clearance holes near an edge under shear, in an arrangement that is not covered.",
+            "clearance holes that the method does not cover near an edge",
             "with clearance holes, shear and an edge within {edge_reach_mm} mm only one fastener, two, or two by two "
             "are covered: fill the holes or move away from the edge",
             Quantity("edge_reach_mm", "mm"),
@@ -79,6 +85,7 @@ class ScopeLimitCode(Code):
         "torsion_on_one_fastener",
         _limit(
             "A single fastener cannot take torsion.",
+            "torsion on a single fastener",
             "a single fastener cannot take torsion",
             crew="one fastener alone does not hold against twisting",
         ),
@@ -87,6 +94,7 @@ class ScopeLimitCode(Code):
         "torsion_with_oversize_holes",
         _limit(
             "With oversize holes torsion has no sure path into the fasteners.",
+            "torsion with oversize holes",
             "with oversize holes torsion has no sure path into the fasteners",
             crew="with wide holes in the plate it is not sure that the fasteners hold it against twisting",
         ),
@@ -95,6 +103,7 @@ class ScopeLimitCode(Code):
         "simplified_with_stand_off",
         _limit(
             "A family known only from its label is not covered with a lever arm.",
+            "lever arm on a family known only from its label",
             "a family known only from its label is not covered with a lever arm",
             crew="only its label is known: it is not covered where the plate stands off the concrete or on grout that "
             "carries nothing",
@@ -104,6 +113,7 @@ class ScopeLimitCode(Code):
         "stand_off_compression",
         _limit(
             "With a stand-off a fastener would be in compression, which is not assessed.",
+            "fastener in compression",
             "with a stand-off a fastener would be in compression, which its assessment does not cover",
             crew="where the plate stands off the concrete or on grout that carries nothing, a fastener would be "
             "pressed, which is not assessed",
@@ -113,6 +123,7 @@ class ScopeLimitCode(Code):
         "moment_on_line_of_fasteners",
         _limit(
             "Without contact under the fixture the fasteners cannot take the moment.",
+            "moment that the fasteners cannot take",
             "without contact under the fixture these fasteners cannot take the moment that is left after their bending",
             crew="where the plate stands off the concrete these fasteners do not hold it against tipping",
         ),
@@ -121,6 +132,7 @@ class ScopeLimitCode(Code):
         "no_bending_resistance",
         _limit(
             "Shear would act with a lever arm, and the assessment gives no bending resistance.",
+            "no bending resistance assessed",
             "shear would act with a lever arm, and the assessment gives no bending resistance",
             crew="where the plate stands off the concrete the fasteners would bend, which is not assessed",
         ),
@@ -129,6 +141,7 @@ class ScopeLimitCode(Code):
         "no_equilibrium",
         _limit(
             "The fixture finds no position of rest under the actions.",
+            "no position of rest",
             "the fixture finds no position of rest under these actions",
             crew="the plate would not stay in its place under these loads",
         ),

@@ -96,7 +96,7 @@ class Verdict(Code):
         "outside_scope",
         Meaning(
             "The method does not cover the case, so no number is given.",
-            "outside scope: the method does not cover this case",
+            "outside scope: the method does not cover this case, so no figure is given",
             "the method does not cover this: an engineer has to design it",
         ),
     )

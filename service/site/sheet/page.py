@@ -11,6 +11,7 @@ from functools import cache
 from pathlib import Path
 from xml.etree.ElementTree import Element, SubElement, tostring
 
+from service.contract.verification_codes import Mode
 from service.site.sheet import drawing
 from service.site.sheet.content import Blank, FixingSheet, Line, Material, Place, Resin, Sheet, up
 from service.site.sheet.make import Made
@@ -26,33 +27,6 @@ FEW_COLUMNS = 3
 UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b|%)|(?<=\d h) (?=\d)|(?<=\b[xy]) (?=-?\d)")
 """A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
-
-
-def modes(words: Wording) -> dict[str, str]:
-    """Name the failure modes.
-
-    Args:
-        words: The words of the crew.
-
-    Returns:
-        The name of each mode.
-    """
-    say = words.say
-    return {
-        "steel_tension": say("steel pulled apart"),
-        "concrete_cone": say("concrete cone pulled out"),
-        "pull_out": say("anchor pulled out of its hole"),
-        "bond": say("resin and concrete pulled out"),
-        "splitting": say("concrete split"),
-        "blow_out": say("concrete blown out at the side"),
-        "steel_shear": say("steel sheared off"),
-        "steel_shear_lever_arm": say("steel bent and sheared"),
-        "pry_out": say("concrete prised out on the far side"),
-        "concrete_edge": say("concrete edge broken off"),
-        "interaction_steel": say("steel pulled and sheared together"),
-        "interaction_concrete": say("concrete pulled and sheared together"),
-        "simplified_resultant": say("pull and shear together, simplified method"),
-    }
 
 
 @cache
@@ -450,7 +424,7 @@ class _Fixing:
         else:
             share = f"{self.words.number(_hundredths(proof.utilisation.number))} %"
             said.append(
-                say("Utilisation {share}; governing: {mode}.", share=share, mode=modes(self.words)[proof.governing])
+                say("Utilisation {share}; governing: {mode}.", share=share, mode=Mode(proof.governing))
             )
         record, digest = proof.record_id, book["digest"]
         said.append(

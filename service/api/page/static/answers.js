@@ -3,7 +3,6 @@
 import { nearestFasteners } from "./edges.js";
 import { make } from "./fields.js";
 import { force, percent, show, takes } from "./numbers.js";
-import { plainly } from "./sayings.js";
 import { sideOf } from "./sides.js";
 import { count, named, say, sentence, short, told, upper } from "./words.js";
 
@@ -39,13 +38,11 @@ function word(talk, value, list) {
   return !list && talk.titles[value] ? `“${talk.titles[value]}”` : undefined;
 }
 
-const PROSE = ["reasons", "causes", "relaxations"];
-
 // A code of the API with its figures, in the words of the page.
-const said = (part, entry, talk) => PROSE.includes(part) ? plainly(talk, entry.detail ?? entry) : sentence(part, entry, (value, list) => word(talk, value, list));
+const said = (part, entry, talk) => sentence(part, entry, (value, list) => word(talk, value, list));
 
 // The same where a word may stand for an answer of “Not known”.
-const asTaken = (part, entry, talk) => PROSE.includes(part) ? plainly(talk, entry.detail ?? entry) : sentence(part, entry, (value, list, several) => {
+const asTaken = (part, entry, talk) => sentence(part, entry, (value, list, several) => {
   const own = word(talk, value, list) ?? named(list, value);
   return !several && talk.takenFor(value) ? say("{word} (not known, so taken)", { word: own }) : own;
 });
@@ -183,8 +180,33 @@ function about(choice, talk) {
   return [...lines, ...ranks(reasons, talk)];
 }
 
+// What keeps a family from passing; of a check how much of it the load takes.
+function stops(cause, talk) {
+  if (cause.kind !== "mode") return asTaken("causes", cause, talk);
+  const { mode, edge, utilisation } = cause.figures;
+  const known = { mode: named("Mode", mode), side: edge && sideOf(talk.view, edge), takes: takes(utilisation) };
+  return edge ? say("{mode}, {side}: {takes}", known) : say("{mode}: {takes}", known);
+}
+
+// What families have in common that the same cause stops.
+function stopsAll(group, talk) {
+  const { kind, code, figures, figure, least, most, unit } = group;
+  if (kind === "mode") return least === most ? say("{mode}: {takes}", { mode: named("Mode", code), takes: takes(least) }) : say("{mode}: the load takes {least} to {most} of what is allowed", { mode: named("Mode", code), least: percent(least), most: percent(most) });
+  if (Object.values(figures).every((one) => one !== null)) return asTaken("causes", group, talk);
+  const cause = short("causes", group);
+  if (typeof figure === "string") return say("{cause}: {figure}", { cause, figure: word(talk, figure) ?? figure });
+  return least === null ? cause : say("{cause}: {least} to {most} {unit}", { cause, least, most, unit: unit === "1" ? "" : unit }).trim();
+}
+
+function helps(one, talk) {
+  const fixings = one.admits.map((each) => say("{title} ({number} of size {size})", { title: each.title, number: each.fastener_count, size: each.size }));
+  return say("{change} would admit {fixings}", { change: said("relaxations", one, talk), fixings: fixings.join("; ") });
+}
+
+const reason = (one, talk) => (one.cause ? say("{reason}: {cause}", { reason: said("reasons", one, talk), cause: stops(one.cause, talk) }) : said("reasons", one, talk));
+
 // What governs stands above them already, and with more digits.
-export const ranks = (reasons, talk) => reasons.filter((one) => !/^Passes: .* governs /.test(one)).map((one) => asTaken("reasons", one, talk));
+export const ranks = (reasons, talk) => reasons.filter(({ code }) => code !== "passes").map((one) => reason(one, talk));
 
 const caseOf = (name, cases) => say("load case {number} of {all}", { number: cases.findIndex((one) => one.name === name) + 1, all: cases.length });
 
@@ -216,16 +238,16 @@ function choice(one, general, talk, open) {
 
 function nothing(answer, talk, unknown, entries) {
   const titles = Object.fromEntries(answer.rejected.map(({ family, title }) => [family, title]));
-  const groups = answer.rejected_groups.map((group) => say("{cause} This stops: {families}.", { cause: ended(asTaken("causes", group, talk)), families: group.families.map((one) => titles[one] ?? one).join("; ") }));
+  const groups = answer.rejected_groups.map((group) => say("{cause} This stops: {families}.", { cause: ended(stopsAll(group, talk)), families: group.families.map((one) => titles[one] ?? one).join("; ") }));
   const near = answer.rejected.filter(({ nearest }) => nearest?.utilisation).map(({ title, nearest, cause }) =>
-    say("{title}: nearest were {number} of size {size}, where {takes}. {cause}", { title, number: nearest.positions_count, size: nearest.size, takes: takes(nearest.utilisation), cause: ended(asTaken("causes", cause, talk)) }));
-  const helps = answer.relaxations.map((one) => said("relaxations", one, talk));
+    say("{title}: nearest were {number} of size {size}, where {takes}. {cause}", { title, number: nearest.positions_count, size: nearest.size, takes: takes(nearest.utilisation), cause: ended(stops(cause, talk)) }));
+  const changes = answer.relaxations.map((one) => helps(one, talk));
   const other = say("A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may help.");
   return [
     ...notKnown(unknown, entries, talk, say("this was taken. Tell what you can and try again: that may be all it takes.")),
     paragraph(say("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer.")),
-    ...part(say("What would help, changed by itself"), helps),
-    ...(helps.length ? [] : [paragraph([...(unknown.length ? [] : [say("The service tried single changes of an answer and found none that helps.")]), other].join(" "))]),
+    ...part(say("What would help, changed by itself"), changes),
+    ...(changes.length ? [] : [paragraph([...(unknown.length ? [] : [say("The service tried single changes of an answer and found none that helps.")]), other].join(" "))]),
     ...part(say("Why nothing passes"), groups),
     ...folded(say("How near each came"), near),
   ];
@@ -275,8 +297,8 @@ export function sizing(answer, loadsAnswer, talk, unknown, open) {
     ...folded(say("Cautions that go with the loads"), ofLoads(loadsAnswer, talk)),
     ...(found ? notKnown(unknown, entries, talk, say("this was taken. Where the site is worse, these fixings don’t hold there; tell what you can, and there may be more to choose from.")) : []),
     ...taken(loadsAnswer.assumptions ?? [], shared, talk),
-    ...folded(say("Fixings that pass and rank below these"), answer.passed_over.map((one) => say("{number} × {title} {size}: {reason}", { number: one.fastener_count, title: one.title, size: one.size, reason: asTaken("reasons", one.reason, talk) }))),
-    ...(found ? folded(say("What does not pass, and why"), answer.rejected.map(({ title, cause }) => say("{title}: {cause}", { title, cause: asTaken("causes", cause, talk) }))) : []),
+    ...folded(say("Fixings that pass and rank below these"), answer.passed_over.map((one) => say("{number} × {title} {size}: {reason}", { number: one.fastener_count, title: one.title, size: one.size, reason: reason(one.reason, talk) }))),
+    ...(found ? folded(say("What does not pass, and why"), answer.rejected.map(({ title, cause }) => say("{title}: {cause}", { title, cause: stops(cause, talk) }))) : []),
     paragraph(rulebookWords(answer)),
   ];
 }

@@ -4,7 +4,7 @@ import { say } from "./words.js";
 
 export const KN_PER_KG = 0.00980665; // standard acceleration of free fall, 9.80665 m/s²
 
-export const READER = navigator.languages?.[0] ?? navigator.language;
+const READER = navigator.languages?.[0] ?? navigator.language;
 const NARROW_SPACE = "\u202f";
 const COULD_BE_THOUSANDS = /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/;
 const FIGURE = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/;
