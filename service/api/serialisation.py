@@ -1,7 +1,7 @@
 """JSON by orjson, which is fast and strict, and made stricter where it is lenient in what it writes."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 import orjson
@@ -48,20 +48,20 @@ def refuse_loose_numbers(value: Any) -> None:
     Raises:
         ValueError: A number in it is not finite.
     """
-    waiting = [value]
+    waiting: list[Iterable[Any]] = [(value,)]
     while waiting:
-        inner = waiting.pop()
-        kind = type(inner)
-        # By exact type: an answer has hundreds of values, and asking for Mapping is slow.
-        if kind in _PLAIN:
-            continue
-        if kind is float:
-            if not math.isfinite(inner):
-                raise ValueError("a number of the answer is not finite")
-        elif kind is dict or isinstance(inner, Mapping):
-            waiting.extend(inner.values())
-        elif isinstance(inner, list | tuple):
-            waiting.extend(inner)
+        for inner in waiting.pop():
+            # By exact type: an answer has hundreds of values, and asking for Mapping is slow.
+            kind = type(inner)
+            if kind in _PLAIN:
+                continue
+            if kind is float:
+                if not math.isfinite(inner):
+                    raise ValueError("a number of the answer is not finite")
+            elif kind is dict or isinstance(inner, Mapping):
+                waiting.append(inner.values())
+            elif isinstance(inner, list | tuple):
+                waiting.append(inner)
 
 
 def _plain(value: Any) -> Any:
