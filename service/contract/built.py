@@ -103,7 +103,8 @@ class Measured(RequestSchema):
 class BuiltBefore(Measured):
     """What earlier as-built checks found; kept for the next one.
 
-    Only the embedment is reckoned with: whether the nut of the fitted length still finds its thread.
+    The embedment is reckoned with, as to whether the nut of the fitted length still finds its thread, and a hole that
+    was measured to be less deep than its length asks for, as to what is left of the member behind it.
     """
 
     measured = Items(

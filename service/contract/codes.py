@@ -17,7 +17,6 @@ CODES: Mapping[str, str] = MappingProxyType({
     "duplicate_value": "A list that offers alternatives names one of them twice.",
     "edges_crossed": "Two opposite edges of the member leave nothing between them.",
     "fixture_thickness_missing": "A sheet needs the thickness of the fixture.",
-    "hole_too_deep": "A fastener with its head on the fixture reaches too deep into the member.",
     "length_as_built": "The length serves only where it was set by now; new fasteners are sized anew.",
     "length_missing": "No length to buy was found.",
     "malformed_json": "The body is not JSON.",

@@ -294,6 +294,7 @@ class Built:
     """What earlier as-built checks found, as far as a verification reckons with it."""
 
     embedment_mm: float | None = None
+    hole_depth_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -263,13 +263,14 @@ def _changed(sizing: wanted.Sizing, part: str, **changes: Any) -> wanted.Sizing:
 
 
 def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Change]:
-    part = "member" if short.code == "member_thickness" else "fixture"
+    part = "member" if short.code in {"member_thickness", "hole_leaves_member"} else "fixture"
     stated = getattr(terms.sizing, part)
     given = stated.thickness_mm
     if given is None or not isinstance(short.given, int | float) or not isinstance(short.limit, int | float):
         return
     needed = {
         "member_thickness": short.limit,
+        "hole_leaves_member": given + (short.limit - short.given),
         "fixture_thickness": given - (short.given - short.limit),
         # The bending stress of a plate falls with the square of its thickness.
         "fixture_stays_elastic": math.ceil(given * math.sqrt(short.given / short.limit)),

@@ -228,7 +228,8 @@ class Assessor:
             *self._evidence.cover(in_use),
         )
         tool = requirements.tightening(selection, request.site)
-        after = (*requirements.surroundings(selection, of_family.use, drilling), *tool, *length.requirements)
+        through = requirements.hole_through_member(selection, length.length_mm, request.fixture, member, built)
+        after = (*requirements.surroundings(selection, of_family.use, drilling), *tool, *length.requirements, *through)
         covered = all(requirement.met for requirement in before if requirement.decisive)
         factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
         fastener = self._evidence.figures(in_use, factors, of_family.load_cases) if covered else None

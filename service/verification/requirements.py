@@ -23,8 +23,9 @@ from service.engine.model import Member, Point
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
+from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.selection import Selection, in_period
-from service.verification.tolerance import reaches_mm
+from service.verification.tolerance import keeps_mm, reaches_mm
 from service.words import Statement, Value
 
 IMPACT_DRIVER = "impact_driver_set"
@@ -320,6 +321,53 @@ def tightening(selection: Selection, site: wanted.Site) -> Iterator[Requirement]
         most is not None,
         {"impact_driver_torque_max_nm": most, "torque_nm": torque},
         selection.size_path("setting", "impact_driver_torque_max_nm"),
+    )
+
+
+def hole_through_member(
+    selection: Selection, length_mm: float | None, fixture: wanted.Fixture, member: Member, built: wanted.Built
+) -> Iterator[Requirement]:
+    """Whether enough of the member is left behind the hole that a head on the fixture makes deeper than assessed.
+
+    A fixture whose thickness is not known is taken as thin: the less favourable. A hole that was measured is as deep as
+    it is, and never less deep than what stands in it.
+
+    Args:
+        selection: Family, size and embedment.
+        length_mm: The length that is fitted (mm), None where none is chosen.
+        fixture: The fixture.
+        member: The concrete.
+        built: What earlier as-built checks found.
+
+    Yields:
+        One requirement, where the hole is deeper than the assessment's own.
+    """
+    row, form = selection.row, selection.family["form"]
+    if row is None or length_mm is None:
+        return
+    clamped = fixture.clamped_mm
+    taken = fixture.stand_off_mm + fixture.grout.thickness_mm if clamped is None else clamped
+    hole_mm = needed_hole_mm(form, row, length_mm, taken)
+    least = least_behind_mm(row)
+    if hole_mm is None or least is None:
+        return
+    if built.hole_depth_mm is not None:
+        hole_mm = min(hole_mm, max(built.hole_depth_mm, tip_mm(form, row, length_mm, taken)))
+    if keeps_mm(hole_mm, float(row["depth"]["hole_mm"])):
+        return
+    yield Requirement(
+        RequirementCode.HOLE_LEAVES_MEMBER,
+        hole_leaves_member(row, member.thickness_mm, hole_mm),
+        {
+            "length_mm": length_mm,
+            "clamped_mm": clamped,
+            "hole_depth_mm": hole_mm,
+            "thickness_mm": member.thickness_mm,
+            "left_mm": member.thickness_mm - hole_mm,
+            "left_min_mm": least,
+        },
+        selection.row_path("limits", "member_thickness_min_mm"),
+        decisive=True,
     )
 
 

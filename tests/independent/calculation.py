@@ -138,6 +138,29 @@ def _no_resistance(fixing: Fixing) -> Iterator[str]:
     if fixing.thickness < limits["member_thickness_min_mm"] - TOLERANCE:
         yield "thickness"
     yield from _spacing_and_edge(fixing)
+    if _behind_the_hole(fixing) < fixing.row["limits"]["member_thickness_min_mm"] - _hole(fixing) - TOLERANCE:
+        yield "behind_the_hole"
+
+
+def _hole(fixing: Fixing) -> float:
+    return float(fixing.row["depth"]["hole_mm"] or 0.0)
+
+
+def _behind_the_hole(fixing: Fixing) -> float:
+    """What is left of the member where a head lies on the fixture: what the fixture lacks, the hole is deeper.
+
+    From memory of assessments: the longest fixture of a length is what brings its end to the nominal embedment.
+    """
+    if fixing.family["form"] not in {"frame_fixing", "hexagon_head_screw", "sleeve_hexagon_bolt"}:
+        return fixing.thickness - _hole(fixing)
+    clamped = (fixing.fixture_thickness or 0.0) + fixing.grout + fixing.stand_off
+    fitting = [
+        bolt["length_mm"]
+        for bolt in fixing.row["lengths"]
+        if fixing.length == bolt["length_mm"] or (fixing.length is None and bolt["fixture_thickness_max_mm"] >= clamped)
+    ]
+    deeper = max(min(fitting, default=0.0) - clamped - fixing.row["depth"]["nominal_mm"], 0.0)
+    return fixing.thickness - _hole(fixing) - float(deeper)
 
 
 def _spacing_and_edge(fixing: Fixing) -> Iterator[str]:

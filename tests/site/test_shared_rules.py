@@ -7,8 +7,7 @@ import pytest
 from service.contract import wanted
 from service.site.holes.aborted import least_distance
 from service.site.holes.depth_windows import hole_depth_window, set_depth_window, tolerances_of
-from service.site.holes.needed import needed_hole_mm, tip_mm
-from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
+from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.selection import select
 from tests.site.sheet_cases import REQUESTS, book, shelf
 
@@ -33,16 +32,16 @@ def test_what_the_assessment_leaves_behind_its_own_hole_has_to_be_left() -> None
     """M12 at 70 mm in the family's file: h_min 140 mm, h_1 95 mm; from memory that assessments mean this by h_min."""
     row = book().families["bolt-expansion-zinc"]["sizes"]["M12"]["embedments"]["70"]
     assert least_behind_mm(row) == 45
-    assert not too_little_behind(row, 140, 95)
-    assert too_little_behind(row, 140, 95.1)
-    assert not too_little_behind(row, 200, 155)
-    assert too_little_behind(row, 200, 200)
+    assert hole_leaves_member(row, 140, 95)
+    assert not hole_leaves_member(row, 140, 95.1)
+    assert hole_leaves_member(row, 200, 155)
+    assert not hole_leaves_member(row, 200, 200)
 
 
 def test_nothing_is_drilled_for_a_stud() -> None:
     row = next(iter(book().families["headed-stud"]["sizes"]["19"]["embedments"].values()))
     assert least_behind_mm(row) is None
-    assert not too_little_behind(row, 100, 100)
+    assert hole_leaves_member(row, 100, 100)
 
 
 @pytest.mark.parametrize(

@@ -12,11 +12,27 @@ from service.verification import verify
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
 MINIMUM = 60
+OVERTAKEN = {
+    "cable-tray-screws-split-thin-wall": ("hole_leaves_member", {"fixture": {"thickness_mm": 10}}),
+}
+"""Released reference fixings that a later requirement does not let pass, and with what their reasoning still holds.
+
+A release is never edited; the next one says what is expected now. The screws of 75 mm reach 67 mm below a plate of
+8 mm: a hole of 77 mm in a wall of 110 mm, where the assessment leaves 35 mm. Below a plate of 10 mm they reach
+the 65 mm.
+"""
 
 
 @pytest.mark.parametrize("fixing", RULEBOOK.reference, ids=lambda fixing: str(fixing["id"]))
 def test_reference_fixing(fixing: Any) -> None:
-    answer = verify({"assessed_on": "2026-11-25", **plain(fixing["request"])}, RULEBOOK)
+    request = {"assessed_on": "2026-11-25", **plain(fixing["request"])}
+    if fixing["id"] in OVERTAKEN:
+        code, changed = OVERTAKEN[fixing["id"]]
+        overtaken = verify(request, RULEBOOK)
+        assert overtaken["verdict"] == "not_verified"
+        assert [one["code"] for one in overtaken["requirements"] if not one["met"]] == [code]
+        request |= {part: {**request[part], **fields} for part, fields in changed.items()}
+    answer = verify(request, RULEBOOK)
     expected = fixing["expected"]
     assert answer["verdict"] == expected["verdict"]
     if expected["governing_mode"] is not None:

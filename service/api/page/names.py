@@ -59,7 +59,6 @@ class Refused(Code):
     CONTROL_CHARACTER = "control_character", "this holds a sign that can’t be used: type it again"
     NO_VERSION_IN_FORCE = "no_version_in_force", "no rulebook is in force today: tell whoever runs the service"
     FIXTURE_THICKNESS_MISSING = "fixture_thickness_missing", "the sheet needs the thickness of the plate"
-    HOLE_TOO_DEEP = "hole_too_deep", "with this plate the fastener reaches too deep into the concrete"
     LENGTH_MISSING = "length_missing", "no length to buy fits this plate"
     NOT_VERIFIED = "not_verified", "this fixing does not pass: there is no sheet for it"
     OUTSIDE_SCOPE = "outside_scope", "the method does not cover this: an engineer has to design it"

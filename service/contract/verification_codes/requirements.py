@@ -446,6 +446,46 @@ class RequirementCode(AskedCode):
             concerns=Audience.CREW,
         ),
     )
+    HOLE_LEAVES_MEMBER = (
+        "hole_leaves_member",
+        asked(
+            "Behind a hole that is deeper than the assessment's own, as the head of a long fastener has it, as much of "
+            "the member is left as behind its own; given only for such holes.",
+            "hole leaves too little concrete behind it",
+            (
+                (
+                    "length {length_mm} mm under its head, fixture, grout and stand-off {clamped_mm} mm: a hole of "
+                    "{hole_depth_mm} mm leaves {left_mm} mm of {thickness_mm} mm of the member, at least {left_min_mm} "
+                    "mm; where it leaves less, take a shorter length or pack the fixture"
+                ),
+                (
+                    "length {length_mm} mm under its head, the fixture not given and taken as thin: a hole of "
+                    "{hole_depth_mm} mm leaves {left_mm} mm of {thickness_mm} mm of the member, at least {left_min_mm} "
+                    "mm"
+                ),
+            ),
+            Quantity("length_mm", "mm"),
+            Quantity("clamped_mm", "mm"),
+            Quantity("hole_depth_mm", "mm"),
+            Quantity("thickness_mm", "mm"),
+            Quantity("left_mm", "mm"),
+            Quantity("left_min_mm", "mm"),
+            given="left_mm",
+            limit="left_min_mm",
+            crew=(
+                (
+                    "{length_mm} mm long, through {clamped_mm} mm of plate and grout: a hole of {hole_depth_mm} mm "
+                    "leaves {left_mm} mm of concrete behind it, at least {left_min_mm} mm; where it leaves less, take "
+                    "a shorter one or pack the plate"
+                ),
+                (
+                    "{length_mm} mm long, the plate not measured: a hole of {hole_depth_mm} mm leaves {left_mm} mm of "
+                    "concrete behind it, at least {left_min_mm} mm"
+                ),
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
     HOLE_EDGE_DISTANCE = (
         "hole_edge_distance",
         asked(

@@ -11,8 +11,7 @@ from service.contract.wanted import Fixture, made
 from service.site.as_built.model import Built, FoundOnSite, Requirement, bonded, has_head
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
-from service.site.holes.needed import needed_hole_mm, tip_mm
-from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
+from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.length import thread_range
 from service.verification.selection import Selection
 from service.verification.tolerance import keeps_mm, reaches_mm, same_mm
@@ -299,13 +298,23 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
     deeper, row = _deeper_mm(built), built.verified.row
     if deeper is None or row is None:
         return
-    hole_mm, member_mm = float(row["depth"]["hole_mm"]) + deeper, float(built.request["member"]["thickness_mm"])
+    hole_mm = float(row["depth"]["hole_mm"]) + deeper
     behind = least_behind_mm(row)
     if behind is None:
         return
-    left = member_mm - hole_mm
     read = built.found.deepest_hole_mm is not None
-    met = not too_little_behind(row, member_mm, hole_mm - (built.tolerances.reading_mm if read else 0.0))
+    needed = _needed_as_built_mm(built)
+    if read or needed is None or not keeps_mm(hole_mm, needed):
+        # The hole that the fitted length asks for is a requirement of the verification itself.
+        yield _behind(built, row, hole_mm, behind, read=read)
+    yield from _moved_by_depth(built, row, hole_mm)
+
+
+def _behind(built: Built, row: Mapping[str, Any], hole_mm: float, behind: float, *, read: bool) -> Requirement:
+    """What a hole that was measured or ordered leaves behind it."""
+    member_mm = float(built.request["member"]["thickness_mm"])
+    left = member_mm - hole_mm
+    met = hole_leaves_member(row, member_mm, hole_mm - (built.tolerances.reading_mm if read else 0.0))
     figures: dict[str, Value] = {
         "left_mm": left,
         "left_min_mm": behind,
@@ -317,8 +326,7 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
     }
     to_do = () if met else (Statement(ToDoCode.GROUT_AND_DRILL_ANEW),)
     path = built.verified.row_path("limits", "member_thickness_min_mm")
-    yield Requirement(AsBuiltRequirementCode.REMAINING_THICKNESS, met, figures, path, to_do, decisive=True)
-    yield from _moved_by_depth(built, row, hole_mm)
+    return Requirement(AsBuiltRequirementCode.REMAINING_THICKNESS, met, figures, path, to_do, decisive=True)
 
 
 def _moved_by_depth(built: Built, row: Mapping[str, Any], hole_mm: float) -> Iterator[Requirement]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement
 from service.site.holes.depth_windows import Tolerances
-from service.site.holes.needed import HEAD_RESTS_ON_FIXTURE
+from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
 from service.verification.selection import Selection
 from service.words import Statement, Value
 

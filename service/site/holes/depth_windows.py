@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from service.rulebook import Rulebook
-from service.site.holes.needed import HEAD_RESTS_ON_FIXTURE, needed_hole_mm, tip_mm
-from service.site.holes.remaining_thickness import least_behind_mm
+from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.selection import Selection
 
 DEPTH_TOLERANCE = "factors/installation#/depth_tolerance"

@@ -16,12 +16,11 @@ from service.site.holes.depth_windows import (
     hole_depth_window,
     set_depth_window,
 )
-from service.site.holes.needed import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
-from service.site.holes.needed import needed_hole_mm, tip_mm
-from service.site.holes.remaining_thickness import least_behind_mm, too_little_behind
-from service.site.sheet.content import Distance, Figure, Place, Side, derived, plain, total
+from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.wording import Wording
+from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
+from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD
 from service.verification.refusal import Refusal
 from service.verification.selection import UNKNOWN, Selection
@@ -311,7 +310,7 @@ class Work:
         Raises:
             NoSheet: Something is missing or does not fit.
         """
-        reasons = list(self._missing()) or list(self._too_deep())
+        reasons = list(self._missing())
         if reasons:
             raise NoSheet(*reasons)
 
@@ -328,21 +327,6 @@ class Work:
         elif not any(entry["length_mm"] == self.length.number for entry in self._row["lengths"]):
             words = "this length serves only where it was set by now, less deep than planned: size new fasteners anew"
             yield Refusal("/fastener/length_mm", "length_as_built", words)
-
-    def _too_deep(self) -> Iterator[Refusal]:
-        depth = self.hole_depth
-        if depth is None or depth.rule is not None:
-            return
-        row = self.source.selection.row
-        if row is not None and too_little_behind(row, self.member_thickness.number, depth.number):
-            yield Refusal(
-                "/fastener/length_mm",
-                "hole_too_deep",
-                f"with its head on the fixture, {plain(self.length.number)} mm reaches {plain(self.reach.number)} mm "
-                f"into the concrete; the hole of {plain(depth.number)} mm for it leaves less than "
-                f"{least_behind_mm(row):g} mm of {plain(self.member_thickness.number)} mm behind it: choose a "
-                "shorter length, or pack the fixture with a plate and verify anew",
-            )
 
     @property
     def _row(self) -> Mapping[str, Any]:
