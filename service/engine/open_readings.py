@@ -26,8 +26,8 @@ OPEN_READINGS: dict[str, OpenReading] = {
     ),
     "edge_torsion": OpenReading(
         "7.2.2.5",
-        "With torsion both the elastic forces of the row nearest the edge and the torsion about its centre over its "
-        "shear are taken; the worse governs.",
+        "With torsion the row nearest the edge is checked with its elastic forces, with and without what the rows "
+        "behind push towards the edge, and with the whole torsion as its couple; the worse governs.",
     ),
     "bond_mean_spacing": OpenReading(
         "7.2.1.6", "The mean spacing of a group of bonded fasteners is the larger one where columns and rows differ."

@@ -17,7 +17,8 @@ RULES = Path(__file__).parents[2] / "rules"
 GIVEN = (
     "assessment", "request", "national choice", "rulebook", "site reduction factor", "design action",
     "stated resistance", "at most 60", "smallest", "distance", "resultant against", "along the edge",
-    "component", "tensioned fasteners", "spacing along", "mean spacing", "axial force", "shear of this fastener",
+    "component", "couple of the row", "sum of the forces",
+    "tensioned fasteners", "spacing along", "mean spacing", "axial force", "shear of this fastener",
     "largest edge distance", "largest spacing", "tension of this fastener", "steel in", "largest of", "1.7 cracked",
     "7.7 cracked", "7.5 cracked", "8.7 cracked", "0.6 up to", "2 rotation held", "0 with a washer", "1.4 cracked",
     "1.0 for one fastener",

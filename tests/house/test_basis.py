@@ -23,7 +23,8 @@ def test_every_equation_is_called_by_a_test() -> None:
         and function.name
         in {
             "characteristic_resistance", "edge_factor", "eccentricity_factor", "corner_factor", "thickness_factor",
-            "group_factor", "direction_factor", "reinforcement_factor", "shell_spalling_factor", "compression_factor",
+            "group_factor", "direction_factor", "action_on_edge",
+            "reinforcement_factor", "shell_spalling_factor", "compression_factor",
             "narrow_member_embedment", "steel_utilisation", "concrete_utilisation", "reduced_edge", "steel_resistance",
             "sustained_factor", "characteristic_spacing", "headed_resistance", "elastic_shear", "linear_forces",
         }

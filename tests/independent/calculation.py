@@ -418,10 +418,10 @@ class _Case:
             if min(fixing.distances(i)[edge] for i in row) > fixing.reach:
                 continue
             for load_e in shear.row_actions(fixing, edge, self.action, self.shear):
-                if load_e.shear <= 1e-9 * max(self.shear.size(i) for i in self._everyone):
-                    continue
                 resistance, c_1 = shear.edge_resistance(fixing, edge, load_e)
-                load = load_e.shear + 2.0 * load_e.moment / (3.0 * c_1)  # V/psi_ec
+                load = load_e.action(c_1)
+                if load <= 1e-9 * max(self.shear.size(i) for i in self._everyone):
+                    continue
                 yield self._check("concrete_edge", load * gamma / resistance, load_e.fasteners, edge)
 
     def _simplified(self) -> Iterator[Check]:

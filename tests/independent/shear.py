@@ -170,17 +170,19 @@ def turned_against_each_other(shear: ShearForces) -> bool:
 
 @dataclass(frozen=True)
 class EdgeRow:
-    """What one row does to an edge: its shear towards and along it (N) and the moment about its centre (Nmm)."""
+    """What one row does to an edge: shear towards and along it (N), the couple about its centre (Nmm), its most (N)."""
 
     fasteners: tuple[int, ...]
     towards: float
     along: float
     moment: float
+    moment_adds_at_most: float = math.inf
 
-    @property
-    def shear(self) -> float:
-        """Resultant (N)."""
-        return math.hypot(self.towards, self.along)
+    def action(self, c_1: float) -> float:
+        """V_Ed·(1 + 2e/(3 c_1))/psi_alpha with nothing divided (N)."""
+        return math.hypot(self.towards, self.along / 2.0) + min(
+            2.0 * self.moment / (3.0 * c_1), self.moment_adds_at_most
+        )
 
 
 def front_row(fixing: Fixing, edge: str) -> list[int]:
@@ -190,29 +192,57 @@ def front_row(fixing: Fixing, edge: str) -> list[int]:
 
 
 def row_actions(fixing: Fixing, edge: str, action: Action, shear: ShearForces) -> list[EdgeRow]:
-    """What the row nearest an edge carries; with torsion two readings, of which the worse governs.
+    """What the row nearest an edge carries, whole and in parts that stand far apart; the worst governs.
 
-    The component towards the edge goes to the row alone, the one along it to all, one away is neglected. With torsion:
-    (a) the elastic forces of the row, of which a fastener's pull away from the edge is neglected too;
-    (b) the row's shear without torsion, and all the torsion about the row's centre as its eccentricity.
-    Reading: the two are whole alternatives; the elastic forces along the edge are torsion already and are not added
-    to (b). In (b) the component along the edge keeps its place at the centre of all fasteners.
+    The component towards the edge goes to the row alone, the one along it to all, one away is neglected. Torsion:
+    (a) the forces of the row as they are, with and without the pushes of the fasteners behind it where they stand;
+    (b) the whole torsion as the couple of the row beside the direct shear, adding at most the sum of the forces by
+    which the row alone would hold it.
+    Reading: without the fasteners behind, the row takes the whole direct push; with them each takes its own share.
+    Reading: a part under (b) has the forces by which the row alone would hold the torsion.
     """
     n_x, n_y = OUTWARD[edge]
     axis = 1 if n_x else 0
-    row = front_row(fixing, edge)
+    row, n = front_row(fixing, edge), len(fixing.points)
     towards = max(0.0, action.shear_x * n_x + action.shear_y * n_y)
-    along = (action.shear_x, action.shear_y)[axis] * len(row) / len(fixing.points)
+    along = (action.shear_x, action.shear_y)[axis]
     if fixing.clearance == "oversize":
-        return [EdgeRow((i,), towards, (action.shear_x, action.shear_y)[axis], 0.0) for i in row]
-    apart = [_elastic_row(fixing, edge, part, towards / len(row), action, shear) for part in _parts(fixing, edge, row)]
-    if shear.torsion == 0.0:
-        return [EdgeRow(tuple(row), towards, along, 0.0), *apart]
-    return [
-        *apart,
-        _elastic_row(fixing, edge, row, towards / len(row), action, shear),
-        EdgeRow(tuple(row), towards, along, _torsion_about_row(fixing, edge, row, towards, shear)),
-    ]
+        return [EdgeRow((i,), towards, along, 0.0) for i in row]
+    place = [p[axis] for p in fixing.points]
+    direct = action.shear_x * n_x + action.shear_y * n_y
+    by_torsion = [f[0] * n_x + f[1] * n_y - direct / n for f in shear.forces]
+    torsion = _torsion_about_row(fixing, edge, row, towards, shear)
+    centre = _middle([fixing.points[i] for i in row])
+    arms = {i: math.dist(fixing.points[i], centre) for i in row}
+    inertia = sum(arm**2 for arm in arms.values())
+    # one more of the torsion turns what stands farther along x towards +y, what stands farther along y towards -x
+    sign = -n_x if axis == 1 else n_y
+    found = []
+    for part in (row, *_parts(fixing, edge, row)):
+        middle = sum(place[i] for i in part) / len(part)
+        sideways = sum(shear.forces[i][axis] for i in part)
+        column = [i for i in range(n) if min(row, key=lambda k: abs(place[k] - place[i])) in part]
+        cases = [
+            ({i: towards / len(row) + by_torsion[i] for i in part}, sideways),
+            ({i: towards / n + by_torsion[i] for i in column}, sideways),
+        ]
+        if len(row) > 1 and len(part) < len(row):
+            alone = {
+                i: towards / len(row) + sign * torsion * (place[i] - centre[axis]) / inertia for i in part
+            }  # fmt: skip
+            cases.append((alone, along * len(part) / n))
+        for forces, share in cases:
+            pushes = {i: f for i, f in forces.items() if f > 0.0}
+            couple = abs(sum(f * (place[i] - middle) for i, f in pushes.items()))
+            found.append(EdgeRow(tuple(part), sum(pushes.values()), share, couple))
+    if len(row) > 1:
+        most = abs(torsion) * sum(arms.values()) / inertia
+        found.append(EdgeRow(tuple(row), towards, along * len(row) / n, abs(torsion), most))
+    return found
+
+
+def _middle(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 
 
 def _parts(fixing: Fixing, edge: str, row: Sequence[int]) -> list[list[int]]:
@@ -228,19 +258,6 @@ def _parts(fixing: Fixing, edge: str, row: Sequence[int]) -> list[list[int]]:
     return parts if len(parts) > 1 else []
 
 
-def _elastic_row(
-    fixing: Fixing, edge: str, row: Sequence[int], towards_each: float, action: Action, shear: ShearForces
-) -> EdgeRow:
-    n_x, n_y = OUTWARD[edge]
-    axis = 1 if n_x else 0
-    even = (action.shear_x * n_x + action.shear_y * n_y) / len(fixing.points)
-    by_torsion = [shear.forces[i][0] * n_x + shear.forces[i][1] * n_y - even for i in row]
-    pushes = [max(0.0, towards_each + f) for f in by_torsion]
-    centre = sum(fixing.points[i][axis] for i in row) / len(row)
-    moment = abs(sum(f * (fixing.points[i][axis] - centre) for f, i in zip(pushes, row, strict=True)))
-    return EdgeRow(tuple(row), sum(pushes), sum(shear.forces[i][axis] for i in row), moment)
-
-
 def _torsion_about_row(fixing: Fixing, edge: str, row: Sequence[int], towards: float, shear: ShearForces) -> float:
     n_x, n_y = OUTWARD[edge]
     axis = 1 if n_x else 0
@@ -248,11 +265,11 @@ def _torsion_about_row(fixing: Fixing, edge: str, row: Sequence[int], towards: f
     row_centre = sum(fixing.points[i][axis] for i in row) / len(row)
     # moment of the component towards the edge, moved from the centre of all to that of the row: r × n·V
     moved = (centre - row_centre) * towards
-    return abs(shear.torsion + (-moved * n_x if axis == 1 else moved * n_y))
+    return shear.torsion + (-moved * n_x if axis == 1 else moved * n_y)
 
 
 def edge_resistance(fixing: Fixing, edge: str, load: EdgeRow) -> tuple[float, float]:
-    """V_Rk,c of a row without its eccentricity, and the c_1 that was used (7.2.2.5)."""
+    """V_Rk,c of a row without its direction and eccentricity, and the c_1 that was used (7.2.2.5)."""
     axis, row = (1 if edge.startswith("x") else 0), load.fasteners
     across = ("y_minus", "y_plus") if axis == 1 else ("x_minus", "x_plus")
     c_1 = min(fixing.distances(i)[edge] for i in row)
@@ -272,12 +289,10 @@ def edge_resistance(fixing: Fixing, edge: str, load: EdgeRow) -> tuple[float, fl
     )  # fmt: skip
     low, high = -min(fixing.edges[across[0]], areas.FAR), min(fixing.edges[across[1]], areas.FAR)
     area = areas.covered_length(along, 3.0 * c_1, low, high) * min(1.5 * c_1, h)
-    alpha = math.atan2(abs(load.along), load.towards) if load.shear > 0 else 0.0
-    psi_alpha = math.sqrt(1.0 / (math.cos(alpha) ** 2 + 0.25 * math.sin(alpha) ** 2))
     stirrups = fixing.edge_stirrups
     held = fixing.cracked and stirrups is not None and stirrups <= min(100.0, 2.0 * c_1)
     resistance = (
         basic * area / (4.5 * c_1**2) * min(1.0, 0.7 + 0.3 * min(sides) / (1.5 * c_1))
-        * max(1.0, math.sqrt(1.5 * c_1 / h)) * psi_alpha * (1.4 if held else 1.0)
+        * max(1.0, math.sqrt(1.5 * c_1 / h)) * (1.4 if held else 1.0)
     )  # fmt: skip
     return float(resistance), c_1

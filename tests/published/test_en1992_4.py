@@ -321,15 +321,25 @@ def test_factors_of_the_edge_at_their_limits() -> None:
     """Source: EN 1992-4:2018, 7.2.2.5: corner, thickness, eccentricity."""
     assert [concrete_edge.corner_factor(c, 100.0) for c in (0.0, 75.0, 150.0, INF)] == pytest.approx([0.7, 0.85, 1, 1])
     assert [concrete_edge.thickness_factor(100.0, h) for h in (600.0, 150.0, 37.5)] == pytest.approx([1.0, 1.0, 2.0])
-    assert [concrete_edge.eccentricity_factor(e, 100.0) for e in (0.0, 150.0)] == pytest.approx([1.0, 0.5])
+    ec = [concrete_edge.action_on_edge(1.0, 0.0, e, INF, 100.0) for e in (0.0, 150.0)]
+    assert [1.0 / action for action in ec] == pytest.approx([1.0, 0.5])
 
 
 @pytest.mark.parametrize(("angle", "psi"), [(0.0, 1.0), (30.0, 1.10940), (45.0, 1.26491), (60.0, 1.51186), (90.0, 2.0)])
 def test_psi_alpha_v(angle: float, psi: float) -> None:
     """Source: EN 1992-4:2018, 7.2.2.5: 1 at 0°, 2 at 90°, between them by hand."""
     radians = math.radians(angle)
-    assert concrete_edge.direction_factor(math.cos(radians), math.sin(radians)) == pytest.approx(psi, rel=HAND)
-    assert concrete_edge.direction_factor(math.cos(radians), -math.sin(radians)) == pytest.approx(psi, rel=HAND)
+    towards, along = math.cos(radians), math.sin(radians)
+    assert concrete_edge.direction_factor(towards, along) == pytest.approx(psi, rel=HAND)
+    assert concrete_edge.direction_factor(towards, -along) == pytest.approx(psi, rel=HAND)
+    assert concrete_edge.action_on_edge(towards, along, 0.0, INF, 100.0) == pytest.approx(1.0 / psi, rel=HAND)
+    assert concrete_edge.action_on_edge(towards, -along, 0.0, INF, 100.0) == pytest.approx(1.0 / psi, rel=HAND)
+
+
+def test_couple_on_an_edge() -> None:
+    """Source: by hand: 6 kNmm about 100 mm is 2·6000/300 = 40 N beside √(30² + (80/2)²) = 50 N, and at most 25 N."""
+    assert concrete_edge.action_on_edge(30.0, 80.0, -6000.0, INF, 100.0) == pytest.approx(90.0)
+    assert concrete_edge.action_on_edge(30.0, 80.0, 6000.0, 25.0, 100.0) == pytest.approx(75.0)
 
 
 @pytest.mark.parametrize(

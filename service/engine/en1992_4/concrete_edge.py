@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, adjacent_spacings
@@ -124,19 +124,24 @@ def thickness_factor(edge_mm: float, thickness_mm: float) -> float:
     return max(1.0, math.sqrt(1.5 * edge_mm / thickness_mm))
 
 
-def eccentricity_factor(eccentricity_mm: float, edge_mm: float) -> float:
-    """psi_ec,V = 1/(1 + 2·e_V/(3·c_1)) (no unit).
+def action_on_edge(towards_n: float, along_n: float, couple_nmm: float, couple_most_n: float, edge_mm: float) -> float:
+    """√(V_⊥² + V_∥²/4) + 2·|M|/(3·c_1): what an edge feels of a row's shear and of its couple.
 
-    EN 1992-4:2018, 7.2.2.5.
+    EN 1992-4:2018, 7.2.2.5: V_Ed/(psi_ec,V·psi_alpha,V) written as an action, so that a row that only turns has one
+    too; from memory. The couple does not gain from psi_alpha,V.
 
     Args:
-        eccentricity_mm: e_V along the edge (mm).
+        towards_n: V_⊥, component towards the edge (N).
+        along_n: V_∥, component along the edge (N).
+        couple_nmm: M, couple of the row in the plane of the surface (Nmm).
+        couple_most_n: What the couple adds at most (N).
         edge_mm: c_1 (mm).
 
     Returns:
-        psi_ec,V (no unit).
+        The action to hold against V0_Rk,c·(A_c,V/A0_c,V)·psi_s,V·psi_h,V·psi_re,V (N).
     """
-    return 1.0 / (1.0 + 2.0 * eccentricity_mm / (3.0 * edge_mm))
+    turning = min(2.0 * abs(couple_nmm) / (3.0 * edge_mm), couple_most_n)
+    return math.hypot(towards_n, 0.5 * along_n) + turning
 
 
 def direction_factor(towards_n: float, along_n: float) -> float:
@@ -194,18 +199,17 @@ def reduced_edge(edge_mm: float, side_max_mm: float, thickness_mm: float, spacin
 
 @dataclass(frozen=True, slots=True)
 class EdgeAction:
-    """What one edge has to carry: components (N), eccentricity along the edge (mm), and the fasteners."""
+    """A reading of what fasteners of a row do to an edge: components (N), their couple (Nmm), and its most (N)."""
 
-    members: tuple[int, ...]
     towards_n: float
     along_n: float
-    eccentricity_mm: float
+    couple_nmm: float
     reading: str
+    couple_most_n: float = math.inf
 
-    @property
-    def size_n(self) -> float:
-        """V_Ed of the row (N)."""
-        return math.hypot(self.towards_n, self.along_n)
+    def size_n(self, edge_mm: float) -> float:
+        """What an edge at c_1 (mm) feels (N)."""
+        return action_on_edge(self.towards_n, self.along_n, self.couple_nmm, self.couple_most_n, edge_mm)
 
 
 def verify(
@@ -213,7 +217,8 @@ def verify(
 ) -> list[Check]:
     """Check every edge in reach that the shear can break out.
 
-    EN 1992-4:2018, 7.2.2.5.
+    EN 1992-4:2018, 7.2.2.5. The row nearest the edge is checked whole and, where it falls apart, in parts; with
+    oversize holes each of its fasteners takes all. The worst governs.
 
     Args:
         fixing: The fixing.
@@ -232,9 +237,9 @@ def verify(
     nearest = fixing.member.nearest_mm(fixing.positions)
     for edge in range(4):
         if nearest[edge] <= reach:
-            actions = list(edge_actions(fixing, grid.front_row(edge), edge, shear, torsion_nmm))
-            found = [_check(fixing, grid, action, edge, want_trace) for action in actions if action.size_n > 0.0]
-            if found:
+            row = _row_of(fixing, grid, edge, shear, torsion_nmm)
+            found = [_check(fixing, grid, members, edge, row.actions(members), want_trace) for members in row.wholes()]
+            if max(check.utilisation for check in found) > 0.0:
                 checks.append(worst(found))
     return checks
 
@@ -245,47 +250,102 @@ def _axes(edge: int, vector: tuple[float, float]) -> tuple[float, float]:
     return ((-x, y), (x, y), (-y, x), (y, x))[edge]
 
 
-def edge_actions(
-    fixing: Fixing, front: tuple[int, ...], edge: int, shear: tuple[float, float], torsion_nmm: float
-) -> Iterator[EdgeAction]:
-    """The readings of what the row nearest an edge carries, of which the worst governs.
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """The row nearest an edge and what acts on it: direct shear (N) and forces by torsion (N)."""
 
-    EN 1992-4:2018, 6.2.2.2 and 7.2.2.5: the component towards the edge goes to the front row alone, the one along it
-    to all, one away from it is neglected. With torsion both the elastic forces of the front row and the torsion about
-    its centre over its shear are taken, and fasteners of the row 3·c_1 or more apart are also checked as
-    separate groups: the safe readings (from memory). With oversize holes one fastener takes all.
+    fixing: Fixing
+    grid: Grid
+    edge: int
+    front: tuple[int, ...]
+    towards_n: float
+    along_n: float
+    turned: tuple[tuple[float, float], ...]
+    """By torsion elastically: towards the edge and along it, of each fastener."""
+    torsion_of_row_nmm: float
+    turned_alone: Mapping[int, float]
+    """By the whole torsion taken by the row alone: towards the edge, of each fastener of the row."""
 
-    Args:
-        fixing: The fixing.
-        front: Fasteners of the row nearest the edge.
-        edge: Index into ``EDGE_NAMES``.
-        shear: Shear in x and y at the origin (N).
-        torsion_nmm: Torsion about the centre of all fasteners (Nmm).
+    def wholes(self) -> list[tuple[int, ...]]:
+        """The fasteners that break out together: the row, and its parts."""
+        if self.fixing.fixture.clearance == "oversize":
+            return [(i,) for i in self.front]
+        return [self.front, *parts_of_row(self.fixing, self.front, self.edge)]
 
-    Yields:
-        Actions on the row (N, mm).
-    """
+    def actions(self, members: tuple[int, ...]) -> list[EdgeAction]:
+        """The readings of what some fasteners of the row carry, of which the worst governs.
+
+        EN 1992-4:2018, 6.2.2.2 and 7.2.2.5: the component towards the edge goes to the row alone, the one along it to
+        all, one away from it is neglected. Torsion: elastic, with and without the pushes of the rows behind; or the
+        whole of it as the couple of the row. The safe readings, from memory.
+
+        Args:
+            members: The row, or a part of it.
+
+        Returns:
+            The readings (N, Nmm).
+        """
+        if self.fixing.fixture.clearance == "oversize":
+            return [EdgeAction(self.towards_n, self.along_n, 0.0, "one fastener")]
+        still = not self.torsion_of_row_nmm and all(part == (0.0, 0.0) for part in self.turned)
+        count, in_row = len(self.fixing.positions), len(self.front)
+        along = sum(self.along_n / count + self.turned[i][1] for i in members)
+        own = {i: self.towards_n / in_row + self.turned[i][0] for i in members}
+        if still:
+            return [EdgeAction(sum(own.values()), along, 0.0, "direct")]
+        lanes = self.grid.rows if self.edge < 2 else self.grid.columns
+        behind = [i for lane in lanes if set(lane) & set(members) for i in lane]
+        everyone = {i: self.towards_n / count + self.turned[i][0] for i in behind}
+        readings = [
+            self._pushed(members, own, along, "elastic"),
+            self._pushed(members, everyone, along, "elastic, with the rows behind"),
+        ]
+        if in_row > 1:
+            readings.append(self._alone(members))
+        return readings
+
+    def _pushed(
+        self, members: tuple[int, ...], forces_n: Mapping[int, float], along_n: float, reading: str
+    ) -> EdgeAction:
+        """Forces towards the edge about the middle of some fasteners of the row; those away are not netted."""
+        axis = 1 if self.edge < 2 else 0
+        positions = self.fixing.positions
+        middle = sum(positions[i][axis] for i in members) / len(members)
+        pushes = {i: max(0.0, force) for i, force in forces_n.items()}
+        couple = sum(push * (positions[i][axis] - middle) for i, push in pushes.items())
+        return EdgeAction(sum(pushes.values()), along_n, couple, reading)
+
+    def _alone(self, members: tuple[int, ...]) -> EdgeAction:
+        share = self.along_n * len(members) / len(self.fixing.positions)
+        if members == self.front:
+            most = sum(abs(force) for force in self.turned_alone.values())
+            return EdgeAction(self.towards_n, share, self.torsion_of_row_nmm, "torsion as the row's couple", most)
+        forces = {i: self.towards_n / len(self.front) + self.turned_alone[i] for i in members}
+        return self._pushed(members, forces, share, "torsion as the row's couple")
+
+
+def _row_of(fixing: Fixing, grid: Grid, edge: int, shear: tuple[float, float], torsion_nmm: float) -> _Row:
+    front = grid.front_row(edge)
     towards, along = _axes(edge, shear)
     # What is left of a component after rounding must not choose the angle.
     floor = 1e-9 * math.hypot(*shear)
     towards = towards if towards > floor else 0.0
     along = along if abs(along) > floor else 0.0
-    if fixing.fixture.clearance == "oversize":
-        for i in front:
-            yield EdgeAction((i,), towards, along, 0.0, "one fastener")
-        return
-    for part in parts_of_row(fixing, front, edge):
-        yield _elastic_action(fixing, front, part, edge, towards, along, torsion_nmm)
-    share = along * len(front) / len(fixing.positions)
-    if torsion_nmm == 0.0:
-        yield EdgeAction(front, towards, share, 0.0, "direct")
-        return
-    yield _elastic_action(fixing, front, front, edge, towards, along, torsion_nmm)
-    direct = math.hypot(towards, share)
-    if direct > 0.0:
-        row_centre = shear_distribution.centre([fixing.positions[i] for i in front])
-        turning = _torsion_about_row(fixing, row_centre, edge, shear, torsion_nmm, towards > 0.0)
-        yield EdgeAction(front, towards, share, abs(turning) / direct, "torsion about the front row")
+    turned = shear_distribution.elastic_shear(fixing.positions, 0.0, 0.0, torsion_nmm)
+    points = [fixing.positions[i] for i in front]
+    of_row = _torsion_about_row(fixing, shear_distribution.centre(points), edge, shear, torsion_nmm, towards > 0.0)
+    alone = shear_distribution.elastic_shear(points, 0.0, 0.0, of_row if len(front) > 1 else 0.0)
+    return _Row(
+        fixing,
+        grid,
+        edge,
+        front,
+        towards,
+        along,
+        tuple(_axes(edge, force) for force in turned),
+        of_row,
+        {i: _axes(edge, force)[0] for i, force in zip(front, alone, strict=True)},
+    )
 
 
 def parts_of_row(fixing: Fixing, front: tuple[int, ...], edge: int) -> list[tuple[int, ...]]:
@@ -324,58 +384,37 @@ def _torsion_about_row(
     return torsion_nmm - (row_centre[0] - centre[0]) * shear[1]
 
 
-def _elastic_action(
+def _check(
     fixing: Fixing,
-    front: tuple[int, ...],
+    grid: Grid,
     members: tuple[int, ...],
     edge: int,
-    towards_n: float,
-    along_n: float,
-    torsion_nmm: float,
-) -> EdgeAction:
-    turned = shear_distribution.elastic_shear(fixing.positions, 0.0, 0.0, torsion_nmm)
-    parts = [_axes(edge, turned[i]) for i in members]
-    pushes = [max(0.0, towards_n / len(front) + part[0]) for part in parts]
-    along = sum(along_n / len(fixing.positions) + part[1] for part in parts)
-    total = sum(pushes)
-    axis = 1 if edge < 2 else 0
-    places = [fixing.positions[i][axis] for i in members]
-    middle = sum(places) / len(places)
-    lever = sum(push * (place - middle) for push, place in zip(pushes, places, strict=True))
-    # Like the torsion of the other reading, the moment of the row is set against its whole shear.
-    size = math.hypot(total, along)
-    offset = abs(lever) / size if size > 0.0 else 0.0
-    reading = "elastic" if len(members) == len(front) else "elastic, this part of the row"
-    return EdgeAction(members, total, along, offset if offset > 1e-6 else 0.0, reading)
-
-
-def _check(fixing: Fixing, grid: Grid, action: EdgeAction, edge: int, want_trace: bool) -> Check:
+    actions: Sequence[EdgeAction],
+    want_trace: bool,
+) -> Check:
     trace = new_trace(want_trace)
-    resistance = _resistance(fixing, grid, action, edge, trace)
+    c1, resistance = _resistance(fixing, grid, members, edge, trace)
+    action = max(actions, key=lambda reading: reading.size_n(c1))
+    if action.couple_nmm == 0.0 and action.size_n(c1) > 0.0:
+        size, resistance = _without_couple(action, fixing.member, c1, resistance, trace)
+    else:
+        size = _with_couple(action, fixing.member, c1, resistance, trace)
     gamma = partial_factors.concrete_in_shear(fixing, trace)
     return finish(
-        Mode.CONCRETE_EDGE,
-        CLAUSE,
-        "c",
-        "V",
-        action.members,
-        action.size_n,
-        resistance,
-        gamma,
-        fixing.site_factor,
-        trace,
+        Mode.CONCRETE_EDGE, CLAUSE, "c", "V", members, size, resistance, gamma, fixing.site_factor, trace,
         EDGE_NAMES[edge],
-    )
+    )  # fmt: skip
 
 
-def _resistance(fixing: Fixing, grid: Grid, action: EdgeAction, edge: int, trace: Trace) -> float:
+def _resistance(fixing: Fixing, grid: Grid, members: tuple[int, ...], edge: int, trace: Trace) -> tuple[float, float]:
+    """c_1 (mm) and V_Rk,c without the factors that stand with the action (N)."""
     member, fastener = fixing.member, fixing.fastener
     cone = fastener.cone
-    points = tuple(fixing.positions[i] for i in action.members)
+    points = tuple(fixing.positions[i] for i in members)
     nearest = member.nearest_mm(points)
     sides = nearest[2:] if edge < 2 else nearest[:2]
     along = 1 if edge < 2 else 0
-    spacing_max = max(adjacent_spacings(fixing.positions, grid, action.members)[along], default=0.0)
+    spacing_max = max(adjacent_spacings(fixing.positions, grid, members)[along], default=0.0)
     c1 = reduced_edge(nearest[edge], max(sides), member.thickness_mm, spacing_max)
     k9 = K9_CRACKED if member.cracked else K9_UNCRACKED
     diameter = min(fastener.nominal_diameter_mm, DIAMETER_MAX_MM)
@@ -387,8 +426,6 @@ def _resistance(fixing: Fixing, grid: Grid, action: EdgeAction, edge: int, trace
     psi = (
         corner_factor(min(sides), c1),
         thickness_factor(c1, member.thickness_mm),
-        eccentricity_factor(action.eccentricity_mm, c1),
-        direction_factor(action.towards_n, action.along_n),
         reinforcement_factor(member, c1),
     )
     resistance = single * (width * height / (4.5 * c1**2)) * math.prod(psi)
@@ -397,15 +434,8 @@ def _resistance(fixing: Fixing, grid: Grid, action: EdgeAction, edge: int, trace
         _trace_single(fixing, reduced_by, c1, k9, diameter, length, strength, single, trace)
         trace.add("A0_c,V", 4.5 * c1**2, "mm2", "4.5·c_1²", CLAUSE)
         trace.add("A_c,V", width * height, "mm2", f"{width:.6g}·{height:.6g}", CLAUSE)
-        _trace_factors(action, min(sides), psi, member, trace)
-        trace.add(
-            "V_Rk,c",
-            resistance,
-            "N",
-            "V0_Rk,c·(A_c,V/A0_c,V)·psi_s,V·psi_h,V·psi_ec,V·psi_alpha,V·psi_re,V",
-            CLAUSE,
-        )
-    return resistance
+        _trace_factors(min(sides), psi[0], psi[1], member, trace)
+    return c1, resistance
 
 
 def _width(points: Sequence[Point], along: int, edge_mm: float, member: Member) -> float:
@@ -450,16 +480,56 @@ def _trace_single(
     trace.add("V0_Rk,c", single, "N", "k9·d_nom^alpha·l_f^beta·√f_ck·c_1^1.5", CLAUSE)
 
 
-def _trace_factors(action: EdgeAction, side_mm: float, psi: tuple[float, ...], member: Member, trace: Trace) -> None:
+def _trace_factors(side_mm: float, psi_s: float, psi_h: float, member: Member, trace: Trace) -> None:
     near = math.isfinite(side_mm)
     if near:
         trace.add("c_2", side_mm, "mm", "distance to the nearer corner edge", CLAUSE)
-    trace.add("psi_s,V", psi[0], "-", "min(1, 0.7 + 0.3·c_2/(1.5·c_1))" if near else "1, no corner in reach", CLAUSE)
+    trace.add("psi_s,V", psi_s, "-", "min(1, 0.7 + 0.3·c_2/(1.5·c_1))" if near else "1, no corner in reach", CLAUSE)
     trace.add("h", member.thickness_mm, "mm", "request", CLAUSE)
-    trace.add("psi_h,V", psi[1], "-", "max(1, √(1.5·c_1/h))", CLAUSE)
-    trace.add("e_V", action.eccentricity_mm, "mm", f"along the edge; {action.reading}", CLAUSE)
-    trace.add("psi_ec,V", psi[2], "-", "1/(1 + 2·e_V/(3·c_1))", CLAUSE)
+    trace.add("psi_h,V", psi_h, "-", "max(1, √(1.5·c_1/h))", CLAUSE)
+
+
+def _trace_reinforcement(member: Member, edge_mm: float, trace: Trace) -> None:
+    expression = "1.4 cracked with edge bar and stirrups at ≤ 100 mm and ≤ 2·c_1, else 1"
+    trace.add("psi_re,V", reinforcement_factor(member, edge_mm), "-", expression, CLAUSE)
+
+
+def _without_couple(
+    action: EdgeAction, member: Member, edge_mm: float, resistance_n: float, trace: Trace
+) -> tuple[float, float]:
+    """V_Ed and V_Rk,c (N) as the standard writes them, which a row that does not turn allows."""
+    size = math.hypot(action.towards_n, action.along_n)
+    psi_alpha = direction_factor(action.towards_n, action.along_n)
+    resistance = resistance_n * psi_alpha
+    if trace.wanted:
+        trace.add("e_V", 0.0, "mm", f"along the edge; {action.reading}", CLAUSE)
+        trace.add("psi_ec,V", 1.0, "-", "1/(1 + 2·e_V/(3·c_1))", CLAUSE)
+        _trace_components(action, trace)
+        expression = "√((V_towards² + V_along²)/(V_towards² + 0.25·V_along²))"
+        trace.add("psi_alpha,V", psi_alpha, "-", expression, CLAUSE)
+        _trace_reinforcement(member, edge_mm, trace)
+        factors = "psi_s,V·psi_h,V·psi_ec,V·psi_alpha,V·psi_re,V"
+        trace.add("V_Rk,c", resistance, "N", f"V0_Rk,c·(A_c,V/A0_c,V)·{factors}", CLAUSE)
+    return size, resistance
+
+
+def _with_couple(action: EdgeAction, member: Member, edge_mm: float, resistance_n: float, trace: Trace) -> float:
+    """What the edge feels (N), direction and couple standing with the action."""
+    size = action.size_n(edge_mm)
+    if trace.wanted:
+        _trace_reinforcement(member, edge_mm, trace)
+        trace.add("V_Rk,c", resistance_n, "N", "V0_Rk,c·(A_c,V/A0_c,V)·psi_s,V·psi_h,V·psi_re,V", CLAUSE)
+        _trace_components(action, trace)
+        trace.add("M_row", abs(action.couple_nmm), "Nmm", f"couple of the row; {action.reading}", "6.2.2.2")
+        turning = "2·M_row/(3·c_1)"
+        if math.isfinite(action.couple_most_n):
+            most = "sum of the forces of this row taking all torsion"
+            trace.add("V_most", action.couple_most_n, "N", most, "6.2.2.2")
+            turning = f"min({turning}, V_most)"
+        trace.add("V_E,edge", size, "N", f"√(V_towards² + 0.25·V_along²) + {turning}", CLAUSE)
+    return size
+
+
+def _trace_components(action: EdgeAction, trace: Trace) -> None:
     trace.add("V_towards", action.towards_n, "N", f"component towards the edge; {action.reading}", "6.2.2.2")
     trace.add("V_along", abs(action.along_n), "N", f"component along the edge; {action.reading}", "6.2.2.2")
-    trace.add("psi_alpha,V", psi[3], "-", "√((V_towards² + V_along²)/(V_towards² + 0.25·V_along²))", CLAUSE)
-    trace.add("psi_re,V", psi[4], "-", "1.4 cracked with edge bar and stirrups at ≤ 100 mm and ≤ 2·c_1, else 1", CLAUSE)
