@@ -13,6 +13,9 @@ DEVIATION_SHARE = 0.1
 
 LARGEST_COUNT = 3
 
+TAPE_MM = 0.5
+"""What a tape tells apart (mm): an alignment is one within it, so that no last digit decides (method reading)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Grid:

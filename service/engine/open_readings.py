@@ -21,8 +21,8 @@ OPEN_READINGS: dict[str, OpenReading] = {
     ),
     "pry_out_turning": OpenReading(
         "7.2.2.4",
-        "Where torsion turns shear forces or their components against each other, each fastener is also checked alone "
-        "with its own share of the area; the worse governs.",
+        "Where torsion turns shear forces or their components against each other, each fastener is checked alone with "
+        "its own share of the area, and only alone.",
     ),
     "edge_torsion": OpenReading(
         "7.2.2.5",

@@ -278,7 +278,7 @@ def _readings(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces) ->
     apart = len(touching_groups(fixing.positions, acting, cone.cone_spacing_mm)) > 1
     if apart or (sheared and grid is not None and _row_apart(fixing, grid)):
         found.append("separate_groups")
-    if sheared and pry_out.turn_against_each_other(forces.shear_n):
+    if sheared and pry_out.turn_against_each_other(fixing.positions, forces.shear_n):
         found.append("pry_out_turning")
     if case.torsion_nmm != 0.0 and near_edge(fixing):
         found.append("edge_torsion")

@@ -37,16 +37,16 @@ def projected_area(fixing: Fixing, group: Sequence[int], side: float) -> float:
     return float(squares.intersection(member_surface(fixing)).area)
 
 
-def own_share(fixing: Fixing, index: int, side: float) -> float:
-    """The part of one fastener's square nearer to it than to any other fastener (mm2).
+def own_share(fixing: Fixing, index: int, side: float, group: Sequence[int]) -> float:
+    """The part of one fastener's square nearer to it than to any other fastener of its group (mm2).
 
     Reading: for a grid this is the virtual edge at half the spacing; for other arrangements the same by nearness.
     """
     here = fixing.points[index]
     area = square(here, side).intersection(member_surface(fixing))
-    for j, there in enumerate(fixing.points):
+    for j in group:
         if j != index:
-            area = area.intersection(_nearer(here, there))
+            area = area.intersection(_nearer(here, fixing.points[j]))
     return float(area.area)
 
 

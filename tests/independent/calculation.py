@@ -402,17 +402,18 @@ class _Case:
         if max(self.shear.size(i) for i in self._everyone) == 0.0:
             return
         fixing, gamma, share = self.fixing, self._gamma_c(), self.action.sustained
-        # reading: parts that do not touch are checked in pry-out as for the cone
-        groups = self._split(list(self._everyone), self._cone_spacing())
-        if fixing.clearance == "oversize":
-            groups = [[i] for i in self._everyone]
-        for group in groups:
-            load, resistance = shear.pry_out_group(fixing, group, self.shear, share)
-            yield self._check("pry_out", load * gamma / resistance, group)
-        if shear.turned_against_each_other(self.shear):
-            for i in self._everyone:
-                resistance = shear.pry_out_single(fixing, i, share)
-                yield self._check("pry_out", self.shear.size(i) * gamma / resistance, [i])
+        for kind, side in self._pry_out_sides():
+            groups = self._split(list(self._everyone), side)
+            if fixing.clearance == "oversize":
+                groups = [[i] for i in self._everyone]
+            for group in groups:
+                if shear.turned_against_each_other(fixing, group, self.shear):
+                    for i in group:
+                        resistance = shear.pry_out_single(fixing, i, group, share, [kind])
+                        yield self._check("pry_out", self.shear.size(i) * gamma / resistance, [i])
+                else:
+                    load, resistance = shear.pry_out_group(fixing, group, self.shear, share, [kind])
+                    yield self._check("pry_out", load * gamma / resistance, group)
         for edge in EDGES:
             row = shear.front_row(fixing, edge)
             if min(fixing.distances(i)[edge] for i in row) > fixing.reach:
@@ -423,6 +424,12 @@ class _Case:
                 if load <= 1e-9 * max(self.shear.size(i) for i in self._everyone):
                     continue
                 yield self._check("concrete_edge", load * gamma / resistance, load_e.fasteners, edge)
+
+    def _pry_out_sides(self) -> Iterator[tuple[str, float]]:
+        """The resistances that pry-out may go by, and the spacing within which fasteners share each."""
+        yield "cone", self._cone_spacing()
+        if self.fixing.size["bond"]:
+            yield "bond", tension.bond_of(self.fixing, self.action.sustained).spacing
 
     def _simplified(self) -> Iterator[Check]:
         data = self.fixing.row["simplified"]

@@ -121,51 +121,65 @@ def bending_resistance(fixing: Fixing) -> float:
     return float(1.2 * fixing.size["geometry"]["section_modulus_mm3"] * steel["tensile_strength_mpa"])
 
 
-def pry_out_group(fixing: Fixing, group: Sequence[int], shear: ShearForces, share: float) -> tuple[float, float]:
+def pry_out_group(
+    fixing: Fixing, group: Sequence[int], shear: ShearForces, share: float, kinds: Sequence[str] = ("cone", "bond")
+) -> tuple[float, float]:
     """Action and resistance V_Rk,cp of a group, with the eccentricity of its shear."""
-    v_x, v_y = sum(shear.forces[i][0] for i in group), sum(shear.forces[i][1] for i in group)
-    v = math.hypot(v_x, v_y)
-    if v < 1e-9 * max(shear.size(i) for i in group):
+    v, torsion = _resultant(fixing, group, shear)
+    size = math.hypot(*v)
+    if size < 1e-9 * max(shear.size(i) for i in range(len(shear.forces))):
         return 0.0, math.inf
-    x_c = sum(fixing.points[i][0] for i in group) / len(group)
-    y_c = sum(fixing.points[i][1] for i in group) / len(group)
-    arms = [(fixing.points[i][0] - x_c, fixing.points[i][1] - y_c) for i in group]
-    torsion = sum(x * shear.forces[i][1] - y * shear.forces[i][0] for i, (x, y) in zip(group, arms, strict=True))
-    e = (abs(torsion * v_y) / v**2, abs(torsion * v_x) / v**2)
-    resistance = tension.cone_resistance(fixing, group, e, 1.0)
-    if fixing.size["bond"]:
-        resistance = min(resistance, tension.bond_resistance(fixing, group, e, share))
-    return v, fixing.row["concrete"]["pry_out_factor"] * resistance
+    centre = _middle([fixing.points[i] for i in group])
+    e = min(abs(torsion) / size, max(math.dist(fixing.points[i], centre) for i in group))
+    split = (e * abs(v[1]) / size, e * abs(v[0]) / size)
+    resistance = math.inf
+    if "cone" in kinds:
+        resistance = tension.cone_resistance(fixing, group, split, 1.0)
+    if "bond" in kinds and fixing.size["bond"]:
+        resistance = min(resistance, tension.bond_resistance(fixing, group, split, share))
+    return size, fixing.row["concrete"]["pry_out_factor"] * resistance
 
 
-def pry_out_single(fixing: Fixing, index: int, share: float) -> float:
-    """V_Rk,cp of one fastener with its own share of the area."""
-    cone = tension.cone_of(fixing, [index])  # reading: h'_ef by the edges of the fastener itself
+def _resultant(fixing: Fixing, group: Sequence[int], shear: ShearForces) -> tuple[tuple[float, float], float]:
+    """Shear of a group (N) and its torsion about the group's own centre (Nmm)."""
+    v = (sum(shear.forces[i][0] for i in group), sum(shear.forces[i][1] for i in group))
+    c = _middle([fixing.points[i] for i in group])
+    return v, sum(
+        (fixing.points[i][0] - c[0]) * shear.forces[i][1] - (fixing.points[i][1] - c[1]) * shear.forces[i][0]
+        for i in group
+    )
+
+
+def pry_out_single(
+    fixing: Fixing, index: int, group: Sequence[int], share: float, kinds: Sequence[str] = ("cone", "bond")
+) -> float:
+    """V_Rk,cp of one fastener with its own share of the area, shared with the others of its group."""
     c = tension.smallest_edge(fixing, [index])
-    resistance = (
-        tension.basic_cone(fixing, cone.embedment) * areas.own_share(fixing, index, cone.spacing) / cone.spacing**2
-        * tension.psi_s(c, cone.edge) * tension.psi_re(fixing, cone.embedment)
-    )  # fmt: skip
-    if fixing.size["bond"]:
+    resistance = math.inf
+    if "cone" in kinds:
+        cone = tension.cone_of(fixing, [index])  # reading: h'_ef by the edges of the fastener itself
+        resistance = (
+            tension.basic_cone(fixing, cone.embedment)
+            * areas.own_share(fixing, index, cone.spacing, group) / cone.spacing**2
+            * tension.psi_s(c, cone.edge) * tension.psi_re(fixing, cone.embedment)
+        )  # fmt: skip
+    if "bond" in kinds and fixing.size["bond"]:
         bond = tension.bond_of(fixing, share)
         pulled = (
-            bond.single * areas.own_share(fixing, index, bond.spacing) / bond.spacing**2
+            bond.single * areas.own_share(fixing, index, bond.spacing, group) / bond.spacing**2
             * tension.psi_s(c, bond.spacing / 2) * tension.psi_re(fixing, fixing.embedment)
         )  # fmt: skip
         resistance = min(resistance, pulled)
     return float(fixing.row["concrete"]["pry_out_factor"]) * resistance
 
 
-def turned_against_each_other(shear: ShearForces) -> bool:
-    """Torsion makes forces of fasteners, or their components, change direction within the group.
-
-    Reading: the components count, as the standard puts it for single fasteners in pry-out (7.2.2.4, from memory).
-    """
-    if shear.torsion == 0.0:
+def turned_against_each_other(fixing: Fixing, group: Sequence[int], shear: ShearForces) -> bool:
+    """A component of the fasteners' forces changes sign within the group, and its shear is over 0.5 mm off centre."""
+    v, torsion = _resultant(fixing, group, shear)
+    if abs(torsion) <= 0.5 * math.hypot(*v):
         return False
-    floor = 1e-9 * max(shear.size(i) for i in range(len(shear.forces)))
-    components = [[f[axis] for f in shear.forces] for axis in (0, 1)]
-    return any(max(values) > floor and min(values) < -floor for values in components)
+    components = [[shear.forces[i][axis] for i in group] for axis in (0, 1)]
+    return any(max(values) > 0.0 > min(values) for values in components)
 
 
 @dataclass(frozen=True)

@@ -289,8 +289,8 @@ def test_shear_with_a_lever_arm() -> None:
 def test_pry_out() -> None:
     """Source: EN 1992-4:2018, 7.2.2.4, by hand; the line of 10 kN in y with 1 kNm of torsion lies 100 mm off in x."""
     assert pry_out.resistance(2.0, 22_548.0) == 45_096.0
-    assert pry_out.eccentricity((0.0, 10_000.0), 1e6) == pytest.approx((100.0, 0.0))
-    assert pry_out.eccentricity((6_000.0, 8_000.0), 1e6) == pytest.approx((80.0, 60.0))
+    assert pry_out.eccentricity((0.0, 10_000.0), 1e6, 150.0) == pytest.approx((100.0, 0.0))
+    assert pry_out.eccentricity((6_000.0, 8_000.0), 1e6, 150.0) == pytest.approx((80.0, 60.0))
 
 
 def test_edge_of_one_fastener() -> None:

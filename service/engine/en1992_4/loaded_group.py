@@ -46,7 +46,7 @@ def tensioned(fixing: Fixing, tension_n: Sequence[float], members: Sequence[int]
     at_y = sum(tension_n[i] * positions[i][1] for i in loaded) / total
     centre_x = sum(x for x, _ in points) / len(points)
     centre_y = sum(y for _, y in points) / len(points)
-    offset = (_offset(at_x, centre_x), _offset(at_y, centre_y))
+    offset = (without_remainder(abs(at_x - centre_x)), without_remainder(abs(at_y - centre_y)))
     return LoadedGroup(loaded, points, fixing.member.nearest_mm(points), total, offset, (at_x, at_y))
 
 
@@ -71,7 +71,6 @@ def groups_to_check(
     return [whole, *(part for part in parts if part is not None)]
 
 
-def _offset(at_mm: float, centre_mm: float) -> float:
-    # A remainder of the equilibrium iteration is no eccentricity.
-    distance = abs(at_mm - centre_mm)
-    return distance if distance > 1e-6 else 0.0
+def without_remainder(eccentricity_mm: float) -> float:
+    """An eccentricity (mm), 0 where it is but a remainder of rounding or of the equilibrium. EN 1992-4:2018, 6.2."""
+    return eccentricity_mm if eccentricity_mm > 1e-6 else 0.0

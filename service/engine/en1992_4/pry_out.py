@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from service.engine.arrangement import Grid, touching_groups
+from service.engine.arrangement import TAPE_MM, Grid, touching_groups
 from service.engine.codes import Mode
 from service.engine.en1992_4 import bond, concrete_cone, partial_factors, shear_distribution
 from service.engine.en1992_4.design_check import finish, worst
-from service.engine.en1992_4.loaded_group import LoadedGroup
+from service.engine.en1992_4.loaded_group import LoadedGroup, without_remainder
 from service.engine.en1992_4.projected_area import own_share
 from service.engine.model import Fixing, Point
 from service.engine.results import Check
@@ -33,37 +34,77 @@ def resistance(k8: float, concrete_n: float) -> float:
     return k8 * concrete_n
 
 
-def eccentricity(shear: tuple[float, float], torsion_nmm: float) -> Point:
-    """Distance of the shear resultant's line from the centre of the fasteners, in x and y (mm).
+def eccentricity(shear: tuple[float, float], torsion_nmm: float, farthest_mm: float) -> Point:
+    """Distance of the shear resultant's line from the centre of the fasteners, split by its direction (mm).
 
-    EN 1992-4:2018, 7.2.2.4: e_V takes the place of e_N.
+    EN 1992-4:2018, 7.2.2.4: e_V takes the place of e_N; at most the distance of the farthest fastener, from memory.
 
     Args:
         shear: Resultant shear in x and y (N).
         torsion_nmm: Torsion about the centre of the fasteners (Nmm).
+        farthest_mm: Distance of the farthest fastener from that centre (mm).
 
     Returns:
         Eccentricity in x and y (mm).
     """
     size = math.hypot(*shear)
-    return abs(torsion_nmm / size * (shear[1] / size)), abs(torsion_nmm / size * (shear[0] / size))
+    distance = min(abs(torsion_nmm) / size, farthest_mm)
+    return distance * abs(shear[1]) / size, distance * abs(shear[0]) / size
 
 
-def turn_against_each_other(shear_n: Sequence[tuple[float, float]]) -> bool:
-    """Whether shear forces, or their components, of the fasteners change sign. EN 1992-4:2018, 7.2.2.4. Shears in N."""
-    floor = 1e-9 * max(math.hypot(*shear) for shear in shear_n)
-    return any(
-        max(shear[axis] for shear in shear_n) > floor and min(shear[axis] for shear in shear_n) < -floor
-        for axis in (0, 1)
-    )
+def turn_against_each_other(points: Sequence[Point], shear_n: Sequence[tuple[float, float]]) -> bool:
+    """Whether a component of the fasteners' forces changes sign, the resultant more than a tape's reading off centre.
+
+    EN 1992-4:2018, 7.2.2.4.
+
+    Args:
+        points: Fasteners that would break out together (mm).
+        shear_n: Shear in x and y of each (N).
+
+    Returns:
+        True where each fastener has to be verified alone.
+    """
+    torsion = _torsion(points, shear_n)
+    total = (sum(shear[0] for shear in shear_n), sum(shear[1] for shear in shear_n))
+    if abs(torsion) <= TAPE_MM * math.hypot(*total):
+        return False
+    return any(min(shear[axis] for shear in shear_n) < 0.0 < max(shear[axis] for shear in shear_n) for axis in (0, 1))
+
+
+def _torsion(points: Sequence[Point], shear_n: Sequence[tuple[float, float]]) -> float:
+    """Torsion of some forces about the centre of their fasteners (Nmm)."""
+    cx, cy = shear_distribution.centre(points)
+    return sum((x - cx) * v_y - (y - cy) * v_x for (x, y), (v_x, v_y) in zip(points, shear_n, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class _Pried:
+    """Fasteners that break out together, and which resistance they do so by."""
+
+    members: tuple[int, ...]
+    by_cone: bool
+    by_bond: bool
+
+
+def _pried(fixing: Fixing, sustained_share: float) -> list[_Pried]:
+    members = tuple(range(len(fixing.positions)))
+    cones = _groups(fixing, members, fixing.fastener.cone.cone_spacing_mm)
+    bonded = fixing.fastener.assessed_bond is not None
+    bonds = _groups(fixing, members, bond.spacing_of(fixing, sustained_share)) if bonded else []
+    return [_Pried(group, group in cones, group in bonds) for group in dict.fromkeys([*cones, *bonds])]
+
+
+def _groups(fixing: Fixing, members: tuple[int, ...], side_mm: float) -> list[tuple[int, ...]]:
+    apart = touching_groups(fixing.positions, members, side_mm)
+    return [members, *apart] if len(apart) > 1 else [members]
 
 
 def verify(
     fixing: Fixing, grid: Grid | None, shear_n: Sequence[tuple[float, float]], sustained_share: float, want_trace: bool
 ) -> Check:
-    """Check the fasteners in shear together, groups that do not touch, and single ones where torsion turns the forces.
+    """Check what breaks out together, and only single fasteners where their forces turn against each other.
 
-    EN 1992-4:2018, 7.2.2.4; taking the worse of all is the safe reading (from memory).
+    EN 1992-4:2018, 7.2.2.4; from memory.
 
     Args:
         fixing: The fixing.
@@ -75,19 +116,15 @@ def verify(
     Returns:
         The worst check.
     """
-    cone = fixing.fastener.cone
-    members = tuple(range(len(fixing.positions)))
-    groups = [members]
-    apart = touching_groups(fixing.positions, members, cone.cone_spacing_mm)
-    if len(apart) > 1:
-        groups.extend(apart)
-    checks = [
-        check
-        for check in (_group_check(fixing, grid, group, shear_n, sustained_share, want_trace) for group in groups)
-        if check is not None
-    ]
-    if turn_against_each_other(shear_n):
-        checks.extend(_single_check(fixing, grid, i, shear_n[i], sustained_share, want_trace) for i in members)
+    checks: list[Check] = []
+    for pried in _pried(fixing, sustained_share):
+        points = tuple(fixing.positions[i] for i in pried.members)
+        forces = [shear_n[i] for i in pried.members]
+        if turn_against_each_other(points, forces):
+            parts = [_one_of(fixing, points, place, pried, force) for place, force in enumerate(forces)]
+        else:
+            parts = [_together(fixing, points, pried, forces)]
+        checks.extend(_check(fixing, grid, part, sustained_share, want_trace) for part in parts)
     return worst(checks)
 
 
@@ -108,78 +145,69 @@ def verify_single(
     Returns:
         The worst check.
     """
-    alone = [(0.0, 0.0)] * len(fixing.positions)
-    checks = []
-    for i in range(len(fixing.positions)):
-        taken = [*alone[:i], shear, *alone[i + 1 :]]
-        check = _group_check(fixing, grid, (i,), taken, sustained_share, want_trace)
-        if check is not None:
-            checks.append(check)
-    return worst(checks)
+    bonded = fixing.fastener.assessed_bond is not None
+    alone = [_Pried((i,), True, bonded) for i in range(len(fixing.positions))]
+    parts = [_together(fixing, (fixing.positions[pried.members[0]],), pried, [shear]) for pried in alone]
+    return worst([_check(fixing, grid, part, sustained_share, want_trace) for part in parts])
 
 
-def _group_check(
-    fixing: Fixing,
-    grid: Grid | None,
-    members: tuple[int, ...],
-    shear_n: Sequence[tuple[float, float]],
-    sustained_share: float,
-    want_trace: bool,
-) -> Check | None:
-    points = tuple(fixing.positions[i] for i in members)
-    total = (sum(shear_n[i][0] for i in members), sum(shear_n[i][1] for i in members))
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """What one check is about: the fasteners with their shear (N), and the neighbours a single one shares with."""
+
+    pried: _Pried
+    group: LoadedGroup
+    place_among: tuple[int, tuple[Point, ...]] | None
+
+
+def _together(fixing: Fixing, points: tuple[Point, ...], pried: _Pried, forces: Sequence[tuple[float, float]]) -> _Part:
+    total = (sum(force[0] for force in forces), sum(force[1] for force in forces))
     size = math.hypot(*total)
-    if size <= 1e-9 * max(math.hypot(*shear) for shear in shear_n):
-        return None
-    cx, cy = shear_distribution.centre(points)
-    torsion = sum(
-        (x - cx) * shear_n[i][1] - (y - cy) * shear_n[i][0] for i, (x, y) in zip(members, points, strict=True)
-    )
-    offset = eccentricity(total, torsion)
-    offset = (offset[0] if offset[0] > 1e-6 else 0.0, offset[1] if offset[1] > 1e-6 else 0.0)
-    group = LoadedGroup(members, points, fixing.member.nearest_mm(points), size, offset, (cx, cy))
-    return _check(fixing, grid, group, sustained_share, None, want_trace)
+    centre = shear_distribution.centre(points)
+    offset = (0.0, 0.0)
+    if size > 0.0:
+        farthest = max(math.dist(centre, point) for point in points)
+        off_x, off_y = eccentricity(total, _torsion(points, forces), farthest)
+        offset = (without_remainder(off_x), without_remainder(off_y))
+    group = LoadedGroup(pried.members, points, fixing.member.nearest_mm(points), size, offset, centre)
+    return _Part(pried, group, None)
 
 
-def _single_check(
-    fixing: Fixing, grid: Grid | None, index: int, shear: tuple[float, float], sustained_share: float, want_trace: bool
-) -> Check:
-    point = fixing.positions[index]
-    group = LoadedGroup((index,), (point,), fixing.member.nearest_mm((point,)), math.hypot(*shear), (0.0, 0.0), point)
-    return _check(fixing, grid, group, sustained_share, index, want_trace)
+def _one_of(fixing: Fixing, points: tuple[Point, ...], place: int, pried: _Pried, force: tuple[float, float]) -> _Part:
+    point = points[place]
+    nearest = fixing.member.nearest_mm((point,))
+    group = LoadedGroup((pried.members[place],), (point,), nearest, math.hypot(*force), (0.0, 0.0), point)
+    return _Part(pried, group, (place, points))
 
 
-def _check(
-    fixing: Fixing, grid: Grid | None, group: LoadedGroup, sustained_share: float, own: int | None, want_trace: bool
-) -> Check:
+def _check(fixing: Fixing, grid: Grid | None, part: _Part, sustained_share: float, want_trace: bool) -> Check:
     trace = new_trace(want_trace)
-    cone = fixing.fastener.cone
-    concrete_n = _cone_n(fixing, grid, group, own, trace)
-    basis = "N_Rk,c"
-    if fixing.fastener.assessed_bond is not None:
-        bond_n = _bond_n(fixing, grid, group, sustained_share, own, trace)
-        concrete_n, basis = min(concrete_n, bond_n), "min(N_Rk,c, N_Rk,p)"
+    cone, group = fixing.fastener.cone, part.group
+    found = {}
+    if part.pried.by_cone:
+        found["N_Rk,c"] = _cone_n(fixing, grid, part, trace)
+    if part.pried.by_bond:
+        found["N_Rk,p"] = _bond_n(fixing, grid, part, sustained_share, trace)
+    basis = next(iter(found)) if len(found) == 1 else f"min({', '.join(found)})"
     trace.add("k8", cone.pry_out_factor, "-", "assessment", CLAUSE, fixing.fastener.rules.get("pry_out_factor"))
-    found = trace.add("V_Rk,cp", resistance(cone.pry_out_factor, concrete_n), "N", f"k8·{basis}", CLAUSE)
+    resisted = resistance(cone.pry_out_factor, min(found.values()))
+    trace.add("V_Rk,cp", resisted, "N", f"k8·{basis}", CLAUSE)
     gamma = partial_factors.concrete_in_shear(fixing, trace)
     return finish(
-        Mode.PRY_OUT, CLAUSE, "cp", "V", group.members, group.total_n, found, gamma, fixing.site_factor, trace
+        Mode.PRY_OUT, CLAUSE, "cp", "V", group.members, group.total_n, resisted, gamma, fixing.site_factor, trace
     )
 
 
-def _cone_n(fixing: Fixing, grid: Grid | None, group: LoadedGroup, own: int | None, trace: Trace) -> float:
-    if own is None:
-        return concrete_cone.group_resistance(fixing, grid, group, trace)
-    geometry = concrete_cone.geometry_of(fixing, grid, (own,), group.nearest_mm)
-    share = own_share(own, fixing.positions, geometry.spacing_mm, fixing.member)
-    return concrete_cone.group_resistance(fixing, grid, group, trace, own_area=share)
+def _cone_n(fixing: Fixing, grid: Grid | None, part: _Part, trace: Trace) -> float:
+    if part.place_among is None:
+        return concrete_cone.group_resistance(fixing, grid, part.group, trace)
+    geometry = concrete_cone.geometry_of(fixing, grid, part.group.members, part.group.nearest_mm)
+    share = own_share(*part.place_among, geometry.spacing_mm, fixing.member)
+    return concrete_cone.group_resistance(fixing, grid, part.group, trace, own_area=share)
 
 
-def _bond_n(
-    fixing: Fixing, grid: Grid | None, group: LoadedGroup, sustained_share: float, own: int | None, trace: Trace
-) -> float:
-    if own is None:
-        return bond.group_resistance(fixing, grid, group, sustained_share, trace)
-    spacing = bond.spacing_of(fixing, sustained_share)
-    share = own_share(own, fixing.positions, spacing, fixing.member)
-    return bond.group_resistance(fixing, grid, group, sustained_share, trace, own_area=share)
+def _bond_n(fixing: Fixing, grid: Grid | None, part: _Part, sustained_share: float, trace: Trace) -> float:
+    if part.place_among is None:
+        return bond.group_resistance(fixing, grid, part.group, sustained_share, trace)
+    share = own_share(*part.place_among, bond.spacing_of(fixing, sustained_share), fixing.member)
+    return bond.group_resistance(fixing, grid, part.group, sustained_share, trace, own_area=share)
