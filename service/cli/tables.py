@@ -1,6 +1,6 @@
 """Answers in words and tables for a terminal; each function gives parts that rich can print."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from rich.box import SIMPLE_HEAD
@@ -10,6 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from service.contract.names import edge_name, mode_name, spaced, stop_name, verdict_name
+from service.contract.verification_codes import RequirementCode
 
 VERDICT_COLOURS = {"verified": "green", "not_verified": "red", "outside_scope": "yellow"}
 
@@ -17,6 +18,7 @@ VERDICT_COLOURS = {"verified": "green", "not_verified": "red", "outside_scope": 
 SIDE_BY_SIDE = 3
 
 Families = Mapping[str, Mapping[str, Any]]
+SITE_FIRST = Text("No answer yet: improve the site first.", style="bold red")
 
 
 def verification_tables(answer: Mapping[str, Any], families: Families) -> Iterator[RenderableType]:
@@ -30,6 +32,8 @@ def verification_tables(answer: Mapping[str, Any], families: Families) -> Iterat
         The verdict, the checks, what is not met, and what the answer stands on.
     """
     verdict = answer["verdict"]
+    if _below_floor(entry for entry in answer["requirements"] if not entry["met"]):
+        yield SITE_FIRST
     yield Text(verdict_name(verdict), style=f"bold {VERDICT_COLOURS[verdict]}")
     yield Text(f"{fastener_words(answer['fastener'], families)}; {_governing_words(answer['governing'])}")
     if answer["checks"]:
@@ -52,6 +56,8 @@ def sizing_tables(answer: Mapping[str, Any], families: Families) -> Iterator[Ren
         The choices with their reasons and side by side, the families passed over and rejected, what would admit more,
         and what the answer stands on.
     """
+    if not answer["choices"] and _below_floor(entry["cause"] for entry in answer["rejected"]):
+        yield SITE_FIRST
     searched = answer["searched"]
     counted = f"{searched['families']} families, {searched['candidates']} candidates"
     yield Text(
@@ -67,6 +73,11 @@ def sizing_tables(answer: Mapping[str, Any], families: Families) -> Iterator[Ren
     yield from _rejected(answer["rejected"], answer["rejected_groups"])
     yield from _relaxations(answer["relaxations"])
     yield from _footing(answer)
+
+
+def _below_floor(stops: Iterable[Mapping[str, Any]]) -> bool:
+    """Whether too little is known of the site for anything to be fixed there."""
+    return any(stop["code"] == RequirementCode.SITE_ABOVE_FLOOR for stop in stops)
 
 
 def _table(title: str, *texts: str, figures: tuple[str, ...] = ()) -> Table:
@@ -279,7 +290,7 @@ def _item(marker: str, text: Text, indent: int = 0) -> RenderableType:
 def _site_reduction_words(reduction: Mapping[str, Any]) -> Text:
     taken_off = [part for part in reduction["parts"] if part["factor"] < 1]
     parts = ", ".join(f"{spaced(p['condition'])} {spaced(str(p['value']))} {p['factor']:g}" for p in taken_off)
-    floor = f", no lower than the floor of {reduction['floor']:g}" if reduction["floor_applied"] else ""
+    floor = f", below the rulebook's floor of {reduction['floor']:g}" if reduction["below_floor"] else ""
     return Text(f"Site reduction {reduction['factor']:.3g}{floor}" + (f": {parts}" if parts else ""))
 
 

@@ -142,7 +142,7 @@ class SiteFactor(AnswerSchema):
 class SiteReduction(AnswerSchema):
     """What is taken off because of how sure the site can be."""
 
-    factor = number("Product of the site factors, at least the floor.", "1", minimum=0, maximum=1)
-    floor = number("Floor of the product.", "1", minimum=0, maximum=1)
-    floor_applied = flag("Whether the floor stands in place of the product.")
+    factor = number("Product of the site factors; no floor lifts it.", "1", minimum=0, maximum=1)
+    floor = number("Floor of the rulebook: below it nothing is fixed.", "1", minimum=0, maximum=1)
+    below_floor = flag("True: the product is below the floor; improve the site first.")
     parts = many(SiteFactor, "The factors.")

@@ -37,7 +37,6 @@ CODES: Mapping[str, str] = MappingProxyType({
     "record_not_reproduced": "The rules of a record give another answer than the one in it.",
     "required": "A field is missing.",
     "rulebook_not_served": "The rules of a record are not served here.",
-    "site_below_floor": "The site factors multiply to less than the rulebook's floor, so there is no sheet.",
     "temperature_not_covered": "Resin may not be set at the temperature.",
     "too_few": "A list has too few entries.",
     "too_long": "A text is too long.",

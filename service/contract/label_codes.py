@@ -228,13 +228,12 @@ class LabelCautionCode(Code):
             "The site factors multiply to less than the floor.",
             (
                 (
-                    "The site factors multiply to {product:.2g}, less than the rulebook's floor of {floor}. A stated "
-                    "load is reduced by what they give and not by the floor: improve the site before fixing anything. "
-                    "Not known: {unknown}."
+                    "The site factors multiply to {product:.2g}, less than the rulebook's floor of {floor}: improve "
+                    "the site before fixing anything. Not known: {unknown}."
                 ),
                 (
-                    "The site factors multiply to {product:.2g}, less than the rulebook's floor of {floor}. A stated "
-                    "load is reduced by what they give and not by the floor: improve the site before fixing anything."
+                    "The site factors multiply to {product:.2g}, less than the rulebook's floor of {floor}: improve "
+                    "the site before fixing anything."
                 ),
             ),
             severity=Severity.STOPS,
@@ -252,43 +251,37 @@ class ImprovementCautionCode(Code):
             "The site factors multiply to less than the floor.",
             (
                 (
-                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
-                    "place, which is MORE than they give: the result counts on a better site than this one is known "
-                    "to be. Improve the site and ask again before fixing anything; no sheet is given. No single "
-                    "improvement gains anything; these together bring it to {improved:.2g}: {together}. Not known: "
+                    "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
+                    "verified and no sheet is given. Improve the site and ask again before fixing anything. No single "
+                    "improvement is enough; these together bring it to {improved:.2g}: {together}. Not known: "
                     "{unknown}."
                 ),
                 (
-                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
-                    "place, which is MORE than they give: the result counts on a better site than this one is known "
-                    "to be. Improve the site and ask again before fixing anything; no sheet is given. No single "
-                    "improvement gains anything; these together bring it to {improved:.2g}: {together}."
+                    "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
+                    "verified and no sheet is given. Improve the site and ask again before fixing anything. No single "
+                    "improvement is enough; these together bring it to {improved:.2g}: {together}."
                 ),
                 (
-                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
-                    "place, which is MORE than they give: the result counts on a better site than this one is known "
-                    "to be. Improve the site and ask again before fixing anything; no sheet is given. The best single "
-                    "improvement: {best}. Not known: "
+                    "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
+                    "verified and no sheet is given. Improve the site and ask again before fixing anything. The best "
+                    "single improvement: {best}. Not known: "
                     "{unknown}."
                 ),
                 (
-                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
-                    "place, which is MORE than they give: the result counts on a better site than this one is known "
-                    "to be. Improve the site and ask again before fixing anything; no sheet is given. The best single "
-                    "improvement: {best}."
+                    "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
+                    "verified and no sheet is given. Improve the site and ask again before fixing anything. The best "
+                    "single improvement: {best}."
                 ),
                 (
-                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
-                    "place, which is MORE than they give: the result counts on a better site than this one is known "
-                    "to be. Improve the site and ask again before fixing anything; no sheet is given. No improvement "
-                    "that the rulebook knows brings it over the floor. Not known: "
+                    "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
+                    "verified and no sheet is given. Improve the site and ask again before fixing anything. No "
+                    "improvement that the rulebook knows brings it to the floor. Not known: "
                     "{unknown}."
                 ),
                 (
-                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
-                    "place, which is MORE than they give: the result counts on a better site than this one is known "
-                    "to be. Improve the site and ask again before fixing anything; no sheet is given. No improvement "
-                    "that the rulebook knows brings it over the floor."
+                    "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
+                    "verified and no sheet is given. Improve the site and ask again before fixing anything. No "
+                    "improvement that the rulebook knows brings it to the floor."
                 ),
             ),
             severity=Severity.STOPS,

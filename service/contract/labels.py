@@ -24,7 +24,7 @@ from service.contract.label_codes import (
 from service.contract.load_models import RulebookChoice
 from service.contract.paths import Path
 from service.contract.request_schema import RequestSchema
-from service.contract.statement import AnswerSchema, Said, code, flag, many, number, one_of, part, string
+from service.contract.statement import AnswerSchema, Said, code, many, number, one_of, part, string
 from service.contract.terms import MECHANISMS
 
 LARGEST_KN = 10_000
@@ -194,13 +194,8 @@ class SiteImprovement(AnswerSchema):
     better = string("Its best value.")
     factor = number("Its factor now.", "1", minimum=0, maximum=1)
     better_factor = number("Its factor then.", "1", minimum=0, maximum=1)
-    reduction = number("The site reduction then, the floor kept.", "1", minimum=0, maximum=1)
-    gain = number(
-        "By how much every resistance grows, as a ratio: 0.11 is 11 % more; 0 where it leaves the factors "
-        "under the floor.",
-        "1",
-        minimum=0,
-    )
+    reduction = number("The site reduction then.", "1", minimum=0, maximum=1)
+    gain = number("By how much every resistance grows, as a ratio: 0.11 is 11 % more.", "1", minimum=0)
     reason = string("Why the best value costs least.")
     words = string("The improvement in words.")
 
@@ -236,16 +231,6 @@ class StatedLoadRead(AnswerSchema):
     permissible_kn = number(
         "What is left, before the site reduction; null: the stated loads are void.", "kN", nullable=True
     )
-
-
-class LabelSiteReduction(SiteReduction):
-    """What is taken off a label's load; no floor lifts it."""
-
-    factor = number(
-        "Product of the site factors, however low: a label's load is reduced by it.", "1", minimum=0, maximum=1
-    )
-    floor = number("Floor of the rulebook, for verifications; not used here.", "1", minimum=0, maximum=1)
-    floor_applied = flag("False: no floor lifts a label's load.")
 
 
 class LabelLimit(AnswerSchema):
@@ -316,7 +301,7 @@ class LabelAnswer(AnswerSchema):
     void = many(VoidReason, "Why the stated loads are void or may be, with what to say; empty where they are not.")
     applied = part(AppliedRead, "What would be left; null: no load in service was given.", nullable=True)
     mechanism = one_of("The mechanism as taken.", MECHANISMS)
-    site_reduction = part(LabelSiteReduction, "What is taken off for how sure the site can be.")
+    site_reduction = part(SiteReduction, "What is taken off for how sure the site can be.")
     improvements = many(SiteImprovement, "What on site would gain most, first.")
     not_answered = many(NotAnswered, "What a label alone cannot answer.")
     trace = many(TraceEntry, "Steps in order of use; empty where the stated loads are void.")

@@ -23,7 +23,7 @@ from service.verification.assumptions import Assumptions, Strength, cracked, rei
 from service.verification.length import choose_length
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
-from service.verification.site_reduction import names_torque, site_reduction
+from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
 from service.verification.tolerance import TOLERANCE_MM
 
 # The engine finds forces by iteration; its figures may fall short of exact statics by less than this share.
@@ -133,13 +133,27 @@ class Bounds:
         of_family = use(sizing.use, self._rulebook, selection.family, untold)
         embedment_mm = float((selection.row or {})["depth"]["effective_mm"])
         yield requirements.rulebook_in_force(self._rulebook.document, sizing.assessed_on)
+        yield from requirements.site_above_floor(self._site(selection))
         yield from requirements.approval(selection, of_family, sizing.assessed_on)
         yield from requirements.assessed_cover(selection, embedment_mm, self._strength, self._cracked, of_family)
         yield from requirements.surroundings(selection, of_family, sizing.site.value("drilling"))
         yield from requirements.tightening(selection, sizing.site)
-        yield from choose_length(selection, None, sizing.fixture, untold).requirements
+        length = choose_length(selection, None, sizing.fixture, untold)
+        yield from length.requirements
+        through = requirements.hole_through_member(selection, length.length_mm, sizing.fixture, self._member)
+        yield from through
         distances = requirements.distances(selection, self._member, ((0.0, 0.0),))
         yield from (requirement for requirement in distances if requirement.code == MEMBER_THICKNESS)
+
+    def _site(self, selection: Selection) -> SiteReduction:
+        """What the site takes off every resistance."""
+        return site_reduction(
+            self._sizing.site,
+            selection.mechanism,
+            self._rulebook,
+            Assumptions(),
+            torque_named=names_torque(selection.size),
+        )
 
     def _most(self, selection: Selection) -> tuple[float, float]:
         """The most that steel and pull-out let one fastener take in tension and in shear (N), site included."""
@@ -147,13 +161,7 @@ class Bounds:
         of_family = use(self._sizing.use, self._rulebook, selection.family, untold)
         fastener = assembly.fastener(selection, self._member, of_family, {})
         factors = assembly.factors(selection, self._rulebook, of_family.situation)
-        site = site_reduction(
-            self._sizing.site,
-            selection.family["mechanism"],
-            self._rulebook,
-            untold,
-            torque_named=names_torque(selection.size),
-        ).factor
+        site = self._site(selection).factor
         if fastener.simplified is not None:
             resultant_n = fastener.simplified.resistance_n / fastener.simplified.partial_factor * site
             return resultant_n, resultant_n

@@ -223,13 +223,17 @@ class Assessor:
         in_use = FastenerInUse(selection, embedment_mm, member, self._concrete.strength, of_family.use, drilling)
         before = (
             self._in_force,
+            *requirements.site_above_floor(of_family.site),
             *requirements.not_suspended(selection, self._rulebook),
             *requirements.approval(selection, of_family.use, request.assessed_on),
             *self._evidence.cover(in_use),
         )
         tool = requirements.tightening(selection, request.site)
-        through = requirements.hole_through_member(selection, length.length_mm, request.fixture, member, built)
-        after = (*requirements.surroundings(selection, of_family.use, drilling), *tool, *length.requirements, *through)
+        around = requirements.surroundings(selection, of_family.use, drilling)
+        through = requirements.hole_through_member(
+            selection, length.length_mm, request.fixture, member, built.hole_depth_mm
+        )
+        after = (*around, *tool, *length.requirements, *through)
         covered = all(requirement.met for requirement in before if requirement.decisive)
         factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
         fastener = self._evidence.figures(in_use, factors, of_family.load_cases) if covered else None

@@ -8,8 +8,8 @@ from service.contract import wanted
 from service.contract.verification_codes import CautionCode
 from service.verification.assumptions import Use
 from service.verification.selection import Selection
-from service.verification.site_reduction import SiteReduction, names_torque, product_of, unknown_conditions
-from service.words import Statement, Value
+from service.verification.site_reduction import SiteReduction, names_torque
+from service.words import Statement
 
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 TORQUE_READ = ("torque_control", "calibrated_wrench")
@@ -32,8 +32,6 @@ def cautions_of(
     """
     if any(_relieved(case) for case in request.load_cases):
         yield Statement(CautionCode.RELIEVING_NORMAL_FORCE)
-    if site.floor_applied:
-        yield floor_caution(site)
     yield from _torque_not_asked(selection, site)
     if len(request.positions) == 1 and use.structural and not use.redundant:
         yield Statement(CautionCode.SINGLE_FASTENER)
@@ -41,19 +39,6 @@ def cautions_of(
     expands = selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
     if expands and fixture.stand_off_mm > 0.0 and not fixture.washer_clamped:
         yield Statement(CautionCode.TORQUE_WITHOUT_CLAMPED_WASHER)
-
-
-def floor_caution(site: SiteReduction) -> Statement:
-    """What it means that the floor of the rulebook was used.
-
-    Args:
-        site: A reduction with its floor applied.
-
-    Returns:
-        The caution.
-    """
-    figures: dict[str, Value] = {"product": product_of(site), "floor": site.floor, "unknown": unknown_conditions(site)}
-    return Statement(CautionCode.SITE_REDUCTION_FLOOR, figures)
 
 
 def _torque_not_asked(selection: Selection, site: SiteReduction) -> Iterator[Statement]:

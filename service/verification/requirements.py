@@ -25,6 +25,7 @@ from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.selection import Selection, in_period
+from service.verification.site_reduction import SiteReduction, unknown_conditions
 from service.verification.tolerance import keeps_mm, reaches_mm
 from service.words import Statement, Value
 
@@ -70,6 +71,13 @@ class Requirement:
     def unit(self) -> str | None:
         """Unit of both; None where they have none."""
         return self.code.says.unit
+
+
+def site_above_floor(site: SiteReduction) -> Iterator[Requirement]:
+    """Whether enough is known of the site for anything to be fixed there; nothing where it is."""
+    if site.below_floor:
+        figures: dict[str, Value] = {"product": site.factor, "floor": site.floor, "unknown": unknown_conditions(site)}
+        yield Requirement(RequirementCode.SITE_ABOVE_FLOOR, False, figures, "rulebook#/site_reduction/floor")
 
 
 def not_suspended(selection: Selection, rulebook: Rulebook) -> Iterator[Requirement]:
@@ -325,7 +333,11 @@ def tightening(selection: Selection, site: wanted.Site) -> Iterator[Requirement]
 
 
 def hole_through_member(
-    selection: Selection, length_mm: float | None, fixture: wanted.Fixture, member: Member, built: wanted.Built
+    selection: Selection,
+    length_mm: float | None,
+    fixture: wanted.Fixture,
+    member: Member,
+    built_hole_mm: float | None = None,
 ) -> Iterator[Requirement]:
     """Whether enough of the member is left behind the hole that a head on the fixture makes deeper than assessed.
 
@@ -337,7 +349,7 @@ def hole_through_member(
         length_mm: The length that is fitted (mm), None where none is chosen.
         fixture: The fixture.
         member: The concrete.
-        built: What earlier as-built checks found.
+        built_hole_mm: Depth of the hole (mm) as earlier as-built checks found it, None where none has.
 
     Yields:
         One requirement, where the hole is deeper than the assessment's own.
@@ -351,8 +363,8 @@ def hole_through_member(
     least = least_behind_mm(row)
     if hole_mm is None or least is None:
         return
-    if built.hole_depth_mm is not None:
-        hole_mm = min(hole_mm, max(built.hole_depth_mm, tip_mm(form, row, length_mm, taken)))
+    if built_hole_mm is not None:
+        hole_mm = min(hole_mm, max(built_hole_mm, tip_mm(form, row, length_mm, taken)))
     if keeps_mm(hole_mm, float(row["depth"]["hole_mm"])):
         return
     yield Requirement(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import prod
 from typing import Any
 
@@ -12,6 +12,7 @@ from service.contract.verification_codes import AssumptionCode
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions
 from service.verification.selection import UNKNOWN
+from service.verification.tolerance import TOLERANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,12 +28,16 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class SiteReduction:
-    """The reduction of every resistance (no unit), at least the rulebook's floor."""
+    """The reduction of every resistance (no unit), and the rulebook's floor, below which nothing is fixed."""
 
     factor: float
     floor: float
-    floor_applied: bool
     parts: tuple[Part, ...]
+
+    @property
+    def below_floor(self) -> bool:
+        """Whether too little is known of the site: no floor lifts the factor, who knows less gets less."""
+        return self.factor < self.floor - TOLERANCE
 
 
 def names_torque(size: Mapping[str, Any]) -> bool:
@@ -65,32 +70,7 @@ def site_reduction(
         for name, condition in rulebook.factors["site-conditions"]["conditions"].items()
     )
     floor = float(rulebook.document["site_reduction"]["floor"])
-    product = prod(part.factor for part in parts)
-    return SiteReduction(max(product, floor), floor, product < floor, parts)
-
-
-def product_of(reduction: SiteReduction) -> float:
-    """What the factors of a site multiply to, without the floor.
-
-    Args:
-        reduction: The reduction.
-
-    Returns:
-        The product (no unit).
-    """
-    return prod(part.factor for part in reduction.parts)
-
-
-def without_floor(reduction: SiteReduction) -> SiteReduction:
-    """The reduction that the factors of a site give by themselves, for what has no floor.
-
-    Args:
-        reduction: The reduction.
-
-    Returns:
-        The reduction, its factor the product of its parts.
-    """
-    return replace(reduction, factor=product_of(reduction), floor=0.0, floor_applied=False)
+    return SiteReduction(prod(part.factor for part in parts), floor, parts)
 
 
 def unknown_conditions(reduction: SiteReduction) -> tuple[str, ...]:

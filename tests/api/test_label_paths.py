@@ -54,7 +54,7 @@ def test_family_and_mechanism_come_to_the_same(client: HeldClient) -> None:
 
 def test_a_site_that_nobody_knows_comes_to_the_floor_and_says_so(client: HeldClient) -> None:
     found = client.post(SITE_REDUCTIONS, json={"mechanism": "bonded"}).get_json()
-    assert found["site_reduction"]["floor_applied"] is True
+    assert found["site_reduction"]["below_floor"] is True
     assert "site_reduction_floor" in {caution["code"] for caution in found["cautions"]}
     assert len(found["assumptions"]) == 5
 

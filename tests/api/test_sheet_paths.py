@@ -415,11 +415,12 @@ def test_a_site_of_which_too_little_is_known_yields_no_sheet(client: HeldClient)
     request = copy.deepcopy(HANGERS_AND_PLINTH["fixings"][0])
     del request["site"]
     request["load_cases"][0]["normal_kn"] = 0.5
-    assert client.post(VERIFICATIONS, json=request).get_json()["verdict"] == "verified"
+    assert client.post(VERIFICATIONS, json=request).get_json()["verdict"] == "not_verified"
     response = sheet_of(client, request)
     assert response.status_code == 409
     [error] = errors_of(response)
-    assert (error["code"], error["pointer"]) == ("site_below_floor", "#/fixings/0/site")
+    assert (error["code"], error["pointer"]) == ("not_verified", "#/fixings/0")
+    assert "improve the site first" in error["detail"]
     assert error["code"] in CODES
 
 

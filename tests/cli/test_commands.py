@@ -113,6 +113,18 @@ def test_a_sizing_without_a_choice_exits_1(tmp_path: Path, capsys: pytest.Captur
     assert "No approved fixing passes its checks within these limits." in capsys.readouterr().out
 
 
+def test_below_the_floor_of_the_site_that_is_the_headline(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Of a bonded rod on a site that nobody knows anything about."""
+    headline = "No answer yet: improve the site first."
+    request = example("verification", site={})
+    request["fastener"] = {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 110}
+    assert main(["verify", written(tmp_path, request), "--rules", str(RULES)]) == 1
+    assert capsys.readouterr().out.startswith(headline)
+    offered = example("sizing", site={}, limits={"mechanisms": ["bonded"]})
+    assert main(["size", written(tmp_path, offered), "--rules", str(RULES)]) == 1
+    assert capsys.readouterr().out.startswith(headline)
+
+
 def test_standard_input_is_read(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     body = (EXAMPLE / "verification.json").read_bytes()
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(body)))

@@ -187,6 +187,8 @@ def _spacing_and_edge(fixing: Fixing) -> Iterator[str]:
 def _unmet(fixing: Fixing) -> Iterator[str]:
     """Requirements that are not about resistance."""
     family, covers = fixing.family, fixing.family["assessment"]["covers"]
+    if fixing.site_factor < fixing.site_floor - TOLERANCE:
+        yield "site"
     if fixing.exposure not in family["exposures"]:
         yield "exposure"
     if fixing.overhead and not covers["overhead"]:

@@ -72,6 +72,7 @@ class Fixing:
     assessed_on: str
     length: float | None
     site_factor: float
+    site_floor: float
     partial_factors: Mapping[str, Any]
 
     @property
@@ -165,7 +166,8 @@ def read_fixing(
         torque_control=_known(request.get("site", {}).get("torque_control"), "unknown"),
         assessed_on=request["assessed_on"],
         length=chosen.get("length_mm"),
-        site_factor=_site_factor(request.get("site", {}), family["mechanism"], size, rulebook, factors),
+        site_factor=_site_factor(request.get("site", {}), family["mechanism"], size, factors),
+        site_floor=float(rulebook["site_reduction"]["floor"]),
         partial_factors=rulebook["partial_factors"],
     )  # fmt: skip
 
@@ -227,7 +229,6 @@ def _site_factor(
     site: Mapping[str, Any],
     mechanism: str,
     size: Mapping[str, Any],
-    rulebook: Mapping[str, Any],
     factors: Mapping[str, Mapping[str, Any]],
 ) -> float:
     product = 1.0
@@ -237,4 +238,4 @@ def _site_factor(
             if size["setting"]["installation_torque_nm"] is None and "without_torque" in entry:
                 entry = condition["values"][entry["without_torque"]]  # no torque is named, so none is read
             product *= entry["factor"]
-    return float(max(product, rulebook["site_reduction"]["floor"]))
+    return float(product)

@@ -43,7 +43,7 @@ ANSWER: dict[str, Any] = {
         "embedment_mm": 70, "length_mm": None, "article_code": None,
     },
     "fastener_forces": [],
-    "site_reduction": {"factor": 1, "floor": 0.4, "floor_applied": False, "parts": []},
+    "site_reduction": {"factor": 1, "floor": 0.4, "below_floor": False, "parts": []},
     "permissible": None,
     "plate": {
         "status": "not_checked", "reason": "no section", "missing": [],

@@ -345,9 +345,9 @@ def test_no_floor_lifts_what_a_label_gives() -> None:
     found = read(mechanism="bonded", site={})
     assert found["permissible"]["service_kn"] == pytest.approx(0.85**3 * 0.7 * 0.8, rel=1e-5)
     assert found["site_reduction"]["factor"] == pytest.approx(0.344, abs=5e-4)
-    assert (found["site_reduction"]["floor"], found["site_reduction"]["floor_applied"]) == (0.4, False)
+    assert (found["site_reduction"]["floor"], found["site_reduction"]["below_floor"]) == (0.4, True)
     [text] = [one["text"] for one in found["cautions"] if one["code"] == "site_reduction_floor"]
-    assert text.startswith("The site factors multiply to 0.34, less than the rulebook's floor of 0.4.")
+    assert text.startswith("The site factors multiply to 0.34, less than the rulebook's floor of 0.4: improve the site")
     assert found["improvements"][0]["gain"] == pytest.approx(1 / 0.7 - 1, rel=1e-5)
     less = read(mechanism="bonded", site={"installer": "supervised"})["permissible"]["service_kn"]
     assert found["permissible"]["service_kn"] < less

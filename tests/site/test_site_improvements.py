@@ -14,8 +14,8 @@ from service.contract.wanted import Site
 from service.rulebook import Rulebook, load
 from service.site.labels.site_improvements import explained, improvements, least_favourable_mechanism
 from service.verification.assumptions import Assumptions
-from service.verification.cautions import floor_caution
 from service.verification.refusal import RefusedRequest
+from service.verification.requirements import site_above_floor
 from service.verification.site_reduction import site_reduction
 from service.verification.statements import sentence
 
@@ -63,62 +63,58 @@ def test_the_improvement_that_gains_most_comes_first() -> None:
     assert [improvement.gain for improvement in found] == sorted((i.gain for i in found), reverse=True)
 
 
-def test_the_floor_takes_part_of_an_improvement() -> None:
-    """By hand: 0.85 · 0.85 · 0.7 · 0.95 · 0.8 is 0.384, raised to 0.4; without the 0.95 it is 0.405."""
+def test_an_improvement_gains_its_own_ratio_whatever_the_floor() -> None:
+    """By hand: 0.85 · 0.85 · 0.7 · 0.95 · 0.8 is 0.384; 1/0.95 and 1/0.7 are what is gained."""
     found = {one.condition: one for one in improvements(Site({"installer": "supervised"}), RULEBOOK, "bonded")}
-    assert found["installer"].gain == pytest.approx(0.85**2 * 0.7 * 0.8 / 0.4 - 1)
+    assert found["installer"].gain == pytest.approx(1 / 0.95 - 1)
+    assert found["hole_cleaning"].gain == pytest.approx(1 / 0.7 - 1)
+    assert found["hole_cleaning"].words.endswith(": +43 %")
 
 
-def test_an_improvement_that_stays_under_the_floor_says_so() -> None:
+def test_an_improvement_that_stays_below_the_floor_says_so() -> None:
     """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 with any one of them at 1 stays under 0.9."""
     rulebook = replace(RULEBOOK, document={**RULEBOOK.document, "site_reduction": {"floor": 0.9}})
     found = improvements(Site(), rulebook, "bonded")
-    assert {one.gain for one in found} == {0}
     assert found[0].condition == "hole_cleaning"
-    assert found[0].words.endswith(
-        "no gain by itself, the factors would still multiply to 0.49, not over the floor of 0.9"
-    )
+    assert found[0].words.endswith(": +43 %; still 0.49, below the floor of 0.9")
+    assert all("; still " in one.words for one in found)
 
 
-def floored(floor: float, site: dict[str, Any]) -> str:
+def floored(floor: float, site: dict[str, Any], family: str | None = None) -> str:
     rulebook = replace(RULEBOOK, document={**RULEBOOK.document, "site_reduction": {"floor": floor}})
-    request = {"site": site, "mechanism": "bonded", "rulebook": RULEBOOK.version, "assessed_on": "2026-11-25"}
+    request = {"site": site, "rulebook": RULEBOOK.version, "assessed_on": "2026-11-25"}
+    request |= {"mechanism": "bonded"} if family is None else {"family": family}
     [text] = [one["text"] for one in explained(request, rulebook)["cautions"] if one["code"] == "site_reduction_floor"]
     return str(text)
 
 
-def test_at_the_floor_it_is_said_that_the_floor_is_more_than_the_factors_give() -> None:
-    """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 is 0.344."""
+def test_below_the_floor_it_is_said_that_nothing_is_verified() -> None:
+    """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 is 0.344, and 0.49 with a hole that is known to be clean."""
     text = floored(0.4, {})
     assert text.startswith(
-        "The site factors multiply to 0.34; the rulebook's floor of 0.4 was used in its place, which is MORE than they "
-        "give"
+        "The site factors multiply to 0.34, below the rulebook's floor of 0.4: nothing is verified and no sheet is "
+        "given. Improve the site and ask again before fixing anything. The best single improvement: "
     )
-    assert "before fixing anything; no sheet is given." in text
-    assert "gives no figure" not in text
-    assert "Not known: torque control, strength evidence, hole cleaning, installer, drilling." in text
+    assert text.endswith("Not known: torque control, strength evidence, hole cleaning, installer, drilling.")
     assert "together" not in text
 
 
-def test_where_no_single_improvement_gains_those_that_do_together_are_named() -> None:
+def test_where_no_single_improvement_is_enough_those_that_do_together_are_named() -> None:
     """By hand: 0.344/0.7/0.8 is 0.61, over 0.6; 0.344/0.7/0.85 would be 0.58."""
     text = floored(0.6, {})
-    assert (
-        "No single improvement gains anything; these together bring it to 0.61: who has seen the hole clean, " in text
-    )
+    assert "No single improvement is enough; these together bring it to 0.61: who has seen the hole clean, " in text
     assert "how the hole is drilled." in text
-    assert "brings it over the floor" in floored(1.0, {})
+    assert "these together bring it to 1:" in floored(1.0, {})
+    # Its assessment names no torque, so a tightening tool is never read, and never wholly known.
+    assert "No improvement that the rulebook knows brings it to the floor" in floored(1.0, {}, "screw-zinc")
 
 
 def test_a_verification_says_the_same_of_its_floor() -> None:
     found = site_reduction(Site(), "bonded", RULEBOOK, Assumptions())
-    said = sentence(floor_caution(found))
-    assert said.partition(" Not known")[0] in floored(0.4, {})
-    assert said.partition(" Not known")[2] == floored(0.4, {}).partition(" Not known")[2]
-
-
-def test_an_improvement_from_the_floor_says_what_its_gain_is_over() -> None:
-    assert improvements(Site(), RULEBOOK, "bonded")[0].words.endswith(" % over the floor of 0.4 that is used now")
+    [asked] = site_above_floor(found)
+    assert f"its factors multiply to {found.factor:.3g}, below the rulebook's floor of 0.4" in sentence(asked.statement)
+    assert sentence(asked.statement).partition("not known")[2] == floored(0.4, {}).partition("Not known")[2].rstrip(".")
+    assert list(site_above_floor(replace(found, floor=found.factor))) == []
 
 
 @settings(max_examples=100, deadline=None)
@@ -130,7 +126,8 @@ def test_the_gain_is_what_the_site_reduction_becomes(site: dict[str, Any], mecha
         assert improvement.reduction == pytest.approx(then)
         assert improvement.gain == pytest.approx(then / now - 1, abs=1e-9)
         assert improvement.better_factor > improvement.factor
-        assert ("no gain by itself" in improvement.words) is (improvement.gain == 0)
+        assert improvement.gain > 0
+        assert ("; still " in improvement.words) is (then < RULEBOOK.document["site_reduction"]["floor"] - 1e-9)
 
 
 @settings(max_examples=50, deadline=None)
@@ -177,12 +174,3 @@ def test_a_wrench_is_offered_with_the_sizes_that_it_does_nothing_for() -> None:
     [found] = of_family(WITHOUT_TORQUE, BEST | {"torque_control": "by_feel"}, rulebook).values()
     others = ", ".join(size for size in family["sizes"] if size != "6")
     assert found["words"].endswith(f"+11 %; not for {others}, the assessment names no torque")
-
-
-def test_without_the_floor_every_improvement_gains_its_own_ratio() -> None:
-    """By hand: 1/0.7 is 1.43, whatever the floor."""
-    [first, *_] = improvements(Site(), RULEBOOK, "bonded", floored=False)
-    assert first.condition == "hole_cleaning"
-    assert first.gain == pytest.approx(1 / 0.7 - 1)
-    assert first.reduction == pytest.approx(0.85**3 * 0.8)
-    assert first.words.endswith(": +43 %")

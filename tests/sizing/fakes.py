@@ -95,7 +95,7 @@ def answer(candidate: Mapping[str, Any], used: float | None, **changes: Any) -> 
         "requirements": [],
         "scope_limits": [],
         "fastener": candidate["fastener"] | {"title": "a title", "length_mm": 100, "article_code": "DEMO-0001"},
-        "site_reduction": {"factor": 0.9, "floor": 0.4, "floor_applied": False, "parts": []},
+        "site_reduction": {"factor": 0.9, "floor": 0.4, "below_floor": False, "parts": []},
         "assumptions": [
             {"code": "sustained_share", "text": "All of it is sustained.", "pointer": None},
             {"code": "length_chosen", "text": "100 mm is the shortest that clamps", "pointer": "#/fastener/length_mm"},

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from service.rulebook import Rulebook, plain
+from service.sizing import size
 from service.verification import RefusedRequest, verify
 from tests.shipped import VERSION
 from tests.verification.conftest import Ask, Request
@@ -182,7 +183,7 @@ def test_site_reduction_divides_every_utilisation(ask: Ask) -> None:
         assert after["design_resistance_kn"] == before["design_resistance_kn"]
 
 
-def test_site_reduction_has_a_floor(ask: Ask, rulebook: Rulebook) -> None:
+def test_no_floor_lifts_the_site_reduction(ask: Ask, rulebook: Rulebook) -> None:
     answer = ask(
         site=dict.fromkeys(("torque_control", "strength_evidence", "hole_cleaning", "installer", "drilling"), "unknown")
     )
@@ -191,8 +192,8 @@ def test_site_reduction_has_a_floor(ask: Ask, rulebook: Rulebook) -> None:
     product = 1.0
     for part in parts:
         product *= part["factor"]
-    assert answer["site_reduction"]["factor"] == pytest.approx(max(product, floor))
-    assert answer["site_reduction"]["floor_applied"] == (product < floor)
+    assert answer["site_reduction"]["factor"] == pytest.approx(product)
+    assert answer["site_reduction"]["below_floor"] == (product < floor)
 
 
 def test_everything_left_open_is_said(rulebook: Rulebook, request_body: Request) -> None:
@@ -296,15 +297,43 @@ def test_cautions_of_an_engineer(ask: Ask) -> None:
     assert cautions_with(ask, fixture=raised | {"washer_clamped": True}, **alone) == {"single_fastener"}
 
 
-def test_floor_of_the_site_reduction_is_said(ask: Ask, rulebook: Rulebook, request_body: Request) -> None:
-    body = request_body | {
+def on_a_site_that_nobody_knows(request_body: Request, site: dict[str, str], normal_kn: float) -> Request:
+    return request_body | {
         "fastener": {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 110},
-        "site": {},
+        "load_cases": [LOAD | {"normal_kn": normal_kn}],
+        "site": site,
         "use": {"exposure": "external", "hole": "dry", "overhead": False, "temperature_range": "I"},
     }
-    answer = verify(body, rulebook)
-    assert answer["site_reduction"]["floor_applied"]
-    assert "site_reduction_floor" in codes(answer["cautions"])
+
+
+def test_below_the_floor_of_the_site_nothing_passes_however_small_the_load(
+    rulebook: Rulebook, request_body: Request
+) -> None:
+    """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 is 0.344, below 0.4; the utilisation counts 0.344 and not 0.4."""
+    known = {"hole_cleaning": "verified", "drilling": "hammer"}
+    answer = verify(on_a_site_that_nobody_knows(request_body, {}, 1.0), rulebook)
+    better = verify(on_a_site_that_nobody_knows(request_body, known, 1.0), rulebook)
+    assert (answer["verdict"], better["verdict"]) == ("not_verified", "verified")
+    assert unmet(answer) == ["site_above_floor"]
+    assert "site_above_floor" not in codes(better["requirements"])
+    assert answer["site_reduction"]["below_floor"]
+    assert answer["site_reduction"]["factor"] == pytest.approx(0.85**3 * 0.7 * 0.8)
+    for worse, one in zip(answer["checks"], better["checks"], strict=True):
+        assert worse["utilisation"] == pytest.approx(one["utilisation"] / 0.7 / 0.8, rel=1e-5)
+    [asked] = [one for one in answer["requirements"] if not one["met"]]
+    assert asked["detail"].startswith("improve the site first, and fix nothing before: its factors multiply to 0.344")
+    assert asked["detail"].endswith("not known: torque control, strength evidence, hole cleaning, installer, drilling")
+    assert (asked["given"], asked["limit"]) == (pytest.approx(0.34391, rel=1e-4), 0.4)
+    assert answer["permissible"] is None
+
+
+def test_sizing_gives_no_choice_below_the_floor_of_the_site(rulebook: Rulebook, request_body: Request) -> None:
+    request = {n: v for n, v in request_body.items() if n not in {"fastener", "detail"}}
+    request |= {"site": {}, "load_cases": [LOAD | {"normal_kn": 0.1}], "limits": {"mechanisms": ["bonded"]}}
+    answer = size(request, rulebook)
+    assert answer["choices"] == []
+    causes = {one["cause"]["code"] for one in answer["rejected"]}
+    assert causes == {"site_above_floor", "mechanisms"}
 
 
 def test_splitting_left_to_the_reinforcement_is_said(ask: Ask) -> None:

@@ -62,7 +62,6 @@ class Refused(Code):
     LENGTH_MISSING = "length_missing", "no length to buy fits this plate"
     NOT_VERIFIED = "not_verified", "this fixing does not pass: there is no sheet for it"
     OUTSIDE_SCOPE = "outside_scope", "the method does not cover this: an engineer has to design it"
-    SITE_BELOW_FLOOR = "site_below_floor", "no answer yet: improve the site first"
     TEMPERATURE_NOT_COVERED = "temperature_not_covered", "resin may not be set at this temperature"
 
 

@@ -47,6 +47,7 @@ RENAMED: Mapping[int, tuple[Renamed, ...]] = MappingProxyType({
     UNSTATED_VERSION: (
         Renamed(("checks", EACH), "fasteners", "fastener_numbers", _all_from_one),
         Renamed(("fastener_forces", EACH, "fasteners", EACH), "index", "number", _from_one),
+        Renamed(("site_reduction",), "floor_applied", "below_floor"),
     )
 })
 """What has had another name since a version, by that version."""

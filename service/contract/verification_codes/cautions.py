@@ -43,34 +43,6 @@ class CautionCode(Code):
             "have the load cases calculated with its own factor.",
         ),
     )
-    SITE_REDUCTION_FLOOR = (
-        "site_reduction_floor",
-        cautioned(
-            "The site factors together would take more off than the floor allows.",
-            (
-                (
-                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
-                    "place, which is MORE than they give: the result counts on a better site than this one is known to "
-                    "be. Improve the site and ask again before fixing anything; no sheet is given. Not known: "
-                    "{unknown}."
-                ),
-                (
-                    "The site factors multiply to {product:.2g}; the rulebook's floor of {floor} was used in its "
-                    "place, which is MORE than they give: the result counts on a better site than this one is known to "
-                    "be. Improve the site and ask again before fixing anything; no sheet is given."
-                ),
-            ),
-            Quantity("product", "1"),
-            Quantity("floor", "1"),
-            Verbatim("unknown"),
-            crew=(
-                "No answer yet: improve the site first, and fix nothing before. Not known: {unknown}.",
-                "No answer yet: improve the site first, and fix nothing before.",
-            ),
-            severity=Severity.STOPS,
-            concerns=Audience.CREW,
-        ),
-    )
     SUSPENDED = (
         "suspended",
         cautioned(

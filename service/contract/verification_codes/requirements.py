@@ -119,6 +119,34 @@ class RequirementCode(AskedCode):
             given="day",
         ),
     )
+    SITE_ABOVE_FLOOR = (
+        "site_above_floor",
+        asked(
+            "Enough is known of the site: its factors multiply to the rulebook's floor at least; given only where they "
+            "do not.",
+            "improve the site first",
+            (
+                (
+                    "improve the site first, and fix nothing before: its factors multiply to {product:.3g}, below the "
+                    "rulebook's floor of {floor}; not known: {unknown}"
+                ),
+                (
+                    "improve the site first, and fix nothing before: its factors multiply to {product:.3g}, below the "
+                    "rulebook's floor of {floor}"
+                ),
+            ),
+            Quantity("product", "1"),
+            Quantity("floor", "1"),
+            Verbatim("unknown"),
+            given="product",
+            limit="floor",
+            crew=(
+                "improve the site first, and fix nothing before; not known: {unknown}",
+                "improve the site first, and fix nothing before",
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
     NOT_SUSPENDED = (
         "not_suspended",
         asked(

@@ -36,7 +36,7 @@ from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.selection import UNKNOWN, check_allowed_values, check_version
-from service.verification.site_reduction import SiteReduction, site_reduction, unknown_conditions, without_floor
+from service.verification.site_reduction import SiteReduction, site_reduction, unknown_conditions
 from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
 from service.verification.tolerance import reaches_mm, same_mm
 from service.words import Statement, Value
@@ -135,10 +135,8 @@ class _Label:
         self.assumptions = Assumptions()
         self.assessed = _word(request, "european_assessment")
         self.mechanism = self._mechanism(site)
-        self.floored: SiteReduction = site_reduction(site, self.mechanism, rulebook, self.assumptions)
-        # Nothing checks a label's load, so no floor lifts it: who knows less gets less.
-        self.site = without_floor(self.floored)
-        self.improvements = improvements(site, rulebook, self.mechanism, floored=False)
+        self.site: SiteReduction = site_reduction(site, self.mechanism, rulebook, self.assumptions)
+        self.improvements = improvements(site, rulebook, self.mechanism)
         self.void = tuple(_void(request))
         meanings = [self._meaning(index) for index in range(len(request["figures"]))]
         pairs = impossible(meanings, [_least_kn(figure) for figure in request["figures"]])
@@ -157,7 +155,7 @@ class _Label:
             "void": [{"code": code, "text": VOID[code]} for code in self.void],
             "applied": applied,
             "mechanism": self.mechanism,
-            "site_reduction": shown_reduction(self.site) | {"floor": rounded(self.floored.floor)},
+            "site_reduction": shown_reduction(self.site),
             "improvements": [shown(one) for one in self.improvements],
             "not_answered": [{"code": code, "text": NOT_ANSWERED[code]} for code in self._not_answered()],
             "trace": [] if self.void else [_step(entry) for entry in self.trace.entries()],
@@ -237,7 +235,7 @@ class _Label:
 
     def _limit(self, governing: Read, missing: tuple[str, ...]) -> Limit:
         factor = self.trace.add(
-            "k_site", self.site.factor, "1", "product of the site factors, not lifted to the floor", ""
+            "k_site", self.site.factor, "1", "product of the site factors", ""
         )
         index = governing.index
         here = self.trace.add("F_site", governing.permissible_kn * factor, "kN", f"F_{index}·k_site", "")
@@ -320,7 +318,7 @@ class _Label:
         said = [Statement(code) for code, there in present.items() if there]
         said += self._units_apart(figures)
         said += self._contradictions(figures)
-        if self.floored.floor_applied:
+        if self.site.below_floor:
             said.append(self._under_the_floor())
         own = [shown_caution(statement) for statement in said]
         return [*own, *cautions_of_rules(self.rulebook), *cautions_of_rulebook(self.rulebook)]
@@ -328,7 +326,7 @@ class _Label:
     def _under_the_floor(self) -> Statement:
         figures: dict[str, Value] = {
             "product": self.site.factor,
-            "floor": self.floored.floor,
+            "floor": self.site.floor,
             "unknown": unknown_conditions(self.site),
         }
         return Statement(LabelCautionCode.SITE_REDUCTION_FLOOR, figures)

@@ -20,15 +20,13 @@ from service.verification.site_reduction import (
     Part,
     SiteReduction,
     names_torque,
-    product_of,
     site_reduction,
     unknown_conditions,
-    without_floor,
 )
 from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
+from service.verification.tolerance import TOLERANCE
 from service.words import Statement, Value
 
-NO_GAIN = 1e-12
 TORQUE_CONTROL = "torque_control"
 TORQUE_NEEDED: Mapping[str, tuple[str, str]] = MappingProxyType({
     "calibrated_wrench": ("installation_torque_nm", "no torque"),
@@ -48,8 +46,8 @@ class Improvement:
         better: Its best value.
         factor: Its factor now (no unit).
         better_factor: Its factor then (no unit).
-        reduction: The site reduction then (no unit), the floor kept.
-        gain: By how much every resistance grows, as a share; 0 where it leaves the factors under the floor.
+        reduction: The site reduction then (no unit).
+        gain: By how much every resistance grows, as a share.
         reason: Why the best value costs least.
         words: The improvement in words.
     """
@@ -71,8 +69,6 @@ def improvements(
     rulebook: Rulebook,
     mechanism: str,
     family: Mapping[str, Any] | None = None,
-    *,
-    floored: bool = True,
 ) -> tuple[Improvement, ...]:
     """What each site condition would gain if it alone were brought to its best value.
 
@@ -81,14 +77,12 @@ def improvements(
         rulebook: The rulebook with its site conditions and floor.
         mechanism: Mechanism of the family.
         family: The family, so that nothing is offered that none of its sizes can have; None: it is not known.
-        floored: Whether the floor stands in place of a lower product.
 
     Returns:
         The improvements, the one that gains most first; conditions at their best are left out.
     """
     sizes = {} if family is None else family["sizes"]
     now = site_reduction(site, mechanism, rulebook, Assumptions(), torque_named=_some_torque(sizes))
-    now = now if floored else without_floor(now)
     found = (_improvement(part, now, rulebook, sizes) for part in now.parts if part.rule is not None)
     return tuple(sorted((one for one in found if one is not None), key=lambda one: (-one.gain, -_ratio(one))))
 
@@ -112,11 +106,11 @@ def over_the_floor_together(found: tuple[Improvement, ...], reduction: SiteReduc
     Returns:
         The improvements, the greatest first; none where all of them together leave it under the floor.
     """
-    product, taken = product_of(reduction), []
+    product, taken = reduction.factor, []
     for improvement in sorted(found, key=_ratio, reverse=True):
         product *= _ratio(improvement)
         taken.append(improvement)
-        if product > reduction.floor:
+        if product >= reduction.floor - TOLERANCE:
             return tuple(taken)
     return ()
 
@@ -200,26 +194,27 @@ def shown_reduction(reduction: SiteReduction) -> dict[str, Any]:
     return {
         "factor": rounded(reduction.factor),
         "floor": rounded(reduction.floor),
-        "floor_applied": reduction.floor_applied,
+        "below_floor": reduction.below_floor,
         "parts": parts,
     }
 
 
 def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> Statement:
-    """The caution for a site whose factors would take more off than the floor allows.
+    """The caution for a site whose factors multiply to less than the floor.
 
     Args:
-        reduction: The reduction, with its floor applied.
+        reduction: The reduction, below its floor.
         found: The improvements of the site.
 
     Returns:
-        The caution; where no single improvement gains anything, which of them together do.
+        The caution; where no single improvement brings the site to its floor, which of them together do.
     """
-    best = next((improvement.title for improvement in found if improvement.gain), None)
+    enough = (one.title for one in found if one.reduction >= reduction.floor - TOLERANCE)
+    best = next(enough, None)
     together = () if best else over_the_floor_together(found, reduction)
-    improved = product_of(reduction) * prod(_ratio(one) for one in together) if together else None
+    improved = reduction.factor * prod(_ratio(one) for one in together) if together else None
     figures: dict[str, Value] = {
-        "product": product_of(reduction),
+        "product": reduction.factor,
         "floor": reduction.floor,
         "unknown": unknown_conditions(reduction),
         "best": best,
@@ -232,7 +227,7 @@ def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> S
 def _cautions(
     reduction: SiteReduction, found: tuple[Improvement, ...], rulebook: Rulebook, family: str | None
 ) -> list[dict[str, Any]]:
-    own = [shown_caution(floor_caution(reduction, found))] if reduction.floor_applied else []
+    own = [shown_caution(floor_caution(reduction, found))] if reduction.below_floor else []
     own += cautions_of_rules(rulebook, *(() if family is None else ((family, None),)))
     return own + cautions_of_rulebook(rulebook)
 
@@ -266,7 +261,7 @@ def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook, sizes: Mapp
     if factor <= part.factor:
         return None
     others = prod(other.factor for other in now.parts if other.condition != part.condition)
-    then = max(others * factor, now.floor)
+    then = others * factor
     gain = then / now.factor - 1.0
     return Improvement(
         condition=part.condition,
@@ -276,9 +271,9 @@ def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook, sizes: Mapp
         factor=part.factor,
         better_factor=factor,
         reduction=then,
-        gain=gain if gain > NO_GAIN else 0.0,
+        gain=gain,
         reason=entry["reason"],
-        words=_words(condition, part.value, better, gain, others * factor, now) + _but(better, missing[better]),
+        words=_words(condition, part.value, better, gain, then, now) + _but(better, missing[better]),
     )
 
 
@@ -286,12 +281,8 @@ def _words(
     condition: Mapping[str, Any], value: str, better: str, gain: float, product: float, now: SiteReduction
 ) -> str:
     change = f"{condition['title']}: {_plain(condition, better)} in place of {_plain(condition, value)}"
-    if gain <= NO_GAIN:
-        still = f"the factors would still multiply to {product:.2g}, not over the floor of {now.floor:g}"
-        return f"{change}: no gain by itself, {still}"
-    if now.floor_applied:
-        return f"{change}: {100.0 * gain:+.2g} % over the floor of {now.floor:g} that is used now"
-    return f"{change}: {100.0 * gain:+.2g} %"
+    still = f"; still {product:.2g}, below the floor of {now.floor:g}" if product < now.floor - TOLERANCE else ""
+    return f"{change}: {100.0 * gain:+.2g} %{still}"
 
 
 def _but(better: str, missing: list[str]) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from math import prod
 from typing import Any
 
 from service.contract.verification_codes import CAUTIONS, stated
@@ -185,27 +184,6 @@ def not_verified(answer: Mapping[str, Any]) -> tuple[Refusal, ...]:
     )
 
 
-def _below_floor(answer: Mapping[str, Any]) -> tuple[Refusal, ...]:
-    """Say why nothing is fixed on a site of which too little is known.
-
-    Args:
-        answer: The answer of a verification.
-
-    Returns:
-        The reason, where the rulebook's floor stands in place of the product of the site factors; else none.
-    """
-    site = answer["site_reduction"]
-    if not site["floor_applied"]:
-        return ()
-    product = prod(part["factor"] for part in site["parts"])
-    words = (
-        f"no sheet: the site factors multiply to {product:.3g}, below the rulebook's floor of {site['floor']:g}, where "
-        "it gives no figure: improve the site first, then verify anew; which improvement gains most: POST "
-        "/v1/site-reductions"
-    )
-    return (Refusal("/site", "site_below_floor", words),)
-
-
 def _placed(reason: Refusal, pointer: str) -> Refusal:
     """Say which fixing of the sheet a reason is about; one that is about the sheet itself says so already."""
     return reason if reason.pointer.startswith("#") else replace(reason, pointer=f"#{pointer}{reason.pointer}")
@@ -214,7 +192,7 @@ def _placed(reason: Refusal, pointer: str) -> Refusal:
 def _fixing(
     number: int, job: Job, temperatures: Temperatures, newest: str | None, words: Wording
 ) -> tuple[FixingSheet, Part]:
-    reasons = not_verified(job.answer) or _below_floor(job.answer)
+    reasons = not_verified(job.answer)
     if reasons:
         raise NoSheet(*reasons)
     source = Source(job.request, job.answer, job.rulebook, words)

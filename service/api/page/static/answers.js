@@ -245,7 +245,7 @@ function nothing(answer, talk, unknown, entries) {
   const other = say("A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may help.");
   return [
     ...notKnown(unknown, entries, talk, say("this was taken. Tell what you can and try again: that may be all it takes.")),
-    paragraph(say("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer.")),
+    ...(belowFloor(answer) ? [] : [paragraph(say("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer."))]),
     ...part(say("What would help, changed by itself"), changes),
     ...(changes.length ? [] : [paragraph([...(unknown.length ? [] : [say("The service tried single changes of an answer and found none that helps.")]), other].join(" "))]),
     ...part(say("Why nothing passes"), groups),
@@ -274,10 +274,15 @@ function taken(ofLoad, ofFixing, talk) {
   ];
 }
 
-// No sheet may be given below the floor of the site factors: then nothing is said to pass.
-function outcome({ choices, cautions }) {
+// Below the floor of the site factors nothing is fixed, whatever the fastener: that is said before all else.
+const BELOW_FLOOR = "site_above_floor";
+const siteFirst = () => say("No answer yet: improve the site first.");
+const belowFloor = ({ choices, rejected }) => !choices.length && rejected.some(({ cause }) => cause.code === BELOW_FLOOR);
+
+function outcome(answer) {
+  const { choices } = answer;
+  if (belowFloor(answer)) return siteFirst();
   if (!choices.length) return say("Nothing passes.");
-  if (choices.every((one) => withCodes([...one.cautions, ...cautions], ["site_reduction_floor"]).length)) return say("No answer yet: improve the site first.");
   return count("One fixing passes the checks that were made.", "These {number} fixings pass the checks that were made. They stand in the order that the rulebook prefers.", choices.length);
 }
 
@@ -330,15 +335,15 @@ function checkWords(check, site, talk) {
   return say("{what}: {action} against {resistance}, {used}", { what, action, resistance: against(check.design_resistance_kn, site), used });
 }
 
-function siteCosts({ factor, floor_applied: floored, parts }, talk) {
+function siteCosts({ factor, floor, below_floor: below, parts }, talk) {
   const lowered = parts.filter((one) => one.factor < 1);
-  const product = parts.reduce((so, one) => so * one.factor, 1);
   const lines = lowered.map((one) => say("{answered}: resistance × {factor:.3g}. {reason}", { answered: talk.site(one), factor: one.factor, reason: one.reason }));
-  const together = floored ? say("Together × {product:.3g}; the rulebook takes no less than {factor:.3g}, which is more than they give", { product, factor }) : say("Together: every resistance × {factor:.3g}", { factor });
+  const together = below ? say("Together × {factor:.3g}, below the {floor:.3g} that the rulebook asks of a site", { factor, floor }) : say("Together: every resistance × {factor:.3g}", { factor });
   return lines.length ? folded(say("What the site costs: every resistance × {factor:.3g}", { factor }), [...lines, together]) : [];
 }
 
 function verdict(answer, talk) {
+  if (answer.requirements.some(({ code, met }) => code === BELOW_FLOOR && !met)) return [make("p", {}, make("strong", {}, siteFirst()))];
   if (answer.verdict !== "verified") return [paragraph(say("It does not pass; there is no sheet for it."))];
   const open = texts(withCodes(answer.cautions, NOT_CHECKED), talk);
   const modes = new Set(answer.checks.map(({ mode }) => mode)).size;
