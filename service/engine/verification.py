@@ -134,7 +134,7 @@ def _axial(
         return _axial_of_bolt_group(fixing, case)
     if actions.normal_n == 0.0 and actions.moment_x_nmm == 0.0 and actions.moment_y_nmm == 0.0:
         return _Axial((0.0,) * len(fixing.positions), None, None)
-    modulus = en1992_1_1.secant_modulus_mpa(fixing.member.f_ck_mpa) * stiffness_share
+    modulus = en1992_1_1.secant_modulus_mpa(lever_arm.bearing_strength_mpa(fixing)) * stiffness_share
     try:
         plate = plate_equilibrium.solve(
             fixing.positions,

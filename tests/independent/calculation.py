@@ -351,7 +351,7 @@ class _Case:
             return
         gamma, worst = self._gamma_tension(), max(map(self._pull, pulled))
         for group in self._split(pulled, self._cone_spacing()):
-            psi_m = tension.psi_m(fixing, group, self.axial) if len(group) == len(pulled) else 1.0
+            psi_m = tension.psi_m(fixing, self.axial) if len(group) == len(pulled) else 1.0
             resistance = tension.cone_resistance(fixing, group, self._eccentricity(group), psi_m)
             yield self._check("concrete_cone", self._sum(group) * gamma / resistance, group)
         resistance_p = tension.pull_out_resistance(fixing)
@@ -416,9 +416,10 @@ class _Case:
                 else:
                     load, resistance = shear.pry_out_group(fixing, group, self.shear, share, [kind])
                     yield self._check("pry_out", load * gamma / resistance, group)
-        for edge in EDGES:
-            row = shear.front_row(fixing, edge)
-            if min(fixing.distances(i)[edge] for i in row) > fixing.reach:
+        if tension.smallest_edge(fixing, self._everyone) > fixing.reach:
+            return
+        for edge in EDGES:  # one edge in reach and all are checked
+            if math.isinf(fixing.edges[edge]):
                 continue
             for load_e in shear.row_actions(fixing, edge, self.action, self.shear):
                 resistance, c_1 = shear.edge_resistance(fixing, edge, load_e)

@@ -78,7 +78,13 @@ class Fixing:
     @property
     def modulus(self) -> float:
         """E_cm (MPa) of EN 1992-1-1 Table 3.1, by its formula, for the strength as it is (not held at 60)."""
-        return float(22_000.0 * ((self.strength + 8.0) / 10.0) ** 0.3)
+        return float(22_000.0 * ((self.bed_strength + 8.0) / 10.0) ** 0.3)
+
+    @property
+    def bed_strength(self) -> float:
+        """The strength of what the fixture lies on (MPa); weaker grout bears at its own."""
+        on_grout = self.grout > 0.0 and self.grout_strength is not None
+        return min(self.strength, float(self.grout_strength or 0.0)) if on_grout else self.strength
 
     @property
     def f_ck(self) -> float:

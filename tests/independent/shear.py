@@ -87,7 +87,7 @@ def lever_arm(fixing: Fixing, action: Action, torsion: float) -> float | None:
         strong = fixing.grout == 0.0 or (fixing.grout_strength or 0.0) >= fixing.strength
         if fixing.grout <= fixing.diameter / 2 and strong:
             return None
-        if grouted(fixing) and _wide_in_shear_direction(fixing, action, torsion):
+        if strong and grouted(fixing) and _wide_in_shear_direction(fixing, action, torsion):
             return None
     return restraint(fixing) + height_of_shear(fixing)
 

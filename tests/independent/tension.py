@@ -89,12 +89,12 @@ def cone_resistance(fixing: Fixing, group: Sequence[int], e: tuple[float, float]
     )  # fmt: skip
 
 
-def psi_m(fixing: Fixing, group: Sequence[int], forces: AxialForces) -> float:
+def psi_m(fixing: Fixing, forces: AxialForces) -> float:
     """Help from compression close by. Needs the whole group's couple; a part of a group gets 1."""
     tension = sum(forces.tension)
     if forces.compression < 0.8 * tension or forces.compression <= 0:
         return 1.0
-    if smallest_edge(fixing, group) < 1.5 * fixing.embedment:
+    if smallest_edge(fixing, range(len(fixing.points))) < 1.5 * fixing.embedment:  # any fastener of the fixture
         return 1.0
     x = sum(f * p[0] for f, p in zip(forces.tension, fixing.points, strict=True)) / tension
     y = sum(f * p[1] for f, p in zip(forces.tension, fixing.points, strict=True)) / tension

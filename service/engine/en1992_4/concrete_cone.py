@@ -315,22 +315,23 @@ def trace_factors(
     trace.add("psi_ec,y", psi_y, "-", f"1/(1 + 2·e_N,y/s{characteristic})", clause)
 
 
-def lever_of_moment(group: LoadedGroup, contact: Contact | None, embedment_mm: float) -> float | None:
-    """Z where psi_M counts: not near an edge, not with little compression, not with a long lever.
+def lever_of_moment(fixing: Fixing, group: LoadedGroup, contact: Contact | None) -> float | None:
+    """Z where psi_M counts: no fastener of the fixture near an edge, no little compression, no long lever.
 
-    EN 1992-4:2018, 7.2.1.4.
+    EN 1992-4:2018, 7.2.1.4; that compressed fasteners count for the edge is from memory.
 
     Args:
+        fixing: The fixing with all its fasteners (mm).
         group: All tensioned fasteners (mm, N).
         contact: The pressure under the fixture, if any (N, mm).
-        embedment_mm: h_ef (mm).
 
     Returns:
         z (mm), or None where psi_M is 1.
     """
     if contact is None or contact.compression_n < 0.8 * group.total_n:
         return None
-    if min(group.nearest_mm) < 1.5 * embedment_mm:
+    embedment_mm = fixing.fastener.embedment_mm
+    if min(fixing.member.nearest_mm(fixing.positions)) < 1.5 * embedment_mm:
         return None
     lever = math.dist(group.resultant_at, contact.centre)
     return lever if lever < 1.5 * embedment_mm else None
@@ -360,7 +361,7 @@ def verify(
         The worst check.
     """
     _, *parts = groups_to_check(fixing, whole, tension_n, fixing.fastener.cone.cone_spacing_mm)
-    lever = lever_of_moment(whole, contact, fixing.fastener.embedment_mm)
+    lever = lever_of_moment(fixing, whole, contact)
     found = [_check(fixing, grid, whole, lever, want_trace)]
     found.extend(_check(fixing, grid, part, None, want_trace) for part in parts)
     return worst(found)

@@ -26,9 +26,9 @@ EDGE_REINFORCEMENT_FACTOR = 1.4
 
 
 def reach_mm(embedment_mm: float, nominal_diameter_mm: float) -> float:
-    """Edges within max(10·h_ef, 60·d_nom) are checked.
+    """Where every edge is beyond max(10·h_ef, 60·d_nom) none is checked; once any is within, all are.
 
-    EN 1992-4:2018, 7.2.2.5.
+    EN 1992-4:2018, 7.2.2.5; that one near edge has all of them checked is from memory.
 
     Args:
         embedment_mm: h_ef (mm).
@@ -215,7 +215,7 @@ class EdgeAction:
 def verify(
     fixing: Fixing, grid: Grid | None, shear: tuple[float, float], torsion_nmm: float, want_trace: bool
 ) -> list[Check]:
-    """Check every edge in reach that the shear can break out.
+    """Check every edge that the shear can break out, once any is in reach.
 
     EN 1992-4:2018, 7.2.2.5. The row nearest the edge is checked whole and, where it falls apart, in parts; with
     oversize holes each of its fasteners takes all. The worst governs.
@@ -231,12 +231,12 @@ def verify(
         One check an edge.
     """
     checks: list[Check] = []
-    if grid is None:
-        return checks
     reach = reach_mm(fixing.fastener.embedment_mm, fixing.fastener.nominal_diameter_mm)
     nearest = fixing.member.nearest_mm(fixing.positions)
+    if grid is None or min(nearest) > reach:
+        return checks
     for edge in range(4):
-        if nearest[edge] <= reach:
+        if math.isfinite(nearest[edge]):
             row = _row_of(fixing, grid, edge, shear, torsion_nmm)
             found = [_check(fixing, grid, members, edge, row.actions(members), want_trace) for members in row.wholes()]
             if max(check.utilisation for check in found) > 0.0:

@@ -52,10 +52,16 @@ def bears_on_concrete(fixing: Fixing) -> bool:
     return fixture.grout_mm == 0.0 or (fixture.grout_mpa is not None and fixture.grout_mpa >= GROUT_STRENGTH_MIN_MPA)
 
 
+def bearing_strength_mpa(fixing: Fixing) -> float:
+    """Strength of what the fixture bears on: of the concrete, or of grout that is weaker (MPa). EN 1992-4:2018, 6.2."""
+    grout = fixing.fixture.grout_mpa if fixing.fixture.grout_mm > 0.0 else None
+    return fixing.member.f_ck_mpa if grout is None else min(grout, fixing.member.f_ck_mpa)
+
+
 def shear_path(fixing: Fixing, grid: Grid | None, shear_x: bool, shear_y: bool) -> ShearPath:
     """Whether shear acts with a lever arm, without one, or across grout with a factor.
 
-    EN 1992-4:2018, 6.2.2.3.
+    EN 1992-4:2018, 6.2.2.3; grout leaves no lever arm where it is at least as strong as the member, from memory.
 
     Args:
         fixing: The fixing (mm, MPa).
@@ -67,12 +73,10 @@ def shear_path(fixing: Fixing, grid: Grid | None, shear_x: bool, shear_y: bool) 
         The lever arm l_a with a_3 (mm), or none.
     """
     fixture, fastener = fixing.fixture, fixing.fastener
-    if bears_on_concrete(fixing):
-        if fixture.grout_mm <= fastener.diameter_mm / 2.0 and (
-            fixture.grout_mm == 0.0 or (fixture.grout_mpa or 0.0) >= fixing.member.f_ck_mpa
-        ):
+    if bears_on_concrete(fixing) and bearing_strength_mpa(fixing) >= fixing.member.f_ck_mpa:
+        if fixture.grout_mm <= fastener.diameter_mm / 2.0:
             return ShearPath(None, grouted=False)
-        if fixture.grout_mm > fastener.diameter_mm / 2.0 and _thick_grout_holds(fixing, grid, shear_x, shear_y):
+        if _thick_grout_holds(fixing, grid, shear_x, shear_y):
             return ShearPath(None, grouted=True)
     restraint = 0.0 if fixture.washer_clamped else 0.5 * fastener.diameter_mm
     height = fixture.stand_off_mm + fixture.grout_mm + (fixture.thickness_mm or 0.0) / 2.0
