@@ -293,6 +293,14 @@ class Use(RequestSchema):
         absent="unknown; the rulebook says what is taken",
         default=UNKNOWN,
     )
+    coldest_until_cured_c = Number(
+        "Coldest that the concrete is from drilling until the resin has cured, nights included; matters for resin in a "
+        "wet or flooded hole.",
+        "°C",
+        minimum=-40,
+        maximum=60,
+        absent="not known; the sheet says not to set resin in a wet hole at or below 0 °C",
+    )
 
 
 class CommonRequest(RequestSchema):

@@ -198,6 +198,7 @@ class Use:
     exposure: Known = None
     temperature_range: Known = None
     hole: Known = None
+    coldest_until_cured_c: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -227,6 +227,7 @@ class Assessor:
             *requirements.not_suspended(selection, self._rulebook),
             *requirements.approval(selection, of_family.use, request.assessed_on),
             *self._evidence.cover(in_use),
+            *requirements.hole_not_frozen(selection, of_family.use),
         )
         tool = requirements.tightening(selection, request.site)
         around = requirements.surroundings(selection, of_family.use, drilling)

@@ -117,6 +117,7 @@ class Use:
     exposure: str
     temperature_range: str
     hole: str
+    coldest_until_cured_c: float | None = None
 
 
 def use(given: wanted.Use, rulebook: Rulebook, family: Mapping[str, Any], assumptions: Assumptions) -> Use:
@@ -139,6 +140,7 @@ def use(given: wanted.Use, rulebook: Rulebook, family: Mapping[str, Any], assump
         exposure=exposure,
         hole=_hole(given.hole, rulebook, family, assumptions),
         temperature_range=_temperature_range(given.temperature_range, rulebook, family, assumptions),
+        coldest_until_cured_c=given.coldest_until_cured_c,
     )
 
 

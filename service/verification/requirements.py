@@ -23,6 +23,7 @@ from service.engine.model import Member, Point
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
+from service.verification.frost import FREEZING_C, freezes
 from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.selection import Selection, in_period
 from service.verification.site_reduction import SiteReduction, unknown_conditions
@@ -180,6 +181,18 @@ def assessed_cover(
         said: dict[str, Value] = {"redundancy": _redundancy(use)}
         yield Requirement(RequirementCode.REDUNDANT_USE, use.redundant, said, f"{path}/redundant_use_only")
     yield from _temperature(selection, state, use)
+
+
+def hole_not_frozen(selection: Selection, use: Use) -> Iterator[Requirement]:
+    """Whether resin is kept out of a wet hole that freezes; nothing where it is, or nobody says how cold it gets."""
+    if freezes(selection, use.hole, use.coldest_until_cured_c):
+        figures: dict[str, Value] = {
+            "hole": HoleState(use.hole),
+            "coldest_c": use.coldest_until_cured_c,
+            "freezing_c": FREEZING_C,
+        }
+        path = selection.path("assessment", "covers", "hole_conditions")
+        yield Requirement(RequirementCode.HOLE_NOT_FROZEN, False, figures, path, decisive=True)
 
 
 def _state_has_figures(selection: Selection, state: str) -> bool:

@@ -15,7 +15,10 @@ from tests.audit.changes_repository import documents
 Place = tuple[str, tuple[str | int, ...]]
 
 # Lists that are sets, sequences or keyed are told entry by entry; those are held to account in test_changes.py.
-LEFT_OUT = {"hole_conditions", "temperature_ranges", "exposures", "drilling_methods", "uses", "cleaning_steps"}
+LEFT_OUT = {
+    "hole_conditions", "frozen_hole_conditions", "temperature_ranges", "exposures", "drilling_methods", "uses",
+    "cleaning_steps",
+}  # fmt: skip
 KEYS = {"length_mm", "temperature_min_c", "code", "clause", "selection_order", "applies_to"}
 
 

@@ -12,7 +12,7 @@ from service.verification import verify
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
 MINIMUM = 60
-OVERTAKEN = {
+OVERTAKEN: dict[str, tuple[str, dict[str, dict[str, Any]]]] = {
     "cable-tray-screws-split-thin-wall": ("hole_leaves_member", {"fixture": {"thickness_mm": 10}}),
     "pump-rod-site-unknown-floor": ("site_above_floor", {"site": {"hole_cleaning": "stated"}}),
 }

@@ -310,7 +310,7 @@ class ToDoCode(Code):
     SET_ANEW_WHEN_WARM = (
         "set_anew_when_warm",
         _do(
-            "The concrete got to a temperature at which the resin has no curing time.",
+            "The concrete got to a temperature at which the resin has no curing time, or the water in the hole froze.",
             f"No bond is assessed for it: {_SET_ANEW}, when the concrete stays within the table.",
         ),
     )

@@ -268,6 +268,23 @@ class RequirementCode(AskedCode):
             concerns=Audience.CREW,
         ),
     )
+    HOLE_NOT_FROZEN = (
+        "hole_not_frozen",
+        asked(
+            "Resin is not set in a wet hole where water freezes, unless the assessment covers that by name; given only "
+            "where it is.",
+            "wet hole and frost",
+            "the hole is {hole} and the concrete gets to {coldest_c} °C: water freezes at or below {freezing_c} °C, "
+            "and the assessment does not cover resin in ice by name",
+            Term("hole", HoleState),
+            Quantity("coldest_c", "°C"),
+            Quantity("freezing_c", "°C"),
+            given="coldest_c",
+            crew="the hole is {hole} and the concrete gets to {coldest_c} °C: no resin into a wet hole at or below "
+            "{freezing_c} °C; dry the hole, or wait until the concrete stays warmer",
+            concerns=Audience.CREW,
+        ),
+    )
     REDUNDANT_USE = (
         "redundant_use",
         asked(

@@ -270,6 +270,7 @@ def _to_do(found: _Checked) -> Iterator[ToDo]:
 
 
 _ROUTES: Mapping[Code, ToDoCode] = {
+    RequirementCode.HOLE_NOT_FROZEN: ToDoCode.SET_ANEW_WHEN_WARM,
     RequirementCode.HOLE_LEAVES_MEMBER: ToDoCode.GROUT_AND_DRILL_ANEW,
     RequirementCode.LENGTH_LISTED: ToDoCode.LENGTH_NOT_LISTED,
     RequirementCode.EMBEDMENT_ASSESSED: ToDoCode.EMBEDMENT_NOT_ASSESSED,

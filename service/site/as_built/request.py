@@ -33,6 +33,7 @@ OF_RESIN = (
     "set_within_working_time",
     "resin_filled",
 )
+COLD = ("concrete_temperature_c", "coldest_until_cured_c")
 LEAST_EMBEDMENT_MM = 10
 """The least that a request may name; what was reached below it is less than any that is assessed all the same."""
 
@@ -64,6 +65,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     request["fastener"]["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
     _put_around(request, given)
     _put_depth(request, record, found, selection, tolerances_of(rulebook))
+    _put_coldest(request, found, selection)
     if "strength_found" in given:
         _put_strength(request, given["strength_found"], rulebook)
     site = {name: given[field] for field, name in SITE.items() if field in given}
@@ -88,6 +90,13 @@ def _put_depth(
     request.pop("built", None)
     if built:
         request["built"] = built
+
+
+def _put_coldest(request: dict[str, Any], found: FoundOnSite, selection: Selection) -> None:
+    """Take the coldest that was said of the concrete, when the resin was set or until it had cured."""
+    said = [float(found.values[name]) for name in COLD if found.values.get(name) is not None]
+    if bonded(selection) and said:
+        request["use"] = {**(request.get("use") or {}), "coldest_until_cured_c": min(said)}
 
 
 def _put_around(request: dict[str, Any], given: Mapping[str, Any]) -> None:

@@ -9,6 +9,7 @@ from functools import cached_property
 from service.site.sheet.content import Figure, Line, Resin, ResinRow, derived, plain, up
 from service.site.sheet.source import INSTALLATION, NoSheet, Source
 from service.site.sheet.work import Work
+from service.verification.frost import FREEZING_C, freezes
 from service.verification.refusal import Refusal
 
 RULES = f"{INSTALLATION}#/resin"
@@ -61,6 +62,8 @@ class Filling:
         for name, given in (("concrete_temperature_c", setting), ("coldest_until_cured_c", coldest)):
             if given is not None and not rows[0].temperature_min.number <= given <= rows[-1].temperature_max.number:
                 raise NoSheet(_not_at(name, given, rows))
+            if freezes(self.source.selection, self.hole, given):
+                raise NoSheet(_frozen(name, self.hole))
         working = next((row.working for row in rows if row.holds), None)
         curing = next((self._curing_of(row) for row in rows if row.holds_for_curing), None)
         return Resin(
@@ -93,6 +96,10 @@ class Filling:
             coldest=resin.rows[0].temperature_min,
             warmest=resin.rows[-1].temperature_max,
         )
+        if resin.rows[0].temperature_min.number <= FREEZING_C and freezes(
+            self.source.selection, self.hole, FREEZING_C
+        ):
+            yield tell("No resin into a wet hole at or below 0 °C, nor where it may freeze before it has cured")
         yield self._cartridge()
         yield from self._discard()
         yield from self._amount()
@@ -264,6 +271,15 @@ def _row_at(bounds: list[tuple[float, float]], temperature_c: float | None) -> l
     if temperature_c is None:
         return []
     return [index for index, (least, most) in enumerate(bounds) if least <= temperature_c <= most]
+
+
+def _frozen(name: str, hole: str) -> Refusal:
+    return Refusal(
+        f"#/{name}",
+        "temperature_not_covered",
+        f"the hole is {hole}, and at or below {FREEZING_C:g} °C the water in it freezes, which the assessment does not "
+        "cover by name: dry the hole and verify anew, wait or warm the concrete through",
+    )
 
 
 def _not_at(name: str, given: float, rows: tuple[ResinRow, ...]) -> Refusal:
