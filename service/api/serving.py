@@ -15,11 +15,21 @@ from service.verification.answer import rulebook_identity
 
 @dataclass(frozen=True)
 class Serving:
-    """A snapshot; a request finishes under the one it began with. The shelf is None where there is no rulebook."""
+    """A snapshot; a request finishes under the one it began with.
+
+    Attributes:
+        loaded: The versions; None where there is no rulebook.
+        clock: Says what day it is.
+        faults: What is wrong with what lies there now.
+        kept: Whether what was good last is served in place of what lies there now.
+        stopped: Whether nothing is answered until the faults are mended.
+    """
 
     loaded: Shelf | None
     clock: Clock
     faults: tuple[ReleaseFault, ...] = ()
+    kept: bool = False
+    stopped: bool = False
 
     @property
     def shelf(self) -> Shelf:
@@ -28,6 +38,8 @@ class Serving:
         Raises:
             Refused: There is none to answer by.
         """
+        if self.stopped:
+            raise Refused(503, detail=f"Answers are stopped: {'; '.join(fault.detail for fault in self.faults)}.")
         if self.loaded is None or not self.loaded.versions:
             raise Refused(503)
         return self.loaded

@@ -6,11 +6,6 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
-from rich.console import Console
-from rich.table import Table
-from rich.text import Text
-
 from service.audit.changes import (
     HASH_SHOWN,
     UnknownFigure,
@@ -25,6 +20,7 @@ from service.audit.changes import (
 from service.cli.commands import loaded
 from service.cli.reading import UnusableError
 from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
+from service.cli.terminal import Cell, table, terminal, warn, words
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
 from service.rulebook.shelf import UnknownVersion
 from service.rulebook.versions import is_version
@@ -83,7 +79,7 @@ def changes(arguments: argparse.Namespace) -> int:
     except UnusableError as problem:
         return complain(*problem.lines)
     for fault in report["faults"]:
-        sys.stderr.write(f"anchor-rulebook: {fault['detail']}\n")
+        warn(f"anchor-rulebook: {fault['detail']}")
     return NOT_PASSED if report["faults"] else DONE
 
 
@@ -153,21 +149,17 @@ def _write(text: str, output: Path | None) -> None:
 
 
 def _print_history(told: Mapping[str, Any]) -> None:
-    console = Console(highlight=False)
+    console = terminal()
     unit = f" ({told['unit']})" if told["unit"] else ""
-    console.print(Text(f"{told['words']}{unit}", style="bold"))
-    console.print(Text(f"{told['title']}; {told['rule']}"))
-    table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for heading in ("Value", "Change", "Version", "Set by", "Reason"):
-        table.add_column(heading, overflow="fold", justify="right" if heading in {"Value", "Change"} else "left")
-    for value in told["values"]:
-        table.add_row(*map(Text, _cells(value)))
-    console.print(table)
+    console.print(words(f"{told['words']}{unit}", style="bold"))
+    console.print(words(f"{told['title']}; {told['rule']}"))
+    headings = ("Value", "Change", "Version", "Set by", "Reason")
+    console.print(table(headings, map(_cells, told["values"]), right=(0, 1)))
     for remark in told["remarks"]:
-        console.print(Text(remark))
+        console.print(words(remark))
 
 
-def _cells(value: Mapping[str, Any]) -> tuple[str, ...]:
+def _cells(value: Mapping[str, Any]) -> tuple[Cell, ...]:
     shown = value_words(value["value"], None, None) if value["there"] else "not there"
     who = (
         f"author: {value['author']}",
@@ -177,6 +169,6 @@ def _cells(value: Mapping[str, Any]) -> tuple[str, ...]:
         shown,
         percent(value["relative"]),
         value["version"] or "",
-        "\n".join((f"{value['date']}, commit {value['commit'][:HASH_SHOWN]}", *who)),
+        (f"{value['date']}, commit {value['commit'][:HASH_SHOWN]}", *who),
         value["reason"] or value["subject"],
     )

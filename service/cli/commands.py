@@ -8,14 +8,14 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from marshmallow import Schema
-from rich.console import Console, RenderableType
-from rich.text import Text
+from rich.console import RenderableType
 
 from service import rulebook, sizing, verification
 from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
 from service.cli.reading import RefusalError, UnusableError, resolved_request
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, as_json, complain, rules_of
 from service.cli.tables import Families, sizing_tables, verification_tables
+from service.cli.terminal import terminal, words
 from service.contract.faults import Fault
 from service.contract.resolution import UNPROCESSABLE
 from service.contract.sizing import SizingRequest
@@ -87,10 +87,11 @@ def lint(arguments: argparse.Namespace) -> int:
     if arguments.json:
         sys.stdout.write(as_json([finding.as_dict() for finding in findings]))
     else:
-        console = Console(highlight=False, soft_wrap=True)
+        console = terminal()
         for finding in findings:
-            console.print(Text(finding.text, style="red" if finding.severity == "error" else "yellow"))
-        console.print(Text(f"{rules}: {errors} errors, {len(findings) - errors} warnings"))
+            style = "red" if finding.severity == "error" else "yellow"
+            console.print(words(finding.text, style=style), soft_wrap=True)
+        console.print(words(f"{rules}: {errors} errors, {len(findings) - errors} warnings"), soft_wrap=True)
     return NOT_PASSED if errors else DONE
 
 
@@ -134,7 +135,7 @@ def _answered(
     if arguments.json:
         sys.stdout.write(as_json(answer))
     else:
-        console = Console()
+        console = terminal()
         for part in tables(answer, families):
             console.print(part)
     return DONE if passes(answer) else NOT_PASSED

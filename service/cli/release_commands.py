@@ -3,26 +3,26 @@
 import argparse
 import os
 import sys
+from collections.abc import Iterable
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from rich.console import Console
 from rich.table import Table
 
 from service.api import SIGNERS_VARIABLE
 from service.audit.release import ReleaseRefused, Wanted, notes_of, prepare, rewritten_entries, write
 from service.cli.commands import loaded
 from service.cli.reading import UnusableError
-from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, rules_of
+from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
+from service.cli.terminal import cell, tell, terminal, warn, words
 from service.contract.resolution import today
 from service.rulebook.archive import ReleaseContent
 from service.rulebook.pack import packed
 from service.rulebook.register import Entry
 from service.rulebook.repository import Repository, RepositoryFault
-from service.rulebook.shelf import RELEASED, Shelf
+from service.rulebook.shelf import RELEASED, Release, Shelf
 from service.rulebook.signatures import SigningFault
-from service.rulebook.tree import read
 
 KEY_VARIABLE = "ANCHOR_SIGNING_KEY"
 
@@ -82,17 +82,19 @@ def release(arguments: argparse.Namespace) -> int:
         prepared = prepare(rules, wanted)
         commit = write(rules, prepared, notes_of(prepared), arguments.key)
     except ReleaseRefused as refused:
-        sys.stderr.write(f"anchor-rulebook: {arguments.version} is not released.\n")
-        sys.stderr.writelines(f"- {reason}\n" for reason in refused.reasons)
+        warn(f"anchor-rulebook: {arguments.version} is not released.", *(f"- {reason}" for reason in refused.reasons))
         return NOT_PASSED
     except (SigningFault, RepositoryFault, OSError) as fault:
-        sys.stderr.write(f"anchor-rulebook: {arguments.version} is not released: {fault}\n")
-        return UNUSABLE
+        return complain(f"{arguments.version} is not released: {fault}")
     entry = prepared.entry
     signed = f"signed for {entry.signatory}" if arguments.key else "not signed: no key was given"
-    sys.stdout.write(
-        f"Released {entry.version}, {signed}.\n  digest  {entry.digest}\n  commit  {commit}\n"
-        f"  tag     rules/{entry.version}\n  notes   notes/{entry.version}.md\nNext: git push --follow-tags\n"
+    tell(
+        f"Released {entry.version}, {signed}.",
+        f"  digest  {entry.digest}",
+        f"  commit  {commit}",
+        f"  tag     rules/{entry.version}",
+        f"  notes   notes/{entry.version}.md",
+        "Next: git push --follow-tags",
     )
     return DONE
 
@@ -109,8 +111,7 @@ def releases(arguments: argparse.Namespace) -> int:
     try:
         shelf = loaded(arguments)
     except UnusableError as error:
-        sys.stderr.writelines(f"anchor-rulebook: {line}\n" for line in error.lines)
-        return UNUSABLE
+        return complain(*error.lines)
     shelf.check_all()
     repository = Repository.of(shelf.path) if shelf.path.is_dir() else None
     entries = tuple(release.entry for release in shelf.releases)
@@ -135,15 +136,13 @@ def pack(arguments: argparse.Namespace) -> int:
     try:
         shelf = loaded(arguments)
         contents = _contents(shelf)
-        raw = packed(read(shelf.path), contents)
+        raw = packed(shelf.tree, contents)
         arguments.file.write_bytes(raw)
     except UnusableError as error:
-        sys.stderr.writelines(f"anchor-rulebook: {line}\n" for line in error.lines)
-        return UNUSABLE
+        return complain(*error.lines)
     except OSError as fault:
-        sys.stderr.write(f"anchor-rulebook: {arguments.file}: {fault.strerror}\n")
-        return UNUSABLE
-    sys.stdout.write(f"Packed {len(contents)} releases into {arguments.file}, {len(raw) / 1000:.0f} kB.\n")
+        return complain(f"{arguments.file}: {fault.strerror}")
+    tell(f"Packed {len(contents)} releases into {arguments.file}, {len(raw) / 1000:.0f} kB.")
     return DONE
 
 
@@ -160,7 +159,9 @@ def _document(shelf: Shelf, rewritten: list[str], signed: bool) -> dict[str, Any
             asdict(release.entry) | {"state": release.state, "commit": release.content and release.content.commit}
             for release in shelf.releases
         ],
-        "faults": [asdict(fault) for fault in shelf.faults],
+        "faults": [
+            {"version": fault.version, "code": fault.code, "detail": fault.detail} for fault in shelf.faults
+        ],
         "rewritten": rewritten,
         "signatures_asked_for": signed,
         "note": shelf.note,
@@ -168,22 +169,26 @@ def _document(shelf: Shelf, rewritten: list[str], signed: bool) -> dict[str, Any
 
 
 def _print(shelf: Shelf, rewritten: list[str], signed: bool) -> None:
-    console = Console(highlight=False)
-    table = Table(box=None, pad_edge=False)
-    for heading in ("Version", "Date", "State", "Digest", "Commit", "Why"):
-        table.add_column(heading)
-    for release in shelf.releases:
-        commit = release.content.commit if release.content is not None else None
-        entry = release.entry
-        table.add_row(
-            entry.version, entry.date, release.state, entry.digest[7:19], (commit or "none")[:12], entry.reason
-        )
-    console.print(table)
+    console = terminal()
+    console.print(_table(shelf.releases))
     proof = "content, signature and tag" if signed else f"content and tag; set {SIGNERS_VARIABLE} to prove signatures"
-    console.print(f"Proven by {proof}.")
+    console.print(words(f"Proven by {proof}."))
     if shelf.note:
-        console.print(f"Note: {shelf.note}.")
+        console.print(words(f"Note: {shelf.note}."))
     for fault in shelf.faults:
-        console.print(f"Fault: {fault.version or 'rules'}: {fault.code}: {fault.detail}", soft_wrap=True, markup=False)
+        told = words(f"Fault: {fault.version or 'rules'}: {fault.code}: {fault.detail}")
+        console.print(told, soft_wrap=True)
     for line in rewritten:
-        console.print(f"Fault: register: {line}", soft_wrap=True, markup=False)
+        console.print(words(f"Fault: register: {line}"), soft_wrap=True)
+
+
+def _table(releases: Iterable[Release]) -> Table:
+    made = Table(box=None, pad_edge=False)
+    for heading in ("Version", "Date", "State", "Digest", "Commit", "Why"):
+        made.add_column(heading)
+    for release in releases:
+        commit = (release.content and release.content.commit) or "none"
+        entry = release.entry
+        row = (entry.version, entry.date, release.state, entry.digest[7:19], commit[:12], entry.reason)
+        made.add_row(*map(cell, row))
+    return made

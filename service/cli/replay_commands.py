@@ -2,7 +2,7 @@
 
 import argparse
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from functools import partial
 from pathlib import Path
@@ -10,11 +10,8 @@ from typing import Any, BinaryIO, Literal
 
 import orjson
 from marshmallow import ValidationError
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn, TimeRemainingColumn
-from rich.table import Table
-from rich.text import Text
 
 from service.audit.changes import changed_since
 from service.audit.impact import (
@@ -46,6 +43,7 @@ from service.cli.commands import loaded
 from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
+from service.cli.terminal import table, terminal, words
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.names import mode_name, spaced
 from service.contract.reading import parse
@@ -288,7 +286,7 @@ def _portfolio(old: Rulebook, new: Rulebook, arguments: argparse.Namespace) -> P
             if arguments.out is None
             else stack.enter_context(_stream(arguments.out, "wb", "Give the path of a file that can be written."))
         )
-        console = Console(stderr=True, highlight=False, soft_wrap=True)
+        console = terminal(stderr=True)
         bar = stack.enter_context(_progress(console))
         task = bar.add_task("portfolio", total=_size(arguments.portfolio))
         bad = 0
@@ -300,7 +298,8 @@ def _portfolio(old: Rulebook, new: Rulebook, arguments: argparse.Namespace) -> P
             if line.reason is not None:
                 bad += 1
                 if bad <= LISTED:
-                    console.print(Text(f"anchor-rulebook: line {line.number}: {line.reason}"))
+                    told = words(f"anchor-rulebook: line {line.number}: {line.reason}")
+                    console.print(told, soft_wrap=True)
 
         found = portfolio_impact(
             old,
@@ -312,9 +311,8 @@ def _portfolio(old: Rulebook, new: Rulebook, arguments: argparse.Namespace) -> P
             progress=lambda done: bar.update(task, completed=done),
         )
         if bad > LISTED:
-            console.print(
-                Text(f"anchor-rulebook: {bad - LISTED} more lines are bad; --out writes all of them to a file")
-            )
+            more = words(f"anchor-rulebook: {bad - LISTED} more lines are bad; --out writes all of them to a file")
+            console.print(more, soft_wrap=True)
     return found
 
 
@@ -337,53 +335,44 @@ def _print_impact(found: Impact, portfolio: PortfolioImpact | None, form: str | 
     elif form == "markdown":
         sys.stdout.write(impact_markdown(found, portfolio))
     else:
-        console = Console(highlight=False)
-        console.print(Text(title_of(found), style="bold"))
+        console = terminal()
+        console.print(words(title_of(found), style="bold"))
         for section in sections(found, portfolio):
             _print_section(console, section)
 
 
 def _print_section(console: Console, section: Section) -> None:
-    console.print(Text(f"\n{section.title}", style="bold"))
+    console.print(words("", section.title, style="bold"))
     for text in section.words:
-        console.print(Text(text))
+        console.print(words(text))
     if section.columns:
-        console.print(_table(section.columns, section.rows))
-
-
-def _table(columns: Iterable[str], rows: Iterable[Iterable[str]]) -> Table:
-    table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for heading in columns:
-        table.add_column(heading, overflow="fold")
-    for row in rows:
-        table.add_row(*map(Text, row))
-    return table
+        console.print(table(section.columns, section.rows))
 
 
 def _print_replay(found: Replay) -> None:
-    console = Console(highlight=False)
-    words, style = STATE_WORDS[found.outcome]
-    console.print(Text(words, style=f"bold {style}"))
-    console.print(Text(found.words))
+    console = terminal()
+    state, style = STATE_WORDS[found.outcome]
+    console.print(words(state, style=f"bold {style}"))
+    console.print(words(found.words))
     if found.refusal is not None:
-        console.print(Text(f"Its own rules refuse its request: {found.refusal}."))
+        console.print(words(f"Its own rules refuse its request: {found.refusal}."))
     if found.differences:
         rows = (
             (d.pointer, _shown(d.recorded), _shown(d.recomputed), "" if d.relative is None else f"{d.relative:+.3%}")
             for d in found.differences
         )
-        console.print(_table(("Where", "Record", "Recomputed", "Difference"), rows))
+        console.print(table(("Where", "Record", "Recomputed", "Difference"), rows))
     if found.more:
-        console.print(Text("There are more differences than these."))
+        console.print(words("There are more differences than these."))
     today_now = found.today
-    console.print(Text(f"\nToday, {today_now.assessed_on}", style="bold"))
-    console.print(Text(today_now.words))
+    console.print(words("", f"Today, {today_now.assessed_on}", style="bold"))
+    console.print(words(today_now.words))
     if today_now.after is not None:
         before = "not known" if today_now.before is None else _outcome(today_now.before)
-        console.print(Text(f"Before: {before}. Today: {_outcome(today_now.after)}."))
+        console.print(words(f"Before: {before}. Today: {_outcome(today_now.after)}."))
     if today_now.changed:
         rows = ((figure.path, _shown(figure.old), _shown(figure.new), figure.change) for figure in today_now.changed)
-        console.print(_table(("Figure that it stands on", "Then", "Today", ""), rows))
+        console.print(table(("Figure that it stands on", "Then", "Today", ""), rows))
 
 
 def _outcome(outcome: Outcome) -> str:
@@ -393,21 +382,21 @@ def _outcome(outcome: Outcome) -> str:
 
 
 def _print_guard(found: GuardReport) -> None:
-    console = Console(highlight=False)
+    console = terminal()
     heading = (
         f"Rulebook {found.version}: {len(found.calculating)} figures that calculate, {found.fixings} reference fixings"
     )
-    console.print(Text(heading, style="bold"))
+    console.print(words(heading, style="bold"))
     counted = found.counted()
     rows = [(f"guarded by {kind}", str(counted[kind])) for kind in KINDS]
     rows.append(("guarded by nothing", str(len(found.unguarded))))
-    console.print(_table(("Moved by 5 % up and down", "Figures"), rows))
+    console.print(table(("Moved by 5 % up and down", "Figures"), rows))
     state = "within" if found.within else "over"
-    console.print(Text(f"Unguarded share {found.share:.1%}, {state} the limit of {found.limit:.1%}."))
+    console.print(words(f"Unguarded share {found.share:.1%}, {state} the limit of {found.limit:.1%}."))
     if found.unguarded:
-        console.print(_table(("Nothing notices", "Value", "5 % up", "5 % down"), map(_guard_row, found.unguarded)))
+        console.print(table(("Nothing notices", "Value", "5 % up", "5 % down"), map(_guard_row, found.unguarded)))
     idle = [guarding for guarding in found.setting if not guarding.guarded]
-    console.print(Text(f"Setting data, which enters no check: {len(found.setting)} figures, {len(idle)} unguarded."))
+    console.print(words(f"Setting data, which enters no check: {len(found.setting)} figures, {len(idle)} unguarded."))
 
 
 def _guard_row(guarding: Guarding) -> tuple[str, ...]:

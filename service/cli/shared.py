@@ -1,13 +1,14 @@
 """What every command does alike: where the rules lie, JSON on standard output, and faults on standard error."""
 
 import argparse
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import orjson
 
+from service.cli.terminal import warn
+from service.rulebook.printable import printable_json
 from service.rulebook.shipped import DEMONSTRATION
 
 DONE, NOT_PASSED, UNUSABLE = 0, 1, 2
@@ -35,7 +36,7 @@ def as_json(value: object) -> str:
     Returns:
         The JSON with a line's end.
     """
-    return orjson.dumps(value, option=orjson.OPT_INDENT_2).decode() + "\n"
+    return printable_json(orjson.dumps(value, option=orjson.OPT_INDENT_2).decode()) + "\n"
 
 
 def complain(*lines: str) -> int:
@@ -47,5 +48,5 @@ def complain(*lines: str) -> int:
     Returns:
         The exit code for it.
     """
-    sys.stderr.write(f"anchor-rulebook: {lines[0]}\n" + "".join(f"{line}\n" for line in lines[1:]))
+    warn(f"anchor-rulebook: {lines[0]}", *lines[1:])
     return UNUSABLE

@@ -3,12 +3,12 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
 from rich.console import RenderableType
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from service.cli.terminal import Cell, cell, table, words
 from service.contract.names import edge_name, mode_name, spaced, stop_name, verdict_name
 from service.contract.verification_codes import RequirementCode
 
@@ -34,8 +34,8 @@ def verification_tables(answer: Mapping[str, Any], families: Families) -> Iterat
     verdict = answer["verdict"]
     if _below_floor(entry for entry in answer["requirements"] if not entry["met"]):
         yield SITE_FIRST
-    yield Text(verdict_name(verdict), style=f"bold {VERDICT_COLOURS[verdict]}")
-    yield Text(f"{fastener_words(answer['fastener'], families)}; {_governing_words(answer['governing'])}")
+    yield words(verdict_name(verdict), style=f"bold {VERDICT_COLOURS[verdict]}")
+    yield words(f"{fastener_words(answer['fastener'], families)}; {_governing_words(answer['governing'])}")
     if answer["checks"]:
         yield _checks_table(answer["checks"])
     if answer["requirements"]:
@@ -60,7 +60,7 @@ def sizing_tables(answer: Mapping[str, Any], families: Families) -> Iterator[Ren
         yield SITE_FIRST
     searched = answer["searched"]
     counted = f"{searched['families']} families, {searched['candidates']} candidates"
-    yield Text(
+    yield words(
         f"Searched {counted}: {searched['verified']} were calculated in full; {searched['pruned']} were left out, as a "
         "quick check shows that they cannot pass."
     )
@@ -68,7 +68,7 @@ def sizing_tables(answer: Mapping[str, Any], families: Families) -> Iterator[Ren
         yield from _choices(answer["choices"], families)
         yield from _side_by_side(answer["choices"])
     else:
-        yield Text("No approved fixing passes its checks within these limits.", style="bold red")
+        yield words("No approved fixing passes its checks within these limits.", style="bold red")
     yield from _passed_over(answer["passed_over"])
     yield from _rejected(answer["rejected"], answer["rejected_groups"])
     yield from _relaxations(answer["relaxations"])
@@ -80,13 +80,11 @@ def _below_floor(stops: Iterable[Mapping[str, Any]]) -> bool:
     return any(stop["code"] == RequirementCode.SITE_ABOVE_FLOOR for stop in stops)
 
 
-def _table(title: str, *texts: str, figures: tuple[str, ...] = ()) -> Table:
-    table = Table(title=title, title_justify="left", title_style="bold", box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for heading in texts:
-        table.add_column(heading, overflow="fold")
-    for heading in figures:
-        table.add_column(heading, justify="right", no_wrap=True)
-    return table
+def _table(title: str, *texts: Cell, figures: tuple[Cell, ...] = ()) -> Table:
+    made = table((*texts, *figures), title=title, right=range(len(texts), len(texts) + len(figures)))
+    for column in made.columns[len(texts) :]:
+        column.no_wrap = True
+    return made
 
 
 def _unbroken(table: Table) -> Table:
@@ -131,14 +129,14 @@ def _governing_words(governing: Mapping[str, Any] | None) -> str:
 
 
 def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
-    figures = ("Action\nkN", "Resistance\nkN", "Utilisation")
+    figures = (("Action", "kN"), ("Resistance", "kN"), "Utilisation")
     title = (
         "Checks to EN 1992-4 (design values; resistances before the site reduction, utilisations after it; "
         "fasteners numbered from 1)"
     )
-    table = _table(title, "Failure mode", "Load case", "Fasteners", "Clause", figures=figures)
+    made = _table(title, "Failure mode", "Load case", "Fasteners", "Clause", figures=figures)
     for check in checks:
-        table.add_row(
+        row = (
             mode_name(check["mode"]) + (f", {edge_name(check['edge'])}" if check["edge"] else ""),
             check["load_case"],
             ", ".join(map(str, check["fastener_numbers"])),
@@ -146,21 +144,22 @@ def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
             _number(check["design_action_kn"]),
             _number(check["design_resistance_kn"]),
             _number(check["utilisation"]),
-            style="red" if check["utilisation"] > 1.0 else "",
         )
-    return _unbroken(table)
+        made.add_row(*map(cell, row), style="red" if check["utilisation"] > 1.0 else "")
+    return _unbroken(made)
 
 
 def _requirements(requirements: list[Mapping[str, Any]]) -> RenderableType:
     unmet = [requirement for requirement in requirements if not requirement["met"]]
     if not unmet:
-        return Text(f"All {len(requirements)} requirements are met.")
+        return words(f"All {len(requirements)} requirements are met.")
     title = f"Requirements not met ({len(unmet)} of {len(requirements)})"
-    table = _table(title, "Requirement", "Detail", "Given", "Limit", "Clause")
+    made = _table(title, "Requirement", "Detail", "Given", "Limit", "Clause")
     for requirement in unmet:
         given, limit = (_figure(requirement[name], requirement["unit"]) for name in ("given", "limit"))
-        table.add_row(stop_name(requirement["code"]), requirement["detail"], given, limit, requirement["clause"] or "")
-    return _unbroken(table)
+        row = (stop_name(requirement["code"]), requirement["detail"], given, limit, requirement["clause"] or "")
+        made.add_row(*map(cell, row))
+    return _unbroken(made)
 
 
 def _choices(choices: list[Mapping[str, Any]], families: Families) -> Iterator[RenderableType]:
@@ -168,7 +167,7 @@ def _choices(choices: list[Mapping[str, Any]], families: Families) -> Iterator[R
     for choice in choices:
         fixing = f"{len(choice['positions'])} × {fastener_words(choice['fastener'], families)}"
         first = choice["rank"] == 1
-        title = Text(f"First choice: {fixing}" if first else fixing, style="bold green" if first else "bold")
+        title = words(f"First choice: {fixing}" if first else fixing, style="bold green" if first else "bold")
         yield _item(f"{choice['rank']}.", title)
         places = "; ".join(f"({p['x_mm']:g}, {p['y_mm']:g})" for p in choice["positions"])
         yield _bullet(f"Positions (x, y) in mm: {places}.", 3)
@@ -180,10 +179,12 @@ def _side_by_side(choices: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
     for first in range(0, len(choices), SIDE_BY_SIDE):
         shown = choices[first : first + SIDE_BY_SIDE]
         headings = (f"{c['rank']}. {c['fastener']['title']} {c['fastener']['size']}" for c in shown)
-        table = _table("\nSide by side" if first == 0 else "", "", *headings)
-        for heading, cell in COMPARED.items():
-            table.add_row(heading, *(cell(choice["comparison"]) for choice in shown))
-        yield table
+        if first == 0:
+            yield Text()
+        made = _table("Side by side" if first == 0 else "", "", *headings)
+        for heading, compared in COMPARED.items():
+            made.add_row(*map(cell, (heading, *(compared(choice["comparison"]) for choice in shown))))
+        yield made
 
 
 def _holes(compared: Mapping[str, Any]) -> str:
@@ -231,7 +232,7 @@ def _rejected(entries: list[Mapping[str, Any]], groups: list[Mapping[str, Any]])
     for group in groups:
         over = " over its resistance" if group["kind"] == "mode" else ""
         heading = stop_name(group["code"]) + over
-        yield Text(heading[:1].upper() + heading[1:], style="underline")
+        yield words(heading[:1].upper() + heading[1:], style="underline")
         listed = [by_family[family] for family in group["families"]]
         alike = len({(entry["cause"]["detail"], entry["nearest"] is None) for entry in listed}) == 1
         if alike and listed[0]["nearest"] is None and len(listed) > 1:
@@ -272,11 +273,11 @@ def _fixing_words(count: int, fixing: Mapping[str, Any]) -> str:
 
 
 def _heading(text: str) -> RenderableType:
-    return Text(f"\n{text}", style="bold")
+    return words("", text, style="bold")
 
 
 def _bullet(text: str, indent: int = 0) -> RenderableType:
-    return _item("-", Text(text), indent)
+    return _item("-", words(text), indent)
 
 
 def _item(marker: str, text: Text, indent: int = 0) -> RenderableType:
@@ -291,7 +292,7 @@ def _site_reduction_words(reduction: Mapping[str, Any]) -> Text:
     taken_off = [part for part in reduction["parts"] if part["factor"] < 1]
     parts = ", ".join(f"{spaced(p['condition'])} {spaced(str(p['value']))} {p['factor']:g}" for p in taken_off)
     floor = f", below the rulebook's floor of {reduction['floor']:g}" if reduction["below_floor"] else ""
-    return Text(f"Site reduction {reduction['factor']:.3g}{floor}" + (f": {parts}" if parts else ""))
+    return words(f"Site reduction {reduction['factor']:.3g}{floor}" + (f": {parts}" if parts else ""))
 
 
 def _footing(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
@@ -299,7 +300,7 @@ def _footing(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
     yield from _listed("Assumptions, to check on site", assumptions, "text")
     yield from _listed("Cautions", answer["cautions"], "text")
     book = answer["rulebook"]
-    yield Text(f"Rulebook {book['version']} ({book['status']}), assessed on {answer['assessed_on']}.", style="dim")
+    yield words(f"Rulebook {book['version']} ({book['status']}), assessed on {answer['assessed_on']}.", style="dim")
 
 
 def _only_for(fasteners: list[Mapping[str, Any]] | None) -> str:
@@ -310,7 +311,7 @@ def _only_for(fasteners: list[Mapping[str, Any]] | None) -> str:
 
 def _listed(title: str, entries: Sequence[Mapping[str, Any]], field: str) -> Iterator[RenderableType]:
     if entries:
-        yield Text(f"{title}:", style="bold")
+        yield words(f"{title}:", style="bold")
     for entry in entries:
         yield _bullet(entry[field], 2)
 

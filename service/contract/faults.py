@@ -49,7 +49,9 @@ KINDS: Mapping[int, Kind] = {
     422: Kind("refused-request", "The request is refused", "Correct these fields; each error says what is allowed."),
     500: Kind("internal-error", "The service failed", "The fault is in the service and has been logged."),
     503: Kind(
-        "no-rulebook", "The service has no rulebook", "No rulebook is loaded to answer by; /health/ready says why."
+        "no-rulebook",
+        "The service has no rulebook to answer by",
+        "No rulebook is loaded to answer by; /health/ready says why.",
     ),
 }
 

@@ -24,7 +24,11 @@ class RulesFault(AnswerSchema):
 class Readiness(AnswerSchema):
     """The service can answer."""
 
-    status = one_of("ready.", ("ready",))
+    status = one_of(
+        "ready; degraded: what lies there now cannot be read or used, so what was good last answers, with all that was "
+        "suspended.",
+        ("ready", "degraded"),
+    )
     rulebook = part(RulebookIdentity, "The rulebook in force today, or the newest where none is.")
     versions = many(string("A version."), "Versions that are served, oldest first.")
     note = string("What is to be said of the place that the rules come from; null: nothing.", nullable=True)
@@ -69,7 +73,8 @@ PATHS = (
         path="/health/ready",
         name="getReadiness",
         summary="Can the service answer?",
-        description="Answers 503 as long as the service has no rulebook. Query parameters are ignored.",
+        description="Answers 503 as long as the service has no rulebook, and while answers are stopped because a "
+        "release or the suspensions were removed or altered. Query parameters are ignored.",
         tag="Running it",
         answer=Readiness,
         ignores_parameters=True,

@@ -39,6 +39,10 @@ class Archive(Protocol):
         """What is to be said of the place itself; None for nothing."""
 
     @property
+    def whole(self) -> bool:
+        """Whether what is not found here is known to be gone, and not only out of reach."""
+
+    @property
     def tags(self) -> frozenset[str]:
         """Versions that a tag names."""
 
@@ -55,6 +59,7 @@ class NoArchive:
     Attributes:
         words: What is to be said where a release is asked for.
         note: The same, of the place itself.
+        whole: A repository may be there all the same, and not readable just now.
         tags: None.
     """
 
@@ -62,6 +67,7 @@ class NoArchive:
         "there is no git repository here, so only the rules that lie in the directory can be served; serve from a "
         "clone, or from a packed rulebook (anchor-rulebook pack)"
     )
+    whole = False
     tags: frozenset[str] = frozenset()
 
     def find(self, _entry: Entry) -> None:
@@ -99,6 +105,11 @@ class GitArchive:
         if self._repository.shallow:
             return "this clone is shallow and lacks the commits of the release; git fetch --unshallow gets them"
         return "no commit in this repository's history or tags holds rules with that digest"
+
+    @property
+    def whole(self) -> bool:
+        """Whether the history goes back to its beginning."""
+        return not self._repository.shallow
 
     @property
     def tags(self) -> frozenset[str]:

@@ -13,7 +13,7 @@ from service.rulebook.history import commit_of
 from service.rulebook.lint import findings_of
 from service.rulebook.register import entries
 from service.rulebook.suspensions import Suspension, suspensions
-from service.rulebook.tree import RULEBOOK, Tree, read
+from service.rulebook.tree import RULEBOOK, Tree, of_parsed, read
 
 if TYPE_CHECKING:
     from service.rulebook.finding import Finding
@@ -147,8 +147,7 @@ def check(documents: Mapping[str, Any]) -> tuple[Finding, ...]:
     Returns:
         What is wrong with them.
     """
-    nothing: Mapping[str, Any] = MappingProxyType({})
-    return findings_of(Tree(documents, nothing, nothing, (), frozenset(), ()))
+    return findings_of(of_parsed(documents, {}))
 
 
 def refuse_errors(findings: tuple[Finding, ...]) -> None:

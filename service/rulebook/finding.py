@@ -5,6 +5,8 @@ from __future__ import annotations
 import dataclasses
 from typing import Literal
 
+from service.rulebook.printable import printable
+
 Severity = Literal["error", "warning"]
 
 
@@ -39,7 +41,7 @@ class Finding:
             f"{self.file}{self.pointer}: {self.severity} [{self.rule}] {self.message}; "
             f"found: {self.found}; allowed: {self.allowed}; tip: {self.tip}"
         )
-        return "".join(character if character.isprintable() else ascii(character)[1:-1] for character in line)
+        return printable(line)
 
     def as_dict(self) -> dict[str, str]:
         """Give the finding as a plain mapping.

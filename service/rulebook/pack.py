@@ -3,25 +3,26 @@
 from __future__ import annotations
 
 import hashlib
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 import orjson
 
-from service.rulebook import strict_json
+from service.rulebook import schemas, strict_json
 from service.rulebook.archive import ReleaseContent
 from service.rulebook.canonical import canonical
 from service.rulebook.digest import digest
-from service.rulebook.tree import REGISTER, SUSPENSIONS, Tree
+from service.rulebook.tree import REGISTER, SUSPENSIONS, of_parsed
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
     from pathlib import Path
 
     from service.rulebook.register import Entry
+    from service.rulebook.tree import Tree
 
 FORM = "anchor-rulebook-pack/1"
 LARGEST_PACK = 200_000_000
+SHOWN = 5
 PARTS = ("register", "signatures", "suspensions", "documents", "releases")
 
 
@@ -34,6 +35,7 @@ class PackArchive:
 
     note = "served from a packed rulebook: its releases and nothing else"
     words = "the packed rulebook holds no content with that digest; pack it again from a full clone"
+    whole = True
     tags: frozenset[str] = frozenset()
 
     def __init__(self, packed: Mapping[str, Any]) -> None:
@@ -49,7 +51,7 @@ class PackArchive:
         """Register, signatures and suspensions, as a rules directory would hold them, and no rules."""
         beside = {REGISTER: self._packed["register"], SUSPENSIONS: self._packed["suspensions"]}
         signatures = {version: text.encode() for version, text in self._packed["signatures"].items()}
-        return Tree(MappingProxyType({}), beside, signatures, (), frozenset(), ())
+        return of_parsed({}, beside, signatures)
 
     def find(self, entry: Entry) -> ReleaseContent | None:
         """Find the content of a release by its digest.
@@ -65,7 +67,8 @@ class PackArchive:
             return None
         held = self._packed["documents"]
         documents = {file: held.get(name) for file, name in release["files"].items()}
-        return ReleaseContent(documents, release["commit"]) if digest(documents) == entry.digest else None
+        whole = None not in documents.values() and digest(documents) == entry.digest
+        return ReleaseContent(documents, release["commit"]) if whole else None
 
     def tag_fault(self, _entry: Entry) -> None:
         """Know no tags."""
@@ -91,9 +94,44 @@ def open_pack(file: Path) -> PackArchive:
     packed, faults = strict_json.parse(file.name, raw) if len(raw) <= LARGEST_PACK else (None, ())
     if faults or not isinstance(packed, dict) or packed.get("form") != FORM:
         raise PackInvalid(f"{file} is no packed rulebook; anchor-rulebook pack makes one")
-    if any(not isinstance(packed.get(part), dict) for part in PARTS):
-        raise PackInvalid(f"{file} lacks a part; a packed rulebook has {', '.join(PARTS)}")
+    wrong = [*_wrong_parts(packed)] or [*_wrong_inside(packed)]
+    if wrong:
+        # Nothing of it is served: what is left out could be a suspension.
+        raise PackInvalid(f"{file}: {'; '.join(wrong[:SHOWN])}; mend it, or pack it again: anchor-rulebook pack")
     return PackArchive(packed)
+
+
+def _wrong_parts(packed: Mapping[str, Any]) -> Iterator[str]:
+    parts = f"a packed rulebook has {', '.join(PARTS)}"
+    for part in PARTS:
+        if not isinstance(packed.get(part), dict):
+            yield f"the part {part} is {'no object' if part in packed else 'missing'}; {parts}"
+    for name in packed.keys() - {"form", *PARTS}:
+        yield f"the part {name} is not known; {parts}"
+
+
+def _wrong_inside(packed: Mapping[str, Any]) -> Iterator[str]:
+    for file, part in ((REGISTER, "register"), (SUSPENSIONS, "suspensions")):
+        yield from (f"{part}: {finding.text}" for finding in schemas.check(file, packed[part]))
+    for version, text in packed["signatures"].items():
+        if not isinstance(text, str):
+            yield f"signatures: the signature of {version} is no text"
+    for name, document in packed["documents"].items():
+        if not isinstance(document, dict):
+            yield f"documents: {name} is no object"
+    for version, release in packed["releases"].items():
+        yield from (f"releases: {version}: {wrong}" for wrong in _wrong_release(release))
+
+
+def _wrong_release(release: object) -> Iterator[str]:
+    if not isinstance(release, dict) or release.keys() != {"commit", "files"}:
+        yield "it is no object with commit and files"
+        return
+    commit, files = release["commit"], release["files"]
+    if not isinstance(commit, str | None):
+        yield "commit is neither text nor null"
+    if not isinstance(files, dict) or not all(isinstance(name, str) for name in files.values()):
+        yield "files is no object that names a document for each path"
 
 
 def packed(tree: Tree, contents: Iterable[tuple[Entry, ReleaseContent]]) -> bytes:

@@ -24,16 +24,19 @@ if TYPE_CHECKING:
 
 PATIENCE_SECONDS = 30.0
 REVISION = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/~^@{}+-]{0,199}")
-FIELD, RECORD = "\x1f", "\x1e"
+FIELD = "\x1f"
+"""What no name of a ref can hold."""
+END = "\0"
+"""What no message of a commit can hold."""
 TRAILERS = ("Reason", "Checker", "Approver")
-LOG_FORMAT = RECORD + FIELD.join((
+LOG_FIELDS = (
     "%H",
     "%P",
     "%an",
     "%as",
     "%s",
     *(f"%(trailers:key={name},valueonly,unfold,separator=%x20)" for name in TRAILERS),
-))
+)
 REGULAR, LINK, MODULE = 0o100644, 0o120000, 0o160000
 
 
@@ -109,7 +112,7 @@ class Repository:
             another user, or for the rules inside an installed package.
         """
         git = shutil.which("git")
-        if git is None or not rules.is_dir() or carried_by_a_wheel(rules):
+        if git is None or not _is_directory(rules) or carried_by_a_wheel(rules):
             return None
         found = cls(rules.resolve(), git)
         try:
@@ -216,8 +219,10 @@ class Repository:
         """
         span = until if since is None else f"{since}..{until}"
         words = ("--topo-order", "--reverse", "--full-history", "--simplify-merges", "--parents", "--no-show-signature")
-        text = self._text("log", *words, f"--format={LOG_FORMAT}", span, "--", ".")
-        return tuple(_commit(record) for record in text.split(RECORD)[1:])
+        text = self._text("log", "-z", *words, f"--format={'%x00'.join(LOG_FIELDS)}", span, "--", ".")
+        fields = text.split(END)[:-1]
+        size = len(LOG_FIELDS)
+        return tuple(_commit(*fields[place : place + size]) for place in range(0, len(fields), size))
 
     def states(self) -> tuple[tuple[str, tuple[str, ...], str], ...]:
         """List the states of the calculating files in the history of HEAD.
@@ -258,7 +263,7 @@ class Repository:
         """
         words = f"--format=%(refname){FIELD}%(objectname){FIELD}%(*objectname){FIELD}%(objecttype){FIELD}%(*objecttype)"
         found = {}
-        for line in self._text("for-each-ref", words, f"refs/tags/{prefix}").splitlines():
+        for line in self._text("for-each-ref", words, f"refs/tags/{prefix}").split("\n")[:-1]:
             name, own, pointed, kind, pointed_kind = line.split(FIELD)
             commit = own if kind == "commit" else pointed if pointed_kind == "commit" else ""
             found[name.removeprefix(f"refs/tags/{prefix}")] = commit
@@ -378,13 +383,20 @@ class Repository:
             raise RepositoryFault(f"git {words[0]} could not be run in {self._rules}") from problem
 
 
+def _is_directory(path: Path) -> bool:
+    """Whether there is a directory; none can be told within a parent that may not be searched."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
+
+
 def _steers_git(name: str) -> bool:
     """Whether a variable of the environment would point git at another repository or setting."""
     return name.startswith("GIT_") and not name.startswith(("GIT_AUTHOR_", "GIT_COMMITTER_", "GIT_CONFIG_"))
 
 
-def _commit(record: str) -> Commit:
-    name, parents, author, date, subject, *trailers = record.rstrip("\n").split(FIELD)
+def _commit(name: str, parents: str, author: str, date: str, subject: str, *trailers: str) -> Commit:
     said = [" ".join(text.split()) or None for text in trailers]
     return Commit(name, tuple(parents.split()), author, date, subject, Trailers(*said))
 

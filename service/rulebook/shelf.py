@@ -15,7 +15,7 @@ from service.rulebook.register import Entry, entries
 from service.rulebook.repository import Repository
 from service.rulebook.signatures import fault_of
 from service.rulebook.suspensions import Suspension, suspensions
-from service.rulebook.tree import RULEBOOK, SUSPENSIONS, Tree, read
+from service.rulebook.tree import RULEBOOK, SIGNATURES, SUSPENSIONS, Tree, read
 from service.rulebook.versions import order
 
 if TYPE_CHECKING:
@@ -61,11 +61,13 @@ class ReleaseFault:
         version: The version; None where it concerns none.
         code: Stable code.
         detail: In words.
+        proven: Whether what was read proves it; False where something could not be read or looked at.
     """
 
     version: str | None
     code: str
     detail: str
+    proven: bool = True
 
 
 @dataclass(frozen=True)
@@ -91,6 +93,7 @@ class Shelf:
     def __init__(
         self,
         path: Path,
+        tree: Tree,
         working: Rulebook | None,
         releases: tuple[Release, ...],
         stopped: tuple[Suspension, ...],
@@ -101,6 +104,7 @@ class Shelf:
 
         Args:
             path: The rules directory or the packed rulebook.
+            tree: What lay there when it was read.
             working: The rules that lie in the directory; None where they cannot be calculated with.
             releases: What the register names, oldest first.
             stopped: What is suspended.
@@ -108,11 +112,12 @@ class Shelf:
             note: What is to be said of the place that the rules come from.
         """
         self.path = path
+        self.tree = tree
         self.working = working
         self.suspensions = stopped
         self.note = note
+        self.faults_beside = faults
         self._releases = releases
-        self._faults = faults
         self._made: dict[str, Rulebook | ReleaseFault] = {}
         self._lock = threading.Lock()
         if working is not None and working.state == RELEASED:
@@ -132,7 +137,7 @@ class Shelf:
     @property
     def faults(self) -> tuple[ReleaseFault, ...]:
         """What is wrong, releases that are refused among it."""
-        return (*self._faults, *(release.fault for release in self.releases if release.fault is not None))
+        return (*self.faults_beside, *(release.fault for release in self.releases if release.fault is not None))
 
     @property
     def versions(self) -> tuple[str, ...]:
@@ -241,19 +246,31 @@ class Shelf:
                 continue
         return self.book(self.working.version if self.working is not None else "")
 
-    def with_suspensions(self, stopped: tuple[Suspension, ...], *faults: ReleaseFault) -> Shelf:
+    def with_suspensions(self, stopped: tuple[Suspension, ...]) -> Shelf:
         """Give the same shelf under other suspensions.
 
         Args:
             stopped: What is suspended.
-            *faults: What else is wrong.
 
         Returns:
             The shelf; what was made stays made.
         """
-        other = Shelf(self.path, self.working, self._releases, stopped, (*self._faults, *faults), self.note)
+        other = Shelf(self.path, self.tree, self.working, self._releases, stopped, self.faults_beside, self.note)
         other._made = self._made
         return other
+
+    def idle(self, stopped: tuple[Suspension, ...]) -> tuple[ReleaseFault, ...]:
+        """Name the suspensions that stop nothing of what is held here.
+
+        Args:
+            stopped: Suspensions.
+
+        Returns:
+            A fault for each of them.
+        """
+        contents = [release.content.documents for release in self._releases if release.content is not None]
+        contents += [self.tree.documents] if self.working is not None else []
+        return tuple(_idle(stop) for stop in stopped if not _matches(stop, contents))
 
     def check_all(self) -> None:
         """Make and check every release, so that faults are known before anybody asks."""
@@ -279,7 +296,7 @@ class Shelf:
         for release in self._releases:
             if release.entry.version == version and release.content is not None:
                 return release.content.documents
-        return read(self.path).documents
+        return self.tree.documents
 
     def _in_period(self, day: date) -> list[str]:
         periods = {
@@ -389,11 +406,9 @@ def _shelf(
     if working is not None and working.version in refused:
         # A release that is refused is not served as working rules either.
         working = None
-    stopped = suspensions(usable)
-    contents = [release.content.documents for release in releases if release.content is not None]
-    contents += [tree.documents] if working is not None else []
-    idle = tuple(_idle(stop) for stop in stopped if not _matches(stop, contents))
-    return Shelf(rules, working, releases, stopped, (*faults, *unregistered, *idle), archive.note)
+    shelf = Shelf(rules, usable, working, releases, suspensions(usable), (*faults, *unregistered), archive.note)
+    shelf.faults_beside += shelf.idle(shelf.suspensions)
+    return shelf
 
 
 def _matches(stop: Suspension, contents: list[Mapping[str, Any]]) -> bool:
@@ -417,13 +432,14 @@ def _idle(stop: Suspension) -> ReleaseFault:
 
 
 def _release(entry: Entry, tree: Tree, archive: Archive, signers: Path | None) -> Release:
-    fault = fault_of(entry, tree.signatures.get(entry.version), signers) if signers is not None else None
-    if fault is not None:
-        code = "unsigned" if entry.version not in tree.signatures else "signature_not_valid"
-        return Release(entry, REFUSED, ReleaseFault(entry.version, code, fault), None)
+    if signers is not None:
+        fault = _signature_fault(entry, tree, signers)
+        if fault is not None:
+            return Release(entry, REFUSED, fault, None)
     found = archive.find(entry)
     if found is None:
-        return Release(entry, REFUSED, ReleaseFault(entry.version, "content_not_found", archive.words), None)
+        lacking = ReleaseFault(entry.version, "content_not_found", archive.words, proven=archive.whole)
+        return Release(entry, REFUSED, lacking, None)
     disagreement = archive.tag_fault(entry)
     if disagreement is not None:
         return Release(entry, REFUSED, ReleaseFault(entry.version, "tag_disagrees", disagreement), found)
@@ -431,6 +447,18 @@ def _release(entry: Entry, tree: Tree, archive: Archive, signers: Path | None) -
     if malformed:
         return Release(entry, REFUSED, ReleaseFault(entry.version, "invalid", malformed[0].text), found)
     return Release(entry, RELEASED, None, found)
+
+
+def _signature_fault(entry: Entry, tree: Tree, signers: Path) -> ReleaseFault | None:
+    if f"{SIGNATURES}/{entry.version}.sig" in tree.unread:
+        return ReleaseFault(entry.version, "signature_not_valid", "its signature cannot be read", proven=False)
+    signature = tree.signatures.get(entry.version)
+    if signature is None:
+        return ReleaseFault(entry.version, "unsigned", "there is no signature")
+    fault = fault_of(entry, signature, signers)
+    if fault is None:
+        return None
+    return ReleaseFault(entry.version, "signature_not_valid", fault.detail, proven=fault.proven)
 
 
 def _made(entry: Entry, content: ReleaseContent, path: Path) -> Rulebook | ReleaseFault:
@@ -456,6 +484,10 @@ class _With:
     @property
     def note(self) -> str | None:
         return self._archive.note
+
+    @property
+    def whole(self) -> bool:
+        return self._archive.whole
 
     @property
     def tags(self) -> frozenset[str]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 import tempfile
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,26 +17,39 @@ NAMESPACE = "anchor-rulebook-release"
 PATIENCE_SECONDS = 10.0
 
 
+@dataclass(frozen=True)
+class SignatureFault:
+    """What keeps a signature from proving a release.
+
+    Attributes:
+        detail: In words.
+        proven: Whether the signature was looked at, and is none.
+    """
+
+    detail: str
+    proven: bool
+
+
 class SigningFault(RuntimeError):  # noqa: N818 - the name is part of the package's interface
     """A signature could not be made."""
 
 
-def fault_of(entry: Entry, signature: bytes | None, signers: Path) -> str | None:
+def fault_of(entry: Entry, signature: bytes, signers: Path) -> SignatureFault | None:
     """Say what keeps a signature from proving a release.
 
     Args:
         entry: The register's entry.
-        signature: The signature beside it; None where there is none.
+        signature: The signature beside it.
         signers: The file of allowed signers, in OpenSSH's form.
 
     Returns:
-        The fault in words; None where the signatory's key signed exactly this entry.
+        The fault; None where the signatory's key signed exactly this entry.
     """
-    if signature is None:
-        return "there is no signature"
     program = shutil.which("ssh-keygen")
     if program is None:
-        return "ssh-keygen, which verifies signatures, is not installed"
+        return SignatureFault("ssh-keygen, which verifies signatures, is not installed", proven=False)
+    if not os.access(signers, os.R_OK):
+        return SignatureFault("the file of allowed signers cannot be read", proven=False)
     with tempfile.NamedTemporaryFile(suffix=".sig") as file:
         file.write(signature)
         file.flush()
@@ -44,10 +59,11 @@ def fault_of(entry: Entry, signature: bytes | None, signers: Path) -> str | None
                 [program, *words], input=entry.message(), capture_output=True, timeout=PATIENCE_SECONDS, check=False
             )
         except (OSError, subprocess.SubprocessError):
-            return "ssh-keygen could not be run"
+            return SignatureFault("ssh-keygen could not be run", proven=False)
     if done.returncode == 0:
         return None
-    return f"the signature is not that of an allowed key of {entry.signatory} over this entry of the register"
+    detail = f"the signature is not that of an allowed key of {entry.signatory} over this entry of the register"
+    return SignatureFault(detail, proven=True)
 
 
 def sign(entry: Entry, key: Path) -> bytes:

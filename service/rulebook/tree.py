@@ -73,6 +73,22 @@ class Tree:
     findings: tuple[Finding, ...]
 
 
+def of_parsed(
+    documents: Mapping[str, Any], beside: Mapping[str, Any], signatures: Mapping[str, bytes] = MappingProxyType({})
+) -> Tree:
+    """Make a tree of what does not lie in a directory.
+
+    Args:
+        documents: Parsed documents that calculate, by path relative to the rules directory.
+        beside: The register and the suspensions.
+        signatures: Signatures of releases by version.
+
+    Returns:
+        The files, with nothing wrong.
+    """
+    return Tree(documents, beside, signatures, (), frozenset(), ())
+
+
 def read(rules: Path) -> Tree:
     """Read every file of a rulebook; nothing outside the directory is followed.
 

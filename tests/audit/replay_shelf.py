@@ -15,6 +15,7 @@ from service.rulebook.book import of_documents
 from service.rulebook.register import Entry
 from service.rulebook.shelf import Release, Shelf
 from service.rulebook.suspensions import Suspension
+from service.rulebook.tree import of_parsed
 from service.verification import verify
 
 BASE = Path(__file__).parents[1] / "rules" / "base"
@@ -65,7 +66,7 @@ def shelf_of(*books: Rulebook, stopped: tuple[Suspension, ...] = ()) -> Shelf:
         )
         for book in books
     )
-    return Shelf(BASE, None, releases, stopped, (), None)
+    return Shelf(BASE, of_parsed({}, {}), None, releases, stopped, (), None)
 
 
 def record_of(book: Rulebook, **parts: Any) -> dict[str, Any]:

@@ -21,6 +21,7 @@ from service.rulebook import Rulebook, plain
 from service.rulebook.archive import ReleaseContent
 from service.rulebook.shelf import Shelf
 from service.rulebook.suspensions import Suspension
+from service.rulebook.tree import of_parsed
 from service.verification import verify
 from service.verification.record import ENGINE, record_id
 from service.verification.refusal import RefusedRequest
@@ -370,7 +371,7 @@ def test_a_commit_that_differs_from_the_one_known_now_is_told(
     moved = copy.deepcopy(record)
     moved["answer"]["rulebook"]["commit"] = recorded
     release = replace(shelf_of(book).releases[0], content=ReleaseContent(documents_of(book), "1" * 40))
-    found = replayed(moved, Shelf(book.path, None, (release,), (), (), None))
+    found = replayed(moved, Shelf(book.path, of_parsed({}, {}), None, (release,), (), (), None))
     assert found.outcome == "identical"
     assert ("The id does not cover the commit, and it differs" in found.words) is told
 

@@ -30,7 +30,7 @@ def ready(call: Call) -> dict[str, Any]:
     shelf = call.serving.shelf
     faults = (*call.serving.faults, *shelf.faults)
     return {
-        "status": "ready",
+        "status": "degraded" if call.serving.kept else "ready",
         "rulebook": call.serving.identity(),
         "versions": shelf.versions,
         "note": shelf.note,

@@ -6,6 +6,7 @@ import html
 from typing import TYPE_CHECKING, Any
 
 from service.audit.changes.report_rows import CAUTION, HEADINGS, Row, Section, counted, reference, sections, title
+from service.rulebook.printable import printable
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -143,4 +144,4 @@ def _cell(heading: str, kind: str, content: str) -> str:
 
 
 def _text(text: str) -> str:
-    return html.escape(text)
+    return html.escape(printable(text))

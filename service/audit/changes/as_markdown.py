@@ -7,6 +7,7 @@ import re
 from typing import TYPE_CHECKING, Any
 
 from service.audit.changes.report_rows import CAUTION, HEADINGS, Row, Section, counted, reference, sections, title
+from service.rulebook.printable import printable
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -40,7 +41,7 @@ def escaped(text: str) -> str:
     Returns:
         The Markdown.
     """
-    line = " ".join(text.split())
+    line = printable(" ".join(text.split()))
     return MARKS.sub(_mark, html.escape(line, quote=False))
 
 

@@ -8,6 +8,7 @@ from html import escape
 from service.audit.impact.portfolio import PortfolioImpact
 from service.audit.impact.reference_fixings import Impact
 from service.audit.impact.tables import Section, sections, title_of
+from service.rulebook.printable import printable
 
 STYLE = """\
 body { font: 16px/1.5 system-ui, sans-serif; margin: 2rem auto; max-width: 75rem; padding: 0 1rem; color: #1a1a1a; background: #fff; }
@@ -30,7 +31,7 @@ def impact_html(impact: Impact, portfolio: PortfolioImpact | None = None) -> str
     Returns:
         The page.
     """
-    title = escape(title_of(impact))
+    title = _text(title_of(impact))
     body = "\n".join(_section(section) for section in sections(impact, portfolio))
     return (
         f'<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>{title}</title>\n'
@@ -40,19 +41,23 @@ def impact_html(impact: Impact, portfolio: PortfolioImpact | None = None) -> str
 
 
 def _section(section: Section) -> str:
-    words = "".join(f"<p>{escape(text)}</p>\n" for text in section.words)
+    words = "".join(f"<p>{_text(text)}</p>\n" for text in section.words)
     table = _table(section) if section.columns else ""
-    return f"<section>\n<h2>{escape(section.title)}</h2>\n{words}{table}</section>"
+    return f"<section>\n<h2>{_text(section.title)}</h2>\n{words}{table}</section>"
 
 
 def _table(section: Section) -> str:
-    head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in section.columns)
+    head = "".join(f'<th scope="col">{_text(heading)}</th>' for heading in section.columns)
     rows = "\n".join(f"<tr>{_cells(row)}</tr>" for row in section.rows)
     inner = f"<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}\n</tbody>\n"
     # A region that scrolls has to be reached with the keyboard as well.
-    label = escape(section.title, quote=True)
+    label = _text(section.title)
     return f'<div class="wide" role="region" tabindex="0" aria-label="{label}"><table>\n{inner}</table></div>\n'
 
 
 def _cells(row: Iterable[str]) -> str:
-    return "".join(f"<td>{escape(cell)}</td>" for cell in row)
+    return "".join(f"<td>{_text(cell)}</td>" for cell in row)
+
+
+def _text(text: str) -> str:
+    return escape(printable(text))

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from service.audit.impact.portfolio import PortfolioImpact
 from service.audit.impact.reference_fixings import Impact
 from service.audit.impact.tables import Section, sections, title_of
+from service.rulebook.printable import printable
 
 SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|!~&])")
 
@@ -43,4 +44,4 @@ def _row(cells: Iterable[str]) -> str:
 
 def _escaped(text: str) -> str:
     """Take away what would be more than text: a title or a reference comes from outside."""
-    return SPECIAL.sub(r"\\\1", " ".join(text.split()))
+    return SPECIAL.sub(r"\\\1", printable(" ".join(text.split())))

@@ -15,7 +15,7 @@ from service.rulebook import schemas
 from service.rulebook.finding import error
 from service.rulebook.lint.draft import Draft, LintRule
 from service.rulebook.pack import PackArchive, open_pack
-from service.rulebook.register import of_document
+from service.rulebook.register import entries
 from service.rulebook.tree import CONTENT, REGISTER, Tree, read
 
 if TYPE_CHECKING:
@@ -75,10 +75,8 @@ def findings_of(tree: Tree) -> tuple[Finding, ...]:
 
 def _findings_of_pack(pack: PackArchive) -> tuple[Finding, ...]:
     """Check each release by itself, as before it is served, and the newest with what is said of them all."""
-    register = pack.tree.beside[REGISTER]
-    malformed = schemas.check(REGISTER, register)
-    releases = () if malformed else of_document(register)
-    findings = list(malformed) if malformed or releases else [_not_held(REGISTER, "the packed rulebook has no release")]
+    releases = entries(pack.tree)
+    findings = [] if releases else [_not_held(REGISTER, "the packed rulebook has no release")]
     for entry in releases:
         found = pack.find(entry)
         if found is None:

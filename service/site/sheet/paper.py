@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement, tostring
+
+from service.rulebook.printable import printable
 
 TEXT_MM = 2.9
 SMALL_MM = 2.6
@@ -18,19 +19,18 @@ LINE_HEIGHT = 1.25
 ARROW_MM = 1.4
 THIN, NORMAL, THICK = "0.18", "0.3", "0.5"
 BLACK = "#000"
-_NOT_XML = re.compile("[\ufffe\uffff]")
 
 
 def clean(text: str) -> str:
-    """Take out what XML cannot hold.
+    """Write a text so that it can stand in a drawing or a page; XML cannot hold every character.
 
     Args:
-        text: Any text without control characters.
+        text: Any text.
 
     Returns:
-        The text that can stand in a drawing or a page.
+        The text, what steers or is no character in it as escapes.
     """
-    return _NOT_XML.sub("\ufffd", text)
+    return printable(text)
 
 
 def width_mm(text: str, size: float) -> float:
