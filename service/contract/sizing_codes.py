@@ -41,6 +41,15 @@ class Availability(Code):
     TO_ORDER = "to_order", "to be ordered"
 
 
+class TorqueTool(Code):
+    """What tightens or sets a fastener."""
+
+    TORQUE_WRENCH = "torque_wrench", "torque wrench"
+    IMPACT_WRENCH = "impact_wrench", "impact wrench"
+    BY_HAND = "by_hand", "by hand"
+    NONE = "none", "nothing"
+
+
 def _why(
     meaning: str,
     engineer: str | tuple[str, ...],

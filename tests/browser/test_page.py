@@ -651,7 +651,7 @@ def test_a_pump_that_only_presses_is_told_in_plain_words(german: Watched, addres
     walk.to_site(using, job)
     walk.to_answer(using, job)
     words = _words(page)
-    assert "exposure “damp, indoors”" in words
+    assert "exposure “Damp, indoors”" in words
     assert "exposure damp" not in words
 
 
