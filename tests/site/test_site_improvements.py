@@ -42,7 +42,7 @@ def test_a_calibrated_torque_wrench_gains_11_percent() -> None:
     """By hand: 1/0.9 = 1.111."""
     [improvement] = improvements(Site(BEST | {"torque_control": "by_feel"}), RULEBOOK, "torque_controlled_expansion")
     assert improvement.gain == pytest.approx(0.1111, abs=1e-4)
-    assert improvement.words == (
+    assert sentence(improvement.statement) == (
         "How the tightening torque is controlled: calibrated wrench in place of by feel: +11 %"
     )
 
@@ -75,7 +75,7 @@ def test_an_improvement_that_stays_under_the_floor_says_so() -> None:
     found = improvements(Site(), rulebook, "bonded")
     assert {one.gain for one in found} == {0}
     assert found[0].condition == "hole_cleaning"
-    assert found[0].words.endswith(
+    assert sentence(found[0].statement).endswith(
         "no gain by itself, the factors would still multiply to 0.49, not over the floor of 0.9"
     )
 
@@ -118,7 +118,8 @@ def test_a_verification_says_the_same_of_its_floor() -> None:
 
 
 def test_an_improvement_from_the_floor_says_what_its_gain_is_over() -> None:
-    assert improvements(Site(), RULEBOOK, "bonded")[0].words.endswith(" % over the floor of 0.4 that is used now")
+    best = improvements(Site(), RULEBOOK, "bonded")[0]
+    assert sentence(best.statement).endswith(" % over the floor of 0.4 that is used now")
 
 
 @settings(max_examples=100, deadline=None)
@@ -130,7 +131,7 @@ def test_the_gain_is_what_the_site_reduction_becomes(site: dict[str, Any], mecha
         assert improvement.reduction == pytest.approx(then)
         assert improvement.gain == pytest.approx(then / now - 1, abs=1e-9)
         assert improvement.better_factor > improvement.factor
-        assert ("no gain by itself" in improvement.words) is (improvement.gain == 0)
+        assert ("no gain by itself" in sentence(improvement.statement)) is (improvement.gain == 0)
 
 
 @settings(max_examples=50, deadline=None)
@@ -185,4 +186,4 @@ def test_without_the_floor_every_improvement_gains_its_own_ratio() -> None:
     assert first.condition == "hole_cleaning"
     assert first.gain == pytest.approx(1 / 0.7 - 1)
     assert first.reduction == pytest.approx(0.85**3 * 0.8)
-    assert first.words.endswith(": +43 %")
+    assert sentence(first.statement).endswith(": +43 %")

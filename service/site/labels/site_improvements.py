@@ -9,8 +9,10 @@ from math import prod
 from types import MappingProxyType
 from typing import Any
 
+from service.contract import labels as contract
 from service.contract import wanted
-from service.contract.label_codes import ImprovementCautionCode
+from service.contract.label_codes import ImprovementCautionCode, ImprovementCode, Lacking
+from service.contract.writing import writer
 from service.rulebook import Rulebook
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
@@ -30,9 +32,9 @@ from service.words import Statement, Value
 
 NO_GAIN = 1e-12
 TORQUE_CONTROL = "torque_control"
-TORQUE_NEEDED: Mapping[str, tuple[str, str]] = MappingProxyType({
-    "calibrated_wrench": ("installation_torque_nm", "no torque"),
-    "impact_driver_set": ("impact_driver_torque_max_nm", "no impact driver"),
+TORQUE_NEEDED: Mapping[str, tuple[str, Lacking]] = MappingProxyType({
+    "calibrated_wrench": ("installation_torque_nm", Lacking.TORQUE),
+    "impact_driver_set": ("impact_driver_torque_max_nm", Lacking.DRIVER_TORQUE),
 })
 """Ways to tighten, each with the figure that a size needs for it, and what the assessment names where it lacks."""
 
@@ -51,7 +53,7 @@ class Improvement:
         reduction: The site reduction then (no unit), the floor kept.
         gain: By how much every resistance grows, as a share; 0 where it leaves the factors under the floor.
         reason: Why the best value costs least.
-        words: The improvement in words.
+        statement: What is said of it.
     """
 
     condition: str
@@ -63,7 +65,7 @@ class Improvement:
     reduction: float
     gain: float
     reason: str
-    words: str
+    statement: Statement
 
 
 def improvements(
@@ -167,24 +169,12 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
     return {
         "mechanism": mechanism,
         "site_reduction": shown_reduction(reduction),
-        "improvements": [shown(one) for one in found],
+        "improvements": [writer(contract.SiteImprovement)(one) for one in found],
         "assumptions": [shown_assumption(assumption) for assumption in assumptions.all()],
         "cautions": _cautions(reduction, found, rulebook, request.get("family")),
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }
-
-
-def shown(improvement: Improvement) -> dict[str, Any]:
-    """Write an improvement for an answer.
-
-    Args:
-        improvement: The improvement.
-
-    Returns:
-        Its members, figures rounded.
-    """
-    return {name: rounded(value) if isinstance(value, float) else value for name, value in asdict(improvement).items()}
 
 
 def shown_reduction(reduction: SiteReduction) -> dict[str, Any]:
@@ -278,30 +268,38 @@ def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook, sizes: Mapp
         reduction=then,
         gain=gain if gain > NO_GAIN else 0.0,
         reason=entry["reason"],
-        words=_words(condition, part.value, better, gain, others * factor, now) + _but(better, missing[better]),
+        statement=_said(condition, (part.value, better), missing[better], _gained(gain, others * factor, now)),
     )
 
 
-def _words(
-    condition: Mapping[str, Any], value: str, better: str, gain: float, product: float, now: SiteReduction
-) -> str:
-    change = f"{condition['title']}: {_plain(condition, better)} in place of {_plain(condition, value)}"
+def _gained(gain: float, product: float, now: SiteReduction) -> tuple[ImprovementCode, dict[str, Value]]:
     if gain <= NO_GAIN:
-        still = f"the factors would still multiply to {product:.2g}, not over the floor of {now.floor:g}"
-        return f"{change}: no gain by itself, {still}"
+        return ImprovementCode.NO_GAIN_ALONE, {"product": product, "floor": now.floor}
     if now.floor_applied:
-        return f"{change}: {100.0 * gain:+.2g} % over the floor of {now.floor:g} that is used now"
-    return f"{change}: {100.0 * gain:+.2g} %"
+        return ImprovementCode.GAINS_OVER_FLOOR, {"gain_percent": 100.0 * gain, "floor": now.floor}
+    return ImprovementCode.GAINS, {"gain_percent": 100.0 * gain}
 
 
-def _but(better: str, missing: list[str]) -> str:
-    """Say for which sizes an improvement is out of reach."""
-    return f"; not for {', '.join(missing)}, the assessment names {TORQUE_NEEDED[better][1]}" if missing else ""
+def _said(
+    condition: Mapping[str, Any],
+    change: tuple[str, str],
+    without: list[str],
+    gained: tuple[ImprovementCode, dict[str, Value]],
+) -> Statement:
+    """A gain with the change that brings it, and the sizes for which it is out of reach."""
+    (value, better), (code, gain) = change, gained
+    figures: dict[str, Value] = {
+        "title": condition["title"],
+        "better": _plain(condition, better),
+        "value": None if value == UNKNOWN else _plain(condition, value),
+        **gain,
+        "without": tuple(without),
+        "lacking": TORQUE_NEEDED[better][1] if without else None,
+    }
+    return Statement(code, figures)
 
 
 def _plain(condition: Mapping[str, Any], value: str) -> str:
     """A value in words: its title where the rulebook gives one."""
-    if value == UNKNOWN:
-        return "not known"
     title: str = condition["values"][value].get("title", value.replace("_", " "))
     return title
