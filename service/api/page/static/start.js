@@ -49,7 +49,7 @@ function lead(field) {
 // What is known of the questions and of where one stands, for the words of an answer.
 function talk(choice = null) {
   const unit = picked("shown") ?? "kN";
-  return { unit, view: viewOf(state.surface), titles: state.titles, inputs: state.model?.inputs ?? [], question: questionOf, takenFor, field: askedAt, site: siteAnswer, family: (id) => state.families.get(id), takenWhereItMatters, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
+  return { unit, view: viewOf(state.surface), titles: state.titles, inputs: state.model?.inputs ?? [], takenFor, field: askedAt, site: siteAnswer, family: (id) => state.families.get(id), takenWhereItMatters, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
 }
 
 // The question about a site condition with an answer to it.
@@ -84,16 +84,12 @@ function askedAt(pointer) {
   const field = [...document.querySelectorAll("[data-pointer]")].find((one) => one.dataset.pointer === pointer);
   return field && !field.disabled ? { label: nameOf(field), go: () => lead(field) } : null;
 }
-const questionOf = (pointer) => {
-  const field = fieldAt(pointer);
-  return field ? nameOf(field) : null;
-};
 
-// What was given at a field as it was typed or picked, or as the service got it.
+// What was given at a field, as it was typed or picked.
 function wasGiven(at, given) {
   if (given === undefined || given === "null") return null;
   const own = at.matches("select") ? at.selectedOptions[0]?.textContent : at.matches("input") ? at.value.trim() : "";
-  return own || given.replace(/^"(.*)"$/, "$1");
+  return own || null;
 }
 
 // Why the service refused an answer, by its code; its own words, for engineers, stay folded.
