@@ -118,7 +118,7 @@ def load_cases(
 
 def action_factors(case: wanted.LoadCase, rulebook: Rulebook) -> dict[str, float]:
     """Factor of the actions by combination (no unit): 1 for a design case."""
-    if case.kind == "design":
+    if case.factored:
         return {"design": 1.0}
     permanent = case.permanent_share
     if permanent is None:

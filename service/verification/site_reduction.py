@@ -8,10 +8,10 @@ from math import prod
 from typing import Any
 
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import AssumptionCode
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions
-from service.verification.selection import UNKNOWN
 
 
 @dataclass(frozen=True, slots=True)

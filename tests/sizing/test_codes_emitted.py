@@ -11,6 +11,7 @@ import pytest
 from service.contract.sizing import SizingAnswer
 from service.contract.sizing_codes import CAUSES, CauseCode, ReasonCode, RelaxationCode
 from service.contract.verification_codes import Mode
+from service.contract.wanted import Sizing, made
 from service.engine.codes import Limit
 from service.engine.results import ScopeLimit
 from service.sizing import size_with
@@ -37,7 +38,7 @@ PAIR = {"x": {"counts": [2], "spacings_mm": [100]}, "y": {"counts": [1], "spacin
 def sized(
     verify: Verification, asked: Mapping[str, Any], *families: Mapping[str, Any], order: tuple[str, ...] = ORDER
 ) -> Answered:
-    return size_with(verify.judge(asked), asked, rulebook(*families, order=order))
+    return size_with(verify.judge(asked), asked, made(Sizing, asked), rulebook(*families, order=order))
 
 
 def ranked(criterion: str, verify: Verification, worse: Mapping[str, Any]) -> Answered:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from service.contract.sizing_codes import TorqueTool
+from service.contract.wanted import Sizing, made
 from service.engine.codes import Limit
 from service.engine.results import ScopeLimit
 from service.rulebook import Rulebook
@@ -32,7 +33,7 @@ from tests.sizing.fakes import (
 
 
 def sized(verify: Verification, asked: Mapping[str, Any], book: Rulebook) -> dict[str, Any]:
-    return size_with(verify.judge(asked), asked, book)
+    return size_with(verify.judge(asked), asked, made(Sizing, asked), book)
 
 
 def chosen(found: Mapping[str, Any]) -> list[tuple[str, str, float, int]]:

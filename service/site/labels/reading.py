@@ -14,6 +14,7 @@ from typing import Any
 
 from service.contract import labels as contract
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.label_codes import (
     UNITS,
     LabelAssumptionCode,
@@ -39,7 +40,7 @@ from service.site.labels.site_improvements import (
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
-from service.verification.selection import UNKNOWN, check_allowed_values, check_version
+from service.verification.selection import check_allowed_values, check_version
 from service.verification.site_reduction import SiteReduction, site_reduction, unknown_conditions, without_floor
 from service.verification.statements import cautions_of_rulebook, rounded, sentence, shown_assumption, shown_caution
 from service.verification.tolerance import reaches_mm, same_mm

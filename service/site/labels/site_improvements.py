@@ -11,13 +11,14 @@ from typing import Any
 
 from service.contract import labels as contract
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.label_codes import ImprovementCautionCode, ImprovementCode, Lacking
 from service.contract.writing import writer
 from service.rulebook import Rulebook
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import Refusal, RefusedRequest
-from service.verification.selection import UNKNOWN, check_allowed_values, check_version
+from service.verification.selection import check_allowed_values, check_version
 from service.verification.site_reduction import (
     Part,
     SiteReduction,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import Enum
 
+from service.contract.fields import UNKNOWN
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
 from service.verification.requirements import IMPACT_DRIVER
-from service.verification.selection import UNKNOWN
 
 CALIBRATED = "calibrated_wrench"
 TIGHTENING_EXPANDS = ("torque_controlled_expansion", "undercut")

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
+from service.contract.fields import UNKNOWN
 from service.engine.model import EDGE_NAMES
 from service.rulebook import Rulebook
 from service.site.holes.depth_windows import (
@@ -24,7 +25,7 @@ from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.wording import Wording
 from service.verification.length import NUT_ON_THREAD
 from service.verification.refusal import Refusal
-from service.verification.selection import UNKNOWN, Selection
+from service.verification.selection import Selection
 
 THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import (
     Distance,
     HoleState,
@@ -26,7 +27,7 @@ from service.verification.pulls.reach import Reach, state_reached, young_enough
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.resistance import SiteTest, read_site_test
 from service.verification.requirements import Requirement, assessed_cover, smallest_spacing
-from service.verification.selection import UNKNOWN, Selection
+from service.verification.selection import Selection
 from service.verification.tolerance import reaches_mm, same_mm
 from service.words import Statement, Value
 
