@@ -43,6 +43,7 @@ UNIT_BESIDE = {
     "SheetFigure",
     "AsBuiltChange",
     "AsBuiltRequirement",
+    "RejectedGroup",
 }
 REQUESTS = (
     "VerificationRequest",
