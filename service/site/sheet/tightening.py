@@ -34,7 +34,7 @@ def control_of(work: Work) -> str:
     Returns:
         The value of the site condition.
     """
-    return str((work.source.request.get("site") or {}).get("torque_control") or UNKNOWN)
+    return work.source.fixing.site.value("torque_control")
 
 
 def tool_of(work: Work) -> Tool:

@@ -64,7 +64,7 @@ class Work:
     @property
     def fasteners(self) -> int:
         """Number of fasteners of one fixing."""
-        return len(self.source.request["positions"])
+        return len(self.source.fixing.positions)
 
     @cached_property
     def length(self) -> Figure:
@@ -85,8 +85,7 @@ class Work:
     @property
     def state(self) -> str:
         """Cracked or uncracked, as the verification took it."""
-        given = self.source.request["member"].get("state")
-        return str(self.source.read("rulebook#/unknown/state") if given in {None, UNKNOWN} else given)
+        return self.source.fixing.member.state or str(self.source.read("rulebook#/unknown/state"))
 
     @property
     def temperature_range(self) -> str | None:
@@ -126,7 +125,7 @@ class Work:
     @property
     def washer_clamped(self) -> bool:
         """Whether a washer and nut are tight against the concrete under a fixture that stands off."""
-        return bool(self.source.request["fixture"].get("washer_clamped"))
+        return self.source.fixing.fixture.washer_clamped
 
     @cached_property
     def clamped(self) -> Figure:
@@ -265,11 +264,10 @@ class Work:
     @cached_property
     def edges(self) -> dict[str, Figure]:
         """The edges of the member that are given, measured from the origin."""
-        given = self.source.request["member"].get("edges") or {}
         return {
             name: self.source.given(f"{name}_mm", "mm", f"#/request/member/edges/{name}_mm")
-            for name in EDGE_NAMES
-            if given.get(f"{name}_mm") is not None
+            for name, distance in zip(EDGE_NAMES, self.source.fixing.member.edges.all_mm, strict=True)
+            if distance is not None
         }
 
     @cached_property
@@ -317,7 +315,7 @@ class Work:
             raise NoSheet(*reasons)
 
     def _missing(self) -> Iterator[Refusal]:
-        if self.source.request["fixture"].get("thickness_mm") is None:
+        if self.source.fixing.fixture.thickness_mm is None:
             yield Refusal(
                 "/fixture/thickness_mm",
                 "fixture_thickness_missing",
