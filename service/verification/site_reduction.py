@@ -100,9 +100,9 @@ def unknown_conditions(reduction: SiteReduction) -> tuple[str, ...]:
         reduction: The reduction.
 
     Returns:
-        Their names in the rulebook, in words.
+        Their names in the rulebook.
     """
-    return tuple(part.condition.replace("_", " ") for part in reduction.parts if part.rule and part.value == UNKNOWN)
+    return tuple(part.condition for part in reduction.parts if part.rule and part.value == UNKNOWN)
 
 
 def _part(

@@ -96,7 +96,7 @@ def test_at_the_floor_it_is_said_that_the_floor_is_more_than_the_factors_give() 
     )
     assert "before fixing anything; no sheet is given." in text
     assert "gives no figure" not in text
-    assert "Not known: torque control, strength evidence, hole cleaning, installer, drilling." in text
+    assert "Not known: torque_control, strength_evidence, hole_cleaning, installer, drilling." in text
     assert "together" not in text
 
 

@@ -214,6 +214,7 @@ function fillLists(allowed) {
     const select = make("select", { id: `condition-${condition}`, "data-condition": condition, "data-pointer": `#/site/${condition}` });
     const answers = values.map(({ value }) => ({ value, title: named(condition, value) }));
     fill(select, answers);
+    state.titles[condition] = title;
     for (const { value, title } of answers) if (value !== "unknown") state.titles[value] ??= title;
     return make("div", { class: "field" }, make("label", { for: select.id }, title), select);
   }));
