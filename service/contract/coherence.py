@@ -52,18 +52,28 @@ def told(component: str, **forms: tuple[Form, ...]) -> Callable[[Rule], Told]:
     return lambda find: Told(find, component, forms)
 
 
-def given(*names: str, **also: Form) -> dict[str, Any]:
+def given(*names: str) -> dict[str, Any]:
     """Say in JSON Schema that fields are given; null is the same as leaving a field out.
 
     Args:
         *names: The fields.
-        **also: What holds of other fields, which have to be there too.
 
     Returns:
         The schema.
     """
-    each = {name: {"not": {"type": "null"}} for name in names}
-    return {"required": [*names, *also], "properties": each | also}
+    return {"required": list(names), "properties": {name: {"not": {"type": "null"}} for name in names}}
+
+
+def holding(**words: str) -> dict[str, Any]:
+    """Say in JSON Schema that fields hold a word, where they are there.
+
+    Args:
+        **words: The word by field.
+
+    Returns:
+        The schema.
+    """
+    return {"properties": {name: {"const": word} for name, word in words.items()}}
 
 
 def left_out(*names: str) -> dict[str, Any]:
@@ -154,7 +164,7 @@ def without_nulls(value: Any) -> Any:
     return [without_nulls(item) for item in value] if listed else value
 
 
-@told("Member", strength_mpa=(left_out("strength_mpa"), {"properties": {"strength_class": {"enum": [UNKNOWN, None]}}}))
+@told("Member", strength_mpa=(left_out("strength_mpa"), left_out("strength_class"), holding(strength_class=UNKNOWN)))
 def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a strength class beside a strength.
 
@@ -312,8 +322,8 @@ def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 @told(
     "LoadCase",
-    kind=({"properties": {"kind": {"enum": ["design", None]}}}, given("permanent_share")),
-    permanent_share=(left_out("permanent_share"), given(kind={"const": "characteristic"})),
+    kind=(left_out("kind"), holding(kind="design"), given("permanent_share")),
+    permanent_share=(left_out("permanent_share"), given("kind") | holding(kind="characteristic")),
 )
 def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a characteristic load case without its permanent share, or a design one with it.

@@ -38,7 +38,7 @@ def page_words(language: str, directory: Path) -> dict[str, Any]:
         The catalogue.
     """
     words = catalogue(Audience.CREW, language, directory)
-    terms = {term.terms for code in _codes() for term in code.says.figures if isinstance(term, Term)}
+    terms = dict.fromkeys(term.terms for code in _codes() for term in code.says.figures if isinstance(term, Term))
     lists = dict(LISTS) | {listed.__name__: listed for listed in terms}
     return {
         "language": language,
