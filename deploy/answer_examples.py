@@ -55,7 +55,8 @@ def shortened(value: Any) -> Any:
         value: The answer or a part of it.
 
     Returns:
-        The same with the first two entries of each list and the first member of each large object, and stand-ins for commits.
+        The same with the first two entries of each list, the first member of each large object, and stand-ins for
+        commits.
     """
     if isinstance(value, list):
         return [shortened(entry) for entry in value[:KEPT]]
