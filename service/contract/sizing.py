@@ -283,8 +283,8 @@ class RejectedGroup(Stated):
         ("number", "string", "null"),
         required=True,
     )
-    least = number("The smallest of the figures, in unit; null: they are no numbers.", "1", nullable=True)
-    most = number("The largest of them, in unit.", "1", nullable=True)
+    least = number("The smallest of the figures, in unit; null: they are no numbers.", "as told", nullable=True)
+    most = number("The largest of them, in unit.", "as told", nullable=True)
     unit = string("Unit of the figures; 1: a ratio; null: they have none.", nullable=True)
     families = many(string("A family."), "The families.")
 
