@@ -44,7 +44,6 @@ UNIT_BESIDE = {
     "SheetFigure",
     "AsBuiltChange",
     "AsBuiltRequirement",
-    "RejectedGroup",
 }
 REQUESTS = (
     "VerificationRequest",
