@@ -66,6 +66,7 @@ KEYS = (
     ("load_case", "combination"),
     ("family", "size", "embedment_mm"),
     ("symbol", "expression"),
+    ("condition", "better"),
     ("code", "pointer", "rule"),
     ("pointer", "code"),
     ("code",),
