@@ -12,6 +12,7 @@ import pytest
 from service.contract import sizing_codes
 from service.contract import verification_codes as codes
 from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequirementCode, ToDoCode
+from service.contract.known_codes import ON_SITE, known_codes
 from service.contract.label_codes import (
     ImprovementCautionCode,
     ImprovementCode,
@@ -169,4 +170,7 @@ def test_listed_codes_are_published(contract: Contract) -> None:
 
 def test_version_lists_its_codes(client: HeldClient, rulebook: Rulebook) -> None:
     told = client.get(f"/v1/rulebooks/{rulebook.version}").get_json()["codes"]
-    assert told == codes_of(rulebook) | sizing_codes.listed()
+    assert told == known_codes(rulebook)
+    assert told | codes_of(rulebook) | sizing_codes.listed() == told
+    listed = [entry["code"] for part in ON_SITE for entry in told[part]]
+    assert listed == [code.value for codes_of_part in ON_SITE.values() for code in codes_of_part]
