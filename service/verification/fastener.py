@@ -41,6 +41,7 @@ class _Figures:
 
     def __init__(self, selection: Selection, member: Member, use: Use, traced: bool) -> None:
         self._selection, self._member, self._use = selection, member, use
+        self._row: Mapping[str, Any] = selection.row or {}
         self._state = "cracked" if member.cracked else "uncracked"
         self._rules: dict[str, str] | None = {} if traced else None
 
@@ -82,22 +83,23 @@ class _Figures:
             rules=self._rules or {},
         )
 
-    def _of_size(self, name: str, *steps: str, unit: float = 1.0) -> float | None:
+    def _of_size(self, name: str, group: str, *steps: str, unit: float = 1.0) -> float | None:
         """A figure at size level in the unit of the engine; None where the rulebook gives none."""
-        value = _at(self._selection.size, *steps)
-        if value is not None and self._rules is not None:
-            self._rules[name] = self._selection.size_path(*steps)
-        return None if value is None else float(value) * unit
+        value = _at(self._selection.size[group], steps)
+        if value is None:
+            return None
+        if self._rules is not None:
+            self._rules[name] = self._selection.size_path(group, *steps)
+        return float(value) * unit
 
-    def _of_row(self, name: str, *steps: str, unit: float = 1.0) -> float | None:
+    def _of_row(self, name: str, group: str, *steps: str, unit: float = 1.0) -> float | None:
         """A figure at embedment level, as at size level."""
-        value = _at(self._selection.row, *steps)
-        if value is not None and self._rules is not None:
-            self._rules[name] = self._selection.row_path(*steps)
-        return None if value is None else float(value) * unit
-
-    def _has(self, group: str) -> bool:
-        return _at(self._selection.row, group) is not None
+        value = _at(self._row.get(group), steps)
+        if value is None:
+            return None
+        if self._rules is not None:
+            self._rules[name] = self._selection.row_path(group, *steps)
+        return float(value) * unit
 
     def _installation_factor(self) -> float:
         by_hole = self._selection.size["factors"]["installation_factor"]
@@ -109,12 +111,12 @@ class _Figures:
         reference = self._of_row("pull_out_n", "pull_out", f"{self._state}_kn", unit=N_PER_KN)
         if reference is None:
             return None
-        steps = ("pull_out", "strength_factor")
-        by_class = strength_class(_at(self._selection.row, *steps), self._member.f_ck_mpa)
-        return PullOut(reference, _given(self._of_row("pull_out_strength_factor", *steps, by_class)))
+        by_class = strength_class(self._row["pull_out"]["strength_factor"], self._member.f_ck_mpa)
+        factor = self._of_row("pull_out_strength_factor", "pull_out", "strength_factor", by_class)
+        return PullOut(reference, _given(factor))
 
     def _cone(self) -> Cone | None:
-        if not self._has("concrete"):
+        if self._row.get("concrete") is None:
             return None
         row, group = self._of_row, "concrete"
         return Cone(
@@ -129,7 +131,7 @@ class _Figures:
         )
 
     def _simplified(self) -> Simplified | None:
-        if not self._has("simplified"):
+        if self._row.get("simplified") is None:
             return None
         return Simplified(
             resistance_n=_given(self._of_row("resistance_n", "simplified", "resistance_kn", unit=N_PER_KN)),
@@ -137,18 +139,18 @@ class _Figures:
         )
 
     def _bond(self) -> Bond | None:
-        if self._selection.size["bond"] is None:
+        bond = self._selection.size["bond"]
+        if bond is None:
             return None
         size, hole, taus = self._of_size, self._use.hole, ("bond", "characteristic_mpa")
-        warmth = temperature_range(_at(self._selection.size, *taus, self._state, hole), self._use)
-        factors, sustained = ("bond", "strength_factor"), ("bond", "sustained_factor")
-        listed = _at(self._selection.size, *sustained) or ()
-        by_class = strength_class(_at(self._selection.size, *factors), self._member.f_ck_mpa)
+        warmth = temperature_range(bond["characteristic_mpa"][self._state][hole], self._use)
+        by_class = strength_class(bond["strength_factor"], self._member.f_ck_mpa)
+        listed = warmth in (bond["sustained_factor"] or ())
         return Bond(
             characteristic_mpa=_given(size("bond_mpa", *taus, self._state, hole, warmth)),
-            strength_factor=_given(size("bond_strength_factor", *factors, by_class)),
+            strength_factor=_given(size("bond_strength_factor", "bond", "strength_factor", by_class)),
             uncracked_reference_mpa=_given(size("bond_uncracked_mpa", *taus, "uncracked", hole, warmth)),
-            sustained_factor=size("sustained_factor", *sustained, warmth) if warmth in listed else None,
+            sustained_factor=size("sustained_factor", "bond", "sustained_factor", warmth) if listed else None,
         )
 
 
@@ -174,14 +176,13 @@ def temperature_range(by_range: Mapping[str, float | None], use: Use) -> str:
     return min(assessed, key=lambda name: (assessed[name], name))
 
 
-def _at(data: Any, group: str, *steps: str) -> Any:
-    """What stands at a place; None where the rulebook has nothing there, or not the group that it belongs to."""
-    value = data.get(group)
+def _at(group: Any, steps: tuple[str, ...]) -> Any:
+    """What stands in a group of the rulebook; None where it has nothing there, or not the group."""
     for step in steps:
-        if value is None:
+        if group is None:
             return None
-        value = value[step]
-    return value
+        group = group[step]
+    return group
 
 
 def _given(figure: float | None) -> float:
