@@ -46,14 +46,15 @@ STEPS = {
     "answer": walk.to_answer,
 }
 JOBS = {
-    "pump": walk.PUMP,
+    "pump indoors": replace(walk.PUMP, site={**walk.PUMP.site, "exposure": "dry_internal"}),
     "too heavy": walk.TOO_HEAVY,
     "on grout of unknown strength": replace(walk.PUMP, mortar={"grout": "30"}),
     "nothing known": replace(walk.QUAY_POST, concrete={"thickness": "400"}, site={}),
     "half known": replace(walk.PIPE_HANGER, concrete={"thickness": "220"}, site={"exposure": "external"}),
 }
-PASSES = {"pump", "half known"}
-"""Those that pass; of the others one is too heavy, one a change would help, and one is below the floor of the site."""
+PASSES = {"pump indoors", "half known"}
+"""Those that pass; of the others one is too heavy, one a change would help, and one is below the floor of the site.
+Indoors a screw passes that no torque is named for."""
 
 
 @pytest.fixture(scope="module")

@@ -358,7 +358,7 @@ function checkWords(check, site, talk) {
 function siteCosts({ factor, floor_applied: floored, parts }, talk) {
   const lowered = parts.filter((one) => one.factor < 1);
   const product = parts.reduce((so, one) => so * one.factor, 1);
-  const lines = lowered.map((one) => say("{answered}: resistance × {factor:.3g}. {reason}", { answered: talk.site(one), factor: one.factor, reason: one.reason }));
+  const lines = lowered.map(talk.site);
   const together = floored ? say("Together × {product:.3g}; the rulebook takes no less than {factor:.3g}, which is more than they give", { product, factor }) : say("Together: every resistance × {factor:.3g}", { factor });
   return lines.length ? folded(say("What the site costs: every resistance × {factor:.3g}", { factor }), [...lines, together]) : [];
 }

@@ -52,11 +52,16 @@ function talk(choice = null) {
   return { unit, view: viewOf(state.surface), titles: state.titles, inputs: state.model?.inputs ?? [], takenFor, field: askedAt, site: siteAnswer, family: (id) => state.families.get(id), takenWhereItMatters, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
 }
 
-// The question about a site condition with an answer to it.
-function siteAnswer({ condition, value }) {
+// The question about a site condition with its answer, and what it costs and why.
+function siteAnswer({ condition, value, factor, reason, rule }) {
   const select = byId(`condition-${condition}`);
-  const answer = [...(select?.options ?? [])].find((one) => one.value === value)?.textContent;
-  return say("{question} – {answer}", { question: select ? nameOf(select) : condition, answer: answer ?? value });
+  const answer = (word) => [...(select?.options ?? [])].find((one) => one.value === word)?.textContent ?? word;
+  // The place of the factor in the rulebook says as what an answer counts.
+  const counted = rule.split("/").at(-2);
+  const why = state.conditions.find((one) => one.condition === condition)?.values.find((one) => one.value === counted)?.reason;
+  const known = { question: select ? nameOf(select) : condition, answer: answer(value), counted: answer(counted), factor, reason: why ?? reason };
+  return counted === value ? say("{question} – {answer}: resistance × {factor:.3g}. {reason}", known)
+    : say("{question} – {answer}; no torque is named for this fastener, so it counts as “{counted}”: resistance × {factor:.3g}. {reason}", known);
 }
 
 // What was taken for an answer of "Not known" that matters to some fasteners only, so that no answer for all of them names it.
