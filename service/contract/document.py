@@ -247,7 +247,7 @@ def _query_parameters(operation: StatedPath) -> list[dict[str, Any]]:
     described = []
     for name, field in (schema.fields if schema else {}).items():
         facts = dict(field.metadata)
-        parameter = {"in": "query", "name": name, "required": False, "description": facts.pop("description")}
+        parameter = {"in": "query", "name": name, "required": field.required, "description": facts.pop("description")}
         if name in operation.query_examples:
             parameter["example"] = operation.query_examples[name]
         described.append(parameter | {"schema": facts})
