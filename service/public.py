@@ -8,18 +8,16 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any
 
 from service import sizing, verification
-from service.contract.faults import Fault, Refused, told
-from service.contract.reading import checked, parse
-from service.contract.resolution import UNPROCESSABLE, resolved, today
+from service.contract.faults import Fault, Refused
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
-from service.rulebook import Rulebook, plain
+from service.rulebook import plain
 from service.rulebook.shelf import Shelf, open_shelf
 from service.rulebook.shipped import DEMONSTRATION
-from service.verification.refusal import RefusedRequest
+from service.verification.asking import Calculation, ask
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -47,12 +45,6 @@ class RequestRefused(ValueError):  # noqa: N818 - the interface speaks of a refu
         self.status = status
         self.errors = tuple(faults)
         super().__init__("; ".join(f"{fault.pointer or '#'}: {fault.detail} [{fault.code}]" for fault in self.errors))
-
-
-class _Calculation(Protocol):
-    def __call__(
-        self, request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed: bool = False
-    ) -> dict[str, Any]: ...
 
 
 def load_rulebook(path: str | PathLike[str] | None = None, *, signers: str | PathLike[str] | None = None) -> Shelf:
@@ -133,15 +125,9 @@ def size(request: Mapping[str, Any], rulebook: Shelf) -> dict[str, Any]:
     return _answered(request, rulebook, SizingRequest(), sizing.size)
 
 
-def _answered(request: Mapping[str, Any], rulebook: Shelf, schema: Schema, calculate: _Calculation) -> dict[str, Any]:
-    body: Any = None
+def _answered(request: Mapping[str, Any], rulebook: Shelf, schema: Schema, calculate: Calculation) -> dict[str, Any]:
+    # Python says more than JSON does, so what comes is read as strictly as a body.
     try:
-        # Python says more than JSON does, so what comes is read as strictly as a body.
-        body = parse(json.dumps(plain(request)).encode())
-        complete, book, assumed = resolved(checked(schema, body), rulebook, today)
-        return calculate(complete, book, assessed_on_assumed=assumed)
+        return ask(json.dumps(plain(request)).encode(), schema, rulebook, calculate)[0]
     except Refused as refused:
-        raise RequestRefused(refused.status, told(refused.faults, body)) from None
-    except RefusedRequest as refused:
-        named = (Fault(error.code, error.detail, pointer=error.pointer) for error in refused.errors)
-        raise RequestRefused(UNPROCESSABLE, told(named, body)) from None
+        raise RequestRefused(refused.status, refused.faults) from None

@@ -43,7 +43,7 @@ def _of_refused(refused: Refused) -> Response:
 
 
 def _of_refused_request(refused: RefusedRequest) -> Response:
-    return problem(422, _told(Fault(error.code, error.detail, pointer=error.pointer) for error in refused.errors))
+    return problem(422, _told(refused.faults))
 
 
 def _told(faults: Iterable[Fault]) -> list[Fault]:

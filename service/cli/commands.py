@@ -5,26 +5,24 @@ import os
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any
 
 from marshmallow import Schema
 from rich.console import RenderableType
 
 from service import rulebook, sizing, verification
 from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
-from service.cli.reading import RefusalError, UnusableError, resolved_request
+from service.cli.reading import RefusalError, UnusableError, answered
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, as_json, complain, rules_of
 from service.cli.tables import Families, sizing_tables, verification_tables
 from service.cli.terminal import terminal, words
-from service.contract.faults import Fault
-from service.contract.resolution import UNPROCESSABLE
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
-from service.rulebook import Rulebook, RulebookInvalid
+from service.rulebook import RulebookInvalid
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import RepositoryFault
 from service.rulebook.shelf import Shelf, open_shelf
-from service.verification.refusal import RefusedRequest
+from service.verification.asking import Calculation
 
 SERVING_DEMONSTRATION = (
     "anchor-rulebook: no --rules given, so this serves the demonstration rulebook. Every fastener in it is invented: "
@@ -32,15 +30,6 @@ SERVING_DEMONSTRATION = (
 )
 Tables = Callable[[Mapping[str, Any], Families], Iterator[RenderableType]]
 NO_SUCH_RULES = "{}: no such directory. Name the directory of a rulebook, or a packed rulebook, with --rules."
-
-
-class Calculation(Protocol):
-    """Verification or sizing."""
-
-    def __call__(
-        self, request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed: bool = False
-    ) -> dict[str, Any]:
-        """Answer a request."""
 
 
 def verify(arguments: argparse.Namespace) -> int:
@@ -124,7 +113,7 @@ def _answered(
     passes: Callable[[Mapping[str, Any]], bool],
 ) -> int:
     try:
-        answer, families = _calculated(arguments.file, schema, calculate, loaded(arguments))
+        answer, book = answered(arguments.file, schema, loaded(arguments), calculate)
     except RefusalError as refusal:
         if not arguments.json:
             return complain(*refusal.lines)
@@ -136,18 +125,9 @@ def _answered(
         sys.stdout.write(as_json(answer))
     else:
         console = terminal()
-        for part in tables(answer, families):
+        for part in tables(answer, book.families):
             console.print(part)
     return DONE if passes(answer) else NOT_PASSED
-
-
-def _calculated(file: str, schema: Schema, calculate: Calculation, shelf: Shelf) -> tuple[dict[str, Any], Families]:
-    request, book, assumed = resolved_request(file, schema, shelf)
-    try:
-        return calculate(request, book, assessed_on_assumed=assumed), book.families
-    except RefusedRequest as refused:
-        faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
-        raise RefusalError(file, UNPROCESSABLE, faults, body=request) from None
 
 
 def _is_verified(answer: Mapping[str, Any]) -> bool:

@@ -9,12 +9,13 @@ from marshmallow import Schema
 
 from service.contract.faults import Fault, Refused, document, told
 from service.contract.given import NOTHING
-from service.contract.reading import checked, parse
-from service.contract.resolution import resolved, today
+from service.contract.reading import parse
+from service.contract.resolution import UNPROCESSABLE
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook
 from service.rulebook.shelf import Shelf
+from service.verification.asking import Calculation, ask
 
 STANDARD_INPUT = "-"
 SIZING_FIELDS = {"pattern", "limits", "max_choices"}
@@ -34,38 +35,32 @@ class RefusalError(UnusableError):
     def __init__(
         self, file: str, status: int, faults: Iterable[Fault], tip: str | None = None, body: object = NOTHING
     ) -> None:
-        listed = told(faults, body)
+        listed = told(faults, body) if body is not NOTHING else list(faults)
         super().__init__(*refusal_lines(file, listed, tip))
         self.document = document(status, listed)
 
 
-def resolved_request(file: str, schema: Schema, shelf: Shelf) -> tuple[dict[str, Any], Rulebook, bool]:
-    """Read a request, check it and resolve its day and version as the API does.
+def answered(file: str, schema: Schema, shelf: Shelf, calculate: Calculation) -> tuple[dict[str, Any], Rulebook]:
+    """Read a request and answer it as the API does.
 
     Args:
         file: Path of the file; - for standard input.
         schema: The schema of the request.
         shelf: The versions to answer by.
+        calculate: What answers it.
 
     Returns:
-        The request with its day and no other defaults filled in, the rulebook to answer it by, and whether the day was
-        filled in.
+        The answer, and the rulebook that it was made by.
 
     Raises:
         RefusalError: The request is refused; an UnusableError tells of a file that can't be read.
     """
+    raw = _bytes(file)
     try:
-        body = parse(_bytes(file))
+        return ask(raw, schema, shelf, calculate)
     except Refused as refused:
-        raise RefusalError(file, refused.status, refused.faults) from None
-    try:
-        request = checked(schema, body)
-    except Refused as refused:
-        raise RefusalError(file, refused.status, refused.faults, _other_command(file, schema, body), body) from None
-    try:
-        return resolved(request, shelf, today)
-    except Refused as refused:
-        raise RefusalError(file, refused.status, refused.faults) from None
+        tip = _other_command(file, schema, parse(raw)) if refused.status == UNPROCESSABLE else None
+        raise RefusalError(file, refused.status, refused.faults, tip) from None
 
 
 def _other_command(file: str, schema: Schema, body: object) -> str | None:

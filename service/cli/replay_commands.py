@@ -44,7 +44,7 @@ from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
 from service.cli.terminal import table, terminal, words
-from service.contract.faults import Fault, Refused, faults_of
+from service.contract.faults import Refused, faults_of
 from service.contract.names import mode_name, spaced
 from service.contract.reading import parse
 from service.contract.replays import REPRODUCED, ReplayRequest
@@ -208,8 +208,7 @@ def _replayed(file: str, arguments: argparse.Namespace) -> Replay:
     except ValidationError as error:
         raise RefusalError(file, UNPROCESSABLE, faults_of(error.messages), body=given) from None
     except RefusedRequest as refused:
-        faults = (Fault(error.code, error.detail, error.pointer) for error in refused.errors)
-        raise RefusalError(file, UNPROCESSABLE, faults, body=given) from None
+        raise RefusalError(file, UNPROCESSABLE, refused.faults, body=given) from None
     return replay_record(record, loaded(arguments), today())
 
 

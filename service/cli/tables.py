@@ -10,6 +10,7 @@ from rich.text import Text
 
 from service.cli.terminal import Cell, cell, table, words
 from service.contract.names import edge_name, mode_name, spaced, stop_name, verdict_name
+from service.contract.sizing_codes import TorqueTool
 from service.contract.verification_codes import RequirementCode
 
 VERDICT_COLOURS = {"verified": "green", "not_verified": "red", "outside_scope": "yellow"}
@@ -202,11 +203,17 @@ def _governing_mode(compared: Mapping[str, Any]) -> str:
     return "none: no load" if compared["governing_mode"] is None else mode_name(compared["governing_mode"])
 
 
+def _tightened_with(compared: Mapping[str, Any]) -> str:
+    tool, torque_nm = compared["torque_tool"], compared["torque_nm"]
+    at_most = "at most " if tool == TorqueTool.IMPACT_WRENCH else ""
+    return spaced(tool) if torque_nm is None else f"{spaced(tool)}, {at_most}{torque_nm:g} N·m"
+
+
 COMPARED: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "Holes to drill": _holes,
     "Hole diameter": _mm("hole_diameter_mm", "none"),
     "Hole depth": _mm("hole_depth_mm", "none"),
-    "Tightened with": lambda compared: str(compared["torque_tool"]),
+    "Tightened with": _tightened_with,
     "Removable": lambda compared: "yes" if compared["removable"] else "no",
     "Spare edge distance": _mm("edge_left_over_mm", "no edge"),
     "Spare spacing": _mm("spacing_left_over_mm", "one fastener"),

@@ -41,7 +41,11 @@ EFFECTS = tuple(str(effect) for effect in Effect)
 class ChangesQuery(RequestSchema):
     """Query parameters of the changes of a version."""
 
-    since = Text("The older version, one listed at /v1/rulebooks.", longest=20, required=True)
+    since = Text(
+        "The older version, one listed at /v1/rulebooks; not newer than the version in the path.",
+        longest=20,
+        required=True,
+    )
 
 
 class ComparedRules(AnswerSchema):

@@ -25,6 +25,7 @@ CODES: Mapping[str, str] = MappingProxyType({
     "no_version_in_force": "No version of the rulebook is in force on the day.",
     "not_allowed": "A value is not one of those allowed.",
     "not_finite": "A number is not finite, or too large to be held.",
+    "not_older": "The version to compare with is newer than the one that it is compared with.",
     "not_rising": "The points of a calibration do not rise.",
     "not_unicode": "The body is not UTF-8, or a text holds half of a surrogate pair.",
     "not_verified": "A fixing does not verify, so there is no sheet for it.",

@@ -1,6 +1,7 @@
 """What a request must say in agreement with itself, as far as no rulebook is needed to tell."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from marshmallow.exceptions import SCHEMA
@@ -16,6 +17,89 @@ AXES = (("x", "width_mm"), ("y", "depth_mm"))
 Path = tuple[str | int, ...]
 Disagreement = tuple[Path, str]
 Rule = Callable[[Mapping[str, Any]], Iterator[Disagreement]]
+
+
+Form = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A rule that JSON Schema can say too: what finds where it is broken, and what a component of the document says."""
+
+    find: Rule
+    component: str
+    forms: Mapping[str, tuple[Form, ...]]
+    """By a field of the component: where that field stands, one of these has to hold of the object."""
+
+    def __call__(self, request: Mapping[str, Any]) -> Iterator[Disagreement]:
+        """Find where it is broken."""
+        return self.find(request)
+
+
+def told(component: str, **forms: tuple[Form, ...]) -> Callable[[Rule], Told]:
+    """Say a rule in the contract document as well.
+
+    It stands there under `dependentSchemas`: generators of clients make classes of their own, or none, of what stands
+    under `anyOf` beside the fields.
+
+    Args:
+        component: The schema of the object that the rule is about.
+        **forms: By a field: where that field stands, one of these schemas has to hold of the object.
+
+    Returns:
+        What makes a rule of a function.
+    """
+    return lambda find: Told(find, component, forms)
+
+
+def given(*names: str) -> dict[str, Any]:
+    """Say in JSON Schema that fields are given; null is the same as leaving a field out.
+
+    Args:
+        *names: The fields.
+
+    Returns:
+        The schema.
+    """
+    return {"required": list(names), "properties": {name: {"not": {"type": "null"}} for name in names}}
+
+
+def holding(**words: str) -> dict[str, Any]:
+    """Say in JSON Schema that fields hold a word, where they are there.
+
+    Args:
+        **words: The word by field.
+
+    Returns:
+        The schema.
+    """
+    return {"properties": {name: {"const": word} for name, word in words.items()}}
+
+
+def left_out(*names: str) -> dict[str, Any]:
+    """Say in JSON Schema that fields are left out or null.
+
+    Args:
+        *names: The fields.
+
+    Returns:
+        The schema.
+    """
+    return {"properties": {name: {"type": "null"} for name in names}}
+
+
+def only(given_one: str, other: str) -> dict[str, Any]:
+    """Say in JSON Schema that of two fields this one is given and the other left out or null.
+
+    Args:
+        given_one: The one.
+        other: The other.
+
+    Returns:
+        The schema.
+    """
+    one = given(given_one)
+    return one | {"properties": one["properties"] | left_out(other)["properties"]}
 
 
 def of_a_verification() -> tuple[Rule, ...]:
@@ -80,6 +164,7 @@ def without_nulls(value: Any) -> Any:
     return [without_nulls(item) for item in value] if listed else value
 
 
+@told("Member", strength_mpa=(left_out("strength_mpa"), left_out("strength_class"), holding(strength_class=UNKNOWN)))
 def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a strength class beside a strength.
 
@@ -235,6 +320,11 @@ def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
             yield ("load_cases", index), refusal("all_zero", "at least one component must not be zero")
 
 
+@told(
+    "LoadCase",
+    kind=(left_out("kind"), holding(kind="design"), given("permanent_share")),
+    permanent_share=(left_out("permanent_share"), given("kind") | holding(kind="characteristic")),
+)
 def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a characteristic load case without its permanent share, or a design one with it.
 
@@ -254,6 +344,11 @@ def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagr
             yield ("load_cases", index, "permanent_share"), message
 
 
+@told(
+    "VerificationRequest",
+    site_test=(left_out("site_test"), given("base_material")),
+    base_material=(left_out("base_material"), given("site_test")),
+)
 def base_material_goes_with_tests(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find tests without the words of this base material, or the words without tests.
 
@@ -271,6 +366,8 @@ def base_material_goes_with_tests(request: Mapping[str, Any]) -> Iterator[Disagr
         yield ("base_material",), refusal("conflict", words)
 
 
+# Under a field that is always there.
+@told("SizingRequest", load_cases=(only("positions", "pattern"), only("pattern", "positions")))
 def positions_or_pattern(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a sizing with both positions and pattern, or with neither.
 

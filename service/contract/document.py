@@ -26,6 +26,8 @@ from service.contract.sheets import RequestOrRecord
 from service.rulebook.shipped import SCHEMAS
 
 FILE = "openapi.json"
+ANSWER_EXAMPLES = "answer-examples.json"
+"""What the service really answered; deploy/answer_examples.py writes it, cut as it says there."""
 
 DESCRIPTION = """\
 Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
@@ -161,7 +163,7 @@ def _answer(operation: StatedPath) -> dict[str, Any]:
     """Describe the answer of an operation."""
     answer: dict[str, Any] = {
         "description": (operation.answer.__doc__ or "").splitlines()[0],
-        "content": {MEDIA_TYPE: {"schema": operation.answer}} | _other_forms(operation),
+        "content": {MEDIA_TYPE: {"schema": operation.answer} | _example(operation)} | _other_forms(operation),
     }
     headers = _headers(operation)
     if headers:
@@ -169,6 +171,18 @@ def _answer(operation: StatedPath) -> dict[str, Any]:
     if operation.links:
         answer["links"] = {link.name: _link(link) for link in operation.links}
     return answer
+
+
+def _example(operation: StatedPath) -> dict[str, Any]:
+    """Show what was answered; a path that is being added has been asked nothing yet."""
+    examples = _answer_examples()
+    return {"example": examples[operation.name]} if operation.name in examples else {}
+
+
+@cache
+def _answer_examples() -> dict[str, Any]:
+    examples: dict[str, Any] = orjson.loads((SCHEMAS / ANSWER_EXAMPLES).read_bytes())
+    return examples
 
 
 def _other_forms(operation: StatedPath) -> dict[str, Any]:
@@ -233,7 +247,7 @@ def _query_parameters(operation: StatedPath) -> list[dict[str, Any]]:
     described = []
     for name, field in (schema.fields if schema else {}).items():
         facts = dict(field.metadata)
-        parameter = {"in": "query", "name": name, "required": False, "description": facts.pop("description")}
+        parameter = {"in": "query", "name": name, "required": field.required, "description": facts.pop("description")}
         if name in operation.query_examples:
             parameter["example"] = operation.query_examples[name]
         described.append(parameter | {"schema": facts})

@@ -23,7 +23,9 @@ def open_in_answers(document: dict[str, Any]) -> None:
     for name in reached - asked:
         schemas[name] = _with_references(schemas[name], renamed)
     for name, own in renamed.items():
-        facts = {key: value for key, value in schemas[name].items() if key != "additionalProperties"}
+        # Nor does an answer hold anybody to the rules across the fields of a request.
+        held = ("additionalProperties", "dependentSchemas")
+        facts = {key: value for key, value in schemas[name].items() if key not in held}
         schemas[own] = _with_references(facts, renamed)
 
 

@@ -1,12 +1,15 @@
 """From the statement of requests and answers to JSON Schema: what apispec cannot say of our own fields."""
 
+from collections.abc import Iterator
 from typing import Any
 
 from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
-from marshmallow import fields
+from marshmallow import Schema, fields
 
+from service.contract.coherence import Told
 from service.contract.fields import Conditions, PartOrUnknown
+from service.contract.request_schema import RequestSchema
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import RulesPart
 
@@ -40,12 +43,28 @@ class Writer:
 
         Returns:
             The document.
+
+        Raises:
+            ValueError: Two rules across fields stand in one place.
         """
         document: dict[str, Any] = self.spec.to_dict()
         schemas = document["components"]["schemas"]
-        for key, name in self._converter.refs.items():
-            schemas[name]["description"] = (key[0].__doc__ or "").splitlines()[0]
+        names = {key[0]: name for key, name in self._converter.refs.items()}
+        by_class = {schema.__name__: name for schema, name in names.items()}
+        for schema, name in names.items():
+            schemas[name]["description"] = (schema.__doc__ or "").splitlines()[0]
+            for rule in _told(schema):
+                stated = schemas[by_class[rule.component]].setdefault("dependentSchemas", {})
+                for field, forms in rule.forms.items():
+                    if stated.setdefault(field, {"anyOf": list(forms)}) != {"anyOf": list(forms)}:
+                        raise ValueError(f"{rule.component}: two rules across fields stand under {field}")
         return document
+
+
+def _told(schema: type[Schema]) -> Iterator[Told]:
+    """Rules across fields that JSON Schema can say."""
+    if issubclass(schema, RequestSchema):
+        yield from (rule for rule in schema.rules() if isinstance(rule, Told))
 
 
 def _own_parts(_: Any, field: fields.Field[Any], *, ret: dict[str, Any]) -> dict[str, Any]:

@@ -1,8 +1,5 @@
 """The words of a label that stand in lists, and what each means."""
 
-from collections.abc import Mapping
-from types import MappingProxyType
-
 from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import Mechanism
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
@@ -12,50 +9,312 @@ BASE_MATERIALS = ("concrete", "solid_masonry", "hollow_masonry", "aerated_concre
 CONCRETE_STATES = ("cracked", "uncracked", UNKNOWN)
 YES_NO_UNKNOWN = ("yes", "no", UNKNOWN)
 UNITS = ("value_kn", "value_kg", "value_lb")
-PROOFS: Mapping[str, str] = MappingProxyType({
-    "hole": "hole_diameter_mm",
-    "depth": "hole_depth_mm",
-    "torque": "torque_nm",
-})
-"""What has to be shown, and the figure of the label that it is held against."""
-NOT_ANSWERED: Mapping[str, str] = MappingProxyType({
-    "edge_distance": "How near to an edge it may stand; near an edge concrete breaks off far below the stated load.",
-    "spacing": "How near to each other two may stand.",
-    "cracked_concrete": "What is left in cracked concrete; where there is tension in the member, concrete cracks.",
-    "groups": "What a group under one plate holds; it is less than the number times one.",
-    "shear_and_bending": "Shear, shear with a lever arm, and bending of the fastener.",
-    "load_direction": "In which direction the stated load was pulled.",
-    "fire": "How long it holds in a fire; plastic and resin hold nothing when hot.",
-    "concrete_strength": "In which strength of concrete the stated load was found.",
-    "member_thickness": "How thick the member must be.",
-    "sustained_load_and_warmth": "What is left under load that stays, and when it gets warm; plastic creeps.",
-    "fixture_thickness": "What it holds when the fixture is thicker than the label says, or the label says nothing.",
-    "base_material": "What it holds in another base material than that of the label.",
-    "corrosion": "How long it lasts where it is damp, outside or near the sea.",
-})
-VOID: Mapping[str, str] = MappingProxyType({
-    "own_screw": "Another screw than the label's was used: the stated load is void; screw and plug are one fastener.",
-    "own_screw_not_known": "Nobody said whose screw, bolt or rod is used. With another than the label's the stated "
-    "load is void, and it may be another: look, and say own_screw_used (false where it is the label's own).",
-    "other_base_material": "The label speaks of another base material than concrete: its load says nothing here.",
-    "base_material_not_known": "Nobody said in what base material the stated load was found. In hollow blocks or "
-    "aerated concrete it is a small part of that in concrete: look on the label or data sheet, and say "
-    "base_material. Where nothing says it, pull some on site (/v1/site-tests/plans).",
-    "hole_too_shallow": "The hole is less deep than the label asks for: the stated load is void.",
-    "hole_too_deep": "The hole is deeper than the label asks for: a drop-in or an undercut cannot be set at its depth "
-    "in it, and the stated load is void. Where it is another kind of fastener, say mechanism.",
-    "other_hole_diameter": "The hole has another diameter than the label asks for: the stated load is void.",
-    "cracked_not_covered": "The concrete is cracked, and nobody said that the stated load holds in cracks: it gives no "
-    "figure here. Look on the label or data sheet, and say cracked_concrete_covered; where it does not say yes, take a "
-    "fastener whose assessment covers cracked concrete.",
-    "fixture_too_thick": "The fixture is thicker than the label allows: the fastener does not reach its depth, and the "
-    "stated load is void.",
-})
 
 
-def _said(sentence: str, *, severity: Severity = Severity.DECIDE, concerns: Audience = Audience.ENGINEER) -> Meaning:
-    """A caution or an assumption whose sentence says when it is given."""
-    return Meaning(sentence, sentence, severity=severity, concerns=concerns)
+def _said(
+    sentence: str,
+    crew: str | None = None,
+    *,
+    severity: Severity = Severity.DECIDE,
+    concerns: Audience = Audience.ENGINEER,
+) -> Meaning:
+    """What is said by a sentence that tells when it is given."""
+    return Meaning(sentence, sentence, crew, severity=severity, concerns=concerns)
+
+
+class ProofOf(Code):
+    """What has to be shown of the work, so that a label's load is not halved."""
+
+    HOLE = "hole", "hole"
+    DEPTH = "depth", "depth"
+    TORQUE = "torque", "torque"
+
+
+class TakenAs(Code):
+    """What a load of a label means, as it was taken."""
+
+    CHARACTERISTIC = (
+        "characteristic",
+        (
+            "A load that 95 of 100 fasteners hold in the test, at failure: nothing has been taken off for scatter of "
+            "the concrete, of the work or of the load. Never hang it."
+        ),
+    )
+    MEAN_ULTIMATE = (
+        "mean_ultimate",
+        "What a laboratory pulled on average until something failed: half of the fasteners held less. Never hang it.",
+    )
+    RECOMMENDED = (
+        "recommended",
+        (
+            "What the label lets one hang in service, its own factors taken off, in the base material and under the "
+            "conditions it was found in."
+        ),
+    )
+
+
+class LimitIn(Code):
+    """In which concrete a limit of a label holds."""
+
+    CRACKED_OR_NOT = "cracked_or_not", Meaning("The label covers cracked concrete.", "in concrete, cracked or not")
+    UNCRACKED = "uncracked", Meaning("The concrete is uncracked.", "in uncracked concrete")
+    UNCRACKED_ONLY = (
+        "uncracked_only",
+        Meaning("Nobody said whether it is cracked.", "in uncracked concrete only"),
+    )
+
+
+class LimitCode(Code):
+    """What a label lets one hang."""
+
+    IN_SERVICE = (
+        "in_service",
+        Meaning(
+            "The limit of one fastener, its figures rounded down to three digits.",
+            (
+                (
+                    "At most {service_kn} kN ({service_kg} kg) in service on one fastener {where}, far from edges and "
+                    "other fasteners, straight out or across as the label means it; without proof of {missing} stay "
+                    "below {stay_below_kn} kN ({stay_below_kg} kg)."
+                ),
+                (
+                    "At most {service_kn} kN ({service_kg} kg) in service on one fastener {where}, far from edges and "
+                    "other fasteners, straight out or across as the label means it."
+                ),
+            ),
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
+            figures=(
+                Quantity("service_kn", "kN"),
+                Quantity("service_kg", "kg"),
+                Term("where", LimitIn),
+                Term("missing", ProofOf),
+                Quantity("stay_below_kn", "kN"),
+                Quantity("stay_below_kg", "kg"),
+            ),
+        ),
+    )
+
+
+class Lacking(Code):
+    """What an assessment does not name, so that a way to tighten shows nothing."""
+
+    TORQUE = "torque", "no torque"
+    DRIVER_TORQUE = "driver_torque", "no torque for an impact wrench"
+
+
+def _gain(meaning: str, end: str, *figures: Quantity) -> Meaning:
+    """What an improvement gains, and for which sizes of the family it is out of reach."""
+    known, unknown = "{title}: {better} in place of {value}", "{title}: {better} in place of not known"
+    but = "; not for {without}, the assessment names {lacking}"
+    return Meaning(
+        meaning,
+        (f"{known}: {end}{but}", f"{unknown}: {end}{but}", f"{known}: {end}", f"{unknown}: {end}"),
+        figures=(
+            Verbatim("title"),
+            Verbatim("better"),
+            Verbatim("value"),
+            *figures,
+            Verbatim("without"),
+            Term("lacking", Lacking),
+        ),
+    )
+
+
+class ImprovementCode(Code):
+    """What one site condition would gain if it alone were brought to its best value."""
+
+    GAINS = (
+        "gains",
+        _gain("Every resistance grows.", "{gain_percent:+.2g} %", Quantity("gain_percent", "%")),
+    )
+    GAINS_BELOW_FLOOR = (
+        "gains_below_floor",
+        _gain(
+            "Every resistance grows, and the factors stay under the floor.",
+            "{gain_percent:+.2g} %; still {product:.2g}, below the floor of {floor}",
+            Quantity("gain_percent", "%"),
+            Quantity("product", "1"),
+            Quantity("floor", "1"),
+        ),
+    )
+
+
+class VoidCode(Code):
+    """Why the stated loads of a label say nothing."""
+
+    OWN_SCREW = (
+        "own_screw",
+        _said(
+            "Another screw than the label's was used: the stated load is void; screw and plug are one fastener.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    OWN_SCREW_NOT_KNOWN = (
+        "own_screw_not_known",
+        _said(
+            "Nobody said whose screw, bolt or rod is used. With another than the label's the stated load is void, and "
+            "it may be another: look, and say own_screw_used (false where it is the label's own).",
+            "Nobody said whose screw, bolt or rod is used. With another than the label's the stated load is void, and "
+            "it may be another: look.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    OTHER_BASE_MATERIAL = (
+        "other_base_material",
+        _said(
+            "The label speaks of another base material than concrete: its load says nothing here.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    BASE_MATERIAL_NOT_KNOWN = (
+        "base_material_not_known",
+        _said(
+            "Nobody said in what base material the stated load was found. In hollow blocks or aerated concrete it is "
+            "a small part of that in concrete: look on the label or data sheet, and say base_material. Where nothing "
+            "says it, pull some on site (/v1/site-tests/plans).",
+            "Nobody said in what base material the stated load was found. In hollow blocks or aerated concrete it is "
+            "a small part of that in concrete: look on the label or data sheet. Where nothing says it, ask for pulls "
+            "on site.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    HOLE_TOO_SHALLOW = (
+        "hole_too_shallow",
+        _said(
+            "The hole is less deep than the label asks for: the stated load is void.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    HOLE_TOO_DEEP = (
+        "hole_too_deep",
+        _said(
+            "The hole is deeper than the label asks for: a drop-in or an undercut cannot be set at its depth in it, "
+            "and the stated load is void. Where it is another kind of fastener, say mechanism.",
+            "The hole is deeper than the label asks for: a drop-in or an undercut cannot be set at its depth in it, "
+            "and the stated load is void. Where it is another kind of fastener, say which.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    OTHER_HOLE_DIAMETER = (
+        "other_hole_diameter",
+        _said(
+            "The hole has another diameter than the label asks for: the stated load is void.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    CRACKED_NOT_COVERED = (
+        "cracked_not_covered",
+        _said(
+            "The concrete is cracked, and nobody said that the stated load holds in cracks: it gives no figure here. "
+            "Look on the label or data sheet, and say cracked_concrete_covered; where it does not say yes, take a "
+            "fastener whose assessment covers cracked concrete.",
+            "The concrete is cracked, and nobody said that the stated load holds in cracks: hang nothing by it. Look "
+            "on the label or data sheet; where it does not say that it covers cracked concrete, take a fastener whose "
+            "assessment does.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    FIXTURE_TOO_THICK = (
+        "fixture_too_thick",
+        _said(
+            "The fixture is thicker than the label allows: the fastener does not reach its depth, and the stated load "
+            "is void.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+
+
+class NotAnsweredCode(Code):
+    """What a label alone cannot answer."""
+
+    EDGE_DISTANCE = (
+        "edge_distance",
+        _said(
+            "How near to an edge it may stand; near an edge concrete breaks off far below the stated load.",
+        ),
+    )
+    SPACING = (
+        "spacing",
+        _said(
+            "How near to each other two may stand.",
+        ),
+    )
+    CRACKED_CONCRETE = (
+        "cracked_concrete",
+        _said(
+            "What is left in cracked concrete; where there is tension in the member, concrete cracks.",
+        ),
+    )
+    GROUPS = (
+        "groups",
+        _said(
+            "What a group under one plate holds; it is less than the number times one.",
+        ),
+    )
+    SHEAR_AND_BENDING = (
+        "shear_and_bending",
+        _said(
+            "Shear, shear with a lever arm, and bending of the fastener.",
+        ),
+    )
+    LOAD_DIRECTION = (
+        "load_direction",
+        _said(
+            "In which direction the stated load was pulled.",
+        ),
+    )
+    FIRE = (
+        "fire",
+        _said(
+            "How long it holds in a fire; plastic and resin hold nothing when hot.",
+        ),
+    )
+    CONCRETE_STRENGTH = (
+        "concrete_strength",
+        _said(
+            "In which strength of concrete the stated load was found.",
+        ),
+    )
+    MEMBER_THICKNESS = (
+        "member_thickness",
+        _said(
+            "How thick the member must be.",
+        ),
+    )
+    SUSTAINED_LOAD_AND_WARMTH = (
+        "sustained_load_and_warmth",
+        _said(
+            "What is left under load that stays, and when it gets warm; plastic creeps.",
+        ),
+    )
+    FIXTURE_THICKNESS = (
+        "fixture_thickness",
+        _said(
+            "What it holds when the fixture is thicker than the label says, or the label says nothing.",
+        ),
+    )
+    BASE_MATERIAL = (
+        "base_material",
+        _said(
+            "What it holds in another base material than that of the label.",
+        ),
+    )
+    CORROSION = (
+        "corrosion",
+        _said(
+            "How long it lasts where it is damp, outside or near the sea.",
+        ),
+    )
 
 
 class LoadMeaning(Code):

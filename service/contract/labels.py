@@ -13,18 +13,32 @@ from service.contract.label_codes import (
     BASE_MATERIALS,
     CONCRETE_STATES,
     MEANINGS,
-    NOT_ANSWERED,
-    PROOFS,
     UNITS,
-    VOID,
     YES_NO_UNKNOWN,
+    ImprovementCode,
     LabelAssumptionCode,
     LabelCautionCode,
+    LimitCode,
+    NotAnsweredCode,
+    ProofOf,
+    VoidCode,
 )
 from service.contract.load_models import RulebookChoice
 from service.contract.paths import Path
 from service.contract.request_schema import RequestSchema
-from service.contract.statement import AnswerSchema, Said, code, many, number, one_of, part, string
+from service.contract.statement import (
+    AnswerSchema,
+    Figures,
+    Said,
+    code,
+    many,
+    number,
+    one_of,
+    part,
+    sentence,
+    severity,
+    string,
+)
 from service.contract.terms import MECHANISMS
 
 LARGEST_KN = 10_000
@@ -185,9 +199,12 @@ def _family_or_mechanism(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         yield ("family",), refusal("required", "family or mechanism must be given")
 
 
-class SiteImprovement(AnswerSchema):
+class SiteImprovement(Said):
     """What one site condition would gain if it alone were brought to its best value."""
 
+    code = code(ImprovementCode, of="statement.word")
+    severity = severity(of="statement.code.says.severity.value")
+    figures = Figures(of="statement.figures")
     condition = string("Condition, for example torque_control.")
     title = string("Its title.")
     value = string("Its value now.")
@@ -197,7 +214,7 @@ class SiteImprovement(AnswerSchema):
     reduction = number("The site reduction then.", "1", minimum=0, maximum=1)
     gain = number("By how much every resistance grows, as a ratio: 0.11 is 11 % more.", "1", minimum=0)
     reason = string("Why the best value costs least.")
-    words = string("The improvement in words.")
+    words = sentence("The improvement in words.", of="statement")
 
 
 class SiteReductionAnswer(AnswerSchema):
@@ -221,7 +238,7 @@ class StatedLoadRead(AnswerSchema):
 
     meaning_given = one_of("Its meaning as given.", MEANINGS)
     meaning_taken = one_of("Its meaning as taken.", TAKEN)
-    words = string("What that means.")
+    words = sentence("What that means.")
     stated_kn = number("The load; the least where it stands in several units.", "kN", minimum=0)
     units_agree = _true_false_none("Whether its units are one load but for rounding; null: it stands in one unit.")
     kilograms_in_lb = number("What its kilograms are in pounds; null: it has no kilograms.", "lb", nullable=True)
@@ -233,28 +250,40 @@ class StatedLoadRead(AnswerSchema):
     )
 
 
-class LabelLimit(AnswerSchema):
+class LabelLimit(Said):
     """What may hang on one fastener in service, in the concrete and direction that words says."""
 
-    governing_figure = Whole("Index into figures of the one that allows least.", minimum=0, required=True)
-    label_kn = number("What the label allows.", "kN", minimum=0)
+    code = code(LimitCode, of="statement.word")
+    severity = severity(of="statement.code.says.severity.value")
+    figures = Figures(of="statement.figures")
+    governing_figure = Whole(
+        "Index into figures of the one that allows least.", minimum=0, required=True, of="limit.governing"
+    )
+    label_kn = number("What the label allows.", "kN", minimum=0, of="limit.label_kn")
     label_kg = number("The same as a hanging mass.", "kg", minimum=0)
-    service_kn = number("What is left of it after the site reduction.", "kN", minimum=0)
+    service_kn = number("What is left of it after the site reduction.", "kN", minimum=0, of="limit.here_kn")
     service_kg = number("The same as a hanging mass.", "kg", minimum=0)
     missing_proof = many(
-        one_of("What nobody can show.", tuple(PROOFS)), "What nobody can show, or the label does not state."
+        one_of("What nobody can show.", tuple(one.value for one in ProofOf)),
+        "What nobody can show, or the label does not state.",
+        of="limit.missing",
     )
-    share_without_proof = number("Share of service_kn to stay below; 1 where all is shown.", "1", minimum=0, maximum=1)
-    stay_below_kn = number("What to stay below.", "kN", minimum=0)
+    share_without_proof = number(
+        "Share of service_kn to stay below; 1 where all is shown.", "1", minimum=0, maximum=1, of="limit.share"
+    )
+    stay_below_kn = number("What to stay below.", "kN", minimum=0, of="limit.below_kn")
     stay_below_kg = number("The same as a hanging mass.", "kg", minimum=0)
-    words = string("The limit in words, rounded down, with where it holds: without these the figure is none.")
+    words = sentence(
+        "The limit in words, rounded down, with where it holds: without these the figure is none.", of="statement"
+    )
 
 
-class VoidReason(AnswerSchema):
+class VoidReason(Said):
     """Why the stated loads say nothing."""
 
-    code = code(VOID)
-    text = string("The reason in words.")
+    code = code(VoidCode, of="code.value")
+    severity = severity(of="code.says.severity.value")
+    text = sentence("The reason in words.", of="statement")
 
 
 class AppliedRead(AnswerSchema):
@@ -273,18 +302,19 @@ class AppliedRead(AnswerSchema):
     )
 
 
-class NotAnswered(AnswerSchema):
+class NotAnswered(Said):
     """What a label alone cannot answer."""
 
-    code = code(NOT_ANSWERED)
-    text = string("The question in words.")
+    code = code(NotAnsweredCode, of="code.value")
+    severity = severity(of="code.says.severity.value")
+    text = sentence("The question in words.", of="statement")
 
 
 class LabelCaution(Said):
     """What to beware of."""
 
     code = code(LabelCautionCode, " Beside these suspended, superseded and the cautions of the rulebook.")
-    text = string("The caution in words.")
+    text = sentence("The caution in words.")
 
 
 class LabelAssumption(Assumption):

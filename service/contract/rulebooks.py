@@ -174,6 +174,19 @@ class KnownCodes(AnswerSchema):
     reasons = many(KnownCode, "Codes of reasons of a sizing.")
     causes = many(KnownCode, "Codes of causes of a sizing, beside requirements and limits of the method.")
     relaxations = many(KnownCode, "Codes of relaxations of a sizing.")
+    label_cautions = many(KnownCode, "Codes of cautions of a label, beside the rulebook's own.")
+    label_assumptions = many(KnownCode, "Codes of assumptions of a label, beside site conditions.")
+    label_limits = many(KnownCode, "Codes of what a label lets one hang.")
+    void = many(KnownCode, "Codes of why the stated loads of a label say nothing.")
+    not_answered = many(KnownCode, "Codes of what a label cannot answer.")
+    improvements = many(KnownCode, "Codes of what an improvement of the site gains.")
+    improvement_cautions = many(KnownCode, "Codes of cautions of a site reduction, beside the rulebook's own.")
+    site_test_requirements = many(KnownCode, "Codes of requirements of planned pulls, beside those of verifications.")
+    site_test_cautions = many(KnownCode, "Codes of cautions of pulls, beside those of verifications.")
+    as_built_requirements = many(KnownCode, "Codes of requirements of the work as built.")
+    as_built_cautions = many(KnownCode, "Codes of cautions of an as-built check.")
+    not_measured = many(KnownCode, "Codes of what can be measured of the work.")
+    to_do = many(KnownCode, "Codes of what is to be done after an as-built check.")
 
 
 class RulebookDetail(RulebookSummary):

@@ -12,6 +12,8 @@ from typing import Any
 
 from marshmallow import Schema, fields
 
+from service.contract.verification import VerificationAnswer
+
 EACH = "*"
 """Stands for each entry of a list in a place."""
 
@@ -26,9 +28,6 @@ def sentences() -> tuple[str, ...]:
     Returns:
         The places in order, as in `requirements/*/detail`.
     """
-    # Rooms above still state codes that the contract lists, and they take their record's rule from here.
-    from service.contract.verification import VerificationAnswer
-
     return tuple(sorted("/".join(place) for place in _marked(VerificationAnswer(), ())))
 
 

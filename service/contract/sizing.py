@@ -29,6 +29,8 @@ from service.contract.statement import (
 from service.contract.terms import APART, CAUSES, MAX_GRID_CASES, MECHANISMS, MODES, SETTINGS
 from service.contract.verification import VerificationRequest
 
+TORQUE_TOOLS = tuple(each.value for each in codes.TorqueTool)
+
 
 class PatternAxis(RequestSchema):
     """Rows of fasteners along one axis, evenly spaced."""
@@ -130,11 +132,21 @@ class Hole(AnswerSchema):
 class Comparison(AnswerSchema):
     """What sets a choice apart for those who order, drill and set it."""
 
-    holes = Whole("Holes to drill.", minimum=0, required=True)
-    hole_diameter_mm = number("Diameter of a hole; null: nothing is drilled.", "mm", nullable=True)
-    hole_depth_mm = number("Depth of a hole; null: nothing is drilled.", "mm", nullable=True)
-    torque_tool = string("Tool it was verified with: torque wrench or impact wrench, with its torque; by hand; none.")
-    removable = flag("Whether it can be taken out again.")
+    holes = Whole("Holes to drill.", minimum=0, required=True, of="candidate.hole_count")
+    hole_diameter_mm = number(
+        "Diameter of a hole; null: nothing is drilled.", "mm", nullable=True, of="candidate.fastener.hole_diameter_mm"
+    )
+    hole_depth_mm = number(
+        "Depth of a hole; null: nothing is drilled.", "mm", nullable=True, of="candidate.fastener.hole_depth_mm"
+    )
+    torque_tool = one_of("Tool that it was verified with.", TORQUE_TOOLS, of="tightening.tool.value")
+    torque_nm = number(
+        "Torque of that tool, of an impact wrench the largest; null: it has none.",
+        "Nm",
+        nullable=True,
+        of="tightening.torque_nm",
+    )
+    removable = Flag("Whether it can be taken out again.", required=True, of="candidate.fastener.removable")
     edge_left_over_mm = number(
         "Smallest edge distance less what the assessment asks for; null: no edge.", "mm", nullable=True
     )
@@ -271,8 +283,8 @@ class RejectedGroup(Stated):
         ("number", "string", "null"),
         required=True,
     )
-    least = number("The smallest of the figures, in unit; null: they are no numbers.", "1", nullable=True)
-    most = number("The largest of them, in unit.", "1", nullable=True)
+    least = number("The smallest of the figures, in unit; null: they are no numbers.", "as told", nullable=True)
+    most = number("The largest of them, in unit.", "as told", nullable=True)
     unit = string("Unit of the figures; 1: a ratio; null: they have none.", nullable=True)
     families = many(string("A family."), "The families.")
 

@@ -41,6 +41,15 @@ class Availability(Code):
     TO_ORDER = "to_order", "to be ordered"
 
 
+class TorqueTool(Code):
+    """What tightens or sets a fastener."""
+
+    TORQUE_WRENCH = "torque_wrench", "torque wrench"
+    IMPACT_WRENCH = "impact_wrench", "impact wrench"
+    BY_HAND = "by_hand", "by hand"
+    NONE = "none", "nothing"
+
+
 def _why(
     meaning: str,
     engineer: str | tuple[str, ...],
@@ -458,6 +467,7 @@ class RelaxationCode(Code):
             "The strength of the grout may be known.",
             "Knowing that the grout reaches {strength_mpa} MPa",
             Quantity("strength_mpa", "MPa"),
+            crew="Grout known to reach {strength_mpa} MPa",
         ),
     )
     STATE_KNOWN = (
@@ -466,6 +476,7 @@ class RelaxationCode(Code):
             "The state of the concrete may be known; any one of the words will do.",
             "Knowing that the concrete is {state}",
             Term("state", ConcreteState),
+            crew="Concrete known to be {state}",
         ),
     )
     HOLE_KNOWN = (
@@ -474,6 +485,7 @@ class RelaxationCode(Code):
             "The condition of the hole may be known; any one of the words will do.",
             "Knowing the condition of the hole: {hole}",
             Term("hole", HoleState),
+            crew="Holes known to be {hole}",
             concerns=Audience.CREW,
         ),
     )
@@ -483,6 +495,7 @@ class RelaxationCode(Code):
             "The exposure may be known; any one of the words will do.",
             "Knowing the exposure: {exposure}",
             Verbatim("exposure"),
+            crew="Exposure known to be {exposure}",
         ),
     )
     TEMPERATURE_RANGE_KNOWN = (
@@ -491,6 +504,7 @@ class RelaxationCode(Code):
             "The temperature range may be known; any one of the words will do.",
             "Knowing the temperature range: {range}",
             Verbatim("range"),
+            crew="Temperature of the concrete known to be {range}",
         ),
     )
     NOT_OVERHEAD_KNOWN = (
@@ -498,12 +512,17 @@ class RelaxationCode(Code):
         _change(
             "It may be known that the fixing is not overhead.",
             "Knowing that the fixing is not overhead",
+            crew="Holes known not to be drilled upwards",
             concerns=Audience.CREW,
         ),
     )
     REDUNDANT_KNOWN = (
         "redundant_known",
-        _change("The use may be known to be redundant.", "Knowing that the use is redundant"),
+        _change(
+            "The use may be known to be redundant.",
+            "Knowing that the use is redundant",
+            crew="Shown by an engineer that other fixings take its load if it fails",
+        ),
     )
 
 

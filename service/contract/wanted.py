@@ -27,7 +27,7 @@ from typing import (
 )
 
 from service.contract.fields import UNKNOWN
-from service.contract.terms import READINGS
+from service.contract.terms import DETAILS, KINDS, READINGS
 from service.engine.model import Clearance, EdgeReinforcement
 
 Wanted = TypeVar("Wanted")
@@ -36,7 +36,8 @@ Make: TypeAlias = Callable[[Any], Any]
 Known: TypeAlias = Annotated[str | None, UNKNOWN]
 """A word that a request may call unknown, which is then None."""
 
-SUMMARY, FULL = "summary", "full"
+DESIGN, CHARACTERISTIC = KINDS
+SUMMARY, FULL = DETAILS
 MOST_CHOICES: Final = 5
 """How many choices a sizing gives, where the request does not say."""
 
@@ -166,7 +167,7 @@ class LoadCase:
     """One complete situation of actions on the fixture."""
 
     name: str
-    kind: str = "design"
+    kind: str = DESIGN
     normal_kn: float = 0.0
     shear_x_kn: float = 0.0
     shear_y_kn: float = 0.0
@@ -175,6 +176,11 @@ class LoadCase:
     torsion_knm: float = 0.0
     permanent_share: float | None = None
     sustained_share: float | None = None
+
+    @property
+    def factored(self) -> bool:
+        """Whether its values are design values already; else they are characteristic ones."""
+        return self.kind == DESIGN
 
     @property
     def turns(self) -> bool:

@@ -33,7 +33,7 @@ def size(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed:
         RefusedRequest: The request makes no sense, or names what the rulebook does not have.
     """
     sizing = wanted.made(wanted.Sizing, request)
-    return size_with(_judge(sizing, rulebook, assessed_on_assumed), request, rulebook)
+    return size_with(_judge(sizing, rulebook, assessed_on_assumed), request, sizing, rulebook)
 
 
 def _judge(sizing: wanted.Sizing, rulebook: Rulebook, assessed_on_assumed: bool) -> Judge:
@@ -55,12 +55,15 @@ def _judge(sizing: wanted.Sizing, rulebook: Rulebook, assessed_on_assumed: bool)
     return Judge(assess, verify, Bounds(sizing, rulebook), assess_under, under)
 
 
-def size_with(judge: Judge, request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
+def size_with(
+    judge: Judge, request: Mapping[str, Any], sizing: wanted.Sizing, rulebook: Rulebook
+) -> dict[str, Any]:
     """Size with a given judge of candidates.
 
     Args:
         judge: Who assesses, bounds and verifies candidates.
         request: The sizing request as parsed, with `assessed_on` resolved to a day.
+        sizing: What it wants.
         rulebook: The rules to size by.
 
     Returns:
@@ -69,7 +72,6 @@ def size_with(judge: Judge, request: Mapping[str, Any], rulebook: Rulebook) -> d
     Raises:
         RefusedRequest: The request makes no sense, or names what the rulebook does not have.
     """
-    sizing = wanted.made(wanted.Sizing, request)
     check_version(sizing.rulebook, sizing.assessed_on, rulebook)
     check_allowed_values(sizing.use, sizing.site, rulebook)
     _refuse_unknown_families(sizing.limits, rulebook)

@@ -92,7 +92,7 @@ def _choice(sized: Sized, index: int, answer: Mapping[str, Any]) -> dict[str, An
         "impact_driver_torque_max_nm": judged.candidate.fastener.impact_driver_torque_max_nm,
         "governing": answer["governing"],
         "utilisation": judged.utilisation,
-        "comparison": compared(judged, answer, terms),
+        "comparison": writer(stated.Comparison)(compared(judged, answer, terms)),
         "ranking": steps(judged, following, terms.order),
         "cautions": _own_cautions(answer),
         "reasons": [

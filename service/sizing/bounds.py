@@ -20,6 +20,7 @@ from service.sizing.layouts import Layout, fixture_region, member_region, smalle
 from service.verification import fixing as assembly
 from service.verification import requirements
 from service.verification.assumptions import Assumptions, Strength, cracked, reinforcement, strength, use
+from service.verification.fastener import fastener as assembled
 from service.verification.length import choose_length
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
@@ -160,7 +161,7 @@ class Bounds:
         """The most that steel and pull-out let one fastener take in tension and in shear (N), site included."""
         untold = Assumptions()
         of_family = use(self._sizing.use, self._rulebook, selection.family, untold)
-        fastener = assembly.fastener(selection, self._member, of_family, {})
+        fastener = assembled(selection, self._member, of_family)
         factors = assembly.factors(selection, self._rulebook, of_family.situation)
         site = self._site(selection).factor
         if fastener.simplified is not None:

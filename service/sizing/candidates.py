@@ -92,6 +92,11 @@ class Fastener:
         """Title of its family."""
         return str(self.family["title"])
 
+    @property
+    def removable(self) -> bool:
+        """Whether it can be taken out again."""
+        return bool(self.family["removable"])
+
     @cached_property
     def drilled_volume_mm3(self) -> float:
         """Volume of one drilled hole (mm³); nothing is drilled for a cast-in fastener."""

@@ -2,16 +2,38 @@
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
-from service.sizing.candidates import CAST_IN, Fastener
+from service.contract.sizing_codes import TorqueTool
+from service.sizing.candidates import CAST_IN, Candidate, Fastener
 from service.sizing.layouts import smallest_spacing_mm
 from service.sizing.search import Judged, Terms
 from service.verification.requirements import IMPACT_DRIVER
-from service.verification.statements import rounded
 
 
-def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True)
+class Tightening:
+    """What tightens or sets a fastener, with its torque, for an impact wrench the largest (Nm)."""
+
+    tool: TorqueTool
+    torque_nm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A choice by what differs from one to the next, under the names that its schema has."""
+
+    candidate: Candidate
+    tightening: Tightening
+    edge_left_over_mm: float | None
+    spacing_left_over_mm: float | None
+    fixture_thickness_max_mm: float | None
+    governing_mode: str | None
+    utilisation: float | None
+
+
+def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> Compared:
     """Describe a choice by what differs from one to the next.
 
     Args:
@@ -20,43 +42,39 @@ def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> dict[st
         terms: What the search went by.
 
     Returns:
-        The `comparison` of the choice.
+        What the comparison of the choice is written from.
     """
     fastener, layout = judged.candidate.fastener, judged.candidate.layout
     edge_min_mm, spacing_min_mm = _least_distances(fastener.row)
-    drilled = fastener.hole_depth_mm is not None
-    return {
-        "holes": len(layout) if drilled else 0,
-        "hole_diameter_mm": fastener.hole_diameter_mm,
-        "hole_depth_mm": fastener.hole_depth_mm,
-        "torque_tool": torque_tool(fastener, terms.sizing.site.value("torque_control")),
-        "removable": fastener.family["removable"],
-        "edge_left_over_mm": _left_over(terms.member.clearance_mm(layout), edge_min_mm),
-        "spacing_left_over_mm": _left_over(smallest_spacing_mm(layout), spacing_min_mm),
-        "fixture_thickness_max_mm": _thickest(fastener.row, answer["fastener"]["length_mm"]),
-        "governing_mode": answer["governing"]["mode"] if answer["governing"] else None,
-        "utilisation": judged.utilisation,
-    }
+    return Compared(
+        candidate=judged.candidate,
+        tightening=tightening(fastener, terms.sizing.site.value("torque_control")),
+        edge_left_over_mm=_left_over(terms.member.clearance_mm(layout), edge_min_mm),
+        spacing_left_over_mm=_left_over(smallest_spacing_mm(layout), spacing_min_mm),
+        fixture_thickness_max_mm=_thickest(fastener.row, answer["fastener"]["length_mm"]),
+        governing_mode=answer["governing"]["mode"] if answer["governing"] else None,
+        utilisation=judged.utilisation,
+    )
 
 
-def torque_tool(fastener: Fastener, torque_control: str) -> str:
+def tightening(fastener: Fastener, torque_control: str) -> Tightening:
     """Name what tightens or sets a fastener: only the tool that it was verified with.
 
     Args:
         fastener: A fastener of the rulebook.
-        torque_control: How the site tightens, as the request says, or unknown.
+        torque_control: How the site tightens, as the request says or as it is taken.
 
     Returns:
-        The tool in the words of the trade, with its torque.
+        The tool with its torque.
     """
     most = fastener.impact_driver_torque_max_nm
     if fastener.family["mechanism"] == CAST_IN:
-        return "none"
+        return Tightening(TorqueTool.NONE)
     if torque_control == IMPACT_DRIVER and most is not None:
-        return f"impact wrench, at most {most:g} Nm"
+        return Tightening(TorqueTool.IMPACT_WRENCH, most)
     if fastener.torque_nm is not None:
-        return f"torque wrench, {fastener.torque_nm:g} Nm"
-    return "by hand"
+        return Tightening(TorqueTool.TORQUE_WRENCH, fastener.torque_nm)
+    return Tightening(TorqueTool.BY_HAND)
 
 
 def _least_distances(row: Mapping[str, Any]) -> tuple[float, float]:
@@ -66,7 +84,7 @@ def _least_distances(row: Mapping[str, Any]) -> tuple[float, float]:
 
 
 def _left_over(given_mm: float, least_mm: float) -> float | None:
-    return rounded(given_mm - least_mm) if math.isfinite(given_mm) else None
+    return given_mm - least_mm if math.isfinite(given_mm) else None
 
 
 def _thickest(row: Mapping[str, Any], length_mm: float | None) -> float | None:

@@ -53,4 +53,4 @@ def _torque_not_asked(selection: Selection, site: SiteReduction) -> Iterator[Sta
 
 
 def _relieved(case: wanted.LoadCase) -> bool:
-    return case.kind == "characteristic" and case.normal_kn < 0.0 and (case.shears or case.turns)
+    return not case.factored and case.normal_kn < 0.0 and (case.shears or case.turns)

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from service.engine.model import Fastener, LoadCase, Member, PartialFactors, Point
-from service.verification import fixing as assembly
 from service.verification import requirements
 from service.verification.assumptions import Strength, Use
-from service.verification.figure_rules import figure_rules
+from service.verification.fastener import fastener as assembled
 from service.verification.pulls.resistance import SiteTest
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
@@ -68,8 +67,7 @@ class ProductAssessment:
 
     def figures(self, fastener: FastenerInUse, factors: PartialFactors, load_cases: Sequence[LoadCase]) -> Fastener:
         """The fastener with the figures of its assessment (N, mm, MPa)."""
-        chosen = fastener.selection, fastener.member, fastener.use
-        return assembly.fastener(*chosen, figure_rules(*chosen) if self.traced else {})
+        return assembled(fastener.selection, fastener.member, fastener.use, traced=self.traced)
 
     def distances(
         self, selection: Selection, member: Member, positions: Sequence[Point], load_cases: Sequence[LoadCase]

@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from types import MappingProxyType
-from typing import Any
+from collections.abc import Iterator, Sequence
 
 from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode
-from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4 import partial_factors
 from service.engine.model import (
-    Bond,
     Clearance,
-    Cone,
-    Fastener,
     Fixture,
     LoadCase,
     Member,
     PartialFactors,
-    PullOut,
     Reinforcement,
-    Simplified,
 )
 from service.rulebook import Rulebook
-from service.verification.assumptions import WEAKEST_COVERED, Assumptions, Strength, Use
+from service.verification.assumptions import Assumptions, Strength
 from service.verification.selection import Selection
 
 N_PER_KN = 1e3
@@ -34,18 +26,8 @@ NMM_PER_NM = 1e3
 STANDARD_GRAVITY = 9.80665
 """g_n (m/s²), BIPM SI Brochure."""
 
-NO_STEEL: Mapping[str, Any] = MappingProxyType({
-    "tensile_strength_mpa": 1.0,
-    "yield_strength_mpa": 1.0,
-    "ductile": False,
-    "tension_kn": None,
-    "shear_kn": None,
-    "bending_nm": None,
-    "shear_group_factor": None,
-})
-"""Stands in for a family known only from its label, whose one resistance contains its steel."""
-
-INDOOR = ("dry_internal", "damp_internal")
+NO_STEEL_MPA = 1.0
+"""Stands in for the steel of a family known only from its label, whose one resistance contains its steel."""
 
 
 def member(given: wanted.Member, strength: Strength, cracked: bool, reinforcement: Reinforcement) -> Member:
@@ -136,7 +118,7 @@ def load_cases(
 
 def action_factors(case: wanted.LoadCase, rulebook: Rulebook) -> dict[str, float]:
     """Factor of the actions by combination (no unit): 1 for a design case."""
-    if case.kind == "design":
+    if case.factored:
         return {"design": 1.0}
     permanent = case.permanent_share
     if permanent is None:
@@ -169,8 +151,9 @@ def factors(selection: Selection, rulebook: Rulebook, situation: str) -> Partial
     data = rulebook.document["partial_factors"]
     path = "rulebook#/partial_factors"
     rules = {"concrete": f"{path}/concrete/{situation}"}
-    steel, own = selection.size["steel"] or NO_STEEL, selection.size["factors"]
-    tensile, yielding = float(steel["tensile_strength_mpa"]), float(steel["yield_strength_mpa"])
+    steel, own = selection.size["steel"], selection.size["factors"]
+    tensile = NO_STEEL_MPA if steel is None else float(steel["tensile_strength_mpa"])
+    yielding = NO_STEEL_MPA if steel is None else float(steel["yield_strength_mpa"])
     tension_data, shear_data = data["steel_tension"][situation], data["steel_shear"][situation]
     mild_up_to = float(data["steel_shear"]["tensile_strength_max_mpa"])
     ratio_max = float(data["steel_shear"]["yield_ratio_max"])
@@ -209,123 +192,3 @@ def factors(selection: Selection, rulebook: Rulebook, situation: str) -> Partial
         steel_shear_expression=shear_words,
         rules=rules,
     )
-
-
-def strength_factor(table: Mapping[str, float], f_ck_mpa: float) -> tuple[str, float]:
-    """psi_c of the strongest listed class that the member reaches (no unit): between classes nothing is gained.
-
-    Args:
-        table: Factor by strength class.
-        f_ck_mpa: Strength of the member (MPa).
-
-    Returns:
-        The class and its factor; 1 with the weakest listed class where none is reached.
-    """
-    reached = [name for name in table if STRENGTH_CLASSES[name] <= f_ck_mpa + 1e-9]
-    name = max(reached, key=lambda n: STRENGTH_CLASSES[n]) if reached else min(table, key=lambda n: STRENGTH_CLASSES[n])
-    return name, float(table[name])
-
-
-def fastener(selection: Selection, member: Member, use: Use, rules: Mapping[str, str]) -> Fastener:
-    """The fastener with its figures for this member and use (N, mm, MPa), and where they stand if a trace wants it."""
-    row = selection.row
-    if row is None:
-        raise ValueError("an embedment that is not assessed has no figures")
-    geometry, steel = selection.size["geometry"], selection.size["steel"] or NO_STEEL
-    covers = selection.family["assessment"]["covers"]
-    return Fastener(
-        mechanism=selection.family["mechanism"],
-        diameter_mm=float(geometry["diameter_mm"]),
-        nominal_diameter_mm=float(geometry["nominal_diameter_mm"]),
-        stress_area_mm2=_stress_area(geometry),
-        section_modulus_mm3=float(geometry["section_modulus_mm3"] or 0.0),
-        head_diameter_mm=_float(geometry["head_diameter_mm"])
-        if selection.family["mechanism"] == "headed_fastener"
-        else None,
-        embedment_mm=float(row["depth"]["effective_mm"]),
-        tensile_strength_mpa=float(steel["tensile_strength_mpa"]),
-        yield_strength_mpa=float(steel["yield_strength_mpa"]),
-        ductile=bool(steel["ductile"]),
-        steel_tension_n=_scaled(steel["tension_kn"], N_PER_KN),
-        steel_shear_n=_scaled(steel["shear_kn"], N_PER_KN),
-        steel_bending_nmm=_scaled(steel["bending_nm"], NMM_PER_NM),
-        shear_group_factor=_float(steel["shear_group_factor"]),
-        installation_factor=_installation_factor(selection, use),
-        member_thickness_min_mm=float(row["limits"]["member_thickness_min_mm"]),
-        pull_out=_pull_out(selection, member),
-        assessed_bond=_bond(selection, member, use),
-        assessed_cone=_cone(selection, member),
-        simplified=_simplified(selection),
-        redundant_indoor_use=use.redundant and use.exposure in INDOOR,
-        stand_off_compression=bool(covers["stand_off_compression"]),
-        rules=rules,
-    )
-
-
-def _stress_area(geometry: Mapping[str, Any]) -> float:
-    # A label gives no stress area; it only shares tension out among equal fasteners, for which the shank's will do.
-    given = geometry["stress_area_mm2"]
-    return float(given) if given is not None else math.pi / 4.0 * float(geometry["diameter_mm"]) ** 2
-
-
-def _scaled(value: float | None, factor: float) -> float | None:
-    return None if value is None else float(value) * factor
-
-
-def _installation_factor(selection: Selection, use: Use) -> float:
-    by_hole = selection.size["factors"]["installation_factor"]
-    return float(by_hole[use.hole] if use.hole in by_hole else max(by_hole.values(), default=1.0))
-
-
-def _pull_out(selection: Selection, member: Member) -> PullOut | None:
-    given = (selection.row or {}).get("pull_out")
-    name = "cracked_kn" if member.cracked else "uncracked_kn"
-    if given is None or given[name] is None:
-        return None
-    _, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
-    return PullOut(float(given[name]) * N_PER_KN, psi_c)
-
-
-def _cone(selection: Selection, member: Member) -> Cone | None:
-    given = (selection.row or {}).get("concrete")
-    if given is None:
-        return None
-    factor = "cracked_factor" if member.cracked else "uncracked_factor"
-    return Cone(
-        cone_factor=float(given[factor]),
-        cone_spacing_mm=float(given["cone_spacing_mm"]),
-        cone_edge_mm=float(given["cone_edge_mm"]),
-        splitting_spacing_mm=float(given["splitting_spacing_mm"]),
-        splitting_edge_mm=float(given["splitting_edge_mm"]),
-        splitting_n=_scaled(given["splitting_kn"], N_PER_KN),
-        pry_out_factor=float(given["pry_out_factor"]),
-        shear_length_mm=_float(given["shear_length_mm"]),
-    )
-
-
-def _simplified(selection: Selection) -> Simplified | None:
-    given = (selection.row or {}).get("simplified")
-    if given is None:
-        return None
-    return Simplified(float(given["resistance_kn"]) * N_PER_KN, float(given["partial_factor"]))
-
-
-def temperature_range(by_range: Mapping[str, float | None], use: Use) -> str:
-    """The temperature range that is calculated with: the one given, or the one with the least bond (MPa by range)."""
-    if use.temperature_range != WEAKEST_COVERED:
-        return use.temperature_range
-    assessed = {name: tau for name, tau in by_range.items() if tau is not None}
-    return min(assessed, key=lambda name: (assessed[name], name))
-
-
-def _bond(selection: Selection, member: Member, use: Use) -> Bond | None:
-    given = selection.size["bond"]
-    if given is None:
-        return None
-    state = "cracked" if member.cracked else "uncracked"
-    by_range = given["characteristic_mpa"][state][use.hole]
-    name = temperature_range(by_range, use)
-    _, psi_c = strength_factor(given["strength_factor"], member.f_ck_mpa)
-    reference = given["characteristic_mpa"]["uncracked"][use.hole][name]
-    sustained = (given["sustained_factor"] or {}).get(name)
-    return Bond(float(by_range[name]), psi_c, float(reference), _float(sustained))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from service.contract.faults import Fault
+
 
 @dataclass(frozen=True, slots=True)
 class Refusal:
@@ -25,3 +27,8 @@ class RefusedRequest(ValueError):  # noqa: N818 - the interface speaks of a refu
         """
         super().__init__("; ".join(f"{error.pointer}: {error.detail}" for error in errors))
         self.errors = errors
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """The refusals as the contract tells them."""
+        return tuple(Fault(error.code, error.detail, pointer=error.pointer) for error in self.errors)

@@ -12,8 +12,6 @@ from service.rulebook import Rulebook
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.tolerance import same_mm
 
-UNKNOWN = "unknown"
-
 
 @dataclass(frozen=True, slots=True)
 class Selection:

@@ -8,10 +8,10 @@ from math import prod
 from typing import Any
 
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import AssumptionCode
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions
-from service.verification.selection import UNKNOWN
 from service.verification.tolerance import TOLERANCE
 
 
@@ -80,9 +80,9 @@ def unknown_conditions(reduction: SiteReduction) -> tuple[str, ...]:
         reduction: The reduction.
 
     Returns:
-        Their names in the rulebook, in words.
+        Their names in the rulebook.
     """
-    return tuple(part.condition.replace("_", " ") for part in reduction.parts if part.rule and part.value == UNKNOWN)
+    return tuple(part.condition for part in reduction.parts if part.rule and part.value == UNKNOWN)
 
 
 def _part(

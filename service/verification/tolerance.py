@@ -19,6 +19,11 @@ def reaches_mm(given: float, least: float) -> bool:
     return given >= least - TOLERANCE_MM
 
 
+def reaches_mpa(given: float, least: float) -> bool:
+    """Whether a strength reaches its least value (MPa)."""
+    return given >= least - TOLERANCE
+
+
 def keeps_mm(given: float, most: float) -> bool:
     """Whether a length keeps to its largest value (mm)."""
     return given <= most + TOLERANCE_MM

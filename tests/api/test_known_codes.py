@@ -12,7 +12,16 @@ import pytest
 from service.contract import sizing_codes
 from service.contract import verification_codes as codes
 from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequirementCode, ToDoCode
-from service.contract.label_codes import LabelAssumptionCode, LabelCautionCode
+from service.contract.known_codes import ON_SITE, known_codes
+from service.contract.label_codes import (
+    ImprovementCautionCode,
+    ImprovementCode,
+    LabelAssumptionCode,
+    LabelCautionCode,
+    LimitCode,
+    NotAnsweredCode,
+    VoidCode,
+)
 from service.contract.site_test_codes import PlanRequirementCode, SiteTestCautionCode
 from service.contract.sizing_codes import CauseCode, ReasonCode, RelaxationCode
 from service.contract.verification_codes import Asked, AssumptionCode, RequirementCode, codes_of
@@ -43,6 +52,11 @@ EVERY: tuple[Code, ...] = (
     *(code for listed in LISTED.values() for code in listed),
     *LabelCautionCode,
     *LabelAssumptionCode,
+    *ImprovementCautionCode,
+    *ImprovementCode,
+    *LimitCode,
+    *NotAnsweredCode,
+    *VoidCode,
     *SiteTestCautionCode,
     *PlanRequirementCode,
     *AsBuiltRequirementCode,
@@ -54,7 +68,7 @@ EVERY: tuple[Code, ...] = (
 )
 SAMPLES = 300
 UNITS = {"1": "", "mm": "mm", "MPa": "mpa", "kN": "kn", "Nm": "nm", "ml": "ml", "cm3": "cm3", "kg": "kg", "lb": "lb",
-         "°C": "c", "min": "minutes"}  # fmt: skip
+         "°C": "c", "min": "minutes", "%": "percent"}  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -156,4 +170,7 @@ def test_listed_codes_are_published(contract: Contract) -> None:
 
 def test_version_lists_its_codes(client: HeldClient, rulebook: Rulebook) -> None:
     told = client.get(f"/v1/rulebooks/{rulebook.version}").get_json()["codes"]
-    assert told == codes_of(rulebook) | sizing_codes.listed()
+    assert told == known_codes(rulebook)
+    assert told | codes_of(rulebook) | sizing_codes.listed() == told
+    listed = [entry["code"] for part in ON_SITE for entry in told[part]]
+    assert listed == [code.value for codes_of_part in ON_SITE.values() for code in codes_of_part]

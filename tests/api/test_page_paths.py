@@ -33,6 +33,24 @@ def test_scripts_import_only_files_that_are_served_here(app: Flask) -> None:
     assert imported == {name for name in OWN_FILES if name.endswith(".js")} - {"start.js"}
 
 
+PATTERN = re.compile(r"""(?:[(=,:?!&|\[]|=>|return)\s*/(?![/*\s])[^\n]+/|RegExp|matchAll""")
+
+
+@pytest.mark.parametrize(
+    "line", ['text.replace(/; name it in limits/g, "")', "  [/^x points along/i, 1],", "new RegExp(words)"]
+)
+def test_a_pattern_in_a_script_is_found(line: str) -> None:
+    assert PATTERN.search(line)
+
+
+def test_patterns_of_the_page_are_about_what_was_typed_and_about_templates(app: Flask) -> None:
+    """Sentences are made of codes with figures: no other script takes words apart."""
+    scripts = {name: app.test_client().get(f"/page/{name}", buffered=True).text for name in OWN_FILES}
+    assert {name for name, text in scripts.items() if name.endswith(".js") and PATTERN.search(text)} == {
+        "numbers.js", "words.js",
+    }  # fmt: skip
+
+
 def test_page_holds_no_script_and_no_style_of_its_own(app: Flask) -> None:
     page = app.test_client().get("/", buffered=True).text
     assert re.findall(r"<script[^>]*>([^<]+)", page) == []

@@ -52,13 +52,19 @@ def test_changes_name_both_versions_and_who_is_behind_each(company: Company, con
     assert "licensed or chartered engineer" in told["caution"]
 
 
-def test_the_other_way_round_the_effects_turn(company: Company, contract: Contract) -> None:
-    client = served(company.rules, contract)
-    there = client.get("/v1/rulebooks/2026.2.0/changes?since=2026.1.0").get_json()
-    back = client.get("/v1/rulebooks/2026.1.0/changes?since=2026.2.0").get_json()
-    effects = {change["rule"]: change["effect"] for change in there["changes"]}
-    turned = {change["rule"]: change["effect"] for change in back["changes"]}
-    assert {effects[RULE], turned[RULE]} == {"less safe", "safer"}
+def test_a_newer_version_to_compare_with_is_refused_and_the_way_round_told(
+    company: Company, contract: Contract
+) -> None:
+    response = served(company.rules, contract).get("/v1/rulebooks/2026.1.0/changes?since=2026.2.0")
+    assert response.status_code == 422
+    [error] = errors_of(response)
+    assert (error["code"], error["parameter"], error["given"]) == ("not_older", "since", "2026.2.0")
+    assert "/v1/rulebooks/2026.2.0/changes?since=2026.1.0" in error["detail"]
+
+
+def test_the_document_says_that_the_older_version_is_required(contract: Contract) -> None:
+    operation = contract.document["paths"]["/v1/rulebooks/{version}/changes"]["get"]
+    assert {one["name"]: one["required"] for one in operation["parameters"]}["since"] is True
 
 
 def test_a_version_with_itself_differs_in_nothing(company: Company, contract: Contract) -> None:

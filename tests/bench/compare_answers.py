@@ -66,6 +66,7 @@ KEYS = (
     ("load_case", "combination"),
     ("family", "size", "embedment_mm"),
     ("symbol", "expression"),
+    ("condition", "better"),
     ("code", "pointer", "rule"),
     ("pointer", "code"),
     ("code",),
@@ -80,6 +81,9 @@ SERIOUS_TEXTS = re.compile(
 
 WAS_PROSE = re.compile(r"requirements/.*/(given|limit|unit)$|/cause/(figure|limit|unit)$")
 """Places that held prose or several values in one text, and now a single value or null, the figures standing beside."""
+
+WERE_TEXTS = re.compile(r"(^choices/\[[^\]]*\]/reasons|^passed_over/\[[^\]]*\]/reason|/also)/")
+"""Places whose entries were bare texts, and now are codes with figures and the text made of them."""
 
 Place = tuple[str, ...]
 Request = tuple[str, str, Any]
@@ -293,7 +297,7 @@ class Comparison:
 
     def _added(self, number: int, place: str, value: Any) -> None:
         lists = re.match(r"(checks|requirements|scope_limits|cautions|assumptions|fastener_forces|choices)/\[", place)
-        if lists and place.endswith(("/code", "/mode", "/load_case")):
+        if lists and not WERE_TEXTS.search(place) and place.endswith(("/code", "/mode", "/load_case")):
             self._differs(f"{general(place)}: added entry", number, "nothing", value)
         else:
             self.other[f"{general(place)}: added"].append(f"{number}: {value!r}")

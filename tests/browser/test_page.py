@@ -216,7 +216,7 @@ def test_what_would_help_is_told_where_one_change_does(watched: Watched, address
     assert any("edge x plus" in detail for detail in details)
     words = watched.page.locator("#answer").inner_text()
     assert "What would help" in words
-    assert words.count("would admit") == sum("would admit" in detail for detail in details)
+    assert words.count(" would pass") == len(details) > 0
     assert "The edge (ahead of you)" in words
     assert "x plus" not in words
 
@@ -615,7 +615,7 @@ def test_a_hanger_on_site_is_drilled_and_tightened_as_its_sheet_says(watched: Wa
     walk.to_why(using)
     words = _words(page)
     assert "Distance to the nearest edge: none within reach, at least" in words
-    assert "No edge in reach: needs spacing" in words
+    assert "No edge in reach, one fastener: needs no spacing" in words
     assert "out of reach" not in words
     assert re.search(r"\bstands? below", words) is None
     for answer, of_screw in (
@@ -651,7 +651,7 @@ def test_a_pump_that_only_presses_is_told_in_plain_words(german: Watched, addres
     walk.to_site(using, job)
     walk.to_answer(using, job)
     words = _words(page)
-    assert "exposure “damp, indoors”" in words
+    assert "exposure “Damp, indoors”" in words
     assert "exposure damp" not in words
 
 
@@ -749,7 +749,7 @@ def test_mortar_of_unknown_strength_is_named_first_and_telling_it_helps(german: 
     assert words.index("One answer was “Not known”") < words.index("Why nothing passes")
     assert "found none that helps" not in words
     assert "taken to carry nothing" in words
-    assert "Knowing that the grout reaches 30 MPa" in words
+    assert "Grout known to reach 30 MPa: then " in words
     assert re.search("mortar|stand-off", _words(page), re.IGNORECASE) is None
     page.locator("#answer .unknown a", has_text="strength of the grout").click()
     expect(page.locator("#grout-strength")).to_be_focused()

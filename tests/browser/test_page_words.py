@@ -6,12 +6,12 @@ import json
 import re
 import threading
 from collections.abc import Iterator, Mapping
-from dataclasses import astuple
+from dataclasses import astuple, replace
 from datetime import date
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 from werkzeug.serving import make_server
 
 from service.api import create_app
@@ -43,7 +43,18 @@ STEPS = {
     "concrete": walk.to_concrete,
     "plate": walk.to_plate,
     "site": walk.to_site,
+    "answer": walk.to_answer,
 }
+JOBS = {
+    "pump indoors": replace(walk.PUMP, site={**walk.PUMP.site, "exposure": "dry_internal"}),
+    "too heavy": walk.TOO_HEAVY,
+    "on grout of unknown strength": replace(walk.PUMP, mortar={"grout": "30"}),
+    "nothing known": replace(walk.QUAY_POST, concrete={"thickness": "400"}, site={}),
+    "half known": replace(walk.PIPE_HANGER, concrete={"thickness": "220"}, site={"exposure": "external"}),
+}
+PASSES = {"pump indoors", "half known"}
+"""Those that pass; of the others one is too heavy, one a change would help, and one is below the floor of the site.
+Indoors a screw passes that no torque is named for."""
 
 
 @pytest.fixture(scope="module")
@@ -124,20 +135,47 @@ def _made_of(piece: str, known: set[str]) -> bool:
     return False
 
 
-@pytest.mark.parametrize("job", [walk.PUMP, walk.TOO_HEAVY], ids=["pump", "too heavy"])
-def test_no_sentence_of_the_questions_escapes_the_catalogues(speaking: Watched, pseudo: str, job: walk.Job) -> None:
+@pytest.mark.parametrize("name", JOBS)
+def test_no_sentence_escapes_the_catalogues(speaking: Watched, pseudo: str, name: str) -> None:
+    job = JOBS[name]
     page, using, records = speaking.page, walk.Mouse(speaking.page), list[Any]()
     page.on("response", lambda one: records.append(one) if one.request.method == "POST" else None)
     contract = page.request.get(f"{pseudo}/openapi.json").json()
     known = _known(load(RULES), contract, job)
     walk.begin(page, pseudo)
     found = {"thing": _escaped(page, known)}
-    for name, step in STEPS.items():
+    for at, step in STEPS.items():
         step(using, job)
         known |= {figure["unit"] for one in records for figure in one.json().get("working", [])}
-        found[name] = _escaped(page, known)
+        found[at] = _escaped(page, known)
+    assert (page.locator("#answer article").count() > 0) is (name in PASSES)
+    for place in range(page.locator("#answer article").count()):
+        page.locator("#answer article").nth(place).get_by_role("button").click()
+        expect(page.locator("#step-why")).to_be_visible()
+        found[f"why {place}"] = _escaped(page, known | {records[-1].json()["record"]["id"]})
+        page.go_back()
     assert [f"{step}: {piece}" for step, pieces in found.items() for piece in pieces] == []
     assert (speaking.complaints, speaking.strays) == ([], [])
+
+
+def test_a_sentence_of_the_service_that_escapes_into_an_answer_is_found(speaking: Watched, pseudo: str) -> None:
+    """A code that the catalogue does not have is said in the service's own English."""
+    page, using = speaking.page, walk.Mouse(speaking.page)
+
+    def strange(route: Route) -> None:
+        response = route.fetch()
+        answer = response.json()
+        answer["rejected_groups"] = []
+        answer["rejected"][0]["cause"] |= {"kind": "scope", "code": "moon_too_near", "also": [], "left_open": None}
+        route.fulfill(response=response, json=answer)
+
+    page.route("**/v1/sizings", strange)
+    known = _known(load(RULES), page.request.get(f"{pseudo}/openapi.json").json(), walk.PUMP)
+    walk.begin(page, pseudo)
+    for step in STEPS.values():
+        step(using, walk.PUMP)
+    escaped = _escaped(page, known)
+    assert [piece.strip(MARKS) for piece in escaped] == ["exposure damp_internal; allowed: dry_internal"]
 
 
 def test_what_is_wrong_is_said_in_the_language_too(speaking: Watched, pseudo: str) -> None:

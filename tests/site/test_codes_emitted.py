@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -11,14 +12,21 @@ import pytest
 
 from service.contract import as_built_codes as words
 from service.contract.label_codes import (
-    NOT_ANSWERED,
-    VOID,
     ImprovementCautionCode,
+    ImprovementCode,
     LabelAssumptionCode,
     LabelCautionCode,
+    Lacking,
+    LimitCode,
+    LimitIn,
     LoadMeaning,
+    NotAnsweredCode,
+    ProofOf,
+    TakenAs,
+    VoidCode,
 )
 from service.contract.verification_codes import stated
+from service.rulebook import Rulebook
 from service.site.as_built import check, new_request
 from service.site.labels.site_improvements import explained
 from service.verification import verify
@@ -26,7 +34,8 @@ from service.words import Audience, Code, Term, catalogue, figures_in
 from tests.site import test_as_built as built
 from tests.site import test_as_built_forms as forms
 from tests.site.sheet_cases import REQUESTS, book
-from tests.site.test_labels import RULEBOOK, read
+from tests.site.test_labels import BEST_SITE, RULEBOOK, read
+from tests.site.test_site_improvements import WITHOUT_TORQUE
 
 RESIN = {"torque_nm": 80}
 HELD: dict[str, tuple[type[Code], str]] = {
@@ -172,13 +181,15 @@ def labels() -> Iterator[dict[str, Any]]:
     """Answers to labels that between them hold every code."""
     yield read()
     for changes in (
-        {"proof": None}, {"european_assessment": None}, {"mechanism": None}, {"concrete_state": None},
+        {"proof": None}, {"proof": None, "mechanism": "torque_controlled_expansion"}, {"european_assessment": None},
+        {"mechanism": None}, {"concrete_state": None},
         {"concrete_state": "cracked"}, {"base_material": None}, {"base_material": "hollow_masonry"},
         {"own_screw_used": True}, {"own_screw_used": None}, {"applied": {"value_kn": 50}},
         {"proof": None, "applied": {"value_kn": 0.8}}, {"site": None, "mechanism": "bonded"},
         {"as_set": {"hole_diameter_mm": 12, "hole_depth_mm": 70, "fixture_thickness_mm": 40}},
         {"as_set": {"hole_depth_mm": 90}, "mechanism": "undercut"}, {"as_set": None},
-        {"figures": [{"value_kn": 4.2}]},
+        {"figures": [{"value_kn": 4.2}]}, {"figures": [{"meaning": "characteristic", "value_kn": 4.2}]},
+        {"cracked_concrete_covered": "yes"},
         {"figures": [{"meaning": "recommended", "value_kg": 250, "value_lb": 600}]},
         {"figures": [*FIGURES, {"meaning": "mean_ultimate", "value_kn": 6}]},
         {"figures": [*FIGURES, {"meaning": "recommended", "value_kn": 5}]},
@@ -190,8 +201,8 @@ def labels() -> Iterator[dict[str, Any]]:
     ("part", "codes"),
     [
         ("assumptions", tuple(code.value for code in LabelAssumptionCode)),
-        ("void", tuple(VOID)),
-        ("not_answered", tuple(NOT_ANSWERED)),
+        ("void", tuple(code.value for code in VoidCode)),
+        ("not_answered", tuple(code.value for code in NotAnsweredCode)),
     ],
 )
 def test_every_code_of_a_label_is_emitted(part: str, codes: tuple[str, ...]) -> None:
@@ -207,7 +218,43 @@ def test_every_caution_of_labels_and_their_sites_is_emitted() -> None:
     assert {entry["code"] for entry in site["cautions"]} - own == {code.value for code in ImprovementCautionCode}
 
 
-def test_every_meaning_of_a_load_is_taken_or_said() -> None:
-    said = {figure["meaning_given"] for answer in labels() for figure in answer["figures"]}
-    characteristic = read(figures=[{"meaning": "characteristic", "value_kn": 4.2}])["figures"][0]["meaning_given"]
-    assert said | {characteristic} == {meaning.value for meaning in LoadMeaning}
+def test_every_meaning_of_a_load_is_said_and_taken() -> None:
+    figures = [figure for answer in labels() for figure in answer["figures"]]
+    assert {figure["meaning_given"] for figure in figures} == {meaning.value for meaning in LoadMeaning}
+    assert {figure["meaning_taken"] for figure in figures} == {meaning.value for meaning in TakenAs}
+    assert {figure["words"] for figure in figures} == {meaning.says.engineer for meaning in TakenAs}
+
+
+def test_every_word_of_a_limit_is_said() -> None:
+    limits = [answer["permissible"] for answer in labels() if answer["permissible"] is not None]
+    assert {limit["code"] for limit in limits} == {code.value for code in LimitCode}
+    assert {limit["figures"]["where"] for limit in limits} == {where.value for where in LimitIn}
+    missing = {one for limit in limits for one in limit["figures"]["missing"]}
+    assert missing == {one for limit in limits for one in limit["missing_proof"]} == {one.value for one in ProofOf}
+
+
+def other_size(**setting: float | None) -> Rulebook:
+    """The rulebook with one size of the screw tightened otherwise than its others."""
+    family = dict(RULEBOOK.families[WITHOUT_TORQUE])
+    size = family["sizes"]["6"]
+    family["sizes"] = {**family["sizes"], "6": {**size, "setting": {**size["setting"], **setting}}}
+    return replace(RULEBOOK, families={**RULEBOOK.families, WITHOUT_TORQUE: family})
+
+
+def test_every_kind_of_improvement_is_emitted() -> None:
+    floor = {"site_reduction": {"floor": 0.9}}
+    strict = replace(RULEBOOK, document={**RULEBOOK.document, **floor})
+    parts: list[dict[str, Any]] = [
+        {"mechanism": "bonded"},
+        {"mechanism": "bonded", "site": {**BEST_SITE, "installer": "supervised"}},
+        {"family": WITHOUT_TORQUE, "site": BEST_SITE | {"torque_control": "by_feel"}},
+    ]
+    rulebooks = (RULEBOOK, strict, other_size(installation_torque_nm=12), other_size(impact_driver_torque_max_nm=None))
+    found = [
+        one
+        for part in parts
+        for rulebook in rulebooks
+        for one in explained({"assessed_on": "2026-11-25", **part}, rulebook)["improvements"]
+    ]
+    assert {one["code"] for one in found} == {code.value for code in ImprovementCode}
+    assert {one["figures"]["lacking"] for one in found} - {None} == {code.value for code in Lacking}

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.contract.label_codes import NOT_ANSWERED, LabelCautionCode
+from service.contract.label_codes import LabelCautionCode, NotAnsweredCode
 from service.rulebook import load
 from service.site.labels.reading import read_label
 
@@ -255,8 +255,8 @@ def test_an_unknown_mechanism_is_the_one_that_the_site_costs_most() -> None:
 
 def test_what_a_label_cannot_answer_is_always_said() -> None:
     full = codes(read(label={}, as_set={}, base_material="unknown")["not_answered"])
-    assert full == set(NOT_ANSWERED)
-    assert codes(read()["not_answered"]) == set(NOT_ANSWERED) - {"fixture_thickness", "base_material"}
+    assert full == set(NotAnsweredCode)
+    assert codes(read()["not_answered"]) == set(NotAnsweredCode) - {"fixture_thickness", "base_material"}
     assert {"edge_distance", "spacing", "cracked_concrete", "groups", "shear_and_bending", "fire"} <= full
 
 

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.contract.label_codes import ImprovementCode
 from service.contract.wanted import Site
 from service.rulebook import Rulebook, load
 from service.site.labels.site_improvements import explained, improvements, least_favourable_mechanism
@@ -42,7 +43,7 @@ def test_a_calibrated_torque_wrench_gains_11_percent() -> None:
     """By hand: 1/0.9 = 1.111."""
     [improvement] = improvements(Site(BEST | {"torque_control": "by_feel"}), RULEBOOK, "torque_controlled_expansion")
     assert improvement.gain == pytest.approx(0.1111, abs=1e-4)
-    assert improvement.words == (
+    assert sentence(improvement.statement) == (
         "How the tightening torque is controlled: calibrated wrench in place of by feel: +11 %"
     )
 
@@ -68,7 +69,7 @@ def test_an_improvement_gains_its_own_ratio_whatever_the_floor() -> None:
     found = {one.condition: one for one in improvements(Site({"installer": "supervised"}), RULEBOOK, "bonded")}
     assert found["installer"].gain == pytest.approx(1 / 0.95 - 1)
     assert found["hole_cleaning"].gain == pytest.approx(1 / 0.7 - 1)
-    assert found["hole_cleaning"].words.endswith(": +43 %")
+    assert sentence(found["hole_cleaning"].statement).endswith(": +43 %")
 
 
 def test_an_improvement_that_stays_below_the_floor_says_so() -> None:
@@ -76,8 +77,8 @@ def test_an_improvement_that_stays_below_the_floor_says_so() -> None:
     rulebook = replace(RULEBOOK, document={**RULEBOOK.document, "site_reduction": {"floor": 0.9}})
     found = improvements(Site(), rulebook, "bonded")
     assert found[0].condition == "hole_cleaning"
-    assert found[0].words.endswith(": +43 %; still 0.49, below the floor of 0.9")
-    assert all("; still " in one.words for one in found)
+    assert sentence(found[0].statement).endswith(": +43 %; still 0.49, below the floor of 0.9")
+    assert {one.statement.code for one in found} == {ImprovementCode.GAINS_BELOW_FLOOR}
 
 
 def floored(floor: float, site: dict[str, Any], family: str | None = None) -> str:
@@ -95,7 +96,7 @@ def test_below_the_floor_it_is_said_that_nothing_is_verified() -> None:
         "The site factors multiply to 0.34, below the rulebook's floor of 0.4: nothing is verified and no sheet is "
         "given. Improve the site and ask again before fixing anything. The best single improvement: "
     )
-    assert text.endswith("Not known: torque control, strength evidence, hole cleaning, installer, drilling.")
+    assert "Not known: torque_control, strength_evidence, hole_cleaning, installer, drilling." in text
     assert "together" not in text
 
 
@@ -127,7 +128,8 @@ def test_the_gain_is_what_the_site_reduction_becomes(site: dict[str, Any], mecha
         assert improvement.gain == pytest.approx(then / now - 1, abs=1e-9)
         assert improvement.better_factor > improvement.factor
         assert improvement.gain > 0
-        assert ("; still " in improvement.words) is (then < RULEBOOK.document["site_reduction"]["floor"] - 1e-9)
+        below = then < RULEBOOK.document["site_reduction"]["floor"] - 1e-9
+        assert (improvement.statement.code is ImprovementCode.GAINS_BELOW_FLOOR) is below
 
 
 @settings(max_examples=50, deadline=None)

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from service.contract.wanted import Sizing, made
 from service.sizing import size_with
 from tests.sizing.fakes import Verification, answer, embedment, family, request, rulebook, shared_load, size, unmet
 
@@ -12,7 +13,9 @@ LONE = {"x": {"counts": [1]}, "y": {"counts": [1]}}
 
 
 def relaxed(verify: Verification, asked: Mapping[str, Any], *families: Mapping[str, Any]) -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = size_with(verify.judge(asked), asked, rulebook(*families))["relaxations"]
+    found: list[dict[str, Any]] = size_with(
+        verify.judge(asked), asked, made(Sizing, asked), rulebook(*families)
+    )["relaxations"]
     return found
 
 

@@ -6,13 +6,15 @@ from typing import Any
 
 import pytest
 
+from service.contract.sizing_codes import TorqueTool
+from service.contract.wanted import Sizing, made
 from service.engine.codes import Limit
 from service.engine.results import ScopeLimit
 from service.rulebook import Rulebook
 from service.sizing import size_with
 from service.sizing.bounds import Bound
 from service.sizing.candidates import CAST_IN, Candidate, fasteners
-from service.sizing.comparison import torque_tool
+from service.sizing.comparison import Tightening, tightening
 from service.verification.refusal import RefusedRequest
 from service.verification.statements import sentence
 from tests.sizing.fakes import (
@@ -31,7 +33,7 @@ from tests.sizing.fakes import (
 
 
 def sized(verify: Verification, asked: Mapping[str, Any], book: Rulebook) -> dict[str, Any]:
-    return size_with(verify.judge(asked), asked, book)
+    return size_with(verify.judge(asked), asked, made(Sizing, asked), book)
 
 
 def chosen(found: Mapping[str, Any]) -> list[tuple[str, str, float, int]]:
@@ -162,7 +164,8 @@ def test_the_choices_are_compared_by_what_the_crew_and_the_buyer_ask() -> None:
         "holes": 2,
         "hole_diameter_mm": 8,
         "hole_depth_mm": 60,
-        "torque_tool": "torque wrench, 50 Nm",
+        "torque_tool": "torque_wrench",
+        "torque_nm": 50,
         "removable": True,
         "edge_left_over_mm": 200,  # x_plus at 300 mm, the fastener at 50 mm, c_min 50 mm
         "spacing_left_over_mm": 40,  # 100 mm, s_min 60 mm
@@ -173,26 +176,27 @@ def test_the_choices_are_compared_by_what_the_crew_and_the_buyer_ask() -> None:
 
 
 @pytest.mark.parametrize(
-    ("torque_control", "named", "most", "words"),
+    ("torque_control", "named", "most", "with_it"),
     [
-        ("calibrated_wrench", 60, 400, "torque wrench, 60 Nm"),
-        ("unknown", 60, 400, "torque wrench, 60 Nm"),
-        ("impact_driver_set", 60, 400, "impact wrench, at most 400 Nm"),
-        ("calibrated_wrench", None, 400, "by hand"),
-        ("by_feel", None, None, "by hand"),
+        ("calibrated_wrench", 60, 400, Tightening(TorqueTool.TORQUE_WRENCH, 60)),
+        ("unknown", 60, 400, Tightening(TorqueTool.TORQUE_WRENCH, 60)),
+        ("impact_driver_set", 60, 400, Tightening(TorqueTool.IMPACT_WRENCH, 400)),
+        ("calibrated_wrench", None, 400, Tightening(TorqueTool.BY_HAND)),
+        ("by_feel", None, None, Tightening(TorqueTool.BY_HAND)),
     ],
 )
 def test_the_tool_is_the_one_that_the_fixing_was_verified_with(
-    torque_control: str, named: float | None, most: float | None, words: str
+    torque_control: str, named: float | None, most: float | None, with_it: Tightening
 ) -> None:
     screw = family("screw")
     for sold in screw["sizes"].values():
         sold["setting"] |= {"installation_torque_nm": named, "impact_driver_torque_max_nm": most}
-    assert {torque_tool(fastener, torque_control) for fastener in fasteners(screw)} == {words}
+    assert {tightening(fastener, torque_control) for fastener in fasteners(screw)} == {with_it}
 
 
 def test_nothing_tightens_what_is_cast_in() -> None:
-    assert {torque_tool(stud, "calibrated_wrench") for stud in fasteners(family("stud", mechanism=CAST_IN))} == {"none"}
+    studs = fasteners(family("stud", mechanism=CAST_IN))
+    assert {tightening(stud, "calibrated_wrench") for stud in studs} == {Tightening(TorqueTool.NONE)}
 
 
 def test_what_a_bound_shows_to_fail_is_not_assessed() -> None:

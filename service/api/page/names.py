@@ -1,6 +1,6 @@
 """Words of lists as the page asks them, and why an answer is refused, where no other room has them for crews."""
 
-from service.contract.verification_codes import ConcreteState, HoleState, Mode
+from service.contract.verification_codes import ConcreteState, HoleState
 from service.verification.answer import BASIS_NOTE
 from service.words import Code
 
@@ -80,7 +80,6 @@ LISTS: dict[str, type[Code]] = {
     "installer": Installer,
     "drilling": Drilling,
     "refusals": Refused,
-    "Mode": Mode,
     "Basis": Basis,
 }
 """By the name of the question, or refusals."""

@@ -7,20 +7,21 @@ from types import MappingProxyType
 from typing import Any
 
 from service.api.page.names import LISTS
-from service.contract import sizing_codes
+from service.contract import sizing_codes as sized
 from service.contract import verification_codes as verified
 from service.site.load_models import codes as load_models
 from service.words import Audience, Catalogue, Code, Term, catalogue, figures_in
 
+REQUIREMENTS = (verified.RequirementCode, verified.PullRequirementCode)
 PARTS: Mapping[str, tuple[type[Code], ...]] = MappingProxyType({
-    "requirements": (verified.RequirementCode, verified.PullRequirementCode),
+    "requirements": REQUIREMENTS,
     "scope_limits": (verified.ScopeLimitCode,),
     "assumptions": (verified.AssumptionCode, load_models.Note),
     "cautions": (verified.CautionCode, verified.PullCautionCode, load_models.Caution),
-    "reasons": (sizing_codes.ReasonCode,),
-    "causes": (sizing_codes.CauseCode, verified.RequirementCode, verified.ScopeLimitCode),
-    "relaxations": (sizing_codes.RelaxationCode,),
     "steps": (load_models.StepCode,),
+    "reasons": (sized.ReasonCode,),
+    "causes": (*REQUIREMENTS, verified.ScopeLimitCode, sized.CauseCode),
+    "relaxations": (sized.RelaxationCode,),
 })
 """The lists of codes that each part of an answer may hold."""
 
@@ -37,7 +38,7 @@ def page_words(language: str, directory: Path) -> dict[str, Any]:
         The catalogue.
     """
     words = catalogue(Audience.CREW, language, directory)
-    terms = {term.terms for code in _codes() for term in code.says.figures if isinstance(term, Term)}
+    terms = dict.fromkeys(term.terms for code in _codes() for term in code.says.figures if isinstance(term, Term))
     lists = dict(LISTS) | {listed.__name__: listed for listed in terms}
     return {
         "language": language,

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from service.api.operations import Call, bound
-from service.contract import sizing_codes
 from service.contract.fields import UNKNOWN
+from service.contract.known_codes import known_codes
 from service.contract.request_schema import HOLES
 from service.contract.rulebooks import PATHS, TakenWhenUnknown
 from service.contract.terms import (
@@ -19,7 +19,6 @@ from service.contract.terms import (
     STATES,
     STRENGTH_CLASSES,
 )
-from service.contract.verification_codes import codes_of
 from service.rulebook import Rulebook
 from service.rulebook.shelf import RELEASED, Shelf
 from service.rulebook.suspensions import Suspension
@@ -67,7 +66,7 @@ def get_rulebook(call: Call) -> dict[str, Any]:
             "site_reduction_floor": book.document["site_reduction"]["floor"],
             "taken_when_unknown": unknown,
             "allowed": allowed_values(book),
-            "codes": codes_of(book) | sizing_codes.listed(),
+            "codes": known_codes(book),
         }
     )
 

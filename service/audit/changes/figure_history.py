@@ -12,8 +12,9 @@ from service.audit.changes import places
 from service.audit.changes.ancestry import Ancestry
 from service.audit.changes.changed_values import relative
 from service.audit.changes.places import ABSENT, Element, is_list, same, written
-from service.audit.changes.report import rounded, told_commit
+from service.audit.changes.report import told_commit
 from service.audit.changes.rule_fields import RuleField, root, title_of
+from service.contract.writing import shown_figure
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -197,7 +198,7 @@ def _told(setting: Setting) -> dict[str, Any]:
     return {
         "value": setting.value,
         "there": setting.there,
-        "relative": rounded(relative(setting.before, setting.value)),
+        "relative": shown_figure(relative(setting.before, setting.value)),
         "version": setting.version,
         "file": setting.file,
     } | told_commit(setting.commit)

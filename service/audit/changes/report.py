@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from service.audit.changes import attribution
 from service.audit.changes.changed_values import changes_of
 from service.contract.changes import Effect
+from service.contract.writing import shown_figure
 from service.rulebook.digest import digest
 from service.rulebook.repository import RepositoryFault
 from service.rulebook.tree import RULEBOOK
@@ -26,7 +27,6 @@ COUNTS = {
     "safer": Effect.SAFER,
     "none": Effect.NONE,
 }
-SIGNIFICANT = 6
 SHOWN = 5
 
 
@@ -141,7 +141,7 @@ def _change(change: Change, by: Attribution) -> dict[str, Any]:
         "effect": str(change.effect),
         "old": None if change.whole else change.old,
         "new": None if change.whole else change.new,
-        "relative": rounded(change.relative),
+        "relative": shown_figure(change.relative),
         "unit": change.unit,
         "null_means": change.null_words,
         "symbol": change.symbol,
@@ -185,18 +185,6 @@ def told_commit(commit: Commit) -> dict[str, Any]:
         "checker": commit.trailers.checker,
         "approver": commit.trailers.approver,
     }
-
-
-def rounded(value: float | None) -> float | None:
-    """Round a ratio as published figures are.
-
-    Args:
-        value: The ratio.
-
-    Returns:
-        It with six significant digits.
-    """
-    return None if value is None else float(f"{value:.{SIGNIFICANT}g}")
 
 
 def _fault(fault: ApprovalGap) -> dict[str, Any]:

@@ -474,7 +474,7 @@ class RequirementCode(AskedCode):
         "fixture_thickness",
         asked(
             "The length clamps fixture, grout and stand-off.",
-            "fixture too thick for the length",
+            "plate too thick for the length",
             (
                 "fixture, grout and stand-off: {clamped_mm} mm; length {length_mm} mm clamps up to {clamped_max_mm} mm",
                 "fixture, grout and stand-off: {clamped_mm} mm; not limited by the length",
@@ -535,7 +535,7 @@ class RequirementCode(AskedCode):
         "hole_edge_distance",
         asked(
             "Each clearance hole keeps its distance to the edge of the fixture.",
-            "clearance hole too near the edge of the fixture",
+            "hole too near the edge of the plate",
             "centre of a clearance hole {hole_edge_mm} mm from the edge of the fixture, at least {hole_edge_min_mm} mm",
             Quantity("hole_edge_mm", "mm"),
             Quantity("hole_edge_min_mm", "mm"),
@@ -548,14 +548,14 @@ class RequirementCode(AskedCode):
         "fixture_stays_elastic",
         asked(
             "The estimated stress of the fixture stays below yield: the method needs a stiff plate.",
-            "fixture bends too much",
+            "plate bends too much",
             "estimated bending stress of the fixture {stress_mpa:.5g} MPa, yield {yield_mpa} MPa: the method needs a "
             "stiff plate; where it is over, take a thicker plate or have it stiffened and checked by an engineer",
             Quantity("stress_mpa", "MPa"),
             Quantity("yield_mpa", "MPa"),
             given="stress_mpa",
             limit="yield_mpa",
-            crew="stress in the plate {stress_mpa:.5g} MPa, at most {yield_mpa} MPa; where it is over, do not fix "
+            crew="stress in the plate {stress_mpa:.4g} MPa, at most {yield_mpa} MPa; where it is over, do not fix "
             "it: ask "
             "the engineer for a stiffer plate, and have it verified again",
         ),

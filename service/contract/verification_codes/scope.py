@@ -44,7 +44,8 @@ class ScopeLimitCode(Code):
             "(40 mm, or 30 mm in redundant indoor use)",
             Quantity("embedment_mm", "mm"),
             Quantity("embedment_min_mm", "mm"),
-            crew="too shallow for the method; do not set it deeper than is ordered, ask the engineer",
+            crew="effective depth {embedment_mm} mm is too shallow for the method, which here covers "
+            "{embedment_min_mm} mm and more; do not set it deeper than is ordered, ask the engineer",
         ),
     )
     DIAMETER_BELOW_METHOD = (

@@ -12,9 +12,8 @@ from service.contract.as_built_codes import (
     AsBuiltRequirementCode,
     FoundBy,
     Measurement,
-    ToDoCode,
 )
-from service.contract.verification_codes import Mode, RequirementCode, requirement_code
+from service.contract.verification_codes import requirement_code
 from service.contract.wanted import PulledFastener, made
 from service.contract.writing import writer
 from service.rulebook import Rulebook
@@ -23,17 +22,16 @@ from service.site.as_built.expanded import expanded
 from service.site.as_built.found import found_of, same_hole
 from service.site.as_built.hole import aborted, cleaning, resin
 from service.site.as_built.measured import decisive, missing, not_measured, nothing
-from service.site.as_built.model import Built, Record, Requirement, without_nulls
+from service.site.as_built.model import NOT_SHOWN, NOT_VERIFIED, VERIFIED, Built, Record, Requirement, without_nulls
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
+from service.site.as_built.to_do import Checked, to_do
 from service.site.as_built.torque import below_asked, torque
 from service.site.holes.depth_windows import tolerances_of
 from service.verification import verify
 from service.verification.selection import Selection, select
 from service.verification.statements import shown_caution
-from service.words import Code, Statement, Value
-
-VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
+from service.words import Statement, Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +41,6 @@ class Change:
     pointer: str
     verified: Any
     as_built: Any
-
-
-@dataclass(frozen=True, slots=True)
-class ToDo:
-    """Something to do, and the code of the requirement that it answers, where it answers one."""
-
-    statement: Statement
-    requirement: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +88,7 @@ def check(
     # Beside work that no resistance is assessed for no figure may stand.
     no_figure = any(entry.decisive and entry.met is False for entry in extra)
     verdict = _verdict(answer["verdict"], extra)
-    found = _Checked(
+    found = Checked(
         verdict=verdict,
         open=tuple(entry for entry in extra if not entry.met),
         unmet=tuple(entry for entry in answer["requirements"] if not entry["met"]),
@@ -124,26 +114,13 @@ def check(
         "checks_over": list(found.over),
         "scope_limits": answer["scope_limits"],
         "cautions": [shown_caution(caution) for caution in _cautions(built, rulebook, run_out)],
-        "to_do": [writer(contract.ToDo)(one) for one in _to_do(found)],
+        "to_do": [writer(contract.ToDo)(one) for one in to_do(found)],
         "came_from_record": record.answer["record"]["id"],
         # Whoever holds a record may build on it: none stands for work that does not pass, or is not shown to.
         "record": {"request": request, "answer": answer} if verdict == VERIFIED else None,
         "suspensions": list(answer.get("suspensions") or ()),
         "rulebook": answer["rulebook"],
     }
-
-
-@dataclass(frozen=True, slots=True)
-class _Checked:
-    """What a check came to: what is open of the work and of the verification, and what was not measured."""
-
-    verdict: str
-    open: tuple[Requirement, ...]
-    unmet: tuple[Mapping[str, Any], ...]
-    over: tuple[Mapping[str, Any], ...]
-    not_measured: tuple[Measurement, ...]
-    decisive: frozenset[Measurement]
-    answer: Mapping[str, Any]
 
 
 def _verdict(of_verification: str, extra: Sequence[Requirement]) -> str:
@@ -244,48 +221,3 @@ def _of_depth(built: Built) -> Iterator[Statement]:
         deeper, millilitres = more
         resin: dict[str, Value] = {"deeper_mm": deeper, "resin_ml": millilitres}
         yield Statement(AsBuiltCautionCode.DEEPER_HOLE_MORE_RESIN, resin)
-
-
-def _to_do(found: _Checked) -> Iterator[ToDo]:
-    taken = tuple(code for code in found.not_measured if code not in found.decisive)
-    if found.verdict == VERIFIED:
-        yield ToDo(Statement(ToDoCode.KEEP_RECORD_AS_MEASURED if taken else ToDoCode.KEEP_RECORD))
-    elif found.verdict == NOT_SHOWN:
-        yield ToDo(Statement(ToDoCode.MEASURE_WHAT_IS_MISSING))
-    else:
-        yield ToDo(Statement(ToDoCode.DO_NOT_LOAD))
-        yield ToDo(Statement(ToDoCode.CHECK_AGAIN))
-    seen = []
-    for entry in found.open:
-        for statement in entry.to_do:
-            one = ToDo(statement, entry.code.value)
-            if one not in seen:
-                seen.append(one)
-                yield one
-    yield from _of_verification(found)
-    if taken:
-        yield ToDo(Statement(ToDoCode.TAKEN_AS_VERIFIED, {"measurements": taken}))
-    if found.verdict not in {VERIFIED, NOT_SHOWN}:
-        yield ToDo(Statement(ToDoCode.TELL_ENGINEER))
-
-
-_ROUTES: Mapping[Code, ToDoCode] = {
-    RequirementCode.HOLE_NOT_FROZEN: ToDoCode.SET_ANEW_WHEN_WARM,
-    RequirementCode.HOLE_LEAVES_MEMBER: ToDoCode.GROUT_AND_DRILL_ANEW,
-    RequirementCode.LENGTH_LISTED: ToDoCode.LENGTH_NOT_LISTED,
-    RequirementCode.EMBEDMENT_ASSESSED: ToDoCode.EMBEDMENT_NOT_ASSESSED,
-}
-"""What comes next, where a requirement of the verification has a way of its own."""
-
-
-def _of_verification(found: _Checked) -> Iterator[ToDo]:
-    for entry in found.unmet:
-        code = requirement_code(entry["code"])
-        route = _ROUTES.get(code)
-        settle = Statement(ToDoCode.SETTLE_REQUIREMENT, {"requirement": code})
-        yield ToDo(settle if route is None else Statement(route), code.value)
-    modes = tuple(dict.fromkeys(Mode(one["mode"]) for one in found.over))
-    if modes:
-        yield ToDo(Statement(ToDoCode.OVERLOADED, {"modes": modes}))
-    if found.answer["scope_limits"]:
-        yield ToDo(Statement(ToDoCode.OUTSIDE_SCOPE))

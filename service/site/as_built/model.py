@@ -12,6 +12,8 @@ from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
 from service.verification.selection import Selection
 from service.words import Statement, Value
 
+VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
+
 
 @dataclass(frozen=True, slots=True)
 class Record:

@@ -7,6 +7,7 @@ from copy import deepcopy
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.fields import UNKNOWN
 from service.contract.wanted import Member, PulledFastener, made
 from service.rulebook import Rulebook
 from service.site.as_built.depth import assessed_embedment, reached_mm
@@ -17,7 +18,7 @@ from service.site.holes.depth_windows import Tolerances, tolerances_of
 from service.verification.assumptions import Assumptions
 from service.verification.assumptions import strength as assumed_strength
 from service.verification.refusal import Refusal, RefusedRequest
-from service.verification.selection import UNKNOWN, Selection, select
+from service.verification.selection import Selection, select
 
 EVIDENCE: Mapping[str, str] = MappingProxyType({"rebound": "rebound_hammer", "cores": "documented"})
 SITE: Mapping[str, str] = MappingProxyType({

@@ -7,59 +7,55 @@ direction, and a list of what it cannot answer.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from service.contract import labels as contract
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.label_codes import (
-    NOT_ANSWERED,
-    PROOFS,
     UNITS,
-    VOID,
     LabelAssumptionCode,
     LabelCautionCode,
+    LimitCode,
+    LimitIn,
     LoadMeaning,
+    NotAnsweredCode,
+    ProofOf,
+    TakenAs,
+    VoidCode,
 )
 from service.contract.verification_codes import Mechanism
+from service.contract.writing import writer
 from service.engine.trace import Recorder, TraceEntry
 from service.rulebook import Rulebook
 from service.site.labels.contradictions import Stated, contradictions, down, impossible
 from service.site.labels.site_improvements import (
     improvements,
     least_favourable_mechanism,
-    shown,
     shown_reduction,
 )
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
-from service.verification.selection import UNKNOWN, check_allowed_values, check_version
+from service.verification.selection import check_allowed_values, check_version
 from service.verification.site_reduction import SiteReduction, site_reduction, unknown_conditions
-from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
+from service.verification.statements import cautions_of_rulebook, rounded, sentence, shown_assumption, shown_caution
 from service.verification.tolerance import reaches_mm, same_mm
-from service.words import Statement, Value
+from service.words import Code, Statement, Value
 
 KG_PER_LB = 0.45359237
 PLASTIC = "plastic_anchor"
 SET_AT_ITS_DEPTH = ("deformation_controlled_expansion", "undercut", UNKNOWN)
 """Mechanisms that hold only where the hole ends at its depth; what nobody knows may be one of them."""
-TOLD: Mapping[str, str] = MappingProxyType({
-    "recommended": "recommended load of",
-    "characteristic": "characteristic load of",
-    "mean_ultimate": "mean failure load of",
-    UNKNOWN: "load of unknown meaning of",
+PROOFS: Mapping[ProofOf, str] = MappingProxyType({
+    ProofOf.HOLE: "hole_diameter_mm",
+    ProofOf.DEPTH: "hole_depth_mm",
+    ProofOf.TORQUE: "torque_nm",
 })
-
-MEANING_WORDS: Mapping[str, str] = MappingProxyType({
-    "characteristic": "A load that 95 of 100 fasteners hold in the test, at failure: nothing has been taken off for "
-    "scatter of the concrete, of the work or of the load. Never hang it.",
-    "mean_ultimate": "What a laboratory pulled on average until something failed: half of the fasteners held less. "
-    "Never hang it.",
-    "recommended": "What the label lets one hang in service, its own factors taken off, in the base material and under "
-    "the conditions it was found in.",
-})
+"""What has to be shown, and the figure of the label that it is held against."""
 
 MEANING_TITLES: Mapping[str, str] = MappingProxyType({
     "characteristic": "divisor of a characteristic load",
@@ -102,7 +98,57 @@ class Limit:
     here_kn: float
     share: float
     below_kn: float
-    missing: tuple[str, ...]
+    missing: tuple[ProofOf, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Permissible:
+    """What may hang there, and in which concrete."""
+
+    limit: Limit
+    where: LimitIn
+
+    @property
+    def statement(self) -> Statement:
+        """The limit, its figures rounded down: in words it must not grow."""
+        here, below = self.limit.here_kn, self.limit.below_kn
+        figures: dict[str, Value] = {
+            "service_kn": float(down(here)),
+            "service_kg": float(down(_kg(here))),
+            "where": self.where,
+            "missing": self.limit.missing,
+            "stay_below_kn": float(down(below)),
+            "stay_below_kg": float(down(_kg(below))),
+        }
+        return Statement(LimitCode.IN_SERVICE, figures)
+
+    @property
+    def label_kg(self) -> float:
+        """What the label allows, as a hanging mass (kg)."""
+        return _kg(self.limit.label_kn)
+
+    @property
+    def service_kg(self) -> float:
+        """What is left after the site reduction, as a hanging mass (kg)."""
+        return _kg(self.limit.here_kn)
+
+    @property
+    def stay_below_kg(self) -> float:
+        """What to stay below, as a hanging mass (kg)."""
+        return _kg(self.limit.below_kn)
+
+
+@dataclass(frozen=True, slots=True)
+class Coded:
+    """What is said by a code without figures."""
+
+    code: Code
+    figures: Mapping[str, Value] = field(default_factory=dict)
+
+    @property
+    def statement(self) -> Statement:
+        """What is said."""
+        return Statement(self.code)
 
 
 def read_label(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
@@ -151,13 +197,13 @@ class _Label:
         applied = self._applied(limit)
         return {
             "figures": [self._shown(figure) for figure in figures],
-            "permissible": None if limit is None else _permissible(limit, self._where()),
-            "void": [{"code": code, "text": VOID[code]} for code in self.void],
+            "permissible": None if limit is None else writer(contract.LabelLimit)(Permissible(limit, self._where())),
+            "void": [writer(contract.VoidReason)(Coded(code)) for code in self.void],
             "applied": applied,
             "mechanism": self.mechanism,
             "site_reduction": shown_reduction(self.site),
-            "improvements": [shown(one) for one in self.improvements],
-            "not_answered": [{"code": code, "text": NOT_ANSWERED[code]} for code in self._not_answered()],
+            "improvements": [writer(contract.SiteImprovement)(one) for one in self.improvements],
+            "not_answered": [writer(contract.NotAnswered)(Coded(code)) for code in self._not_answered()],
             "trace": [] if self.void else [_step(entry) for entry in self.trace.entries()],
             "assumptions": [shown_assumption(assumption) for assumption in self.assumptions.all()],
             "cautions": self._cautions(figures, missing, applied),
@@ -219,21 +265,21 @@ class _Label:
         ranges = [_range_kn(unit, value, tolerance) for unit, value in loads]
         return max(low for low, _ in ranges) <= min(high for _, high in ranges)
 
-    def _missing_proof(self) -> tuple[str, ...]:
+    def _missing_proof(self) -> tuple[ProofOf, ...]:
         proof, label = self.request.get("proof") or {}, self.request.get("label") or {}
         tightened = self._applies("torque_control")
         # What the label does not state cannot have been kept to.
         return tuple(
             name
             for name, stated in PROOFS.items()
-            if (name != "torque" or tightened) and not (proof.get(name) and label.get(stated) is not None)
+            if (name is not ProofOf.TORQUE or tightened) and not (proof.get(name) and label.get(stated) is not None)
         )
 
     def _applies(self, condition: str) -> bool:
         known = self.rulebook.factors["site-conditions"]["conditions"].get(condition)
         return known is not None and self.mechanism in known["applies_to"]
 
-    def _limit(self, governing: Read, missing: tuple[str, ...]) -> Limit:
+    def _limit(self, governing: Read, missing: tuple[ProofOf, ...]) -> Limit:
         factor = self.trace.add(
             "k_site", self.site.factor, "1", "product of the site factors", ""
         )
@@ -272,21 +318,19 @@ class _Label:
     def _covers_cracks(self) -> bool:
         return _word(self.request, "cracked_concrete_covered") == "yes"
 
-    def _where(self) -> str:
+    def _where(self) -> LimitIn:
         """In which concrete the limit holds."""
         if self._covers_cracks():
-            return "in concrete, cracked or not"
-        only = " only" if _word(self.request, "concrete_state") == UNKNOWN else ""
-        return f"in uncracked concrete{only}"
+            return LimitIn.CRACKED_OR_NOT
+        return LimitIn.UNCRACKED_ONLY if _word(self.request, "concrete_state") == UNKNOWN else LimitIn.UNCRACKED
 
-    def _not_answered(self) -> Iterator[str]:
-        label = self.request.get("label") or {}
-        for code in NOT_ANSWERED:
-            known_material = code == "base_material" and _word(self.request, "base_material") == "concrete"
-            known_thickness = code == "fixture_thickness" and _fits(self.request, label)
-            known_cracks = code == "cracked_concrete" and self._covers_cracks()
-            if not known_material and not known_thickness and not known_cracks:
-                yield code
+    def _not_answered(self) -> Iterator[NotAnsweredCode]:
+        known = {
+            NotAnsweredCode.BASE_MATERIAL: _word(self.request, "base_material") == "concrete",
+            NotAnsweredCode.FIXTURE_THICKNESS: _fits(self.request, self.request.get("label") or {}),
+            NotAnsweredCode.CRACKED_CONCRETE: self._covers_cracks(),
+        }
+        yield from (code for code in NotAnsweredCode if not known.get(code, False))
 
     def _note(self) -> None:
         if self.assessed == UNKNOWN:
@@ -297,7 +341,7 @@ class _Label:
             self.assumptions.add(code, None)
 
     def _cautions(
-        self, figures: Sequence[Read], missing: tuple[str, ...], applied: Mapping[str, Any] | None
+        self, figures: Sequence[Read], missing: tuple[ProofOf, ...], applied: Mapping[str, Any] | None
     ) -> list[dict[str, Any]]:
         within = applied["within"] if applied else None
         present = {
@@ -343,7 +387,7 @@ class _Label:
         return {
             "meaning_given": figure.given,
             "meaning_taken": figure.taken,
-            "words": MEANING_WORDS[figure.taken],
+            "words": sentence(Statement(TakenAs(figure.taken))),
             "stated_kn": rounded(figure.stated_kn),
             "units_agree": figure.agrees,
             "kilograms_in_lb": None if figure.expected_lb is None else rounded(figure.expected_lb),
@@ -387,25 +431,26 @@ def _range_kn(unit: str, value: float, tolerance: float) -> tuple[float, float]:
     return _kn(unit, value - apart), _kn(unit, value + apart)
 
 
-def _void(request: Mapping[str, Any]) -> Iterator[str]:
-    """Codes of what makes the stated loads void."""
+def _void(request: Mapping[str, Any]) -> Iterator[VoidCode]:
+    """What makes the stated loads void."""
     # What nobody said may be the worse of the two, so it gives no figure either.
     if request.get("own_screw_used") is not False:
-        yield "own_screw" if request.get("own_screw_used") else "own_screw_not_known"
+        yield VoidCode.OWN_SCREW if request.get("own_screw_used") else VoidCode.OWN_SCREW_NOT_KNOWN
     if _word(request, "base_material") != "concrete":
-        yield "base_material_not_known" if _word(request, "base_material") == UNKNOWN else "other_base_material"
+        unknown = _word(request, "base_material") == UNKNOWN
+        yield VoidCode.BASE_MATERIAL_NOT_KNOWN if unknown else VoidCode.OTHER_BASE_MATERIAL
     label, done = request.get("label") or {}, request.get("as_set") or {}
     if _less(done.get("hole_depth_mm"), label.get("hole_depth_mm")):
-        yield "hole_too_shallow"
+        yield VoidCode.HOLE_TOO_SHALLOW
     if _less(label.get("hole_depth_mm"), done.get("hole_depth_mm")) and _word(request, "mechanism") in SET_AT_ITS_DEPTH:
-        yield "hole_too_deep"
+        yield VoidCode.HOLE_TOO_DEEP
     if _differ(done.get("hole_diameter_mm"), label.get("hole_diameter_mm")):
-        yield "other_hole_diameter"
+        yield VoidCode.OTHER_HOLE_DIAMETER
     if _less(label.get("fixture_thickness_max_mm"), done.get("fixture_thickness_mm")):
-        yield "fixture_too_thick"
+        yield VoidCode.FIXTURE_TOO_THICK
     covered = _word(request, "cracked_concrete_covered") == "yes"
     if _word(request, "concrete_state") == "cracked" and not covered:
-        yield "cracked_not_covered"
+        yield VoidCode.CRACKED_NOT_COVERED
 
 
 def _less(value: float | None, limit: float | None) -> bool:
@@ -421,32 +466,6 @@ def _fits(request: Mapping[str, Any], label: Mapping[str, Any]) -> bool:
     thickness = (request.get("as_set") or {}).get("fixture_thickness_mm")
     limit = label.get("fixture_thickness_max_mm")
     return thickness is not None and limit is not None and not _less(limit, thickness)
-
-
-def _permissible(limit: Limit, where: str) -> dict[str, Any]:
-    return {
-        "governing_figure": limit.governing,
-        "label_kn": rounded(limit.label_kn),
-        "label_kg": rounded(_kg(limit.label_kn)),
-        "service_kn": rounded(limit.here_kn),
-        "service_kg": rounded(_kg(limit.here_kn)),
-        "missing_proof": list(limit.missing),
-        "share_without_proof": rounded(limit.share),
-        "stay_below_kn": rounded(limit.below_kn),
-        "stay_below_kg": rounded(_kg(limit.below_kn)),
-        "words": _words(limit, where),
-    }
-
-
-def _words(limit: Limit, where: str) -> str:
-    plain = (
-        f"At most {down(limit.here_kn)} kN ({down(_kg(limit.here_kn))} kg) in service on one fastener {where}, far "
-        "from edges and other fasteners, straight out or across as the label means it"
-    )
-    if not limit.missing:
-        return f"{plain}."
-    below = f"stay below {down(limit.below_kn)} kN ({down(_kg(limit.below_kn))} kg)"
-    return f"{plain}; without proof of {', '.join(limit.missing)} {below}."
 
 
 def _step(entry: TraceEntry) -> dict[str, Any]:

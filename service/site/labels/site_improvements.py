@@ -9,13 +9,16 @@ from math import prod
 from types import MappingProxyType
 from typing import Any
 
+from service.contract import labels as contract
 from service.contract import wanted
-from service.contract.label_codes import ImprovementCautionCode
+from service.contract.fields import UNKNOWN
+from service.contract.label_codes import ImprovementCautionCode, ImprovementCode, Lacking
+from service.contract.writing import writer
 from service.rulebook import Rulebook
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import Refusal, RefusedRequest
-from service.verification.selection import UNKNOWN, check_allowed_values, check_version
+from service.verification.selection import check_allowed_values, check_version
 from service.verification.site_reduction import (
     Part,
     SiteReduction,
@@ -28,9 +31,9 @@ from service.verification.tolerance import TOLERANCE
 from service.words import Statement, Value
 
 TORQUE_CONTROL = "torque_control"
-TORQUE_NEEDED: Mapping[str, tuple[str, str]] = MappingProxyType({
-    "calibrated_wrench": ("installation_torque_nm", "no torque"),
-    "impact_driver_set": ("impact_driver_torque_max_nm", "no impact driver"),
+TORQUE_NEEDED: Mapping[str, tuple[str, Lacking]] = MappingProxyType({
+    "calibrated_wrench": ("installation_torque_nm", Lacking.TORQUE),
+    "impact_driver_set": ("impact_driver_torque_max_nm", Lacking.DRIVER_TORQUE),
 })
 """Ways to tighten, each with the figure that a size needs for it, and what the assessment names where it lacks."""
 
@@ -49,7 +52,7 @@ class Improvement:
         reduction: The site reduction then (no unit).
         gain: By how much every resistance grows, as a share.
         reason: Why the best value costs least.
-        words: The improvement in words.
+        statement: What is said of it.
     """
 
     condition: str
@@ -61,7 +64,7 @@ class Improvement:
     reduction: float
     gain: float
     reason: str
-    words: str
+    statement: Statement
 
 
 def improvements(
@@ -161,24 +164,12 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
     return {
         "mechanism": mechanism,
         "site_reduction": shown_reduction(reduction),
-        "improvements": [shown(one) for one in found],
+        "improvements": [writer(contract.SiteImprovement)(one) for one in found],
         "assumptions": [shown_assumption(assumption) for assumption in assumptions.all()],
         "cautions": _cautions(reduction, found, rulebook, request.get("family")),
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }
-
-
-def shown(improvement: Improvement) -> dict[str, Any]:
-    """Write an improvement for an answer.
-
-    Args:
-        improvement: The improvement.
-
-    Returns:
-        Its members, figures rounded.
-    """
-    return {name: rounded(value) if isinstance(value, float) else value for name, value in asdict(improvement).items()}
 
 
 def shown_reduction(reduction: SiteReduction) -> dict[str, Any]:
@@ -273,26 +264,37 @@ def _improvement(part: Part, now: SiteReduction, rulebook: Rulebook, sizes: Mapp
         reduction=then,
         gain=gain,
         reason=entry["reason"],
-        words=_words(condition, part.value, better, gain, then, now) + _but(better, missing[better]),
+        statement=_said(condition, (part.value, better), missing[better], _gained(gain, then, now)),
     )
 
 
-def _words(
-    condition: Mapping[str, Any], value: str, better: str, gain: float, product: float, now: SiteReduction
-) -> str:
-    change = f"{condition['title']}: {_plain(condition, better)} in place of {_plain(condition, value)}"
-    still = f"; still {product:.2g}, below the floor of {now.floor:g}" if product < now.floor - TOLERANCE else ""
-    return f"{change}: {100.0 * gain:+.2g} %{still}"
+def _gained(gain: float, product: float, now: SiteReduction) -> tuple[ImprovementCode, dict[str, Value]]:
+    gained: dict[str, Value] = {"gain_percent": 100.0 * gain}
+    if product < now.floor - TOLERANCE:
+        return ImprovementCode.GAINS_BELOW_FLOOR, gained | {"product": product, "floor": now.floor}
+    return ImprovementCode.GAINS, gained
 
 
-def _but(better: str, missing: list[str]) -> str:
-    """Say for which sizes an improvement is out of reach."""
-    return f"; not for {', '.join(missing)}, the assessment names {TORQUE_NEEDED[better][1]}" if missing else ""
+def _said(
+    condition: Mapping[str, Any],
+    change: tuple[str, str],
+    without: list[str],
+    gained: tuple[ImprovementCode, dict[str, Value]],
+) -> Statement:
+    """A gain with the change that brings it, and the sizes for which it is out of reach."""
+    (value, better), (code, gain) = change, gained
+    figures: dict[str, Value] = {
+        "title": condition["title"],
+        "better": _plain(condition, better),
+        "value": None if value == UNKNOWN else _plain(condition, value),
+        **gain,
+        "without": tuple(without),
+        "lacking": TORQUE_NEEDED[better][1] if without else None,
+    }
+    return Statement(code, figures)
 
 
 def _plain(condition: Mapping[str, Any], value: str) -> str:
     """A value in words: its title where the rulebook gives one."""
-    if value == UNKNOWN:
-        return "not known"
     title: str = condition["values"][value].get("title", value.replace("_", " "))
     return title

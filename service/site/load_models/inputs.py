@@ -10,13 +10,13 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any, TypeAlias
 
+from service.contract.fields import UNKNOWN
 from service.rulebook import Rulebook
 from service.site.load_models.codes import InputTaken
 from service.verification.assumptions import Assumption
 from service.verification.refusal import Refusal
 from service.words import Statement
 
-UNKNOWN = "unknown"
 NOT_KNOWN = "Not known"
 
 Disagreement: TypeAlias = tuple[str, str, str]

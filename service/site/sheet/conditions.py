@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
 
+from service.contract.fields import UNKNOWN
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Line, derived
@@ -13,8 +13,6 @@ from service.site.sheet.source import Source
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
 from service.verification.assumptions import WETNESS
-
-NOT_KNOWN = "unknown"
 
 
 def on_site(work: Work) -> Iterator[Line]:
@@ -45,7 +43,7 @@ def on_site(work: Work) -> Iterator[Line]:
 
 def _fixture(work: Work) -> Iterator[Line]:
     tell = work.words.tell
-    if work.source.request["fixture"].get("yield_mpa") is not None:
+    if work.source.fixing.fixture.yield_mpa is not None:
         given = work.source.given("fixture_yield_mpa", "MPa", "#/request/fixture/yield_mpa")
         yield tell("Yield strength of the fixture's steel at least {strength}", strength=given, code="fixture_steel")
     if work.stand_off is not None:
@@ -126,7 +124,7 @@ def _site(work: Work) -> Iterator[Line]:
     source = work.source
     for index, part in enumerate(source.answer["site_reduction"]["parts"]):
         condition, value = str(part["condition"]), str(part["value"])
-        if part["rule"] is None or value == NOT_KNOWN:
+        if part["rule"] is None or value == UNKNOWN:
             continue
         from_ = f"#/answer/site_reduction/parts/{index}/value"
         line = tightening.condition(work) if condition == "torque_control" else _condition(source, condition, value)
@@ -164,7 +162,7 @@ def _temperature(work: Work) -> Iterator[Line]:
     path = f"factors/temperature-ranges#/ranges/{value}"
     long = source.rule("long_term_max_c", "°C", f"{path}/long_term_max_c")
     short = source.rule("short_term_max_c", "°C", f"{path}/short_term_max_c")
-    if source.taken("temperature_range", NOT_KNOWN) == NOT_KNOWN:
+    if source.taken("temperature_range", UNKNOWN) == UNKNOWN:
         yield source.words.tell(
             "Concrete in service never warmer than {long} for long or {short} for a short time (temperature range "
             "{range} of the assessment). It was not known: find out before drilling",
@@ -185,11 +183,11 @@ def _temperature(work: Work) -> Iterator[Line]:
 
 
 def _concrete(work: Work) -> Iterator[Line]:
-    source, member, tell = work.source, work.source.request["member"], work.words.tell
-    if member.get("strength_mpa") is not None:
+    source, member, tell = work.source, work.source.fixing.member, work.words.tell
+    if member.strength_mpa is not None:
         given = source.given("strength_mpa", "MPa", "#/request/member/strength_mpa")
         yield tell("Cylinder strength of the concrete at least {strength}", strength=given)
-    elif member.get("strength_class") not in {None, NOT_KNOWN}:
+    elif member.strength_class is not None:
         given = source.given("strength_class", "", "#/request/member/strength_class")
         yield tell("Strength class of the concrete at least {strength}", strength=given, code="strength")
     else:
@@ -205,7 +203,7 @@ def _concrete(work: Work) -> Iterator[Line]:
 
 
 def _state(work: Work) -> Line:
-    tell, assumed = work.words.tell, work.source.request["member"].get("state") in {None, NOT_KNOWN}
+    tell, assumed = work.words.tell, work.source.fixing.member.state is None
     if work.state == "cracked":
         line = tell(
             "Verified for cracked concrete: hairline cracks do not stop the work; at open or wet cracks stop and ask",
@@ -223,20 +221,20 @@ def _state(work: Work) -> Line:
 
 
 def _reinforcement(work: Work) -> Iterator[Line]:
-    given: Any = work.source.request["member"].get("reinforcement")
-    if not isinstance(given, dict):
+    bars = work.source.fixing.member.reinforcement
+    if bars is None:
         return
     path, tell = "#/request/member/reinforcement", work.words.tell
-    if given.get("spacing_mm") is not None:
+    if bars.spacing_mm is not None:
         spacing = work.source.given("reinforcement_spacing_mm", "mm", f"{path}/spacing_mm")
         yield tell("Reinforcement at {spacing} centres or more", spacing=spacing, code="reinforcement")
-    if given.get("edge") not in {None, "none"}:
+    if bars.edge != "none":
         line = tell("A bar along the edge, as the reinforcement drawings show", code="edge")
         yield replace(line, from_=f"{path}/edge")
-    if given.get("edge") == "edge_bar_with_stirrups" and given.get("stirrup_spacing_mm") is not None:
+    if bars.edge == "edge_bar_with_stirrups" and bars.stirrup_spacing_mm is not None:
         stirrups = work.source.given("stirrup_spacing_mm", "mm", f"{path}/stirrup_spacing_mm")
         yield tell("Stirrups around it at {spacing} centres or less", spacing=stirrups, code="stirrups")
-    if given.get("cracks_held_to_0_3_mm"):
+    if bars.cracks_held_to_0_3_mm:
         line = tell(
             "Reinforcement that limits cracks to 0.3 mm, as the engineer of the structure confirms", code="cracks_held"
         )
@@ -245,12 +243,12 @@ def _reinforcement(work: Work) -> Iterator[Line]:
 
 def _hole(work: Work) -> Line:
     """The conditions that the result covers: never so that the worst of them reads as an order."""
-    taken, given, words = work.hole_condition, work.source.taken("hole", NOT_KNOWN), work.words
+    taken, given, words = work.hole_condition, work.source.taken("hole", UNKNOWN), work.words
     covered = work.source.selection.family["assessment"]["covers"]["hole_conditions"]
     may = [name for name in WETNESS[: WETNESS.index(taken) + 1] if name in covered or name == taken]
     never = [name for name in WETNESS if name not in may]
     index = work.source.requirement("hole_covered")
-    from_ = f"#/answer/requirements/{index}/given" if given == NOT_KNOWN else "#/request/use/hole"
+    from_ = f"#/answer/requirements/{index}/given" if given == UNKNOWN else "#/request/use/hole"
     named = wetness(words)
     allowed = words.either([named[name] for name in may])
     if not never:
@@ -290,8 +288,8 @@ def _title(source: Source, exposure: str) -> str:
 
 
 def _exposure(source: Source) -> Line:
-    given, tell = str(source.taken("exposure", NOT_KNOWN)), source.words.tell
-    if given != NOT_KNOWN:
+    given, tell = str(source.taken("exposure", UNKNOWN)), source.words.tell
+    if given != UNKNOWN:
         title = _title(source, given)
         return tell(
             "Exposure no harsher than: {exposure}", exposure=title, from_="#/request/use/exposure", code="exposure"

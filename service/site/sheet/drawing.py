@@ -321,11 +321,7 @@ class Plan:
     @cached_property
     def outline(self) -> tuple[float, float, float, float]:
         """The fixture: x from, x to, y from, y to (mm)."""
-        fixture = self.work.source.request["fixture"]
-        centre = fixture.get("centre") or {}
-        x, y = float(centre.get("x_mm") or 0.0), float(centre.get("y_mm") or 0.0)
-        wide, deep = float(fixture["width_mm"]) / 2, float(fixture["depth_mm"]) / 2
-        return x - wide, x + wide, y - deep, y + deep
+        return self.work.source.fixing.fixture.outline_mm
 
     @cached_property
     def gaps(self) -> dict[str, float]:
@@ -478,11 +474,10 @@ class Plan:
     def _fixture(self) -> None:
         x0, x1, y0, y1 = self.outline
         self.paper.box(self.x(x0), self.y(y0), self.x(x1), self.y(y1), fill="#fff", width=THICK)
-        fixture = self.work.source.request["fixture"]
-        section = fixture.get("attached_section")
+        section = self.work.source.fixing.fixture.attached_section
         if section is not None:
             x, y = (x0 + x1) / 2, (y0 + y1) / 2
-            wide, deep = float(section["width_mm"]) / 2, float(section["depth_mm"]) / 2
+            wide, deep = section.width_mm / 2, section.depth_mm / 2
             corners = (self.x(x - wide), self.y(y - deep), self.x(x + wide), self.y(y + deep))
             self.paper.box(*corners, fill="none", dash="1.5 1")
 

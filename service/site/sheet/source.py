@@ -60,9 +60,14 @@ class Source:
     words: Wording
 
     @cached_property
+    def fixing(self) -> wanted.Verification:
+        """What the request wants, on the day that the answer names."""
+        return wanted.made(wanted.Verification, {**self.request, "assessed_on": self.answer["assessed_on"]})
+
+    @cached_property
     def selection(self) -> Selection:
         """What the request chose."""
-        return select(wanted.made(wanted.PulledFastener, self.request["fastener"]), self.rulebook)
+        return select(self.fixing.fastener, self.rulebook)
 
     @property
     def mechanism(self) -> str:
@@ -161,7 +166,7 @@ class Source:
         Returns:
             The value.
         """
-        given = (self.request.get("use") or {}).get(name)
+        given = getattr(self.fixing.use, name)
         return default if given is None else given
 
     @property

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
+from service.contract.fields import UNKNOWN
 from service.site.holes.aborted import least_distance
 from service.site.sheet import conditions, tightening
-from service.site.sheet.conditions import NOT_KNOWN
 from service.site.sheet.content import Figure, Line, Resin, Step, derived, up
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
@@ -53,9 +53,9 @@ class Steps:
     @cached_property
     def drilling(self) -> str:
         """How the hole is drilled: as verified, else the first method of the assessment."""
-        value = (self.source.request.get("site") or {}).get("drilling") or NOT_KNOWN
+        value = self.source.fixing.site.value("drilling")
         methods = self.source.selection.family["installation"]["drilling_methods"]
-        return str(methods[0] if value == NOT_KNOWN and methods else value)
+        return str(methods[0] if value == UNKNOWN and methods else value)
 
     def all(self) -> tuple[Step, ...]:
         """Write every step.
@@ -138,7 +138,7 @@ class Steps:
             "hammer": say("hammer drill"),
             "hollow_bit": say("hammer drill with hollow bit and vacuum cleaner"),
             "diamond_core": say("diamond core drill"),
-            NOT_KNOWN: say("hammer drill"),
+            UNKNOWN: say("hammer drill"),
         }
         return named.get(self.drilling) or self.drilling.replace("_", " ")
 
@@ -278,8 +278,7 @@ class Steps:
 
     def _method(self) -> Line:
         rule, tell = self.source.selection.path("installation", "drilling_methods"), self.work.words.tell
-        known = (self.source.request.get("site") or {}).get("drilling") or NOT_KNOWN
-        if known == NOT_KNOWN:
+        if self.source.fixing.site.value("drilling") == UNKNOWN:
             return tell("Drilling method: {drill}, no other", drill=self._drill_name, rule=rule)
         return tell("Drilling method as verified: {drill}, no other", drill=self._drill_name, rule=rule)
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import Enum
 
+from service.contract.fields import UNKNOWN
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
 from service.verification.requirements import IMPACT_DRIVER
-from service.verification.selection import UNKNOWN
 
 CALIBRATED = "calibrated_wrench"
 TIGHTENING_EXPANDS = ("torque_controlled_expansion", "undercut")
@@ -34,7 +34,7 @@ def control_of(work: Work) -> str:
     Returns:
         The value of the site condition.
     """
-    return str((work.source.request.get("site") or {}).get("torque_control") or UNKNOWN)
+    return work.source.fixing.site.value("torque_control")
 
 
 def tool_of(work: Work) -> Tool:

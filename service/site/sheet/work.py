@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
+from service.contract.fields import UNKNOWN
 from service.engine.model import EDGE_NAMES
 from service.rulebook import Rulebook
 from service.site.holes.depth_windows import (
@@ -23,7 +24,7 @@ from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_
 from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD
 from service.verification.refusal import Refusal
-from service.verification.selection import UNKNOWN, Selection
+from service.verification.selection import Selection
 
 THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)
@@ -62,7 +63,7 @@ class Work:
     @property
     def fasteners(self) -> int:
         """Number of fasteners of one fixing."""
-        return len(self.source.request["positions"])
+        return len(self.source.fixing.positions)
 
     @cached_property
     def length(self) -> Figure:
@@ -83,8 +84,7 @@ class Work:
     @property
     def state(self) -> str:
         """Cracked or uncracked, as the verification took it."""
-        given = self.source.request["member"].get("state")
-        return str(self.source.read("rulebook#/unknown/state") if given in {None, UNKNOWN} else given)
+        return self.source.fixing.member.state or str(self.source.read("rulebook#/unknown/state"))
 
     @property
     def temperature_range(self) -> str | None:
@@ -124,7 +124,7 @@ class Work:
     @property
     def washer_clamped(self) -> bool:
         """Whether a washer and nut are tight against the concrete under a fixture that stands off."""
-        return bool(self.source.request["fixture"].get("washer_clamped"))
+        return self.source.fixing.fixture.washer_clamped
 
     @cached_property
     def clamped(self) -> Figure:
@@ -263,11 +263,10 @@ class Work:
     @cached_property
     def edges(self) -> dict[str, Figure]:
         """The edges of the member that are given, measured from the origin."""
-        given = self.source.request["member"].get("edges") or {}
         return {
             name: self.source.given(f"{name}_mm", "mm", f"#/request/member/edges/{name}_mm")
-            for name in EDGE_NAMES
-            if given.get(f"{name}_mm") is not None
+            for name, distance in zip(EDGE_NAMES, self.source.fixing.member.edges.all_mm, strict=True)
+            if distance is not None
         }
 
     @cached_property
@@ -315,7 +314,7 @@ class Work:
             raise NoSheet(*reasons)
 
     def _missing(self) -> Iterator[Refusal]:
-        if self.source.request["fixture"].get("thickness_mm") is None:
+        if self.source.fixing.fixture.thickness_mm is None:
             yield Refusal(
                 "/fixture/thickness_mm",
                 "fixture_thickness_missing",

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import (
     Distance,
     HoleState,
@@ -18,15 +19,15 @@ from service.contract.verification_codes import (
 )
 from service.engine.model import Fastener, LoadCase, Member, PartialFactors, Point, Simplified
 from service.rulebook import Rulebook
-from service.verification import fixing as assembly
 from service.verification.assumptions import WEAKEST_COVERED
 from service.verification.evidence import FastenerInUse
+from service.verification.fastener import fastener as assembled
 from service.verification.pulls.fastener import steel_n, steel_shear_n, warmth_factor
 from service.verification.pulls.reach import Reach, state_reached, young_enough
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.resistance import SiteTest, read_site_test
 from service.verification.requirements import Requirement, assessed_cover, smallest_spacing
-from service.verification.selection import UNKNOWN, Selection
+from service.verification.selection import Selection
 from service.verification.tolerance import reaches_mm, same_mm
 from service.words import Statement, Value
 
@@ -106,7 +107,7 @@ class PullsOnSite:
         selection = fastener.selection
         row = {**(selection.row or {}), "pull_out": None, "concrete": None, "simplified": None}
         bare = replace(selection, size={**selection.size, "bond": None}, row=row)
-        made = assembly.fastener(bare, fastener.member, fastener.use, {})
+        made = assembled(bare, fastener.member, fastener.use)
         resistance = self._resistance_n(fastener.use.temperature_range, factors, sheared(load_cases))
         rules = {"resistance_factor": f"{RULES}/allowable_tests/partial_factor"}
         origin = "pulls on site, in any direction"

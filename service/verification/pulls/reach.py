@@ -8,12 +8,13 @@ from datetime import date, timedelta
 from typing import Any
 
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import BaseState, ConcreteState, PullRequirementCode, TestedState
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.statistics import Pull
 from service.verification.requirements import Requirement
-from service.verification.selection import UNKNOWN, Selection
+from service.verification.selection import Selection
 from service.words import Value
 
 MASONRY = "masonry"

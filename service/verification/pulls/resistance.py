@@ -13,6 +13,7 @@ from datetime import date
 from typing import Any
 
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
 from service.verification.pulls.fastener import pulled_fastener
@@ -22,7 +23,7 @@ from service.verification.pulls.requirements import requirements_of_pulls
 from service.verification.pulls.statistics import Pull, Statistics, statistics_of
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.requirements import Requirement
-from service.verification.selection import UNKNOWN, Selection
+from service.verification.selection import Selection
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,8 @@ const NOT_CHECKED = ["member_not_checked", "static_actions_only", "plate_not_che
 // The day stands below each answer.
 const NOT_OF_ALL = ["assessed_on_today", "splitting_not_needed", "length_chosen", "length_not_chosen"];
 
+const GOVERNS = ["passes", "passes_unloaded"];
+
 // How far away an edge has to be that was answered with “No”: it may be farther than the page asked about.
 const FARTHER = ["edges_out_of_reach"];
 
@@ -47,11 +49,16 @@ const asTaken = (part, entry, talk) => sentence(part, entry, (value, list, sever
   return !several && talk.takenFor(value) ? say("{word} (not known, so taken)", { word: own }) : own;
 });
 
-// What was taken: of a thing to be fixed the question says it, of all else the code.
+// What was taken: of a thing to be fixed the question says it, of all else the code, with the fasteners that it is for.
 function assumption(entry, talk) {
   const asked = talk.inputs.find(({ name }) => entry.pointer === `#/${name}`);
   if (asked) return say("“{question}” left open: {taken}", { question: told(asked.crew.label), taken: told(asked.crew.left_empty) });
-  return said("assumptions", entry, talk);
+  return withFasteners(said("assumptions", entry, talk), entry, talk);
+}
+
+function withFasteners(taken, { fasteners }, talk) {
+  if (!fasteners) return taken;
+  return say("{taken} (for {fasteners})", { taken, fasteners: fasteners.map(({ family, size }) => `${talk.titles[family] ?? family} ${size}`) });
 }
 
 const unique = (lines) => [...new Set(lines)];
@@ -122,9 +129,8 @@ function suspended(answer, talk) {
 function inPlaceOf(pointer, entries, talk) {
   const asked = talk.inputs.find(({ name }) => pointer === `#/${name}`);
   if (asked) return say("{taken} was taken", { taken: told(asked.crew.left_empty) });
-  // What differs from one fastener to the next the service tells of each.
-  const entry = entries.find((one) => one.pointer === pointer);
-  return entry ? short("assumptions", entry, (value, list) => word(talk, value, list)) : talk.takenWhereItMatters(pointer);
+  const taken = entries.filter((one) => one.pointer === pointer).map((one) => withFasteners(short("assumptions", one, (value, list) => word(talk, value, list)), one, talk));
+  return taken.length ? taken.join("; ") : talk.takenWhereItMatters(pointer);
 }
 
 // Answers of "Not known", each a way back to its question, and what was taken in its place.
@@ -180,39 +186,55 @@ function about(choice, talk) {
   return [...lines, ...ranks(reasons, talk)];
 }
 
-// What keeps a family from passing; of a check how much of it the load takes.
-function stops(cause, talk) {
-  if (cause.kind !== "mode") return asTaken("causes", cause, talk);
-  const { mode, edge, utilisation } = cause.figures;
-  const known = { mode: named("Mode", mode), side: edge && sideOf(talk.view, edge), takes: takes(utilisation) };
-  return edge ? say("{mode}, {side}: {takes}", known) : say("{mode}: {takes}", known);
+// What governs stands above them already.
+export const ranks = (reasons, talk) => reasons.filter(({ code }) => !GOVERNS.includes(code)).map((one) => reason(one, talk));
+
+function reason(one, talk) {
+  const why = said("reasons", one, talk);
+  return one.cause ? say("{reason}: {cause}", { reason: why, cause: stopped(one.cause, talk) }) : why;
 }
 
-// What families have in common that the same cause stops.
-function stopsAll(group, talk) {
-  const { kind, code, figures, figure, least, most, unit } = group;
-  if (kind === "mode") return least === most ? say("{mode}: {takes}", { mode: named("Mode", code), takes: takes(least) }) : say("{mode}: the load takes {least} to {most} of what is allowed", { mode: named("Mode", code), least: percent(least), most: percent(most) });
-  if (Object.values(figures).every((one) => one !== null)) return asTaken("causes", group, talk);
+const leftOpen = (cause) => say("{cause}; not known, so the less favourable was taken", { cause });
+
+// What stops a fastener: a check that is over, or a requirement that is not met, and what else.
+function stopped(cause, talk) {
+  const why = cause.kind === "mode" ? over(cause, talk) : said("causes", cause, talk);
+  const open = cause.left_open ? leftOpen(why) : why;
+  const others = (cause.also ?? []).map((one) => (one.kind === "mode" ? say("{mode} at {share}", { mode: named("Mode", one.code), share: percent(one.figures.utilisation) }) : short("causes", one)));
+  return others.length ? say("{cause} (also: {others})", { cause: open, others }) : open;
+}
+
+function over({ figures: { mode, edge, utilisation } }, talk) {
+  const known = { mode: named("Mode", mode), side: edge && sideOf(talk.view, edge), takes: takes(utilisation) };
+  return edge ? say("{mode}, edge {side}: {takes}", known) : say("{mode}: {takes}", known);
+}
+
+// What several families have in common; of one alone, all that is known.
+function shared(group, rejected, talk) {
+  const [one, ...others] = rejected.filter(({ family }) => group.families.includes(family)).map(({ cause }) => cause);
+  if (!others.length) return stopped(one, talk);
+  if (group.kind === "mode") return say("{mode}: the load takes {least} to {most} of what is allowed", { mode: named("Mode", group.code), least: percent(group.least), most: percent(group.most) });
+  const open = [one, ...others].every(({ left_open: at }) => at && at === one.left_open);
+  const why = inCommon(group, talk);
+  return open ? leftOpen(why) : why;
+}
+
+function inCommon(group, talk) {
+  const { figures, figure, least, most, unit } = group;
+  if (Object.values(figures).every((value) => value !== null)) return said("causes", group, talk);
   const cause = short("causes", group);
   if (typeof figure === "string") return say("{cause}: {figure}", { cause, figure: word(talk, figure) ?? figure });
   return least === null ? cause : say("{cause}: {least} to {most} {unit}", { cause, least, most, unit: unit === "1" ? "" : unit }).trim();
 }
 
-function helps(one, talk) {
-  const fixings = one.admits.map((each) => say("{title} ({number} of size {size})", { title: each.title, number: each.fastener_count, size: each.size }));
-  return say("{change} would admit {fixings}", { change: said("relaxations", one, talk), fixings: fixings.join("; ") });
-}
+// Which load case, where there are several.
+const caseOf = (name, cases) => ({ number: cases.findIndex((one) => one.name === name) + 1, all: cases.length });
 
-const reason = (one, talk) => (one.cause ? say("{reason}: {cause}", { reason: said("reasons", one, talk), cause: stops(one.cause, talk) }) : said("reasons", one, talk));
-
-// What governs stands above them already, and with more digits.
-export const ranks = (reasons, talk) => reasons.filter(({ code }) => code !== "passes").map((one) => reason(one, talk));
-
-const caseOf = (name, cases) => say("load case {number} of {all}", { number: cases.findIndex((one) => one.name === name) + 1, all: cases.length });
-
-function howItStands({ governing, utilisation, request }) {
-  if (utilisation === null) return [];
-  return [paragraph(say("{takes}; nearest to its limit: {mode}, in {case}.", { takes: upper(takes(utilisation)), mode: named("Mode", governing.mode), case: caseOf(governing.load_case, request.load_cases) }))];
+function howItStands({ governing, request }) {
+  if (!governing) return [];
+  const known = { mode: named("Mode", governing.mode), takes: takes(governing.utilisation), ...caseOf(governing.load_case, request.load_cases) };
+  if (known.all === 1) return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}; {takes}.", known))];
+  return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}, in load case {number} of {all}; {takes}.", known))];
 }
 
 function beware(cautions, talk) {
@@ -236,18 +258,21 @@ function choice(one, general, talk, open) {
     ...folded(say("More about it, and why it ranks here"), about(one, talk)), make("div", { class: "buttons" }, button));
 }
 
+// The nearest of a family, and what would let it pass.
+const nearestOf = ({ title, nearest, cause }, talk) => count("{title}: nearest was one of size {size}, where {takes}. {cause}", "{title}: nearest were {number} of size {size}, where {takes}. {cause}", nearest.positions_count, { title, size: nearest.size, takes: takes(nearest.utilisation), cause: ended(stopped(cause, talk)) });
+const admitted = ({ title, size, fastener_count: number }) => say("{number} × {title} {size}", { number, title, size });
+
 function nothing(answer, talk, unknown, entries) {
   const titles = Object.fromEntries(answer.rejected.map(({ family, title }) => [family, title]));
-  const groups = answer.rejected_groups.map((group) => say("{cause} This stops: {families}.", { cause: ended(stopsAll(group, talk)), families: group.families.map((one) => titles[one] ?? one).join("; ") }));
-  const near = answer.rejected.filter(({ nearest }) => nearest?.utilisation).map(({ title, nearest, cause }) =>
-    say("{title}: nearest were {number} of size {size}, where {takes}. {cause}", { title, number: nearest.positions_count, size: nearest.size, takes: takes(nearest.utilisation), cause: ended(stops(cause, talk)) }));
-  const changes = answer.relaxations.map((one) => helps(one, talk));
+  const groups = answer.rejected_groups.map((group) => say("{cause} This stops: {families}.", { cause: ended(shared(group, answer.rejected, talk)), families: group.families.map((one) => titles[one]).join("; ") }));
+  const near = answer.rejected.filter(({ nearest }) => nearest?.utilisation).map((one) => nearestOf(one, talk));
+  const helps = answer.relaxations.map((one) => say("{change}: then {fixings} would pass", { change: said("relaxations", one, talk), fixings: one.admits.map(admitted).join("; ") }));
   const other = say("A thicker or larger plate, more holes farther apart, holes farther from the edge, more fixings that share the load, or a smaller load may help.");
   return [
     ...notKnown(unknown, entries, talk, say("this was taken. Tell what you can and try again: that may be all it takes.")),
     ...(belowFloor(answer) ? [] : [paragraph(say("Nothing in the rulebook passes for what you have told. Don’t build with the nearest thing: change what can be changed, or ask a structural engineer."))]),
-    ...part(say("What would help, changed by itself"), changes),
-    ...(changes.length ? [] : [paragraph([...(unknown.length ? [] : [say("The service tried single changes of an answer and found none that helps.")]), other].join(" "))]),
+    ...part(say("What would help, changed by itself"), helps),
+    ...(helps.length ? [] : [paragraph([...(unknown.length ? [] : [say("The service tried single changes of an answer and found none that helps.")]), other].join(" "))]),
     ...part(say("Why nothing passes"), groups),
     ...folded(say("How near each came"), near),
   ];
@@ -302,8 +327,8 @@ export function sizing(answer, loadsAnswer, talk, unknown, open) {
     ...folded(say("Cautions that go with the loads"), ofLoads(loadsAnswer, talk)),
     ...(found ? notKnown(unknown, entries, talk, say("this was taken. Where the site is worse, these fixings don’t hold there; tell what you can, and there may be more to choose from.")) : []),
     ...taken(loadsAnswer.assumptions ?? [], shared, talk),
-    ...folded(say("Fixings that pass and rank below these"), answer.passed_over.map((one) => say("{number} × {title} {size}: {reason}", { number: one.fastener_count, title: one.title, size: one.size, reason: reason(one.reason, talk) }))),
-    ...(found ? folded(say("What does not pass, and why"), answer.rejected.map(({ title, cause }) => say("{title}: {cause}", { title, cause: stops(cause, talk) }))) : []),
+    ...folded(say("Fixings that pass and rank below these"), answer.passed_over.map((one) => say("{fixing}: {reason}", { fixing: admitted(one), reason: reason(one.reason, talk) }))),
+    ...(found ? folded(say("What does not pass, and why"), answer.rejected.map(({ title, cause }) => say("{title}: {cause}", { title, cause: stopped(cause, talk) }))) : []),
     paragraph(rulebookWords(answer)),
   ];
 }
@@ -337,7 +362,7 @@ function checkWords(check, site, talk) {
 
 function siteCosts({ factor, floor, below_floor: below, parts }, talk) {
   const lowered = parts.filter((one) => one.factor < 1);
-  const lines = lowered.map((one) => say("{answered}: resistance × {factor:.3g}. {reason}", { answered: talk.site(one), factor: one.factor, reason: one.reason }));
+  const lines = lowered.map(talk.site);
   const together = below ? say("Together × {factor:.3g}, below the {floor:.3g} that the rulebook asks of a site", { factor, floor }) : say("Together: every resistance × {factor:.3g}", { factor });
   return lines.length ? folded(say("What the site costs: every resistance × {factor:.3g}", { factor }), [...lines, together]) : [];
 }
@@ -355,7 +380,6 @@ function verdict(answer, talk) {
 
 export function verification(answer, loadsAnswer, talk) {
   const { governing, requirements, site_reduction: site } = answer;
-  const cases = talk.request.load_cases;
   const unmet = requirements.filter(({ met }) => !met);
   const held = requirements.filter(({ met }) => met);
   const passed = answer.verdict === "verified";
@@ -363,7 +387,7 @@ export function verification(answer, loadsAnswer, talk) {
     ...beware([...withoutCodes(answer.cautions, GENERAL), ...withCodes(answer.cautions, ["demonstration_data", "assessment_governs"])].filter(({ code }) => !passed || !NOT_CHECKED.includes(code)), talk),
     ...verdict(answer, talk),
     ...suspended(answer, talk),
-    ...(governing ? [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}, in {case}; {takes}.", { mode: named("Mode", governing.mode), case: caseOf(governing.load_case, cases), takes: takes(governing.utilisation) }))] : []),
+    ...howItStands({ governing, request: talk.request }),
     ...edgesOf(talk, talk.request, talk.positions),
     ...assumptions(withCodes(answer.assumptions, FARTHER), talk).map((words) => paragraph(ended(words))),
     ...part(say("Not covered"), answer.scope_limits.map((one) => said("scope_limits", one, talk))),
@@ -383,8 +407,9 @@ export function verification(answer, loadsAnswer, talk) {
 function permissible(answer, talk) {
   const growing = (answer.permissible ?? []).filter(({ growth }) => growth !== null);
   return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) => {
-    const known = { case: caseOf(one.load_case, talk.request.load_cases), growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
-    const grows = say("Least to spare has {case}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known);
+    const known = { ...caseOf(one.load_case, talk.request.load_cases), growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
+    const grows = known.all === 1 ? say("Its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known)
+      : say("Least to spare has load case {number} of {all}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known);
     return one.service_kn === null ? grows : [grows, say("Before partial factors its force is then {force}.", known)].join(" ");
   });
 }

@@ -49,14 +49,19 @@ function lead(field) {
 // What is known of the questions and of where one stands, for the words of an answer.
 function talk(choice = null) {
   const unit = picked("shown") ?? "kN";
-  return { unit, view: viewOf(state.surface), titles: state.titles, inputs: state.model?.inputs ?? [], question: questionOf, takenFor, field: askedAt, site: siteAnswer, family: (id) => state.families.get(id), takenWhereItMatters, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
+  return { unit, view: viewOf(state.surface), titles: state.titles, inputs: state.model?.inputs ?? [], takenFor, field: askedAt, site: siteAnswer, family: (id) => state.families.get(id), takenWhereItMatters, shared: sharedBy(), request: choice?.request, positions: choice?.positions };
 }
 
-// The question about a site condition with an answer to it.
-function siteAnswer({ condition, value }) {
+// The question about a site condition with its answer, and what it costs and why.
+function siteAnswer({ condition, value, factor, reason, rule }) {
   const select = byId(`condition-${condition}`);
-  const answer = [...(select?.options ?? [])].find((one) => one.value === value)?.textContent;
-  return say("{question} – {answer}", { question: select ? nameOf(select) : condition, answer: answer ?? value });
+  const answer = (word) => [...(select?.options ?? [])].find((one) => one.value === word)?.textContent ?? word;
+  // The place of the factor in the rulebook says as what an answer counts.
+  const counted = rule.split("/").at(-2);
+  const why = state.conditions.find((one) => one.condition === condition)?.values.find((one) => one.value === counted)?.reason;
+  const known = { question: select ? nameOf(select) : condition, answer: answer(value), counted: answer(counted), factor, reason: why ?? reason };
+  return counted === value ? say("{question} – {answer}: resistance × {factor:.3g}. {reason}", known)
+    : say("{question} – {answer}; no torque is named for this fastener, so it counts as “{counted}”: resistance × {factor:.3g}. {reason}", known);
 }
 
 // What was taken for an answer of "Not known" that matters to some fasteners only, so that no answer for all of them names it.
@@ -84,16 +89,12 @@ function askedAt(pointer) {
   const field = [...document.querySelectorAll("[data-pointer]")].find((one) => one.dataset.pointer === pointer);
   return field && !field.disabled ? { label: nameOf(field), go: () => lead(field) } : null;
 }
-const questionOf = (pointer) => {
-  const field = fieldAt(pointer);
-  return field ? nameOf(field) : null;
-};
 
-// What was given at a field as it was typed or picked, or as the service got it.
+// What was given at a field, as it was typed or picked.
 function wasGiven(at, given) {
   if (given === undefined || given === "null") return null;
   const own = at.matches("select") ? at.selectedOptions[0]?.textContent : at.matches("input") ? at.value.trim() : "";
-  return own || given.replace(/^"(.*)"$/, "$1");
+  return own || null;
 }
 
 // Why the service refused an answer, by its code; its own words, for engineers, stay folded.
@@ -218,6 +219,7 @@ function fillLists(allowed) {
     const select = make("select", { id: `condition-${condition}`, "data-condition": condition, "data-pointer": `#/site/${condition}` });
     const answers = values.map(({ value }) => ({ value, title: named(condition, value) }));
     fill(select, answers);
+    state.titles[condition] = title;
     for (const { value, title } of answers) if (value !== "unknown") state.titles[value] ??= title;
     return make("div", { class: "field" }, make("label", { for: select.id }, title), select);
   }));

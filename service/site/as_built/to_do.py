@@ -1,0 +1,86 @@
+"""What is to be done after a check, with the requirement that each answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from service.contract.as_built_codes import Measurement, ToDoCode
+from service.contract.verification_codes import Mode, RequirementCode, requirement_code
+from service.site.as_built.model import NOT_SHOWN, VERIFIED, Requirement
+from service.words import Code, Statement
+
+
+@dataclass(frozen=True, slots=True)
+class ToDo:
+    """Something to do, and the code of the requirement that it answers, where it answers one."""
+
+    statement: Statement
+    requirement: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What a check came to: what is open of the work and of the verification, and what was not measured."""
+
+    verdict: str
+    open: tuple[Requirement, ...]
+    unmet: tuple[Mapping[str, Any], ...]
+    over: tuple[Mapping[str, Any], ...]
+    not_measured: tuple[Measurement, ...]
+    decisive: frozenset[Measurement]
+    answer: Mapping[str, Any]
+
+
+def to_do(found: Checked) -> Iterator[ToDo]:
+    """Say what is to be done, in order.
+
+    Args:
+        found: What a check came to.
+
+    Yields:
+        What is to be done about the whole, about each requirement, and about what was not measured.
+    """
+    taken = tuple(code for code in found.not_measured if code not in found.decisive)
+    if found.verdict == VERIFIED:
+        yield ToDo(Statement(ToDoCode.KEEP_RECORD_AS_MEASURED if taken else ToDoCode.KEEP_RECORD))
+    elif found.verdict == NOT_SHOWN:
+        yield ToDo(Statement(ToDoCode.MEASURE_WHAT_IS_MISSING))
+    else:
+        yield ToDo(Statement(ToDoCode.DO_NOT_LOAD))
+        yield ToDo(Statement(ToDoCode.CHECK_AGAIN))
+    seen = []
+    for entry in found.open:
+        for statement in entry.to_do:
+            one = ToDo(statement, entry.code.value)
+            if one not in seen:
+                seen.append(one)
+                yield one
+    yield from _of_verification(found)
+    if taken:
+        yield ToDo(Statement(ToDoCode.TAKEN_AS_VERIFIED, {"measurements": taken}))
+    if found.verdict not in {VERIFIED, NOT_SHOWN}:
+        yield ToDo(Statement(ToDoCode.TELL_ENGINEER))
+
+
+_ROUTES: Mapping[Code, ToDoCode] = {
+    RequirementCode.HOLE_NOT_FROZEN: ToDoCode.SET_ANEW_WHEN_WARM,
+    RequirementCode.HOLE_LEAVES_MEMBER: ToDoCode.GROUT_AND_DRILL_ANEW,
+    RequirementCode.LENGTH_LISTED: ToDoCode.LENGTH_NOT_LISTED,
+    RequirementCode.EMBEDMENT_ASSESSED: ToDoCode.EMBEDMENT_NOT_ASSESSED,
+}
+"""What comes next, where a requirement of the verification has a way of its own."""
+
+
+def _of_verification(found: Checked) -> Iterator[ToDo]:
+    for entry in found.unmet:
+        code = requirement_code(entry["code"])
+        route = _ROUTES.get(code)
+        settle = Statement(ToDoCode.SETTLE_REQUIREMENT, {"requirement": code})
+        yield ToDo(settle if route is None else Statement(route), code.value)
+    modes = tuple(dict.fromkeys(Mode(one["mode"]) for one in found.over))
+    if modes:
+        yield ToDo(Statement(ToDoCode.OVERLOADED, {"modes": modes}))
+    if found.answer["scope_limits"]:
+        yield ToDo(Statement(ToDoCode.OUTSIDE_SCOPE))
