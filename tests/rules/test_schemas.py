@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
+from service.contract.terms import MODES
 from service.rulebook.schemas import MEANINGS, check, validators
 
 SCHEMAS = Path(__file__).resolve().parents[2] / "schemas"
@@ -322,3 +323,8 @@ def test_what_is_wrong_with_a_reference_fixing_is_said_at_its_place(
     findings = check("reference/post.json", reference)
     assert [(found.pointer, found.message) for found in findings] == [(f"#/request{pointer}", message)]
     assert allowed in str(findings[0].allowed)
+
+
+def test_a_reference_fixing_may_expect_every_mode() -> None:
+    [expected] = [part["enum"] for path, part in parts_of("reference") if path.endswith("/properties/governing_mode")]
+    assert set(expected) == {*MODES, None}

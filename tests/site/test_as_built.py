@@ -502,6 +502,44 @@ def test_nothing_is_shown_without_what_the_kind_of_fastener_turns_on(name: str) 
             assert next(iter(part)) in fields
 
 
+EVERYTHING = {
+    "hole_depth_mm": 95, "hole_cleaned": True, "hole": "dry", "drilling": "hammer", "installer": "trained",
+    "length_mm": 115, "moved": [], "edges": {"x_plus_mm": 250}, "member_thickness_mm": 250, "fixture_thickness_mm": 10,
+    "cracks_seen": False, "strength_found": {"strength_mpa": 25, "found_by": "cores"}, "aborted_holes": [],
+}  # fmt: skip
+
+
+def nothing_new(first: dict[str, Any]) -> dict[str, Any]:
+    """A check that says nothing, of the record that a first one made."""
+    return check_of(Record(first["record"]["request"], first["record"]["answer"]), {})
+
+
+def test_nothing_new_of_work_that_was_measured_asks_for_no_measuring() -> None:
+    """The record stays as it was; a check that says nothing makes none and passes nothing."""
+    answer = nothing_new(guardrail(**EVERYTHING))
+    assert answer["not_measured"] == []
+    assert (answer["verdict"], answer["verdict_before"], answer["record"]) == ("not_shown", "verified", None)
+    assert {one["code"]: one["met"] for one in answer["as_built_requirements"] if not one["met"]} == {
+        "nothing_new_reported": None
+    }
+    assert to_do(answer, None) == []
+    assert to_do(answer, "nothing_new_reported") == ["report_what_is_new"]
+    assert "easure what is" not in told(answer)
+
+
+def test_nothing_new_does_not_hide_what_is_still_to_be_measured() -> None:
+    first = guardrail()
+    again = dict(first["record"]["request"]["built"])
+    again["measured"] = [code for code in again["measured"] if code != "torque"]
+    del again["torque_nm"]
+    request = {**first["record"]["request"], "built": again}
+    answer = check_of(record_of(request), {})
+    assert answer["verdict"] == "not_shown"
+    assert to_do(answer, None) == ["measure_what_is_missing", "taken_as_verified"]
+    assert to_do(answer, "nothing_new_reported") == ["report_what_is_new"]
+    assert to_do(answer, "torque_not_read") == ["read_torque"]
+
+
 @pytest.mark.parametrize(
     ("name", "done"),
     [

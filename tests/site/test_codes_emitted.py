@@ -88,6 +88,7 @@ def as_built() -> Iterator[dict[str, Any]]:
         aborted = {"y_mm": 0, "depth_mm": 30, **hole}
         yield built.checked(built.single(shear_kn=1), torque_nm=55, aborted_holes=[aborted])
     yield all_measured()
+    yield built.nothing_new(all_measured())
     yield overloaded()
     moved = [{"index": 0, "x_mm": -118, "y_mm": -100}]
     yield built.chained(built.checked(REQUESTS["resin"], torque_nm=80), moved=moved)
@@ -95,11 +96,7 @@ def as_built() -> Iterator[dict[str, Any]]:
 
 
 def all_measured() -> dict[str, Any]:
-    return built.guardrail(
-        hole_depth_mm=95, hole_cleaned=True, hole="dry", drilling="hammer", installer="trained", length_mm=115,
-        moved=[], edges={"x_plus_mm": 250}, member_thickness_mm=250, fixture_thickness_mm=10, cracks_seen=False,
-        strength_found={"strength_mpa": 25, "found_by": "cores"}, aborted_holes=[],
-    )  # fmt: skip
+    return built.guardrail(**built.EVERYTHING)
 
 
 def overloaded() -> dict[str, Any]:

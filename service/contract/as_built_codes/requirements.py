@@ -52,9 +52,17 @@ class AsBuiltRequirementCode(AskedCode):
     NOTHING_MEASURED = (
         "nothing_measured",
         _of_work(
-            "Something of the work was measured; given only where nothing was.",
+            "Something of the work was measured; given only where nothing ever was.",
             "nothing measured",
             "nothing was said of the work, so nothing of it is shown",
+        ),
+    )
+    NOTHING_NEW_REPORTED = (
+        "nothing_new_reported",
+        _of_work(
+            "Something new was said of the work; given only where nothing was, and the record holds what was measured.",
+            "nothing new reported",
+            "nothing new was said of the work, so no more of it is shown than the record shows",
         ),
     )
     DECISIVE_NOT_MEASURED = (

@@ -99,6 +99,16 @@ class ToDoCode(Code):
             crew="Measure what is listed as not measured, and enter it.",
         ),
     )
+    REPORT_WHAT_IS_NEW = (
+        "report_what_is_new",
+        _do(
+            "Nothing new was said of work that the record holds measurements of.",
+            "There is no new record, and the one that was sent stays as it is: report what was measured or changed "
+            "since. Of a change that is not reported nothing is shown.",
+            crew="No new record was made: enter what was measured or changed since. Of a change that is not entered "
+            "nothing is shown.",
+        ),
+    )
     MEASURE_EACH = (
         "measure_each",
         _do(

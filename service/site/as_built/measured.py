@@ -169,7 +169,7 @@ def _aborted_holes(built: Built) -> Requirement:
 
 
 def nothing(built: Built) -> Iterator[Requirement]:
-    """Say that nothing was measured, where nothing was.
+    """Say that nothing was said of the work, where nothing was.
 
     Args:
         built: The work as built.
@@ -177,7 +177,12 @@ def nothing(built: Built) -> Iterator[Requirement]:
     Yields:
         One requirement, or none.
     """
-    if not built.given:
+    if built.given:
+        return
+    if built.found.said:
+        to_do = (Statement(ToDoCode.REPORT_WHAT_IS_NEW),)
+        yield Requirement(AsBuiltRequirementCode.NOTHING_NEW_REPORTED, None, to_do=to_do)
+    else:
         yield Requirement(AsBuiltRequirementCode.NOTHING_MEASURED, None, to_do=(Statement(ToDoCode.MEASURE_ALL),))
 
 

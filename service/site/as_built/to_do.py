@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from service.contract.as_built_codes import Measurement, ToDoCode
+from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement, ToDoCode
 from service.contract.verification_codes import Mode, RequirementCode, requirement_code
 from service.site.as_built.model import NOT_SHOWN, VERIFIED, Requirement
 from service.words import Code, Statement
@@ -46,7 +46,9 @@ def to_do(found: Checked) -> Iterator[ToDo]:
     if found.verdict == VERIFIED:
         yield ToDo(Statement(ToDoCode.KEEP_RECORD_AS_MEASURED if taken else ToDoCode.KEEP_RECORD))
     elif found.verdict == NOT_SHOWN:
-        yield ToDo(Statement(ToDoCode.MEASURE_WHAT_IS_MISSING))
+        # Where only news is missing, there is nothing left to measure.
+        if any(entry.code is not AsBuiltRequirementCode.NOTHING_NEW_REPORTED for entry in found.open):
+            yield ToDo(Statement(ToDoCode.MEASURE_WHAT_IS_MISSING))
     else:
         yield ToDo(Statement(ToDoCode.DO_NOT_LOAD))
         yield ToDo(Statement(ToDoCode.CHECK_AGAIN))
