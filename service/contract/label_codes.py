@@ -48,6 +48,9 @@ VOID: Mapping[str, str] = MappingProxyType({
     "cracked_not_covered": "The concrete is cracked, and nobody said that the stated load holds in cracks: it gives no "
     "figure here. Look on the label or data sheet, and say cracked_concrete_covered; where it does not say yes, take a "
     "fastener whose assessment covers cracked concrete.",
+    "state_not_known": "Nobody said whether the concrete is cracked, so it counts as cracked, and nobody said that the "
+    "stated load holds in cracks: it gives no figure here. Look on the label or data sheet, and say "
+    "cracked_concrete_covered; or have an engineer show that the concrete is not cracked, and say concrete_state.",
     "fixture_too_thick": "The fixture is thicker than the label allows: the fastener does not reach its depth, and the "
     "stated load is void.",
 })
@@ -189,14 +192,6 @@ class LabelCautionCode(Code):
             "This holds in sound concrete only, not in masonry, blocks, plaster or screed, whatever the wall looks "
             "like from outside.",
             concerns=Audience.CREW,
-        ),
-    )
-    CRACKS_NOT_KNOWN = (
-        "cracks_not_known",
-        _said(
-            "Nobody said whether the concrete is cracked, nor that the stated load holds in cracks: the figure is "
-            "for uncracked concrete only. Where the member is in tension, as under a slab or beam, concrete cracks, "
-            "and there the label gives no figure.",
         ),
     )
     PLASTIC_REDUNDANT_ONLY = (

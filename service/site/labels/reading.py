@@ -276,8 +276,7 @@ class _Label:
         """In which concrete the limit holds."""
         if self._covers_cracks():
             return "in concrete, cracked or not"
-        only = " only" if _word(self.request, "concrete_state") == UNKNOWN else ""
-        return f"in uncracked concrete{only}"
+        return "in uncracked concrete"
 
     def _not_answered(self) -> Iterator[str]:
         label = self.request.get("label") or {}
@@ -308,8 +307,6 @@ class _Label:
             LabelCautionCode.MEANING_NOT_KNOWN: any(figure.given == UNKNOWN for figure in figures),
             LabelCautionCode.NO_ASSESSMENT_KNOWN: self.assessed != "yes",
             LabelCautionCode.ONLY_IN_CONCRETE: not self.void,
-            LabelCautionCode.CRACKS_NOT_KNOWN: not self._covers_cracks()
-            and _word(self.request, "concrete_state") == UNKNOWN,
             LabelCautionCode.PLASTIC_REDUNDANT_ONLY: self.mechanism == PLASTIC
             or _word(self.request, "mechanism") == UNKNOWN,
             LabelCautionCode.OVER_THE_LIMIT: within == "over",
@@ -404,8 +401,10 @@ def _void(request: Mapping[str, Any]) -> Iterator[str]:
     if _less(label.get("fixture_thickness_max_mm"), done.get("fixture_thickness_mm")):
         yield "fixture_too_thick"
     covered = _word(request, "cracked_concrete_covered") == "yes"
-    if _word(request, "concrete_state") == "cracked" and not covered:
-        yield "cracked_not_covered"
+    state = _word(request, "concrete_state")
+    if state != "uncracked" and not covered:
+        # Unknown is cracked, as everywhere else (EN 1992-4, 4.7).
+        yield "state_not_known" if state == UNKNOWN else "cracked_not_covered"
 
 
 def _less(value: float | None, limit: float | None) -> bool:
