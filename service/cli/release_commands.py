@@ -15,7 +15,7 @@ from service.audit.release import ReleaseRefused, Wanted, notes_of, prepare, rew
 from service.cli.commands import loaded
 from service.cli.reading import UnusableError
 from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
-from service.cli.terminal import cell, tell, terminal, warn, words
+from service.cli.terminal import cell, show, terminal, warn, words
 from service.contract.resolution import today
 from service.rulebook.archive import ReleaseContent
 from service.rulebook.pack import packed
@@ -88,7 +88,7 @@ def release(arguments: argparse.Namespace) -> int:
         return complain(f"{arguments.version} is not released: {fault}")
     entry = prepared.entry
     signed = f"signed for {entry.signatory}" if arguments.key else "not signed: no key was given"
-    tell(
+    show(
         f"Released {entry.version}, {signed}.",
         f"  digest  {entry.digest}",
         f"  commit  {commit}",
@@ -142,7 +142,7 @@ def pack(arguments: argparse.Namespace) -> int:
         return complain(*error.lines)
     except OSError as fault:
         return complain(f"{arguments.file}: {fault.strerror}")
-    tell(f"Packed {len(contents)} releases into {arguments.file}, {len(raw) / 1000:.0f} kB.")
+    show(f"Packed {len(contents)} releases into {arguments.file}, {len(raw) / 1000:.0f} kB.")
     return DONE
 
 

@@ -79,7 +79,7 @@ def table(
     return made
 
 
-def tell(*lines: str) -> None:
+def show(*lines: str) -> None:
     """Write lines to standard output.
 
     Args:

@@ -1,7 +1,9 @@
 """What was really done, and what has become of the verification."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, ClassVar
+
+from marshmallow import ValidationError
 
 from service.contract import as_built_codes as words
 from service.contract.built import MOST_HOLES, AbortedHole, Measured
@@ -33,11 +35,40 @@ from service.contract.statement import (
 from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
 from service.contract.verification import GUARDRAIL_POST, VerificationAnswer, VerificationRequest
 
+FROM_1 = "from 1, as the numbers on the sheet do: what was 0 is 1"
+
+
+class FastenerNumber(Whole):
+    """A fastener by its number, as people count."""
+
+    def __init__(self, **rest: Any) -> None:
+        words = "Number of the fastener on sheet and drawing: from 1, in the order of the record's positions."
+        super().__init__(words, minimum=1, maximum=100, **rest)
+
+    def read(self, value: Any) -> int:
+        """Take a number, and tell somebody who counts from 0 how fasteners are counted.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The number.
+
+        Raises:
+            ValidationError: It is no number of a fastener.
+        """
+        if type(value) in {int, float} and value == 0:
+            words = "must be at least 1: fasteners are numbered from 1, as on the sheet"
+            raise ValidationError(refusal("below_minimum", words))
+        return super().read(value)
+
 
 class Moved(RequestSchema):
     """A fastener that stands elsewhere than it was verified."""
 
-    index = Whole("Index into the positions of the record.", minimum=0, maximum=99, required=True)
+    RENAMED: ClassVar[Mapping[str, str]] = {"index": f"is number now, which counts {FROM_1}"}
+
+    number = FastenerNumber(required=True)
     x_mm = Number("x where it stands.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
     y_mm = Number("y where it stands.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
 
@@ -106,6 +137,8 @@ class NearestEdges(RequestSchema):
 class AsBuilt(Measured):
     """What was really done; what is left out is taken as verified and listed as not measured."""
 
+    RENAMED: ClassVar[Mapping[str, str]] = {"replaced": f"is replaced_numbers now, which count {FROM_1}"}
+
     positions = Items(
         Part(Position, "One fastener."),
         f"Where the fasteners stand, every one of them; {APART}. Not beside moved.",
@@ -121,8 +154,8 @@ class AsBuilt(Measured):
         most=100,
         absent="none",
     )
-    replaced = Items(
-        Whole("Index into the positions of the record.", minimum=0, maximum=99),
+    replaced_numbers = Items(
+        FastenerNumber(),
         "Fasteners that were taken out and set anew: of these everything has to be measured anew, and aborted_holes "
         "said.",
         most=100,
@@ -196,9 +229,9 @@ def _said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
 def _moved_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
     seen: set[int] = set()
     for entry, moved in enumerate(data.get("moved", ())):
-        if moved["index"] in seen:
-            yield ("moved", entry, "index"), refusal("duplicate_value", "must not name the same fastener twice")
-        seen.add(moved["index"])
+        if moved["number"] in seen:
+            yield ("moved", entry, "number"), refusal("duplicate_value", "must not name the same fastener twice")
+        seen.add(moved["number"])
 
 
 class AsBuiltRequest(RequestSchema):
@@ -328,7 +361,7 @@ class AsBuiltAnswer(AnswerSchema):
 MOVED_AND_ABORTED: dict[str, Any] = {
     "record": GUARDRAIL_POST,
     "as_built": {
-        "moved": [{"index": 1, "x_mm": 85, "y_mm": -75}],
+        "moved": [{"number": 2, "x_mm": 85, "y_mm": -75}],
         "torque_nm": 50,
         "torque_tool": "calibrated_wrench",
         "nominal_embedment_mm": 82,

@@ -36,6 +36,7 @@ CODES: Mapping[str, str] = MappingProxyType({
     "outside_scope": "The method does not cover a fixing, so there is no sheet for it.",
     "record_altered": "The id of a record does not match its content.",
     "record_not_reproduced": "The rules of a record give another answer than the one in it.",
+    "renamed_field": "The field has another name, and counts otherwise: the detail says how.",
     "required": "A field is missing.",
     "rulebook_not_served": "The rules of a record are not served here.",
     "temperature_not_covered": "Resin may not be set at the temperature.",

@@ -215,7 +215,7 @@ def positions_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
                 break
             if abs(positions[second]["y_mm"] - positions[first]["y_mm"]) <= SAME_PLACE_MM:
                 earlier, later = sorted((first, second))
-                yield ("positions", later), refusal("duplicate_position", f"same place as position {earlier}")
+                yield ("positions", later), refusal("duplicate_position", f"same place as fastener {earlier + 1}")
 
 
 def positions_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -303,7 +303,7 @@ def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     for index, case in enumerate(request["load_cases"]):
         first = seen.setdefault(case["name"], index)
         if first != index:
-            yield ("load_cases", index, "name"), refusal("duplicate_name", f"same name as load case {first}")
+            yield ("load_cases", index, "name"), refusal("duplicate_name", f"same name as load case {first + 1}")
 
 
 def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:

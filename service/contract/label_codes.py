@@ -58,10 +58,6 @@ class LimitIn(Code):
 
     CRACKED_OR_NOT = "cracked_or_not", Meaning("The label covers cracked concrete.", "in concrete, cracked or not")
     UNCRACKED = "uncracked", Meaning("The concrete is uncracked.", "in uncracked concrete")
-    UNCRACKED_ONLY = (
-        "uncracked_only",
-        Meaning("Nobody said whether it is cracked.", "in uncracked concrete only"),
-    )
 
 
 class LimitCode(Code):
@@ -219,6 +215,20 @@ class VoidCode(Code):
             "The concrete is cracked, and nobody said that the stated load holds in cracks: hang nothing by it. Look "
             "on the label or data sheet; where it does not say that it covers cracked concrete, take a fastener whose "
             "assessment does.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
+    STATE_NOT_KNOWN = (
+        "state_not_known",
+        _said(
+            "Nobody said whether the concrete is cracked, so it counts as cracked, and nobody said that the stated load "
+            "holds in cracks: it gives no figure here. Look on the label or data sheet, and say "
+            "cracked_concrete_covered; or have an engineer show that the concrete is not cracked, and say "
+            "concrete_state.",
+            "Nobody said whether the concrete is cracked, so it counts as cracked, and nobody said that the stated load "
+            "holds in cracks: hang nothing by it. Look on the label or data sheet, or have an engineer show that the "
+            "concrete is not cracked.",
             severity=Severity.STOPS,
             concerns=Audience.CREW,
         ),
@@ -448,14 +458,6 @@ class LabelCautionCode(Code):
             "This holds in sound concrete only, not in masonry, blocks, plaster or screed, whatever the wall looks "
             "like from outside.",
             concerns=Audience.CREW,
-        ),
-    )
-    CRACKS_NOT_KNOWN = (
-        "cracks_not_known",
-        _said(
-            "Nobody said whether the concrete is cracked, nor that the stated load holds in cracks: the figure is "
-            "for uncracked concrete only. Where the member is in tension, as under a slab or beam, concrete cracks, "
-            "and there the label gives no figure.",
         ),
     )
     PLASTIC_REDUNDANT_ONLY = (

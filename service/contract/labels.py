@@ -159,9 +159,10 @@ class LabelRequest(RulebookChoice):
         default=UNKNOWN,
     )
     concrete_state = Choice(
-        "State of the concrete where it is set; cracked gives a figure only where cracked_concrete_covered is yes.",
+        "State of the concrete where it is set; cracked or unknown gives a figure only where cracked_concrete_covered "
+        "is yes.",
         CONCRETE_STATES,
-        absent="unknown, and the figure is for uncracked concrete only",
+        absent="unknown, which counts as cracked",
         default=UNKNOWN,
     )
     cracked_concrete_covered = Choice(
@@ -355,7 +356,11 @@ FRAME_FIXING: dict[str, Any] = {
     "applied": {"value_kg": 15},
 }
 OLD_BOX: dict[str, Any] = {"figures": [{"value_kn": 3.2}]}
-OLD_BOX_LOOKED_AT: dict[str, Any] = OLD_BOX | {"base_material": "concrete", "own_screw_used": False}
+OLD_BOX_LOOKED_AT: dict[str, Any] = OLD_BOX | {
+    "base_material": "concrete",
+    "concrete_state": "uncracked",
+    "own_screw_used": False,
+}
 OWN_SCREW: dict[str, Any] = FRAME_FIXING | {"own_screw_used": True}
 BY_FEEL: dict[str, Any] = {
     "site": {
@@ -388,7 +393,7 @@ PATHS = (
             "frame_fixing": {"summary": "Nylon frame fixing with a laboratory load", "value": FRAME_FIXING},
             "old_box": {"summary": "A figure on a box, and nothing else", "value": OLD_BOX},
             "old_box_looked_at": {
-                "summary": "The same after a look at the box: concrete, and its own screw",
+                "summary": "The same after a look: its own screw, in concrete that an engineer showed to be uncracked",
                 "value": OLD_BOX_LOOKED_AT,
             },
             "own_screw": {"summary": "The same frame fixing with another screw", "value": OWN_SCREW},

@@ -323,7 +323,7 @@ def same_names(entries: Sequence[Mapping[str, Any]], place: str, what: str) -> I
     for index, entry in enumerate(entries):
         first = seen.setdefault(entry["name"], index)
         if first != index:
-            yield (place, index, "name"), refusal("duplicate_name", f"same name as {what} {first}")
+            yield (place, index, "name"), refusal("duplicate_name", f"same name as {what} {first + 1}")
 
 
 def cracks_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:

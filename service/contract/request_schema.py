@@ -1,7 +1,7 @@
 """What every object of a request has in common."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, ClassVar, cast
 
 from marshmallow import RAISE, Schema, ValidationError, validates_schema
 
@@ -12,7 +12,13 @@ HOLES = ("dry", "wet", "flooded")
 
 
 class RequestSchema(Schema):
-    """An object of a request: a field that the contract has not is refused, with those it has."""
+    """An object of a request: a field that the contract has not is refused, with those it has.
+
+    Attributes:
+        RENAMED: What to write in place of fields that had another meaning under another name, by that name.
+    """
+
+    RENAMED: ClassVar[Mapping[str, str]] = {}
 
     class Meta:
         """Options."""
@@ -26,6 +32,19 @@ class RequestSchema(Schema):
             "type": refusal("wrong_type", "must be an object"),
             "unknown": refusal("unknown_field", f"not a field here; the fields are: {known}"),
         }
+
+    def handle_error(self, error: ValidationError, data: Any, *, many: bool, **_: Any) -> None:
+        """Say of a field that has another name by now what to write in its place.
+
+        Args:
+            error: What is wrong.
+            data: The object as it was given.
+            many: Never.
+            **_: What else the library says.
+        """
+        renamed = self.RENAMED.keys() & data.keys() if isinstance(data, Mapping) and not many else ()
+        for name in renamed:
+            cast("dict[str, Any]", error.messages)[name] = [refusal("renamed_field", self.RENAMED[name])]
 
     @staticmethod
     def rules() -> tuple[Rule, ...]:

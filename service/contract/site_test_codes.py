@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from service.contract.verification_codes import AskedCode, CautionCode, PullCautionCode, PullRequirementCode
+from service.contract.verification_codes import (
+    AskedCode,
+    CautionCode,
+    ConcreteState,
+    Mode,
+    PullCautionCode,
+    PullRequirementCode,
+)
 from service.contract.verification_codes.cautions import cautioned
 from service.contract.verification_codes.requirements import asked
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
@@ -37,6 +44,25 @@ class PlanRequirementCode(AskedCode):
             Verbatim("softer"),
             given="load_kn",
             limit="load_max_kn",
+        ),
+    )
+    WITHIN_RESISTANCE = (
+        "within_resistance",
+        asked(
+            "The service action times 1.4 is within what a single fastener holds by its assessment in tension.",
+            "more than the fastener holds",
+            "{service_kn:.4g} kN in service times {factor} is {action_kn:.4g} kN; one fastener holds "
+            "{resistance_kn:.4g} kN ({mode}, {strength_class}, {state}): where that is less, no pull makes up for it, "
+            "and the fixing needs another design",
+            Quantity("service_kn", "kN"),
+            Quantity("factor", "1"),
+            Quantity("action_kn", "kN"),
+            Quantity("resistance_kn", "kN"),
+            Term("mode", Mode),
+            Verbatim("strength_class"),
+            Term("state", ConcreteState),
+            given="action_kn",
+            limit="resistance_kn",
         ),
     )
     FEET_FAR_ENOUGH = (

@@ -36,6 +36,7 @@ from service.contract.pulls import (
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Said, code, flag, many, one_of, part, string
 from service.contract.statement import number as figure
+from service.contract.terms import STATES, STRENGTH_CLASSES
 
 SCHEMES = ("fewer_harder", "more_softer")
 LARGEST_LOT = 20_000
@@ -84,6 +85,14 @@ class Lot(RequestSchema):
         above=0,
         maximum=LARGEST_KN,
         required=True,
+    )
+    strength_class = Choice(
+        "Strength class of the concrete, where it is shown.", tuple(STRENGTH_CLASSES), absent="C20/25"
+    )
+    state = Choice(
+        "State of the concrete, where it is shown.",
+        STATES,
+        absent="cracked, but for what is assessed for uncracked concrete only",
     )
     scheme = Choice(
         "How many to pull and how hard, as the rulebook has it.", SCHEMES, absent="the rulebook's default scheme"

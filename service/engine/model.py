@@ -51,7 +51,7 @@ class Simplified:
 
     resistance_n: float
     partial_factor: float
-    origin: str = "stated resistance in any direction"
+    origin: str = "stated load, simplified method, in any direction"
 
 
 @dataclass(frozen=True, slots=True)

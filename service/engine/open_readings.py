@@ -16,8 +16,8 @@ class OpenReading:
 OPEN_READINGS: dict[str, OpenReading] = {
     "separate_groups": OpenReading(
         "7.2.1.4",
-        "Fasteners whose projected areas do not overlap are checked together and as separate groups; the worse "
-        "governs, and a separate group takes no credit for pressure under the fixture.",
+        "Fasteners beyond the characteristic spacing of a mode from each other are verified in it apart, and only "
+        "apart, without credit for pressure under the fixture; a row at an edge whole and in parts.",
     ),
     "pry_out_turning": OpenReading(
         "7.2.2.4",

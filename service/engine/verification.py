@@ -28,7 +28,7 @@ from service.engine.en1992_4 import (
     steel_tension,
 )
 from service.engine.en1992_4.loaded_group import tensioned
-from service.engine.model import Fixing, LoadCase
+from service.engine.model import EDGE_NAMES, Fixing, LoadCase
 from service.engine.results import CaseResult, Check, Contact, Forces, ScopeLimit
 from service.engine.scope import limits_of_case, limits_of_fixing, near_edge
 
@@ -93,7 +93,7 @@ def _verify_case(
         plate_stress.verify(fixing, forces),
         _soft_contact(fixing, grid, case, forces, axial.plane, shear, checks) if for_answer else None,
         _notes(fixing, grid, forces, checks) if for_answer else (),
-        _readings(fixing, grid, case, forces) if for_answer else (),
+        _readings(fixing, grid, case, forces, checks) if for_answer else (),
     )
 
 
@@ -267,16 +267,18 @@ def _notes(fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[C
     return tuple(notes)
 
 
-def _readings(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces) -> tuple[str, ...]:
-    cone = fixing.fastener.assessed_cone
-    if cone is None:
+def _readings(
+    fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, checks: Sequence[Check]
+) -> tuple[str, ...]:
+    if fixing.fastener.assessed_cone is None:
         return ()
     pulled = tuple(i for i, force in enumerate(forces.tension_n) if force > 0.0)
     sheared = any(shear != (0.0, 0.0) for shear in forces.shear_n)
     acting = tuple(range(len(fixing.positions))) if sheared else pulled
     found = []
-    apart = len(touching_groups(fixing.positions, acting, cone.cone_spacing_mm)) > 1
-    if apart or (sheared and grid is not None and _row_apart(fixing, grid)):
+    if _apart(fixing, grid, case, pulled, sheared, checks) or (
+        sheared and grid is not None and _row_apart(fixing, grid)
+    ):
         found.append("separate_groups")
     if sheared and pry_out.turn_against_each_other(fixing.positions, forces.shear_n):
         found.append("pry_out_turning")
@@ -291,6 +293,29 @@ def _readings(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces) ->
     if not lever_arm.bears_on_concrete(fixing) and sheared:
         found.append("stand_off_bending")
     return tuple(found)
+
+
+def _apart(
+    fixing: Fixing, grid: Grid | None, case: _Case, pulled: tuple[int, ...], sheared: bool, checks: Sequence[Check]
+) -> bool:
+    """Whether fasteners are verified apart in a mode, each by its own spacing."""
+    if sheared:
+        members, cone = tuple(range(len(fixing.positions))), fixing.fastener.cone
+        sides = [cone.cone_spacing_mm]
+        if fixing.fastener.assessed_bond is not None:
+            sides.append(bond.spacing_of(fixing, case.actions.sustained_share))
+        if any(len(touching_groups(fixing.positions, members, side)) > 1 for side in sides):
+            return True
+    for check in checks:
+        together = set(pulled)
+        if check.mode is Mode.BLOW_OUT and grid is not None and check.edge is not None:
+            bands = grid.columns if EDGE_NAMES.index(check.edge) < 2 else grid.rows
+            together &= next(set(band) for band in bands if check.fasteners[0] in band)
+        elif check.mode not in {Mode.CONCRETE_CONE, Mode.BOND, Mode.SPLITTING}:
+            continue
+        if len(check.fasteners) < len(together):
+            return True
+    return False
 
 
 def _row_apart(fixing: Fixing, grid: Grid) -> bool:

@@ -41,12 +41,32 @@ def test_nothing_said_is_not_shown(client: HeldClient, record: dict[str, Any]) -
 
 
 def test_the_new_record_is_one_and_may_be_checked_again(client: HeldClient, record: dict[str, Any]) -> None:
-    first = check(client, record, moved=[{"index": 0, "x_mm": -85, "y_mm": -75}], **SHOWN).get_json()
+    first = check(client, record, moved=[{"number": 1, "x_mm": -85, "y_mm": -75}], **SHOWN).get_json()
     assert client.post("/v1/replays", json=first["record"]).get_json()["outcome"] == "identical"
     second = check(client, first["record"], torque_nm=50).get_json()
     assert second["came_from_record"] == first["record"]["answer"]["record"]["id"]
     sheet = client.post("/v1/installation-sheets", json={"fixings": [second["record"]]})
     assert sheet.status_code == 200
+
+
+@pytest.mark.parametrize("number", [1, 2, 3, 4])
+def test_one_number_names_one_fastener_wherever_people_read(
+    client: HeldClient, record: dict[str, Any], number: int
+) -> None:
+    stood = record["request"]["positions"][number - 1]
+    place = {"x_mm": stood["x_mm"] * 1.1, "y_mm": stood["y_mm"]}
+    answer = check(client, record, moved=[{"number": number, **place}], aborted_holes=[], **SHOWN).get_json()
+    assert answer["record"]["request"]["positions"][number - 1] == place
+    anew = check(client, record, replaced_numbers=[number], **SHOWN).get_json()
+    (unsaid,) = [one for one in anew["as_built_requirements"] if "in another hole than verified" in one["detail"]]
+    assert f"fastener {number};" in unsaid["detail"]
+    full = client.post(VERIFICATIONS, json=answer["record"]["request"] | {"detail": "full"}).get_json()
+    for check_made in full["checks"]:
+        assert set(check_made["fastener_numbers"]) <= {1, 2, 3, 4}
+    assert all([one["number"] for one in case["fasteners"]] == [1, 2, 3, 4] for case in full["fastener_forces"])
+    sheet = client.post("/v1/installation-sheets", json={"fixings": [answer["record"]]}).get_json()
+    (drawn,) = [one for one in sheet["fixings"][0]["places"] if one["number"] == number]
+    assert (drawn["x"]["value"], drawn["y"]["value"]) == (place["x_mm"], place["y_mm"])
 
 
 def test_a_request_in_place_of_a_record_is_verified_first(client: HeldClient, record: dict[str, Any]) -> None:
@@ -110,24 +130,28 @@ def test_a_name_of_another_form_is_no_record(client: HeldClient, guardrail_post:
             {"strength_found": {"strength_mpa": 30, "found_by": "guess"}},
             "strength_found/found_by", "not_allowed", "rebound, cores",
         ),
-        ({"moved": [{"index": 9, "x_mm": 0, "y_mm": 0}]}, "moved/0/index", "not_allowed", "0 to 3"),
-        ({"moved": [{"index": 1, "x_mm": 0, "y_mm": 0}] * 2}, "moved/1/index", "duplicate_value", "twice"),
+        ({"moved": [{"number": 10, "x_mm": 0, "y_mm": 0}]}, "moved/0/number", "not_allowed", "1 to 4"),
+        ({"moved": [{"number": 2, "x_mm": 0, "y_mm": 0}] * 2}, "moved/1/number", "duplicate_value", "twice"),
         ({"positions": [{"x_mm": 0, "y_mm": 0}]}, "positions", "wrong_count", "4 of them; for some of them use moved"),
         (
-            {"positions": [{"x_mm": 0, "y_mm": 0}], "moved": [{"index": 0, "x_mm": 0, "y_mm": 0}]},
+            {"positions": [{"x_mm": 0, "y_mm": 0}], "moved": [{"number": 1, "x_mm": 0, "y_mm": 0}]},
             "moved", "conflict", "not both",
         ),
         ({"aborted_holes": [{"x_mm": 0, "y_mm": 0}]}, "aborted_holes/0/depth_mm", "required", "must be given"),
         ({"edges": {"z_mm": 1}}, "edges/z_mm", "unknown_field", "x_minus_mm"),
         ({"edges": {"x_plus_mm": 200}, "nearest_edges": {"x_plus_mm": 125}}, "nearest_edges", "conflict", "not both"),
         ({"nearest_edges": {"x_plus_mm": 0}}, "nearest_edges/x_plus_mm", "below_minimum", "at least 1"),
-        ({"replaced": [4]}, "replaced/0", "not_allowed", "fasteners 0 to 3"),
-        ({"replaced": [1, 1]}, "replaced", "duplicate_value", "twice"),
+        ({"moved": [{"number": 0, "x_mm": 0, "y_mm": 0}]}, "moved/0/number", "below_minimum", "numbered from 1"),
+        ({"moved": [{"index": 1, "x_mm": 0, "y_mm": 0}]}, "moved/0/index", "renamed_field", "what was 0 is 1"),
+        ({"replaced": [2]}, "replaced", "renamed_field", "is replaced_numbers now"),
+        ({"replaced_numbers": [0]}, "replaced_numbers/0", "below_minimum", "numbered from 1"),
+        ({"replaced_numbers": [5]}, "replaced_numbers/0", "not_allowed", "fasteners 1 to 4"),
+        ({"replaced_numbers": [2, 2]}, "replaced_numbers", "duplicate_value", "twice"),
         ({"resin_filled": True}, "resin_filled", "conflict", "set without resin"),
         ({"weather": "wet"}, "weather", "unknown_field", "the fields are: "),
-        ({"moved": [{"index": 0, "x_mm": 75, "y_mm": -75}]}, "moved/0", "duplicate_position", "fasteners 0 and 1"),
-        ({"moved": [{"index": 0, "x_mm": -140, "y_mm": 0}]}, "moved/0/x_mm", "outside_fixture", "within 110 mm"),
-        ({"moved": [{"index": 0, "x_mm": -140, "y_mm": 0}]}, "moved/0/x_mm", "outside_fixture", "Do not load it"),
+        ({"moved": [{"number": 1, "x_mm": 75, "y_mm": -75}]}, "moved/0", "duplicate_position", "fasteners 1 and 2"),
+        ({"moved": [{"number": 1, "x_mm": -140, "y_mm": 0}]}, "moved/0/x_mm", "outside_fixture", "within 110 mm"),
+        ({"moved": [{"number": 1, "x_mm": -140, "y_mm": 0}]}, "moved/0/x_mm", "outside_fixture", "Do not load it"),
         ({"edges": {"x_plus_mm": 60}}, "edges/x_plus_mm", "outside_member", "stands on or beyond the x_plus edge"),
         ({"edges": {"x_plus_mm": 60}}, "edges/x_plus_mm", "outside_member", "Do not load it"),
     ],
@@ -164,7 +188,7 @@ def test_left_out_and_null_are_the_same(client: HeldClient, record: dict[str, An
     added = (
         "hole_cleaned", "head_seated", "concrete_temperature_c", "curing_minutes", "coldest_until_cured_c", "drilling",
         "installer", "stand_off_mm", "grout", "nominal_embedment_mm", "sleeve_expanded", "mark_shows", "aborted_holes",
-        "set_within_working_time", "resin_filled", "nearest_edges", "replaced",
+        "set_within_working_time", "resin_filled", "nearest_edges", "replaced_numbers",
     )  # fmt: skip
     nulls = dict.fromkeys((*said, *added))
     assert check(client, record, **nulls).get_json() == check(client, record).get_json()
@@ -203,7 +227,7 @@ def test_what_was_found_stands_in_the_new_record_and_in_the_next_check(
     first = check(client, record, aborted_holes=[far], **SHOWN).get_json()
     assert first["record"]["request"]["built"]["aborted_holes"] == [far]
     assert list(validators()["record"].iter_errors(first["record"])) == []
-    near = check(client, first["record"], moved=[{"index": 3, "x_mm": 10, "y_mm": 10}], **SHOWN).get_json()
+    near = check(client, first["record"], moved=[{"number": 4, "x_mm": 10, "y_mm": 10}], **SHOWN).get_json()
     assert near["verdict"] != "verified"
     assert near["record"] is None
     assert any("aborted hole at x 0" in entry["detail"] for entry in near["as_built_requirements"])

@@ -351,7 +351,8 @@ class _Case:
             return
         gamma, worst = self._gamma_tension(), max(map(self._pull, pulled))
         for group in self._split(pulled, self._cone_spacing()):
-            psi_m = tension.psi_m(fixing, self.axial) if len(group) == len(pulled) else 1.0
+            whole = len(group) == len(pulled)  # a group verified apart has no help from pressure
+            psi_m = tension.psi_m(fixing, self.axial) if whole else 1.0
             resistance = tension.cone_resistance(fixing, group, self._eccentricity(group), psi_m)
             yield self._check("concrete_cone", self._sum(group) * gamma / resistance, group)
         resistance_p = tension.pull_out_resistance(fixing)
@@ -373,9 +374,8 @@ class _Case:
         return float(self.fixing.row["concrete"]["cone_spacing_mm"] or 3.0 * self.fixing.embedment)
 
     def _split(self, pulled: Sequence[int], side: float) -> list[list[int]]:
-        """The whole group, and the parts that do not touch (the worse governs)."""
-        parts = areas.clusters(self.fixing.points, pulled, side)
-        return [list(pulled), *parts] if len(parts) > 1 else [list(pulled)]
+        """Fasteners within this spacing of each other are a group; those beyond are verified apart, only apart."""
+        return areas.clusters(self.fixing.points, pulled, side)
 
     def _sum(self, group: Sequence[int]) -> float:
         return sum(map(self._pull, group))
@@ -443,9 +443,10 @@ class _Case:
 
 
 def _parts_of_row(fixing: Fixing, order: Sequence[int], axis: int, reach: float) -> list[list[int]]:
+    """The groups of a row along an edge; a gap of this reach parts it."""
     parts = [[order[0]]]
     for previous, i in pairwise(order):
         if fixing.points[i][axis] - fixing.points[previous][axis] >= reach:
             parts.append([])
         parts[-1].append(i)
-    return [list(order), *parts] if len(parts) > 1 else parts
+    return parts

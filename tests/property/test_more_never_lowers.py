@@ -6,8 +6,8 @@ out here and listed:
 - bond, spacing: psi_g of close bonded fasteners falls faster than their area grows; likewise psi_g of blow-out;
 - bond, embedment: near edges s_cr,Np = 3 h_ef grows with the depth, and with it the area that the edges take;
 - blow-out, embedment: a deeper head stands nearer the far face, which cuts its area;
-- any mode, spacing: fasteners that no longer touch are groups of their own, and the part nearest an edge may then
-  govern (the open reading on separate groups);
+- any mode, spacing: fasteners that no longer touch are verified apart, and the part nearest an edge may then
+  govern;
 - concrete edge, distance to that edge, near a corner: in a thin member the area hardly grows with c_1 any more, while
   psi_s,V, alpha and beta fall;
 - narrow members (three or more near edges): h'_ef and c'_1 jump between the rules for them.

@@ -107,7 +107,7 @@ def test_built_as_verified_stays_verified() -> None:
 
 
 def test_the_new_record_names_the_one_it_came_from_and_stands_by_itself() -> None:
-    answer = guardrail(moved=[{"index": 1, "x_mm": 80, "y_mm": -75}])
+    answer = guardrail(moved=[{"number": 2, "x_mm": 80, "y_mm": -75}])
     record = answer["record"]
     assert record["request"]["came_from_record"] == answer["came_from_record"]
     assert answer["came_from_record"] == record_of(REQUESTS["guardrail"]).answer["record"]["id"]
@@ -117,7 +117,7 @@ def test_the_new_record_names_the_one_it_came_from_and_stands_by_itself() -> Non
 
 
 def test_nearer_to_the_edge_is_used_more() -> None:
-    answer = guardrail(moved=[{"index": 1, "x_mm": 95, "y_mm": -75}, {"index": 3, "x_mm": 95, "y_mm": 75}])
+    answer = guardrail(moved=[{"number": 2, "x_mm": 95, "y_mm": -75}, {"number": 4, "x_mm": 95, "y_mm": 75}])
     assert answer["utilisation_after"] > answer["utilisation_before"]
     assert [(c["pointer"], c["verified"], c["as_built"]) for c in answer["changes"]] == [
         ("#/positions/1/x_mm", 75, 95),
@@ -142,8 +142,8 @@ def test_below_the_least_edge_distance_nothing_is_verified() -> None:
 def test_every_position_or_none() -> None:
     with pytest.raises(RefusedRequest, match="every fastener, 4 of them"):
         guardrail(positions=[{"x_mm": 0, "y_mm": 0}])
-    with pytest.raises(RefusedRequest, match="fasteners 0 to 3"):
-        guardrail(moved=[{"index": 4, "x_mm": 0, "y_mm": 0}])
+    with pytest.raises(RefusedRequest, match="fasteners 1 to 4"):
+        guardrail(moved=[{"number": 5, "x_mm": 0, "y_mm": 0}])
 
 
 @pytest.mark.parametrize(("reached", "counts"), [(70, 70), (69.5, 70), (69.4, 50), (62, 50), (50, 50), (73, 70)])
@@ -395,7 +395,7 @@ def test_an_aborted_hole_is_measured_from_where_the_fastener_stands_now() -> Non
     request = single()
     near = hole(30, 30)
     assert checked(request, torque_nm=55, aborted_holes=[near])["verdict"] == "not_verified"
-    moved = checked(request, torque_nm=55, aborted_holes=[near], moved=[{"index": 0, "x_mm": -30, "y_mm": 0}])
+    moved = checked(request, torque_nm=55, aborted_holes=[near], moved=[{"number": 1, "x_mm": -30, "y_mm": 0}])
     assert moved["verdict"] == "verified"
     unmoved = checked(request, torque_nm=55, aborted_holes=[near])
     assert to_do(unmoved, "aborted_hole_distance") == ["fill_hole"]
@@ -436,7 +436,7 @@ def test_overload_is_told_with_what_to_do() -> None:
 
 def test_the_record_that_came_in_is_left_alone() -> None:
     before = copy.deepcopy(REQUESTS["guardrail"])
-    guardrail(moved=[{"index": 0, "x_mm": -80, "y_mm": -75}], edges={"x_plus_mm": 190}, torque_nm=40)
+    guardrail(moved=[{"number": 1, "x_mm": -80, "y_mm": -75}], edges={"x_plus_mm": 190}, torque_nm=40)
     assert REQUESTS["guardrail"] == before
 
 
@@ -555,7 +555,7 @@ def test_one_thing_measured_does_not_pass(name: str, done: dict[str, Any]) -> No
 
 def test_a_torque_nobody_read_keeps_it_from_passing() -> None:
     """The assessment asks for 50 N·m; a position alone shows nothing of it."""
-    answer = guardrail(moved=[{"index": 1, "x_mm": 80, "y_mm": -75}], torque_nm=None)
+    answer = guardrail(moved=[{"number": 2, "x_mm": 80, "y_mm": -75}], torque_nm=None)
     assert answer["verdict"] == "not_shown"
     assert answer["record"] is None
     assert "nothing_measured" not in codes(answer["as_built_requirements"])
@@ -839,7 +839,7 @@ def chained(first: dict[str, Any], **done: Any) -> dict[str, Any]:
 def test_the_next_check_knows_the_aborted_holes_of_the_earlier() -> None:
     """Twice a depth of 10 mm is 20 mm, twice the diameter 24 mm: 30 mm is far enough, 5 mm is not."""
     first = checked(single(), torque_nm=55, aborted_holes=[hole(30, 10)])
-    near = [{"index": 0, "x_mm": 25, "y_mm": 0}]
+    near = [{"number": 1, "x_mm": 25, "y_mm": 0}]
     second = chained(first, moved=near, torque_nm=55, nominal_embedment_mm=82)
     assert second["verdict"] == "not_verified"
     assert entry(second, "aborted_hole_distance")["given"] == 5
@@ -861,7 +861,7 @@ def test_the_next_check_knows_how_deep_the_hole_is() -> None:
     assert second["verdict"] == "not_verified"
     assert entry(second, "remaining_thickness")["given"] == 20
     # A fastener in another hole does not make the deep one shallow.
-    moved = {"moved": [{"index": 1, "x_mm": 88, "y_mm": -75}], "hole_depth_mm": 95, "nominal_embedment_mm": 82}
+    moved = {"moved": [{"number": 2, "x_mm": 88, "y_mm": -75}], "hole_depth_mm": 95, "nominal_embedment_mm": 82}
     third = chained(first, **moved, torque_nm=50, aborted_holes=[], member_thickness_mm=320)
     assert entry(third, "remaining_thickness")["given"] == 20
     assert chained(first, hole_depth_mm=95, member_thickness_mm=320)["verdict"] == "verified"
@@ -878,11 +878,11 @@ def test_what_was_measured_once_is_shown_while_the_fasteners_stay() -> None:
     first = checked(REQUESTS["resin"], torque_nm=80)
     assert chained(first, member_thickness_mm=390)["verdict"] == "verified"
     assert chained(chained(first, cracks_seen=True), edges={"x_minus_mm": 225})["verdict"] == "verified"
-    moved = chained(first, moved=[{"index": 0, "x_mm": -118, "y_mm": -100}])
+    moved = chained(first, moved=[{"number": 1, "x_mm": -118, "y_mm": -100}])
     assert moved["verdict"] == "not_shown"
     assert {"curing", "hole_cleaned", "torque"} <= {one["code"] for one in moved["not_measured"] if one["decisive"]}
     assert "old_hole_left" in codes(moved["cautions"])
-    assert chained(first, moved=[{"index": 0, "x_mm": -100, "y_mm": -100}])["verdict"] == "verified"
+    assert chained(first, moved=[{"number": 1, "x_mm": -100, "y_mm": -100}])["verdict"] == "verified"
 
 
 def test_measured_without_its_value_is_not_measured() -> None:

@@ -174,7 +174,7 @@ def test_resin_has_to_be_seen_at_the_top() -> None:
     assert met(answer, "resin_filled") is False
 
 
-MOVED = {"index": 1, "x_mm": 88, "y_mm": -75}
+MOVED = {"number": 2, "x_mm": 88, "y_mm": -75}
 
 
 @pytest.mark.parametrize(
@@ -182,7 +182,7 @@ MOVED = {"index": 1, "x_mm": 88, "y_mm": -75}
     [
         ({"moved": [MOVED]}, True),
         ({"moved": [MOVED | {"x_mm": 80}]}, False),  # 5 mm off in a hole of 12 mm is the same hole
-        ({"moved": [], "replaced": [1]}, True),
+        ({"moved": [], "replaced_numbers": [2]}, True),
         ({"moved": []}, False),
     ],
 )
@@ -195,7 +195,7 @@ def test_who_moves_a_bolt_is_asked_for_the_hole_that_was_given_up(done: dict[str
 
 def test_a_moved_stud_leaves_no_hole() -> None:
     answer = filled_in(
-        REQUESTS["studs"], positions=None, aborted_holes=None, moved=[{"index": 0, "x_mm": -70, "y_mm": -100}]
+        REQUESTS["studs"], positions=None, aborted_holes=None, moved=[{"number": 1, "x_mm": -70, "y_mm": -100}]
     )
     assert "aborted_holes_said" not in [one["code"] for one in answer["as_built_requirements"]]
 
@@ -210,10 +210,10 @@ def test_a_place_measured_again_is_the_same_hole() -> None:
     """12 mm wide: what was measured of it stays while it is nearer than that."""
     first = filled_in(REQUESTS["guardrail"])
     for off, same in ((1, True), (11.9, True), (12, False)):
-        answer = again(first, moved=[{"index": 1, "x_mm": 75 + off, "y_mm": -75}], aborted_holes=[])
+        answer = again(first, moved=[{"number": 2, "x_mm": 75 + off, "y_mm": -75}], aborted_holes=[])
         assert answer["verdict"] == ("verified" if same else "not_shown")
         assert ("old_hole_left" in [one["code"] for one in answer["cautions"]]) is not same
-    replaced = again(first, replaced=[1], aborted_holes=[])
+    replaced = again(first, replaced_numbers=[2], aborted_holes=[])
     assert replaced["verdict"] == "not_shown"
     assert {"set_depth", "torque"} <= {one["code"] for one in replaced["not_measured"] if one["decisive"]}
 
@@ -227,7 +227,7 @@ def test_a_new_bolt_that_is_shallow_is_not_hidden_by_the_old_ones() -> None:
     drop_ins = filled_in(REQUESTS["drop-ins overhead"], hole_depth_mm=44)
     done = {"hole_cleaned": True, "sleeve_expanded": True, "torque_nm": 15, "aborted_holes": []}
     for hole_mm, verdict in ((43, "verified"), (41, "not_verified")):
-        assert again(drop_ins, replaced=[0], hole_depth_mm=hole_mm, **done)["verdict"] == verdict
+        assert again(drop_ins, replaced_numbers=[1], hole_depth_mm=hole_mm, **done)["verdict"] == verdict
 
 
 def test_an_aborted_hole_measured_again_counts_once() -> None:
@@ -245,7 +245,7 @@ def test_an_undercut_set_a_little_deeper_does_not_spoil_the_next_check() -> None
     """3 mm deeper in a hole of 145 mm; the bolt beside it is set anew."""
     first = filled_in(REQUESTS["undercut in a corner"], off={"nominal_embedment_mm": 3})
     done = {"hole_depth_mm": 145, "nominal_embedment_mm": 130, "mark_shows": True, "torque_nm": 80, "aborted_holes": []}
-    assert again(first, replaced=[0], **done)["verdict"] == "verified"
+    assert again(first, replaced_numbers=[1], **done)["verdict"] == "verified"
 
 
 def test_edges_as_the_sheet_measures_them() -> None:
@@ -255,7 +255,7 @@ def test_edges_as_the_sheet_measures_them() -> None:
     from_origin = filled_in(request, edges={"x_plus_mm": 190, "x_minus_mm": 300})
     from_nearest = filled_in(request, nearest_edges={"x_plus_mm": 115, "x_minus_mm": 225})
     assert from_nearest["changes"] == from_origin["changes"] != []
-    moved = {"positions": None, "moved": [{"index": 1, "x_mm": 85, "y_mm": -75}]}
+    moved = {"positions": None, "moved": [{"number": 2, "x_mm": 85, "y_mm": -75}]}
     assert "#/member/edges/x_plus_mm" not in [
         one["pointer"] for one in filled_in(request, nearest_edges={"x_plus_mm": 115}, **moved)["changes"]
     ]

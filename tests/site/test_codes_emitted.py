@@ -60,7 +60,7 @@ def as_built() -> Iterator[dict[str, Any]]:
         {"embedment_mm": 45}, {"embedment_mm": 62}, {"embedment_mm": 69.5}, {"embedment_mm": 82}, {"embedment_mm": 76},
         {"length_mm": 117}, {"hole_depth_mm": 260}, {"nominal_embedment_mm": 71}, {"nominal_embedment_mm": 57},
         {"nominal_embedment_mm": 84}, {"hole_depth_mm": 206}, {"stand_off_mm": 5},
-        {"moved": [{"index": 1, "x_mm": 95, "y_mm": -75}]},
+        {"moved": [{"number": 2, "x_mm": 95, "y_mm": -75}]},
     ):  # fmt: skip
         yield built.guardrail(**done)
     for found_by in ("rebound", "cores"):
@@ -90,7 +90,7 @@ def as_built() -> Iterator[dict[str, Any]]:
     yield all_measured()
     yield built.nothing_new(all_measured())
     yield overloaded()
-    moved = [{"index": 0, "x_mm": -118, "y_mm": -100}]
+    moved = [{"number": 1, "x_mm": -118, "y_mm": -100}]
     yield built.chained(built.checked(REQUESTS["resin"], torque_nm=80), moved=moved)
     yield run_out()
 

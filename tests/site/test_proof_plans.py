@@ -178,3 +178,38 @@ def test_steps_count_in_singular_and_plural(number: int) -> None:
     assert not any(wrong in steps for wrong in ("1 drawn fasteners", "1 further fasteners", "1 minutes", " 1 are "))
     assert ("no other fastener of the lot left to pull" in steps) == (number <= 3)
     assert "engineer" in steps
+
+
+def wanted_of(service_kn: float, **rest: Any) -> dict[str, Any]:
+    lot = shapes.LOTS["lots"][0] | {"service_action_kn": service_kn} | rest
+    [found] = plan({"assessed_on": "2026-11-25", "lots": [lot]}, RULEBOOK)["lots"]
+    return dict(found)
+
+
+@pytest.mark.parametrize(
+    ("rest", "resistance_kn"),
+    [
+        ({}, 16 / 1.5),
+        ({"strength_class": "C30/37"}, 16 * 1.22 / 1.5),
+        ({"state": "cracked", "strength_class": "C20/25"}, 16 / 1.5),
+    ],
+)
+def test_no_proof_load_beyond_what_a_single_fastener_holds(rest: dict[str, Any], resistance_kn: float) -> None:
+    """The family's file: pull-out 16 kN in cracked C20/25, psi_c 1.22 in C30/37, gamma_inst 1.0; 1.4 from memory."""
+    service_kn = resistance_kn / 1.4
+    below, beyond = wanted_of(service_kn * 0.999, **rest), wanted_of(service_kn * 1.001, **rest)
+    [asked] = [one for one in beyond["requirements"] if one["code"] == "within_resistance"]
+    assert (below["ready"], beyond["ready"], asked["met"]) == (True, False, False)
+    assert asked["limit"] == pytest.approx(resistance_kn, rel=1e-5)
+    assert asked["given"] == pytest.approx(1.4 * service_kn * 1.001, rel=1e-5)
+    assert asked["figures"]["mode"] == "pull_out"
+    assert (beyond["proof_load"], beyond["chosen"], beyond["steps"]) == (None, [], [])
+
+
+@pytest.mark.parametrize("family", sorted(RULEBOOK.families))
+def test_a_plan_for_far_too_much_is_refused_for_every_fastener(family: str) -> None:
+    for size, data in RULEBOOK.families[family]["sizes"].items():
+        for name in data["embedments"]:
+            fastener = {"family": family, "size": size, "embedment_mm": float(name)}
+            for service_kn, ready in ((0.01, True), (4000.0, False)):
+                assert wanted_of(service_kn, fastener=fastener, support_distance_mm=5000)["ready"] is ready

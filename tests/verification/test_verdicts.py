@@ -437,3 +437,19 @@ def test_a_torque_that_no_assessment_names_is_not_credited(ask: Ask, rulebook: R
     assert part("calibrated_wrench")["rule"].endswith("/torque_control/values/by_feel/factor")
     assert part("calibrated_wrench")["reason"].startswith("The assessment names no torque, so it counts as by feel: ")
     assert part("impact_driver_set")["factor"] == 0.95
+
+
+def test_a_family_known_from_its_label_says_where_its_resistance_comes_from(ask: Ask) -> None:
+    """Its trace and its mode name the label's stated load and the simplified method; no test on site was made."""
+    answer = ask(
+        fastener={"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 50},
+        positions=[{"x_mm": 0, "y_mm": 0}],
+        member={"edges": {}, "state": "uncracked"},
+        load_cases=[LOAD | {"normal_kn": 0.1}],
+        detail="full",
+    )
+    [check] = answer["checks"]
+    assert check["mode"] == "simplified_resultant"
+    assert check["trace"][0]["expression"] == "stated load, simplified method, in any direction"
+    assert "on site" not in str(check)
+    assert "site_test" not in answer

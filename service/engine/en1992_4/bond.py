@@ -282,7 +282,7 @@ def verify(
     sustained_share: float,
     want_trace: bool,
 ) -> Check:
-    """Check all tensioned fasteners together and, where their areas do not touch, each group of its own.
+    """Check the tensioned fasteners whose areas touch, each group of them apart.
 
     EN 1992-4:2018, 7.2.1.6.
 

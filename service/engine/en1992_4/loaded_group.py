@@ -53,9 +53,10 @@ def tensioned(fixing: Fixing, tension_n: Sequence[float], members: Sequence[int]
 def groups_to_check(
     fixing: Fixing, whole: LoadedGroup, tension_n: Sequence[float], side_mm: float
 ) -> list[LoadedGroup]:
-    """All tensioned fasteners together and, where their squares do not touch, each group of its own as well.
+    """The groups of tensioned fasteners: those whose squares overlap, directly or through others.
 
-    EN 1992-4:2018, 7.2.1.4; checking the groups apart too is the safe reading (from memory).
+    EN 1992-4:2018, 7.2.1.4 and the definition of a group, from memory: fasteners beyond the characteristic spacing of
+    each other are verified apart, and only apart.
 
     Args:
         fixing: The fixing with its positions and edges (mm).
@@ -64,11 +65,13 @@ def groups_to_check(
         side_mm: Side of the squares, the characteristic spacing of the mode (mm).
 
     Returns:
-        The groups, the whole one first.
+        The groups; the whole where it holds together.
     """
     apart = touching_groups(fixing.positions, whole.members, side_mm)
-    parts = [tensioned(fixing, tension_n, members) for members in apart] if len(apart) > 1 else []
-    return [whole, *(part for part in parts if part is not None)]
+    if len(apart) == 1:
+        return [whole]
+    parts = (tensioned(fixing, tension_n, members) for members in apart)
+    return [part for part in parts if part is not None]
 
 
 def without_remainder(eccentricity_mm: float) -> float:

@@ -88,21 +88,17 @@ class _Pried:
 
 def _pried(fixing: Fixing, sustained_share: float) -> list[_Pried]:
     members = tuple(range(len(fixing.positions)))
-    cones = _groups(fixing, members, fixing.fastener.cone.cone_spacing_mm)
-    bonded = fixing.fastener.assessed_bond is not None
-    bonds = _groups(fixing, members, bond.spacing_of(fixing, sustained_share)) if bonded else []
+    cones = touching_groups(fixing.positions, members, fixing.fastener.cone.cone_spacing_mm)
+    bonds: list[tuple[int, ...]] = []
+    if fixing.fastener.assessed_bond is not None:
+        bonds = touching_groups(fixing.positions, members, bond.spacing_of(fixing, sustained_share))
     return [_Pried(group, group in cones, group in bonds) for group in dict.fromkeys([*cones, *bonds])]
-
-
-def _groups(fixing: Fixing, members: tuple[int, ...], side_mm: float) -> list[tuple[int, ...]]:
-    apart = touching_groups(fixing.positions, members, side_mm)
-    return [members, *apart] if len(apart) > 1 else [members]
 
 
 def verify(
     fixing: Fixing, grid: Grid | None, shear_n: Sequence[tuple[float, float]], sustained_share: float, want_trace: bool
 ) -> Check:
-    """Check what breaks out together, and only single fasteners where their forces turn against each other.
+    """Check what breaks out together, apart by the spacing of each resistance, and single ones where forces turn.
 
     EN 1992-4:2018, 7.2.2.4; from memory.
 

@@ -71,7 +71,7 @@ def may_be_left_out(member: Member, cone: Cone, nearest_edge_mm: float, count: i
 def verify(
     fixing: Fixing, whole: LoadedGroup, tension_n: Sequence[float], sustained_share: float, want_trace: bool
 ) -> Check | None:
-    """Check splitting of all tensioned fasteners together and of groups that do not touch.
+    """Check splitting of the tensioned fasteners whose areas touch, each group of them apart.
 
     EN 1992-4:2018, 7.2.1.7.
 

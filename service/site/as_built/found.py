@@ -110,11 +110,11 @@ def _holes_before(values: Mapping[str, Any], selection: Selection) -> Iterator[f
 def _in_other_holes(record: Record, given: Mapping[str, Any], selection: Selection) -> list[int]:
     """Which fasteners stand in another hole than the record has them in, or are other ones in theirs."""
     verified: Sequence[Mapping[str, float]] = record.request["positions"]
-    stands = [*enumerate(given.get("positions", ())), *((one["index"], one) for one in given.get("moved", ()))]
+    stands = [*enumerate(given.get("positions", ())), *((one["number"] - 1, one) for one in given.get("moved", ()))]
     moved = {
         index for index, place in stands if index < len(verified) and not same_hole(verified[index], place, selection)
     }
-    return sorted(moved.union(given.get("replaced", ())))
+    return sorted(moved.union(number - 1 for number in given.get("replaced_numbers", ())))
 
 
 def _of_another_length(record: Record, given: Mapping[str, Any]) -> bool:

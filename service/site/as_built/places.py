@@ -31,13 +31,13 @@ def out_of_place(given: Mapping[str, Any], request: Mapping[str, Any]) -> Iterat
                 _of_fastener(given, index, axis)
                 or f"{PLACE}/{'nearest_edges' if 'nearest_edges' in given else 'edges'}/{edge}_mm"
             )
-            words = f"fastener {index} stands on or beyond the {edge} edge, where nothing holds it. {DO_NOT_LOAD}"
+            words = f"fastener {index + 1} stands on or beyond the {edge} edge, where nothing holds it. {DO_NOT_LOAD}"
             yield Refusal(pointer, "outside_member", words)
         yield from _off_the_fixture(given, request["fixture"], index, place)
         for other in range(index):
             if same_place(place, positions[other]):
                 pointer = _of_fastener(given, index, None) or _of_fastener(given, other, None) or PLACE
-                words = f"fasteners {other} and {index} are said to stand in one place: measure again"
+                words = f"fasteners {other + 1} and {index + 1} are said to stand in one place: measure again"
                 yield Refusal(pointer, "duplicate_position", words)
     for number, hole in enumerate(given.get("aborted_holes", ())):
         for axis, edge in _beyond(hole, edges):
@@ -60,7 +60,8 @@ def _off_the_fixture(
         reach = float(fixture[extent]) / 2
         if abs(place[f"{axis}_mm"] - float(centre.get(f"{axis}_mm") or 0.0)) > reach:
             pointer = _of_fastener(given, index, axis) or PLACE
-            words = f"fastener {index} must be within {reach:.10g} mm of the fixture's centre to hold it. {DO_NOT_LOAD}"
+            within = f"within {reach:.10g} mm of the fixture's centre to hold it"
+            words = f"fastener {index + 1} must be {within}. {DO_NOT_LOAD}"
             yield Refusal(pointer, "outside_fixture", words)
 
 
@@ -70,4 +71,4 @@ def _of_fastener(given: Mapping[str, Any], index: int, axis: str | None) -> str 
     if "positions" in given:
         return f"{PLACE}/positions/{index}{end}"
     moved = enumerate(given.get("moved", ()))
-    return next((f"{PLACE}/moved/{number}{end}" for number, one in moved if one["index"] == index), None)
+    return next((f"{PLACE}/moved/{entry}{end}" for entry, one in moved if one["number"] == index + 1), None)

@@ -194,10 +194,10 @@ def _colder(found: FoundOnSite) -> Iterator[Refusal]:
 
 
 def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]) -> list[dict[str, float]]:
-    for entry, index in enumerate(given.get("replaced", ())):
-        if index >= len(verified):
-            words = f"the record has fasteners 0 to {len(verified) - 1}"
-            raise RefusedRequest(Refusal(f"#/as_built/replaced/{entry}", "not_allowed", words))
+    numbers = f"the record has fasteners 1 to {len(verified)}"
+    for entry, number in enumerate(given.get("replaced_numbers", ())):
+        if number > len(verified):
+            raise RefusedRequest(Refusal(f"#/as_built/replaced_numbers/{entry}", "not_allowed", numbers))
     if "positions" in given:
         if len(given["positions"]) != len(verified):
             words = f"must list every fastener, {len(verified)} of them; for some of them use moved"
@@ -205,10 +205,9 @@ def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]
         return [dict(place) for place in given["positions"]]
     positions = [dict(place) for place in verified]
     for entry, moved in enumerate(given.get("moved", ())):
-        if moved["index"] >= len(positions):
-            words = f"the record has fasteners 0 to {len(positions) - 1}"
-            raise RefusedRequest(Refusal(f"#/as_built/moved/{entry}/index", "not_allowed", words))
-        positions[moved["index"]] = {"x_mm": moved["x_mm"], "y_mm": moved["y_mm"]}
+        if moved["number"] > len(positions):
+            raise RefusedRequest(Refusal(f"#/as_built/moved/{entry}/number", "not_allowed", numbers))
+        positions[moved["number"] - 1] = {"x_mm": moved["x_mm"], "y_mm": moved["y_mm"]}
     return positions
 
 

@@ -322,7 +322,7 @@ class _Label:
         """In which concrete the limit holds."""
         if self._covers_cracks():
             return LimitIn.CRACKED_OR_NOT
-        return LimitIn.UNCRACKED_ONLY if _word(self.request, "concrete_state") == UNKNOWN else LimitIn.UNCRACKED
+        return LimitIn.UNCRACKED
 
     def _not_answered(self) -> Iterator[NotAnsweredCode]:
         known = {
@@ -352,8 +352,6 @@ class _Label:
             LabelCautionCode.MEANING_NOT_KNOWN: any(figure.given == UNKNOWN for figure in figures),
             LabelCautionCode.NO_ASSESSMENT_KNOWN: self.assessed != "yes",
             LabelCautionCode.ONLY_IN_CONCRETE: not self.void,
-            LabelCautionCode.CRACKS_NOT_KNOWN: not self._covers_cracks()
-            and _word(self.request, "concrete_state") == UNKNOWN,
             LabelCautionCode.PLASTIC_REDUNDANT_ONLY: self.mechanism == PLASTIC
             or _word(self.request, "mechanism") == UNKNOWN,
             LabelCautionCode.OVER_THE_LIMIT: within == "over",
@@ -449,8 +447,10 @@ def _void(request: Mapping[str, Any]) -> Iterator[VoidCode]:
     if _less(label.get("fixture_thickness_max_mm"), done.get("fixture_thickness_mm")):
         yield VoidCode.FIXTURE_TOO_THICK
     covered = _word(request, "cracked_concrete_covered") == "yes"
-    if _word(request, "concrete_state") == "cracked" and not covered:
-        yield VoidCode.CRACKED_NOT_COVERED
+    state = _word(request, "concrete_state")
+    if state != "uncracked" and not covered:
+        # Unknown is cracked, as everywhere else (EN 1992-4, 4.7).
+        yield VoidCode.STATE_NOT_KNOWN if state == UNKNOWN else VoidCode.CRACKED_NOT_COVERED
 
 
 def _less(value: float | None, limit: float | None) -> bool:

@@ -17,6 +17,7 @@ from service.site.pulls.proof_tests import (
 from service.site.pulls.pulling import below_steel, feet_far_enough, pulling_of, shown_fastener
 from service.site.pulls.sampling import Sample
 from service.site.pulls.schemes import sample_of, scheme_of, shown_drawn
+from service.site.pulls.single_fastener import within_resistance
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.fastener import pulled_fastener
 from service.verification.pulls.gauge import Gauge
@@ -29,7 +30,7 @@ class PlannedLot:
     """A lot to be proven, as a plan request has it."""
 
     def __init__(self, given: Mapping[str, Any], rulebook: Rulebook, place: str) -> None:
-        self._given, self._place = given, place
+        self._given, self._place, self._rulebook = given, place, rulebook
         self._rules = rulebook.factors["site-tests"]
         self._scheme = scheme_of(self._rules, given.get("scheme"))
         self._selection = pulled_fastener(made(PulledFastener, given["fastener"]), rulebook, place)
@@ -49,6 +50,7 @@ class PlannedLot:
             yield Statement(SiteTestCautionCode.NUMBER_RAISED, figures)
 
     def _requirements(self) -> Iterator[Requirement]:
+        yield from within_resistance(self._selection, self._given, self._rulebook)
         yield from below_steel(self._pulling, self._load_n)
         yield from feet_far_enough(
             self._given.get("support_distance_mm"), self._pulling.support_proof_mm, "support_factor_proof"
