@@ -222,13 +222,13 @@ class VoidCode(Code):
     STATE_NOT_KNOWN = (
         "state_not_known",
         _said(
-            "Nobody said whether the concrete is cracked, so it counts as cracked, and nobody said that the stated load "
-            "holds in cracks: it gives no figure here. Look on the label or data sheet, and say "
+            "Nobody said whether the concrete is cracked, so it counts as cracked, and nobody said that the stated "
+            "load holds in cracks: it gives no figure here. Look on the label or data sheet, and say "
             "cracked_concrete_covered; or have an engineer show that the concrete is not cracked, and say "
             "concrete_state.",
-            "Nobody said whether the concrete is cracked, so it counts as cracked, and nobody said that the stated load "
-            "holds in cracks: hang nothing by it. Look on the label or data sheet, or have an engineer show that the "
-            "concrete is not cracked.",
+            "Nobody said whether the concrete is cracked, so it counts as cracked, and nobody said that the stated "
+            "load holds in cracks: hang nothing by it. Look on the label or data sheet, or have an engineer show that "
+            "the concrete is not cracked.",
             severity=Severity.STOPS,
             concerns=Audience.CREW,
         ),

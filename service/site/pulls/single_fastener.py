@@ -15,6 +15,7 @@ from service.engine.model import Fixing, LoadCase, Member, Reinforcement
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
 from service.verification.assumptions import WETNESS, Assumptions, strength, use
+from service.verification.fastener import fastener
 from service.verification.fixing import N_PER_KN
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
@@ -106,7 +107,7 @@ def held_alone(
         reinforcement=Reinforcement(None, None, "none", None, False),
     )
     fixing = Fixing(
-        fastener=assembly.fastener(selection, member, in_use, {}),
+        fastener=fastener(selection, member, in_use),
         positions=((0.0, 0.0),),
         member=member,
         fixture=assembly.fixture(plate, True, untold),
