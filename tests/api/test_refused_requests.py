@@ -13,8 +13,9 @@ import pytest
 
 from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES
 from service.contract.verification import GUARDRAIL_POST
+from service.rulebook import load
 from tests.api.holding import HeldClient, errors_of
-from tests.shipped import VERSION
+from tests.shipped import RULES, VERSION
 
 VERIFICATIONS = "/v1/verifications"
 SIZINGS = "/v1/sizings"
@@ -134,9 +135,9 @@ WRONG_IN_A_FIELD = [
     case("unknown strength class", put("C26/30", "member", "strength_class"), 422, "not_allowed", "#/member/strength_class", "must be one of: C12/15"),
     case("strength class and a line feed", put("C25/30\n", "member", "strength_class"), 422, "not_allowed", "#/member/strength_class", "must be one of"),
     case("kind in capitals", put("DESIGN", "load_cases", 0, "kind"), 422, "not_allowed", "#/load_cases/0/kind", "must be one of: design, characteristic"),
-    case("a day that is none", put("2026-02-30", "assessed_on"), 422, "not_allowed", "#/assessed_on", "a day of the calendar"),
-    case("a day and a time", put("2026-11-25T08:00", "assessed_on"), 422, "not_allowed", "#/assessed_on", "YYYY-MM-DD"),
-    case("a day and a line feed", put("2026-11-25\n", "assessed_on"), 422, "not_allowed", "#/assessed_on", "YYYY-MM-DD"),
+    case("a day that is none", put("2026-02-30", "assessed_on"), 422, "not_a_day", "#/assessed_on", "a day of the calendar"),
+    case("a day and a time", put("2026-11-25T08:00", "assessed_on"), 422, "not_a_day", "#/assessed_on", "YYYY-MM-DD"),
+    case("a day and a line feed", put("2026-11-25\n", "assessed_on"), 422, "not_a_day", "#/assessed_on", "YYYY-MM-DD"),
     case("no load cases", put([], "load_cases"), 422, "too_few", "#/load_cases", "must have at least 1 entry"),
     case("101 load cases", put([{"name": f"case {n}", "normal_kn": 1} for n in range(101)], "load_cases"), 422, "too_many", "#/load_cases", "must have at most 100 entries"),
     case("no positions", put([], "positions"), 422, "too_few", "#/positions", "must have at least 1 entry"),
@@ -158,7 +159,7 @@ WRONG_TOGETHER = [
     case("fastener on an edge", put(75, "member", "edges", "y_minus_mm"), 422, "outside_member", "#/positions/0/y_mm", "on or beyond the y_minus edge"),
     case("fastener off the fixture", put(140, "fixture", "width_mm"), 422, "outside_fixture", "#/positions/0/x_mm", "within 70 mm of the fixture's centre"),
     case("fixture moved off its fasteners", put({"y_mm": 40}, "fixture", "centre"), 422, "outside_fixture", "#/positions/0/y_mm", "within 110 mm of the fixture's centre"),
-    case("two fasteners in one place", put({"x_mm": -75, "y_mm": -75.0000005}, "positions", 3), 422, "duplicate_position", "#/positions/3", "same place as position 0"),
+    case("two fasteners in one place", put({"x_mm": -75, "y_mm": -75.0000005}, "positions", 3), 422, "duplicate_position", "#/positions/3", "same place as fastener 1"),
     case("crossed edges", put({"x_minus_mm": -100, "x_plus_mm": 100}, "member", "edges"), 422, "edges_crossed", "#/member/edges/x_plus_mm", "must add up to more than 0"),
     case("whole number of 30 digits", spliced('"thickness_mm": 250', '"thickness_mm": ' + "9" * 30), 422, "above_maximum", "#/member/thickness_mm", "must be at most 10000"),
     case("class and strength", put(30, "member", "strength_mpa"), 422, "conflict", "#/member/strength_mpa", "not both"),
@@ -166,7 +167,7 @@ WRONG_TOGETHER = [
     case("stand-off without thickness", lambda r: without("fixture", "thickness_mm")(put(40, "fixture", "stand_off_mm")(r)), 422, "required", "#/fixture/thickness_mm", "where there is a stand-off or grout"),
     case("grout without thickness", lambda r: without("fixture", "thickness_mm")(put(20, "fixture", "grout", "thickness_mm")(r)), 422, "required", "#/fixture/thickness_mm", "where there is a stand-off or grout"),
     case("all-zero load case", put([{"name": "nothing", "normal_kn": 0.0}], "load_cases"), 422, "all_zero", "#/load_cases/0", "must not be zero"),
-    case("two load cases of one name", lambda r: put([*r["load_cases"] * 2], "load_cases")(r), 422, "duplicate_name", "#/load_cases/1/name", "same name as load case 0"),
+    case("two load cases of one name", lambda r: put([*r["load_cases"] * 2], "load_cases")(r), 422, "duplicate_name", "#/load_cases/1/name", "same name as load case 1"),
     case("characteristic without its share", put("characteristic", "load_cases", 0, "kind"), 422, "required", "#/load_cases/0/permanent_share", "where kind is characteristic"),
     case("characteristic with null for its share", lambda r: put(None, "load_cases", 0, "permanent_share")(put("characteristic", "load_cases", 0, "kind")(r)), 422, "required", "#/load_cases/0/permanent_share", "where kind is characteristic"),
     case("design with a permanent share", put(0.5, "load_cases", 0, "permanent_share"), 422, "conflict", "#/load_cases/0/permanent_share", "where kind is design"),
@@ -238,6 +239,45 @@ def test_a_place_and_one_inside_it_may_both_be_wrong(client: HeldClient, guardra
     guardrail_post["member"]["edges"]["x_minus_mm"] = 75
     found = {(e["pointer"], e["code"]) for e in errors_of(client.post(VERIFICATIONS, json=guardrail_post))}
     assert {("#/positions/3", "duplicate_position"), ("#/positions/3/x_mm", "outside_member")} <= found
+
+
+FIGURES = [
+    (put(1, "member", "thickness_mm"), "below_minimum", {"minimum": 60}),
+    (put(1e9, "member", "thickness_mm"), "above_maximum", {"maximum": 10_000}),
+    (put("fair", "member", "state"), "not_allowed", {"allowed": ["cracked", "uncracked", "unknown"]}),
+    (put("lunar", "use", "exposure"), "not_allowed", None),
+    (put([], "load_cases"), "too_few", {"fewest": 1}),
+    (put("", "fixing_reference"), "too_short", {"shortest": 1}),
+    (put(25, "member", "strength_mpa"), "conflict", {"fields": ["strength_class"]}),
+    (put({"x_mm": -75, "y_mm": -75}, "positions", 3), "duplicate_position", {"other_number": 1}),
+    (put({"x_mm": 1000, "y_mm": -75}, "positions", 3), "outside_fixture", {"maximum_mm": 110}),
+    (put(70, "fastener", "depth"), "unknown_field", {"allowed": ["family", "size", "embedment_mm", "length_mm"]}),
+    (put(True, "member", "thickness_mm"), "wrong_type", {}),
+    (put("2026-02-30", "assessed_on"), "not_a_day", {}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("change", "code", "figures"), FIGURES, ids=[code for _, code, _ in FIGURES])
+def test_a_fault_holds_its_figures(
+    client: HeldClient, change: Change, code: str, figures: dict[str, Any] | None
+) -> None:
+    response = client.post(VERIFICATIONS, json=change(copy.deepcopy(GUARDRAIL_POST)))
+    [error] = [error for error in errors_of(response) if error["code"] == code]
+    if figures is None:
+        # The word that stands for not knowing may be given too, so it is among those that are told.
+        assert {"dry_internal", "unknown"} <= set(error["figures"]["allowed"])
+        assert error["detail"] == f"must be one of {', '.join(error['figures']['allowed'])}"
+    else:
+        assert error["figures"] == figures
+
+
+def test_a_fault_on_the_way_in_holds_its_figures(client: HeldClient) -> None:
+    response = client.post(VERIFICATIONS, data=b'{\n "member": }', content_type="application/json")
+    [error] = errors_of(response)
+    assert (error["code"], error["figures"]) == ("malformed_json", {"line": 2, "column": 12})
+    [error] = errors_of(client.get("/v1/families/nail"))
+    assert (error["code"], error["parameter"], error["given"]) == ("unknown_family", "family", "nail")
+    assert error["figures"]["allowed"] == sorted(load(RULES).families)
 
 
 def test_a_flood_of_faults_is_cut_short(client: HeldClient) -> None:

@@ -493,7 +493,7 @@ REFUSED = [
         (ALLOWABLE, "pulls", 2, "name"),
         "duplicate_name",
         "#/allowable_resistance/pulls/2/name",
-        "same name as pull 0",
+        "same name as pull 1",
     ),
     (
         ASSESSMENTS,
@@ -624,7 +624,7 @@ REFUSED = [
         ("lots", 0, "parts", 1, "name"),
         "duplicate_name",
         "#/lots/0/parts/1/name",
-        "same name as part 0",
+        "same name as part 1",
     ),
     (
         PLANS,

@@ -142,7 +142,7 @@ def test_below_the_least_edge_distance_nothing_is_verified() -> None:
 def test_every_position_or_none() -> None:
     with pytest.raises(RefusedRequest, match="every fastener, 4 of them"):
         guardrail(positions=[{"x_mm": 0, "y_mm": 0}])
-    with pytest.raises(RefusedRequest, match="fasteners 0 to 3"):
+    with pytest.raises(RefusedRequest, match="fasteners 1 to 4"):
         guardrail(moved=[{"index": 4, "x_mm": 0, "y_mm": 0}])
 
 

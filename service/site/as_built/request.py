@@ -187,20 +187,25 @@ def _colder(found: FoundOnSite) -> Iterator[Refusal]:
 def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]) -> list[dict[str, float]]:
     for entry, index in enumerate(given.get("replaced", ())):
         if index >= len(verified):
-            words = f"the record has fasteners 0 to {len(verified) - 1}"
-            raise RefusedRequest(Refusal(f"#/as_built/replaced/{entry}", "not_allowed", words))
+            raise RefusedRequest(_no_such_fastener(f"#/as_built/replaced/{entry}", len(verified)))
     if "positions" in given:
         if len(given["positions"]) != len(verified):
             words = f"must list every fastener, {len(verified)} of them; for some of them use moved"
-            raise RefusedRequest(Refusal("#/as_built/positions", "wrong_count", words))
+            raise RefusedRequest(Refusal("#/as_built/positions", "wrong_count", words, {"count": len(verified)}))
         return [dict(place) for place in given["positions"]]
     positions = [dict(place) for place in verified]
     for entry, moved in enumerate(given.get("moved", ())):
         if moved["index"] >= len(positions):
-            words = f"the record has fasteners 0 to {len(positions) - 1}"
-            raise RefusedRequest(Refusal(f"#/as_built/moved/{entry}/index", "not_allowed", words))
+            raise RefusedRequest(_no_such_fastener(f"#/as_built/moved/{entry}/index", len(positions)))
         positions[moved["index"]] = {"x_mm": moved["x_mm"], "y_mm": moved["y_mm"]}
     return positions
+
+
+def _no_such_fastener(pointer: str, count: int) -> Refusal:
+    """Say which fasteners there are; the field counts them from 0, whoever reads from 1."""
+    fasteners = "fastener 1 only" if count == 1 else f"fasteners 1 to {count}"
+    words = f"the record has {fasteners}, and 0 stands for fastener 1 here"
+    return Refusal(pointer, "no_such_fastener", words, {"fasteners": count})
 
 
 def _put_strength(request: dict[str, Any], found: Mapping[str, Any], rulebook: Rulebook) -> None:
