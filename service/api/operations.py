@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, TypeAlias
 
 from flask import Flask, Response, g, jsonify, request
@@ -145,10 +145,11 @@ def _read_query(schema: Schema | None) -> dict[str, str]:
     unknown = [name for name in given if name not in known]
     if unknown:
         words = f"not a parameter of this path; the parameters are: {', '.join(known) or 'none'}"
-        raise Refused(422, [Fault("unknown_parameter", words, parameter=name) for name in unknown])
+        allowed = {"allowed": list(known)}
+        raise Refused(422, [Fault("unknown_parameter", words, parameter=name, figures=allowed) for name in unknown])
     messages = schema.validate(given) if schema else {}
     faults = [
-        Fault(fault.code, fault.detail, parameter=str(name))
+        replace(fault, pointer=None, parameter=str(name))
         for name, found in messages.items()
         for fault in faults_of(found)
     ]

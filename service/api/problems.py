@@ -53,7 +53,7 @@ def _told(faults: Iterable[Fault]) -> list[Fault]:
 
 
 def _parameter(name: str | None) -> str | None:
-    value = None if name is None else request.args.get(name)
+    value = None if name is None else (request.view_args or {}).get(name, request.args.get(name))
     return None if value is None else shortened(value)
 
 

@@ -223,15 +223,16 @@ def _said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
         ("positions", "moved"), ("embedment_mm", "nominal_embedment_mm"), ("edges", "nearest_edges"),
     ):  # fmt: skip
         if first in data and second in data:
-            yield (second,), refusal("conflict", f"give {first} or {second}, not both")
+            yield (second,), refusal("conflict", f"give {first} or {second}, not both", fields=[first])
 
 
 def _moved_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
-    seen: set[int] = set()
+    seen: dict[int, int] = {}
     for entry, moved in enumerate(data.get("moved", ())):
-        if moved["number"] in seen:
-            yield ("moved", entry, "number"), refusal("duplicate_value", "must not name the same fastener twice")
-        seen.add(moved["number"])
+        first = seen.setdefault(moved["number"], entry)
+        if first != entry:
+            words = "must not name the same fastener twice"
+            yield ("moved", entry, "number"), refusal("duplicate_value", words, other_number=first + 1)
 
 
 class AsBuiltRequest(RequestSchema):

@@ -176,7 +176,8 @@ def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """
     member = request["member"]
     if member.get("strength_class", UNKNOWN) != UNKNOWN and "strength_mpa" in member:
-        yield ("member", "strength_mpa"), refusal("conflict", "give strength_class or strength_mpa, not both")
+        words = "give strength_class or strength_mpa, not both"
+        yield ("member", "strength_mpa"), refusal("conflict", words, fields=["strength_class"])
 
 
 def edges_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -192,10 +193,9 @@ def edges_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     for axis, _ in AXES:
         minus, plus = edges.get(f"{axis}_minus_mm"), edges.get(f"{axis}_plus_mm")
         if minus is not None and plus is not None and minus + plus <= 0:
-            yield (
-                ("member", "edges", f"{axis}_plus_mm"),
-                refusal("edges_crossed", f"{axis}_minus_mm and {axis}_plus_mm must add up to more than 0"),
-            )
+            words = f"{axis}_minus_mm and {axis}_plus_mm must add up to more than 0"
+            place = ("member", "edges", f"{axis}_plus_mm")
+            yield place, refusal("edges_crossed", words, fields=[f"{axis}_minus_mm"])
 
 
 def positions_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -215,7 +215,8 @@ def positions_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
                 break
             if abs(positions[second]["y_mm"] - positions[first]["y_mm"]) <= SAME_PLACE_MM:
                 earlier, later = sorted((first, second))
-                yield ("positions", later), refusal("duplicate_position", f"same place as fastener {earlier + 1}")
+                words = f"same place as fastener {earlier + 1}"
+                yield ("positions", later), refusal("duplicate_position", words, other_number=earlier + 1)
 
 
 def positions_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -233,10 +234,8 @@ def positions_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreement
             for side, sign in (("minus", 1), ("plus", -1)):
                 edge_mm = edges.get(f"{axis}_{side}_mm")
                 if edge_mm is not None and edge_mm + sign * position[f"{axis}_mm"] <= 0:
-                    yield (
-                        ("positions", index, f"{axis}_mm"),
-                        refusal("outside_member", f"stands on or beyond the {axis}_{side} edge"),
-                    )
+                    words, edge = f"stands on or beyond the {axis}_{side} edge", f"{axis}_{side}"
+                    yield ("positions", index, f"{axis}_mm"), refusal("outside_member", words, edge=edge)
 
 
 def positions_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -254,8 +253,9 @@ def positions_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreemen
         for axis, extent in AXES:
             offset_mm = abs(position[f"{axis}_mm"] - centre.get(f"{axis}_mm", 0))
             if offset_mm > fixture[extent] / 2:
-                reach = f"must be within {fixture[extent] / 2:.10g} mm of the fixture's centre"
-                yield ("positions", index, f"{axis}_mm"), refusal("outside_fixture", reach)
+                reach_mm = fixture[extent] / 2
+                words = f"must be within {reach_mm:.10g} mm of the fixture's centre"
+                yield ("positions", index, f"{axis}_mm"), refusal("outside_fixture", words, maximum_mm=reach_mm)
 
 
 def section_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -271,7 +271,8 @@ def section_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]
     section = fixture.get("attached_section", {})
     for _, extent in AXES:
         if section.get(extent, 0) > fixture[extent]:
-            message = refusal("outside_fixture", f"must be at most the fixture's {extent}, {fixture[extent]:.10g}")
+            words = f"must be at most the fixture's {extent}, {fixture[extent]:.10g}"
+            message = refusal("outside_fixture", words, maximum_mm=fixture[extent])
             yield ("fixture", "attached_section", extent), message
 
 
@@ -287,7 +288,8 @@ def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disag
     fixture = request["fixture"]
     gap_mm = fixture.get("stand_off_mm", 0) + fixture.get("grout", {}).get("thickness_mm", 0)
     if gap_mm > 0 and "thickness_mm" not in fixture:
-        yield ("fixture", "thickness_mm"), refusal("required", "must be given where there is a stand-off or grout")
+        words = "must be given where there is a stand-off or grout"
+        yield ("fixture", "thickness_mm"), refusal("required", words, fields=["stand_off_mm", "grout"])
 
 
 def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -303,7 +305,8 @@ def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     for index, case in enumerate(request["load_cases"]):
         first = seen.setdefault(case["name"], index)
         if first != index:
-            yield ("load_cases", index, "name"), refusal("duplicate_name", f"same name as load case {first + 1}")
+            words = f"same name as load case {first + 1}"
+            yield ("load_cases", index, "name"), refusal("duplicate_name", words, other_number=first + 1)
 
 
 def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -337,10 +340,10 @@ def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagr
     for index, case in enumerate(request["load_cases"]):
         characteristic = case.get("kind") == "characteristic"
         if characteristic and "permanent_share" not in case:
-            message = refusal("required", "must be given where kind is characteristic")
+            message = refusal("required", "must be given where kind is characteristic", fields=["kind"])
             yield ("load_cases", index, "permanent_share"), message
         if not characteristic and "permanent_share" in case:
-            message = refusal("conflict", "must be left out where kind is design")
+            message = refusal("conflict", "must be left out where kind is design", fields=["kind"])
             yield ("load_cases", index, "permanent_share"), message
 
 
@@ -360,10 +363,10 @@ def base_material_goes_with_tests(request: Mapping[str, Any]) -> Iterator[Disagr
     """
     if "site_test" in request and "base_material" not in request:
         words = "must be given with a site_test: say in the words of the tests what this fixing is set in"
-        yield ("base_material",), refusal("required", words)
+        yield ("base_material",), refusal("required", words, fields=["site_test"])
     if "base_material" in request and "site_test" not in request:
         words = "must be left out without a site_test: the method covers concrete only, which member describes"
-        yield ("base_material",), refusal("conflict", words)
+        yield ("base_material",), refusal("conflict", words, fields=["site_test"])
 
 
 # Under a field that is always there.
@@ -378,9 +381,9 @@ def positions_or_pattern(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         Place and message.
     """
     if "positions" in request and "pattern" in request:
-        yield ("pattern",), refusal("conflict", "give positions or pattern, not both")
+        yield ("pattern",), refusal("conflict", "give positions or pattern, not both", fields=["positions"])
     if "positions" not in request and "pattern" not in request:
-        yield ("positions",), refusal("required", "positions or pattern must be given")
+        yield ("positions",), refusal("required", "positions or pattern must be given", fields=["pattern"])
 
 
 def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -394,4 +397,5 @@ def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreeme
     """
     for name, axis in request.get("pattern", {}).items():
         if max(axis["counts"]) > 1 and "spacings_mm" not in axis:
-            yield ("pattern", name, "spacings_mm"), refusal("required", "must be given where a count is above 1")
+            words = "must be given where a count is above 1"
+            yield ("pattern", name, "spacings_mm"), refusal("required", words, fields=["counts"])

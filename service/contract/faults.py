@@ -1,7 +1,7 @@
 """What is wrong with a request: faults at their places, refusals, and the problem document (RFC 9457) they make."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from http import HTTPStatus
 from itertools import islice
 from typing import Any
@@ -65,8 +65,9 @@ class Fault:
     pointer: str | None = None
     parameter: str | None = None
     given: str | None = None
+    figures: Mapping[str, Any] = field(default_factory=dict)
 
-    def as_json(self) -> dict[str, str]:
+    def as_json(self) -> dict[str, Any]:
         """Write the fault for the problem document.
 
         Returns:
@@ -78,6 +79,7 @@ class Fault:
             "pointer": self.pointer,
             "parameter": self.parameter,
             "given": self.given,
+            "figures": self.figures,
         }
         return {name: value for name, value in members.items() if value is not None}
 
@@ -132,8 +134,8 @@ def faults_of(messages: Any, steps: tuple[str | int, ...] = ()) -> Iterator[Faul
             yield from faults_of(inner, steps if step == SCHEMA else (*steps, step))
         return
     for message in messages:
-        code, detail = parted(message)
-        yield Fault(code, detail, pointer=pointer(steps))
+        code, detail, figures = parted(message)
+        yield Fault(code, detail, pointer=pointer(steps), figures=figures)
 
 
 def told(faults: Iterable[Fault], body: Any) -> list[Fault]:

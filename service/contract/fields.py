@@ -120,13 +120,16 @@ class Number(Strict):
         if not math.isfinite(value):
             raise ValidationError(refusal("not_finite", "must be a finite number"))
         if 0 < abs(value) < SMALLEST:
-            raise ValidationError(refusal("below_minimum", f"must be 0 or at least {SMALLEST:g} in size"))
+            words = f"must be 0 or at least {SMALLEST:g} in size"
+            raise ValidationError(refusal("below_minimum", words, smallest=SMALLEST))
         if self.minimum is not None and value < self.minimum:
-            raise ValidationError(refusal("below_minimum", f"must be at least {self.minimum:.10g}"))
+            words = f"must be at least {self.minimum:.10g}"
+            raise ValidationError(refusal("below_minimum", words, minimum=self.minimum))
         if self.above is not None and value <= self.above:
-            raise ValidationError(refusal("below_minimum", f"must be above {self.above:.10g}"))
+            raise ValidationError(refusal("below_minimum", f"must be above {self.above:.10g}", above=self.above))
         if self.maximum is not None and value > self.maximum:
-            raise ValidationError(refusal("above_maximum", f"must be at most {self.maximum:.10g}"))
+            words = f"must be at most {self.maximum:.10g}"
+            raise ValidationError(refusal("above_maximum", words, maximum=self.maximum))
         number: float = value
         return number
 
@@ -154,9 +157,9 @@ class Whole(Strict):
         if type(value) not in {int, float} or not math.isfinite(value) or value != int(value):
             raise ValidationError(refusal("wrong_type", "must be a whole number"))
         if value < self.minimum:
-            raise ValidationError(refusal("below_minimum", f"must be at least {self.minimum}"))
+            raise ValidationError(refusal("below_minimum", f"must be at least {self.minimum}", minimum=self.minimum))
         if self.maximum is not None and value > self.maximum:
-            raise ValidationError(refusal("above_maximum", f"must be at most {self.maximum}"))
+            raise ValidationError(refusal("above_maximum", f"must be at most {self.maximum}", maximum=self.maximum))
         return int(value)
 
 
@@ -206,9 +209,11 @@ class Text(Strict):
         if not isinstance(value, str):
             raise ValidationError(refusal("wrong_type", "must be a text"))
         if len(value) < self.shortest:
-            raise ValidationError(refusal("too_short", f"must have at least {self.shortest} characters"))
+            words = f"must have at least {self.shortest} characters"
+            raise ValidationError(refusal("too_short", words, shortest=self.shortest))
         if len(value) > self.longest:
-            raise ValidationError(refusal("too_long", f"must have at most {self.longest} characters"))
+            words = f"must have at most {self.longest} characters"
+            raise ValidationError(refusal("too_long", words, longest=self.longest))
         if not _PRINTABLE.fullmatch(value):
             raise ValidationError(refusal("control_character", "must not hold control characters"))
         return value
@@ -269,7 +274,8 @@ class Choice(Strict):
         if not isinstance(value, str):
             raise ValidationError(refusal("wrong_type", "must be a text"))
         if value not in self.values:
-            raise ValidationError(refusal("not_allowed", f"must be one of: {', '.join(self.values)}"))
+            words = f"must be one of: {', '.join(self.values)}"
+            raise ValidationError(refusal("not_allowed", words, allowed=self.values))
         return value
 
 
@@ -294,7 +300,7 @@ class Day(Strict):
         if not isinstance(value, str):
             raise ValidationError(refusal("wrong_type", "must be a text"))
         if not _DAY.fullmatch(value) or not _on_the_calendar(value):
-            raise ValidationError(refusal("not_allowed", "must be a day of the calendar written as YYYY-MM-DD"))
+            raise ValidationError(refusal("not_a_day", "must be a day of the calendar written as YYYY-MM-DD"))
         return value
 
 
@@ -340,7 +346,7 @@ class Conditions(Strict):
         if not isinstance(value, dict):
             raise ValidationError(refusal("wrong_type", "must be an object"))
         if len(value) > self.most:
-            raise ValidationError(refusal("too_many", f"must have at most {self.most} entries"))
+            raise ValidationError(refusal("too_many", f"must have at most {self.most} entries", most=self.most))
         faults = {name: found for name, word in value.items() if (found := self._faults(name, word))}
         if faults:
             raise ValidationError(faults)
@@ -354,7 +360,7 @@ class Conditions(Strict):
         try:
             self.word.read(word)
         except ValidationError as error:
-            return [str(message) for message in error.messages]
+            return list(error.messages)
         return []
 
 
@@ -401,9 +407,11 @@ class Items(fields.List[Any]):
         if not isinstance(value, list):
             raise self.make_error("invalid")
         if len(value) < self.fewest:
-            raise ValidationError(refusal("too_few", f"must have at least {self.fewest} {_entries(self.fewest)}"))
+            words = f"must have at least {self.fewest} {_entries(self.fewest)}"
+            raise ValidationError(refusal("too_few", words, fewest=self.fewest))
         if self.most is not None and len(value) > self.most:
-            raise ValidationError(refusal("too_many", f"must have at most {self.most} {_entries(self.most)}"))
+            words = f"must have at most {self.most} {_entries(self.most)}"
+            raise ValidationError(refusal("too_many", words, most=self.most))
 
     def check_unique(self, taken: Sequence[Any]) -> None:
         """Refuse a value that stands twice in a list of different ones.

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 from typing import Any
 
 from service.contract import as_built_codes, label_codes, site_test_codes, sizing_codes
+from service.contract.codes import CODES, FIGURES
 from service.contract.verification_codes import codes_of, described
 from service.rulebook import Rulebook
 from service.words import Code
@@ -39,4 +40,10 @@ def known_codes(rulebook: Rulebook) -> dict[str, list[dict[str, Any]]]:
         The codes as the contract lists them, by the part of an answer that holds them.
     """
     on_site = {part: [described(code.value, code.says) for code in codes] for part, codes in ON_SITE.items()}
-    return codes_of(rulebook) | sizing_codes.listed() | on_site
+    return codes_of(rulebook) | sizing_codes.listed() | on_site | {"faults": [*_faults()]}
+
+
+def _faults() -> Iterator[dict[str, Any]]:
+    for code, says in CODES.items():
+        figures = [{"name": name, "meaning": FIGURES[name]} for name in says.figures]
+        yield {"code": code, "meaning": says.meaning, "figures": figures}

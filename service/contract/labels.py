@@ -70,7 +70,7 @@ class InSomeUnit(RequestSchema):
 
 def _some_unit(load: Mapping[str, Any]) -> Iterator[Disagreement]:
     if not any(unit in load for unit in UNITS):
-        yield ("value_kn",), refusal("required", f"one of {', '.join(UNITS)} must be given")
+        yield ("value_kn",), refusal("required", f"one of {', '.join(UNITS)} must be given", fields=list(UNITS))
 
 
 class StatedLoad(InSomeUnit):
@@ -195,9 +195,9 @@ class SiteReductionRequest(RulebookChoice):
 
 def _family_or_mechanism(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     if "family" in request and "mechanism" in request:
-        yield ("mechanism",), refusal("conflict", "give family or mechanism, not both")
+        yield ("mechanism",), refusal("conflict", "give family or mechanism, not both", fields=["family"])
     if "family" not in request and "mechanism" not in request:
-        yield ("family",), refusal("required", "family or mechanism must be given")
+        yield ("family",), refusal("required", "family or mechanism must be given", fields=["mechanism"])
 
 
 class SiteImprovement(Said):

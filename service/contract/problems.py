@@ -4,7 +4,7 @@ from service.contract.codes import CODES
 from service.contract.faults import MOST_ERRORS
 from service.contract.fields import Choice, Strict, Whole
 from service.contract.given import LONGEST
-from service.contract.statement import AnswerSchema, many, string
+from service.contract.statement import FIGURE, AnswerSchema, many, string
 
 
 class Fault(AnswerSchema):
@@ -23,6 +23,17 @@ class Fault(AnswerSchema):
         "where nothing was, or a group or list.",
         type="string",
         maxLength=LONGEST,
+    )
+    figures = Strict(
+        "The figures that go with the code, by name, as far as they are known there: minimum, maximum, allowed and so "
+        "on. /v1/rulebooks/{version} lists those of each code under codes.faults.",
+        required=True,
+        type="object",
+        additionalProperties={
+            "description": "A number, a word, or a list of them.",
+            "type": [*FIGURE, "array"],
+            "items": {"description": "One of them.", "type": FIGURE},
+        },
     )
 
 

@@ -323,7 +323,8 @@ def same_names(entries: Sequence[Mapping[str, Any]], place: str, what: str) -> I
     for index, entry in enumerate(entries):
         first = seen.setdefault(entry["name"], index)
         if first != index:
-            yield (place, index, "name"), refusal("duplicate_name", f"same name as {what} {first + 1}")
+            words = f"same name as {what} {first + 1}"
+            yield (place, index, "name"), refusal("duplicate_name", words, other_number=first + 1)
 
 
 def cracks_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -343,7 +344,7 @@ def cracks_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
                     yield ("pulls", index, name), refusal("conflict", words)
         elif "crack_width_mm" in pull and pull.get("concrete_state") != "cracked":
             words = "must be left out unless concrete_state is cracked"
-            yield ("pulls", index, "crack_width_mm"), refusal("conflict", words)
+            yield ("pulls", index, "crack_width_mm"), refusal("conflict", words, fields=["concrete_state"])
 
 
 def readings(entry: Mapping[str, Any]) -> list[str]:
@@ -361,8 +362,8 @@ def readings(entry: Mapping[str, Any]) -> list[str]:
 def _one_reading(found: Sequence[str]) -> str:
     """Say that one reading is needed."""
     if found:
-        return refusal("conflict", f"must have one reading only, found {', '.join(found)}")
-    return refusal("required", f"must have a reading: one of {', '.join(READINGS)}")
+        return refusal("conflict", f"must have one reading only, found {', '.join(found)}", fields=list(found))
+    return refusal("required", f"must have a reading: one of {', '.join(READINGS)}", fields=list(READINGS))
 
 
 class SiteTestReach(AnswerSchema):

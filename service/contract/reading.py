@@ -84,7 +84,9 @@ def _diagnosis(raw: bytes, error: orjson.JSONDecodeError) -> list[Fault]:
     if raw.startswith(BOM_UTF8):
         words = "the body starts with a byte order mark; send UTF-8 without one"
         return [Fault("malformed_json", words, pointer="#")]
-    at_a_place = [Fault("malformed_json", f"not JSON at line {error.lineno}, column {error.colno}", pointer="#")]
+    words = f"not JSON at line {error.lineno}, column {error.colno}"
+    where = {"line": error.lineno, "column": error.colno}
+    at_a_place = [Fault("malformed_json", words, pointer="#", figures=where)]
     try:
         value = json.loads(raw.decode("utf-8"), parse_int=float, parse_constant=_NoNumber)
     except UnicodeDecodeError:

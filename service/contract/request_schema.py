@@ -27,10 +27,10 @@ class RequestSchema(Schema):
 
     def __init__(self, **options: Any) -> None:
         super().__init__(**options)
-        known = ", ".join(self.fields)
+        known = f"not a field here; the fields are: {', '.join(self.fields)}"
         self.error_messages = self.error_messages | {
             "type": refusal("wrong_type", "must be an object"),
-            "unknown": refusal("unknown_field", f"not a field here; the fields are: {known}"),
+            "unknown": refusal("unknown_field", known, allowed=list(self.fields)),
         }
 
     def handle_error(self, error: ValidationError, data: Any, *, many: bool, **_: Any) -> None:

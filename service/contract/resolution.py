@@ -73,5 +73,5 @@ def unknown_version(unknown: UnknownVersion, **place: str) -> Fault:
         The fault, with the versions that are.
     """
     words = f": {unknown.why}" if unknown.why else ""
-    held = ", ".join(unknown.known) or "none"
-    return Fault("unknown_version", f"no such version is held here{words}; held: {held}", **place)
+    held, allowed = ", ".join(unknown.known) or "none", {"allowed": list(unknown.known)}
+    return Fault("unknown_version", f"no such version is held here{words}; held: {held}", **place, figures=allowed)

@@ -163,6 +163,21 @@ class KnownCode(AnswerSchema):
     figures = many(KnownFigure, "The figures that go with it.")
 
 
+class KnownFaultFigure(AnswerSchema):
+    """A figure that may go with a fault."""
+
+    name = string("Name among the figures of the fault.")
+    meaning = string("What it says.")
+
+
+class KnownFault(AnswerSchema):
+    """A stable code of what is wrong with a request."""
+
+    code = string("Code.")
+    meaning = string("When it is given.")
+    figures = many(KnownFaultFigure, "The figures that may go with it; a fault has those that are known there.")
+
+
 class KnownCodes(AnswerSchema):
     """The stable codes that an answer under the version may hold; later versions may add to them."""
 
@@ -187,6 +202,7 @@ class KnownCodes(AnswerSchema):
     as_built_cautions = many(KnownCode, "Codes of cautions of an as-built check.")
     not_measured = many(KnownCode, "Codes of what can be measured of the work.")
     to_do = many(KnownCode, "Codes of what is to be done after an as-built check.")
+    faults = many(KnownFault, "Codes of what is wrong with a request, in the errors of a problem document.")
 
 
 class RulebookDetail(RulebookSummary):

@@ -82,7 +82,7 @@ def lists_fit(request: Mapping[str, Any]) -> list[Disagreement]:
         Place and message, where they do not.
     """
     fixings = len(request["fixings"])
-    words = refusal("wrong_count", f"must have one entry for each fixing, {fixings}")
+    words = refusal("wrong_count", f"must have one entry for each fixing, {fixings}", count=fixings)
     given = {name: request[name] for name in ("counts", "side_names") if request.get(name) is not None}
     return [((name,), words) for name, entries in given.items() if len(entries) != fixings]
 
@@ -99,11 +99,11 @@ def colder_later(request: Mapping[str, Any]) -> list[Disagreement]:
     setting, coldest = request.get("concrete_temperature_c"), request.get("coldest_until_cured_c")
     if coldest is not None and setting is None:
         words = "must be given beside coldest_until_cured_c: the working time of the resin goes by it"
-        return [(("concrete_temperature_c",), refusal("required", words))]
+        return [(("concrete_temperature_c",), refusal("required", words, fields=["coldest_until_cured_c"]))]
     if setting is None or coldest is None or coldest <= setting:
         return []
     words = f"must be at most concrete_temperature_c, {setting:g}: the setting itself counts"
-    return [(("coldest_until_cured_c",), refusal("above_maximum", words))]
+    return [(("coldest_until_cured_c",), refusal("above_maximum", words, maximum=setting))]
 
 
 def _own_words(where: str) -> Text:

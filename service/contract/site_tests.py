@@ -281,7 +281,8 @@ def something_to_plan(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         Place and message.
     """
     if "lots" not in request and "allowable_resistance" not in request:
-        yield ("lots",), refusal("required", "lots or allowable_resistance must be given")
+        words = "lots or allowable_resistance must be given"
+        yield ("lots",), refusal("required", words, fields=["allowable_resistance"])
 
 
 def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -325,13 +326,13 @@ def parts_are_the_lot(lot: Mapping[str, Any]) -> Iterator[Disagreement]:
     for step, piece in sorted(enumerate(lot.get("parts", ())), key=lambda pair: pair[1]["first"]):
         if piece["first"] != wanted or not wanted <= piece["last"] <= lot["number"]:
             words = f"must begin with {wanted}, the first number left, and end between there and {lot['number']}"
-            yield ("parts", step), refusal("outside_lot", words)
+            yield ("parts", step), refusal("outside_lot", words, first=wanted, last=lot["number"])
             break
         wanted = piece["last"] + 1
     else:
         if "parts" in lot and wanted <= lot["number"]:
             words = f"must together be the lot; fasteners {wanted} to {lot['number']} are in no part"
-            yield ("parts",), refusal("outside_lot", words)
+            yield ("parts",), refusal("outside_lot", words, first=wanted, last=lot["number"])
 
 
 def gauge_is_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -421,7 +422,8 @@ def no_more_than_there_are(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
         Place and message.
     """
     if sum("replaces" not in pull for pull in tests["pulls"]) > tests["number"]:
-        yield ("pulls",), refusal("too_many", f"must be at most number, the {tests['number']} fasteners of the lot")
+        words = f"must be at most number, the {tests['number']} fasteners of the lot"
+        yield ("pulls",), refusal("too_many", words, most=tests["number"])
 
 
 def one_kind_of_tests(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -434,9 +436,11 @@ def one_kind_of_tests(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         Place and message.
     """
     if "proof" in request and "allowable_resistance" in request:
-        yield ("proof",), refusal("conflict", "give allowable_resistance or proof, not both")
+        words = "give allowable_resistance or proof, not both"
+        yield ("proof",), refusal("conflict", words, fields=["allowable_resistance"])
     if "proof" not in request and "allowable_resistance" not in request:
-        yield ("allowable_resistance",), refusal("required", "allowable_resistance or proof must be given")
+        words = "allowable_resistance or proof must be given"
+        yield ("allowable_resistance",), refusal("required", words, fields=["proof"])
 
 
 class SiteTestRequirement(AnyRequirement):

@@ -98,9 +98,15 @@ def _on_member(offered: tuple[Layout, ...], member: Rectangle) -> tuple[Layout, 
 
 
 def _refuse_unknown_families(limits: wanted.Limits, rulebook: Rulebook) -> None:
-    known = ", ".join(sorted(rulebook.families))
+    known = sorted(rulebook.families)
+    allowed = {"allowed": known}
     refusals = tuple(
-        Refusal(f"#/limits/families/{index}", "unknown_family", f"{family!r} is not in the rulebook; known are {known}")
+        Refusal(
+            f"#/limits/families/{index}",
+            "unknown_family",
+            f"{family!r} is not in the rulebook; known are {', '.join(known)}",
+            allowed,
+        )
         for index, family in enumerate(limits.families or ())
         if family not in rulebook.families
     )

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
 
 from service.contract.faults import Fault
 
@@ -14,6 +16,12 @@ class Refusal:
     pointer: str
     code: str
     detail: str
+    figures: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def fault(self) -> Fault:
+        """The refusal as the contract tells it."""
+        return Fault(self.code, self.detail, pointer=self.pointer, figures=self.figures)
 
 
 class RefusedRequest(ValueError):  # noqa: N818 - the interface speaks of a refused request, not of an error
@@ -31,4 +39,4 @@ class RefusedRequest(ValueError):  # noqa: N818 - the interface speaks of a refu
     @property
     def faults(self) -> tuple[Fault, ...]:
         """The refusals as the contract tells them."""
-        return tuple(Fault(error.code, error.detail, pointer=error.pointer) for error in self.errors)
+        return tuple(error.fault for error in self.errors)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.rulebook import Rulebook
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.tolerance import same_mm
@@ -73,7 +74,12 @@ def select(fastener: wanted.PulledFastener, rulebook: Rulebook) -> Selection:
     family = rulebook.families.get(fastener.family)
     if family is None:
         raise RefusedRequest(
-            Refusal("#/fastener/family", "unknown_family", f"unknown; known are {', '.join(sorted(rulebook.families))}")
+            Refusal(
+                "#/fastener/family",
+                "unknown_family",
+                f"unknown; known are {', '.join(sorted(rulebook.families))}",
+                {"allowed": sorted(rulebook.families)},
+            )
         )
     size = family["sizes"].get(fastener.size)
     if size is None:
@@ -82,6 +88,7 @@ def select(fastener: wanted.PulledFastener, rulebook: Rulebook) -> Selection:
                 "#/fastener/size",
                 "unknown_size",
                 f"{fastener.family} has no such size; it has {', '.join(family['sizes'])}",
+                {"allowed": list(family["sizes"])},
             )
         )
     for name, row in size["embedments"].items():
@@ -108,7 +115,8 @@ def check_version(version: str | None, day: date, rulebook: Rulebook) -> None:
     """
     if version is not None:
         if version != rulebook.version:
-            raise RefusedRequest(Refusal("#/rulebook", "unknown_version", f"unknown; known is {rulebook.version}"))
+            words, allowed = f"unknown; known is {rulebook.version}", {"allowed": [rulebook.version]}
+            raise RefusedRequest(Refusal("#/rulebook", "unknown_version", words, allowed))
         return
     start = rulebook.document["effective_from"]
     if not in_period(day, start, rulebook.document["effective_until"]):
@@ -140,17 +148,17 @@ def check_allowed_values(use: wanted.Use, site: wanted.Site, rulebook: Rulebook)
     )
     for name, given, allowed in lists:
         if given is not None and given not in allowed:
-            refusals.append(_not_allowed(f"#/use/{name}", allowed))
+            refusals.append(_not_allowed(f"#/use/{name}", (*allowed, UNKNOWN)))
     conditions = rulebook.factors["site-conditions"]["conditions"]
     for name, value in site.conditions.items():
         if name not in conditions:
             words = f"no such site condition; the conditions are: {', '.join(conditions)}"
-            refusals.append(Refusal(f"#/site/{_escaped(name)}", "unknown_field", words))
+            refusals.append(Refusal(f"#/site/{_escaped(name)}", "unknown_field", words, {"allowed": list(conditions)}))
         elif value not in conditions[name]["values"]:
             refusals.append(_not_allowed(f"#/site/{name}", conditions[name]["values"]))
     if refusals:
         raise RefusedRequest(*refusals)
 
 
-def _not_allowed(pointer: str, allowed: Mapping[str, Any]) -> Refusal:
-    return Refusal(pointer, "not_allowed", f"must be one of {', '.join(allowed)}")
+def _not_allowed(pointer: str, allowed: Iterable[str]) -> Refusal:
+    return Refusal(pointer, "not_allowed", f"must be one of {', '.join(allowed)}", {"allowed": list(allowed)})

@@ -10,6 +10,8 @@ from referencing import Registry, Resource
 from referencing.jsonschema import DRAFT202012
 from werkzeug.test import TestResponse
 
+from service.contract.codes import CODES
+
 ROOT = Path(__file__).parents[2]
 COMMITTED = ROOT / "schemas" / "openapi.json"
 CONTRACT_URI = "urn:anchor-rulebook:contract"
@@ -50,6 +52,8 @@ class Contract:
         if bodiless:
             assert response.data == b""
             return
+        if response.mimetype == "application/problem+json":
+            hold_figures(response)
         schema = promised["content"][response.mimetype]["schema"]
         if "$ref" not in schema:
             assert schema["type"] == "string"
@@ -96,6 +100,12 @@ class HeldClient(FlaskClient):
         return response
 
 
-def errors_of(response: TestResponse) -> list[Mapping[str, str]]:
+def hold_figures(response: TestResponse) -> None:
+    """Hold the figures of each fault against those that its code may have."""
+    for error in response.get_json()["errors"]:
+        assert set(error["figures"]) <= set(CODES[error["code"]].figures), error
+
+
+def errors_of(response: TestResponse) -> list[Mapping[str, Any]]:
     """Read the errors of a problem document."""
     return list(response.get_json()["errors"])

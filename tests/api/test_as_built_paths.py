@@ -130,7 +130,7 @@ def test_a_name_of_another_form_is_no_record(client: HeldClient, guardrail_post:
             {"strength_found": {"strength_mpa": 30, "found_by": "guess"}},
             "strength_found/found_by", "not_allowed", "rebound, cores",
         ),
-        ({"moved": [{"number": 10, "x_mm": 0, "y_mm": 0}]}, "moved/0/number", "not_allowed", "1 to 4"),
+        ({"moved": [{"number": 10, "x_mm": 0, "y_mm": 0}]}, "moved/0/number", "no_such_fastener", "1 to 4"),
         ({"moved": [{"number": 2, "x_mm": 0, "y_mm": 0}] * 2}, "moved/1/number", "duplicate_value", "twice"),
         ({"positions": [{"x_mm": 0, "y_mm": 0}]}, "positions", "wrong_count", "4 of them; for some of them use moved"),
         (
@@ -145,7 +145,7 @@ def test_a_name_of_another_form_is_no_record(client: HeldClient, guardrail_post:
         ({"moved": [{"index": 1, "x_mm": 0, "y_mm": 0}]}, "moved/0/index", "renamed_field", "what was 0 is 1"),
         ({"replaced": [2]}, "replaced", "renamed_field", "is replaced_numbers now"),
         ({"replaced_numbers": [0]}, "replaced_numbers/0", "below_minimum", "numbered from 1"),
-        ({"replaced_numbers": [5]}, "replaced_numbers/0", "not_allowed", "fasteners 1 to 4"),
+        ({"replaced_numbers": [5]}, "replaced_numbers/0", "no_such_fastener", "fasteners 1 to 4"),
         ({"replaced_numbers": [2, 2]}, "replaced_numbers", "duplicate_value", "twice"),
         ({"resin_filled": True}, "resin_filled", "conflict", "set without resin"),
         ({"weather": "wet"}, "weather", "unknown_field", "the fields are: "),

@@ -13,8 +13,9 @@ import pytest
 
 from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES
 from service.contract.verification import GUARDRAIL_POST
+from service.rulebook import load
 from tests.api.holding import HeldClient, errors_of
-from tests.shipped import VERSION
+from tests.shipped import RULES, VERSION
 
 VERIFICATIONS = "/v1/verifications"
 SIZINGS = "/v1/sizings"
@@ -134,9 +135,9 @@ WRONG_IN_A_FIELD = [
     case("unknown strength class", put("C26/30", "member", "strength_class"), 422, "not_allowed", "#/member/strength_class", "must be one of: C12/15"),
     case("strength class and a line feed", put("C25/30\n", "member", "strength_class"), 422, "not_allowed", "#/member/strength_class", "must be one of"),
     case("kind in capitals", put("DESIGN", "load_cases", 0, "kind"), 422, "not_allowed", "#/load_cases/0/kind", "must be one of: design, characteristic"),
-    case("a day that is none", put("2026-02-30", "assessed_on"), 422, "not_allowed", "#/assessed_on", "a day of the calendar"),
-    case("a day and a time", put("2026-11-25T08:00", "assessed_on"), 422, "not_allowed", "#/assessed_on", "YYYY-MM-DD"),
-    case("a day and a line feed", put("2026-11-25\n", "assessed_on"), 422, "not_allowed", "#/assessed_on", "YYYY-MM-DD"),
+    case("a day that is none", put("2026-02-30", "assessed_on"), 422, "not_a_day", "#/assessed_on", "a day of the calendar"),
+    case("a day and a time", put("2026-11-25T08:00", "assessed_on"), 422, "not_a_day", "#/assessed_on", "YYYY-MM-DD"),
+    case("a day and a line feed", put("2026-11-25\n", "assessed_on"), 422, "not_a_day", "#/assessed_on", "YYYY-MM-DD"),
     case("no load cases", put([], "load_cases"), 422, "too_few", "#/load_cases", "must have at least 1 entry"),
     case("101 load cases", put([{"name": f"case {n}", "normal_kn": 1} for n in range(101)], "load_cases"), 422, "too_many", "#/load_cases", "must have at most 100 entries"),
     case("no positions", put([], "positions"), 422, "too_few", "#/positions", "must have at least 1 entry"),
@@ -238,6 +239,45 @@ def test_a_place_and_one_inside_it_may_both_be_wrong(client: HeldClient, guardra
     guardrail_post["member"]["edges"]["x_minus_mm"] = 75
     found = {(e["pointer"], e["code"]) for e in errors_of(client.post(VERIFICATIONS, json=guardrail_post))}
     assert {("#/positions/3", "duplicate_position"), ("#/positions/3/x_mm", "outside_member")} <= found
+
+
+FIGURES = [
+    (put(1, "member", "thickness_mm"), "below_minimum", {"minimum": 60}),
+    (put(1e9, "member", "thickness_mm"), "above_maximum", {"maximum": 10_000}),
+    (put("fair", "member", "state"), "not_allowed", {"allowed": ["cracked", "uncracked", "unknown"]}),
+    (put("lunar", "use", "exposure"), "not_allowed", None),
+    (put([], "load_cases"), "too_few", {"fewest": 1}),
+    (put("", "fixing_reference"), "too_short", {"shortest": 1}),
+    (put(25, "member", "strength_mpa"), "conflict", {"fields": ["strength_class"]}),
+    (put({"x_mm": -75, "y_mm": -75}, "positions", 3), "duplicate_position", {"other_number": 1}),
+    (put({"x_mm": 1000, "y_mm": -75}, "positions", 3), "outside_fixture", {"maximum_mm": 110}),
+    (put(70, "fastener", "depth"), "unknown_field", {"allowed": ["family", "size", "embedment_mm", "length_mm"]}),
+    (put(True, "member", "thickness_mm"), "wrong_type", {}),
+    (put("2026-02-30", "assessed_on"), "not_a_day", {}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("change", "code", "figures"), FIGURES, ids=[code for _, code, _ in FIGURES])
+def test_a_fault_holds_its_figures(
+    client: HeldClient, change: Change, code: str, figures: dict[str, Any] | None
+) -> None:
+    response = client.post(VERIFICATIONS, json=change(copy.deepcopy(GUARDRAIL_POST)))
+    [error] = [error for error in errors_of(response) if error["code"] == code]
+    if figures is None:
+        # The word that stands for not knowing may be given too, so it is among those that are told.
+        assert {"dry_internal", "unknown"} <= set(error["figures"]["allowed"])
+        assert error["detail"] == f"must be one of {', '.join(error['figures']['allowed'])}"
+    else:
+        assert error["figures"] == figures
+
+
+def test_a_fault_on_the_way_in_holds_its_figures(client: HeldClient) -> None:
+    response = client.post(VERIFICATIONS, data=b'{\n "member": }', content_type="application/json")
+    [error] = errors_of(response)
+    assert (error["code"], error["figures"]) == ("malformed_json", {"line": 2, "column": 12})
+    [error] = errors_of(client.get("/v1/families/nail"))
+    assert (error["code"], error["parameter"], error["given"]) == ("unknown_family", "family", "nail")
+    assert error["figures"]["allowed"] == sorted(load(RULES).families)
 
 
 def test_a_flood_of_faults_is_cut_short(client: HeldClient) -> None:

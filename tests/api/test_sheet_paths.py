@@ -195,6 +195,7 @@ def test_what_does_not_verify_yields_no_sheet(client: HeldClient, guardrail_post
     assert response.status_code == 409
     assert {error["pointer"] for error in errors_of(response)} == {"#/fixings/1"}
     assert any("edge_distance" in error["detail"] for error in errors_of(response))
+    assert {"requirement": "edge_distance"} in [error["figures"] for error in errors_of(response)]
 
 
 def test_a_record_of_what_does_not_verify_yields_no_sheet(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
@@ -203,6 +204,10 @@ def test_a_record_of_what_does_not_verify_yields_no_sheet(client: HeldClient, gu
     response = sheet_of(client, record)
     assert response.status_code == 409
     assert {error["code"] for error in errors_of(response)} == {"not_verified"}
+    over = [one for one in record["answer"]["checks"] if one["utilisation"] > 1]
+    told = [error["figures"] for error in errors_of(response) if "mode" in error["figures"]]
+    assert {one["mode"] for one in told} == {one["mode"] for one in over}
+    assert all({name: one[name] for name in ("mode", "load_case", "utilisation")} in told for one in over)
 
 
 def test_what_the_method_does_not_cover_yields_no_sheet(client: HeldClient, guardrail_post: dict[str, Any]) -> None:
@@ -211,7 +216,9 @@ def test_what_the_method_does_not_cover_yields_no_sheet(client: HeldClient, guar
     assert client.post(VERIFICATIONS, json=guardrail_post).get_json()["verdict"] == "outside_scope"
     response = sheet_of(client, guardrail_post)
     assert response.status_code == 409
-    assert "outside_scope" in {error["code"] for error in errors_of(response)}
+    limits = {error["figures"]["limit"] for error in errors_of(response) if error["code"] == "outside_scope"}
+    answer = client.post(VERIFICATIONS, json=guardrail_post).get_json()
+    assert limits == {limit["code"] for limit in answer["scope_limits"]} != set()
 
 
 def test_without_the_thickness_of_the_fixture_there_is_no_sheet(client: HeldClient) -> None:
@@ -315,7 +322,7 @@ def test_a_bad_fixing_is_named_by_its_place(
         (("answer",), None, "answer", "wrong_type"),
         (("answer", "record"), None, "answer/record/id", "required"),
         (("answer", "record", "engine"), 5, "answer/record/engine", "wrong_type"),
-        (("answer", "assessed_on"), "tomorrow", "answer/assessed_on", "not_allowed"),
+        (("answer", "assessed_on"), "tomorrow", "answer/assessed_on", "not_a_day"),
         (("answer", "suspensions"), [{"family": 1}], "answer/suspensions/0", "wrong_type"),
         (("request",), {}, "request/member", "required"),
     ],
@@ -354,7 +361,7 @@ def test_a_suspended_family_yields_no_sheet_even_for_an_old_record(
     response = sheet_of(client, record)
     assert response.status_code == 409
     assert any("clips of a bad batch" in error["detail"] for error in errors_of(response))
-    assert json.dumps(errors_of(response)).count("not_suspended") == 1
+    assert [error["figures"].get("requirement") for error in errors_of(response)].count("not_suspended") == 1
 
 
 def record_before(client: HeldClient, request: dict[str, Any], version: str) -> dict[str, Any]:

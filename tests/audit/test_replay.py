@@ -462,7 +462,7 @@ def test_rules_of_today_that_refuse_the_request(record: dict[str, Any], book: Ru
         (("record",), [], "#/answer/record/id", "required"),
         (("record", "engine"), "e" * 300, "#/answer/record/engine", "too_long"),
         (("assessed_on",), None, "#/answer/assessed_on", "required"),
-        (("assessed_on",), "20261125", "#/answer/assessed_on", "not_allowed"),
+        (("assessed_on",), "20261125", "#/answer/assessed_on", "not_a_day"),
         (("suspensions",), {}, "#/answer/suspensions", "wrong_type"),
         (("suspensions",), [{"family": []}], "#/answer/suspensions/0", "wrong_type"),
     ],

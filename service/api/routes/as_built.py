@@ -1,5 +1,6 @@
 """As-built checks: does it still verify as it was built?"""
 
+from dataclasses import replace
 from typing import Any
 
 from service.api.operations import Call, bound
@@ -38,21 +39,21 @@ def check_as_built(call: Call) -> dict[str, Any]:
     request = as_built.new_request(record, done, fixing.rulebook)
     faults = list(faults_of(VerificationRequest().validate(request)))
     if faults:
-        raise Refused(422, [_as_built(fault.code, fault.detail, fault.pointer) for fault in faults])
+        raise Refused(422, [_as_built(fault) for fault in faults])
     try:
         return as_built.check(record, done, request, fixing.rulebook, fixing.now)
     except RefusedRequest as refused:
-        raise Refused(422, [_as_built(e.code, e.detail, e.pointer) for e in refused.errors]) from None
+        raise Refused(422, [_as_built(fault) for fault in refused.faults]) from None
 
 
-def _as_built(code: str, detail: str, pointer: str | None) -> Fault:
+def _as_built(fault: Fault) -> Fault:
     """Turn what is wrong with the request as built to what the caller said of the work."""
-    place = pointer or "#"
+    place = fault.pointer or "#"
     for of_request, said in SAID:
         if place == of_request or place.startswith(f"{of_request}/"):
-            return Fault(code, detail, pointer=f"{PLACE}/{said}{place.removeprefix(of_request)}")
+            return replace(fault, pointer=f"{PLACE}/{said}{place.removeprefix(of_request)}")
     place = place.removeprefix("#/")
-    return Fault(code, f"as built, {place}: {detail}" if place else detail, pointer=PLACE)
+    return replace(fault, detail=f"as built, {place}: {fault.detail}" if place else fault.detail, pointer=PLACE)
 
 
 OPERATIONS = bound(

@@ -48,8 +48,9 @@ def get_family(call: Call) -> dict[str, Any]:
     families = book.families
     family = families.get(call.path["family"])
     if family is None:
-        known = ", ".join(sorted(families))
-        raise Refused(404, [Fault("unknown_family", f"known families: {known}", parameter="family")], "No such family.")
+        known = sorted(families)
+        words, figures = f"known families: {', '.join(known)}", {"allowed": known}
+        raise Refused(404, [Fault("unknown_family", words, parameter="family", figures=figures)], "No such family.")
     stopped = [shown_suspension(stop) for stop in book.suspensions if stop.family == call.path["family"]]
     return {"family": family, "suspensions": stopped, "rulebook": call.serving.identity()}
 
@@ -59,7 +60,7 @@ def _refuse_unknown(book: Rulebook, filters: Mapping[str, str]) -> None:
     sizes = sorted({size for family in book.families.values() for size in family["sizes"]})
     lists = (("exposure", "not_allowed", book.factors["exposures"]["exposures"]), ("size", "unknown_size", sizes))
     faults = [
-        Fault(code, f"must be one of: {', '.join(known)}", parameter=name)
+        Fault(code, f"must be one of: {', '.join(known)}", parameter=name, figures={"allowed": list(known)})
         for name, code, known in lists
         if name in filters and filters[name] not in known
     ]

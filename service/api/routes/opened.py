@@ -47,7 +47,7 @@ def opened(call: Call, given: Mapping[str, Any], place: str) -> Opened:
     try:
         return _record(call, given, place) if "answer" in given else _request(call, given)
     except RefusedRequest as refused:
-        faults = [Fault(error.code, error.detail, pointer=_within(place, error.pointer)) for error in refused.errors]
+        faults = [replace(error.fault, pointer=_within(place, error.pointer)) for error in refused.errors]
         raise Refused(422, faults) from None
     except Refused as refused:
         if refused.status != 422:

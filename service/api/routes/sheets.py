@@ -4,7 +4,7 @@ from flask import Response, jsonify, request
 
 from service.api.operations import Call, bound
 from service.api.routes.opened import opened
-from service.contract.faults import Fault, Refused
+from service.contract.faults import Refused
 from service.contract.paths import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER
 from service.contract.sheets import HTML, PATHS, SVG
 from service.site import sheet
@@ -45,7 +45,7 @@ def make_sheet(call: Call) -> Response:
             words=catalogue(Audience.CREW, request.accept_languages.best_match(languages(), ENGLISH)),
         )
     except sheet.NoSheet as none:
-        faults = [Fault(reason.code, reason.detail, pointer=reason.pointer) for reason in none.reasons]
+        faults = [reason.fault for reason in none.reasons]
         raise Refused(409, faults, "There is no sheet for this: the errors say why, fixing by fixing.") from None
     return _in_form(made, call.media_type)
 

@@ -31,10 +31,9 @@ def get_words(call: Call) -> dict[str, Any]:
     language = call.path["language"]
     there = languages(directory)
     if language not in there:
-        detail = f"must be one of: {', '.join(there)}"
-        raise Refused(
-            404, [Fault("unknown_language", detail, parameter="language", given=language)], "No such language."
-        )
+        words, figures = f"must be one of: {', '.join(there)}", {"allowed": list(there)}
+        fault = Fault("unknown_language", words, parameter="language", figures=figures)
+        raise Refused(404, [fault], "No such language.")
     return page_words(language, directory)
 
 

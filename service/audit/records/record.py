@@ -122,7 +122,8 @@ def _missing(answer: Mapping[str, Any]) -> Iterator[Refusal]:
         elif not isinstance(part[name], str):
             yield Refusal(f"#/answer/{group}/{name}", "wrong_type", "must be a text")
         elif len(part[name]) > LONGEST_TEXT:
-            yield Refusal(f"#/answer/{group}/{name}", "too_long", f"must have at most {LONGEST_TEXT} characters")
+            words = f"must have at most {LONGEST_TEXT} characters"
+            yield Refusal(f"#/answer/{group}/{name}", "too_long", words, {"longest": LONGEST_TEXT})
     rules = answer.get("rulebook")
     higher = rules.get("superseded_by") if isinstance(rules, dict) else None
     if higher is not None and not isinstance(higher, str):
@@ -131,7 +132,7 @@ def _missing(answer: Mapping[str, Any]) -> Iterator[Refusal]:
     if day is None:
         yield Refusal("#/answer/assessed_on", "required", "must be given: the day for which the answer was made")
     elif not isinstance(day, str) or not _is_day(day):
-        yield Refusal("#/answer/assessed_on", "not_allowed", "must be a day of the calendar written as YYYY-MM-DD")
+        yield Refusal("#/answer/assessed_on", "not_a_day", "must be a day of the calendar written as YYYY-MM-DD")
 
 
 def _wrong_version(record: object) -> Iterator[Refusal]:
@@ -143,7 +144,7 @@ def _wrong_version(record: object) -> Iterator[Refusal]:
     elif stated not in READABLE[1:]:
         known = " and ".join(map(str, READABLE[1:]))
         words = f"records of this version can't be read here; read are those that state {known}, or none"
-        yield Refusal(pointer, "not_allowed", words)
+        yield Refusal(pointer, "not_allowed", words, {"allowed": list(READABLE[1:])})
 
 
 def _wrong_suspensions(given: object) -> Iterator[Refusal]:

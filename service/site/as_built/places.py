@@ -32,17 +32,17 @@ def out_of_place(given: Mapping[str, Any], request: Mapping[str, Any]) -> Iterat
                 or f"{PLACE}/{'nearest_edges' if 'nearest_edges' in given else 'edges'}/{edge}_mm"
             )
             words = f"fastener {index + 1} stands on or beyond the {edge} edge, where nothing holds it. {DO_NOT_LOAD}"
-            yield Refusal(pointer, "outside_member", words)
+            yield Refusal(pointer, "outside_member", words, {"edge": edge})
         yield from _off_the_fixture(given, request["fixture"], index, place)
         for other in range(index):
             if same_place(place, positions[other]):
                 pointer = _of_fastener(given, index, None) or _of_fastener(given, other, None) or PLACE
                 words = f"fasteners {other + 1} and {index + 1} are said to stand in one place: measure again"
-                yield Refusal(pointer, "duplicate_position", words)
+                yield Refusal(pointer, "duplicate_position", words, {"other_number": other + 1})
     for number, hole in enumerate(given.get("aborted_holes", ())):
         for axis, edge in _beyond(hole, edges):
             words = f"the hole is said to be on or beyond the {edge} edge, where there is no concrete: measure again"
-            yield Refusal(f"{PLACE}/aborted_holes/{number}/{axis}_mm", "outside_member", words)
+            yield Refusal(f"{PLACE}/aborted_holes/{number}/{axis}_mm", "outside_member", words, {"edge": edge})
 
 
 def _beyond(place: Mapping[str, float], edges: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
@@ -60,9 +60,9 @@ def _off_the_fixture(
         reach = float(fixture[extent]) / 2
         if abs(place[f"{axis}_mm"] - float(centre.get(f"{axis}_mm") or 0.0)) > reach:
             pointer = _of_fastener(given, index, axis) or PLACE
-            within = f"within {reach:.10g} mm of the fixture's centre to hold it"
-            words = f"fastener {index + 1} must be {within}. {DO_NOT_LOAD}"
-            yield Refusal(pointer, "outside_fixture", words)
+            within = f"must be within {reach:.10g} mm of the fixture's centre to hold it"
+            words = f"fastener {index + 1} {within}. {DO_NOT_LOAD}"
+            yield Refusal(pointer, "outside_fixture", words, {"maximum_mm": reach})
 
 
 def _of_fastener(given: Mapping[str, Any], index: int, axis: str | None) -> str | None:

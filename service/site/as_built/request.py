@@ -194,21 +194,26 @@ def _colder(found: FoundOnSite) -> Iterator[Refusal]:
 
 
 def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]) -> list[dict[str, float]]:
-    numbers = f"the record has fasteners 1 to {len(verified)}"
     for entry, number in enumerate(given.get("replaced_numbers", ())):
         if number > len(verified):
-            raise RefusedRequest(Refusal(f"#/as_built/replaced_numbers/{entry}", "not_allowed", numbers))
+            raise RefusedRequest(_no_such_fastener(f"#/as_built/replaced_numbers/{entry}", len(verified)))
     if "positions" in given:
         if len(given["positions"]) != len(verified):
             words = f"must list every fastener, {len(verified)} of them; for some of them use moved"
-            raise RefusedRequest(Refusal("#/as_built/positions", "wrong_count", words))
+            raise RefusedRequest(Refusal("#/as_built/positions", "wrong_count", words, {"count": len(verified)}))
         return [dict(place) for place in given["positions"]]
     positions = [dict(place) for place in verified]
     for entry, moved in enumerate(given.get("moved", ())):
         if moved["number"] > len(positions):
-            raise RefusedRequest(Refusal(f"#/as_built/moved/{entry}/number", "not_allowed", numbers))
+            raise RefusedRequest(_no_such_fastener(f"#/as_built/moved/{entry}/number", len(positions)))
         positions[moved["number"] - 1] = {"x_mm": moved["x_mm"], "y_mm": moved["y_mm"]}
     return positions
+
+
+def _no_such_fastener(pointer: str, count: int) -> Refusal:
+    """Say which fasteners there are."""
+    fasteners = "fastener 1 only" if count == 1 else f"fasteners 1 to {count}"
+    return Refusal(pointer, "no_such_fastener", f"the record has {fasteners}", {"fasteners": count})
 
 
 def _put_strength(request: dict[str, Any], found: Mapping[str, Any], rulebook: Rulebook) -> None:

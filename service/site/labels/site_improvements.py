@@ -229,8 +229,9 @@ def _family(request: Mapping[str, Any], rulebook: Rulebook) -> Mapping[str, Any]
         return None
     family = rulebook.families.get(request["family"])
     if family is None:
-        known = f"unknown; known are {', '.join(sorted(rulebook.families))}"
-        raise RefusedRequest(Refusal("#/family", "unknown_family", known))
+        known = sorted(rulebook.families)
+        words = f"unknown; known are {', '.join(known)}"
+        raise RefusedRequest(Refusal("#/family", "unknown_family", words, {"allowed": known}))
     return family
 
 

@@ -46,7 +46,7 @@ def design_load_cases(situations: Sequence[Situation], rulebook: Rulebook) -> li
     largest = max(abs(component) for total in found for component in total)
     if largest > LARGEST:
         words = f"the actions come to {largest:.6g} kN or kNm; a load case holds at most {LARGEST:g}: check the inputs"
-        raise RefusedRequest(Refusal("#", "above_maximum", words))
+        raise RefusedRequest(Refusal("#", "above_maximum", words, {"maximum": LARGEST}))
     worth = [case for case in found.values() if any(case[name] for name in asdict(Wrench()))]
     pulling = [case for case in worth if not _only_presses(case)]
     return pulling or worth[:1]

@@ -263,7 +263,8 @@ def unknown_words(given: Given, rulebook: Rulebook) -> Iterator[Refusal]:
         if isinstance(asked, RuleWord) and given.has(name):
             allowed = words_of(rulebook, asked)
             if given.values[name] not in allowed:
-                yield Refusal(f"#/{name}", "not_allowed", f"must be one of: {', '.join(allowed)}")
+                words = f"must be one of: {', '.join(allowed)}"
+                yield Refusal(f"#/{name}", "not_allowed", words, {"allowed": list(allowed)})
 
 
 def contradictions(given: Given, exactly_one: Sequence[str]) -> Iterator[Disagreement]:

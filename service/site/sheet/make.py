@@ -20,6 +20,7 @@ from service.site.sheet.work import Work
 from service.verification.refusal import Refusal, RefusedRequest
 from service.words import Audience, Catalogue, Quantity, Statement, Term, catalogue
 
+NOT_VERIFIED = "no sheet for a fixing that does not verify"
 AT_THE_WALL = (
     "suspended",
     "superseded",
@@ -170,18 +171,27 @@ def not_verified(answer: Mapping[str, Any]) -> tuple[Refusal, ...]:
     """
     if answer["verdict"] == "verified":
         return ()
-    limits = [f"the method does not cover it: {limit['detail']}" for limit in answer["scope_limits"]]
-    unmet = [f"{entry['code']}: {entry['detail']}" for entry in answer["requirements"] if not entry["met"]]
-    over = [
-        f"{check['mode']} under {check['load_case']!r} is used to {check['utilisation']:.6g}, more than 1"
-        for check in answer["checks"]
-        if check["utilisation"] > 1
-    ]
-    words = dict.fromkeys([*unmet, *over])
-    return (
-        *(Refusal("", "outside_scope", f"no sheet: {text}") for text in limits),
-        *(Refusal("", "not_verified", f"no sheet for a fixing that does not verify: {text}") for text in words),
-    )
+    unmet = [_unmet(entry) for entry in answer["requirements"] if not entry["met"]]
+    over = [_over(check) for check in answer["checks"] if check["utilisation"] > 1]
+    # One mode may be over by as much at several edges.
+    different = {reason.detail: reason for reason in (*unmet, *over)}
+    return (*(_not_covered(limit) for limit in answer["scope_limits"]), *different.values())
+
+
+def _not_covered(limit: Mapping[str, Any]) -> Refusal:
+    words = f"no sheet: the method does not cover it: {limit['detail']}"
+    return Refusal("", "outside_scope", words, {"limit": limit["code"]})
+
+
+def _unmet(requirement: Mapping[str, Any]) -> Refusal:
+    words = f"{requirement['code']}: {requirement['detail']}"
+    return Refusal("", "not_verified", f"{NOT_VERIFIED}: {words}", {"requirement": requirement["code"]})
+
+
+def _over(check: Mapping[str, Any]) -> Refusal:
+    words = f"{check['mode']} under {check['load_case']!r} is used to {check['utilisation']:.6g}, more than 1"
+    figures = {name: check[name] for name in ("mode", "load_case", "utilisation")}
+    return Refusal("", "not_verified", f"{NOT_VERIFIED}: {words}", figures)
 
 
 def _placed(reason: Refusal, pointer: str) -> Refusal:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from service.contract import wanted
 from service.engine.en1992_4 import steel_shear, steel_tension
@@ -30,12 +31,13 @@ def pulled_fastener(fastener: wanted.PulledFastener, rulebook: Rulebook, place: 
     try:
         selection = select(fastener, rulebook)
     except RefusedRequest as refused:
-        moved = (Refusal(place + e.pointer.removeprefix("#"), e.code, e.detail) for e in refused.errors)
+        moved = (replace(error, pointer=place + error.pointer.removeprefix("#")) for error in refused.errors)
         raise RefusedRequest(*moved) from None
     if selection.row is None:
         known = ", ".join(selection.size["embedments"])
+        allowed = {"allowed": [row["depth"]["effective_mm"] for row in selection.size["embedments"].values()]}
         words = f"{selection.family_id} {selection.size_name} has no such embedment; it has {known} mm"
-        raise RefusedRequest(Refusal(f"{place}/fastener/embedment_mm", "not_allowed", words))
+        raise RefusedRequest(Refusal(f"{place}/fastener/embedment_mm", "not_allowed", words, allowed))
     return selection
 
 

@@ -119,4 +119,5 @@ def _check_drilling(drilling: str, rulebook: Rulebook, place: str) -> None:
         name for name in rulebook.factors["site-conditions"]["conditions"]["drilling"]["values"] if name != UNKNOWN
     ]
     if drilling not in known:
-        raise RefusedRequest(Refusal(place, "not_allowed", f"must be one of {', '.join(known)}"))
+        words = f"must be one of {', '.join(known)}"
+        raise RefusedRequest(Refusal(place, "not_allowed", words, {"allowed": list(known)}))
