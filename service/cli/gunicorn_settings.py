@@ -1,7 +1,8 @@
 """How gunicorn runs the service; `anchor-rulebook serve` and deploy/gunicorn.conf.py both read this module.
 
 Threads, because a worker without them is blocked by one half-sent body. Preloading, so that an application that cannot
-start ends the start and the workers share the rulebook. Workers are replaced now and then, at different times.
+start ends the start, and the workers share the rulebook and, as rules change, the last good state of them: without
+preloading a new worker would not know what was suspended. Workers are replaced now and then, at different times.
 """
 
 from service.cli.worker import post_worker_init as post_worker_init

@@ -15,11 +15,12 @@ from service.contract.statement import AnswerSchema, number, one_of, part, strin
 from service.contract.terms import DIGEST
 from service.contract.terms import READINGS as READINGS
 
-BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out")
+BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out", "moved")
 FAILURES = (*BASE_MATERIAL_FAILURES, "steel", "none")
 FAILURE_WORDS = (
-    "pull_out, concrete_cone, splitting or unit_pull_out (a brick or block came out): the base material failed; steel: "
-    "the fastener broke or yielded; none: the pull was stopped before anything failed"
+    "pull_out, concrete_cone, splitting, unit_pull_out (a brick or block came out) or moved (stopped because it moved "
+    "or the load dropped): the base material failed; steel: the fastener broke or yielded; none: the pull was stopped "
+    "before anything failed or moved"
 )
 PLACE_STATES = ("cracked", "uncracked", "unknown")
 KINDS = ("concrete", "masonry")

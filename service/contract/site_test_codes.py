@@ -149,9 +149,19 @@ class SiteTestCautionCode(Code):
         cautioned(
             "Pulls that ended before the base material failed are lower bounds.",
             "Pulls that were stopped, or that the steel ended, show only that the base material holds that much. They "
-            "are no failure loads: they have no part in the number and the mean, and one in the scatter where it makes "
-            "that larger.",
+            "are no failure loads: they have no part in the number and the mean, and one in the scatter where they "
+            "reach the least failure load and make it larger.",
             severity=Severity.KNOW,
+        ),
+    )
+    STOPPED_TOO_EARLY = (
+        "stopped_too_early",
+        cautioned(
+            "Pulls were stopped below the least failure load: they show nothing and are left out.",
+            "Stopped below the least failure load of {least_kn:.4g} kN, and left out of number, mean and scatter: "
+            "{pulls}. A pull that was stopped because it moved or the load dropped is a failure: say moved.",
+            Verbatim("pulls"),
+            Quantity("least_kn", "kN"),
         ),
     )
     FAILURES_DIFFER = (
@@ -174,10 +184,12 @@ class SiteTestCautionCode(Code):
     SCATTER_SMALL = (
         "scatter_small",
         cautioned(
-            "The pulls scatter by less than a tenth.",
-            "The pulls scatter by less than a tenth. Few pulls of one place and one crew may be more alike than the "
-            "fixings to come: pull where the base material looks weakest, or let the engineer take a scatter of a "
-            "tenth (EN 1990, D.7.1, from memory).",
+            "The pulls scatter by less than what counts at least.",
+            "The pulls scatter by {measured:.2g} of their mean; {counted:.2g} was counted. Few pulls of one place and "
+            "one crew may be more alike than the fixings to come (EN 1990, D.7, from memory): pull where the base "
+            "material looks weakest.",
+            Quantity("measured", "1"),
+            Quantity("counted", "1"),
         ),
     )
     OUTLIER_STAYS = (

@@ -1,4 +1,4 @@
-"""Concrete properties of EN 1992-1-1:2004, Table 3.1 (MPa)."""
+"""Concrete properties of EN 1992-1-1:2004, Table 3.1 and 3.1.6 (MPa)."""
 
 from __future__ import annotations
 
@@ -21,6 +21,9 @@ STRENGTH_CLASSES: dict[str, float] = {
     "C90/105": 90.0,
 }
 """Strength class and its characteristic cylinder strength f_ck (MPa), EN 1992-1-1:2004, Table 3.1."""
+
+ALPHA_CC = 0.85
+"""alpha_cc for long-term effects (no unit), EN 1992-1-1:2004, 3.1.6: 0.85 to 1.0 by national choice; the lowest."""
 
 
 def mean_strength_mpa(f_ck_mpa: float) -> float:
@@ -59,3 +62,16 @@ def secant_modulus_mpa(f_ck_mpa: float) -> float:
         Secant modulus (MPa).
     """
     return float(22_000.0 * (mean_strength_mpa(f_ck_mpa) / 10.0) ** 0.3)
+
+
+def design_strength_mpa(f_ck_mpa: float, gamma_c: float) -> float:
+    """f_cd = alpha_cc·f_ck/gamma_c (MPa). EN 1992-1-1:2004, 3.1.6.
+
+    Args:
+        f_ck_mpa: Characteristic cylinder strength (MPa).
+        gamma_c: Partial factor of concrete (no unit).
+
+    Returns:
+        Design compressive strength (MPa).
+    """
+    return ALPHA_CC * f_ck_mpa / gamma_c

@@ -1,8 +1,9 @@
 """What failure loads say of the fasteners that were not pulled: fractile, scatter and outliers of a sample.
 
-A pull that ended before the base material failed is a lower bound and no failure load. It has no part in the mean. In
-the standard deviation it has one where that makes it larger: leaving out the strongest pulls alone would make the
-sample look more even than it is.
+A pull that was stopped before the base material failed is a lower bound and no failure load. It has no part in the
+mean. Stopped below the least failure it says nothing and is left out; stopped at or above it, it has a part in the
+standard deviation where that makes it larger: leaving out the strongest pulls alone would make the sample look more
+even than it is. A handful of even readings does not show an even base material, so a least variation can be asked for.
 """
 
 from __future__ import annotations
@@ -40,12 +41,13 @@ class Outlier:
     limit: float
 
 
-def spread(failures_n: Sequence[float], bounds_n: Sequence[float]) -> Spread:
+def spread(failures_n: Sequence[float], bounds_n: Sequence[float], least_deviation_n: float = 0.0) -> Spread:
     """Mean of the failure loads, and their standard deviation with or without the lower bounds, whichever is larger.
 
     Args:
         failures_n: Failure loads, at least two (N).
-        bounds_n: Loads of pulls that ended before failure (N).
+        bounds_n: Loads of pulls that were stopped before failure (N); those below the least failure do not count.
+        least_deviation_n: The least that counts as standard deviation (N).
 
     Returns:
         Mean and standard deviation (N).
@@ -56,10 +58,13 @@ def spread(failures_n: Sequence[float], bounds_n: Sequence[float]) -> Spread:
     if len(failures_n) < 2:
         raise ValueError(f"at least two failure loads are needed, found {len(failures_n)}")
     mean, alone = math.fsum(failures_n) / len(failures_n), _deviation(failures_n)
-    return Spread(mean, max(alone, _deviation([*failures_n, *bounds_n])))
+    counted = [bound for bound in bounds_n if bound >= min(failures_n)]
+    return Spread(mean, max(alone, _deviation([*failures_n, *counted]), least_deviation_n))
 
 
-def normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], factor: float) -> float:
+def normal_fractile(
+    failures_n: Sequence[float], bounds_n: Sequence[float], factor: float, least_variation: float = 0.0
+) -> float:
     """Lower limit m - k·s of normally distributed failure loads.
 
     ISO 16269-6:2014, one-sided interval, mean and standard deviation unknown.
@@ -68,15 +73,18 @@ def normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], fact
         failures_n: Failure loads (N).
         bounds_n: Loads of pulls that ended before failure (N).
         factor: Tolerance factor k of the number of failures (no unit).
+        least_variation: The least that counts as coefficient of variation (no unit).
 
     Returns:
         The limit, which may lie below 0 where the scatter is large (N).
     """
-    found = spread(failures_n, bounds_n)
+    found = spread(failures_n, bounds_n, least_variation * math.fsum(failures_n) / len(failures_n))
     return found.mean_n - factor * found.deviation_n
 
 
-def log_normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], factor: float) -> float:
+def log_normal_fractile(
+    failures_n: Sequence[float], bounds_n: Sequence[float], factor: float, least_variation: float = 0.0
+) -> float:
     """Lower limit exp(m - k·s) of failure loads whose logarithms are normally distributed.
 
     ISO 16269-6:2014, one-sided interval, of the logarithms.
@@ -85,11 +93,14 @@ def log_normal_fractile(failures_n: Sequence[float], bounds_n: Sequence[float], 
         failures_n: Failure loads, above 0 (N).
         bounds_n: Loads of pulls that ended before failure, above 0 (N).
         factor: Tolerance factor k of the number of failures (no unit).
+        least_variation: The least that counts as coefficient of variation (no unit).
 
     Returns:
         The limit (N).
     """
-    found = spread([math.log(x) for x in failures_n], [math.log(x) for x in bounds_n])
+    # Of a log-normal variable the deviation of the logarithm is √ln(1 + v²).
+    least = math.sqrt(math.log1p(least_variation**2))
+    found = spread([math.log(x) for x in failures_n], [math.log(x) for x in bounds_n], least)
     return math.exp(found.mean_n - factor * found.deviation_n)
 
 

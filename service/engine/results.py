@@ -42,11 +42,12 @@ class ScopeLimit:
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """Pressure between fixture and concrete: resultant (N), where it acts (mm), and the largest pressure (MPa)."""
+    """Pressure between fixture and concrete: resultant (N), where it acts (mm), the largest and the mean (MPa)."""
 
     compression_n: float
     centre: Point
     pressure_mpa: float
+    mean_mpa: float
 
 
 @dataclass(frozen=True, slots=True)

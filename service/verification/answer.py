@@ -163,7 +163,7 @@ class _Answer:
     @property
     def cautions(self) -> list[Caution]:
         """What to beware of."""
-        return _cautions(self.outcome, self.verdict, bool(self.checks))
+        return _cautions(self.outcome, self.verdict)
 
     @property
     def basis(self) -> _Basis:
@@ -353,14 +353,14 @@ def _notes(outcome: Outcome) -> dict[Note, None]:
     return dict.fromkeys(note for note in noted if not (split and note == Note.SPLITTING_NOT_NEEDED))
 
 
-def _cautions(outcome: Outcome, found: Verdict, checked: bool) -> list[Caution]:
+def _cautions(outcome: Outcome, found: Verdict) -> list[Caution]:
     said = [Statement(CautionCode(note)) for note in _notes(outcome) if note not in _TAKEN]
     said.extend(_standing(outcome.rulebook, _touching(outcome)))
     said.extend(outcome.cautions)
     covered = bool(outcome.results) and found != Verdict.OUTSIDE_SCOPE
     if found == Verdict.OUTSIDE_SCOPE:
         said.append(Statement(CautionCode.OUTSIDE_SCOPE))
-    if covered and not checked:
+    if covered and any(not result.checks for result in outcome.results):
         said.append(Statement(CautionCode.COMPRESSION_ONLY))
     if covered and outcome.results[0].plate is not None:
         said.extend(_plate_cautions(outcome))

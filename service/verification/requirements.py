@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import combinations
@@ -19,7 +19,10 @@ from service.contract.verification_codes import (
     Redundancy,
     RequirementCode,
 )
-from service.engine.model import Member, Point
+from service.engine.en1992_1_1 import design_strength_mpa
+from service.engine.en1992_4.lever_arm import bearing_strength_mpa
+from service.engine.model import Fixing, Member, Point
+from service.engine.results import CaseResult
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
@@ -423,6 +426,27 @@ def rulebook_in_force(document: Mapping[str, Any], assessed_on: date) -> Require
         {"version": document["version"], "day": assessed_on.isoformat(), "start": start, "until": until},
         "rulebook#/effective_from",
     )
+
+
+def contact(fixing: Fixing, results: Iterable[CaseResult]) -> Iterator[Requirement]:
+    """Whether concrete or grout bears the fixture: the mean pressure under its compressed part; nothing where it does.
+
+    The largest pressure under a rigid plate stands at its edge and evens out; the mean is held against the design
+    strength, without the gain of partial loading, which asks for reinforcement that nobody knows of.
+
+    Args:
+        fixing: The fixing.
+        results: Its load cases.
+
+    Yields:
+        The requirement where it is not met (MPa).
+    """
+    pressed = [result.forces.contact for result in results if result.forces is not None]
+    mean = max((contact.mean_mpa for contact in pressed if contact is not None), default=0.0)
+    most = design_strength_mpa(bearing_strength_mpa(fixing), fixing.factors.concrete)
+    if mean > most:
+        figures: dict[str, Value] = {"pressure_mpa": mean, "pressure_max_mpa": most}
+        yield Requirement(RequirementCode.CONTACT_PRESSURE, False, figures, clause="EN 1992-1-1, 3.1.6")
 
 
 def plate(stress_mpa: float, yield_mpa: float) -> Requirement:

@@ -51,11 +51,11 @@ def loads_kn(bars: list[float]) -> list[float]:
 
 
 def characteristic_kn(bars: list[float]) -> float:
-    """Seven pulls by numpy and SciPy's noncentral t: m − k·s."""
+    """Seven pulls by numpy and SciPy's noncentral t: m − k·s, s at least a tenth of m (EN 1990 D.7, from memory)."""
     loads = loads_kn(bars)
     assert len(loads) == 7
     k = float(nct.ppf(0.9, 6, norm.ppf(0.95) * math.sqrt(7))) / math.sqrt(7)
-    return float(np.mean(loads) - k * np.std(loads, ddof=1))
+    return float(np.mean(loads) - k * max(np.std(loads, ddof=1), 0.10 * np.mean(loads)))
 
 
 def unmet(entries: list[dict[str, Any]]) -> list[str]:
@@ -797,3 +797,22 @@ def test_the_crew_is_told_what_the_gauge_shows_rounded_to_the_side_that_does_no_
     assert any("to 9.3 kN (47.5 bar on the gauge) and hold it" in step for step in lot["steps"])
     without = answered(client, PLANS, {"lots": shapes.LOTS["lots"]})["lots"][0]
     assert not any("on the gauge" in step for step in without["steps"])
+
+
+def test_a_pull_that_moved_is_a_failure_and_one_stopped_early_is_named(client: HeldClient) -> None:
+    """One stop at a third of the least failure changes no figure and is named; said to have moved, it is a failure."""
+    sound = assessed(client, shapes.SOUND_PULLS)
+    early = copy.deepcopy(shapes.SOUND_PULLS)
+    pulls = early["allowable_resistance"]["pulls"]
+    early["allowable_resistance"]["pulls"] = [*pulls, pulls[0] | {"name": "early", "reading_bar": 30, "failure": "none"}]
+    answer = answered(client, ASSESSMENTS, early)
+    found = answer["allowable_resistance"]
+    assert found["statistics"] == sound["statistics"]
+    [named] = [one for one in answer["cautions"] if one["code"] == "stopped_too_early"]
+    assert "early" in named["text"]
+    moved = copy.deepcopy(early)
+    moved["allowable_resistance"]["pulls"][-1]["failure"] = "moved"
+    worse = answered(client, ASSESSMENTS, moved)["allowable_resistance"]
+    assert worse["pulls"][-1]["counted"] is True
+    assert worse["statistics"]["mean_kn"] < sound["statistics"]["mean_kn"]
+    assert worse["statistics"]["variation"] > sound["statistics"]["variation"]

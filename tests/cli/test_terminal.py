@@ -6,6 +6,7 @@ import copy
 import io
 import json
 import logging
+import re
 import shutil
 import sys
 import unicodedata
@@ -17,7 +18,7 @@ from xml.etree.ElementTree import fromstring
 import pytest
 
 from service.api import create_app
-from service.cli import main
+from service.cli import commands, main
 from service.cli.worker import PrintableFormatter
 from service.rulebook import schemas
 from service.rulebook.lint import findings_of
@@ -299,3 +300,12 @@ def test_every_character_that_steers_is_written_as_an_escape_and_no_other_one_is
             assert told == f"a{ascii(character)[1:-1]}b"
         elif unicodedata.category(character) != "Cf" and number not in {0xFFFE, 0xFFFF}:
             assert told == f"a{character}b" or unicodedata.category(character) == "Cn"
+
+
+def test_commands_print_by_one_module_alone() -> None:
+    for module in sorted(Path(commands.__file__).parent.glob("*.py")):
+        if module.name != "terminal.py":
+            source = module.read_text("utf-8")
+            assert not re.search(r"(?<![\w.])(Console|print)\(|(?<!\w)Text\((?=[^\")])|Text\(f", source), module.name
+            whole = r"as_json|impact_html|impact_markdown|SERVING|text"
+            assert not re.search(rf"std(out|err)\.write\((?!\s*({whole}))", source), module.name

@@ -16,7 +16,7 @@ from tests.independent.fixings import random_fixing
 RULES = Path(__file__).parents[2] / "rules"
 GIVEN = (
     "assessment", "request", "national choice", "rulebook", "site reduction factor", "design action",
-    "stated resistance", "at most 60", "smallest", "distance", "resultant against", "along the edge",
+    "stated load", "at most 60", "smallest", "distance", "resultant against", "along the edge",
     "component", "couple of the row", "sum of the forces",
     "tensioned fasteners", "spacing along", "mean spacing", "axial force", "shear of this fastener",
     "largest edge distance", "largest spacing", "tension of this fastener", "steel in", "largest of", "1.7 cracked",

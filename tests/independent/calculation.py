@@ -99,6 +99,10 @@ def calculate(
     for action in actions:
         axial, sheared, arm = _forces(fixing, action)
         outcome.forces.append(Forces(action.load_case, action.combination, axial, sheared))
+        # EN 1992-1-1, 3.1.6: alpha_cc 0.85, the lowest of the national choices
+        gamma_c = fixing.partial_factors["concrete"][fixing.situation]
+        if axial.mean_pressure > 0.85 * fixing.bed_strength / gamma_c and axial.in_balance:
+            outcome.unmet.add("contact_pressure")
         if not (axial.in_balance and sheared.in_balance):
             outcome.outside.add("no_equilibrium")
         if min(axial.tension) < 0 and not family["assessment"]["covers"]["stand_off_compression"]:

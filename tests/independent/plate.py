@@ -37,6 +37,7 @@ class AxialForces:
     compression_x: float
     compression_y: float
     largest_pressure: float
+    mean_pressure: float
     in_balance: bool
 
 
@@ -55,7 +56,7 @@ def forces_in_contact(fixing: Fixing, action: Action) -> AxialForces:
     target = np.array([action.normal, -action.moment_y / LENGTH, action.moment_x / LENGTH])
     count = len(fixing.points)
     if not target.any():
-        return AxialForces((0.0,) * count, 0.0, 0.0, 0.0, 0.0, in_balance=True)
+        return AxialForces((0.0,) * count, 0.0, 0.0, 0.0, 0.0, 0.0, in_balance=True)
     plate = contact_area(fixing)
     rows = np.array([(1.0, x / LENGTH, y / LENGTH) for x, y in fixing.points])
     stiffness = STEEL_MODULUS * fixing.stress_area * STRAIN
@@ -66,6 +67,7 @@ def forces_in_contact(fixing: Fixing, action: Action) -> AxialForces:
     contact, _ = _contact(u, plate, modulus)
     residual = rows.T @ tension + contact - target
     force = -float(contact[0])
+    pressed = float(_pressed_part(u, plate).area)
     corners = shapely.get_coordinates(plate)
     pressure = max(0.0, float((-(u[0] + corners @ u[1:] / LENGTH)).max()) * modulus)
     return AxialForces(
@@ -74,6 +76,7 @@ def forces_in_contact(fixing: Fixing, action: Action) -> AxialForces:
         -float(contact[1]) * LENGTH / force if force > 0 else 0.0,
         -float(contact[2]) * LENGTH / force if force > 0 else 0.0,
         pressure,
+        force / pressed if pressed > 0.0 else 0.0,
         in_balance=bool(np.abs(residual).max() < 1e-6 * np.abs(target).max()),
     )
 
@@ -93,7 +96,7 @@ def forces_off_the_concrete(fixing: Fixing, action: Action, height: float) -> Ax
     scale = max(float(np.abs(target).max()), abs(height * action.shear_x), abs(height * action.shear_y), 1.0)
     forces[np.abs(forces) < 1e-6 * max(float(np.abs(forces).max()), 1e-3)] = 0.0
     balanced = bool(np.abs(rows.T @ forces - target).max() < 1e-6 * scale)
-    return AxialForces(tuple(float(f) for f in forces), 0.0, 0.0, 0.0, 0.0, in_balance=balanced)
+    return AxialForces(tuple(float(f) for f in forces), 0.0, 0.0, 0.0, 0.0, 0.0, in_balance=balanced)
 
 
 def _minimum(rows: Vector, stiffness: float, plate: BaseGeometry, modulus: float, target: Vector) -> Vector:

@@ -97,6 +97,21 @@ def test_headed_fasteners_have_no_clearance_holes(rulebook: Rulebook) -> None:
     assert (True, "verified") in verdicts
 
 
+def test_both_find_the_same_fixtures_pressing_too_hard(rulebook: Rulebook) -> None:
+    found = set()
+    for seed in range(80):
+        request = random_fixing(seed, rulebook.families)
+        for case in request["load_cases"]:
+            case["normal_kn"] = -30.0 * abs(case.get("normal_kn", 1.0))
+        answer, other = verify(request, rulebook), second(request, rulebook)
+        if other.outside or other.no_resistance:
+            continue
+        unmet = {entry["code"] for entry in answer["requirements"] if not entry["met"]}
+        assert ("contact_pressure" in unmet) == ("contact_pressure" in other.unmet), seed
+        found.add("contact_pressure" in unmet)
+    assert found == {True, False}
+
+
 @pytest.mark.parametrize("seed", range(NUMBER_OF_FIXINGS))
 def test_engine_finds_the_same_fastener_forces(seed: int, rulebook: Rulebook) -> None:
     request = random_fixing(seed, rulebook.families)

@@ -37,3 +37,8 @@ def test_row_of_table_3_1(name: str, f_ck: float, f_cm: float, f_ctm: float, e_c
 def test_table_3_1_is_complete() -> None:
     """Source: EN 1992-1-1:2004, Table 3.1 has fourteen classes."""
     assert list(en1992_1_1.STRENGTH_CLASSES) == [row[0] for row in TABLE_3_1]
+
+
+def test_design_strength() -> None:
+    """Source: EN 1992-1-1:2004, 3.1.6, by hand: 0.85·25/1.5."""
+    assert en1992_1_1.design_strength_mpa(25.0, 1.5) == pytest.approx(14.1667, rel=1e-5)

@@ -6,6 +6,7 @@ computations of single sets.
 
 from __future__ import annotations
 
+import functools
 import math
 import random
 from collections.abc import Callable
@@ -26,6 +27,11 @@ ERROR = math.sqrt(CONFIDENCE * (1 - CONFIDENCE) / RUNS)
 
 MEAN, DEVIATION = 20_000.0, 3_000.0
 LOADS = [18_368.0, 20_202.5, 17_552.0, 18_980.0, 19_796.0, 20_810.0, 17_960.0]
+
+
+@functools.cache
+def factor_of(n: int) -> float:
+    return tolerance_factor(n, CONTENT, CONFIDENCE)
 
 
 def normal_load(dice: random.Random) -> float:
@@ -87,6 +93,55 @@ def test_stopped_pulls_cost_no_confidence(stop_at: float, n: int) -> None:
             right += normal_fractile(failures, bounds, k) <= MEAN - Z * DEVIATION
     assert runs > 30
     assert right / runs >= CONFIDENCE - 3 * math.sqrt(CONFIDENCE * (1 - CONFIDENCE) / runs)
+
+
+@pytest.mark.parametrize("variation", [0.05, 0.1, 0.2])
+@pytest.mark.parametrize("lowest_stop", [0.2, 0.8])
+@pytest.mark.parametrize("n", [6, 10, 30])
+def test_pulls_stopped_anywhere_cost_no_confidence(n: int, lowest_stop: float, variation: float) -> None:
+    """Source: simulation, seed 29, 10 000 censored samples: each pull may be stopped at a load of its own."""
+    dice, deviation = random.Random(29), variation * MEAN  # noqa: S311 a simulation
+    true_n, least = MEAN - Z * deviation, 0.10
+    right = runs = 0
+    while runs < 10_000:
+        pulls = [(dice.gauss(MEAN, deviation), MEAN * dice.uniform(lowest_stop, 1.6)) for _ in range(n)]
+        failures = [load for load, stop in pulls if load < stop]
+        bounds = [stop for load, stop in pulls if load >= stop]
+        if len(failures) < 5:
+            continue
+        runs += 1
+        k = factor_of(len(failures))
+        found = min(fractile(failures, bounds, k, least) for fractile in (normal_fractile, log_normal_fractile))
+        right += found <= true_n
+    assert right / runs >= CONFIDENCE
+
+
+def test_one_pull_that_was_stopped_early_takes_nothing_away() -> None:
+    """A stop at 2 kN beside failures of about 20 kN used to double the scatter; one at the least failure counts."""
+    k = factor_of(len(LOADS))
+    assert spread(LOADS, [2_000.0]) == spread(LOADS, [])
+    assert spread(LOADS, [min(LOADS)]).deviation_n > 0
+    assert normal_fractile(LOADS, [2_000.0], k) == normal_fractile(LOADS, [], k)
+    assert normal_fractile(LOADS, [40_000.0], k) < normal_fractile(LOADS, [], k)
+
+
+def test_survivors_above_the_failures_never_raise_the_result() -> None:
+    """Failures of 6.1 to 7.9 kN and three that held 9 kN: numpy's deviation of all eight, the mean of the five."""
+    failures, held = [6_100.0, 6_600.0, 7_000.0, 7_400.0, 7_900.0], [9_000.0] * 3
+    k = factor_of(5)
+    by_hand = float(np.mean(failures)) - k * float(np.std([*failures, *held], ddof=1))
+    assert normal_fractile(failures, held, k, 0.10) == pytest.approx(by_hand)
+    assert normal_fractile(failures, held, k, 0.10) < normal_fractile(failures, [], k, 0.10)
+
+
+def test_even_readings_show_no_even_base_material() -> None:
+    """Five readings of 7.0: s is 0.7; k of 5 is 3.400 (ISO 16269-6, from memory), so that 7.0 − 2.38 is 4.62."""
+    k = factor_of(5)
+    assert k == pytest.approx(3.400, abs=1e-3)
+    even = [7.0] * 5
+    assert normal_fractile(even, [], k, 0.10) == pytest.approx(4.62, abs=5e-3)
+    assert log_normal_fractile(even, [], k, 0.10) == pytest.approx(7 * math.exp(-k * math.sqrt(math.log(1.01))))
+    assert normal_fractile(even, [], k) == 7.0
 
 
 def test_counting_stopped_pulls_as_failures_would_cost_confidence() -> None:

@@ -135,6 +135,31 @@ def test_one_case_outside_the_scope_is_enough(ask: Ask, request_body: Request) -
     assert answer["checks"] == []
 
 
+def test_a_fixture_may_press_no_harder_than_the_concrete_bears(ask: Ask) -> None:
+    # By hand: 0.85·25/1.5 = 14.167 MPa on 220·220 mm bear 685.67 kN; tilted, the mean under what is compressed counts.
+    def pressed(**parts: Any) -> dict[str, Any]:
+        return ask(member={"strength_class": "C25/30"}, load_cases=[{"name": "weight", **parts}])
+
+    assert unmet(pressed(normal_kn=-685.6)) == []
+    over = pressed(normal_kn=-685.7)
+    assert (over["verdict"], unmet(over)) == ("not_verified", ["contact_pressure"])
+    # By hand: 60 mm off centre the block is 3·(110 - 60) = 150 mm long: 500 kN/(150·220) = 15.15 MPa.
+    tilted = pressed(normal_kn=-500, moment_y_knm=-30)
+    assert "contact_pressure" in unmet(tilted)
+
+
+def test_grout_weaker_than_the_concrete_bears_at_its_own_strength(ask: Ask) -> None:
+    # By hand: 0.85·30/1.5 = 17 MPa on 220·220 mm bear 822.8 kN.
+    def pressed(normal_kn: float, grout_mpa: float) -> list[str]:
+        fixture = {"grout": {"thickness_mm": 5, "strength_mpa": grout_mpa}}
+        loads = [{"name": "weight", "normal_kn": normal_kn}]
+        return unmet(ask(member={"strength_class": "C40/50"}, fixture=fixture, load_cases=loads))
+
+    assert "contact_pressure" not in pressed(-822, 30)
+    assert "contact_pressure" in pressed(-824, 30)
+    assert "contact_pressure" not in pressed(-824, 40)
+
+
 def test_compression_alone_is_verified_with_a_caution(ask: Ask) -> None:
     answer = ask(load_cases=[{"name": "weight", "normal_kn": -10}])
     assert answer["verdict"] == "verified"

@@ -171,11 +171,12 @@ class CautionCode(Code):
     COMPRESSION_ONLY = (
         "compression_only",
         cautioned(
-            "The actions only press the fixture against the concrete: no check is left.",
-            "The actions only press the fixture against the concrete: no check of a fastener is left. The pressure on "
-            "the concrete is shown and not checked.",
-            crew="The loads only press the plate against the concrete: no check of a fastener is left, and the "
-            "pressure on the concrete is not checked.",
+            "The actions of a load case only press the fixture against the concrete: no check is left in it.",
+            "A load case only presses the fixture against the concrete: no check of a fastener is left in it. Of the "
+            "pressure only the mean is held against the strength of the concrete; how it spreads in the member is not "
+            "checked.",
+            crew="A load only presses the plate against the concrete: no check of a fastener is left for it, and how "
+            "the concrete carries the pressure on is not checked.",
         ),
     )
     PLATE_NOT_CHECKED = (

@@ -560,3 +560,20 @@ class RequirementCode(AskedCode):
             "the engineer for a stiffer plate, and have it verified again",
         ),
     )
+    CONTACT_PRESSURE = (
+        "contact_pressure",
+        asked(
+            "The mean pressure under the compressed part of the fixture stays within the design strength of the "
+            "concrete, or of weaker grout; given only where it does not.",
+            "fixture presses too hard on the concrete",
+            "mean pressure under the compressed part of the fixture {pressure_mpa:.3g} MPa, at most "
+            "{pressure_max_mpa:.3g} MPa, the design strength of what it bears on; where it is over, take a larger "
+            "fixture or have the bearing designed by an engineer",
+            Quantity("pressure_mpa", "MPa"),
+            Quantity("pressure_max_mpa", "MPa"),
+            given="pressure_mpa",
+            limit="pressure_max_mpa",
+            crew="the plate presses with {pressure_mpa:.3g} MPa, at most {pressure_max_mpa:.3g} MPa; where it is over, "
+            "do not fix it: ask the engineer for a larger plate, and have it verified again",
+        ),
+    )

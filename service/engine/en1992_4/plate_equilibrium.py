@@ -171,7 +171,8 @@ def _contact(section: _Section, plane: Vector, scale: float, largest_tension_n: 
     x = -section.concrete * (a * sx + b * sxx + c * sxy) / compression
     y = -section.concrete * (a * sy + b * sxy + c * syy) / compression
     pressure = max(-_at(plane, corner) for corner in polygon) * section.concrete / (scale * scale)
-    return Contact(compression, (_without_noise(x) * scale, _without_noise(y) * scale), pressure)
+    centre = (_without_noise(x) * scale, _without_noise(y) * scale)
+    return Contact(compression, centre, pressure, compression / (area * scale * scale))
 
 
 def _without_noise(place: float) -> float:

@@ -24,8 +24,6 @@ from service.verification.pulls.statistics import LOG_NORMAL, Pull, Statistics, 
 from service.verification.statements import rounded, shown_requirement
 from service.words import Statement
 
-SMALL_VARIATION = 0.1
-
 PLACE = "#/allowable_resistance"
 OF_THE_LOADS = (
     PullRequirementCode.SITE_TEST_NUMBER,
@@ -37,6 +35,7 @@ HOW = {
     "concrete_cone": "failure load: a cone broke out",
     "splitting": "failure load: the base material split",
     "unit_pull_out": "failure load: the brick or block came out",
+    "moved": "failure load: stopped because it moved or the load dropped",
     "steel": "lower bound: the steel ended the pull, the base material held more",
     "none": "lower bound: the pull was stopped before the base material failed",
 }
@@ -164,12 +163,20 @@ def _cautions(test: SiteTest, outlying: bool, rulebook: Rulebook) -> Iterator[St
         yield next(iter(cautions_of_site_test(test)))
     if any(not pull.failed for pull in test.pulls):
         yield Statement(SiteTestCautionCode.BOUNDS_NOT_COUNTED)
+    least = min((pull.load_n for pull in test.pulls if pull.failed), default=0.0)
+    early = tuple(pull.name for pull in test.pulls if pull.too_early(least))
+    if early:
+        yield Statement(SiteTestCautionCode.STOPPED_TOO_EARLY, {"pulls": early, "least_kn": least / N_PER_KN})
     if len({pull.failure for pull in test.pulls if pull.failed}) > 1:
         yield Statement(SiteTestCautionCode.FAILURES_DIFFER)
     if test.reach.concrete_state == UNCRACKED:
         yield Statement(SiteTestCautionCode.UNCRACKED_ONLY)
-    if test.statistics is not None and test.statistics.spread.variation < SMALL_VARIATION:
-        yield Statement(SiteTestCautionCode.SCATTER_SMALL)
+    if test.statistics is not None and test.statistics.measured_variation < test.statistics.spread.variation:
+        figures = {
+            "measured": test.statistics.measured_variation,
+            "counted": test.statistics.spread.variation,
+        }
+        yield Statement(SiteTestCautionCode.SCATTER_SMALL, figures)
     if outlying:
         yield Statement(SiteTestCautionCode.OUTLIER_STAYS)
     pulling = pulling_of(test.selection, test.reach.embedment_mm, rulebook)

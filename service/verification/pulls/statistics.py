@@ -12,6 +12,9 @@ from service.engine.tolerance_factor import tolerance_factor
 from service.verification.pulls.fastener import steel_n
 from service.verification.selection import Selection
 
+VARIATION_MIN = 0.10
+"""What counts as coefficient of variation at least, where a rulebook has no figure; EN 1990 D.7 in spirit,
+from memory."""
 NORMAL, LOG_NORMAL, LESSER = "normal", "log_normal", "lesser_of_both"
 
 
@@ -24,6 +27,10 @@ class Pull:
     failure: str
     crack_mm: float = 0.0
 
+    def too_early(self, least_failure_n: float) -> bool:
+        """Whether it was stopped below the least failure load (N), where it shows nothing."""
+        return not self.failed and self.load_n < least_failure_n
+
     @property
     def failed(self) -> bool:
         """Whether the base material failed; else the load is a lower bound of what it holds."""
@@ -35,6 +42,7 @@ class Statistics:
     """How the failure loads became a characteristic resistance (N)."""
 
     spread: failure_loads.Spread
+    measured_variation: float
     tolerance_factor: float
     normal_n: float
     log_normal_n: float
@@ -67,13 +75,15 @@ def statistics_of(pulls: Sequence[Pull], selection: Selection, rules: Mapping[st
     failures = [pull.load_n for pull in pulls if pull.failed]
     bounds = [pull.load_n for pull in pulls if not pull.failed]
     k = tolerance_factor(len(failures), float(asked["content"]), float(asked["confidence"]))
+    least = float(asked.get("variation_min", VARIATION_MIN))
     fractiles = {
-        NORMAL: failure_loads.normal_fractile(failures, bounds, k),
-        LOG_NORMAL: failure_loads.log_normal_fractile(failures, bounds, k),
+        NORMAL: failure_loads.normal_fractile(failures, bounds, k, least),
+        LOG_NORMAL: failure_loads.log_normal_fractile(failures, bounds, k, least),
     }
     wanted = asked["distribution"]
     distribution = min(fractiles, key=lambda name: fractiles[name]) if wanted == LESSER else wanted
-    spread = failure_loads.spread(failures, bounds)
+    measured = failure_loads.spread(failures, bounds)
+    spread = failure_loads.spread(failures, bounds, least * measured.mean_n)
     scatter = failure_loads.variation_factor(
         spread.variation, float(asked["variation_free"]), float(asked["variation_slope"])
     )
@@ -81,6 +91,7 @@ def statistics_of(pulls: Sequence[Pull], selection: Selection, rules: Mapping[st
     factor = 0.0 if mechanism is None else float(mechanism["factor"])
     return Statistics(
         spread=spread,
+        measured_variation=measured.variation,
         tolerance_factor=k,
         normal_n=fractiles[NORMAL],
         log_normal_n=fractiles[LOG_NORMAL],
