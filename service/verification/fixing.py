@@ -33,6 +33,8 @@ NMM_PER_KNM = 1e6
 NMM_PER_NM = 1e3
 STANDARD_GRAVITY = 9.80665
 """g_n (m/s²), BIPM SI Brochure."""
+KG_PER_LB = 0.45359237
+"""The avoirdupois pound, by definition (from memory)."""
 
 NO_STEEL: Mapping[str, Any] = MappingProxyType({
     "tensile_strength_mpa": 1.0,
