@@ -28,6 +28,7 @@ MOST_PULLS = 100
 MOST_POINTS = 50
 LARGEST_KN = 10_000
 LARGEST_KG = 1_000_000
+LARGEST_LB = 2_000_000
 LARGEST_BAR = 5_000
 PULLED: Mapping[str, float] = {"above": 0}
 
@@ -84,6 +85,25 @@ def reading_kg(absent: str, **least: float) -> Number:
     )
 
 
+def reading_lb(absent: str, **least: float) -> Number:
+    """Describe a reading of a gauge in pounds.
+
+    Args:
+        absent: What leaving it out means.
+        **least: The least reading, as Number has it; above 0 where nothing is said, as of a pull.
+
+    Returns:
+        The field.
+    """
+    return Number(
+        "Reading of a gauge in pounds, as a mass that hangs.",
+        "lb",
+        maximum=LARGEST_LB,
+        absent=absent,
+        **(least or PULLED),
+    )
+
+
 def reading_bar(absent: str, **least: float) -> Number:
     """Describe a reading of a pressure gauge.
 
@@ -105,6 +125,7 @@ class CalibrationPoint(RequestSchema):
 
     reading_kn = reading_kn(OTHER_UNIT, minimum=0)
     reading_kg = reading_kg(OTHER_UNIT, minimum=0)
+    reading_lb = reading_lb(OTHER_UNIT, minimum=0)
     reading_bar = reading_bar(OTHER_UNIT, minimum=0)
     load_kn = Number("Load at the reading.", "kN", minimum=0, maximum=LARGEST_KN, required=True)
 
@@ -145,6 +166,7 @@ class PullToFailure(RequestSchema):
     name = Text("Name or number of the pulled fastener; no two have the same.", longest=40, required=True)
     reading_kn = reading_kn(OTHER_UNIT)
     reading_kg = reading_kg(OTHER_UNIT)
+    reading_lb = reading_lb(OTHER_UNIT)
     reading_bar = reading_bar(OTHER_UNIT)
     failure = Choice(f"How it ended. {FAILURE_WORDS}.", FAILURES, required=True)
     concrete_state = Choice(

@@ -30,6 +30,7 @@ from service.contract.pulls import (
     reading_bar,
     reading_kg,
     reading_kn,
+    reading_lb,
     readings,
     same_names,
 )
@@ -186,6 +187,7 @@ class ProofPull(RequestSchema):
     )
     reading_kn = reading_kn(OTHER_UNIT)
     reading_kg = reading_kg(OTHER_UNIT)
+    reading_lb = reading_lb(OTHER_UNIT)
     reading_bar = reading_bar(OTHER_UNIT)
     held_minutes = Number(
         "How long the reading was held without sinking.", "min", minimum=0, maximum=1440, required=True
@@ -351,7 +353,7 @@ def gauge_is_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     if len(found) == 1:
         yield from gauge_faults(request["gauge"], found[0])
     else:
-        words = "must have one reading: reading_kn, reading_kg or reading_bar"
+        words = "must have one reading: reading_kn, reading_kg, reading_lb or reading_bar"
         yield ("gauge", "points", 0), refusal("conflict" if found else "required", words)
 
 
@@ -472,6 +474,7 @@ class PullLoad(AnswerSchema):
     load_kg = figure("The load as a mass that hangs.", "kg", minimum=0)
     reading_kn = figure("Reading of the gauge; null: it reads in another unit, or none is named.", "kN", nullable=True)
     reading_kg = figure("Reading of the gauge; null: it reads in another unit, or none is named.", "kg", nullable=True)
+    reading_lb = figure("Reading of the gauge; null: it reads in another unit, or none is named.", "lb", nullable=True)
     reading_bar = figure(
         "Reading of the gauge; null: it reads in another unit, or none is named.", "bar", nullable=True
     )

@@ -101,7 +101,7 @@ RULES_FAULTS = (
 )
 
 
-READINGS = ("reading_kn", "reading_kg", "reading_bar")
+READINGS = ("reading_kn", "reading_kg", "reading_lb", "reading_bar")
 """Fields in which a gauge is read."""
 
 

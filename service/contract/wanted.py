@@ -229,6 +229,7 @@ class Reading:
 
     reading_kn: float | None = None
     reading_kg: float | None = None
+    reading_lb: float | None = None
     reading_bar: float | None = None
 
     @property

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -107,7 +107,7 @@ def adjacent_spacings(
 
     Args:
         points: Positions of all fasteners (mm).
-        grid: Their grid, or None for another arrangement, where each coordinate is a row of its own.
+        grid: Their grid, or None for another arrangement, where each line that a tape tells is a row of its own.
         members: Indices of the fasteners concerned.
 
     Returns:
@@ -115,16 +115,25 @@ def adjacent_spacings(
     """
     wanted = set(members)
     if grid is None:
-        bands_x = [[i] for i in sorted(wanted, key=lambda i: points[i][0])]
-        bands_y = [[i] for i in sorted(wanted, key=lambda i: points[i][1])]
+        bands_x, bands_y = lines_of(points, wanted, 0), lines_of(points, wanted, 1)
     else:
         bands_x = [[i for i in band if i in wanted] for band in grid.columns]
         bands_y = [[i for i in band if i in wanted] for band in grid.rows]
     spacings = []
     for axis, bands in ((0, bands_x), (1, bands_y)):
         means = _means(points, [band for band in bands if band], axis)
-        spacings.append([b - a for a, b in pairwise(means) if b - a > 1e-6])
+        spacings.append([b - a for a, b in pairwise(means)])
     return spacings[0], spacings[1]
+
+
+def lines_of(points: Sequence[Point], members: Iterable[int], axis: int) -> list[list[int]]:
+    """Fasteners in lines across an axis, each as near to the one before it as a tape tells, along the axis (mm)."""
+    lines: list[list[int]] = []
+    for i in sorted(members, key=lambda i: points[i][axis]):
+        if not lines or points[i][axis] - points[lines[-1][-1]][axis] > TAPE_MM:
+            lines.append([])
+        lines[-1].append(i)
+    return lines
 
 
 def touching_groups(points: Sequence[Point], members: Sequence[int], side_mm: float) -> list[tuple[int, ...]]:

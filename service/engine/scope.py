@@ -70,7 +70,7 @@ def lacks_bending_resistance(fixing: Fixing, grid: Grid | None) -> bool:
     return lever_arm.shear_path(fixing, grid, True, True).arm is not None
 
 
-def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, torsion_nmm: float) -> Iterator[ScopeLimit]:
+def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, turned: bool) -> Iterator[ScopeLimit]:
     """Limits that depend on the actions.
 
     EN 1992-4:2018, 6.2.2, from memory.
@@ -79,15 +79,15 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, torsion_nm
         fixing: The fixing (mm).
         grid: The grid in which its fasteners stand, or None.
         case: Design actions (N, Nmm).
-        torsion_nmm: Torsion about the centre of the fasteners (Nmm).
+        turned: Whether there is torsion about the centre of the fasteners.
 
     Yields:
         What the method does not cover.
     """
-    sheared = case.shear_x_n != 0.0 or case.shear_y_n != 0.0 or torsion_nmm != 0.0
-    if torsion_nmm != 0.0 and len(fixing.positions) == 1:
+    sheared = case.shear_x_n != 0.0 or case.shear_y_n != 0.0 or turned
+    if turned and len(fixing.positions) == 1:
         yield ScopeLimit(Limit.TORSION_ON_ONE_FASTENER, "6.2.2")
-    elif torsion_nmm != 0.0 and fixing.fixture.clearance == "oversize":
+    elif turned and fixing.fixture.clearance == "oversize":
         yield ScopeLimit(Limit.TORSION_WITH_OVERSIZE_HOLES, "6.2.2")
     if fixing.fastener.simplified is not None:
         if not lever_arm.bears_on_concrete(fixing) or lever_arm.shear_path(fixing, grid, True, True).arm is not None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.engine import en1992_1_1
-from service.engine.arrangement import Grid, recognise_grid, touching_groups
+from service.engine.arrangement import TAPE_MM, Grid, recognise_grid, touching_groups
 from service.engine.codes import Limit, Mode, Note
 from service.engine.en1992_4 import (
     blow_out,
@@ -44,6 +44,7 @@ class _Case:
 
     actions: LoadCase
     torsion_nmm: float
+    turned: bool
     path: lever_arm.ShearPath
 
 
@@ -76,7 +77,7 @@ def _verify_case(
     for_answer: bool,
 ) -> CaseResult:
     case = _prepare(fixing, grid, actions)
-    limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.torsion_nmm)]
+    limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.turned)]
     axial = limits[0] if limits else _axial(fixing, case, 1.0)
     if isinstance(axial, ScopeLimit):
         limits = limits or [axial]
@@ -104,10 +105,11 @@ def _prepare(fixing: Fixing, grid: Grid | None, actions: LoadCase) -> _Case:
         fixing.fixture.width_mm, fixing.fixture.depth_mm
     )
     noise = TORSION_NOISE * (abs(actions.torsion_nmm) + math.hypot(actions.shear_x_n, actions.shear_y_n) * reach)
-    torsion = 0.0 if abs(torsion) <= noise else torsion
-    turned = torsion != 0.0
+    # What a tape does not tell from shear through the centre turns nothing: it decides no limit and no lever arm.
+    turned = abs(torsion) > max(noise, TAPE_MM * math.hypot(actions.shear_x_n, actions.shear_y_n))
+    torsion = torsion if turned or (abs(torsion) > noise and len(fixing.positions) > 1) else 0.0
     path = lever_arm.shear_path(fixing, grid, actions.shear_x_n != 0.0 or turned, actions.shear_y_n != 0.0 or turned)
-    return _Case(actions, torsion, path)
+    return _Case(actions, torsion, turned, path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,7 +284,7 @@ def _readings(
         found.append("separate_groups")
     if sheared and pry_out.turn_against_each_other(fixing.positions, forces.shear_n):
         found.append("pry_out_turning")
-    if case.torsion_nmm != 0.0 and near_edge(fixing):
+    if case.turned and near_edge(fixing):
         found.append("edge_torsion")
     if fixing.fastener.assessed_bond is not None and len(acting) > 1:
         found.append("bond_mean_spacing")

@@ -25,6 +25,8 @@ NMM_PER_KNM = 1e6
 NMM_PER_NM = 1e3
 STANDARD_GRAVITY = 9.80665
 """g_n (m/s²), BIPM SI Brochure."""
+KG_PER_LB = 0.45359237
+"""The avoirdupois pound, by definition (from memory)."""
 
 NO_STEEL_MPA = 1.0
 """Stands in for the steel of a family known only from its label, whose one resistance contains its steel."""

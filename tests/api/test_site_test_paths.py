@@ -816,3 +816,31 @@ def test_a_pull_that_moved_is_a_failure_and_one_stopped_early_is_named(client: H
     assert worse["pulls"][-1]["counted"] is True
     assert worse["statistics"]["mean_kn"] < sound["statistics"]["mean_kn"]
     assert worse["statistics"]["variation"] > sound["statistics"]["variation"]
+
+
+def test_a_reading_beyond_the_steel_is_asked_for_again_and_condemns_nothing(client: HeldClient) -> None:
+    """A point left out: 9.4 kN typed as 940 on a bolt whose steel bears 51.5 kN; given again, the lot stands."""
+    request = proof({0: {"reading_bar": 270}})
+    found = answered(client, ASSESSMENTS, request)["proof"]
+    assert found["replacements_to_pull"] == []
+    assert found["number_failed"] == 0
+    [typed] = [one for one in found["pulls"] if one["result"] == "not_counted"]
+    assert "give the reading again; nothing is condemned before" in typed["text"]
+    assert answered(client, ASSESSMENTS, proof({}))["proof"]["next_step"] == "accept"
+
+
+def test_pounds_are_pounds(client: HeldClient) -> None:
+    """By hand: 1 lb is 0.45359237 kg and 9.80665 m/s² (BIPM): 2 113 lb are 9.399 kN, the same as 958.4 kg."""
+    gauge = {"certificate": "G", "valid_until": "2027-01-01"}
+    loads = {}
+    for unit, reading in (("reading_lb", 2113), ("reading_kg", 2113 * 0.45359237)):
+        request = copy.deepcopy(shapes.SOUND_PULLS)
+        tests = request["allowable_resistance"]
+        tests["gauge"] = tests["gauge"] | gauge
+        tests["gauge"].pop("points", None)
+        for pull in tests["pulls"]:
+            pull.pop("reading_bar")
+            pull[unit] = reading
+        loads[unit] = [pull["load_kn"] for pull in assessed(client, request)["pulls"]]
+    assert loads["reading_lb"] == pytest.approx([2113 * 0.45359237 * 9.80665 / 1e3] * 7, rel=1e-5)
+    assert loads["reading_lb"] == pytest.approx(loads["reading_kg"], rel=1e-5)

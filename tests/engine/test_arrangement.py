@@ -64,3 +64,10 @@ def test_groups_that_touch_through_others() -> None:
     points = [(0.0, 0.0), (100.0, 0.0), (200.0, 0.0), (500.0, 0.0)]
     assert touching_groups(points, range(4), 101.0) == [(0, 1, 2), (3,)]
     assert touching_groups(points, range(4), 100.0) == [(0,), (1,), (2,), (3,)]
+
+
+def test_coordinates_that_a_tape_calls_one_are_a_line() -> None:
+    # By hand: means of 0 and 0.3, and of 100 and 99.8; the third column stands alone.
+    points = [(0.0, 0.0), (0.3, 60.0), (100.0, 130.0), (99.8, 210.0), (250.0, 300.0)]
+    spacings, _ = adjacent_spacings(points, None, range(5))
+    assert spacings == pytest.approx([99.75, 150.1])

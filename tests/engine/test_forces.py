@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 
 import pytest
 
+from service.engine.codes import Mode
 from service.engine.en1992_4 import bolt_group, shear_distribution
+from service.engine.verification import verify
+from tests.engine.fixings import FLUSH, bolt, fixing, load_case
 
+PAIR = ((-100.0, 0.0), (100.0, 0.0))
 SQUARE = ((-75.0, -75.0), (75.0, -75.0), (-75.0, 75.0), (75.0, 75.0))
 
 
@@ -69,3 +74,54 @@ def test_moments_turn_by_the_right_hand_rule() -> None:
     # Shear in y at a height is a negative moment about x, shear in x a positive one about y.
     assert bolt_group.moment_without_bending(-3000.0, 0.0, 0.0, 100.0, 30.0) == (0.0, 0.0)
     assert math.isclose(bolt_group.moment_without_bending(0.0, 3000.0, 100.0, 0.0, 30.0)[1], 0.0)
+
+
+@pytest.mark.parametrize(("beside_mm", "line"), [(0.1, True), (0.74, True), (0.76, False)])
+def test_fasteners_that_a_tape_calls_a_line_take_no_moment_across(beside_mm: float, line: bool) -> None:
+    # By hand: the middle of three, off by d, stands 2/3·d beside the axis of the group: 0.5 mm at d = 0.75.
+    row = [(-100.0, 0.0), (0.0, beside_mm), (100.0, 0.0)]
+    if line:
+        with pytest.raises(bolt_group.BendingOfGroupError, match="moment across it by bending"):
+            bolt_group.linear_forces(row, 0.0, 1e6, 0.0, 1e6)
+    else:
+        assert len(bolt_group.linear_forces(row, 0.0, 1e6, 0.0, 1e6)) == 3
+
+
+@pytest.mark.parametrize(("off_mm", "held"), [(0.0, True), (0.4, True), (0.6, False)])
+def test_a_pull_that_a_tape_puts_on_the_line_needs_no_bending(off_mm: float, held: bool) -> None:
+    # Source: common practice, no source: a tape tells 0.5 mm. The pull acts at the origin.
+    row = [(-100.0, off_mm), (100.0, off_mm)]
+    if held:
+        assert bolt_group.linear_forces(row, 2000.0, 0.0, 0.0, 2e5) == pytest.approx((1000.0, 1000.0))
+    else:
+        with pytest.raises(bolt_group.BendingOfGroupError, match="moment across it by bending"):
+            bolt_group.linear_forces(row, 2000.0, 0.0, 0.0, 2e5)
+
+
+@pytest.mark.parametrize(("off_mm", "limits"), [(0.0, 0), (0.4, 0), (0.49, 0), (0.51, 1)])
+def test_shear_beside_one_fastener_is_torsion_once_a_tape_tells_it(off_mm: float, limits: int) -> None:
+    # Source: common practice, no source: a tape tells 0.5 mm.
+    alone = fixing(bolt(12.0, 70.0), [(off_mm, 0.0)], load_case(shear_n=(0.0, 5000.0)))
+    (case,) = verify(alone, want_trace=False)
+    assert len(case.scope_limits) == limits
+    if not limits:
+        assert case.forces is not None
+        assert case.forces.shear_n == ((0.0, 5000.0),)
+
+
+@pytest.mark.parametrize(("off_mm", "arm"), [(0.4, False), (0.6, True)])
+def test_torsion_that_a_tape_does_not_tell_asks_for_no_spacing_across(off_mm: float, arm: bool) -> None:
+    # By hand: grout asks for 10·12 mm in the direction of shear; a pair in x has none in y, where torsion turns too.
+    plate = dataclasses.replace(FLUSH, grout_mm=20.0, grout_mpa=40.0)
+    pair = [(-80.0, off_mm), (80.0, off_mm)]
+    (case,) = verify(fixing(bolt(12.0, 70.0), pair, load_case(shear_n=(5000.0, 0.0)), fixture=plate), want_trace=False)
+    assert (Mode.STEEL_SHEAR_LEVER_ARM in {check.mode for check in case.checks}) == arm
+
+
+def test_torsion_of_a_tenth_of_a_millimetre_still_reaches_the_fasteners_of_a_group() -> None:
+    # By hand: 0.1·10 000 Nmm over a pair 200 apart: ±5 N along y.
+    (case,) = verify(fixing(bolt(12.0, 70.0), PAIR, load_case(shear_n=(10_000.0, 0.0), torsion_nmm=1e3)),
+                     want_trace=False)  # fmt: skip
+    assert case.forces is not None
+    assert case.forces.shear_n[0] == pytest.approx((5000.0, -5.0))
+    assert case.forces.shear_n[1] == pytest.approx((5000.0, 5.0))

@@ -67,7 +67,15 @@ def test_what_a_tape_does_not_tell_does_not_part_a_group(off_centre_mm: float, f
 
 
 def test_the_smallest_turn_of_one_component_parts_a_group() -> None:
-    # By hand: at 25 mm off centre 250 kNmm give the y-forces ±250e3·100/65 600 = 381 N about 1524/4 = 381 N.
-    just_not, just_so = ((10_000.0, 4 * 250e3 * 100 / 65_600 + more) for more in (1e-3, -1e-3))
+    # By hand: at 25 mm off centre 250 kNmm give y-forces of ±250e3·100/65 600 = 381 N; a change of sign that 0.5 mm of
+    # a fastener's place could make, 250e3·0.5/65 600 N, is none.
+    just_not, just_so = ((10_000.0, 4 * 250e3 * 99.5 / 65_600 + more) for more in (1e-3, -1e-3))
     assert len(pried(just_not, 250e3).fasteners) == 4
     assert len(pried(just_so, 250e3).fasteners) == 1
+
+
+def test_a_pair_a_tenth_of_a_millimetre_out_of_line_stays_a_group() -> None:
+    # By hand: shear along y beside a smaller torsion turns no force of a pair in x.
+    for out_mm in (0.0, 0.1):
+        pair = [(-100.0, -out_mm), (100.0, out_mm)]
+        assert len(pried((0.0, 10_000.0), 100e3, pair).fasteners) == 2

@@ -116,7 +116,7 @@ def calculate(
 
 def _forces(fixing: Fixing, action: Action) -> tuple[AxialForces, ShearForces, float | None]:
     sheared = shear.elastic(fixing, action)
-    arm = shear.lever_arm(fixing, action, sheared.torsion)
+    arm = shear.lever_arm(fixing, action, straight=sheared.straight)
     if shear.has_contact(fixing):
         return plate.forces_in_contact(fixing, action), sheared, arm
     assert arm is not None
@@ -231,7 +231,8 @@ def _approval(fixing: Fixing, approval: Mapping[str, Any]) -> Iterator[str]:
 def _outside(fixing: Fixing, actions: Sequence[Action]) -> Iterator[str]:
     """Limits of the method."""
     if fixing.family["design_method"] == "simplified":
-        if not shear.has_contact(fixing) or any(shear.lever_arm(fixing, a, 1.0) is not None for a in actions):
+        arms = [shear.lever_arm(fixing, action, straight=False) for action in actions]
+        if not shear.has_contact(fixing) or any(arm is not None for arm in arms):
             yield "simplified_with_lever_arm"
         return
     if len(fixing.points) > 9:

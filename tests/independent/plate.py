@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     Vector = NDArray[np.floating]
 
 LENGTH = 100.0  # scale of coordinates, so that the three unknowns are alike
+TAPE = 0.5  # what a tape tells (mm)
 STRAIN = 1e-4  # scale of strains
 
 
@@ -91,12 +92,28 @@ def forces_off_the_concrete(fixing: Fixing, action: Action, height: float) -> Ax
     moment_y = action.moment_y - height * action.shear_x
     target = np.array([action.normal, -moment_y / LENGTH, moment_x / LENGTH])
     rows = np.array([(1.0, x / LENGTH, y / LENGTH) for x, y in fixing.points])
-    u, *_ = np.linalg.lstsq(rows.T @ rows, target, rcond=1e-9)
-    forces = rows @ u
+    bolts = _drawn_to_a_line(rows)
+    u, *_ = np.linalg.lstsq(bolts.T @ bolts, target, rcond=1e-9)
+    forces = bolts @ u
     scale = max(float(np.abs(target).max()), abs(height * action.shear_x), abs(height * action.shear_y), 1.0)
     forces[np.abs(forces) < 1e-6 * max(float(np.abs(forces).max()), 1e-3)] = 0.0
-    balanced = bool(np.abs(rows.T @ forces - target).max() < 1e-6 * scale)
+    # what a tape does not tell: the place of the force by 0.5 mm, the direction of a line by that over its half
+    half = float(np.hypot(*(bolts[:, 1:] - bolts[:, 1:].mean(axis=0)).T).max())
+    couple = float(np.hypot(*(target[1:] - action.normal * bolts[:, 1:].mean(axis=0))))
+    untold = TAPE / LENGTH * (abs(action.normal) + (couple / half if half > 0.0 else 0.0))
+    balanced = bool(np.abs(bolts.T @ forces - target).max() < 1e-6 * scale + untold)
     return AxialForces(tuple(float(f) for f in forces), 0.0, 0.0, 0.0, 0.0, 0.0, in_balance=balanced)
+
+
+def _drawn_to_a_line(rows: Vector) -> Vector:
+    """Fasteners that a tape calls a line, put on it: within 0.5 mm of the axis of the group."""
+    centre = rows[:, 1:].mean(axis=0)
+    arms = rows[:, 1:] - centre
+    _, _, axes = np.linalg.svd(arms) if len(rows) > 1 else (None, None, np.eye(2))
+    beside = arms @ axes[1]
+    if np.abs(beside).max() > TAPE / LENGTH:
+        return rows
+    return np.column_stack([rows[:, 0], rows[:, 1:] - np.outer(beside, axes[1])])
 
 
 def _minimum(rows: Vector, stiffness: float, plate: BaseGeometry, modulus: float, target: Vector) -> Vector:

@@ -24,6 +24,7 @@ class ShearForces:
     forces: tuple[tuple[float, float], ...]
     torsion: float
     in_balance: bool
+    straight: bool
 
     def size(self, index: int) -> float:
         """Shear of one fastener (N)."""
@@ -35,17 +36,18 @@ def elastic(fixing: Fixing, action: Action) -> ShearForces:
     n = len(fixing.points)
     x_c, y_c = sum(x for x, _ in fixing.points) / n, sum(y for _, y in fixing.points) / n
     torsion = action.torsion - (x_c * action.shear_y - y_c * action.shear_x)
-    lever = math.hypot(action.shear_x, action.shear_y) * 1e-6
-    if abs(torsion) <= max(lever, 1e-6):
+    if abs(torsion) <= max(math.hypot(action.shear_x, action.shear_y) * 1e-6, 1e-6):
         torsion = 0.0
+    # what a tape does not tell from shear through the centre: 0.5 mm
+    straight = abs(torsion) <= 0.5 * math.hypot(action.shear_x, action.shear_y)
     inertia = sum((x - x_c) ** 2 + (y - y_c) ** 2 for x, y in fixing.points)
     if fixing.clearance == "oversize":  # reading: any one fastener may have to take all shear, torsion has no path
         whole = ((action.shear_x, action.shear_y),) * n
-        return ShearForces(whole, torsion, in_balance=torsion == 0.0)
+        return ShearForces(whole, torsion, in_balance=straight, straight=straight)
     turn = torsion / inertia if inertia > 0 else 0.0
     v_x, v_y = action.shear_x / n, action.shear_y / n
     forces = tuple((v_x - turn * (y - y_c), v_y + turn * (x - x_c)) for x, y in fixing.points)
-    return ShearForces(forces, torsion, in_balance=inertia > 0 or torsion == 0.0)
+    return ShearForces(forces, torsion, in_balance=inertia > 0 or straight, straight=straight)
 
 
 def steel_resistance(fixing: Fixing, *, grout_factor: bool) -> float:
@@ -81,13 +83,13 @@ def has_contact(fixing: Fixing) -> bool:
     return fixing.stand_off == 0.0 and (fixing.grout == 0.0 or grout_is_strong(fixing))
 
 
-def lever_arm(fixing: Fixing, action: Action, torsion: float) -> float | None:
+def lever_arm(fixing: Fixing, action: Action, *, straight: bool) -> float | None:
     """l_a (mm) of fasteners in bending, or None where there is no lever arm (6.2.2.3)."""
     if has_contact(fixing):
         strong = fixing.grout == 0.0 or (fixing.grout_strength or 0.0) >= fixing.strength
         if fixing.grout <= fixing.diameter / 2 and strong:
             return None
-        if strong and grouted(fixing) and _wide_in_shear_direction(fixing, action, torsion):
+        if strong and grouted(fixing) and _wide_in_shear_direction(fixing, action, straight=straight):
             return None
     return restraint(fixing) + height_of_shear(fixing)
 
@@ -102,10 +104,10 @@ def height_of_shear(fixing: Fixing) -> float:
     return fixing.stand_off + fixing.grout + (fixing.fixture_thickness or 0.0) / 2.0
 
 
-def _wide_in_shear_direction(fixing: Fixing, action: Action, torsion: float) -> bool:
+def _wide_in_shear_direction(fixing: Fixing, action: Action, *, straight: bool) -> bool:
     """Two or more fasteners at 10 d in each direction that has a component of shear; torsion has both."""
     for axis, component in ((0, action.shear_x), (1, action.shear_y)):
-        if component == 0.0 and torsion == 0.0:
+        if component == 0.0 and straight:
             continue
         gaps = areas.axis_gaps(fixing, range(len(fixing.points)), axis)
         if not gaps or min(gaps) < 10.0 * fixing.diameter:
@@ -174,12 +176,17 @@ def pry_out_single(
 
 
 def turned_against_each_other(fixing: Fixing, group: Sequence[int], shear: ShearForces) -> bool:
-    """A component of the fasteners' forces changes sign within the group, and its shear is over 0.5 mm off centre."""
+    """A component of the fasteners' forces changes sign within the group, and its shear is over 0.5 mm off centre.
+
+    Reading: 0.5 mm of a fastener's place may not make the change of sign.
+    """
     v, torsion = _resultant(fixing, group, shear)
     if abs(torsion) <= 0.5 * math.hypot(*v):
         return False
     components = [[shear.forces[i][axis] for i in group] for axis in (0, 1)]
-    return any(max(values) > 0.0 > min(values) for values in components)
+    c = _middle([fixing.points[i] for i in group])
+    least = 0.5 * abs(torsion) / sum(math.dist(fixing.points[i], c) ** 2 for i in group)
+    return any(max(values) > least and min(values) < -least for values in components)
 
 
 @dataclass(frozen=True)

@@ -87,7 +87,8 @@ def turns(request: Request, action: Action) -> bool:
     per_arm = 1e3 * action[2] / sum((a - x) ** 2 + (b - y) ** 2 for a, b in places)
     forces = [(action[0] / n - per_arm * (b - y), action[1] / n + per_arm * (a - x)) for a, b in places]
     off = 1e3 * abs(action[2]) > 0.5 * math.hypot(action[0], action[1])
-    return off and any(min(f[axis] for f in forces) < 0.0 < max(f[axis] for f in forces) for axis in (0, 1))
+    told = 0.5 * abs(per_arm)
+    return off and any(min(f[axis] for f in forces) < -told and max(f[axis] for f in forces) > told for axis in (0, 1))
 
 
 @PROPERTY

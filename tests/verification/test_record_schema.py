@@ -45,7 +45,7 @@ AROUND: tuple[dict[str, Any], ...] = (
 
 DONE: tuple[dict[str, Any], ...] = (
     {"aborted_holes": [{"x_mm": 400, "y_mm": 400, "depth_mm": 60}]},
-    {"moved": [{"index": 0, "x_mm": 1, "y_mm": 1}], "aborted_holes": []},
+    {"moved": [{"number": 1, "x_mm": 1, "y_mm": 1}], "aborted_holes": []},
     {"strength_found": {"strength_mpa": 60, "found_by": "cores"}, "cracks_seen": True},
     {"installer": "supervised", "torque_tool": "by_feel", "torque_nm": 5},
 )

@@ -162,7 +162,8 @@ class PullRequirementCode(AskedCode):
             (
                 (
                     "largest pull {load_kn:.4g} kN; the steel of the fastener bears {steel_kn:.4g} kN: {pulls} cannot "
-                    "be right; have the gauge and its table looked at, and pull again"
+                    "be right. Give the reading again, with its unit and its point; where it stands, have the gauge "
+                    "and its table looked at, and pull again"
                 ),
                 "largest pull {load_kn:.4g} kN; the steel of the fastener bears {steel_kn:.4g} kN",
             ),

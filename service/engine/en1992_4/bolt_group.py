@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from service.engine.arrangement import TAPE_MM
 from service.engine.model import Point
 
 _TOLERANCE = 1e-6
@@ -65,11 +66,16 @@ def linear_forces(
     ixy = sum(x * y for x, y in arms)
     iyy = sum(y * y for _, y in arms)
     determinant = ixx * iyy - ixy * ixy
-    if determinant > 1e-9 * (ixx + iyy) ** 2:
+    if not _in_line(arms, 0.5 * math.atan2(2.0 * ixy, ixx - iyy)):
         b = (about_y * iyy - about_x * ixy) / determinant
         c = (about_x * ixx - about_y * ixy) / determinant
         return tuple(normal_n / count + b * x + c * y for x, y in arms)
     return _forces_in_line(arms, normal_n, about_x, about_y, scale_nmm)
+
+
+def _in_line(arms: Sequence[Point], angle: float) -> bool:
+    """Whether a tape calls it a line: no fastener beside the axis of the group by more than it tells (mm)."""
+    return all(abs(y * math.cos(angle) - x * math.sin(angle)) <= TAPE_MM for x, y in arms)
 
 
 def _forces_in_line(
@@ -80,7 +86,8 @@ def _forces_in_line(
     along = (far[0] / length, far[1] / length) if length > 0.0 else (0.0, 0.0)
     carried = about_y * along[0] + about_x * along[1]
     left = math.hypot(about_y - carried * along[0], about_x - carried * along[1])
-    if left > _TOLERANCE * scale_nmm:
+    untold = TAPE_MM * (abs(normal_n) + (abs(carried) / length if length > 0.0 else 0.0))
+    if left > _TOLERANCE * scale_nmm + untold:
         raise BendingOfGroupError("fasteners in one line would carry a moment across it by bending")
     places = [x * along[0] + y * along[1] for x, y in arms]
     inertia = sum(s * s for s in places)

@@ -53,9 +53,9 @@ def eccentricity(shear: tuple[float, float], torsion_nmm: float, farthest_mm: fl
 
 
 def turn_against_each_other(points: Sequence[Point], shear_n: Sequence[tuple[float, float]]) -> bool:
-    """Whether a component of the fasteners' forces changes sign, the resultant more than a tape's reading off centre.
+    """Whether a component of the fasteners' forces changes sign, by more than a tape's reading of their places.
 
-    EN 1992-4:2018, 7.2.2.4.
+    EN 1992-4:2018, 7.2.2.4. The resultant has to pass the centre at more than such a reading as well.
 
     Args:
         points: Fasteners that would break out together (mm).
@@ -68,7 +68,11 @@ def turn_against_each_other(points: Sequence[Point], shear_n: Sequence[tuple[flo
     total = (sum(shear[0] for shear in shear_n), sum(shear[1] for shear in shear_n))
     if abs(torsion) <= TAPE_MM * math.hypot(*total):
         return False
-    return any(min(shear[axis] for shear in shear_n) < 0.0 < max(shear[axis] for shear in shear_n) for axis in (0, 1))
+    told = TAPE_MM * abs(torsion) / shear_distribution.polar_sum(points)
+    return any(
+        min(shear[axis] for shear in shear_n) < -told and max(shear[axis] for shear in shear_n) > told
+        for axis in (0, 1)
+    )
 
 
 def _torsion(points: Sequence[Point], shear_n: Sequence[tuple[float, float]]) -> float:

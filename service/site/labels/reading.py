@@ -39,14 +39,13 @@ from service.site.labels.site_improvements import (
 )
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
-from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
+from service.verification.fixing import KG_PER_LB, N_PER_KN, STANDARD_GRAVITY
 from service.verification.selection import check_allowed_values, check_version
 from service.verification.site_reduction import SiteReduction, site_reduction, unknown_conditions
 from service.verification.statements import cautions_of_rulebook, rounded, sentence, shown_assumption, shown_caution
 from service.verification.tolerance import reaches_mm, same_mm
 from service.words import Code, Statement, Value
 
-KG_PER_LB = 0.45359237
 PLASTIC = "plastic_anchor"
 SET_AT_ITS_DEPTH = ("deformation_controlled_expansion", "undercut", UNKNOWN)
 """Mechanisms that hold only where the hole ends at its depth; what nobody knows may be one of them."""

@@ -116,7 +116,8 @@ class ProofJudge:
         """Judge a pull of a load (N)."""
         result, text = self._result(pull, load_n, number)
         limit = self.pulling.limit_n
-        harmed = result != FAILED and limit is not None and load_n > limit * (1.0 + RELATIVE_TOLERANCE)
+        beyond = limit is not None and load_n > limit * (1.0 + RELATIVE_TOLERANCE)
+        harmed = beyond and result != FAILED and not self.pulling.beyond_steel(load_n)
         return JudgedPull(pull["name"], number, pull.get("replaces"), load_n, result, text, harmed)
 
     def _result(self, pull: Mapping[str, Any], load_n: float, number: int | None) -> tuple[str, str]:
@@ -131,11 +132,12 @@ class ProofJudge:
 
     def _of_load(self, pull: Mapping[str, Any], load_n: float) -> tuple[str, str]:
         ultimate, limit = self.pulling.ultimate_n, self.pulling.limit_n
-        if ultimate is not None and load_n > ultimate * (1.0 + RELATIVE_TOLERANCE):
+        if ultimate is not None and self.pulling.beyond_steel(load_n):
             return NOT_COUNTED, (
                 f"does not count: {load_n / N_PER_KN:.4g} kN is more than its steel bears ({ultimate / N_PER_KN:.4g} "
-                "kN), so the reading cannot be right; have the gauge looked at, replace the fastener and pull the new "
-                "one"
+                "kN), so the reading cannot be right. Look at what was written down, its unit and its point, and give "
+                "the reading again; nothing is condemned before. Where it stands as it is, have the gauge looked at, "
+                "and the engineer decides on the fastener"
             )
         unmet = [requirement.code for requirement in self.requirements if not requirement.met]
         if PlanRequirementCode.FEET_FAR_ENOUGH in unmet:

@@ -43,6 +43,10 @@ class Pulling:
     support_allowable_mm: float
     ultimate_n: float | None
 
+    def beyond_steel(self, load_n: float) -> bool:
+        """Whether a load (N) is more than the steel bears, so that its reading was misread or mistyped."""
+        return self.ultimate_n is not None and load_n > self.ultimate_n * (1.0 + RELATIVE_TOLERANCE)
+
     @property
     def cures(self) -> bool:
         """Whether it holds only once its resin has cured."""

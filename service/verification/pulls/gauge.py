@@ -8,11 +8,15 @@ from datetime import date
 from itertools import pairwise
 
 from service.contract import wanted
-from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
+from service.verification.fixing import KG_PER_LB, N_PER_KN, STANDARD_GRAVITY
 from service.verification.refusal import Refusal, RefusedRequest
 
-UNITS: Mapping[str, str] = {"reading_kn": "kN", "reading_kg": "kg", "reading_bar": "bar"}
-ITSELF_A_LOAD: Mapping[str, float] = {"reading_kn": N_PER_KN, "reading_kg": STANDARD_GRAVITY}
+UNITS: Mapping[str, str] = {"reading_kn": "kN", "reading_kg": "kg", "reading_lb": "lb", "reading_bar": "bar"}
+ITSELF_A_LOAD: Mapping[str, float] = {
+    "reading_kn": N_PER_KN,
+    "reading_kg": STANDARD_GRAVITY,
+    "reading_lb": KG_PER_LB * STANDARD_GRAVITY,
+}
 
 
 @dataclass(frozen=True, slots=True)
