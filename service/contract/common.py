@@ -14,7 +14,6 @@ from service.contract.statement import (
     severity,
     string,
 )
-from service.engine.open_readings import OPEN_READINGS
 
 
 class Requirement(Said):
@@ -81,7 +80,7 @@ class NationalChoice(RulesSchema):
 class OpenReading(AnswerSchema):
     """A point where the standard can be read in two ways; the safe reading is taken."""
 
-    code = code({code: read.text for code, read in OPEN_READINGS.items()})
+    code = code(codes.OpenReadingCode)
     clause = string("Clause.")
     text = sentence("The reading taken.")
 

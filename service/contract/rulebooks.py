@@ -189,6 +189,11 @@ class KnownCodes(AnswerSchema):
     reasons = many(KnownCode, "Codes of reasons of a sizing.")
     causes = many(KnownCode, "Codes of causes of a sizing, beside requirements and limits of the method.")
     relaxations = many(KnownCode, "Codes of relaxations of a sizing.")
+    load_model_assumptions = many(
+        KnownCode, "Codes of assumptions of load models, those of inputs left out or not known among them."
+    )
+    load_model_cautions = many(KnownCode, "Codes of cautions of load models, beside the rulebook's own.")
+    load_model_steps = many(KnownCode, "Codes of steps in the working of load models.")
     label_cautions = many(KnownCode, "Codes of cautions of a label, beside the rulebook's own.")
     label_assumptions = many(KnownCode, "Codes of assumptions of a label, beside site conditions.")
     label_limits = many(KnownCode, "Codes of what a label lets one hang.")

@@ -8,6 +8,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.load_model_codes import Caution, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models import (
     eyebolt,
@@ -26,7 +27,6 @@ from service.site.load_models.cases import (
     holds_down,
     permanent_share,
 )
-from service.site.load_models.codes import Caution, StepCode
 from service.site.load_models.inputs import Disagreement, Given, RuleFigure, contradictions, figure_of, unknown_words
 from service.site.load_models.model import LoadModel, ModelActions, Step, Working
 from service.verification.answer import cautions_of_rules, rulebook_identity

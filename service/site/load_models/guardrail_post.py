@@ -6,9 +6,9 @@ higher than 1.20 m.
 
 from __future__ import annotations
 
+from service.contract.load_model_codes import Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import (
     Condition,
     Crew,

@@ -11,8 +11,8 @@ from enum import StrEnum
 from typing import Any, TypeAlias
 
 from service.contract.fields import UNKNOWN
+from service.contract.load_model_codes import InputTaken
 from service.rulebook import Rulebook
-from service.site.load_models.codes import InputTaken
 from service.verification.assumptions import Assumption
 from service.verification.refusal import Refusal
 from service.words import Statement

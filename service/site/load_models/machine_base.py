@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
+from service.contract.load_model_codes import Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import Condition, Crew, Given, NumberInput, RuleWord, Where, Word
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
 from service.site.load_models.surfaces import BASE_ON_SLAB

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import pi
 
+from service.contract.load_model_codes import Caution, Note, Stays, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, Stays, StepCode
 from service.site.load_models.inputs import (
     Condition,
     Crew,

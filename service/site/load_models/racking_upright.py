@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from service.contract.load_model_codes import Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import Crew, Given, NumberInput, figure_of
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
 from service.site.load_models.surfaces import UPRIGHT_ON_SLAB

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from service.contract.load_model_codes import Note, Points, StepCode
 from service.rulebook import Rulebook
-from service.site.load_models.codes import Note, Points, StepCode
 from service.site.load_models.inputs import (
     Condition,
     Crew,

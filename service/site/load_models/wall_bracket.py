@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.contract.load_model_codes import Caution, Note, Points, Stays, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, force
-from service.site.load_models.codes import Caution, Note, Points, Stays, StepCode
 from service.site.load_models.inputs import Condition, Crew, Disagreement, Given, NumberInput, Where
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Shared, Working
 from service.site.load_models.sharing import (
