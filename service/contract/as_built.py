@@ -262,6 +262,10 @@ class NotMeasured(AnswerSchema):
     """What nobody measured."""
 
     code = code(words.Measurement, of="code.value")
+    severity = severity(of="asks.says.severity.value")
+    concerns = concerns(of="asks.says.concerns.value")
+    fields_ = many(string("Name of a field."), "Fields of an as-built check that say it; one will do.", of="fields")
+    fields_.data_key = "fields"
     text = sentence("The same in words.", of="statement")
     decisive = Flag(
         "True where nothing is shown of this kind of fastener without it; the verdict is then not verified.",

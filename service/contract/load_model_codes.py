@@ -573,24 +573,47 @@ class Caution(Code):
     )
 
 
+class Because(Code):
+    """Why a load model takes what it takes for an input, or what that comes to."""
+
+    CARRIES_MORE = "carries_more", "which carries the more"
+    LOADS_THE_POST_MORE = "loads_the_post_more", "which loads the post more"
+    POST_ON_TOP = "post_on_top", "as the post stands on top"
+    WEIGHT_ONLY_HELPS = "weight_only_helps", "on top of a slab, where weight only helps"
+    FROM_EITHER_SIDE = "from_either_side", "from either side"
+    NO_SUCH_FORCE = "no_such_force", "no such force"
+    ALL_VARIABLE = "all_variable", "all of it variable"
+    BRACKET_WEIGHS_LITTLE = "bracket_weighs_little", "the bracket weighs next to nothing"
+    HANGER_WEIGHS_LITTLE = "hanger_weighs_little", "the hanger weighs next to nothing"
+    LOADS_ONE_MORE = "loads_one_more", "which loads one of them more"
+    NOTHING_HOLDS_DOWN = "nothing_holds_down", "nothing holds it down"
+    MORE_THAN_ONE_SPAN = "more_than_one_span", "and the middle support gets more than one span"
+    MASS_ALL_VARIABLE = "mass_all_variable", "all of the mass per metre counts as variable"
+    NO_INSULATION = "no_insulation", "no insulation"
+    OVER_THE_ORIGIN = "over_the_origin", _says("over the origin", "over the middle of the plate")
+    NO_TORQUE = "no_torque", "no torque leaves the machine"
+    NOTHING_PUSHES = "nothing_pushes", "nothing pushes it sideways"
+    EVERY_WAY = "every_way", "so along, across and at 45 degrees between"
+    HEAVIEST = "heaviest", "the heaviest in the rulebook"
+    COSTS_MOST = "costs_most", "whose figure costs most in the rulebook"
+
+
+def _taken(meaning: str, lacking: str) -> Meaning:
+    """What was taken: a number in its unit, which a ratio or a count has none of, or a word of the input's own list."""
+    return Meaning(
+        f"{meaning}: a number in unit, or a word of the input's own list, was taken.",
+        (
+            f"{{input}} {lacking}: {{taken}} {{unit}}, {{because}}",
+            f"{{input}} {lacking}: {{taken}}, {{because}}",
+            f"{{input}} {lacking}: {{taken}}",
+        ),
+        severity=Severity.DECIDE,
+        figures=(Verbatim("input"), Verbatim("taken"), Verbatim("unit"), Term("because", Because)),
+    )
+
+
 class InputTaken(Code):
     """What is taken for an input that was left out or is not known."""
 
-    NOT_GIVEN = (
-        "{input}_not_given",
-        Meaning(
-            "An input was left out: what the load model says was taken.",
-            "{input} not given: {taken}",
-            severity=Severity.DECIDE,
-            figures=(Verbatim("input"), Verbatim("taken")),
-        ),
-    )
-    UNKNOWN = (
-        "{input}_unknown",
-        Meaning(
-            "An input is not known: what the load model says was taken.",
-            "{input} not known: {taken}",
-            severity=Severity.DECIDE,
-            figures=(Verbatim("input"), Verbatim("taken")),
-        ),
-    )
+    NOT_GIVEN = "{input}_not_given", _taken("An input was left out", "not given")
+    UNKNOWN = "{input}_unknown", _taken("An input is not known", "not known")

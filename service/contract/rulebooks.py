@@ -205,7 +205,9 @@ class KnownCodes(AnswerSchema):
     site_test_cautions = many(KnownCode, "Codes of cautions of pulls, beside those of verifications.")
     as_built_requirements = many(KnownCode, "Codes of requirements of the work as built.")
     as_built_cautions = many(KnownCode, "Codes of cautions of an as-built check.")
-    not_measured = many(KnownCode, "Codes of what can be measured of the work.")
+    not_measured = many(
+        KnownCode, "Codes of what can be measured of the work; an entry is as severe as it is decisive."
+    )
     to_do = many(KnownCode, "Codes of what is to be done after an as-built check.")
     faults = many(KnownFault, "Codes of what is wrong with a request, in the errors of a problem document.")
 

@@ -452,6 +452,13 @@ def test_nothing_said_shows_nothing() -> None:
         "positions", "edges", "member_thickness", "fixture_thickness", "strength", "cracks", "aborted_holes",
     ]  # fmt: skip
     assert [one["code"] for one in answer["not_measured"] if one["decisive"]] == ["set_depth", "torque"]
+    for one in answer["not_measured"]:
+        asked = ("stops", "crew") if one["decisive"] else ("decide", "engineer")
+        assert (one["severity"], one["concerns"]) == asked
+    fields = {one["code"]: one["fields"] for one in answer["not_measured"]}
+    assert fields["set_depth"] == ["nominal_embedment_mm", "embedment_mm"]
+    [each] = [one for one in answer["to_do"] if one["code"] == "measure_each"]
+    assert each["figures"]["fields"] == fields[each["figures"]["measurement"]]
     assert to_do(answer, None) == ["measure_what_is_missing", "taken_as_verified"]
     assert to_do(answer, "nothing_measured") == ["measure_all"]
     assert to_do(answer, "decisive_not_measured") == ["measure_each"]

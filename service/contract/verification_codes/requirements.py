@@ -414,6 +414,7 @@ class RequirementCode(AskedCode):
             Quantity("clamped_mm", "mm"),
             Quantity("clamped_min_mm", "mm"),
             Quantity("clamped_max_mm", "mm"),
+            given="length_mm",
             limit="lengths_mm",
             crew=(
                 (

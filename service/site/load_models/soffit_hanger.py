@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.contract.load_model_codes import Caution, Note, Points, Stays, StepCode
+from service.contract.load_model_codes import Because, Caution, Note, Points, Stays, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, force
 from service.site.load_models.inputs import Crew, Disagreement, Given, NumberInput
@@ -60,8 +60,8 @@ INPUTS = (
         "hanger_mass_kg",
         "Mass of one hanger",
         "Mass of one hanger.",
-        absent="0, the hanger weighs next to nothing",
         default=0,
+        because=Because.HANGER_WEIGHS_LITTLE,
         unit="kg",
         minimum=0,
         maximum=5000,
