@@ -45,7 +45,8 @@ def _parts(wanted: str) -> list[str]:
     named = wanted.split(",")
     if not ENUMERATIONS.keys() >= {*named}:
         detail = f"must be one or several, with commas between, of: {', '.join(ENUMERATIONS)}"
-        raise Refused(422, [Fault("not_allowed", detail, parameter="parts", given=wanted, figures={"allowed": list(ENUMERATIONS)})])
+        figures = {"allowed": list(ENUMERATIONS)}
+        raise Refused(422, [Fault("not_allowed", detail, parameter="parts", given=wanted, figures=figures)])
     return named
 
 
