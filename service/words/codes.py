@@ -61,7 +61,7 @@ class Meaning:
         engineer: Template of the sentence for engineers, in English, with the figures by name: ``{edge_mm}``. Of
             several the first is taken whose figures are all there.
         crew: The same for crews; None where one sentence serves both.
-        severity: How much it matters.
+        severity: How much it matters; None for words that are no finding, which no answer shows by themselves.
         concerns: Who has to act on it.
         figures: What goes with it.
         short: A few words for it, where its sentence needs the figures or says more than its place asks for.
@@ -70,10 +70,21 @@ class Meaning:
     meaning: str
     engineer: str | tuple[str, ...]
     crew: str | tuple[str, ...] | None = None
-    severity: Severity = Severity.KNOW
+    severity: Severity | None = None
     concerns: Audience = Audience.ENGINEER
     figures: tuple[Quantity | Term | Verbatim, ...] = ()
     short: str | tuple[str, ...] = ()
+
+    @property
+    def weight(self) -> Severity:
+        """How much a finding matters, which has to be stated.
+
+        Raises:
+            ValueError: It is not: what stops work may not pass for good to know.
+        """
+        if self.severity is None:
+            raise ValueError(f"{self.meaning} It is not stated how much this matters.")
+        return self.severity
 
     def templates(self, audience: Audience) -> tuple[str, ...]:
         """The English templates of the sentence for an audience, to be tried in order."""
