@@ -111,6 +111,7 @@ def _gain(meaning: str, end: str, *figures: Quantity) -> Meaning:
     return Meaning(
         meaning,
         (f"{known}: {end}{but}", f"{unknown}: {end}{but}", f"{known}: {end}", f"{unknown}: {end}"),
+        severity=Severity.KNOW,
         figures=(
             Verbatim("title"),
             Verbatim("better"),

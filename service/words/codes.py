@@ -86,6 +86,11 @@ class Meaning:
             raise ValueError(f"{self.meaning} It is not stated how much this matters.")
         return self.severity
 
+    @property
+    def compared(self) -> tuple[tuple[str, str], ...]:
+        """Names of the figures that are held against a limit, each with that of its limit; here none."""
+        return ()
+
     def templates(self, audience: Audience) -> tuple[str, ...]:
         """The English templates of the sentence for an audience, to be tried in order."""
         return _several(self.crew if audience is _CREW and self.crew is not None else self.engineer)
@@ -125,11 +130,18 @@ def figures_in(template: str) -> frozenset[str]:
     return frozenset(name for _, name, _, _ in Formatter().parse(template) if name)
 
 
+@cache
+def digits_in(template: str) -> Mapping[str, str]:
+    """How many digits a template asks for, by the name of the figure; empty where it leaves that open."""
+    return {name: digits or "" for _, name, digits, _ in Formatter().parse(template) if name}
+
+
 class Code(StrEnum):
     """A list of codes; a member is its word and carries what it means."""
 
     says: Meaning
     figure_names: frozenset[str]
+    compared: tuple[tuple[str, str], ...]
 
     def __new__(cls, word: str, says: Meaning | str = "") -> Self:
         """Make a member of its word and its meaning; a plain name serves as meaning and sentence alike.
@@ -142,6 +154,7 @@ class Code(StrEnum):
         member = str.__new__(cls, word)
         member._value_ = word
         member.says = Meaning(says, says) if isinstance(says, str) else says
+        member.compared = member.says.compared
         member.figure_names = frozenset(figure.name for figure in member.says.figures)
         return member
 

@@ -804,7 +804,9 @@ def test_what_the_verification_relied_on_must_be_so_on_site() -> None:
     )
     assert "whole face" in codes["full_contact"]
     assert "full_contact" not in {line.code for line in only("stand-off").on_site}
-    assert codes["edges_out_of_reach"] == "Side B: no edge, joint or opening within 1250 mm; otherwise stop and ask"
+    assert codes["edges_out_of_reach"] == (
+        "Side B: no edge, joint or opening within 1250 mm of any fastener; otherwise stop and ask"
+    )
     assert "state" in {line.code for line in only("drop-ins overhead").on_site}
     assert "hole" in codes
     assert not {"hole", "state"} & {line.code for line in only("studs").on_site}

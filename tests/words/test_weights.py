@@ -16,8 +16,6 @@ MODULES = (as_built_codes, label_codes, site_test_codes, sizing_codes, verificat
 
 FINDINGS = re.compile(r"(Code|Caution|Note|InputTaken)$")
 """Lists of what was found, by their names; the others are lists of words."""
-NO_FINDINGS = {StepCode, label_codes.ImprovementCode}
-"""Steps of a working, and what an improvement gains."""
 
 
 def lists(of: type[Code] = Code) -> Iterator[type[Code]]:
@@ -27,7 +25,7 @@ def lists(of: type[Code] = Code) -> Iterator[type[Code]]:
 
 
 def findings() -> list[Code]:
-    kinds = {each for each in lists() if FINDINGS.search(each.__name__) and each not in NO_FINDINGS}
+    kinds = {each for each in lists() if FINDINGS.search(each.__name__) and each is not StepCode}
     assert {Caution, Note} < kinds
     assert {kind.__module__.removesuffix(".codes") for kind in kinds} >= {module.__name__ for module in MODULES[1:4]}
     return [code for kind in kinds for code in kind]

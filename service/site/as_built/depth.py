@@ -303,16 +303,19 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
     behind = least_behind_mm(row)
     if behind is None:
         return
-    left = member_mm - hole_mm
+    left = 0.0 if same_mm(member_mm, hole_mm) else member_mm - hole_mm
     read = built.found.deepest_hole_mm is not None
-    met = not too_little_behind(row, member_mm, hole_mm - (built.tolerances.reading_mm if read else 0.0))
+    reading_mm = built.tolerances.reading_mm if read else 0.0
+    met = not too_little_behind(row, member_mm, hole_mm - reading_mm)
+    forgiven = met and too_little_behind(row, member_mm, hole_mm)
     figures: dict[str, Value] = {
         "left_mm": left,
         "left_min_mm": behind,
         "hole_depth_mm": hole_mm,
         "known_by": HoleKnownBy.MEASURED if read else HoleKnownBy.NEEDED,
         "thickness_mm": member_mm,
-        "through_mm": None if left > 0 else -left,
+        "through_mm": -left if left < 0 else None,
+        "reading_mm": reading_mm if forgiven else None,
         "assessed_hole_mm": float(row["depth"]["hole_mm"]),
     }
     to_do = () if met else (Statement(ToDoCode.GROUT_AND_DRILL_ANEW),)
