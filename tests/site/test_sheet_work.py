@@ -618,7 +618,7 @@ def test_a_failing_one_among_several_is_named() -> None:
     heavy = copy.deepcopy(REQUESTS["nylon"])
     heavy["load_cases"][0]["normal_kn"] = 50
     jobs = [job(REQUESTS["guardrail"], index=0), job(heavy, index=1)]
-    with pytest.raises(NoSheet, match="simplified_resultant under 'service'") as found:
+    with pytest.raises(NoSheet, match="resultant, simplified method under 'service'") as found:
         make(jobs)
     assert {(reason.code, reason.pointer) for reason in found.value.reasons} == {("not_verified", "#/fixings/1")}
 

@@ -192,7 +192,8 @@ def _unmet(requirement: Mapping[str, Any]) -> Refusal:
 
 
 def _over(check: Mapping[str, Any]) -> Refusal:
-    words = f"{mode_name(check['mode'])} under {check['load_case']!r} is used to {check['utilisation']:.6g}, more than 1"
+    mode = mode_name(check["mode"])
+    words = f"{mode} under {check['load_case']!r} is used to {check['utilisation']:.6g}, more than 1"
     figures = {name: check[name] for name in ("mode", "load_case", "utilisation")}
     return Refusal("", "not_verified", f"{NOT_VERIFIED}: {words}", figures)
 
