@@ -262,7 +262,7 @@ class NotMeasured(AnswerSchema):
     """What nobody measured."""
 
     code = code(words.Measurement, of="code.value")
-    severity = severity(of="asks.says.severity.value")
+    severity = severity(of="asks.says.weight.value")
     concerns = concerns(of="asks.says.concerns.value")
     fields_ = many(string("Name of a field."), "Fields of an as-built check that say it; one will do.", of="fields")
     fields_.data_key = "fields"

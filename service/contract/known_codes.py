@@ -118,11 +118,11 @@ def _of_rules(text: str) -> Meaning:
 
 
 def _described(word: str, says: Meaning) -> dict[str, Any]:
-    """Describe a code for who builds on the API."""
+    """Describe a code for who builds on the API; a step of a working, which is no finding, is good to know."""
     return {
         "code": word,
         "meaning": says.meaning,
-        "severity": says.severity.value,
+        "severity": (says.severity or Severity.KNOW).value,
         "concerns": says.concerns.value,
         "figures": [_figure(figure) for figure in says.figures],
     }
