@@ -28,7 +28,7 @@ FILE = ROOT / "schemas" / ANSWER_EXAMPLES
 DAY = date(2026, 11, 25)
 """The day that the answers are of, where a request names none."""
 KEPT = 2
-MOST = 24
+MOST = 32
 ANY_COMMIT = "0" * 40
 ANYBODY = "rules editor"
 

@@ -43,6 +43,7 @@ from service.cli.commands import loaded
 from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
+from service.cli.tables import utilisation_words
 from service.cli.terminal import table, terminal, words
 from service.contract.faults import Refused, faults_of
 from service.contract.names import mode_name, spaced
@@ -377,7 +378,8 @@ def _print_replay(found: Replay) -> None:
 def _outcome(outcome: Outcome) -> str:
     if outcome.mode is None or outcome.utilisation is None:
         return spaced(outcome.verdict)
-    return f"{spaced(outcome.verdict)}, {mode_name(outcome.mode)} governs with utilisation {outcome.utilisation:.4g}"
+    used = utilisation_words(outcome.utilisation)
+    return f"{spaced(outcome.verdict)}, {mode_name(outcome.mode)} governs with utilisation {used}"
 
 
 def _print_guard(found: GuardReport) -> None:

@@ -12,6 +12,7 @@ from service.cli.terminal import Cell, cell, table, words
 from service.contract.names import edge_name, mode_name, spaced, stop_name, verdict_name
 from service.contract.sizing_codes import TorqueTool
 from service.contract.verification_codes import RequirementCode
+from service.words.units import hundredths
 
 VERDICT_COLOURS = {"verified": "green", "not_verified": "red", "outside_scope": "yellow"}
 
@@ -126,7 +127,7 @@ def _governing_words(governing: Mapping[str, Any] | None) -> str:
         return "no check governs"
     edge = f" at {edge_name(governing['edge'])}" if governing["edge"] else ""
     used = f"{mode_name(governing['mode'])}{edge} governs in load case '{governing['load_case']}'"
-    return f"{used}, utilisation {_number(governing['utilisation'])}"
+    return f"{used}, utilisation {utilisation_words(governing['utilisation'])}"
 
 
 def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
@@ -144,7 +145,7 @@ def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
             check["clause"],
             _number(check["design_action_kn"]),
             _number(check["design_resistance_kn"]),
-            _number(check["utilisation"]),
+            utilisation_words(check["utilisation"]),
         )
         made.add_row(*map(cell, row), style="red" if check["utilisation"] > 1.0 else "")
     return _unbroken(made)
@@ -219,7 +220,7 @@ COMPARED: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "Spare spacing": _mm("spacing_left_over_mm", "one fastener"),
     "Fixture up to": _mm("fixture_thickness_max_mm", "any thickness"),
     "Governing mode": _governing_mode,
-    "Utilisation": lambda compared: _number(compared["utilisation"]),
+    "Utilisation": lambda compared: utilisation_words(compared["utilisation"]),
 }
 
 
@@ -228,7 +229,7 @@ def _passed_over(entries: list[Mapping[str, Any]]) -> Iterator[RenderableType]:
         yield _heading("Pass, but rank below")
     for e in entries:
         fixing = _fixing_words(e["fastener_count"], e)
-        used = "" if e["utilisation"] is None else f", utilisation {_number(e['utilisation'])}"
+        used = "" if e["utilisation"] is None else f", utilisation {utilisation_words(e['utilisation'])}"
         yield _bullet(f"{e['title']}: {fixing}{used}. {e['reason']['text']}.")
 
 
@@ -256,7 +257,7 @@ def _cause(cause: Mapping[str, Any]) -> str:
 
 def _stop(stop: Mapping[str, Any]) -> str:
     """What is wrong in a few words; of a check also how far it is over."""
-    used = f", utilisation {_number(stop['figures']['utilisation'])}" if stop["kind"] == "mode" else ""
+    used = f", utilisation {utilisation_words(stop['figures']['utilisation'])}" if stop["kind"] == "mode" else ""
     return stop_name(stop["code"]) + used
 
 
@@ -271,7 +272,7 @@ def _nearest_words(nearest: Mapping[str, Any] | None) -> str:
     if nearest is None:
         return ""
     named = _fixing_words(nearest["positions_count"], nearest)
-    used = "" if nearest["utilisation"] is None else f", utilisation {_number(nearest['utilisation'])}"
+    used = "" if nearest["utilisation"] is None else f", utilisation {utilisation_words(nearest['utilisation'])}"
     return f". Nearest: {named}{used}."
 
 
@@ -327,6 +328,20 @@ def _figure(value: float | str | None, unit: str | None) -> str:
     if value is None or isinstance(value, str):
         return value or ""
     return f"{value:g} {unit or ''}".rstrip()
+
+
+def utilisation_words(utilisation: float | None) -> str:
+    """Write a utilisation; one over its resistance is rounded up, so that it never reads as met.
+
+    Args:
+        utilisation: The utilisation; None where no check remains.
+
+    Returns:
+        The figure, which says of itself that it is over.
+    """
+    if utilisation is None or utilisation <= 1.0:
+        return _number(utilisation)
+    return f"{hundredths(utilisation) / 100:g} (over)"
 
 
 def _number(value: float | None) -> str:

@@ -268,7 +268,7 @@ class AsBuiltRequirement(Said):
     """What the work as built has to keep beside the verification."""
 
     code = code(words.AsBuiltRequirementCode, of="code.value")
-    severity = severity(of="code.says.severity.value")
+    severity = severity(of="code.says.weight.value")
     met = Flag("Whether it is met; null: nobody measured what would show it.", required=True, nullable=True)
     detail = sentence("The requirement in words.", of="statement")
     given = Free("What was done; null: not one value, see figures.", ("number", "string", "null"), required=True)
@@ -281,7 +281,7 @@ class ToDo(Said):
     """Something to do next."""
 
     code = code(words.ToDoCode, of="statement.word")
-    severity = severity(of="statement.code.says.severity.value")
+    severity = severity(of="statement.code.says.weight.value")
     figures = Figures(of="statement.figures")
     concerns = concerns(of="statement.code.says.concerns.value")
     text = sentence("What to do, in words.", of="statement")
@@ -295,6 +295,10 @@ class NotMeasured(AnswerSchema):
     """What nobody measured."""
 
     code = code(words.Measurement, of="code.value")
+    severity = severity(of="asks.says.weight.value")
+    concerns = concerns(of="asks.says.concerns.value")
+    fields_ = many(string("Name of a field."), "Fields of an as-built check that say it; one will do.", of="fields")
+    fields_.data_key = "fields"
     text = sentence("The same in words.", of="statement")
     decisive = Flag(
         "True where nothing is shown of this kind of fastener without it; the verdict is then not verified.",

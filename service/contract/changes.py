@@ -19,8 +19,8 @@ EXAMPLE = {"since": "2026.1.0"}
 class Effect(StrEnum):
     """What a change does to fixings, worst first."""
 
-    LESS_SAFE = "less safe"
-    DEPENDS = "depends on the fixing"
+    LESS_SAFE = "less_safe"
+    DEPENDS = "depends_on_the_fixing"
     SAFER = "safer"
     NONE = "none"
 

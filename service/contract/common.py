@@ -14,14 +14,13 @@ from service.contract.statement import (
     severity,
     string,
 )
-from service.engine.open_readings import OPEN_READINGS
 
 
 class Requirement(Said):
     """A limit that is met or not."""
 
     code = code(codes.REQUIREMENTS, of="code.value")
-    severity = severity(of="code.says.severity.value")
+    severity = severity(of="code.says.weight.value")
     met = flag("Whether it is met.")
     clause = string("Clause of the standard; null: none.", nullable=True)
     detail = sentence("The requirement in words.", of="statement")
@@ -35,7 +34,7 @@ class ScopeLimit(Said):
     """Why the method does not cover the case."""
 
     code = code(codes.SCOPE_LIMITS, of="statement.word")
-    severity = severity(of="statement.code.says.severity.value")
+    severity = severity(of="statement.code.says.weight.value")
     figures = Figures(of="statement.figures")
     detail = sentence("The limit in words.", of="statement")
     clause = string("Clause of the standard; null: none.", nullable=True)
@@ -49,7 +48,7 @@ class Assumption(Said):
         " And `<condition>_unknown` for each site condition of the rulebook.",
         of="statement.word",
     )
-    severity = severity(of="statement.code.says.severity.value")
+    severity = severity(of="statement.code.says.weight.value")
     figures = Figures(of="statement.figures")
     text = sentence("What was taken.", of="statement")
     pointer = string("Place in the request as a JSON pointer; null: none.", nullable=True)
@@ -81,7 +80,7 @@ class NationalChoice(RulesSchema):
 class OpenReading(AnswerSchema):
     """A point where the standard can be read in two ways; the safe reading is taken."""
 
-    code = code({code: read.text for code, read in OPEN_READINGS.items()})
+    code = code(codes.OpenReadingCode)
     clause = string("Clause.")
     text = sentence("The reading taken.")
 

@@ -29,6 +29,10 @@ FILE = "openapi.json"
 ANSWER_EXAMPLES = "answer-examples.json"
 """What the service really answered; deploy/answer_examples.py writes it, cut as it says there."""
 
+_EXAMPLE_IS_CUT = (
+    "The example is what was really answered, cut for reading: of a list its first two entries, of a large object its "
+    "first member, and stand-ins for commits and their authors."
+)
 DESCRIPTION = """\
 Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
 
@@ -36,7 +40,7 @@ Sizes and verifies fixings in concrete to EN 1992-4 by a versioned rulebook.
 * x and y lie in the concrete surface, z points out of the concrete; a normal force is positive when it pulls. Load cases act at the origin in the surface.
 * Unknown fields, NaN, infinities, duplicate keys, numbers outside their range and numbers under 1e-30 in size that are not 0 are refused. What is wrong comes back as a problem document (RFC 9457) with a stable code and the place of each error, at most 50 of them.
 * Answers may gain fields and codes; clients must tolerate them. A field that a request may leave out says what that means, and null in it means the same as leaving it out.
-* GET paths take HEAD too. OPTIONS answers 204 without a body; its header Allow names the methods of the path. So does that of a 405.
+* GET paths take HEAD too. OPTIONS answers 204 without a body; its header Allow names the methods of the path. Any other method is answered 405 with a problem document, and Allow says the same.
 * Families and versions of the rulebook come with an ETag for the rulebook and the version of the service. Ask again with If-None-Match: the answer is 304 without a body while nothing has changed.
 * `/docs` is this document for people.
 """  # noqa: E501 lines of Markdown
@@ -138,7 +142,7 @@ def _add_shared_parts(spec: APISpec) -> None:
     )
     for status in sorted({status for operation in paths() for status in operation.problems}):
         content = {
-            PROBLEM_MEDIA_TYPE: {"schema": Problem, "example": problem_document(status, EXAMPLES.get(status, ()))}
+            PROBLEM_MEDIA_TYPE: {"schema": Problem, "example": problem_document(status, *EXAMPLES.get(status, ()))}
         }
         spec.components.response(f"Problem{status}", {"description": f"{KINDS[status].title}.", "content": content})
 
@@ -162,7 +166,7 @@ def _described(operation: StatedPath) -> dict[str, Any]:
 def _answer(operation: StatedPath) -> dict[str, Any]:
     """Describe the answer of an operation."""
     answer: dict[str, Any] = {
-        "description": (operation.answer.__doc__ or "").splitlines()[0],
+        "description": f"{(operation.answer.__doc__ or '').splitlines()[0]} {_EXAMPLE_IS_CUT}",
         "content": {MEDIA_TYPE: {"schema": operation.answer} | _example(operation)} | _other_forms(operation),
     }
     headers = _headers(operation)

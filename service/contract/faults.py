@@ -84,15 +84,55 @@ class Fault:
         return {name: value for name, value in members.items() if value is not None}
 
 
-EXAMPLES: Mapping[int, tuple[Fault, ...]] = {
-    400: (Fault("duplicate_key", "must be given once", pointer="#/member/thickness_mm"),),
-    404: (Fault("unknown_family", "known families: bolt-expansion-stainless, screw-zinc", parameter="family"),),
-    409: (Fault("not_verified", "no sheet for a fixing that does not verify", pointer="#/fixings/0"),),
+def _over(mode: str, utilisation: float) -> Fault:
+    over = f"{mode} under 'guard load' is used to {utilisation}, more than 1"
+    figures = {"mode": mode, "load_case": "guard load", "utilisation": utilisation}
+    words = f"no sheet for a fixing that does not verify: {over}"
+    return Fault("not_verified", words, pointer="#/fixings/0", figures=figures)
+
+
+NAMED_TWICE = "An object names a key more than once, so nobody can tell which value is meant."
+NO_SHEET = "There is no sheet for this: the errors say why, fixing by fixing."
+EXAMPLES: Mapping[int, tuple[tuple[Fault, ...], str | None]] = {
+    400: ((Fault("duplicate_key", "must be given once", pointer="#/member/thickness_mm"),), NAMED_TWICE),
+    404: (
+        (
+            Fault(
+                "unknown_language",
+                "must be one of: en",
+                parameter="language",
+                given="xx",
+                figures={"allowed": ["en"]},
+            ),
+        ),
+        "No such language.",
+    ),
+    406: ((), "The answer can be given as application/json."),
+    409: (
+        (_over("pull_out", 1.03972), _over("splitting", 1.03041), _over("interaction_concrete", 1.03972)),
+        NO_SHEET,
+    ),
     422: (
-        Fault("below_minimum", "must be at least 60", pointer="#/member/thickness_mm", given="40"),
-        Fault("unknown_field", "not a field here; the fields are: x_mm, y_mm", pointer="#/positions/0/z_mm", given="0"),
+        (
+            Fault(
+                "below_minimum",
+                "must be at least 60",
+                pointer="#/member/thickness_mm",
+                given="40",
+                figures={"minimum": 60},
+            ),
+            Fault(
+                "unknown_field",
+                "not a field here; the fields are: x_mm, y_mm",
+                pointer="#/positions/0/z_mm",
+                given="0",
+                figures={"allowed": ["x_mm", "y_mm"]},
+            ),
+        ),
+        None,
     ),
 }
+"""What a problem really looks like; a test obtains each again."""
 
 
 class Refused(Exception):  # noqa: N818 a refusal is no error of the program

@@ -101,15 +101,19 @@ class Lacking(Code):
 
 def _gain(meaning: str, end: str, *figures: Quantity) -> Meaning:
     """What an improvement gains, and for which sizes of the family it is out of reach."""
-    known, unknown = "{title}: {better} in place of {value}", "{title}: {better} in place of not known"
+    known = "{title}: {better_title} in place of {value_title}"
+    unknown = "{title}: {better_title} in place of not known"
     but = "; not for {without}, the assessment names {lacking}"
     return Meaning(
         meaning,
         (f"{known}: {end}{but}", f"{unknown}: {end}{but}", f"{known}: {end}", f"{unknown}: {end}"),
+        severity=Severity.KNOW,
         figures=(
             Verbatim("title"),
             Verbatim("better"),
+            Verbatim("better_title"),
             Verbatim("value"),
+            Verbatim("value_title"),
             *figures,
             Verbatim("without"),
             Term("lacking", Lacking),

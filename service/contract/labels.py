@@ -204,7 +204,7 @@ class SiteImprovement(Said):
     """What one site condition would gain if it alone were brought to its best value."""
 
     code = code(ImprovementCode, of="statement.word")
-    severity = severity(of="statement.code.says.severity.value")
+    severity = severity(of="statement.code.says.weight.value")
     figures = Figures(of="statement.figures")
     condition = string("Condition, for example torque_control.")
     title = string("Its title.")
@@ -255,7 +255,7 @@ class LabelLimit(Said):
     """What may hang on one fastener in service, in the concrete and direction that words says."""
 
     code = code(LimitCode, of="statement.word")
-    severity = severity(of="statement.code.says.severity.value")
+    severity = severity(of="statement.code.says.weight.value")
     figures = Figures(of="statement.figures")
     governing_figure = Whole(
         "Index into figures of the one that allows least.", minimum=0, required=True, of="limit.governing"
@@ -283,7 +283,7 @@ class VoidReason(Said):
     """Why the stated loads say nothing."""
 
     code = code(VoidCode, of="code.value")
-    severity = severity(of="code.says.severity.value")
+    severity = severity(of="code.says.weight.value")
     text = sentence("The reason in words.", of="statement")
 
 
@@ -307,7 +307,7 @@ class NotAnswered(Said):
     """What a label alone cannot answer."""
 
     code = code(NotAnsweredCode, of="code.value")
-    severity = severity(of="code.says.severity.value")
+    severity = severity(of="code.says.weight.value")
     text = sentence("The question in words.", of="statement")
 
 

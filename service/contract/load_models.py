@@ -5,14 +5,14 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.common import Assumption
-from service.contract.fields import Choice, Day, Number, Strict, Text, Whole, Word
+from service.contract.fields import UNKNOWN, Choice, Day, Number, Strict, Text, Whole, Word
 from service.contract.fixing import LoadCase
 from service.contract.identity import RulebookIdentity
+from service.contract.load_model_codes import Caution, InputTaken, Note, StepCode
 from service.contract.paths import Link, Path
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, Said, code, flag, many, number, one_of, part, string
 from service.site.load_models import MODELS, inputs
-from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import Condition
 from service.site.load_models.model import LoadModel
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
@@ -85,6 +85,20 @@ def _field(asked: inputs.Input) -> Strict:
 REQUESTS: Mapping[str, type[RequestSchema]] = MappingProxyType({
     name: request_of(model) for name, model in MODELS.items()
 })
+
+
+def inputs_taken(code: Code) -> tuple[str, ...]:
+    """List the inputs that a code of what is taken for an input may be of.
+
+    Args:
+        code: A member of InputTaken.
+
+    Returns:
+        The names of the inputs of all load models, each once.
+    """
+    unknown = code is InputTaken.UNKNOWN
+    asked = (one for model in MODELS.values() for one in model.inputs if one.default is not None)
+    return tuple(dict.fromkeys(one.name for one in asked if not unknown or one.default == UNKNOWN))
 
 
 class Where(AnswerSchema):

@@ -14,7 +14,7 @@ from typing import Any, TypeAlias
 import orjson
 from marshmallow import Schema, ValidationError
 
-from service.contract.faults import MOST_ERRORS, Fault, Refused, faults_of, pointer
+from service.contract.faults import MOST_ERRORS, NAMED_TWICE, Fault, Refused, faults_of, pointer
 from service.contract.reader import sound
 
 # A place points at the one it is in: thousands of deep places share their steps, so that no body can make them costly.
@@ -50,7 +50,7 @@ def parse(raw: bytes) -> Any:
     # orjson keeps the last of two equal keys in silence, so a second reader has to look.
     duplicates = tuple(islice(_duplicate_keys(raw), MOST_ERRORS))
     if duplicates:
-        raise Refused(400, duplicates)
+        raise Refused(400, duplicates, NAMED_TWICE)
     return value
 
 

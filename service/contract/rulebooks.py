@@ -189,6 +189,11 @@ class KnownCodes(AnswerSchema):
     reasons = many(KnownCode, "Codes of reasons of a sizing.")
     causes = many(KnownCode, "Codes of causes of a sizing, beside requirements and limits of the method.")
     relaxations = many(KnownCode, "Codes of relaxations of a sizing.")
+    load_model_assumptions = many(
+        KnownCode, "Codes of assumptions of load models, those of inputs left out or not known among them."
+    )
+    load_model_cautions = many(KnownCode, "Codes of cautions of load models, beside the rulebook's own.")
+    load_model_steps = many(KnownCode, "Codes of steps in the working of load models.")
     label_cautions = many(KnownCode, "Codes of cautions of a label, beside the rulebook's own.")
     label_assumptions = many(KnownCode, "Codes of assumptions of a label, beside site conditions.")
     label_limits = many(KnownCode, "Codes of what a label lets one hang.")
@@ -200,7 +205,9 @@ class KnownCodes(AnswerSchema):
     site_test_cautions = many(KnownCode, "Codes of cautions of pulls, beside those of verifications.")
     as_built_requirements = many(KnownCode, "Codes of requirements of the work as built.")
     as_built_cautions = many(KnownCode, "Codes of cautions of an as-built check.")
-    not_measured = many(KnownCode, "Codes of what can be measured of the work.")
+    not_measured = many(
+        KnownCode, "Codes of what can be measured of the work; an entry is as severe as it is decisive."
+    )
     to_do = many(KnownCode, "Codes of what is to be done after an as-built check.")
     faults = many(KnownFault, "Codes of what is wrong with a request, in the errors of a problem document.")
 

@@ -174,7 +174,7 @@ class RankingStep(AnswerSchema):
 class Stated(Said):
     """What is said by a code with figures, as a sizing finds it."""
 
-    severity = severity(of="statement.code.says.severity.value")
+    severity = severity(of="statement.code.says.weight.value")
     figures = Figures(of="statement.figures")
 
 

@@ -14,7 +14,6 @@ from service.contract.verification_codes import (
     HoleState,
     Mechanism,
     Mode,
-    described,
 )
 from service.contract.verification_codes.requirements import asked
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
@@ -530,18 +529,3 @@ CAUSES: Mapping[str, Code] = MappingProxyType({
     code.value: code for code in (*REQUIREMENTS, *SCOPE_LIMITS, *Mode, *CauseCode) if code is not CauseCode.MODE_OVER
 })
 """Every code that a cause may have."""
-
-
-def listed() -> dict[str, list[dict[str, object]]]:
-    """List the codes of a sizing as the contract lists codes.
-
-    Returns:
-        The codes for each part of the answer; a cause that is a requirement or a limit of the method stands there.
-    """
-    of_modes = [described(mode.value, CauseCode.MODE_OVER.says) for mode in Mode]
-    own = [described(code.value, code.says) for code in CauseCode if code is not CauseCode.MODE_OVER]
-    return {
-        "reasons": [described(code.value, code.says) for code in ReasonCode],
-        "causes": of_modes + own,
-        "relaxations": [described(code.value, code.says) for code in RelaxationCode],
-    }

@@ -85,18 +85,18 @@ def writer(schema: type[Schema]) -> Writer:
     always, optional = [], []
     sources, shared = _sources(schema, stated)
     for name, field in stated.items():
-        source = sources[name]
+        source, key = sources[name], field.data_key or name
         convert = _conversion(field)
         if convert is not None:
             used[f"to_{name}"] = convert
         given = f"{source} / {N_PER_KN}" if _in_newtons(field) else source
         entry = source if convert is None else f"to_{name}({given})"
         if field.required and not (field.allow_none and convert):
-            always.append(f"{name!r}: {entry}")
+            always.append(f"{key!r}: {entry}")
         elif field.required:
-            always.append(f"{name!r}: None if {source} is None else {entry}")
+            always.append(f"{key!r}: None if {source} is None else {entry}")
         else:
-            optional.append(f"    if {source} is not None:\n        written[{name!r}] = {entry}\n")
+            optional.append(f"    if {source} is not None:\n        written[{key!r}] = {entry}\n")
     written = f"    written = {{{', '.join(always)}}}\n{''.join(optional)}"
     code = f"def write(source):\n{shared}{written}    return written\n"
     # Of names of fields and attributes that stand in this package, never of anything that a caller sends.

@@ -287,7 +287,7 @@ def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> 
 
 def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Change]:
     """What the request leaves open and is taken the less favourable way; what it states is no limit to relax."""
-    if not is_open(short.code, terms.sizing):
+    if short.code not in KNOWN or not is_open(short.code, terms.sizing):
         return
     part, name = FACTS[short.code]
     code, figure = KNOWN[short.code]

@@ -39,7 +39,7 @@ class Caution:
 
 def caution(statement: Statement) -> Caution:
     """A caution by a statement."""
-    return Caution(statement.word, statement.code.says.severity.value, statement, statement.figures)
+    return Caution(statement.word, statement.code.says.weight.value, statement, statement.figures)
 
 
 def sentence(statement: Statement) -> str:

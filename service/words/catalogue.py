@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cache, reduce
 from gettext import GNUTranslations, NullTranslations
 from io import BytesIO
+from math import isclose
 from pathlib import Path
 from string import Formatter
 
@@ -17,7 +18,7 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.numbers import format_decimal
 
-from service.words.codes import Audience, Code, Statement, Value
+from service.words.codes import Audience, Code, Statement, Value, digits_in
 
 ENGLISH = "en"
 LOCALE = Path(__file__).parent / "locale"
@@ -25,6 +26,10 @@ LOCALE = Path(__file__).parent / "locale"
 
 COUNTED = range(201)
 """Numbers by which the forms of a language are found; CLDR tells none apart beyond."""
+NO_DIFFERENCE = 1e-9
+"""Figures that differ by no more are the same, in any unit: sums of floating numbers do."""
+ROUNDED_AWAY = 1e-2
+"""Share by which two figures that are written alike differ at most."""
 WRITTEN_OUT = "0.##########"
 _PLAIN = re.compile(r"^-?\d+(\.\d+)?$")
 
@@ -126,8 +131,25 @@ class Catalogue:
 
     def sentence(self, statement: Statement) -> str:
         """The sentence of a code with its figures."""
-        template = statement.code.says.template(self.audience, statement.figures)
-        return self._filled(self.translations.gettext(template), statement.figures)
+        template = self.translations.gettext(statement.code.says.template(self.audience, statement.figures))
+        figures = statement.figures
+        for given, limit in statement.code.compared:
+            figures = self._told_apart(template, figures, given, limit)
+        return self._filled(template, figures)
+
+    def _told_apart(self, template: str, figures: Mapping[str, Value], given: str, limit: str) -> Mapping[str, Value]:
+        """Figures in which one that is written as its limit and is not it says on which side it lies."""
+        one, other, digits = figures[given], figures[limit], digits_in(template)
+        if not (isinstance(one, int | float) and isinstance(other, int | float)) or not {given, limit} <= digits.keys():
+            return figures
+        if isclose(one, other, rel_tol=0.0, abs_tol=NO_DIFFERENCE) or not isclose(one, other, rel_tol=ROUNDED_AWAY):
+            return figures
+        written = self.figure(one, digits[given])
+        if written != self.figure(other, digits[limit]):
+            return figures
+        if one > other:
+            return {**figures, given: self.say("just over {figure}", figure=written)}
+        return {**figures, given: self.say("just under {figure}", figure=written)}
 
     def _filled(self, template: str, figures: Mapping[str, Value]) -> str:
         if template not in self._filling:

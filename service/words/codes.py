@@ -61,7 +61,7 @@ class Meaning:
         engineer: Template of the sentence for engineers, in English, with the figures by name: ``{edge_mm}``. Of
             several the first is taken whose figures are all there.
         crew: The same for crews; None where one sentence serves both.
-        severity: How much it matters.
+        severity: How much it matters; None for words that are no finding, which no answer shows by themselves.
         concerns: Who has to act on it.
         figures: What goes with it.
         short: A few words for it, where its sentence needs the figures or says more than its place asks for.
@@ -70,10 +70,26 @@ class Meaning:
     meaning: str
     engineer: str | tuple[str, ...]
     crew: str | tuple[str, ...] | None = None
-    severity: Severity = Severity.KNOW
+    severity: Severity | None = None
     concerns: Audience = Audience.ENGINEER
     figures: tuple[Quantity | Term | Verbatim, ...] = ()
     short: str | tuple[str, ...] = ()
+
+    @property
+    def weight(self) -> Severity:
+        """How much a finding matters, which has to be stated.
+
+        Raises:
+            ValueError: It is not: what stops work may not pass for good to know.
+        """
+        if self.severity is None:
+            raise ValueError(f"{self.meaning} It is not stated how much this matters.")
+        return self.severity
+
+    @property
+    def compared(self) -> tuple[tuple[str, str], ...]:
+        """Names of the figures that are held against a limit, each with that of its limit; here none."""
+        return ()
 
     def templates(self, audience: Audience) -> tuple[str, ...]:
         """The English templates of the sentence for an audience, to be tried in order."""
@@ -114,11 +130,18 @@ def figures_in(template: str) -> frozenset[str]:
     return frozenset(name for _, name, _, _ in Formatter().parse(template) if name)
 
 
+@cache
+def digits_in(template: str) -> Mapping[str, str]:
+    """How many digits a template asks for, by the name of the figure; empty where it leaves that open."""
+    return {name: digits or "" for _, name, digits, _ in Formatter().parse(template) if name}
+
+
 class Code(StrEnum):
     """A list of codes; a member is its word and carries what it means."""
 
     says: Meaning
     figure_names: frozenset[str]
+    compared: tuple[tuple[str, str], ...]
 
     def __new__(cls, word: str, says: Meaning | str = "") -> Self:
         """Make a member of its word and its meaning; a plain name serves as meaning and sentence alike.
@@ -131,6 +154,7 @@ class Code(StrEnum):
         member = str.__new__(cls, word)
         member._value_ = word
         member.says = Meaning(says, says) if isinstance(says, str) else says
+        member.compared = member.says.compared
         member.figure_names = frozenset(figure.name for figure in member.says.figures)
         return member
 

@@ -1,6 +1,7 @@
 """Units of the contract as people write them."""
 
 from collections.abc import Mapping
+from math import ceil
 from types import MappingProxyType
 
 WRITTEN: Mapping[str, str] = MappingProxyType({
@@ -12,6 +13,8 @@ WRITTEN: Mapping[str, str] = MappingProxyType({
     "degrees": "°",
 })
 """Those that are written otherwise than the contract has them."""
+ROUNDING = 1e-9
+"""What floating point leaves on a whole number."""
 
 
 def written(unit: str) -> str:
@@ -24,3 +27,27 @@ def written(unit: str) -> str:
         The unit, empty for a ratio or a count.
     """
     return WRITTEN.get(unit, unit)
+
+
+def up(value: float) -> int:
+    """Round up to a whole number.
+
+    Args:
+        value: The number.
+
+    Returns:
+        The whole number; what floating point leaves on one does not count.
+    """
+    return ceil(value - ROUNDING)
+
+
+def hundredths(utilisation: float) -> int:
+    """Round a utilisation up to whole hundredths: one that is over its resistance never reads as met.
+
+    Args:
+        utilisation: The utilisation.
+
+    Returns:
+        Whole hundredths, never below what it is.
+    """
+    return up(utilisation * 100)

@@ -16,6 +16,7 @@ from referencing.jsonschema import DRAFT202012
 
 from service.contract import document as contract_module
 from service.contract.codes import CODES
+from service.contract.faults import EXAMPLES
 from service.contract.load_models import REQUESTS as LOAD_MODEL_REQUESTS
 from service.contract.paths_stated import paths
 from service.contract.terms import MODES
@@ -192,6 +193,26 @@ def test_example_of_a_problem_is_one(contract: Contract) -> None:
         example = response["content"]["application/problem+json"]["example"]
         assert example["status"] == int(name.removeprefix("Problem"))
         contract.conform("Problem", example)
+
+
+def test_examples_of_problems_are_obtained_again(client: HeldClient, contract: Contract) -> None:
+    """The others are of faults of the service, or of requests that hold no example."""
+    named_twice = json.dumps(GUARDRAIL_POST).replace('"thickness_mm": 250', '"thickness_mm": 60, "thickness_mm": 250')
+    thin, heavy = copy.deepcopy(GUARDRAIL_POST), copy.deepcopy(GUARDRAIL_POST)
+    thin["member"]["thickness_mm"], thin["positions"][0]["z_mm"] = 40, 0
+    heavy["load_cases"][0]["normal_kn"] = 27.2
+    obtained = (
+        client.post("/v1/verifications", data=named_twice, content_type="application/json"),
+        client.get("/v1/words/xx"),
+        client.get("/v1/rulebooks", headers={"Accept": "text/html"}),
+        client.post("/v1/installation-sheets", json={"fixings": [heavy]}),
+        client.post("/v1/verifications", json=thin),
+    )
+    assert {response.status_code for response in obtained} == set(EXAMPLES)
+    responses = contract.document["components"]["responses"]
+    for response in obtained:
+        shown = responses[f"Problem{response.status_code}"]["content"]["application/problem+json"]["example"]
+        assert response.get_json() == shown
 
 
 def test_requests_are_closed_and_answers_open(contract: Contract) -> None:

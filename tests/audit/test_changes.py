@@ -41,66 +41,66 @@ def only(places: dict[str, Any]) -> Change:
 @pytest.mark.parametrize(
     ("place", "value", "effect"),
     [
-        (f"{ROW}/pull_out/cracked_kn", 99, "less safe"),
+        (f"{ROW}/pull_out/cracked_kn", 99, "less_safe"),
         (f"{ROW}/pull_out/cracked_kn", 1, "safer"),
         (f"{ROW}/pull_out/cracked_kn", None, "safer"),
-        (f"{ROW}/pull_out/uncracked_kn", None, "depends on the fixing"),
-        (f"{ROW}/pull_out", None, "less safe"),
-        (f"{ROW}/concrete", None, "depends on the fixing"),
-        (f"{ROW}/concrete/cone_edge_mm", 1, "less safe"),
+        (f"{ROW}/pull_out/uncracked_kn", None, "depends_on_the_fixing"),
+        (f"{ROW}/pull_out", None, "less_safe"),
+        (f"{ROW}/concrete", None, "depends_on_the_fixing"),
+        (f"{ROW}/concrete/cone_edge_mm", 1, "less_safe"),
         (f"{ROW}/concrete/cracked_factor", None, "safer"),
         (f"{ROW}/limits/member_thickness_min_mm", 999, "safer"),
-        (f"{ROW}/pull_out/strength_factor/C40~150", 1.4, "less safe"),
+        (f"{ROW}/pull_out/strength_factor/C40~150", 1.4, "less_safe"),
         (f"{ROW}/pull_out/strength_factor/C50~160", REMOVED, "safer"),
-        (f"{ROW}/lengths/0/fixture_thickness_max_mm", None, "less safe"),
+        (f"{ROW}/lengths/0/fixture_thickness_max_mm", None, "less_safe"),
         (f"{ROW}/lengths/0/article_code", "TEST-9999", "none"),
-        (f"{M12}/geometry/diameter_mm", 13, "depends on the fixing"),
+        (f"{M12}/geometry/diameter_mm", 13, "depends_on_the_fixing"),
         (f"{M12}/geometry/spanner_mm", 13, "none"),
         (f"{M12}/steel/ductile", False, "safer"),
         (f"{M12}/factors/installation_factor/dry", 1.2, "safer"),
-        (f"{M12}/factors/installation_factor/flooded", 1.0, "less safe"),
-        (f"{M12}/factors/gamma_ms_tension", 1.0, "depends on the fixing"),
-        (f"{M12}/setting/installation_torque_nm", 61, "depends on the fixing"),
+        (f"{M12}/factors/installation_factor/flooded", 1.0, "less_safe"),
+        (f"{M12}/factors/gamma_ms_tension", 1.0, "depends_on_the_fixing"),
+        (f"{M12}/setting/installation_torque_nm", 61, "depends_on_the_fixing"),
         ("families/bolt.json#/assessment/covers/redundant_use_only", True, "safer"),
-        ("families/bolt.json#/assessment/covers/fire", True, "less safe"),
-        ("families/bolt.json#/assessment/covers/seismic_category", "C1", "less safe"),
-        ("families/bolt.json#/assessment/covers/temperature_ranges", ["I"], "depends on the fixing"),
+        ("families/bolt.json#/assessment/covers/fire", True, "less_safe"),
+        ("families/bolt.json#/assessment/covers/seismic_category", "C1", "less_safe"),
+        ("families/bolt.json#/assessment/covers/temperature_ranges", ["I"], "depends_on_the_fixing"),
         ("families/bolt.json#/assessment/covers/hole_conditions", ["dry"], "safer"),
-        ("families/bolt.json#/assessment/covers/strength_max_mpa", 60, "less safe"),
+        ("families/bolt.json#/assessment/covers/strength_max_mpa", 60, "less_safe"),
         ("families/bolt.json#/approval/status", "withdrawn", "safer"),
         ("families/bolt.json#/approval/uses", ["redundant"], "safer"),
-        ("families/bolt.json#/approval/from", "2025-01-01", "less safe"),
+        ("families/bolt.json#/approval/from", "2025-01-01", "less_safe"),
         ("families/bolt.json#/approval/from", "2026-02-01", "safer"),
         ("families/bolt.json#/approval/until", "2027-01-01", "safer"),
         ("families/bolt.json#/approval/reason", "another", "none"),
         ("families/bolt.json#/title", "another", "none"),
-        ("families/bolt.json#/material/corrosion_resistance_class", "V", "less safe"),
-        ("families/bolt.json#/mechanism", "undercut", "depends on the fixing"),
+        ("families/bolt.json#/material/corrosion_resistance_class", "V", "less_safe"),
+        ("families/bolt.json#/mechanism", "undercut", "depends_on_the_fixing"),
         ("families/bolt.json#/preference_rank", 9, "none"),
-        ("families/bolt.json#/installation/cleaning_steps", [], "less safe"),
-        ("families/bolt.json#/installation/cleaning_steps", ["another"], "depends on the fixing"),
-        (f"{BOND}/characteristic_mpa/cracked/dry/I", 99, "less safe"),
+        ("families/bolt.json#/installation/cleaning_steps", [], "less_safe"),
+        ("families/bolt.json#/installation/cleaning_steps", ["another"], "depends_on_the_fixing"),
+        (f"{BOND}/characteristic_mpa/cracked/dry/I", 99, "less_safe"),
         (f"{BOND}/characteristic_mpa/cracked", None, "safer"),
-        ("rulebook.json#/unknown/strength_class", "C50/60", "less safe"),
-        ("rulebook.json#/unknown/state", "uncracked", "less safe"),
-        ("rulebook.json#/unknown/hole", "dry", "less safe"),
-        ("rulebook.json#/unknown/exposure", "dry_internal", "depends on the fixing"),
-        ("rulebook.json#/site_reduction/floor", 0.9, "less safe"),
+        ("rulebook.json#/unknown/strength_class", "C50/60", "less_safe"),
+        ("rulebook.json#/unknown/state", "uncracked", "less_safe"),
+        ("rulebook.json#/unknown/hole", "dry", "less_safe"),
+        ("rulebook.json#/unknown/exposure", "dry_internal", "depends_on_the_fixing"),
+        ("rulebook.json#/site_reduction/floor", 0.9, "less_safe"),
         ("rulebook.json#/partial_factors/concrete/persistent", 1.6, "safer"),
         ("rulebook.json#/selection_order", ["utilisation"], "none"),
-        ("rulebook.json#/cautions/0", REMOVED, "less safe"),
-        ("rulebook.json#/status", "company", "less safe"),
+        ("rulebook.json#/cautions/0", REMOVED, "less_safe"),
+        ("rulebook.json#/status", "company", "less_safe"),
         ("rulebook.json#/version", "2026.2.0", "none"),
         (f"{SITE}/installer/values/supervised", REMOVED, "safer"),
-        (f"{SITE}/installer", REMOVED, "less safe"),
-        (f"{SITE}/installer/applies_to/5", REMOVED, "less safe"),
-        ("factors/exposures.json#/exposures/external/corrosion_resistance_class_min", None, "less safe"),
-        ("factors/temperature-ranges.json#/ranges/I/long_term_max_c", 99, "less safe"),
-        ("factors/guard-loads.json#/height_max_m", 1.1, "less safe"),
-        ("families/bolt.json#/colour", "red", "depends on the fixing"),
-        (f"{M12}/steel/tension_kn", "strong", "depends on the fixing"),
-        (f"{M12}/steel/tension_kn", True, "depends on the fixing"),
-        (f"{M12}/steel/tension_kn", [1], "depends on the fixing"),
+        (f"{SITE}/installer", REMOVED, "less_safe"),
+        (f"{SITE}/installer/applies_to/5", REMOVED, "less_safe"),
+        ("factors/exposures.json#/exposures/external/corrosion_resistance_class_min", None, "less_safe"),
+        ("factors/temperature-ranges.json#/ranges/I/long_term_max_c", 99, "less_safe"),
+        ("factors/guard-loads.json#/height_max_m", 1.1, "less_safe"),
+        ("families/bolt.json#/colour", "red", "depends_on_the_fixing"),
+        (f"{M12}/steel/tension_kn", "strong", "depends_on_the_fixing"),
+        (f"{M12}/steel/tension_kn", True, "depends_on_the_fixing"),
+        (f"{M12}/steel/tension_kn", [1], "depends_on_the_fixing"),
     ],
 )
 def test_a_change_goes_the_way_that_the_schema_says(place: str, value: object, effect: str) -> None:
@@ -111,13 +111,13 @@ def test_a_change_goes_the_way_that_the_schema_says(place: str, value: object, e
 @pytest.mark.parametrize(
     ("file", "change", "effect"),
     [
-        ("approval/status", ("suspended", "approved"), "less safe"),
-        ("approval/status", ("withdrawn", "suspended"), "less safe"),
+        ("approval/status", ("suspended", "approved"), "less_safe"),
+        ("approval/status", ("withdrawn", "suspended"), "less_safe"),
         ("approval/status", ("restricted", "suspended"), "safer"),
-        ("approval/uses", (["redundant"], None), "less safe"),
-        ("approval/uses", (["redundant"], ["redundant", "temporary"]), "less safe"),
-        ("approval/until", ("2027-01-01", None), "less safe"),
-        ("approval/until", ("2027-01-01", "2028-01-01"), "less safe"),
+        ("approval/uses", (["redundant"], None), "less_safe"),
+        ("approval/uses", (["redundant"], ["redundant", "temporary"]), "less_safe"),
+        ("approval/until", ("2027-01-01", None), "less_safe"),
+        ("approval/until", ("2027-01-01", "2028-01-01"), "less_safe"),
     ],
 )
 def test_an_approval_that_widens_is_less_safe(file: str, change: tuple[Any, Any], effect: str) -> None:
@@ -184,7 +184,7 @@ def test_a_set_is_compared_entry_by_entry() -> None:
     old = documents()["families/bolt.json"]["exposures"]
     told = found({"families/bolt.json#/exposures": ["marine", *old[:0:-1]]}).values
     assert [(change.kind, change.old, change.new, str(change.effect)) for change in told] == [
-        ("added", None, "marine", "less safe"),
+        ("added", None, "marine", "less_safe"),
         ("removed", old[0], None, "safer"),
     ]
     assert {change.pointer for change in told} == {"#/exposures"}
@@ -211,7 +211,7 @@ def test_two_entries_with_the_same_key_are_told_apart() -> None:
 def test_a_size_that_comes_is_one_change_with_its_figures_counted() -> None:
     size = documents()["families/bolt.json"]["sizes"]["M12"]
     told = only({"families/bolt.json#/sizes/M24": size})
-    assert (told.kind, told.effect, told.size, told.words) == ("added", "less safe", "M24", "Size")
+    assert (told.kind, told.effect, told.size, told.words) == ("added", "less_safe", "M24", "Size")
     assert told.whole
     assert told.figures > 20
     assert told.summary == f"embedments 50, 70 mm; {told.figures} figures"
@@ -229,7 +229,7 @@ def test_a_family_that_comes_or_goes_is_one_change() -> None:
     without = documents()
     del without["families/screw.json"]
     [come] = changes_of(without, documents()).values
-    assert (come.kind, come.effect, come.pointer, come.title) == ("added", "less safe", "#", "Concrete screw")
+    assert (come.kind, come.effect, come.pointer, come.title) == ("added", "less_safe", "#", "Concrete screw")
     assert come.summary is not None
     assert come.summary.endswith(f"; {come.figures} figures")
     [gone] = changes_of(documents(), without).values
@@ -251,7 +251,7 @@ def test_a_renamed_family_is_one_change_and_those_inside() -> None:
 
     told = changes_of(documents(), renamed(raise_resistance)).values
     assert [(change.kind, change.effect, change.rule) for change in told] == [
-        ("changed", "less safe", "families/bolt-new#/sizes/M12/steel/tension_kn"),
+        ("changed", "less_safe", "families/bolt-new#/sizes/M12/steel/tension_kn"),
         ("renamed", "none", "families/bolt-new#"),
     ]
     assert (told[1].old, told[1].new, told[1].old_file) == ("bolt", "bolt-new", "families/bolt.json")
@@ -294,7 +294,7 @@ def test_two_unrelated_rulebooks_differ_in_every_family() -> None:
         ("added", "families/hook.json"),
         *(("removed", file) for file in documents() if file.startswith("families/")),
     ]
-    assert [change.effect for change in told.values if change.file == "rulebook.json"] == ["depends on the fixing"]
+    assert [change.effect for change in told.values if change.file == "rulebook.json"] == ["depends_on_the_fixing"]
 
 
 def test_less_safe_comes_first_and_sizes_in_their_order() -> None:
@@ -308,11 +308,11 @@ def test_less_safe_comes_first_and_sizes_in_their_order() -> None:
         "rulebook.json#/site_reduction/floor": 1,
     }).values
     assert [(str(change.effect), change.file, change.size) for change in told] == [
-        ("less safe", "rulebook.json", None),
-        ("less safe", "families/bolt.json", "M10"),
-        ("less safe", "families/bolt.json", "M12"),
-        ("less safe", "families/screw.json", "8"),
-        ("depends on the fixing", "families/bolt.json", "M12"),
+        ("less_safe", "rulebook.json", None),
+        ("less_safe", "families/bolt.json", "M10"),
+        ("less_safe", "families/bolt.json", "M12"),
+        ("less_safe", "families/screw.json", "8"),
+        ("depends_on_the_fixing", "families/bolt.json", "M12"),
         ("safer", "families/bolt.json", "M12"),
         ("none", "families/bolt.json", None),
     ]

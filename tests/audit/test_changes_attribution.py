@@ -118,7 +118,7 @@ def test_a_family_is_attributed_to_the_commit_that_brought_it_and_to_those_that_
     retitled = made.set({"families/other#/title": "Other"}, trailers="")
     report = between(made, "HEAD~4")
     told = by_rule(report)["families/other#"]
-    assert (told["kind"], told["effect"], told["old"], told["new"]) == ("added", "less safe", None, None)
+    assert (told["kind"], told["effect"], told["old"], told["new"]) == ("added", "less_safe", None, None)
     assert told["set_by"]["commit"] == added
     # Each later change inside is named; only what may be less safe has to be checked and approved.
     assert [commit["commit"] for commit in told["also_set_by"]] == [retitled, tightened, widened]

@@ -43,24 +43,24 @@ def test_an_entry_that_goes_or_comes_counts_as_neither_safer_nor_less_safe(table
     whole, less = document(), document()
     del less[table][word]
     gone, come = judged(whole, less), judged(less, whole)
-    assert (gone.kind, gone.effect) == ("removed", "depends on the fixing")
-    assert (come.kind, come.effect) == ("added", "depends on the fixing")
+    assert (gone.kind, gone.effect) == ("removed", "depends_on_the_fixing")
+    assert (come.kind, come.effect) == ("added", "depends_on_the_fixing")
     assert gone.effect.guarded
 
 
 @pytest.mark.parametrize(
     ("pointer", "value", "effect"),
     [
-        ("machines/reciprocating/dynamic_factor", 1.5, "less safe"),
+        ("machines/reciprocating/dynamic_factor", 1.5, "less_safe"),
         ("machines/reciprocating/dynamic_factor", 2.5, "safer"),
-        ("continuous_rail/factor", 1.1, "less safe"),
-        ("continuous_rail", REMOVED, "depends on the fixing"),
-        ("holding_down/factor", 1.0, "less safe"),
+        ("continuous_rail/factor", 1.1, "less_safe"),
+        ("continuous_rail", REMOVED, "depends_on_the_fixing"),
+        ("holding_down/factor", 1.0, "less_safe"),
         ("holding_down/factor", 0.8, "safer"),
-        ("holding_down", REMOVED, "depends on the fixing"),
-        ("racking/fork_uplift_kn", 3.0, "less safe"),
+        ("holding_down", REMOVED, "depends_on_the_fixing"),
+        ("racking/fork_uplift_kn", 3.0, "less_safe"),
         ("racking/fork_uplift_kn", 6.0, "safer"),
-        ("racking/fork_uplift_kn", REMOVED, "depends on the fixing"),
+        ("racking/fork_uplift_kn", REMOVED, "depends_on_the_fixing"),
     ],
 )
 def test_a_figure_goes_the_way_that_its_load_does(pointer: str, value: Any, effect: str) -> None:

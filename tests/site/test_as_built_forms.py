@@ -168,7 +168,9 @@ def test_resin_has_to_be_seen_at_the_top() -> None:
         unseen = filled_in(REQUESTS["resin"], hole_depth_mm=hole_mm, resin_filled=None)
         assert unseen["verdict"] == "not_shown"
         [measure] = [one for one in unseen["to_do"] if one["code"] == "measure_each"]
-        assert measure["figures"] == {"measurement": "resin_filled", "alternative": None, "fields": ["resin_filled"]}
+        assert measure["figures"] == {
+            "measurement": "resin_filled", "alternative": None, "field": "resin_filled", "fields": None,
+        }  # fmt: skip
     answer = filled_in(REQUESTS["resin"], resin_filled=False)
     assert (answer["verdict"], answer["utilisation_after"]) == ("not_verified", None)
     assert met(answer, "resin_filled") is False

@@ -59,7 +59,7 @@ def as_built() -> Iterator[dict[str, Any]]:
         {}, {"torque_nm": 0}, {"torque_nm": 101}, {"torque_tool": "impact_driver_set"}, {"edges": {"x_plus_mm": 140}},
         {"embedment_mm": 45}, {"embedment_mm": 62}, {"embedment_mm": 69.5}, {"embedment_mm": 82}, {"embedment_mm": 76},
         {"length_mm": 117}, {"hole_depth_mm": 260}, {"nominal_embedment_mm": 71}, {"nominal_embedment_mm": 57},
-        {"nominal_embedment_mm": 84}, {"hole_depth_mm": 206}, {"stand_off_mm": 5},
+        {"nominal_embedment_mm": 84}, {"hole_depth_mm": 206}, {"hole_depth_mm": 205.3}, {"stand_off_mm": 5},
         {"moved": [{"number": 2, "x_mm": 95, "y_mm": -75}]},
     ):  # fmt: skip
         yield built.guardrail(**done)

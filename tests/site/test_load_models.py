@@ -22,6 +22,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from service.contract import wanted
+from service.contract.load_model_codes import Because
 from service.rulebook import load
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import Situation, Wrench
@@ -31,6 +32,7 @@ from service.site.load_models.cases import (
     permanent_share,
     sustained_share,
 )
+from service.site.load_models.inputs import NumberInput, RuleWord, Word, words_of
 from service.verification.fixing import action_factors
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
@@ -375,7 +377,38 @@ def test_what_the_rulebook_words_unknown_costs_most() -> None:
     unknown = answer("eyebolt", surface="soffit", pull_kn=2, angle_degrees=0, eye_height_mm=0)
     largest = max(found["load_cases"][0]["normal_kn"] for found in known)
     assert unknown["load_cases"][0]["normal_kn"] == largest
-    assert "lifting_not_given" in [assumption["code"] for assumption in unknown["assumptions"]]
+    taken = {assumption["code"]: assumption["figures"] for assumption in unknown["assumptions"]}["lifting_not_given"]
+    worst = RULEBOOK.factors["load-models"]["lifting"][taken["taken"]]["dynamic_factor"]
+    assert worst == max(entry["dynamic_factor"] for entry in RULEBOOK.factors["load-models"]["lifting"].values())
+
+
+def test_what_is_taken_for_an_input_is_a_number_in_its_unit_or_a_word_of_its_list() -> None:
+    """Every input of every load model that something is taken for, held against what the model asks for."""
+    seen = set()
+    for model in MODELS.values():
+        request = model.given({})
+        for assumption in request.assumptions((), RULEBOOK):
+            figures = assumption.statement.figures
+            asked = request.inputs[str(figures["input"])]
+            if isinstance(asked, NumberInput):
+                assert figures["taken"] == asked.default
+                assert figures["unit"] == (None if asked.unit == "1" else asked.unit)
+            else:
+                assert isinstance(asked, RuleWord | Word)
+                allowed = words_of(RULEBOOK, asked) if isinstance(asked, RuleWord) else asked.values
+                assert (figures["taken"] in allowed, figures["unit"]) == (True, None)
+            seen.add(figures["because"])
+    assert seen - {None} == set(Because)
+
+
+def test_the_reason_of_what_is_taken_stands_in_the_sentence() -> None:
+    post = {"mounting": "top", "category": "E", "rail_height_mm": 1100, "post_spacing_mm": 1200}
+    taken = {one["code"]: one for one in answer("guardrail_post", **post)["assumptions"]}
+    assert taken["along_kn_not_given"]["figures"] == {
+        "input": "along_kn", "taken": 0, "unit": "kN", "because": "no_such_force",
+    }  # fmt: skip
+    assert taken["along_kn_not_given"]["text"] == "along_kn not given: 0 kN, no such force"
+    assert taken["rail_not_given"]["text"] == "rail not given: runs_on, which loads the post more"
 
 
 PERMANENT = Wrench(normal_kn=1.0, moment_x_knm=0.2)

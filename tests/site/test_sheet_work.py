@@ -616,7 +616,7 @@ def test_a_failing_one_among_several_is_named() -> None:
     heavy = copy.deepcopy(REQUESTS["nylon"])
     heavy["load_cases"][0]["normal_kn"] = 50
     jobs = [job(REQUESTS["guardrail"], index=0), job(heavy, index=1)]
-    with pytest.raises(NoSheet, match="simplified_resultant under 'service'") as found:
+    with pytest.raises(NoSheet, match="resultant, simplified method under 'service'") as found:
         make(jobs)
     assert {(reason.code, reason.pointer) for reason in found.value.reasons} == {("not_verified", "#/fixings/1")}
 
@@ -802,7 +802,9 @@ def test_what_the_verification_relied_on_must_be_so_on_site() -> None:
     )
     assert "whole face" in codes["full_contact"]
     assert "full_contact" not in {line.code for line in only("stand-off").on_site}
-    assert codes["edges_out_of_reach"] == "Side B: no edge, joint or opening within 1250 mm; otherwise stop and ask"
+    assert codes["edges_out_of_reach"] == (
+        "Side B: no edge, joint or opening within 1250 mm of any fastener; otherwise stop and ask"
+    )
     assert "state" in {line.code for line in only("drop-ins overhead").on_site}
     assert "hole" in codes
     assert not {"hole", "state"} & {line.code for line in only("studs").on_site}

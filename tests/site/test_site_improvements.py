@@ -46,6 +46,12 @@ def test_a_calibrated_torque_wrench_gains_11_percent() -> None:
     assert sentence(improvement.statement) == (
         "How the tightening torque is controlled: calibrated wrench in place of by feel: +11 %"
     )
+    figures = improvement.statement.figures
+    assert (
+        (figures["better"], figures["value"])
+        == ("calibrated_wrench", "by_feel")
+        == (improvement.better, improvement.value)
+    )
 
 
 def test_a_site_at_its_best_has_nothing_to_gain() -> None:

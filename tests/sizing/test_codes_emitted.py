@@ -224,7 +224,7 @@ def test_lists_of_the_answer_are_as_they_are_stated() -> None:
 
 def held(entry: Mapping[str, Any], code: Code) -> None:
     assert list(entry["figures"]) == [figure.name for figure in code.says.figures]
-    assert entry["severity"] == code.says.severity.value
+    assert entry["severity"] == code.says.weight.value
 
 
 def sentence(entry: Mapping[str, Any], code: Code) -> str:
@@ -238,3 +238,24 @@ def _named(value: Any, terms: type[Code] | None) -> Value:
     if isinstance(value, list):
         return tuple(terms(each) if terms else each for each in value)
     return terms(value) if terms and value is not None else value
+
+
+@pytest.mark.parametrize(
+    ("code", "field", "said"),
+    [
+        ("approved_use_redundant", "redundant", {"redundant": False}),
+        ("approved_use_non_structural", "structural", {"structural": True}),
+        ("approved_use_dry_internal", "exposure", {"exposure": "external"}),
+    ],
+)
+def test_a_use_that_an_approval_asks_for_and_nobody_said_is_left_open(code: str, field: str, said: Any) -> None:
+    def cause(use: Any) -> Any:
+        asked = short_until(lambda _: False, code, None, None)
+        answered = sized(asked, request(use=use), family("screw"))
+        details = [group["detail"] for group in answered["rejected_groups"]]
+        assert details == [answered["rejected"][0]["cause"]["detail"]]
+        return answered["rejected"][0]["cause"]
+
+    open_, stated = cause({}), cause(said)
+    assert (open_["left_open"], stated["left_open"]) == (f"#/use/{field}", None)
+    assert open_["detail"] == f"{stated['detail']}; the request leaves this open, so the less favourable was taken"

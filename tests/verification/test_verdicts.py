@@ -250,7 +250,9 @@ def test_shortest_length_that_clamps(ask: Ask) -> None:
 
 
 def test_length_that_is_not_made(ask: Ask) -> None:
-    assert unmet(ask(fastener={"length_mm": 116})) == ["length_listed"]
+    answer = ask(fastener={"length_mm": 116})
+    assert unmet(answer) == ["length_listed"]
+    assert [one["given"] for one in answer["requirements"] if one["code"] == "length_listed"] == [116]
 
 
 def test_a_plate_that_yields_is_not_verified(ask: Ask) -> None:

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from service.contract.verification_codes.requirements import AskedCode, asked
 from service.words import Audience, Code, Meaning, Quantity, Statement, Term, Verbatim, catalogue, languages
 
 GERMAN = """
@@ -117,3 +118,57 @@ def test_a_code_may_have_a_part_that_the_rulebook_brings() -> None:
     statement = Statement(Range.NOT_KNOWN, {"what": "drilling"})
     assert statement.word == "drilling_unknown"
     assert Statement(Said.PLAIN).word == "plain"
+
+
+class Held(AskedCode):
+    STRESS = (
+        "stress",
+        asked(
+            "The plate stays elastic.",
+            "plate bends",
+            "stress {stress_mpa:.5g} MPa, yield {yield_mpa} MPa",
+            Quantity("stress_mpa", "MPa"),
+            Quantity("yield_mpa", "MPa"),
+            given="stress_mpa",
+            limit="yield_mpa",
+        ),
+    )
+    TORQUE = (
+        "torque",
+        asked(
+            "The torque is within what is asked for.",
+            "torque outside",
+            "torque {torque_nm} N·m, {torque_min_nm} to {torque_max_nm} N·m",
+            Quantity("torque_nm", "Nm"),
+            Quantity("torque_min_nm", "Nm"),
+            Quantity("torque_max_nm", "Nm"),
+            given="torque_nm",
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("stress_mpa", "sentence"),
+    [
+        (235.002, "stress just over 235 MPa, yield 235 MPa"),
+        (234.998, "stress just under 235 MPa, yield 235 MPa"),
+        (235.0, "stress 235 MPa, yield 235 MPa"),
+        (235.0 + 1e-10, "stress 235 MPa, yield 235 MPa"),
+        (235.02, "stress 235.02 MPa, yield 235 MPa"),
+        (None, "stress not known MPa, yield 235 MPa"),
+    ],
+)
+def test_a_figure_that_is_written_as_its_limit_says_on_which_side_it_lies(
+    stress_mpa: float | None, sentence: str
+) -> None:
+    said = Statement(Held.STRESS, {"stress_mpa": stress_mpa, "yield_mpa": 235.0})
+    assert catalogue(Audience.ENGINEER).sentence(said) == sentence
+    assert said.figures["stress_mpa"] == stress_mpa
+
+
+@pytest.mark.parametrize(
+    ("torque_nm", "written"), [(52.50001, "just over 52.5"), (47.499999, "just under 47.5"), (50, "50"), (52.5, "52.5")]
+)
+def test_a_figure_between_two_limits_says_past_which_it_lies(torque_nm: float, written: str) -> None:
+    said = Statement(Held.TORQUE, {"torque_nm": torque_nm, "torque_min_nm": 47.5, "torque_max_nm": 52.5})
+    assert catalogue(Audience.ENGINEER).sentence(said) == f"torque {written} N·m, 47.5 to 52.5 N·m"

@@ -4,7 +4,7 @@ from flask import Response, jsonify, request
 
 from service.api.operations import Call, bound
 from service.api.routes.opened import opened
-from service.contract.faults import Refused
+from service.contract.faults import NO_SHEET, Refused
 from service.contract.paths import DIGEST_HEADER, MEDIA_TYPE, VERSION_HEADER
 from service.contract.sheets import HTML, PATHS, SVG
 from service.site import sheet
@@ -46,7 +46,7 @@ def make_sheet(call: Call) -> Response:
         )
     except sheet.NoSheet as none:
         faults = [reason.fault for reason in none.reasons]
-        raise Refused(409, faults, "There is no sheet for this: the errors say why, fixing by fixing.") from None
+        raise Refused(409, faults, NO_SHEET) from None
     return _in_form(made, call.media_type)
 
 

@@ -21,12 +21,6 @@ if TYPE_CHECKING:
     from service.audit.changes.changed_values import Change, Changes
     from service.rulebook.repository import Commit, Repository
 
-COUNTS = {
-    "less_safe": Effect.LESS_SAFE,
-    "depends_on_the_fixing": Effect.DEPENDS,
-    "safer": Effect.SAFER,
-    "none": Effect.NONE,
-}
 SHOWN = 5
 
 
@@ -105,7 +99,7 @@ def report_changes(older: RulesSide, newer: RulesSide, repository: Repository | 
     return {
         "older": _side(older),
         "newer": _side(newer),
-        "counts": {name: found.count(effect) for name, effect in COUNTS.items()},
+        "counts": {str(effect): found.count(effect) for effect in Effect},
         "changes": [_change(change, by) for change, by in zip(found.values, values, strict=True)],
         "reference": [_reference(change, by) for change, by in zip(found.reference, reference, strict=True)],
         "faults": [_fault(fault) for fault in faults],

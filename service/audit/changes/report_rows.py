@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from service.audit.changes.report import COUNTS
+from service.contract.changes import EFFECTS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -16,14 +16,20 @@ HASH_SHOWN = 12
 VALUE_SHOWN = 300
 LONG_PERCENT = 999.5
 SECTIONS = {
-    "less safe": "Less safe",
-    "depends on the fixing": "Depends on the fixing",
+    "less_safe": "Less safe",
+    "depends_on_the_fixing": "Depends on the fixing",
     "safer": "Safer",
     "none": "No effect on what passes",
 }
+COUNTED = {
+    "less_safe": "less safe",
+    "depends_on_the_fixing": "depending on the fixing",
+    "safer": "safer",
+    "none": "without effect",
+}
 EXPLAINED = {
-    "less safe": "More fixings pass, or more may be used, than before. Each needs a checker and an approver.",
-    "depends on the fixing": "Some fixings may pass that did not, others not. Each needs a checker and an approver.",
+    "less_safe": "More fixings pass, or more may be used, than before. Each needs a checker and an approver.",
+    "depends_on_the_fixing": "Some fixings may pass that did not, others not. Each needs a checker and an approver.",
     "safer": "Fewer fixings pass, or less may be used, than before.",
     "none": "Texts, order and names; no check and no limit uses them.",
 }
@@ -100,7 +106,7 @@ def counted(report: Mapping[str, Any]) -> str:
     Returns:
         The sentence.
     """
-    counts = [f"{report['counts'][name]} {_effect_words(effect)}" for name, effect in COUNTS.items()]
+    counts = [f"{report['counts'][effect]} {COUNTED[effect]}" for effect in EFFECTS]
     reference = len(report["reference"])
     if not any(report["counts"].values()) and not reference:
         return "No rule changes."
@@ -190,7 +196,7 @@ def _row(change: Mapping[str, Any], effect: str) -> Row:
         old=_cell(change, "old", nothing="added"),
         new=_cell(change, "new", nothing="removed"),
         relative=percent(change["relative"]),
-        effect=effect,
+        effect=effect.replace("_", " "),
         set_by=tuple(_set_by(change)),
         reason=(change["set_by"] or {}).get("reason") or "none given",
         numeric=any(isinstance(change[side], int | float) for side in ("old", "new")),
@@ -235,7 +241,3 @@ def _side(side: Mapping[str, Any]) -> str:
     version = f"version {side['version']}" if side["version"] else "rules without a version"
     commit = f"commit {side['commit'][:HASH_SHOWN]}" if side["commit"] else "no commit"
     return f"{version} ({commit})"
-
-
-def _effect_words(effect: str) -> str:
-    return {"depends on the fixing": "depending on the fixing", "none": "without effect"}.get(effect, str(effect))

@@ -246,6 +246,11 @@ class AsBuiltRequirementCode(AskedCode):
                 ),
                 (
                     "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of {thickness_mm} mm of the "
+                    "member; the assessment leaves {left_min_mm} mm behind its own hole of {assessed_hole_mm} mm: "
+                    "what is lacking is no more than the {reading_mm} mm that a tape leaves open"
+                ),
+                (
+                    "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of {thickness_mm} mm of the "
                     "member; the assessment leaves {left_min_mm} mm behind its own hole of {assessed_hole_mm} mm"
                 ),
             ),
@@ -255,6 +260,7 @@ class AsBuiltRequirementCode(AskedCode):
             Term("known_by", HoleKnownBy),
             Quantity("thickness_mm", "mm"),
             Quantity("through_mm", "mm"),
+            Quantity("reading_mm", "mm"),
             Quantity("assessed_hole_mm", "mm"),
             given="left_mm",
             limit="left_min_mm",
@@ -262,6 +268,10 @@ class AsBuiltRequirementCode(AskedCode):
                 (
                     "a hole of {hole_depth_mm} mm ({known_by}) goes through the {thickness_mm} mm of concrete, by "
                     "{through_mm} mm"
+                ),
+                (
+                    "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of concrete behind it; at least "
+                    "{left_min_mm} mm, and a tape leaves {reading_mm} mm open"
                 ),
                 (
                     "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of concrete behind it; at least "

@@ -114,11 +114,13 @@ class ToDoCode(Code):
         _do(
             "What the kind of fastener turns on was not measured.",
             (
-                "Find out on every fastener: {measurement} or {alternative}; say it as: {fields}.",
-                "Find out on every fastener: {measurement}; say it as: {fields}.",
+                "Find out on every fastener: {measurement} or {alternative}; say it as one of: {fields}.",
+                "Find out on every fastener: {measurement}; say it as one of: {fields}.",
+                "Find out on every fastener: {measurement}; say it as {field}.",
             ),
             Term("measurement", Measurement),
             Term("alternative", Measurement),
+            Verbatim("field"),
             Verbatim("fields"),
             crew=(
                 "Find out on every fastener, and enter it: {measurement} or {alternative}.",

@@ -10,6 +10,7 @@ from typing import Any
 
 from service.contract.verification_codes.assumptions import AssumptionCode
 from service.contract.verification_codes.cautions import CautionCode
+from service.contract.verification_codes.open_readings import OpenReadingCode
 from service.contract.verification_codes.plate import PlateNotChecked
 from service.contract.verification_codes.pulls import (
     BaseState,
@@ -34,9 +35,7 @@ from service.contract.verification_codes.terms import (
     Redundancy,
     Verdict,
 )
-from service.engine.open_readings import OPEN_READINGS
-from service.rulebook import Rulebook
-from service.words import Audience, Code, Meaning, Quantity, Severity, Statement, Term, Value, Verbatim
+from service.words import Code, Quantity, Statement, Term, Value, Verbatim
 
 __all__ = [
     "ASSUMPTIONS",
@@ -59,6 +58,7 @@ __all__ = [
     "Importance",
     "Mechanism",
     "Mode",
+    "OpenReadingCode",
     "PlateNotChecked",
     "PullCautionCode",
     "PullRequirementCode",
@@ -67,8 +67,6 @@ __all__ = [
     "ScopeLimitCode",
     "TestedState",
     "Verdict",
-    "codes_of",
-    "described",
     "requirement_code",
     "stated",
 ]
@@ -78,47 +76,6 @@ SCOPE_LIMITS: tuple[Code, ...] = tuple(ScopeLimitCode)
 ASSUMPTIONS: tuple[Code, ...] = tuple(AssumptionCode)
 CAUTIONS: tuple[Code, ...] = (*CautionCode, *PullCautionCode)
 """Beside these an answer repeats the cautions of the rulebook, each with a code of its own."""
-
-
-def codes_of(rulebook: Rulebook) -> dict[str, list[dict[str, Any]]]:
-    """Gather every code that an answer under a rulebook may hold, those that the rulebook brings with it included.
-
-    Args:
-        rulebook: The rulebook.
-
-    Returns:
-        The codes as the contract lists them, for each part of the answer.
-    """
-    conditions = rulebook.factors["site-conditions"]["conditions"]
-    of_site = AssumptionCode.SITE_CONDITION_UNKNOWN
-    own = [code for code in ASSUMPTIONS if code is not of_site]
-    of_rulebook = {caution["code"]: caution["text"] for caution in rulebook.document["cautions"]}
-    return {
-        "requirements": _listed(REQUIREMENTS),
-        "scope_limits": _listed(SCOPE_LIMITS),
-        "assumptions": _listed(own) + [described(of_site.format(condition=name), of_site.says) for name in conditions],
-        "cautions": _stated(of_rulebook, Severity.DECIDE) + _listed(CAUTIONS),
-        "open_readings": _stated({code: read.text for code, read in OPEN_READINGS.items()}, Severity.KNOW),
-    }
-
-
-def described(word: str, says: Meaning) -> dict[str, Any]:
-    """Describe a code for who builds on the API.
-
-    Args:
-        word: The code.
-        says: What it means.
-
-    Returns:
-        Code, meaning, severity, whom it concerns and its figures.
-    """
-    return {
-        "code": word,
-        "meaning": says.meaning,
-        "severity": says.severity.value,
-        "concerns": says.concerns.value,
-        "figures": [_figure(figure) for figure in says.figures],
-    }
 
 
 def requirement_code(word: str) -> AskedCode:
@@ -168,22 +125,3 @@ def _single(figure: Quantity | Term | Verbatim, given: float | str) -> float | s
         return given
     word = str(given)
     return requirement_code(word) if figure.terms is AskedCode else figure.terms(word)
-
-
-def _listed(codes: Iterable[Code]) -> list[dict[str, Any]]:
-    return [described(code.value, code.says) for code in codes]
-
-
-def _stated(sentences: Mapping[str, str], severity: Severity) -> list[dict[str, Any]]:
-    return [
-        described(code, Meaning(text, text, severity=severity, concerns=Audience.ENGINEER))
-        for code, text in sentences.items()
-    ]
-
-
-def _figure(figure: Quantity | Term | Verbatim) -> dict[str, Any]:
-    return {
-        "name": figure.name,
-        "unit": figure.unit if isinstance(figure, Quantity) else None,
-        "words": [term.value for term in figure.terms] if isinstance(figure, Term) else None,
-    }

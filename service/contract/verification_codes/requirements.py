@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from service.contract.verification_codes.terms import ApprovalStatus, ConcreteState, HoleState, Importance, Redundancy
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Value, Verbatim
+
+_BOUND = re.compile(r"_(min|max)(?=_|$)")
+"""Part of a name that tells a limit from the figure that is held against it: ``edge_min_mm``, ``variation_max``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +21,16 @@ class Asked(Meaning):
     limit: str | None = None
     unit: str | None = None
     """Unit of both; None where they have none."""
+
+    @property
+    def compared(self) -> tuple[tuple[str, str], ...]:
+        """The one given with the limit, and every figure with the least and the most of it."""
+        names = [figure.name for figure in self.figures if isinstance(figure, Quantity)]
+        bounds = ((_BOUND.sub("", name), name) for name in names)
+        pairs = [(given, limit) for given, limit in bounds if given != limit and given in names]
+        if self.given in names and self.limit in names:
+            pairs.append((self.given, self.limit))
+        return tuple(dict.fromkeys(pairs))
 
     def given_of(self, figures: Mapping[str, Value]) -> float | str | None:
         """The figure that is given; None where there is none, or several."""
@@ -459,6 +473,7 @@ class RequirementCode(AskedCode):
             Quantity("clamped_mm", "mm"),
             Quantity("clamped_min_mm", "mm"),
             Quantity("clamped_max_mm", "mm"),
+            given="length_mm",
             limit="lengths_mm",
             crew=(
                 (

@@ -12,6 +12,7 @@ from service.contract.as_built_codes import (
     AsBuiltRequirementCode,
     FoundBy,
     Measurement,
+    ToDoCode,
 )
 from service.contract.verification_codes import requirement_code
 from service.contract.wanted import PulledFastener, made
@@ -21,7 +22,7 @@ from service.site.as_built.depth import depth, more_resin_ml
 from service.site.as_built.expanded import expanded
 from service.site.as_built.found import found_of, same_hole
 from service.site.as_built.hole import aborted, cleaning, resin
-from service.site.as_built.measured import decisive, missing, not_measured, nothing
+from service.site.as_built.measured import decisive, fields_of, missing, not_measured, nothing
 from service.site.as_built.model import NOT_SHOWN, NOT_VERIFIED, VERIFIED, Built, Record, Requirement, without_nulls
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
@@ -54,6 +55,16 @@ class NotMeasured:
     def statement(self) -> Statement:
         """What is said of it."""
         return Statement(self.code)
+
+    @property
+    def fields(self) -> tuple[str, ...]:
+        """The fields that say it."""
+        return fields_of(self.code)
+
+    @property
+    def asks(self) -> ToDoCode:
+        """What is to be done about it, which says how much it matters and to whom."""
+        return ToDoCode.MEASURE_EACH if self.decisive else ToDoCode.TAKEN_AS_VERIFIED
 
 
 def check(

@@ -313,15 +313,18 @@ def _too_deep(built: Built) -> Iterator[Requirement]:
 def _behind(built: Built, row: Mapping[str, Any], hole_mm: float, behind: float, *, read: bool) -> Requirement:
     """What a hole that was measured or ordered leaves behind it."""
     member_mm = float(built.request["member"]["thickness_mm"])
-    left = member_mm - hole_mm
-    met = hole_leaves_member(row, member_mm, hole_mm - (built.tolerances.reading_mm if read else 0.0))
+    left = 0.0 if same_mm(member_mm, hole_mm) else member_mm - hole_mm
+    reading_mm = built.tolerances.reading_mm if read else 0.0
+    met = hole_leaves_member(row, member_mm, hole_mm - reading_mm)
+    forgiven = met and not hole_leaves_member(row, member_mm, hole_mm)
     figures: dict[str, Value] = {
         "left_mm": left,
         "left_min_mm": behind,
         "hole_depth_mm": hole_mm,
         "known_by": HoleKnownBy.MEASURED if read else HoleKnownBy.NEEDED,
         "thickness_mm": member_mm,
-        "through_mm": None if left > 0 else -left,
+        "through_mm": -left if left < 0 else None,
+        "reading_mm": reading_mm if forgiven else None,
         "assessed_hole_mm": float(row["depth"]["hole_mm"]),
     }
     to_do = () if met else (Statement(ToDoCode.GROUT_AND_DRILL_ANEW),)

@@ -158,7 +158,9 @@ def _decisive(codes: Sequence[Measurement]) -> Requirement:
     measurement, alternative = (*codes, None)[:2]
     what: dict[str, Value] = {"measurement": measurement, "alternative": alternative}
     fields = tuple(field for code in codes for field in fields_of(code))
-    to_do = Statement(ToDoCode.MEASURE_EACH, what | {"fields": fields})
+    alone = len(fields) == 1
+    said_as: dict[str, Value] = {"field": fields[0] if alone else None, "fields": None if alone else fields}
+    to_do = Statement(ToDoCode.MEASURE_EACH, what | said_as)
     return Requirement(AsBuiltRequirementCode.DECISIVE_NOT_MEASURED, None, what, to_do=(to_do,))
 
 

@@ -286,8 +286,10 @@ def _said(
     (value, better), (code, gain) = change, gained
     figures: dict[str, Value] = {
         "title": condition["title"],
-        "better": _plain(condition, better),
-        "value": None if value == UNKNOWN else _plain(condition, value),
+        "better": better,
+        "better_title": _plain(condition, better),
+        "value": None if value == UNKNOWN else value,
+        "value_title": None if value == UNKNOWN else _plain(condition, value),
         **gain,
         "without": tuple(without),
         "lacking": TORQUE_NEEDED[better][1] if without else None,

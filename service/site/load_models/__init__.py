@@ -8,6 +8,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.load_model_codes import Caution, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models import (
     eyebolt,
@@ -26,7 +27,6 @@ from service.site.load_models.cases import (
     holds_down,
     permanent_share,
 )
-from service.site.load_models.codes import Caution, StepCode
 from service.site.load_models.inputs import Disagreement, Given, RuleFigure, contradictions, figure_of, unknown_words
 from service.site.load_models.model import LoadModel, ModelActions, Step, Working
 from service.verification.answer import cautions_of_rules, rulebook_identity
@@ -89,7 +89,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         "characteristic_load_cases": characteristic_load_cases(found.situations),
         "actions": _actions(found),
         "working": [_step(step) for step in working.all()],
-        "assumptions": _assumptions(given, found),
+        "assumptions": _assumptions(given, found, rulebook),
         "cautions": _cautions(model, found, rulebook),
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
@@ -158,9 +158,9 @@ def _step(step: Step) -> dict[str, Any]:
     }
 
 
-def _assumptions(given: Given, found: ModelActions) -> list[dict[str, Any]]:
+def _assumptions(given: Given, found: ModelActions, rulebook: Rulebook) -> list[dict[str, Any]]:
     notes = (Assumption(note, None) for note in found.notes)
-    return [shown_assumption(assumption) for assumption in (*given.assumptions(found.idle), *notes)]
+    return [shown_assumption(assumption) for assumption in (*given.assumptions(found.idle, rulebook), *notes)]
 
 
 def _cautions(model: LoadModel, found: ModelActions, rulebook: Rulebook) -> list[dict[str, Any]]:

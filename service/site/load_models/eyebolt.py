@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, radians, sin
 
+from service.contract.load_model_codes import Because, Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import Condition, Crew, Disagreement, Given, NumberInput, RuleWord, Where, Word
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Surface, Working
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
@@ -73,6 +73,7 @@ INPUTS = (
         absent="what costs most in the rulebook",
         crew=Crew(left_empty="the least favourable of these", first=True, hint="Sets how much is added for jerks."),
         default="unknown",
+        because=Because.COSTS_MOST,
         file="load-models",
         table="lifting",
         figure="dynamic_factor",

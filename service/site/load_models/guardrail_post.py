@@ -6,9 +6,9 @@ higher than 1.20 m.
 
 from __future__ import annotations
 
+from service.contract.load_model_codes import Because, Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import (
     Condition,
     Crew,
@@ -85,6 +85,7 @@ INPUTS = (
         "Whether posts stand on both sides of it (intermediate) or on one (end).",
         absent="an intermediate post, which carries the more",
         default="intermediate",
+        because=Because.CARRIES_MORE,
         titles={"intermediate": "Between two others", "end": "Last of the rail"},
     ),
     Word(
@@ -94,6 +95,7 @@ INPUTS = (
         "post between two others with more than one span.",
         absent="it runs on, which loads the post more",
         default="runs_on",
+        because=Because.LOADS_THE_POST_MORE,
         titles={"runs_on": "Runs on over it, or not known", "jointed": "Ends or is jointed here"},
     ),
     NumberInput(
@@ -101,8 +103,8 @@ INPUTS = (
         "Fixing below the floor",
         "How far the concrete surface (on top) or the origin of the fixing (at the side) lies below that floor; "
         "must be given where the post is fixed at the side.",
-        absent="0 where the post stands on top",
         default=0,
+        because=Because.POST_ON_TOP,
         needed_where=AT_THE_SIDE,
         crew=Crew(
             hint="How far the concrete under the post, or the middle of the plate at the side, lies below that floor.",
@@ -129,8 +131,8 @@ INPUTS = (
         "mass_kg",
         "Mass of post and rail",
         "Mass of the post and its share of the rail; must be given where the post is fixed at the side.",
-        absent="0 on top of a slab, where weight only helps",
         default=0,
+        because=Because.WEIGHT_ONLY_HELPS,
         needed_where=AT_THE_SIDE,
         crew=Crew(hint="Mass of the post and its share of the rail.", first=True),
         unit="kg",
@@ -143,6 +145,7 @@ INPUTS = (
         "Whether the line load may push from either side or only outwards.",
         absent="from either side",
         default="both",
+        because=Because.FROM_EITHER_SIDE,
         titles={"both": "Outwards or inwards", "outwards": "Outwards only"},
     ),
     NumberInput(
@@ -150,8 +153,8 @@ INPUTS = (
         "Force along the rail",
         "Characteristic force along the rail, at the height of the rail however high it is, of a wire or an end stop; "
         "acts either way together with the line load.",
-        absent="0, no such force",
         default=0,
+        because=Because.NO_SUCH_FORCE,
         unit="kN",
         minimum=0,
         maximum=100,

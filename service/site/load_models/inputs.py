@@ -11,13 +11,15 @@ from enum import StrEnum
 from typing import Any, TypeAlias
 
 from service.contract.fields import UNKNOWN
+from service.contract.load_model_codes import Because, InputTaken
 from service.rulebook import Rulebook
-from service.site.load_models.codes import InputTaken
 from service.verification.assumptions import Assumption
 from service.verification.refusal import Refusal
 from service.words import Statement
 
 NOT_KNOWN = "Not known"
+NO_UNIT = "1"
+"""Of a ratio or a count."""
 
 Disagreement: TypeAlias = tuple[str, str, str]
 """Field, code and words."""
@@ -78,6 +80,7 @@ class Input:
         words: What it means, without names of fields.
         absent: What leaving it out means; None: it must be given.
         default: What is taken where it is left out; None: nothing, or what follows from other inputs.
+        because: Why that is taken, or what it comes to, which is said with a number where absent says nothing.
         needed_where: Where it must be given all the same; None: nowhere.
         only_where: Where alone it has an effect; None: everywhere.
         crew: What a form for crews says otherwise.
@@ -88,9 +91,15 @@ class Input:
     words: str
     absent: str | None = None
     default: float | str | None = None
+    because: Because | None = None
     needed_where: Where | None = None
     only_where: Where | None = None
     crew: Crew = Crew()
+
+    def __post_init__(self) -> None:
+        """Say what leaving it out means, where that is the number taken and why."""
+        if self.absent is None and self.because is not None:
+            object.__setattr__(self, "absent", f"{self.default}, {self.because.says.engineer}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,29 +233,35 @@ class Given:
         asked = self.inputs[name]
         if not isinstance(asked, RuleWord):
             raise TypeError(f"{name} is no word of the rulebook")
-        word = self.word(name)
-        table = entries_of(rulebook, asked)
-        if word == UNKNOWN:
-            word = max(table, key=lambda entry: float(table[entry][asked.figure]))
+        word = _counted(asked, self.word(name), rulebook)
         return figure_of(rulebook, asked.file, asked.table, word, asked.figure)
 
-    def assumptions(self, idle: Collection[str]) -> Iterator[Assumption]:
+    def assumptions(self, idle: Collection[str], rulebook: Rulebook) -> Iterator[Assumption]:
         """What was taken for inputs that were left out or are not known; not for those that had no effect."""
         for name, asked in self.inputs.items():
             if name in idle:
                 continue
             if not self.has(name) and asked.default is not None:
-                yield _taken(InputTaken.NOT_GIVEN, name, asked)
+                yield _taken(InputTaken.NOT_GIVEN, asked, rulebook)
             elif self.values.get(name) == UNKNOWN:
-                yield _taken(InputTaken.UNKNOWN, name, asked)
+                yield _taken(InputTaken.UNKNOWN, asked, rulebook)
 
     def _taken(self, name: str) -> Any:
         value = self.values.get(name)
         return self.inputs[name].default if value is None else value
 
 
-def _taken(code: InputTaken, name: str, asked: Input) -> Assumption:
-    return Assumption(Statement(code, {"input": name, "taken": asked.absent}), f"#/{name}")
+def _counted(asked: RuleWord, word: str, rulebook: Rulebook) -> str:
+    """The entry that counts for a word; for "unknown" the one with the highest figure."""
+    table = entries_of(rulebook, asked)
+    return max(table, key=lambda entry: float(table[entry][asked.figure])) if word == UNKNOWN else word
+
+
+def _taken(code: InputTaken, asked: Input, rulebook: Rulebook) -> Assumption:
+    taken = _counted(asked, str(asked.default), rulebook) if isinstance(asked, RuleWord) else asked.default
+    unit = asked.unit if isinstance(asked, NumberInput) and asked.unit != NO_UNIT else None
+    figures = {"input": asked.name, "taken": taken, "unit": unit, "because": asked.because}
+    return Assumption(Statement(code, figures), f"#/{asked.name}")
 
 
 def unknown_words(given: Given, rulebook: Rulebook) -> Iterator[Refusal]:

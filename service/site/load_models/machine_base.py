@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
+from service.contract.load_model_codes import Because, Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import Condition, Crew, Given, NumberInput, RuleWord, Where, Word
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
 from service.site.load_models.surfaces import BASE_ON_SLAB
@@ -45,8 +45,8 @@ INPUTS = (
         "centre_x_mm",
         "Centre of mass, along the base",
         "How far the centre of mass lies from the origin along the base (x), negative the other way.",
-        absent="0, over the origin",
         default=0,
+        because=Because.OVER_THE_ORIGIN,
         crew=Crew(
             label="Centre of mass ahead of the middle of the plate",
             hint="Seen from where you stand; with a minus where it lies towards you.",
@@ -62,8 +62,8 @@ INPUTS = (
         "Centre of mass, across the base",
         "How far the centre of mass lies from the origin across the base (y), to the left of x seen from above; "
         "negative the other way.",
-        absent="0, over the origin",
         default=0,
+        because=Because.OVER_THE_ORIGIN,
         crew=Crew(
             label="Centre of mass to the left of the middle of the plate",
             hint="Seen from where you stand; with a minus where it lies to the right.",
@@ -83,6 +83,7 @@ INPUTS = (
             left_empty="the least favourable of these", first=True, hint="Sets how much is added for what moves in it."
         ),
         default="unknown",
+        because=Because.COSTS_MOST,
         file="load-models",
         table="machines",
         figure="dynamic_factor",
@@ -91,8 +92,8 @@ INPUTS = (
         "torque_knm",
         "Largest torque",
         "Largest torque in service that the base has to hold; acts either way.",
-        absent="0, no torque leaves the machine",
         default=0,
+        because=Because.NO_TORQUE,
         crew=Crew(first=True),
         unit="kNm",
         minimum=0,
@@ -112,8 +113,8 @@ INPUTS = (
         "horizontal_kn",
         "Push of pipes or belts",
         "Characteristic horizontal force in service, of pipes or belts.",
-        absent="0, none",
         default=0,
+        because=Because.NOTHING_PUSHES,
         unit="kN",
         minimum=0,
         maximum=5000,
@@ -125,6 +126,7 @@ INPUTS = (
         "Along or across the base; the push acts either way. Where it is not known, it may act any way.",
         absent="any way, so along, across and at 45 degrees between",
         default="any",
+        because=Because.EVERY_WAY,
         only_where=PUSHED,
         titles={"any": "Not known, or both", "x": "Along the base", "y": "Across the base"},
     ),

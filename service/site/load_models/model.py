@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from service.contract.load_model_codes import Caution, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation
-from service.site.load_models.codes import Caution, StepCode
 from service.site.load_models.inputs import Disagreement, Given, Input, RuleFigure, Word
 from service.verification.fixing import STANDARD_GRAVITY
 from service.words import Statement

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import pi
 
+from service.contract.load_model_codes import Because, Caution, Note, Stays, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, Stays, StepCode
 from service.site.load_models.inputs import (
     Condition,
     Crew,
@@ -55,6 +55,7 @@ INPUTS = (
         "Whether the pipe runs on over this support, or ends or is jointed at it.",
         absent="runs on, and the middle support gets more than one span",
         default="runs_on",
+        because=Because.MORE_THAN_ONE_SPAN,
         titles={"runs_on": "Runs on over it", "jointed": "Ends or is jointed here"},
     ),
     NumberInput(
@@ -91,8 +92,8 @@ INPUTS = (
         "empty_mass_per_metre_kg",
         "Mass of one metre, empty",
         "Mass of one metre of the empty pipe with insulation: the permanent part of the mass per metre, not above it.",
-        absent="0, all of the mass per metre counts as variable",
         default=0,
+        because=Because.MASS_ALL_VARIABLE,
         only_where=Where("mass_per_metre_kg"),
         unit="kg/m",
         minimum=0,
@@ -127,6 +128,7 @@ INPUTS = (
         only_where=DIAMETER_GIVEN,
         crew=Crew(hint="Material of the pipe.", left_empty="the heaviest of these"),
         default="unknown",
+        because=Because.HEAVIEST,
         file="load-models",
         table="pipe_materials",
         figure="density_kg_per_m3",
@@ -139,6 +141,7 @@ INPUTS = (
         only_where=DIAMETER_GIVEN,
         crew=Crew(hint="What fills the pipe.", left_empty="the heaviest of these"),
         default="unknown",
+        because=Because.HEAVIEST,
         file="load-models",
         table="pipe_contents",
         figure="density_kg_per_m3",
@@ -147,8 +150,8 @@ INPUTS = (
         "insulation_mass_per_metre_kg",
         "Insulation per metre",
         "Mass of one metre of insulation and cladding; with the outer diameter.",
-        absent="0, no insulation",
         default=0,
+        because=Because.NO_INSULATION,
         only_where=DIAMETER_GIVEN,
         crew=Crew(hint="Mass of one metre of insulation and cladding."),
         unit="kg/m",
@@ -163,6 +166,7 @@ INPUTS = (
         only_where=Where("along_kn", Condition.NOT_GIVEN),
         crew=Crew(left_empty="the least favourable of these"),
         default="unknown",
+        because=Because.COSTS_MOST,
         file="load-models",
         table="along_pipe",
         figure="share",

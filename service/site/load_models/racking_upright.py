@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from service.contract.load_model_codes import Because, Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, Wrench, force
-from service.site.load_models.codes import Caution, Note, StepCode
 from service.site.load_models.inputs import Crew, Given, NumberInput, figure_of
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
 from service.site.load_models.surfaces import UPRIGHT_ON_SLAB
@@ -57,8 +57,8 @@ INPUTS = (
         "frame_mass_kg",
         "Mass of the empty frame",
         "Mass of the empty frame with its share of the beams; half of it holds each upright down.",
-        absent="0, nothing holds it down",
         default=0,
+        because=Because.NOTHING_HOLDS_DOWN,
         unit="kg",
         minimum=0,
         maximum=20_000,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from service.contract.load_model_codes import Because, Note, Points, StepCode
 from service.rulebook import Rulebook
-from service.site.load_models.codes import Note, Points, StepCode
 from service.site.load_models.inputs import (
     Condition,
     Crew,
@@ -39,6 +39,7 @@ ARRANGEMENT = Word(
     "around the middle of the mass.",
     absent="in a line, which loads one of them more",
     default=IN_LINE,
+    because=Because.LOADS_ONE_MORE,
     titles={
         IN_LINE: "In a line, or not known",
         AT_CORNERS: "At the corners, evenly around the middle",
@@ -61,6 +62,7 @@ LEVELLING = RuleWord(
     absent="what costs most in the rulebook",
     crew=Crew(left_empty="the least favourable of these"),
     default="unknown",
+    because=Because.COSTS_MOST,
     file="load-models",
     table="uneven_shares",
     figure="factor",
@@ -69,8 +71,8 @@ PERMANENT_SHARE = NumberInput(
     "permanent_share",
     "Share that never changes",
     "Share of the mass that never changes, from 0 to 1; the rest counts as variable, with the higher factor.",
-    absent="0, all of it variable",
     default=0,
+    because=Because.ALL_VARIABLE,
     minimum=0,
     maximum=1,
 )

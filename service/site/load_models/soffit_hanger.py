@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.contract.load_model_codes import Because, Caution, Note, Points, Stays, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, force
-from service.site.load_models.codes import Caution, Note, Points, Stays, StepCode
 from service.site.load_models.inputs import Crew, Disagreement, Given, NumberInput
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Shared, Working
 from service.site.load_models.sharing import (
@@ -60,8 +60,8 @@ INPUTS = (
         "hanger_mass_kg",
         "Mass of one hanger",
         "Mass of one hanger.",
-        absent="0, the hanger weighs next to nothing",
         default=0,
+        because=Because.HANGER_WEIGHS_LITTLE,
         unit="kg",
         minimum=0,
         maximum=5000,

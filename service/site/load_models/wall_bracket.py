@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.contract.load_model_codes import Because, Caution, Note, Points, Stays, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, force
-from service.site.load_models.codes import Caution, Note, Points, Stays, StepCode
 from service.site.load_models.inputs import Condition, Crew, Disagreement, Given, NumberInput, Where
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Shared, Working
 from service.site.load_models.sharing import (
@@ -57,8 +57,8 @@ INPUTS = (
         "bracket_mass_kg",
         "Mass of one bracket",
         "Mass of one bracket.",
-        absent="0, the bracket weighs next to nothing",
         default=0,
+        because=Because.BRACKET_WEIGHS_LITTLE,
         unit="kg",
         minimum=0,
         maximum=5000,

@@ -107,13 +107,13 @@ def _no_edge(work: Work) -> Line:
     letters = [side.letter for side in work.sides if side.to_edge is None]
     if len(letters) == 1:
         return words.tell(
-            "Side {side}: no edge, joint or opening within {reach}; otherwise stop and ask",
+            "Side {side}: no edge, joint or opening within {reach} of any fastener; otherwise stop and ask",
             side=letters[0],
             reach=reach,
             code="edges_out_of_reach",
         )
     return words.tell(
-        "Sides {sides}: no edge, joint or opening within {reach}; otherwise stop and ask",
+        "Sides {sides}: no edge, joint or opening within {reach} of any fastener; otherwise stop and ask",
         sides=", ".join(letters),
         reach=reach,
         code="edges_out_of_reach",

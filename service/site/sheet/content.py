@@ -7,9 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from typing import Any
 
-ROUNDING = 1e-9
-"""What floating point may leave on a whole number is no reason to buy one more."""
-
 
 @dataclass(frozen=True, slots=True)
 class Figure:
@@ -55,18 +52,6 @@ def plain(value: float) -> str:
         Its decimal digits.
     """
     return f"{value:.10g}"
-
-
-def up(value: float) -> int:
-    """Round up to a whole number.
-
-    Args:
-        value: The number.
-
-    Returns:
-        The whole number; what floating point leaves on one does not count.
-    """
-    return math.ceil(value - ROUNDING)
 
 
 def derived(name: str, unit: str, value: float, template: str, *of: Figure) -> Figure:

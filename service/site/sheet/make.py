@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from service.contract.names import mode_name, stop_name
 from service.contract.verification_codes import CAUTIONS, stated
 from service.rulebook import Rulebook
 from service.rulebook.versions import order
@@ -184,12 +185,13 @@ def _not_covered(limit: Mapping[str, Any]) -> Refusal:
 
 
 def _unmet(requirement: Mapping[str, Any]) -> Refusal:
-    words = f"{requirement['code']}: {requirement['detail']}"
+    words = f"{stop_name(requirement['code'])}: {requirement['detail']}"
     return Refusal("", "not_verified", f"{NOT_VERIFIED}: {words}", {"requirement": requirement["code"]})
 
 
 def _over(check: Mapping[str, Any]) -> Refusal:
-    words = f"{check['mode']} under {check['load_case']!r} is used to {check['utilisation']:.6g}, more than 1"
+    mode = mode_name(check["mode"])
+    words = f"{mode} under {check['load_case']!r} is used to {check['utilisation']:.6g}, more than 1"
     figures = {name: check[name] for name in ("mode", "load_case", "utilisation")}
     return Refusal("", "not_verified", f"{NOT_VERIFIED}: {words}", figures)
 

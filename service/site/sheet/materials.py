@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from service.site.sheet.content import Figure, Material, derived, total, up
+from service.site.sheet.content import Figure, Material, derived, total
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import INNER_THREAD, Work
+from service.words.units import up
 
 Key = TypeVar("Key")
 

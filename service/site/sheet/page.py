@@ -13,13 +13,14 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from service.contract.verification_codes import Mode
 from service.site.sheet import drawing
-from service.site.sheet.content import Blank, FixingSheet, Line, Material, Place, Resin, Sheet, up
+from service.site.sheet.content import Blank, FixingSheet, Line, Material, Place, Resin, Sheet
 from service.site.sheet.make import Made
 from service.site.sheet.paper import clean
 from service.site.sheet.steps import demonstration_step
 from service.site.sheet.tightening import filled_later
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
+from service.words.units import hundredths
 
 STYLE = Path(__file__).with_name("page.css")
 COLUMNS = 5
@@ -422,7 +423,7 @@ class _Fixing:
         if proof.utilisation is None or proof.governing is None:
             said.append(say("No check remains."))
         else:
-            share = f"{self.words.number(_hundredths(proof.utilisation.number))} %"
+            share = f"{self.words.number(hundredths(proof.utilisation.number))} %"
             said.append(
                 say("Utilisation {share}; governing: {mode}.", share=share, mode=Mode(proof.governing))
             )
@@ -453,8 +454,3 @@ def _make_room(block: Element) -> None:
     for cell in block.iter("td"):
         if not cell.text:
             cell.set("class", "fill")
-
-
-def _hundredths(utilisation: float) -> int:
-    """Whole hundredths of a utilisation, never below what it is."""
-    return up(utilisation * 100)

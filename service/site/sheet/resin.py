@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from service.site.sheet.content import Figure, Line, Resin, ResinRow, derived, plain, up
+from service.site.sheet.content import Figure, Line, Resin, ResinRow, derived, plain
 from service.site.sheet.source import INSTALLATION, NoSheet, Source
 from service.site.sheet.work import Work
 from service.verification.frost import FREEZING_C, freezes
 from service.verification.refusal import Refusal
+from service.words.units import up
 
 RULES = f"{INSTALLATION}#/resin"
 

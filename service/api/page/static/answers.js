@@ -99,10 +99,10 @@ function loadWords(answer, unit) {
   return paragraph(`${words} ${leftOut(answer)}`.trim());
 }
 
-const figured = (step, talk) => say("{what}: {figure}", { what: said("steps", step, talk), figure: `${show(step.value)}${step.unit === "1" ? "" : ` ${step.unit}`}` });
+const figured = (step, talk) => say("{what}: {figure}", { what: said("load_model_steps", step, talk), figure: `${show(step.value)}${step.unit === "1" ? "" : ` ${step.unit}`}` });
 
 // The weight as it was taken, so that a mass of one metre is not taken for that of all.
-const weighed = (answer, talk) => (answer.working ?? []).filter(({ weighs, value }) => weighs && value > 0).map((step) => ended(upper(say("{what}: {figure}", { what: said("steps", step, talk), figure: force(step.value, "kg") }))));
+const weighed = (answer, talk) => (answer.working ?? []).filter(({ weighs, value }) => weighs && value > 0).map((step) => ended(upper(say("{what}: {figure}", { what: said("load_model_steps", step, talk), figure: force(step.value, "kg") }))));
 
 export function loads(answer, talk) {
   const more = [

@@ -8,7 +8,7 @@ import { forget, keep, kept, putBack } from "./keeping.js";
 import { show as shown } from "./numbers.js";
 import { plan } from "./plan.js";
 import { ASKED_WITHIN_MM, SIDES, axesOf, placeOf, sideNames, standing, viewOf } from "./sides.js";
-import { count, learnWords, named, say, told, upper } from "./words.js";
+import { PARTS, count, learnWords, named, say, told, upper } from "./words.js";
 
 const FORCES = "forces";
 // Shown in empty fields and never taken.
@@ -177,7 +177,7 @@ const given = (entries) => Object.fromEntries(Object.entries(entries).filter(([,
 
 async function begin() {
   await doing(say("Asking the service what it knows …"), document.body, async () => {
-    learnWords(await ask(`/v1/words/${document.documentElement.lang}`));
+    learnWords(await ask(`/v1/words/${document.documentElement.lang}?parts=${PARTS}`));
     const listed = await ask("/v1/load-models");
     const book = await ask(`/v1/rulebooks/${encodeURIComponent(listed.rulebook.version)}`);
     const families = await ask("/v1/families");

@@ -37,9 +37,19 @@ export const named = (list, word) => catalogue.names[list]?.[word] ?? word;
 // A text of the API that the catalogue may have by its English, such as what a load model asks for.
 export const told = (text) => translated(text);
 
+// Parts of the catalogue that what an answer says may also come of: a thing to be fixed says it beside the fixing.
+const BESIDE = {
+  assumptions: ["load_model_assumptions"],
+  cautions: ["load_model_cautions"],
+  causes: ["requirements", "scope_limits"],
+};
+
+// The parts of the catalogue that the page needs.
+export const PARTS = ["requirements", "scope_limits", "assumptions", "cautions", "reasons", "causes", "relaxations", "load_model_assumptions", "load_model_cautions", "load_model_steps"];
+
 // What stands for a code of the API; a rulebook may bring a part of one, such as a site condition.
 function entryOf(part, { code, figures = {} }) {
-  const codes = catalogue.codes[part] ?? {};
+  const codes = Object.assign({}, ...[...(BESIDE[part] ?? []), part].map((one) => catalogue.codes[one]));
   return codes[code] ?? codes[Object.keys(codes).find((one) => one.includes("{") && filled(one, figures) === code)];
 }
 

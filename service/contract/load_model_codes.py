@@ -10,6 +10,13 @@ def _says(engineer: str, crew: str) -> Meaning:
     return Meaning(engineer, engineer, crew)
 
 
+def _matters(
+    severity: Severity, engineer: str, crew: str | None = None, concerns: Audience = Audience.ENGINEER
+) -> Meaning:
+    """A sentence without figures, how much it matters and who has to act on it."""
+    return Meaning(engineer, engineer, crew, severity, concerns)
+
+
 class StepCode(Code):
     """What a step of the working is."""
 
@@ -305,7 +312,10 @@ class Points(Code):
 class Note(Code):
     """What was assumed beyond inputs that were left out."""
 
-    SPANS_ALIKE = "spans_alike", "The posts stand at equal distances and are equally stiff"
+    SPANS_ALIKE = (
+        "spans_alike",
+        _matters(Severity.DECIDE, "The posts stand at equal distances and are equally stiff", concerns=Audience.CREW),
+    )
     MASS_EVENLY_SPREAD = (
         "mass_evenly_spread",
         Meaning(
@@ -348,11 +358,17 @@ class Note(Code):
             figures=(Term("many", Points),),
         ),
     )
-    HANGS_PLUMB = "hangs_plumb", "The hanger hangs plumb"
+    HANGS_PLUMB = (
+        "hangs_plumb",
+        _matters(Severity.DECIDE, "The hanger hangs plumb", concerns=Audience.CREW),
+    )
     VARIABLE_LOAD_STAYS = (
         "variable_load_stays",
         Meaning(
-            "A variable load was taken to stay for long.", "Stays for long: {what}", figures=(Term("what", Stays),)
+            "A variable load was taken to stay for long.",
+            "Stays for long: {what}",
+            severity=Severity.KNOW,
+            figures=(Term("what", Stays),),
         ),
     )
     MASS_ON_THIS_SUPPORT = (
@@ -360,33 +376,49 @@ class Note(Code):
         Meaning(
             "What one support of a pipe carries in all.",
             "This support carries {mass_kg:.4g} kg in all, the pipe full",
+            severity=Severity.KNOW,
             figures=(Quantity("mass_kg", "kg"),),
         ),
     )
     X_ALONG_THE_PIPE = (
         "x_along_the_pipe",
-        _says("x points along the pipe, which runs level", "The pipe runs the way you look, and level"),
+        _matters(
+            Severity.DECIDE,
+            "x points along the pipe, which runs level",
+            crew="The pipe runs the way you look, and level",
+            concerns=Audience.CREW,
+        ),
     )
     AXES_OF_THE_BASE = (
         "axes_of_the_base",
-        _says(
+        _matters(
+            Severity.KNOW,
             "x runs along the base as it is drawn and y across it, to the left of x seen from above",
-            "You look along the base, as it is drawn",
+            crew="You look along the base, as it is drawn",
         ),
     )
     WHOLE_BASE_IS_ONE_FIXTURE = (
         "whole_base_is_one_fixture",
-        "The whole base is one fixture with all its fasteners, stiff enough for that",
+        _matters(Severity.DECIDE, "The whole base is one fixture with all its fasteners, stiff enough for that"),
     )
-    SERVICE_TORQUE_STAYS = "service_torque_stays", "Torque and push stay for long; what swings does not"
+    SERVICE_TORQUE_STAYS = (
+        "service_torque_stays",
+        _matters(Severity.KNOW, "Torque and push stay for long; what swings does not"),
+    )
     PUSH_IN_FULL_BOTH_WAYS = (
         "push_in_full_both_ways",
-        _says(
-            "Which way the push acts is not known, and beside a torque and what swings every way would be more "
-            "load cases than a request holds: it was taken in full along and across the base at once, which covers "
-            "every way and is up to 41 % too much. Give horizontal_direction where it is known",
-            "Which way the push acts is not known: it was taken in full along and across the base at once, which "
-            "is up to 41 % too much. Say which way it acts where you know it",
+        _matters(
+            Severity.KNOW,
+            (
+                "Which way the push acts is not known, and beside a torque and what swings every way "
+                "would be more load cases than a request holds: it was taken in full along and across the"
+                " base at once, which covers every way and is up to 41 % too much. Give "
+                "horizontal_direction where it is known"
+            ),
+            crew=(
+                "Which way the push acts is not known: it was taken in full along and across the base at "
+                "once, which is up to 41 % too much. Say which way it acts where you know it"
+            ),
         ),
     )
     NOTHING_PUSHES_SIDEWAYS = (
@@ -400,10 +432,13 @@ class Note(Code):
             concerns=Audience.CREW,
         ),
     )
-    ONE_EYEBOLT_TAKES_ALL = "one_eyebolt_takes_all", "This one eyebolt takes the whole of what was given"
+    ONE_EYEBOLT_TAKES_ALL = (
+        "one_eyebolt_takes_all",
+        _matters(Severity.DECIDE, "This one eyebolt takes the whole of what was given", concerns=Audience.CREW),
+    )
     PULL_IN_THE_PLANE_OF_THE_EYE = (
         "pull_in_the_plane_of_the_eye",
-        "The eye is turned so that the pull acts in its plane",
+        _matters(Severity.DECIDE, "The eye is turned so that the pull acts in its plane", concerns=Audience.CREW),
     )
     NO_FORK_UPLIFT = (
         "no_fork_uplift",
@@ -419,25 +454,34 @@ class Note(Code):
         Meaning(
             "A lift by the fork of a truck was taken together with the placement load.",
             "A fork that catches a beam lifts this upright with {lift_kn} kN, together with the placement load",
+            severity=Severity.KNOW,
             figures=(Quantity("lift_kn", "kN"),),
         ),
     )
     OTHER_UPRIGHT_AT_PLUS_X = (
         "other_upright_at_plus_x",
-        _says(
+        _matters(
+            Severity.KNOW,
             "x points across the rack to the other upright of the frame",
-            "You look across the rack to the other upright of the frame",
+            crew="You look across the rack to the other upright of the frame",
         ),
     )
     ONE_UPRIGHT_TAKES_THE_SHEAR = (
         "one_upright_takes_the_shear",
-        _says(
+        _matters(
+            Severity.KNOW,
             "This upright takes the whole placement load as shear",
-            "This upright takes the whole placement load along the floor",
+            crew="This upright takes the whole placement load along the floor",
         ),
     )
-    RACK_EMPTY = "rack_empty", "The rack is empty: goods would hold it down"
-    FOOT_HINGED = "foot_hinged", "The foot takes no moment: beams and bracing do"
+    RACK_EMPTY = (
+        "rack_empty",
+        _matters(Severity.DECIDE, "The rack is empty: goods would hold it down", concerns=Audience.CREW),
+    )
+    FOOT_HINGED = (
+        "foot_hinged",
+        _matters(Severity.DECIDE, "The foot takes no moment: beams and bracing do"),
+    )
 
 
 class Caution(Code):
@@ -445,152 +489,241 @@ class Caution(Code):
 
     ACTIONS_TO_BE_CONFIRMED = (
         "actions_to_be_confirmed",
-        _says(
-            "These actions follow from what was typed in and from simple statics. A competent structural engineer "
-            "confirms them, and what else may act (wind, water, impact, earthquake, fire), before anyone relies on "
-            "them.",
-            "These loads follow from what was typed in and from simple statics. A competent structural engineer "
-            "confirms them, and what else may act (wind, water, impact, earthquake, fire), before anyone relies on "
-            "them.",
+        _matters(
+            Severity.DECIDE,
+            (
+                "These actions follow from what was typed in and from simple statics. A competent "
+                "structural engineer confirms them, and what else may act (wind, water, impact, "
+                "earthquake, fire), before anyone relies on them."
+            ),
+            crew=(
+                "These loads follow from what was typed in and from simple statics. A competent "
+                "structural engineer confirms them, and what else may act (wind, water, impact, "
+                "earthquake, fire), before anyone relies on them."
+            ),
         ),
     )
     GUARD_INFILL_NOT_COVERED = (
         "guard_infill_not_covered",
-        (
-            "Only the line load on the rail is taken: loads on the infill, impact, crowds beyond the category and the "
-            "rules of the place for guards are not."
+        _matters(
+            Severity.DECIDE,
+            (
+                "Only the line load on the rail is taken: loads on the infill, impact, crowds beyond the "
+                "category and the rules of the place for guards are not."
+            ),
         ),
     )
     RAIL_CONTINUITY = (
         "rail_continuity",
-        (
-            "The share of the rail holds for posts at equal distances that give way alike. A stiffer post, a rail that "
-            "reaches out beyond its last post, or a gate sends more to one of them."
+        _matters(
+            Severity.DECIDE,
+            (
+                "The share of the rail holds for posts at equal distances that give way alike. A stiffer "
+                "post, a rail that reaches out beyond its last post, or a gate sends more to one of them."
+            ),
         ),
     )
     POST_AND_RAIL_NOT_CHECKED = (
         "post_and_rail_not_checked",
-        "Post, rail and base plate are not checked, nor how far they bend.",
+        _matters(Severity.DECIDE, "Post, rail and base plate are not checked, nor how far they bend."),
     )
     CLIMBING_AND_LEANING = (
         "climbing_and_leaning",
-        "People lean on, stand on and hang things from brackets that were not meant for it.",
+        _matters(
+            Severity.DECIDE,
+            "People lean on, stand on and hang things from brackets that were not meant for it.",
+            concerns=Audience.CREW,
+        ),
     )
     BRACKET_NOT_CHECKED = (
         "bracket_not_checked",
-        "The bracket itself, its arm and its weld are not checked.",
+        _matters(Severity.DECIDE, "The bracket itself, its arm and its weld are not checked."),
     )
     ONE_HANGER_FAILS = (
         "one_hanger_fails",
-        (
-            "Where one hanger gives way the others take its load: whether they can is a question of its own, and the "
-            "thing below needs a second hold where people walk."
+        _matters(
+            Severity.DECIDE,
+            (
+                "Where one hanger gives way the others take its load: whether they can is a question of "
+                "its own, and the thing below needs a second hold where people walk."
+            ),
         ),
     )
     ONLY_HANGER_FAILS = (
         "only_hanger_fails",
-        (
-            "Where the hanger gives way nothing else takes its load: what hangs there needs a second hold where people "
-            "walk."
+        _matters(
+            Severity.DECIDE,
+            (
+                "Where the hanger gives way nothing else takes its load: what hangs there needs a second "
+                "hold where people walk."
+            ),
         ),
     )
     FORK_UPLIFT = (
         "fork_uplift",
-        _says(
-            "The fork of a truck that catches a beam while it rises lifts the upright, by several kN (EN 15512 "
-            "speaks of 5 kN, from memory). Look in the assumptions whether these load cases have it, and with how "
-            "much.",
-            "The fork of a truck that catches a beam while it rises lifts the upright, by several kN. Look at what was "
-            "taken whether it is in these loads, and with how much.",
+        _matters(
+            Severity.DECIDE,
+            (
+                "The fork of a truck that catches a beam while it rises lifts the upright, by several kN "
+                "(EN 15512 speaks of 5 kN, from memory). Look in the assumptions whether these load cases"
+                " have it, and with how much."
+            ),
+            crew=(
+                "The fork of a truck that catches a beam while it rises lifts the upright, by several kN."
+                " Look at what was taken whether it is in these loads, and with how much."
+            ),
         ),
     )
     WEIGHT_HOLDS_DOWN = (
         "weight_holds_down",
-        _says(
-            "Weight that holds the thing down is counted at less than its full value, by γ_G,stb in the working, "
-            "because losing its balance is the question (EN 1990, Table A1.2(A), rather than 1.0 of Table "
-            "A1.2(B)). It must really be there: an empty tank, a machine half taken apart or a rack without its "
-            "shelves weighs less. Give the least that will ever stand there, and ask again with the most.",
-            "Weight that holds the thing down is counted at less than its full value, because losing its balance "
-            "is the question. It must really be there: an empty tank, a machine half taken apart or a rack without "
-            "its shelves weighs less. Give the least that will ever stand there, and ask again with the most.",
+        _matters(
+            Severity.DECIDE,
+            (
+                "Weight that holds the thing down is counted at less than its full value, by γ_G,stb in "
+                "the working, because losing its balance is the question (EN 1990, Table A1.2(A), rather "
+                "than 1.0 of Table A1.2(B)). It must really be there: an empty tank, a machine half taken"
+                " apart or a rack without its shelves weighs less. Give the least that will ever stand "
+                "there, and ask again with the most."
+            ),
+            crew=(
+                "Weight that holds the thing down is counted at less than its full value, because losing "
+                "its balance is the question. It must really be there: an empty tank, a machine half "
+                "taken apart or a rack without its shelves weighs less. Give the least that will ever "
+                "stand there, and ask again with the most."
+            ),
+            concerns=Audience.CREW,
         ),
     )
     TRUCK_IMPACT_NOT_COVERED = (
         "truck_impact_not_covered",
-        "The blow of a truck against the upright is an accident of its own and not in these load cases.",
+        _matters(
+            Severity.DECIDE,
+            "The blow of a truck against the upright is an accident of its own and not in these load cases.",
+        ),
     )
     RACKING_STABILITY_NOT_CHECKED = (
         "racking_stability_not_checked",
-        (
-            "The stability of the racking along and across the aisle comes from its own design; this is one "
-            "upright under a placement load."
+        _matters(
+            Severity.DECIDE,
+            (
+                "The stability of the racking along and across the aisle comes from its own design; this "
+                "is one upright under a placement load."
+            ),
         ),
     )
     LOADS_ALONG_THE_PIPE = (
         "loads_along_the_pipe",
-        (
-            "Fixed points, bends, shut valves and water hammer can push along the pipe far harder than the share "
-            "taken: take the force from the design of the pipework."
+        _matters(
+            Severity.DECIDE,
+            (
+                "Fixed points, bends, shut valves and water hammer can push along the pipe far harder "
+                "than the share taken: take the force from the design of the pipework."
+            ),
         ),
     )
     FULL_FOR_THE_TEST = (
         "full_for_the_test",
-        "A pipe that is tested with water is full of water once, whatever it carries later.",
+        _matters(
+            Severity.DECIDE,
+            "A pipe that is tested with water is full of water once, whatever it carries later.",
+            concerns=Audience.CREW,
+        ),
     )
     FATIGUE_AND_VIBRATION_NOT_CHECKED = (
         "fatigue_and_vibration_not_checked",
-        (
-            "Fatigue and vibration of fasteners and base are not checked; an equivalent static action stands in their "
-            "place. Moving machines need more."
+        _matters(
+            Severity.DECIDE,
+            (
+                "Fatigue and vibration of fasteners and base are not checked; an equivalent static action"
+                " stands in their place. Moving machines need more."
+            ),
         ),
     )
     STARTING_AND_SHORT_CIRCUIT = (
         "starting_and_short_circuit",
-        (
-            "Torques at starting, blocking and short circuit can be several times the rated torque: take them from the "
-            "maker of the machine."
+        _matters(
+            Severity.DECIDE,
+            (
+                "Torques at starting, blocking and short circuit can be several times the rated torque: "
+                "take them from the maker of the machine."
+            ),
         ),
     )
     ONE_EYEBOLT_TAKES_ALL = (
         "one_eyebolt_takes_all",
-        (
-            "Several slings never share as drawn: they differ in length, and a stiff load hangs on two of four. "
-            "Here one eyebolt takes the whole of what was given. Where slings spread, the angle of each sets its "
-            "pull: take it from the lifting plan."
+        _matters(
+            Severity.DECIDE,
+            (
+                "Several slings never share as drawn: they differ in length, and a stiff load hangs on "
+                "two of four. Here one eyebolt takes the whole of what was given. Where slings spread, "
+                "the angle of each sets its pull: take it from the lifting plan."
+            ),
+            concerns=Audience.CREW,
         ),
     )
     LIFTING_GEAR_RULES = (
         "lifting_gear_rules",
-        (
-            "Lifting gear comes under rules of its own: a marked working load, a test before first use, "
-            "inspections, and a competent person who releases it. These load cases replace none of that."
+        _matters(
+            Severity.DECIDE,
+            (
+                "Lifting gear comes under rules of its own: a marked working load, a test before first "
+                "use, inspections, and a competent person who releases it. These load cases replace none "
+                "of that."
+            ),
+            concerns=Audience.CREW,
         ),
     )
     NO_ONE_UNDER_THE_LOAD = (
         "no_one_under_the_load",
-        "Nobody stands under a lifted load, and nobody is lifted on an eyebolt in concrete.",
+        _matters(
+            Severity.STOPS,
+            "Nobody stands under a lifted load, and nobody is lifted on an eyebolt in concrete.",
+            concerns=Audience.CREW,
+        ),
+    )
+
+
+class Because(Code):
+    """Why a load model takes what it takes for an input, or what that comes to."""
+
+    CARRIES_MORE = "carries_more", "which carries the more"
+    LOADS_THE_POST_MORE = "loads_the_post_more", "which loads the post more"
+    POST_ON_TOP = "post_on_top", "as the post stands on top"
+    WEIGHT_ONLY_HELPS = "weight_only_helps", "on top of a slab, where weight only helps"
+    FROM_EITHER_SIDE = "from_either_side", "from either side"
+    NO_SUCH_FORCE = "no_such_force", "no such force"
+    ALL_VARIABLE = "all_variable", "all of it variable"
+    BRACKET_WEIGHS_LITTLE = "bracket_weighs_little", "the bracket weighs next to nothing"
+    HANGER_WEIGHS_LITTLE = "hanger_weighs_little", "the hanger weighs next to nothing"
+    LOADS_ONE_MORE = "loads_one_more", "which loads one of them more"
+    NOTHING_HOLDS_DOWN = "nothing_holds_down", "nothing holds it down"
+    MORE_THAN_ONE_SPAN = "more_than_one_span", "and the middle support gets more than one span"
+    MASS_ALL_VARIABLE = "mass_all_variable", "all of the mass per metre counts as variable"
+    NO_INSULATION = "no_insulation", "no insulation"
+    OVER_THE_ORIGIN = "over_the_origin", _says("over the origin", "over the middle of the plate")
+    NO_TORQUE = "no_torque", "no torque leaves the machine"
+    NOTHING_PUSHES = "nothing_pushes", "nothing pushes it sideways"
+    EVERY_WAY = "every_way", "so along, across and at 45 degrees between"
+    HEAVIEST = "heaviest", "the heaviest in the rulebook"
+    COSTS_MOST = "costs_most", "whose figure costs most in the rulebook"
+
+
+def _taken(meaning: str, lacking: str) -> Meaning:
+    """What was taken: a number in its unit, which a ratio or a count has none of, or a word of the input's own list."""
+    return Meaning(
+        f"{meaning}: a number in unit, or a word of the input's own list, was taken.",
+        (
+            f"{{input}} {lacking}: {{taken}} {{unit}}, {{because}}",
+            f"{{input}} {lacking}: {{taken}}, {{because}}",
+            f"{{input}} {lacking}: {{taken}}",
+        ),
+        severity=Severity.DECIDE,
+        figures=(Verbatim("input"), Verbatim("taken"), Verbatim("unit"), Term("because", Because)),
     )
 
 
 class InputTaken(Code):
     """What is taken for an input that was left out or is not known."""
 
-    NOT_GIVEN = (
-        "{input}_not_given",
-        Meaning(
-            "An input was left out: what the load model says was taken.",
-            "{input} not given: {taken}",
-            severity=Severity.DECIDE,
-            figures=(Verbatim("input"), Verbatim("taken")),
-        ),
-    )
-    UNKNOWN = (
-        "{input}_unknown",
-        Meaning(
-            "An input is not known: what the load model says was taken.",
-            "{input} not known: {taken}",
-            severity=Severity.DECIDE,
-            figures=(Verbatim("input"), Verbatim("taken")),
-        ),
-    )
+    NOT_GIVEN = "{input}_not_given", _taken("An input was left out", "not given")
+    UNKNOWN = "{input}_unknown", _taken("An input is not known", "not known")
