@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from service.public import RequestRefused, load_rulebook, size, verify
 
 __all__ = ["RequestRefused", "__version__", "load_rulebook", "size", "verify"]
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 
 def __getattr__(name: str) -> Any:

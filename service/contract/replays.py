@@ -48,7 +48,7 @@ EXAMPLE: dict[str, Any] = {
         "verdict": "verified",
         "rulebook": {"version": "2026.6.0", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},
         "assessed_on": "2026-11-25",
-        "record": {"id": f"sha256:{'0' * 64}", "engine": "anchor-rulebook-engine/0.1.0"},
+        "record": {"id": f"sha256:{'0' * 64}", "engine": "anchor-rulebook-engine/0.2.0"},
     },
 }
 

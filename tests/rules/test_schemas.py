@@ -61,7 +61,7 @@ ANSWER: dict[str, Any] = {
     "suspensions": [],
     "assessed_on": "2026-11-25",
     "fixing_reference": None,
-    "record": {"id": DIGEST, "engine": "anchor-rulebook-engine/0.1.0", "contract_version": 2},
+    "record": {"id": DIGEST, "engine": "anchor-rulebook-engine/0.2.0", "contract_version": 2},
 }  # fmt: skip
 DIRECTIONS = {"higher_is_less_safe", "lower_is_less_safe", "either", "none"}
 AUDITED = {"x-direction", "x-unit", "x-order", "x-null", "x-empty", "x-list", "x-key", "x-symbol"}
