@@ -70,7 +70,6 @@ CODES: Mapping[str, FaultCode] = MappingProxyType({
     "duplicate_value": FaultCode("A list that offers alternatives names one of them twice.", ("other_number",)),
     "edges_crossed": FaultCode("Two opposite edges of the member leave nothing between them.", ("fields",)),
     "fixture_thickness_missing": FaultCode("A sheet needs the thickness of the fixture."),
-    "hole_too_deep": FaultCode("A fastener with its head on the fixture reaches too deep into the member."),
     "length_as_built": FaultCode("The length serves only where it was set by now; new fasteners are sized anew."),
     "length_missing": FaultCode("No length to buy was found."),
     "malformed_json": FaultCode("The body is not JSON.", ("line", "column")),

@@ -11,6 +11,7 @@ from marshmallow.exceptions import SCHEMA
 
 from service.contract.codes import parted
 from service.contract.given import given_at
+from service.contract.names import mode_name
 
 MEDIA_TYPE = "application/problem+json"
 MOST_ERRORS = 50
@@ -85,7 +86,7 @@ class Fault:
 
 
 def _over(mode: str, utilisation: float) -> Fault:
-    over = f"{mode} under 'guard load' is used to {utilisation}, more than 1"
+    over = f"{mode_name(mode)} under 'guard load' is used to {utilisation}, more than 1"
     figures = {"mode": mode, "load_case": "guard load", "utilisation": utilisation}
     words = f"no sheet for a fixing that does not verify: {over}"
     return Fault("not_verified", words, pointer="#/fixings/0", figures=figures)

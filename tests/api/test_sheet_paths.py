@@ -194,7 +194,7 @@ def test_what_does_not_verify_yields_no_sheet(client: HeldClient, guardrail_post
     response = sheet_of(client, guardrail_post, weak)
     assert response.status_code == 409
     assert {error["pointer"] for error in errors_of(response)} == {"#/fixings/1"}
-    assert any("edge_distance" in error["detail"] for error in errors_of(response))
+    assert any("edge too near" in error["detail"] for error in errors_of(response))
     assert {"requirement": "edge_distance"} in [error["figures"] for error in errors_of(response)]
 
 
@@ -378,7 +378,7 @@ def test_a_record_of_a_version_that_is_suspended_today_yields_no_sheet(
     for given in (record_before(client, guardrail_post, "2026.3.0"), guardrail_post | {"rulebook": "2026.3.0"}):
         response = sheet_of(client, given)
         assert response.status_code == 409
-        words = "not_suspended: version 2026.3.0 of the rulebook is suspended for new work since 2026-05-11"
+        words = "suspended for new work: version 2026.3.0 of the rulebook is suspended for new work since 2026-05-11"
         assert any(words in error["detail"] for error in errors_of(response))
 
 
