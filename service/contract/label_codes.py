@@ -494,7 +494,7 @@ class LabelCautionCode(Code):
             (
                 (
                     "The site factors multiply to {product:.2g}, less than the rulebook's floor of {floor}: improve "
-                    "the site before fixing anything. Not known: {unknown}."
+                    "the site before fixing anything. Not known: {unknown_titles}."
                 ),
                 (
                     "The site factors multiply to {product:.2g}, less than the rulebook's floor of {floor}: improve "
@@ -502,7 +502,7 @@ class LabelCautionCode(Code):
                 ),
             ),
             severity=Severity.STOPS,
-            figures=(Quantity("product", "1"), Quantity("floor", "1"), Verbatim("unknown")),
+            figures=(Quantity("product", "1"), Quantity("floor", "1"), Verbatim("unknown"), Verbatim("unknown_titles")),
         ),
     )
 
@@ -519,7 +519,7 @@ class ImprovementCautionCode(Code):
                     "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
                     "verified and no sheet is given. Improve the site and ask again before fixing anything. No single "
                     "improvement is enough; these together bring it to {improved:.2g}: {together}. Not known: "
-                    "{unknown}."
+                    "{unknown_titles}."
                 ),
                 (
                     "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
@@ -530,7 +530,7 @@ class ImprovementCautionCode(Code):
                     "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
                     "verified and no sheet is given. Improve the site and ask again before fixing anything. The best "
                     "single improvement: {best}. Not known: "
-                    "{unknown}."
+                    "{unknown_titles}."
                 ),
                 (
                     "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
@@ -541,7 +541,7 @@ class ImprovementCautionCode(Code):
                     "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
                     "verified and no sheet is given. Improve the site and ask again before fixing anything. No "
                     "improvement that the rulebook knows brings it to the floor. Not known: "
-                    "{unknown}."
+                    "{unknown_titles}."
                 ),
                 (
                     "The site factors multiply to {product:.2g}, below the rulebook's floor of {floor}: nothing is "
@@ -553,7 +553,7 @@ class ImprovementCautionCode(Code):
             figures=(
                 Quantity("product", "1"),
                 Quantity("floor", "1"),
-                Verbatim("unknown"),
+                Verbatim("unknown"), Verbatim("unknown_titles"),
                 Verbatim("best"),
                 Verbatim("together"),
                 Quantity("improved", "1"),

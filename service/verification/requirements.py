@@ -80,7 +80,7 @@ class Requirement:
 def site_above_floor(site: SiteReduction) -> Iterator[Requirement]:
     """Whether enough is known of the site for anything to be fixed there; nothing where it is."""
     if site.below_floor:
-        figures: dict[str, Value] = {"product": site.factor, "floor": site.floor, "unknown": unknown_conditions(site)}
+        figures = {"product": site.factor, "floor": site.floor, **unknown_conditions(site)}
         yield Requirement(RequirementCode.SITE_ABOVE_FLOOR, False, figures, "rulebook#/site_reduction/floor")
 
 

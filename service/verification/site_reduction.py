@@ -13,6 +13,7 @@ from service.contract.verification_codes import AssumptionCode
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions
 from service.verification.tolerance import TOLERANCE
+from service.words import Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,7 @@ class Part:
     """One site condition and its factor (no unit)."""
 
     condition: str
+    title: str
     value: str
     factor: float
     reason: str
@@ -73,16 +75,20 @@ def site_reduction(
     return SiteReduction(prod(part.factor for part in parts), floor, parts)
 
 
-def unknown_conditions(reduction: SiteReduction) -> tuple[str, ...]:
-    """Name the site conditions that nobody knows, of those that count for the mechanism.
+def unknown_conditions(reduction: SiteReduction) -> dict[str, Value]:
+    """The site conditions that nobody knows, of those that count for the mechanism.
 
     Args:
         reduction: The reduction.
 
     Returns:
-        Their names in the rulebook.
+        Figures of a statement: their names in the rulebook, and their titles as they stand within a sentence.
     """
-    return tuple(part.condition for part in reduction.parts if part.rule and part.value == UNKNOWN)
+    unknown = [part for part in reduction.parts if part.rule and part.value == UNKNOWN]
+    return {
+        "unknown": tuple(part.condition for part in unknown),
+        "unknown_titles": tuple(f"{part.title[0].lower()}{part.title[1:]}" for part in unknown),
+    }
 
 
 def _part(
@@ -94,7 +100,7 @@ def _part(
     torque_named: bool,
 ) -> Part:
     if mechanism not in condition["applies_to"]:
-        return Part(name, value, 1.0, "Does not apply to this mechanism", None)
+        return Part(name, condition["title"], value, 1.0, "Does not apply to this mechanism", None)
     counted = value if torque_named else condition["values"][value].get("without_torque", value)
     entry = condition["values"][counted]
     factor, reason = float(entry["factor"]), entry["reason"]
@@ -104,4 +110,4 @@ def _part(
         code, title = AssumptionCode.SITE_CONDITION_UNKNOWN, condition["title"]
         assumptions.add(code, f"#/site/{name}", condition=name, title=title, factor=factor)
     path = f"factors/site-conditions#/conditions/{name}/values/{counted}/factor"
-    return Part(name, value, factor, reason, path)
+    return Part(name, condition["title"], value, factor, reason, path)

@@ -62,7 +62,7 @@ def test_every_sentence_has_its_figures_and_no_others(code: Code, audience: Audi
         assert {name for _, name, _, _ in Formatter().parse(template) if name} <= stated
     said = {name for a in Audience for t in code.says.templates(a) for _, name, _, _ in Formatter().parse(t) if name}
     # Figures that only decide which sentence is said, or that a client may want beside it.
-    assert stated - said <= {"size", "family", "condition", "input", "better", "value"}
+    assert stated - said <= {"size", "family", "condition", "input", "better", "value", "unknown"}
 
 
 @pytest.mark.parametrize("code", EVERY, ids=lambda code: f"{type(code).__name__}.{code.name}")

@@ -580,7 +580,7 @@ def test_no_sheet_below_the_floor_of_the_site_factors() -> None:
         make([job(request)])
     [reason] = found.value.reasons
     assert reason.code == "not_verified"
-    assert "site_above_floor: improve the site first, and fix nothing before" in reason.detail
+    assert "site below the floor of the rulebook: improve the site first, and fix nothing before" in reason.detail
 
 
 def test_a_head_on_a_thin_fixture_asks_for_a_deeper_hole() -> None:
@@ -602,7 +602,7 @@ def test_no_sheet_where_the_deeper_hole_leaves_too_little_concrete() -> None:
         make([job(request)])
     [reason] = found.value.reasons
     assert reason.code == "not_verified"
-    assert "hole_leaves_member" in reason.detail
+    assert "hole leaves too little concrete behind it" in reason.detail
 
 
 def test_no_sheet_without_the_thickness_of_the_fixture() -> None:

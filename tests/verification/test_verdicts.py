@@ -349,7 +349,7 @@ def test_below_the_floor_of_the_site_nothing_passes_however_small_the_load(
         assert worse["utilisation"] == pytest.approx(one["utilisation"] / 0.7 / 0.8, rel=1e-5)
     [asked] = [one for one in answer["requirements"] if not one["met"]]
     assert asked["detail"].startswith("improve the site first, and fix nothing before: its factors multiply to 0.344")
-    assert asked["detail"].endswith("not known: torque_control, strength_evidence, hole_cleaning, installer, drilling")
+    assert asked["detail"].endswith("who has seen the hole clean, who sets the fasteners, how the hole is drilled")
     assert (asked["given"], asked["limit"]) == (pytest.approx(0.34391, rel=1e-4), 0.4)
     assert answer["permissible"] is None
 

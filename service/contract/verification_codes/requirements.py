@@ -138,11 +138,11 @@ class RequirementCode(AskedCode):
         asked(
             "Enough is known of the site: its factors multiply to the rulebook's floor at least; given only where they "
             "do not.",
-            "improve the site first",
+            "site below the floor of the rulebook",
             (
                 (
                     "improve the site first, and fix nothing before: its factors multiply to {product:.3g}, below the "
-                    "rulebook's floor of {floor}; not known: {unknown}"
+                    "rulebook's floor of {floor}; not known: {unknown_titles}"
                 ),
                 (
                     "improve the site first, and fix nothing before: its factors multiply to {product:.3g}, below the "
@@ -151,11 +151,11 @@ class RequirementCode(AskedCode):
             ),
             Quantity("product", "1"),
             Quantity("floor", "1"),
-            Verbatim("unknown"),
+            Verbatim("unknown"), Verbatim("unknown_titles"),
             given="product",
             limit="floor",
             crew=(
-                "improve the site first, and fix nothing before; not known: {unknown}",
+                "improve the site first, and fix nothing before; not known: {unknown_titles}",
                 "improve the site first, and fix nothing before",
             ),
             concerns=Audience.CREW,

@@ -365,11 +365,7 @@ class _Label:
         return [*own, *cautions_of_rules(self.rulebook), *cautions_of_rulebook(self.rulebook)]
 
     def _under_the_floor(self) -> Statement:
-        figures: dict[str, Value] = {
-            "product": self.site.factor,
-            "floor": self.site.floor,
-            "unknown": unknown_conditions(self.site),
-        }
+        figures = {"product": self.site.factor, "floor": self.site.floor, **unknown_conditions(self.site)}
         return Statement(LabelCautionCode.SITE_REDUCTION_FLOOR, figures)
 
     def _units_apart(self, figures: Sequence[Read]) -> Iterator[Statement]:

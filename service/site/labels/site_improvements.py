@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date
 from math import prod
 from types import MappingProxyType
 from typing import Any
 
+from service.contract import checks, wanted
 from service.contract import labels as contract
-from service.contract import wanted
 from service.contract.fields import UNKNOWN
 from service.contract.label_codes import ImprovementCautionCode, ImprovementCode, Lacking
 from service.contract.writing import writer
@@ -26,7 +26,7 @@ from service.verification.site_reduction import (
     site_reduction,
     unknown_conditions,
 )
-from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
+from service.verification.statements import cautions_of_rulebook, shown_assumption, shown_caution
 from service.verification.tolerance import TOLERANCE
 from service.words import Statement, Value
 
@@ -181,13 +181,7 @@ def shown_reduction(reduction: SiteReduction) -> dict[str, Any]:
     Returns:
         Factor, floor and parts.
     """
-    parts = [asdict(part) | {"factor": rounded(part.factor)} for part in reduction.parts]
-    return {
-        "factor": rounded(reduction.factor),
-        "floor": rounded(reduction.floor),
-        "below_floor": reduction.below_floor,
-        "parts": parts,
-    }
+    return writer(checks.SiteReduction)(reduction)
 
 
 def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> Statement:
@@ -207,7 +201,7 @@ def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> S
     figures: dict[str, Value] = {
         "product": reduction.factor,
         "floor": reduction.floor,
-        "unknown": unknown_conditions(reduction),
+        **unknown_conditions(reduction),
         "best": best,
         "together": tuple(f"{one.title[0].lower()}{one.title[1:]}" for one in together),
         "improved": improved,
