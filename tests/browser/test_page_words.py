@@ -115,7 +115,9 @@ def _known(book: Rulebook, contract: object, job: walk.Job) -> set[str]:
         *_units(contract),
         *STRENGTH_CLASSES,
     }
-    return {text.strip(MARKS) for text in texts} | {book.version}
+    texts = {text.strip(MARKS) for text in texts} | {book.version}
+    # A title begins with a small letter where it stands within a sentence.
+    return texts | {f"{text[0].lower()}{text[1:]}" for text in texts if text}
 
 
 def _escaped(page: Page, known: set[str]) -> list[str]:
