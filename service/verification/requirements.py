@@ -29,7 +29,7 @@ from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.frost import FREEZING_C, freezes
 from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.selection import Selection, in_period
-from service.verification.site_reduction import SiteReduction, unknown_conditions
+from service.verification.site_reduction import SiteReduction, figures_of_floor
 from service.verification.tolerance import keeps_mm, reaches_mm
 from service.words import Statement, Value
 
@@ -80,8 +80,8 @@ class Requirement:
 def site_above_floor(site: SiteReduction) -> Iterator[Requirement]:
     """Whether enough is known of the site for anything to be fixed there; nothing where it is."""
     if site.below_floor:
-        figures = {"product": site.factor, "floor": site.floor, **unknown_conditions(site)}
-        yield Requirement(RequirementCode.SITE_ABOVE_FLOOR, False, figures, "rulebook#/site_reduction/floor")
+        rule = "rulebook#/site_reduction/floor"
+        yield Requirement(RequirementCode.SITE_ABOVE_FLOOR, False, figures_of_floor(site), rule)
 
 
 def not_suspended(selection: Selection, rulebook: Rulebook) -> Iterator[Requirement]:

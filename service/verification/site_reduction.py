@@ -75,20 +75,28 @@ def site_reduction(
     return SiteReduction(prod(part.factor for part in parts), floor, parts)
 
 
-def unknown_conditions(reduction: SiteReduction) -> dict[str, Value]:
-    """The site conditions that nobody knows, of those that count for the mechanism.
+def figures_of_floor(reduction: SiteReduction) -> dict[str, Value]:
+    """What is said of a site below the floor.
 
     Args:
         reduction: The reduction.
 
     Returns:
-        Figures of a statement: their names in the rulebook, and their titles as they stand within a sentence.
+        The product, the floor, and the conditions that nobody knows, of those that count for the mechanism: their names
+        in the rulebook, and their titles.
     """
     unknown = [part for part in reduction.parts if part.rule and part.value == UNKNOWN]
     return {
+        "product": reduction.factor,
+        "floor": reduction.floor,
         "unknown": tuple(part.condition for part in unknown),
-        "unknown_titles": tuple(f"{part.title[0].lower()}{part.title[1:]}" for part in unknown),
+        "unknown_titles": tuple(within_sentence(part.title) for part in unknown),
     }
+
+
+def within_sentence(title: str) -> str:
+    """A title as it stands within a sentence: with a small letter first."""
+    return title[:1].lower() + title[1:]
 
 
 def _part(

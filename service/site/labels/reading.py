@@ -12,8 +12,8 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from service.contract import checks, wanted
 from service.contract import labels as contract
-from service.contract import wanted
 from service.contract.fields import UNKNOWN
 from service.contract.label_codes import (
     UNITS,
@@ -35,13 +35,12 @@ from service.site.labels.contradictions import Stated, contradictions, down, imp
 from service.site.labels.site_improvements import (
     improvements,
     least_favourable_mechanism,
-    shown_reduction,
 )
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
 from service.verification.fixing import KG_PER_LB, N_PER_KN, STANDARD_GRAVITY
 from service.verification.selection import check_allowed_values, check_version
-from service.verification.site_reduction import SiteReduction, site_reduction, unknown_conditions
+from service.verification.site_reduction import SiteReduction, figures_of_floor, site_reduction
 from service.verification.statements import cautions_of_rulebook, rounded, sentence, shown_assumption, shown_caution
 from service.verification.tolerance import reaches_mm, same_mm
 from service.words import Code, Statement, Value
@@ -200,7 +199,7 @@ class _Label:
             "void": [writer(contract.VoidReason)(Coded(code)) for code in self.void],
             "applied": applied,
             "mechanism": self.mechanism,
-            "site_reduction": shown_reduction(self.site),
+            "site_reduction": writer(checks.SiteReduction)(self.site),
             "improvements": [writer(contract.SiteImprovement)(one) for one in self.improvements],
             "not_answered": [writer(contract.NotAnswered)(Coded(code)) for code in self._not_answered()],
             "trace": [] if self.void else [_step(entry) for entry in self.trace.entries()],
@@ -360,13 +359,9 @@ class _Label:
         said += self._units_apart(figures)
         said += self._contradictions(figures)
         if self.site.below_floor:
-            said.append(self._under_the_floor())
+            said.append(Statement(LabelCautionCode.SITE_REDUCTION_FLOOR, figures_of_floor(self.site)))
         own = [shown_caution(statement) for statement in said]
         return [*own, *cautions_of_rules(self.rulebook), *cautions_of_rulebook(self.rulebook)]
-
-    def _under_the_floor(self) -> Statement:
-        figures = {"product": self.site.factor, "floor": self.site.floor, **unknown_conditions(self.site)}
-        return Statement(LabelCautionCode.SITE_REDUCTION_FLOOR, figures)
 
     def _units_apart(self, figures: Sequence[Read]) -> Iterator[Statement]:
         for figure in figures:

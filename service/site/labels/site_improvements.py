@@ -22,9 +22,10 @@ from service.verification.selection import check_allowed_values, check_version
 from service.verification.site_reduction import (
     Part,
     SiteReduction,
+    figures_of_floor,
     names_torque,
     site_reduction,
-    unknown_conditions,
+    within_sentence,
 )
 from service.verification.statements import cautions_of_rulebook, shown_assumption, shown_caution
 from service.verification.tolerance import TOLERANCE
@@ -163,25 +164,13 @@ def explained(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
     found = improvements(site, rulebook, mechanism, family)
     return {
         "mechanism": mechanism,
-        "site_reduction": shown_reduction(reduction),
+        "site_reduction": writer(checks.SiteReduction)(reduction),
         "improvements": [writer(contract.SiteImprovement)(one) for one in found],
         "assumptions": [shown_assumption(assumption) for assumption in assumptions.all()],
         "cautions": _cautions(reduction, found, rulebook, request.get("family")),
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }
-
-
-def shown_reduction(reduction: SiteReduction) -> dict[str, Any]:
-    """Write a site reduction for an answer, as a verification does.
-
-    Args:
-        reduction: The reduction.
-
-    Returns:
-        Factor, floor and parts.
-    """
-    return writer(checks.SiteReduction)(reduction)
 
 
 def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> Statement:
@@ -199,11 +188,9 @@ def floor_caution(reduction: SiteReduction, found: tuple[Improvement, ...]) -> S
     together = () if best else over_the_floor_together(found, reduction)
     improved = reduction.factor * prod(_ratio(one) for one in together) if together else None
     figures: dict[str, Value] = {
-        "product": reduction.factor,
-        "floor": reduction.floor,
-        **unknown_conditions(reduction),
+        **figures_of_floor(reduction),
         "best": best,
-        "together": tuple(f"{one.title[0].lower()}{one.title[1:]}" for one in together),
+        "together": tuple(within_sentence(one.title) for one in together),
         "improved": improved,
     }
     return Statement(ImprovementCautionCode.SITE_REDUCTION_FLOOR, figures)
