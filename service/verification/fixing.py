@@ -86,10 +86,6 @@ def _note_rotation(rotation: str | None, assumptions: Assumptions) -> None:
         assumptions.add(AssumptionCode.ROTATION_HELD_TO_BE_SHOWN, "#/fixture/rotation")
 
 
-def _float(value: float | None) -> float | None:
-    return None if value is None else float(value)
-
-
 def load_cases(
     given: Sequence[wanted.LoadCase], rulebook: Rulebook, bonded: bool, assumptions: Assumptions
 ) -> tuple[LoadCase, ...]:

@@ -171,7 +171,7 @@ def _embedment(built: Built, reached: float) -> Requirement:
 
 def _thread(built: Built, stands: float) -> Iterator[Requirement]:
     """Whether the nut still finds thread: a bolt that projects farther or less clamps something else."""
-    length, clamped = built.request["fastener"]["length_mm"], made(Fixture, built.request["fixture"]).clamped_mm
+    length, clamped = built.request["fastener"]["length_mm"], built.fixture.clamped_mm
     if length is None or clamped is None:
         return
     serves = thread_range(built.verified, float(length), stands)
@@ -230,7 +230,7 @@ def _no_contradiction() -> dict[str, Value]:
 
 def _contradicts_head(built: Built) -> dict[str, Value]:
     """What was measured that a seated head leaves no room for (mm); nothing where it all agrees."""
-    length, clamped = built.request["fastener"]["length_mm"], made(Fixture, built.request["fixture"]).clamped_mm
+    length, clamped = built.request["fastener"]["length_mm"], built.fixture.clamped_mm
     tip, hole, read = _tip_mm(built), built.found.values.get("hole_depth_mm"), _read_tip_mm(built)
     if tip is not None and hole is not None and not reaches_mm(hole, tip - built.tolerances.reading_mm):
         return {"tip_mm": tip, "hole_depth_mm": hole}
@@ -262,7 +262,7 @@ def _tip_mm(built: Built) -> float | None:
     row, length = built.verified.row, built.request["fastener"]["length_mm"]
     if row is None:
         return None
-    return tip_mm(built.verified.family["form"], row, length, made(Fixture, built.request["fixture"]).clamped_mm)
+    return tip_mm(built.verified.family["form"], row, length, built.fixture.clamped_mm)
 
 
 def _short_of_tip(built: Built) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement
+from service.contract.wanted import Fixture, made
 from service.site.holes.depth_windows import Tolerances
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
 from service.verification.selection import Selection
@@ -97,6 +98,11 @@ class Built:
     verified: Selection
     selection: Selection
     tolerances: Tolerances
+
+    @property
+    def fixture(self) -> Fixture:
+        """The fixture as built."""
+        return made(Fixture, self.request["fixture"])
 
 
 def without_nulls(given: Mapping[str, Any]) -> dict[str, Any]:
