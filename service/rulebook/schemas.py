@@ -87,7 +87,13 @@ def check(file: str, document: object) -> tuple[Finding, ...]:
     Returns:
         A finding for each place that the schema does not allow, from the top of the file down.
     """
-    problems = validators()[kind_of(file)].iter_errors(document)
+    return _checked(file, json.dumps(document))
+
+
+# Releases share most of their files with each other and with the rules in work, and this takes most of a start.
+@functools.lru_cache(maxsize=4096)
+def _checked(file: str, written: str) -> tuple[Finding, ...]:
+    problems = validators()[kind_of(file)].iter_errors(json.loads(written))
     findings = (finding for problem in problems for finding in _findings(file, problem))
     return tuple(sorted(dict.fromkeys(findings), key=lambda finding: (finding.pointer, finding.message)))
 
