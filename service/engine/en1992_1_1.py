@@ -22,8 +22,8 @@ STRENGTH_CLASSES: dict[str, float] = {
 }
 """Strength class and its characteristic cylinder strength f_ck (MPa), EN 1992-1-1:2004, Table 3.1."""
 
-ALPHA_CC = 0.85
-"""alpha_cc for long-term effects (no unit), EN 1992-1-1:2004, 3.1.6: 0.85 to 1.0 by national choice; the lowest."""
+ALPHA_CC_MIN = 0.85
+"""The lowest alpha_cc (no unit), EN 1992-1-1:2004, 3.1.6: 0.85 to 1.0 by national choice, from memory."""
 
 
 def mean_strength_mpa(f_ck_mpa: float) -> float:
@@ -64,14 +64,15 @@ def secant_modulus_mpa(f_ck_mpa: float) -> float:
     return float(22_000.0 * (mean_strength_mpa(f_ck_mpa) / 10.0) ** 0.3)
 
 
-def design_strength_mpa(f_ck_mpa: float, gamma_c: float) -> float:
+def design_strength_mpa(f_ck_mpa: float, gamma_c: float, alpha_cc: float) -> float:
     """f_cd = alpha_cc·f_ck/gamma_c (MPa). EN 1992-1-1:2004, 3.1.6.
 
     Args:
         f_ck_mpa: Characteristic cylinder strength (MPa).
         gamma_c: Partial factor of concrete (no unit).
+        alpha_cc: Factor for long-term effects (no unit), nationally determined.
 
     Returns:
         Design compressive strength (MPa).
     """
-    return ALPHA_CC * f_ck_mpa / gamma_c
+    return alpha_cc * f_ck_mpa / gamma_c

@@ -267,7 +267,7 @@ class Assessor:
         stress = largest_plate_stress(results)
         if stress is not None and row.fixture.yield_mpa is not None:
             asked.append(requirements.plate(stress, row.fixture.yield_mpa))
-        asked.extend(requirements.contact(fixing, results))
+        asked.extend(requirements.contact(fixing, results, self._rulebook))
         return _Judgement(asked, fixing, results)
 
 

@@ -19,7 +19,7 @@ from service.contract.verification_codes import (
     Redundancy,
     RequirementCode,
 )
-from service.engine.en1992_1_1 import design_strength_mpa
+from service.engine.en1992_1_1 import ALPHA_CC_MIN, design_strength_mpa
 from service.engine.en1992_4.lever_arm import bearing_strength_mpa
 from service.engine.model import Fixing, Member, Point
 from service.engine.results import CaseResult
@@ -428,7 +428,7 @@ def rulebook_in_force(document: Mapping[str, Any], assessed_on: date) -> Require
     )
 
 
-def contact(fixing: Fixing, results: Iterable[CaseResult]) -> Iterator[Requirement]:
+def contact(fixing: Fixing, results: Iterable[CaseResult], rulebook: Rulebook) -> Iterator[Requirement]:
     """Whether concrete or grout bears the fixture: the mean pressure under its compressed part; nothing where it does.
 
     The largest pressure under a rigid plate stands at its edge and evens out; the mean is held against the design
@@ -437,16 +437,20 @@ def contact(fixing: Fixing, results: Iterable[CaseResult]) -> Iterator[Requireme
     Args:
         fixing: The fixing.
         results: Its load cases.
+        rulebook: The rulebook, whose national choice of alpha_cc counts; the lowest where it makes none.
 
     Yields:
         The requirement where it is not met (MPa).
     """
     pressed = [result.forces.contact for result in results if result.forces is not None]
     mean = max((contact.mean_mpa for contact in pressed if contact is not None), default=0.0)
-    most = design_strength_mpa(bearing_strength_mpa(fixing), fixing.factors.concrete)
+    chosen = rulebook.document["partial_factors"].get("concrete_long_term")
+    alpha_cc = ALPHA_CC_MIN if chosen is None else float(chosen)
+    most = design_strength_mpa(bearing_strength_mpa(fixing), fixing.factors.concrete, alpha_cc)
     if mean > most:
         figures: dict[str, Value] = {"pressure_mpa": mean, "pressure_max_mpa": most}
-        yield Requirement(RequirementCode.CONTACT_PRESSURE, False, figures, clause="EN 1992-1-1, 3.1.6")
+        rule = None if chosen is None else "rulebook#/partial_factors/concrete_long_term"
+        yield Requirement(RequirementCode.CONTACT_PRESSURE, False, figures, rule, "EN 1992-1-1, 3.1.6")
 
 
 def plate(stress_mpa: float, yield_mpa: float) -> Requirement:

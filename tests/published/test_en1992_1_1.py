@@ -41,4 +41,4 @@ def test_table_3_1_is_complete() -> None:
 
 def test_design_strength() -> None:
     """Source: EN 1992-1-1:2004, 3.1.6, by hand: 0.85·25/1.5."""
-    assert en1992_1_1.design_strength_mpa(25.0, 1.5) == pytest.approx(14.1667, rel=1e-5)
+    assert en1992_1_1.design_strength_mpa(25.0, 1.5, 0.85) == pytest.approx(14.1667, rel=1e-5)

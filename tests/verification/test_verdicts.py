@@ -148,6 +148,23 @@ def test_a_fixture_may_press_no_harder_than_the_concrete_bears(ask: Ask) -> None
     assert "contact_pressure" in unmet(tilted)
 
 
+def test_what_concrete_bears_in_the_long_term_is_a_national_choice(rulebook: Rulebook, request_body: Request) -> None:
+    # By hand: 1.0·25/1.5 = 16.667 MPa on 220·220 mm bear 806.67 kN, and 0.85 of it 685.67 kN.
+    request_body["load_cases"] = [{"name": "weight", "normal_kn": -806}]
+
+    def chosen(alpha_cc: float | None) -> dict[str, Any]:
+        factors = plain(rulebook.document["partial_factors"]) | {"concrete_long_term": alpha_cc}
+        factors = {name: value for name, value in factors.items() if value is not None}
+        document = dict(rulebook.document) | {"partial_factors": factors}
+        return verify(request_body, dataclasses.replace(rulebook, document=document))
+
+    assert unmet(chosen(1.0)) == []
+    # Versions that make no choice are read by the lowest, as they were before they could make one.
+    for alpha_cc, rule in ((0.85, "rulebook#/partial_factors/concrete_long_term"), (None, None)):
+        (short,) = (asked for asked in chosen(alpha_cc)["requirements"] if not asked["met"])
+        assert (short["code"], short["limit"], short["rule"]) == ("contact_pressure", 14.1667, rule)
+
+
 def test_grout_weaker_than_the_concrete_bears_at_its_own_strength(ask: Ask) -> None:
     # By hand: 0.85·30/1.5 = 17 MPa on 220·220 mm bear 822.8 kN.
     def pressed(normal_kn: float, grout_mpa: float) -> list[str]:
