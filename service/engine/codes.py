@@ -39,6 +39,7 @@ class Limit(StrEnum):
     MOMENT_ON_LINE_OF_FASTENERS = "moment_on_line_of_fasteners"
     NO_BENDING_RESISTANCE = "no_bending_resistance"
     NO_EQUILIBRIUM = "no_equilibrium"
+    NEIGHBOURS_TAKE_CONCRETE = "neighbours_take_concrete"
 
 
 class Note(StrEnum):

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from service.engine.model import Point
 
 Rectangle = tuple[float, float, float, float]
 """x from, x to, y from, y to (mm)."""
+
+LEAST_MM2 = 1e-6
+"""An area below this is what rounding leaves (mm²)."""
 
 
 def rectangle_corners(rectangle: Rectangle) -> list[Point]:
@@ -56,6 +59,28 @@ def clip_half_plane(polygon: Sequence[Point], a: float, b: float, c: float) -> l
             kept.append(point)
         previous, height_before = point, height
     return kept
+
+
+def without(pieces: Iterable[Sequence[Point]], hole: Sequence[Point]) -> list[list[Point]]:
+    """What is left of convex pieces where a convex hole is cut out of them.
+
+    Args:
+        pieces: Corners of each piece, counter-clockwise (mm).
+        hole: Corners of the hole, counter-clockwise (mm).
+
+    Returns:
+        Convex pieces that do not overlap where those given do not.
+    """
+    left: list[list[Point]] = []
+    for piece in pieces:
+        inside, around = list(piece), []
+        for (x0, y0), (x1, y1) in zip(hole, (*hole[1:], hole[0]), strict=True):
+            a, b, c = (y1 - y0) * x0 - (x1 - x0) * y0, y0 - y1, x1 - x0
+            around.append(clip_half_plane(inside, a, b, c))
+            inside = clip_half_plane(inside, -a, -b, -c)
+        cut = area_moments(inside)[0] > LEAST_MM2
+        left.extend([part for part in around if area_moments(part)[0] > LEAST_MM2] if cut else [list(piece)])
+    return left
 
 
 def area_moments(polygon: Sequence[Point]) -> tuple[float, float, float, float, float, float]:

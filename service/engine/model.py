@@ -180,8 +180,21 @@ class PartialFactors:
 
 
 @dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A fastener of another fixing that is loaded, or may be (mm).
+
+    ``depth_ratio`` is its depth by ours, at least 1: so much wider is the concrete that it needs. ``shared`` means that
+    it is known to be no deeper than ours, so that each keeps its side of the midline; another takes the whole overlap.
+    """
+
+    point: Point
+    depth_ratio: float
+    shared: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Fixing:
-    """One fixture held by one or more fasteners of a kind."""
+    """One fixture held by one or more fasteners of a kind, and what stands near it."""
 
     fastener: Fastener
     positions: tuple[Point, ...]
@@ -190,3 +203,4 @@ class Fixing:
     factors: PartialFactors
     site_factor: float
     load_cases: tuple[LoadCase, ...]
+    neighbours: tuple[Neighbour, ...] = ()

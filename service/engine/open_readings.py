@@ -39,6 +39,12 @@ OPEN_READINGS: dict[str, OpenReading] = {
     "narrow_shell_spalling": OpenReading(
         "7.2.1.4", "In a narrow member the factor of close reinforcement is taken with the reduced depth h'_ef."
     ),
+    "neighbours": OpenReading(
+        "7.2.1.4",
+        "A loaded neighbour takes its side of the midline of every projected area, and one that is deeper or of "
+        "unknown depth the whole overlap; the fasteners are checked with it as one group as well, loaded as the worst "
+        "of them; the worse governs. Common practice, no source.",
+    ),
     "accidental_shear_factor": OpenReading(
         "4.4.2",
         "The partial factor of steel in shear in an accidental situation is 1.0/(f_yk/f_uk), at least 1.25, or 1.3.",

@@ -28,6 +28,7 @@ from service.engine.en1992_4 import (
     steel_tension,
 )
 from service.engine.en1992_4.loaded_group import tensioned
+from service.engine.en1992_4.neighbours import NoConcreteLeftError
 from service.engine.model import EDGE_NAMES, Fixing, LoadCase
 from service.engine.results import CaseResult, Check, Contact, Forces, ScopeLimit
 from service.engine.scope import limits_of_case, limits_of_fixing, near_edge
@@ -83,8 +84,12 @@ def _verify_case(
         limits = limits or [axial]
         return CaseResult(actions.name, actions.combination, None, (), tuple(limits), None, None, (), ())
     forces = Forces(axial.tension_n, _shear(fixing, case), axial.contact)
-    shear = _shear_part(fixing, grid, case, forces, want_trace)
-    checks = _checks(fixing, grid, case, forces, shear, want_trace)
+    try:
+        shear = _shear_part(fixing, grid, case, forces, want_trace)
+        checks = _checks(fixing, grid, case, forces, shear, want_trace)
+    except NoConcreteLeftError:
+        limit = ScopeLimit(Limit.NEIGHBOURS_TAKE_CONCRETE, "7.2.1.4")
+        return CaseResult(actions.name, actions.combination, None, (), (limit,), None, None, (), ())
     return CaseResult(
         actions.name,
         actions.combination,
@@ -250,7 +255,10 @@ def _soft_contact(
     softer = _axial(fixing, case, SOFT_CONTACT_SHARE, plane)
     if isinstance(softer, ScopeLimit):
         return None
-    again = _checks(fixing, grid, case, Forces(softer.tension_n, forces.shear_n, softer.contact), shear, False)
+    try:
+        again = _checks(fixing, grid, case, Forces(softer.tension_n, forces.shear_n, softer.contact), shear, False)
+    except NoConcreteLeftError:
+        return None
     return max((check.utilisation for check in again), default=0.0)
 
 
@@ -282,6 +290,8 @@ def _readings(
         sheared and grid is not None and _row_apart(fixing, grid)
     ):
         found.append("separate_groups")
+    if fixing.neighbours:
+        found.append("neighbours")
     if sheared and pry_out.turn_against_each_other(fixing.positions, forces.shear_n):
         found.append("pry_out_turning")
     if case.turned and near_edge(fixing):

@@ -17,3 +17,4 @@ class OpenReadingCode(Code):
     NARROW_SHELL_SPALLING = "narrow_shell_spalling", OPEN_READINGS["narrow_shell_spalling"].text
     ACCIDENTAL_SHEAR_FACTOR = "accidental_shear_factor", OPEN_READINGS["accidental_shear_factor"].text
     STAND_OFF_BENDING = "stand_off_bending", OPEN_READINGS["stand_off_bending"].text
+    NEIGHBOURS = "neighbours", OPEN_READINGS["neighbours"].text

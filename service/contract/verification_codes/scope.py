@@ -147,3 +147,14 @@ class ScopeLimitCode(Code):
             crew="the plate would not stay in its place under these loads",
         ),
     )
+    NEIGHBOURS_TAKE_CONCRETE = (
+        "neighbours_take_concrete",
+        _limit(
+            "Neighbours that are or may be loaded take all the concrete that a fastener would need.",
+            "neighbours take all the concrete",
+            "neighbours that are or may be loaded leave no concrete to a fastener; find out how deep they are and "
+            "whether they are loaded, or move the fixing",
+            crew="other anchors near leave no concrete to an anchor: find out how deep they are and whether they carry "
+            "anything, or have the plate moved",
+        ),
+    )

@@ -11,9 +11,10 @@ from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check, tensioned
+from service.engine.en1992_4.neighbours import touches, trace_joined, width_at_edge
+from service.engine.en1992_4.projected_area import member_bounds
 from service.engine.en1992_4.pull_out import trace_head_area
-from service.engine.geometry import covered_length
-from service.engine.model import EDGE_NAMES, Fixing, Member, Point
+from service.engine.model import EDGE_NAMES, Fixing, Member, Neighbour, Point
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
 
@@ -88,9 +89,14 @@ def eccentricity_factor(eccentricity_mm: float, edge_mm: float) -> float:
 
 
 def side_area(
-    points: Sequence[Point], edge: int, edge_mm: float, member: Member, embedment_mm: float
+    points: Sequence[Point],
+    edge: int,
+    edge_mm: float,
+    member: Member,
+    embedment_mm: float,
+    neighbours: Sequence[Neighbour] = (),
 ) -> tuple[float, float]:
-    """A_c,Nb on the side face: squares of side 4·c_1 about the heads, cut by corners and by the underside.
+    """A_c,Nb on the side face: squares of side 4·c_1 about the heads, cut by corners, neighbours and the underside.
 
     EN 1992-4:2018, 7.2.1.8.
 
@@ -100,19 +106,16 @@ def side_area(
         edge_mm: c_1 (mm).
         member: The concrete.
         embedment_mm: h_ef (mm).
+        neighbours: What stands near this edge and does not act with these fasteners.
 
     Returns:
         Width and height whose product is the area (mm, mm).
     """
-    along = 1 if edge < 2 else 0
-    low, high = (2, 3) if edge < 2 else (0, 1)
     reach = 2.0 * edge_mm
-    intervals = [
-        (max(p[along] - reach, -member.edges_mm[low]), min(p[along] + reach, member.edges_mm[high])) for p in points
-    ]
+    width = width_at_edge(points, 1 if edge < 2 else 0, reach, member_bounds(member), neighbours)
     above = min(reach, embedment_mm)
     below = min(reach, member.thickness_mm - embedment_mm)
-    return covered_length(intervals), above + below
+    return width, above + below
 
 
 def verify(fixing: Fixing, grid: Grid | None, tension_n: Sequence[float], want_trace: bool) -> list[Check]:
@@ -153,11 +156,25 @@ def _edge_check(
 ) -> Check:
     edge_mm = row.nearest_mm[edge]
     of_row = [force if i in row.members else 0.0 for i, force in enumerate(tension_n)]
-    groups = groups_to_check(fixing, row, of_row, 4.0 * edge_mm)
-    return worst([_check(fixing, grid, group, edge, want_trace) for group in groups])
+    near = _near_edge(fixing, row, edge)
+    groups = groups_to_check(fixing, row, of_row, 4.0 * edge_mm, near)
+    return worst([_check(fixing, grid, group, near, edge, want_trace) for group in groups])
 
 
-def _check(fixing: Fixing, grid: Grid, group: LoadedGroup, edge: int, want_trace: bool) -> Check:
+def _near_edge(fixing: Fixing, row: LoadedGroup, edge: int) -> list[Neighbour]:
+    """Neighbours that may have heads near the edge too, not farther from a row than its heads reach along it."""
+    depth, reach = fixing.fastener.embedment_mm, 4.0 * row.nearest_mm[edge]
+    return [
+        neighbour
+        for neighbour in fixing.neighbours
+        if fixing.member.nearest_mm((neighbour.point,))[edge] <= EDGE_SHARE * depth * neighbour.depth_ratio
+        and touches(neighbour.point, row.points, reach)
+    ]
+
+
+def _check(
+    fixing: Fixing, grid: Grid, group: LoadedGroup, near: Sequence[Neighbour], edge: int, want_trace: bool
+) -> Check:
     trace = new_trace(want_trace)
     member = fixing.member
     nearest = group.nearest_mm
@@ -167,7 +184,7 @@ def _check(fixing: Fixing, grid: Grid, group: LoadedGroup, edge: int, want_trace
     head = trace_head_area(fixing, CLAUSE, trace)
     strength = strength_in_formulas(member.f_ck_mpa)
     single = characteristic_resistance(k5, c1, head, strength)
-    width, height = side_area(group.points, edge, c1, member, fixing.fastener.embedment_mm)
+    width, height = side_area(group.points, edge, c1, member, fixing.fastener.embedment_mm, group.beside(near))
     along = 1 if edge < 2 else 0
     spacings = adjacent_spacings(fixing.positions, grid, group.members)[along]
     spacing = sum(spacings) / len(spacings) if spacings else 0.0
@@ -176,6 +193,7 @@ def _check(fixing: Fixing, grid: Grid, group: LoadedGroup, edge: int, want_trace
     psi_ec = eccentricity_factor(group.eccentricity_mm[along], c1)
     resistance = single * (width * height / (16.0 * c1**2)) * psi_s * psi_g * psi_ec
     if trace.wanted:
+        trace_joined(group.joined is not None, trace, CLAUSE)
         _trace(trace, k5, c1, c2, strength, single, width, height, len(group.members), spacing)
         trace.add("psi_s,Nb", psi_s, "-", "min(1, 0.7 + 0.3·c_2/(2·c_1))" if math.isfinite(c2) else "1", CLAUSE)
         trace.add("psi_g,Nb", psi_g, "-", "max(1, √n + (1 - √n)·s_2/(4·c_1))", CLAUSE)

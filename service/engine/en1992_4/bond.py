@@ -147,9 +147,8 @@ def mean_spacing(fixing: Fixing, grid: Grid | None, group: LoadedGroup) -> float
     if len(group.members) == 1:
         return 0.0
     if grid is None:
-        return max(
-            min(math.dist(point, other) for other in group.points if other is not point) for point in group.points
-        )
+        points = [fixing.positions[i] for i in group.members]
+        return max(min(math.dist(point, other) for other in points if other is not point) for point in points)
     spacings = adjacent_spacings(fixing.positions, grid, group.members)
     return max(sum(s) / len(s) for s in spacings if s)
 
@@ -228,7 +227,7 @@ def group_resistance(
     """
     fastener, member = fixing.fastener, fixing.member
     single, spacing, tau = single_resistance(fixing, sustained_share, trace)
-    area = projected_area(group.points, spacing, member) if own_area is None else own_area
+    area = own_area or projected_area(group.points, spacing, member, group.beside(fixing.neighbours))
     edge = min(group.nearest_mm)
     psi_g = _group_factor(fixing, grid, group, tau, spacing, trace)
     psi_s = edge_factor(edge, spacing / 2.0)

@@ -11,8 +11,9 @@ from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors, shear_distribution
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish, worst
-from service.engine.geometry import covered_length
-from service.engine.model import EDGE_NAMES, Fixing, Member, Point
+from service.engine.en1992_4.neighbours import is_beside, touches, trace_joined, width_at_edge
+from service.engine.en1992_4.projected_area import member_bounds
+from service.engine.model import EDGE_NAMES, Fixing, Member, Neighbour, Point
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
 
@@ -218,7 +219,8 @@ def verify(
     """Check every edge that the shear can break out, once any is in reach.
 
     EN 1992-4:2018, 7.2.2.5. The row nearest the edge is checked whole and, where it falls apart, in parts; with
-    oversize holes each of its fasteners takes all. The worst governs.
+    oversize holes each of its fasteners takes all. Each is checked beside the neighbours within 3·c_1, and with them.
+    The worst governs.
 
     Args:
         fixing: The fixing.
@@ -238,7 +240,11 @@ def verify(
     for edge in range(4):
         if math.isfinite(nearest[edge]):
             row = _row_of(fixing, grid, edge, shear, torsion_nmm)
-            found = [_check(fixing, grid, members, edge, row.actions(members), want_trace) for members in row.wholes()]
+            found = [
+                _check(fixing, grid, part, edge, row.actions(part), want_trace)
+                for members in row.wholes()
+                for part in _beside_and_with_neighbours(fixing, members, edge)
+            ]
             if max(check.utilisation for check in found) > 0.0:
                 checks.append(worst(found))
     return checks
@@ -248,6 +254,40 @@ def _axes(edge: int, vector: tuple[float, float]) -> tuple[float, float]:
     """A vector as its component towards an edge and its component along it."""
     x, y = vector
     return ((-x, y), (x, y), (-y, x), (y, x))[edge]
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """Fasteners of a row that break out together, and the neighbours that count there."""
+
+    members: tuple[int, ...]
+    beside: tuple[Neighbour, ...] = ()
+    """Beside them along the edge: these take their side of the width."""
+    joined: tuple[Point, ...] = ()
+    """One from beside that acts with them."""
+    in_line: tuple[Point, ...] = ()
+    """In line with them towards the edge, so that they push against the same body and add no width to it."""
+
+    @property
+    def more(self) -> int:
+        """How many neighbours act with them."""
+        return len(self.joined) + len(self.in_line)
+
+
+def _beside_and_with_neighbours(fixing: Fixing, members: tuple[int, ...], edge: int) -> list[_Part]:
+    """A row, or a part of it, beside the neighbours within 3·c_1; with those in line; and with each of the others."""
+    points, along = [fixing.positions[i] for i in members], 1 if edge < 2 else 0
+    reach = 3.0 * fixing.member.nearest_mm(points)[edge]
+    near = [neighbour for neighbour in fixing.neighbours if touches(neighbour.point, points, reach)]
+    beside = tuple(neighbour for neighbour in near if is_beside(neighbour, points, along))
+    in_line = tuple(neighbour.point for neighbour in near if neighbour not in beside)
+    parts = [_Part(members, beside)]
+    if in_line:
+        parts.append(_Part(members, beside, (), in_line))
+    for one in beside:
+        others = tuple(neighbour for neighbour in beside if neighbour is not one)
+        parts.append(_Part(members, others, (one.point,), in_line))
+    return parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,7 +312,7 @@ class _Row:
             return [(i,) for i in self.front]
         return [self.front, *parts_of_row(self.fixing, self.front, self.edge)]
 
-    def actions(self, members: tuple[int, ...]) -> list[EdgeAction]:
+    def actions(self, part: _Part) -> list[EdgeAction]:
         """The readings of what some fasteners of the row carry, of which the worst governs.
 
         EN 1992-4:2018, 6.2.2.2 and 7.2.2.5: the component towards the edge goes to the row alone, the one along it to
@@ -280,48 +320,53 @@ class _Row:
         whole of it as the couple of the row. The safe readings, from memory.
 
         Args:
-            members: The row, or a part of it.
+            part: The row, or a part of it, with the neighbours that act with it: each pushes as the worst of ours.
 
         Returns:
             The readings (N, Nmm).
         """
+        members, more = part.members, part.more
         if self.fixing.fixture.clearance == "oversize":
-            return [EdgeAction(self.towards_n, self.along_n, 0.0, "one fastener")]
-        still = not self.torsion_of_row_nmm and all(part == (0.0, 0.0) for part in self.turned)
+            return [EdgeAction(self.towards_n * (1 + more), self.along_n * (1 + more), 0.0, "one fastener")]
+        still = not self.torsion_of_row_nmm and all(force == (0.0, 0.0) for force in self.turned)
         count, in_row = len(self.fixing.positions), len(self.front)
-        along = sum(self.along_n / count + self.turned[i][1] for i in members)
+        each = [self.along_n / count + self.turned[i][1] for i in members]
+        along = abs(sum(each)) + more * max(abs(force) for force in each)
         own = {i: self.towards_n / in_row + self.turned[i][0] for i in members}
         if still:
-            return [EdgeAction(sum(own.values()), along, 0.0, "direct")]
+            return [EdgeAction(sum(own.values()) + more * max(own.values()), along, 0.0, "direct")]
         lanes = self.grid.rows if self.edge < 2 else self.grid.columns
         behind = [i for lane in lanes if set(lane) & set(members) for i in lane]
         everyone = {i: self.towards_n / count + self.turned[i][0] for i in behind}
         readings = [
-            self._pushed(members, own, along, "elastic"),
-            self._pushed(members, everyone, along, "elastic, with the rows behind"),
+            self._pushed(part, own, along, "elastic"),
+            self._pushed(part, everyone, along, "elastic, with the rows behind"),
         ]
         if in_row > 1:
-            readings.append(self._alone(members))
+            readings.append(self._alone(part))
         return readings
 
-    def _pushed(
-        self, members: tuple[int, ...], forces_n: Mapping[int, float], along_n: float, reading: str
-    ) -> EdgeAction:
+    def _pushed(self, part: _Part, forces_n: Mapping[int, float], along_n: float, reading: str) -> EdgeAction:
         """Forces towards the edge about the middle of some fasteners of the row; those away are not netted."""
         axis = 1 if self.edge < 2 else 0
         positions = self.fixing.positions
-        middle = sum(positions[i][axis] for i in members) / len(members)
-        pushes = {i: max(0.0, force) for i, force in forces_n.items()}
-        couple = sum(push * (positions[i][axis] - middle) for i, push in pushes.items())
-        return EdgeAction(sum(pushes.values()), along_n, couple, reading)
+        joined = [place[axis] for place in part.joined]
+        places = [*(positions[i][axis] for i in part.members), *joined]
+        middle = sum(places) / len(places)
+        pushes = [(positions[i][axis], max(0.0, force)) for i, force in forces_n.items()]
+        hardest = max(push for _, push in pushes)
+        pushes.extend((place, hardest) for place in joined)
+        couple = sum(push * (place - middle) for place, push in pushes)
+        towards = sum(push for _, push in pushes) + len(part.in_line) * hardest
+        return EdgeAction(towards, along_n, couple, reading)
 
-    def _alone(self, members: tuple[int, ...]) -> EdgeAction:
-        share = self.along_n * len(members) / len(self.fixing.positions)
-        if members == self.front:
+    def _alone(self, part: _Part) -> EdgeAction:
+        share = self.along_n * (len(part.members) + part.more) / len(self.fixing.positions)
+        if part.members == self.front and not part.more:
             most = sum(abs(force) for force in self.turned_alone.values())
             return EdgeAction(self.towards_n, share, self.torsion_of_row_nmm, "torsion as the row's couple", most)
-        forces = {i: self.towards_n / len(self.front) + self.turned_alone[i] for i in members}
-        return self._pushed(members, forces, share, "torsion as the row's couple")
+        forces = {i: self.towards_n / len(self.front) + self.turned_alone[i] for i in part.members}
+        return self._pushed(part, forces, share, "torsion as the row's couple")
 
 
 def _row_of(fixing: Fixing, grid: Grid, edge: int, shear: tuple[float, float], torsion_nmm: float) -> _Row:
@@ -387,13 +432,13 @@ def _torsion_about_row(
 def _check(
     fixing: Fixing,
     grid: Grid,
-    members: tuple[int, ...],
+    part: _Part,
     edge: int,
     actions: Sequence[EdgeAction],
     want_trace: bool,
 ) -> Check:
     trace = new_trace(want_trace)
-    c1, resistance = _resistance(fixing, grid, members, edge, trace)
+    c1, resistance = _resistance(fixing, grid, part, edge, trace)
     action = max(actions, key=lambda reading: reading.size_n(c1))
     if action.couple_nmm == 0.0 and action.size_n(c1) > 0.0:
         size, resistance = _without_couple(action, fixing.member, c1, resistance, trace)
@@ -401,27 +446,27 @@ def _check(
         size = _with_couple(action, fixing.member, c1, resistance, trace)
     gamma = partial_factors.concrete_in_shear(fixing, trace)
     return finish(
-        Mode.CONCRETE_EDGE, CLAUSE, "c", "V", members, size, resistance, gamma, fixing.site_factor, trace,
+        Mode.CONCRETE_EDGE, CLAUSE, "c", "V", part.members, size, resistance, gamma, fixing.site_factor, trace,
         EDGE_NAMES[edge],
     )  # fmt: skip
 
 
-def _resistance(fixing: Fixing, grid: Grid, members: tuple[int, ...], edge: int, trace: Trace) -> tuple[float, float]:
+def _resistance(fixing: Fixing, grid: Grid, part: _Part, edge: int, trace: Trace) -> tuple[float, float]:
     """c_1 (mm) and V_Rk,c without the factors that stand with the action (N)."""
     member, fastener = fixing.member, fixing.fastener
     cone = fastener.cone
-    points = tuple(fixing.positions[i] for i in members)
-    nearest = member.nearest_mm(points)
+    points = (*(fixing.positions[i] for i in part.members), *part.joined)
+    nearest = member.nearest_mm((*points, *part.in_line))
     sides = nearest[2:] if edge < 2 else nearest[:2]
     along = 1 if edge < 2 else 0
-    spacing_max = max(adjacent_spacings(fixing.positions, grid, members)[along], default=0.0)
+    spacing_max = max(adjacent_spacings(fixing.positions, grid, part.members)[along], default=0.0)
     c1 = reduced_edge(nearest[edge], max(sides), member.thickness_mm, spacing_max)
     k9 = K9_CRACKED if member.cracked else K9_UNCRACKED
     diameter = min(fastener.nominal_diameter_mm, DIAMETER_MAX_MM)
     length = cone.shear_length_mm or influence_length(fastener.embedment_mm, fastener.nominal_diameter_mm)
     strength = strength_in_formulas(member.f_ck_mpa)
     single = characteristic_resistance(k9, diameter, length, strength, c1)
-    width = _width(points, along, c1, member)
+    width = width_at_edge(points, along, 1.5 * c1, member_bounds(member), part.beside)
     height = min(member.thickness_mm, 1.5 * c1)
     psi = (
         corner_factor(min(sides), c1),
@@ -430,20 +475,13 @@ def _resistance(fixing: Fixing, grid: Grid, members: tuple[int, ...], edge: int,
     )
     resistance = single * (width * height / (4.5 * c1**2)) * math.prod(psi)
     if trace.wanted:
+        trace_joined(part.more, trace, CLAUSE)
         reduced_by = (max(sides), spacing_max) if c1 < nearest[edge] else None
         _trace_single(fixing, reduced_by, c1, k9, diameter, length, strength, single, trace)
         trace.add("A0_c,V", 4.5 * c1**2, "mm2", "4.5·c_1²", CLAUSE)
         trace.add("A_c,V", width * height, "mm2", f"{width:.6g}·{height:.6g}", CLAUSE)
         _trace_factors(min(sides), psi[0], psi[1], member, trace)
     return c1, resistance
-
-
-def _width(points: Sequence[Point], along: int, edge_mm: float, member: Member) -> float:
-    low, high = (2, 3) if along == 1 else (0, 1)
-    reach = 1.5 * edge_mm
-    return covered_length([
-        (max(p[along] - reach, -member.edges_mm[low]), min(p[along] + reach, member.edges_mm[high])) for p in points
-    ])
 
 
 def _trace_single(

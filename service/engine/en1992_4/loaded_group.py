@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from service.engine.arrangement import touching_groups
-from service.engine.model import Fixing, Point
+from service.engine.en1992_4.neighbours import acting_with
+from service.engine.model import Fixing, Neighbour, Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,12 @@ class LoadedGroup:
     total_n: float
     eccentricity_mm: Point
     resultant_at: Point
+    joined: Point | None = None
+    """A neighbour that acts with them, loaded as the worst of ours; it stands among the points, not the members."""
+
+    def beside(self, neighbours: Iterable[Neighbour]) -> list[Neighbour]:
+        """The neighbours that take concrete from this group, as they do not act with it."""
+        return [neighbour for neighbour in neighbours if neighbour.point != self.joined]
 
 
 def tensioned(fixing: Fixing, tension_n: Sequence[float], members: Sequence[int]) -> LoadedGroup | None:
@@ -50,28 +57,66 @@ def tensioned(fixing: Fixing, tension_n: Sequence[float], members: Sequence[int]
     return LoadedGroup(loaded, points, fixing.member.nearest_mm(points), total, offset, (at_x, at_y))
 
 
+def joined(fixing: Fixing, group: LoadedGroup, near: Point, worst_n: float) -> LoadedGroup:
+    """A group with one of the neighbours near it, which is loaded as the worst of ours.
+
+    EN 1992-4:2018, 7.2.1.4; that a neighbour is loaded so is common practice, no source.
+
+    Args:
+        fixing: The fixing with its edges (mm).
+        group: Our tensioned fasteners.
+        near: Where the neighbour stands (mm).
+        worst_n: Tension of the worst of ours (N).
+
+    Returns:
+        The group, its members still only ours.
+    """
+    points = (*group.points, near)
+    total = group.total_n + worst_n
+    at, offset = [], []
+    for axis in (0, 1):
+        place = (group.total_n * group.resultant_at[axis] + worst_n * near[axis]) / total
+        at.append(place)
+        offset.append(without_remainder(abs(place - sum(p[axis] for p in points) / len(points))))
+    nearest = fixing.member.nearest_mm(points)
+    return LoadedGroup(group.members, points, nearest, total, (offset[0], offset[1]), (at[0], at[1]), near)
+
+
 def groups_to_check(
-    fixing: Fixing, whole: LoadedGroup, tension_n: Sequence[float], side_mm: float
+    fixing: Fixing,
+    whole: LoadedGroup,
+    tension_n: Sequence[float],
+    side_mm: float,
+    neighbours: Sequence[Neighbour] | None = None,
 ) -> list[LoadedGroup]:
     """The groups of tensioned fasteners: those whose squares overlap, directly or through others.
 
     EN 1992-4:2018, 7.2.1.4 and the definition of a group, from memory: fasteners beyond the characteristic spacing of
-    each other are verified apart, and only apart.
+    each other are verified apart, and only apart. Each is checked with every neighbour near it as well, one by one, so
+    that no neighbour evens out what another does.
 
     Args:
         fixing: The fixing with its positions and edges (mm).
         whole: All tensioned fasteners.
         tension_n: Tension of each fastener, zero where not loaded (N).
         side_mm: Side of the squares, the characteristic spacing of the mode (mm).
+        neighbours: What stands near and counts in this mode; left out: all of it.
 
     Returns:
         The groups; the whole where it holds together.
     """
     apart = touching_groups(fixing.positions, whole.members, side_mm)
-    if len(apart) == 1:
-        return [whole]
-    parts = (tensioned(fixing, tension_n, members) for members in apart)
-    return [part for part in parts if part is not None]
+    groups = [whole]
+    if len(apart) > 1:
+        parts = (tensioned(fixing, tension_n, members) for members in apart)
+        groups = [part for part in parts if part is not None]
+    counted = fixing.neighbours if neighbours is None else neighbours
+    with_neighbours = [
+        joined(fixing, group, near, max(tension_n))
+        for group in (groups if counted else ())
+        for near in acting_with(group.points, counted, side_mm)
+    ]
+    return [*groups, *with_neighbours]
 
 
 def without_remainder(eccentricity_mm: float) -> float:

@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from service.engine.geometry import Rectangle, area_moments, intersection, nearer_part, square_about, union_strips
-from service.engine.model import Member, Point
+from service.engine.en1992_4.neighbours import NoConcreteLeftError, taken_from
+from service.engine.geometry import (
+    LEAST_MM2,
+    Rectangle,
+    area_moments,
+    intersection,
+    nearer_part,
+    rectangle_corners,
+    square_about,
+    union_strips,
+    without,
+)
+from service.engine.model import Member, Neighbour, Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,14 +27,29 @@ class Area:
 
     value_mm2: float
     strips: tuple[tuple[float, float], ...]
-    corners: tuple[Point, ...]
+    pieces: tuple[tuple[Point, ...], ...]
 
     def expression(self) -> str:
         """The area as a sum that a pocket calculator redoes: strips, or the corner formula of a polygon."""
         if self.strips:
             return " + ".join(f"{width:.9g}·{height:.9g}" for width, height in self.strips)
-        turns = zip(self.corners, (*self.corners[1:], self.corners[0]), strict=True)
-        return "0.5·(" + " + ".join(f"({a:.9g}·{d:.9g} - {c:.9g}·{b:.9g})" for (a, b), (c, d) in turns) + ")"
+        return "0.5·(" + " + ".join(turn for piece in self.pieces for turn in _turns(piece)) + ")"
+
+
+def _turns(corners: Sequence[Point]) -> list[str]:
+    pairs = zip(corners, (*corners[1:], corners[0]), strict=True)
+    return [f"({a:.9g}·{d:.9g} - {c:.9g}·{b:.9g})" for (a, b), (c, d) in pairs]
+
+
+def _of_pieces(pieces: Iterable[Sequence[Point]], taken: Iterable[Sequence[Point]]) -> Area:
+    """What is left of pieces that do not overlap."""
+    left = [list(piece) for piece in pieces]
+    for part in taken:
+        left = without(left, part)
+    value = sum(area_moments(piece)[0] for piece in left)
+    if value < LEAST_MM2:
+        raise NoConcreteLeftError
+    return Area(value, (), tuple(tuple(piece) for piece in left))
 
 
 def member_bounds(member: Member) -> Rectangle:
@@ -32,8 +58,10 @@ def member_bounds(member: Member) -> Rectangle:
     return (-west, east, -south, north)
 
 
-def projected_area(points: Sequence[Point], side_mm: float, member: Member) -> Area:
-    """Union of the squares about fasteners, cut by the edges: A_c,N, A_p,N and the like.
+def projected_area(
+    points: Sequence[Point], side_mm: float, member: Member, neighbours: Iterable[Neighbour] = ()
+) -> Area:
+    """Union of the squares about fasteners, cut by the edges and by neighbours: A_c,N, A_p,N and the like.
 
     EN 1992-4:2018, 7.2.1.4.
 
@@ -41,11 +69,19 @@ def projected_area(points: Sequence[Point], side_mm: float, member: Member) -> A
         points: Positions of the fasteners (mm).
         side_mm: Side of the square, s_cr (mm).
         member: The concrete with its edges.
+        neighbours: What stands near and does not act with these fasteners.
 
     Returns:
-        The area (mm²) with its strips.
+        The area (mm²) with its strips, or its pieces where neighbours take part of it.
     """
     bounds = member_bounds(member)
+    taken = taken_from(points, side_mm, neighbours)
+    if taken:
+        squares: list[list[Point]] = []
+        for point in points:
+            square = rectangle_corners(intersection(square_about(point, side_mm / 2.0), bounds))
+            squares = [*without(squares, square), square]
+        return _of_pieces(squares, taken)
     block = _block_without_gaps(points, side_mm)
     if block is not None:
         x0, x1, y0, y1 = intersection(block, bounds)
@@ -65,8 +101,10 @@ def _block_without_gaps(points: Sequence[Point], side_mm: float) -> Rectangle | 
     return (xs[0] - half, xs[-1] + half, ys[0] - half, ys[-1] + half)
 
 
-def own_share(index: int, points: Sequence[Point], side_mm: float, member: Member) -> Area:
-    """One fastener's own share of the area: its square as far as it is nearest, cut by the edges.
+def own_share(
+    index: int, points: Sequence[Point], side_mm: float, member: Member, neighbours: Iterable[Neighbour] = ()
+) -> Area:
+    """One fastener's own share of the area: its square as far as it is nearest, cut by the edges and by neighbours.
 
     EN 1992-4:2018, 7.2.2.4.
 
@@ -75,9 +113,12 @@ def own_share(index: int, points: Sequence[Point], side_mm: float, member: Membe
         points: Positions of all fasteners (mm).
         side_mm: Side of the square, s_cr (mm).
         member: The concrete with its edges.
+        neighbours: What stands near.
 
     Returns:
         The area (mm²) with the corners of the share.
     """
     corners = nearer_part(index, points, side_mm / 2.0, member_bounds(member))
-    return Area(area_moments(corners)[0], (), tuple(corners))
+    x, y = points[index]
+    taken = taken_from((points[index],), side_mm, neighbours)
+    return _of_pieces([corners], [[(px - x, py - y) for px, py in part] for part in taken])

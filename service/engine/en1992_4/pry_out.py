@@ -11,6 +11,7 @@ from service.engine.codes import Mode
 from service.engine.en1992_4 import bond, concrete_cone, partial_factors, shear_distribution
 from service.engine.en1992_4.design_check import finish, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup, without_remainder
+from service.engine.en1992_4.neighbours import acting_with
 from service.engine.en1992_4.projected_area import own_share
 from service.engine.model import Fixing, Point
 from service.engine.results import Check
@@ -123,7 +124,7 @@ def verify(
         if turn_against_each_other(points, forces):
             parts = [_one_of(fixing, points, place, pried, force) for place, force in enumerate(forces)]
         else:
-            parts = [_together(fixing, points, pried, forces)]
+            parts = _together(fixing, points, pried, forces, sustained_share)
         checks.extend(_check(fixing, grid, part, sustained_share, want_trace) for part in parts)
     return worst(checks)
 
@@ -147,7 +148,11 @@ def verify_single(
     """
     bonded = fixing.fastener.assessed_bond is not None
     alone = [_Pried((i,), True, bonded) for i in range(len(fixing.positions))]
-    parts = [_together(fixing, (fixing.positions[pried.members[0]],), pried, [shear]) for pried in alone]
+    parts = [
+        part
+        for pried in alone
+        for part in _together(fixing, (fixing.positions[pried.members[0]],), pried, [shear], sustained_share)
+    ]
     return worst([_check(fixing, grid, part, sustained_share, want_trace) for part in parts])
 
 
@@ -160,7 +165,29 @@ class _Part:
     place_among: tuple[int, tuple[Point, ...]] | None
 
 
-def _together(fixing: Fixing, points: tuple[Point, ...], pried: _Pried, forces: Sequence[tuple[float, float]]) -> _Part:
+def _together(
+    fixing: Fixing,
+    points: tuple[Point, ...],
+    pried: _Pried,
+    forces: Sequence[tuple[float, float]],
+    sustained_share: float,
+) -> list[_Part]:
+    """What breaks out together, alone and with each neighbour near it, which is pushed as the worst of ours."""
+    parts = [_whole(fixing, points, pried, forces, None)]
+    spacing = fixing.fastener.cone.cone_spacing_mm if pried.by_cone else bond.spacing_of(fixing, sustained_share)
+    hardest = max(forces, key=lambda force: math.hypot(*force))
+    for near in acting_with(points, fixing.neighbours, spacing):
+        parts.append(_whole(fixing, (*points, near), pried, [*forces, hardest], near))
+    return parts
+
+
+def _whole(
+    fixing: Fixing,
+    points: tuple[Point, ...],
+    pried: _Pried,
+    forces: Sequence[tuple[float, float]],
+    joined: Point | None,
+) -> _Part:
     total = (sum(force[0] for force in forces), sum(force[1] for force in forces))
     size = math.hypot(*total)
     centre = shear_distribution.centre(points)
@@ -169,7 +196,7 @@ def _together(fixing: Fixing, points: tuple[Point, ...], pried: _Pried, forces: 
         farthest = max(math.dist(centre, point) for point in points)
         off_x, off_y = eccentricity(total, _torsion(points, forces), farthest)
         offset = (without_remainder(off_x), without_remainder(off_y))
-    group = LoadedGroup(pried.members, points, fixing.member.nearest_mm(points), size, offset, centre)
+    group = LoadedGroup(pried.members, points, fixing.member.nearest_mm(points), size, offset, centre, joined)
     return _Part(pried, group, None)
 
 
@@ -202,12 +229,12 @@ def _cone_n(fixing: Fixing, grid: Grid | None, part: _Part, trace: Trace) -> flo
     if part.place_among is None:
         return concrete_cone.group_resistance(fixing, grid, part.group, trace)
     geometry = concrete_cone.geometry_of(fixing, grid, part.group.members, part.group.nearest_mm)
-    share = own_share(*part.place_among, geometry.spacing_mm, fixing.member)
+    share = own_share(*part.place_among, geometry.spacing_mm, fixing.member, fixing.neighbours)
     return concrete_cone.group_resistance(fixing, grid, part.group, trace, own_area=share)
 
 
 def _bond_n(fixing: Fixing, grid: Grid | None, part: _Part, sustained_share: float, trace: Trace) -> float:
     if part.place_among is None:
         return bond.group_resistance(fixing, grid, part.group, sustained_share, trace)
-    share = own_share(*part.place_among, bond.spacing_of(fixing, sustained_share), fixing.member)
+    share = own_share(*part.place_among, bond.spacing_of(fixing, sustained_share), fixing.member, fixing.neighbours)
     return bond.group_resistance(fixing, grid, part.group, sustained_share, trace, own_area=share)

@@ -18,6 +18,7 @@ from service.engine.en1992_4.concrete_cone import (
 )
 from service.engine.en1992_4.design_check import finish, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check
+from service.engine.en1992_4.neighbours import acting_with
 from service.engine.en1992_4.projected_area import projected_area
 from service.engine.model import Cone, Fixing, Member
 from service.engine.results import Check
@@ -56,7 +57,7 @@ def may_be_left_out(member: Member, cone: Cone, nearest_edge_mm: float, count: i
         member: The concrete.
         cone: Figures of the assessment, with c_cr,sp (mm).
         nearest_edge_mm: Smallest edge distance of the tensioned fasteners (mm).
-        count: Number of fasteners of the fixing.
+        count: Number of fasteners of the fixing, and of neighbours near them.
         thickness_min_mm: h_min (mm).
 
     Returns:
@@ -73,7 +74,7 @@ def verify(
 ) -> Check | None:
     """Check splitting of the tensioned fasteners whose areas touch, each group of them apart.
 
-    EN 1992-4:2018, 7.2.1.7.
+    EN 1992-4:2018, 7.2.1.7. With a neighbour near even one fastener is a group, which has to be farther from edges.
 
     Args:
         fixing: The fixing.
@@ -86,9 +87,10 @@ def verify(
         The worst check, or None where splitting may be left out.
     """
     cone = fixing.fastener.cone
-    nearest = min(whole.nearest_mm)
-    thickness_min = fixing.fastener.member_thickness_min_mm
-    if may_be_left_out(fixing.member, cone, nearest, len(fixing.positions), thickness_min):
+    near = acting_with(whole.points, fixing.neighbours, cone.splitting_spacing_mm)
+    nearest = min(fixing.member.nearest_mm((*whole.points, *near)))
+    thickness_min, count = fixing.fastener.member_thickness_min_mm, len(fixing.positions) + len(near)
+    if may_be_left_out(fixing.member, cone, nearest, count, thickness_min):
         return None
     groups = groups_to_check(fixing, whole, tension_n, cone.splitting_spacing_mm)
     return worst([_check(fixing, cone, group, sustained_share, want_trace) for group in groups])
@@ -118,7 +120,7 @@ def _check(fixing: Fixing, cone: Cone, group: LoadedGroup, sustained_share: floa
     member, fastener = fixing.member, fixing.fastener
     single = _single_resistance(fixing, cone, sustained_share, trace)
     spacing = cone.splitting_spacing_mm
-    area = projected_area(group.points, spacing, member)
+    area = projected_area(group.points, spacing, member, group.beside(fixing.neighbours))
     edge = min(group.nearest_mm)
     psi_s = edge_factor(edge, cone.splitting_edge_mm)
     psi_re = 1.0 if reinforcement_stands_apart(member.reinforcement) else shell_spalling_factor(fastener.embedment_mm)

@@ -1,0 +1,123 @@
+"""Fasteners of other fixings that stand near: what they take of the concrete, and where they act with ours.
+
+EN 1992-4:2018 knows one fixing. That ours keep their side of the midline, and act in one group with a neighbour loaded
+as the worst of them where that is worse, is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from service.engine.geometry import Rectangle, clip_half_plane, covered_length, rectangle_corners, square_about
+from service.engine.model import Neighbour, Point
+from service.engine.trace import Trace
+
+
+class NoConcreteLeftError(ArithmeticError):
+    """Neighbours take all the concrete that a check stands on, so that there is no resistance."""
+
+
+def trace_joined(count: int, trace: Trace, clause: str) -> None:
+    """Note how many neighbours act with the fasteners of a check (no unit). EN 1992-4:2018, definition of a group."""
+    if count:
+        expression = "neighbours in one group with these fasteners, each loaded as the worst of them"
+        trace.add("n_nb", count, "-", expression, clause)
+
+
+def touches(point: Point, others: Iterable[Point], reach_mm: float) -> bool:
+    """Whether a point stands nearer than a reach (mm) to another, both along x and along y. EN 1992-4:2018, 7.2.1.4."""
+    return any(abs(point[0] - x) < reach_mm and abs(point[1] - y) < reach_mm for x, y in others)
+
+
+def acting_with(points: Sequence[Point], neighbours: Iterable[Neighbour], spacing_mm: float) -> tuple[Point, ...]:
+    """Neighbours within the characteristic spacing of some fasteners: with them they are one group.
+
+    EN 1992-4:2018, definition of a group, from memory; a neighbour of a neighbour does not count.
+
+    Args:
+        points: Our fasteners (mm).
+        neighbours: What stands near.
+        spacing_mm: s_cr of the mode (mm).
+
+    Returns:
+        Where those neighbours stand (mm).
+    """
+    return tuple(each.point for each in neighbours if touches(each.point, points, spacing_mm))
+
+
+def taken_from(points: Sequence[Point], side_mm: float, neighbours: Iterable[Neighbour]) -> list[list[Point]]:
+    """What neighbours take of the squares about our fasteners: their own squares, or their side of the midline.
+
+    Common practice, no source; the squares are those of EN 1992-4:2018, 7.2.1.4.
+
+    Args:
+        points: Our fasteners (mm).
+        side_mm: Side of our squares, s_cr (mm).
+        neighbours: What stands near.
+
+    Returns:
+        Corners of each part that is lost, counter-clockwise (mm).
+    """
+    lost = []
+    for neighbour in neighbours:
+        half = side_mm * neighbour.depth_ratio / 2.0
+        if touches(neighbour.point, points, side_mm / 2.0 + half):
+            part = rectangle_corners(square_about(neighbour.point, half))
+            lost.append(_nearer(part, neighbour.point, points) if neighbour.shared else part)
+    return [part for part in lost if part]
+
+
+def _nearer(part: list[Point], to: Point, points: Iterable[Point]) -> list[Point]:
+    """What of a part is nearer to one point than to any of the others."""
+    for x, y in points:
+        constant = to[0] ** 2 + to[1] ** 2 - x**2 - y**2
+        part = clip_half_plane(part, constant, 2.0 * (x - to[0]), 2.0 * (y - to[1]))
+    return part
+
+
+def width_at_edge(
+    points: Sequence[Point], along: int, reach_mm: float, bounds: Rectangle, neighbours: Iterable[Neighbour]
+) -> float:
+    """Width on the side face: the reach to either side of each fastener, cut by corners and by neighbours beside it.
+
+    EN 1992-4:2018, 7.2.1.8 and 7.2.2.5. A neighbour in line with a fastener towards the edge shares its whole body and
+    cuts nothing off it; it counts by acting in one group.
+
+    Args:
+        points: Our fasteners (mm).
+        along: Axis along the edge: 0 is x, 1 is y.
+        reach_mm: How far the body reaches along the edge from each fastener (mm).
+        bounds: The concrete surface (mm).
+        neighbours: What stands near enough to count at this edge.
+
+    Returns:
+        The width (mm).
+
+    Raises:
+        NoConcreteLeftError: Neighbours take all of it.
+    """
+    low, high = bounds[2 * along], bounds[2 * along + 1]
+    ours = [(max(p[along] - reach_mm, low), min(p[along] + reach_mm, high)) for p in points]
+    lost = [_lost_along(each, points, along, reach_mm) for each in neighbours if is_beside(each, points, along)]
+    if not lost:
+        return covered_length(ours)
+    left = covered_length([*ours, *lost]) - covered_length(lost)
+    if left < 1e-6:
+        raise NoConcreteLeftError
+    return left
+
+
+def is_beside(neighbour: Neighbour, points: Iterable[Point], along: int) -> bool:
+    """Whether a neighbour is farther from each fastener along the edge than across it. EN 1992-4:2018, 7.2.2.5."""
+    x = neighbour.point
+    return all(abs(x[along] - p[along]) >= abs(x[1 - along] - p[1 - along]) for p in points)
+
+
+def _lost_along(neighbour: Neighbour, points: Iterable[Point], along: int, reach_mm: float) -> tuple[float, float]:
+    at = neighbour.point[along]
+    start, stop = at - reach_mm, at + reach_mm
+    if neighbour.shared:
+        for p in points:
+            middle = (at + p[along]) / 2.0
+            start, stop = (max(start, middle), stop) if p[along] < at else (start, min(stop, middle))
+    return start, max(start, stop)

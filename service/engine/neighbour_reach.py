@@ -1,0 +1,69 @@
+"""How far away other fasteners have to be so that they change nothing, from the checks that were made."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from service.engine.arrangement import recognise_grid
+from service.engine.codes import Mode
+from service.engine.en1992_4 import bond
+from service.engine.model import EDGE_NAMES, Fixing
+from service.engine.results import CaseResult, Check
+
+
+@dataclass(frozen=True, slots=True)
+class NeighbourReach:
+    """Distance along x and along y from each fastener, beyond either of which another changes nothing (mm).
+
+    ``at_edge_mm`` is the one of edge failure, where that reaches farther; None where it does not.
+    """
+
+    around_mm: float
+    at_edge_mm: float | None
+
+
+def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], depth_ratio: float) -> NeighbourReach:
+    """How far others have to be: s_cr,N, s_cr,Np, s_cr,sp, 4·c_1 and 3·c_1 of the checks that were made.
+
+    EN 1992-4:2018, 7.2.1 and 7.2.2. A deeper neighbour needs more concrete of its own.
+
+    Args:
+        fixing: The fixing.
+        results: Its load cases.
+        depth_ratio: Depth of the deepest neighbour that is reckoned with by ours, at least 1 (no unit).
+
+    Returns:
+        The distances (mm).
+    """
+    around, at_edge = 0.0, 0.0
+    for case, result in zip(fixing.load_cases, results, strict=True):
+        for check in result.checks:
+            widest = max(_spacings(fixing, check, case.sustained_share), default=0.0)
+            around = max(around, widest * (1.0 + depth_ratio) / 2.0)
+            if check.mode is Mode.BLOW_OUT:
+                around = max(around, 4.0 * _edge_mm(fixing, check))
+            elif check.mode is Mode.CONCRETE_EDGE:
+                at_edge = max(at_edge, 3.0 * _edge_mm(fixing, check))
+    return NeighbourReach(around, at_edge if at_edge > around else None)
+
+
+def _spacings(fixing: Fixing, check: Check, sustained_share: float) -> Iterator[float]:
+    """Characteristic spacings of a check (mm); splitting is asked for anew where a neighbour makes a group."""
+    if check.mode in {Mode.CONCRETE_CONE, Mode.PRY_OUT}:
+        yield fixing.fastener.cone.cone_spacing_mm
+    if check.mode is Mode.CONCRETE_CONE and not (fixing.member.cracked and fixing.member.reinforcement.cracks_held):
+        yield fixing.fastener.cone.splitting_spacing_mm
+    if check.mode in {Mode.BOND, Mode.PRY_OUT} and fixing.fastener.assessed_bond is not None:
+        yield bond.spacing_of(fixing, sustained_share)
+
+
+def _edge_mm(fixing: Fixing, check: Check) -> float:
+    """Distance of the row of a check to its edge, of its farthest fastener (mm)."""
+    if check.edge is None:
+        return 0.0
+    edge, grid = EDGE_NAMES.index(check.edge), recognise_grid(fixing.positions)
+    row = range(len(fixing.positions)) if grid is None else grid.front_row(edge)
+    distances = [fixing.member.nearest_mm((fixing.positions[i],))[edge] for i in row]
+    return max(distance for distance in distances if math.isfinite(distance))

@@ -1,0 +1,144 @@
+"""Neighbours in every concrete mode, worked by hand.
+
+Source of the numbers: areas and widths by hand on the formulas of EN 1992-4:2018, from memory; that the midline shares,
+and that a neighbour may be loaded as our worst fastener: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+
+import pytest
+
+from service.engine.codes import Limit, Mode
+from service.engine.model import Bond, Fastener, Fixing, LoadCase, Neighbour, Point
+from service.engine.neighbour_reach import neighbour_reach
+from service.engine.results import CaseResult
+from service.engine.verification import verify
+from tests.engine.calculator import evaluate
+from tests.engine.fixings import FAR, INF, bolt, fixing, load_case
+
+M12 = bolt(12.0, 70.0)
+"""s_cr,N 210 mm, s_cr,sp 280 mm."""
+PULL = load_case(10e3)
+
+
+def equal(x_mm: float, y_mm: float) -> Neighbour:
+    return Neighbour((x_mm, y_mm), 1.0, shared=True)
+
+
+def result(
+    fastener: Fastener,
+    positions: list[Point],
+    actions: LoadCase,
+    *neighbours: Neighbour,
+    edges_mm: tuple[float, float, float, float] = FAR,
+) -> tuple[Fixing, CaseResult]:
+    given = dataclasses.replace(fixing(fastener, positions, actions, edges_mm=edges_mm), neighbours=neighbours)
+    (found,) = verify(given, want_trace=True)
+    return given, found
+
+
+def used(mode: Mode, found: CaseResult) -> float:
+    return max(check.utilisation for check in found.checks if check.mode is mode)
+
+
+def times(mode: Mode, *neighbours: Neighbour, **rest: object) -> float:
+    """How many times the utilisation is that of the same without neighbours."""
+    actions, fastener = rest.pop("actions", PULL), rest.pop("fastener", M12)
+    with_them = result(fastener, [(0.0, 0.0)], actions, *neighbours, **rest)[1]  # type: ignore[arg-type]
+    alone = result(fastener, [(0.0, 0.0)], actions, **rest)[1]  # type: ignore[arg-type]
+    return used(mode, with_them) / used(mode, alone)
+
+
+def test_an_equal_neighbour_takes_its_side_of_the_midline() -> None:
+    # 105 mm to one side and 50 to the midline, of 210.
+    assert times(Mode.CONCRETE_CONE, equal(100.0, 0.0)) == pytest.approx(210 / 155)
+
+
+def test_a_deeper_neighbour_takes_the_whole_overlap() -> None:
+    # Its square of side 210 begins 5 mm before our fastener: 100 mm of ours are left of 210.
+    assert times(Mode.CONCRETE_CONE, Neighbour((100.0, 0.0), 1.0, shared=False)) == pytest.approx(2.1)
+    # Twice as deep, at 300 mm: its square of side 420 begins 90 mm from our fastener: 195 mm are left of 210.
+    assert times(Mode.CONCRETE_CONE, Neighbour((300.0, 0.0), 2.0, shared=False)) == pytest.approx(210 / 195)
+
+
+def test_two_neighbours_across_a_corner_are_not_counted_twice() -> None:
+    # Each takes 45 mm by the whole overlap at 165 mm; where both overlap it is taken once.
+    left = (210 - 45) * (210 - 45)
+    found = times(
+        Mode.CONCRETE_CONE, Neighbour((165.0, 0.0), 1.0, shared=False), Neighbour((0.0, 165.0), 1.0, shared=False)
+    )
+    assert found == pytest.approx(210 * 210 / left)
+
+
+def test_a_neighbour_near_an_edge_governs_the_group() -> None:
+    # 60 mm from the edge, c_cr,N 105: psi_s 0.7 + 0.3·60/105 over the area of both, our own edge out of reach.
+    edges = (INF, 160.0, INF, INF)
+    joined = 2 * 210 / ((105 + 160) * (0.7 + 0.3 * 60 / 105))
+    beside = 210 / (105 + 50)
+    assert joined > beside
+    assert times(Mode.CONCRETE_CONE, equal(100.0, 0.0), edges_mm=edges) == pytest.approx(joined)
+
+
+def test_bond_gains_nothing_by_the_number() -> None:
+    # s_cr,Np = 7.3·12·√5 = 195.9 mm; psi_g stays that of one fastener.
+    bonded = dataclasses.replace(
+        bolt(12.0, 110.0), mechanism="bonded", pull_out=None, assessed_bond=Bond(3.0, 1.0, 5.0, None)
+    )
+    side = 7.3 * 12 * 5**0.5
+    assert times(Mode.BOND, equal(100.0, 0.0), fastener=bonded) == pytest.approx(2 * side / (side + 100))
+
+
+def test_splitting_is_asked_for_where_a_neighbour_makes_a_group() -> None:
+    # c_cr,sp 140 mm: one fastener at 150 mm may leave splitting out, a group has to be 168 mm away.
+    edges = (150.0, INF, INF, INF)
+    modes = [
+        {check.mode for check in result(M12, [(0.0, 0.0)], PULL, *near, edges_mm=edges)[1].checks}
+        for near in ((), (equal(0.0, 200.0),), (equal(0.0, 281.0),))
+    ]
+    assert [Mode.SPLITTING in found for found in modes] == [False, True, False]
+
+
+def test_pry_out_and_edge_share_with_a_neighbour_beside() -> None:
+    towards = load_case(shear_n=(5e3, 0.0))
+    assert times(Mode.PRY_OUT, equal(100.0, 0.0), actions=towards) == pytest.approx(210 / 155)
+    # c_1 120: bodies of 360 mm along the edge; 180 to one side and 75 to the midline are left.
+    edges = (INF, 120.0, INF, INF)
+    rest = {"actions": towards, "edges_mm": edges}
+    assert times(Mode.CONCRETE_EDGE, equal(0.0, 150.0), **rest) == pytest.approx(360 / 255)
+    # In line behind: the front fastener takes both pushes.
+    assert times(Mode.CONCRETE_EDGE, equal(-150.0, 0.0), **rest) == pytest.approx(2.0)
+    assert times(Mode.CONCRETE_EDGE, equal(0.0, 361.0), **rest) == pytest.approx(1.0)
+
+
+def test_blow_out_shares_with_a_head_beside_at_the_same_edge() -> None:
+    stud = dataclasses.replace(bolt(16.0, 200.0), mechanism="headed_fastener", head_diameter_mm=30.0, pull_out=None)
+    rest = {"fastener": stud, "edges_mm": (80.0, INF, INF, INF)}
+    # c_1 80: squares of 320 mm; at 200 mm beside, 160 to one side and 100 to the midline are left.
+    assert times(Mode.BLOW_OUT, equal(0.0, 200.0), **rest) == pytest.approx(320 / 260)
+    # 150 mm from the edge, over half of 200: no head to blow out there.
+    assert times(Mode.BLOW_OUT, equal(70.0, 200.0), **rest) == pytest.approx(1.0)
+
+
+def test_nothing_left_gives_no_resistance() -> None:
+    around = [Neighbour((x, 0.0), 1.0, shared=False) for x in (-90.0, 90.0)]
+    found = result(M12, [(0.0, 0.0)], PULL, *around)[1]
+    assert found.checks == ()
+    assert [limit.code for limit in found.scope_limits] == [Limit.NEIGHBOURS_TAKE_CONCRETE]
+
+
+def test_the_reach_is_that_of_the_checks_that_were_made() -> None:
+    given, found = result(M12, [(0.0, 0.0)], PULL)
+    assert neighbour_reach(given, [found], 1.0).around_mm == pytest.approx(280.0)  # s_cr,sp
+    given, found = result(M12, [(0.0, 0.0)], load_case(shear_n=(5e3, 0.0)), edges_mm=(INF, 120.0, INF, INF))
+    far = neighbour_reach(given, [found], 2.0)
+    assert far.around_mm == pytest.approx(1.5 * 210.0)
+    assert far.at_edge_mm == pytest.approx(360.0)
+
+
+def test_the_working_of_an_area_that_a_neighbour_cuts_can_be_redone() -> None:
+    found = result(M12, [(0.0, 0.0), (120.0, 30.0)], PULL, equal(-100.0, 40.0))[1]
+    (cone,) = [check for check in found.checks if check.mode is Mode.CONCRETE_CONE]
+    (area,) = [entry for entry in cone.trace if entry.symbol == "A_c,N"]
+    assert evaluate(area.expression, {}) == pytest.approx(area.value)

@@ -1,0 +1,127 @@
+"""Neighbours make nothing better. Source: EN 1992-4:2018, its definition of a group, from memory; common practice."""
+
+from __future__ import annotations
+
+import dataclasses
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from service.engine.codes import Mode
+from service.engine.model import Fastener, LoadCase, Neighbour, Point
+from service.engine.neighbour_reach import neighbour_reach
+from service.engine.results import CaseResult
+from service.engine.verification import verify
+from tests.engine.fixings import INF, fixing, load_case
+from tests.property.test_far_apart import FASTENERS
+from tests.property.variations import PROPERTY
+
+QUICK = settings(PROPERTY, max_examples=40)
+NAMES = st.sampled_from(sorted(FASTENERS))
+SHAPES = st.sampled_from([(1, 1), (2, 1), (2, 2)])
+EDGES = st.tuples(*[st.sampled_from([90.0, 300.0, INF])] * 2)
+PLACES = st.tuples(st.floats(-450.0, 450.0), st.floats(-450.0, 450.0))
+NEIGHBOURS = st.lists(st.builds(Neighbour, PLACES, st.sampled_from([1.0, 1.4]), st.booleans()), min_size=1, max_size=3)
+ACTIONS = st.builds(
+    load_case,
+    st.floats(1e3, 40e3),
+    st.tuples(*[st.floats(-5e3, 5e3)] * 2),
+    st.tuples(*[st.floats(-1e6, 1e6)] * 2),
+    st.sampled_from([0.0, 3e5]),
+)
+CENTRIC = st.builds(load_case, st.floats(1e3, 40e3), st.tuples(*[st.floats(-5e3, 5e3)] * 2))
+
+
+def grid(shape: tuple[int, int]) -> list[Point]:
+    return [(120.0 * (i - (shape[0] - 1) / 2), 120.0 * (j - (shape[1] - 1) / 2)) for i in range(shape[0])
+            for j in range(shape[1])]  # fmt: skip
+
+
+def asked(
+    fastener: Fastener,
+    shape: tuple[int, int],
+    actions: LoadCase,
+    neighbours: list[Neighbour],
+    edges: tuple[float, float] = (INF, INF),
+) -> CaseResult:
+    around = (edges[0] + 60.0 * (shape[0] - 1), INF, edges[1] + 60.0 * (shape[1] - 1), INF)
+    inside = [n for n in neighbours if n.point[0] > -around[0] and n.point[1] > -around[2]]
+    if len(grid(shape)) == 1:
+        actions = dataclasses.replace(actions, torsion_nmm=0.0)
+    given_fixing = fixing(fastener, grid(shape), actions, edges_mm=around)
+    (found,) = verify(dataclasses.replace(given_fixing, neighbours=tuple(inside)), want_trace=False)
+    return found
+
+
+def used(found: CaseResult) -> dict[tuple[Mode, str | None], float]:
+    return {(check.mode, check.edge): check.utilisation for check in found.checks}
+
+
+def assert_no_better(worse: CaseResult, better: CaseResult) -> None:
+    if worse.scope_limits:
+        return
+    found = used(worse)
+    for key, utilisation in used(better).items():
+        assert found[key] >= utilisation * (1 - 1e-9), key
+
+
+@QUICK
+@given(name=NAMES, shape=SHAPES, actions=ACTIONS, neighbours=NEIGHBOURS, edges=EDGES)
+def test_a_neighbour_never_lowers_a_utilisation(
+    name: str, shape: tuple[int, int], actions: LoadCase, neighbours: list[Neighbour], edges: tuple[float, float]
+) -> None:
+    fastener = FASTENERS[name]
+    fewer, more = (asked(fastener, shape, actions, each, edges) for each in (neighbours[:-1], neighbours))
+    assert_no_better(more, fewer)
+
+
+@QUICK
+@given(name=NAMES, actions=CENTRIC, place=PLACES, share=st.floats(0.5, 0.99), shared=st.booleans())
+def test_nearer_is_never_better(name: str, actions: LoadCase, place: Point, share: float, shared: bool) -> None:
+    # Away from edges, towards one fastener: else a neighbour that comes nearer may leave an edge, or another fastener.
+    near = Neighbour((place[0] * share, place[1] * share), 1.2, shared)
+    far = Neighbour(place, 1.2, shared)
+    assert_no_better(*(asked(FASTENERS[name], (1, 1), actions, [each]) for each in (near, far)))
+
+
+@QUICK
+@given(name=NAMES, shape=SHAPES, actions=ACTIONS, edges=EDGES, way=st.sampled_from([(1, 0), (0, 1), (1, 1)]))
+def test_beyond_its_reach_a_neighbour_changes_nothing(
+    name: str, shape: tuple[int, int], actions: LoadCase, edges: tuple[float, float], way: tuple[int, int]
+) -> None:
+    fastener, points = FASTENERS[name], grid(shape)
+    alone = asked(fastener, shape, actions, [], edges)
+    around = (edges[0] + 60.0 * (shape[0] - 1), INF, edges[1] + 60.0 * (shape[1] - 1), INF)
+    reach = neighbour_reach(fixing(fastener, points, actions, edges_mm=around), [alone], 1.5)
+    far = max(reach.around_mm, reach.at_edge_mm or 0.0) + 1e-6
+    corner = (points[-1][0] + way[0] * far, points[-1][1] + way[1] * far)
+    beyond = asked(fastener, shape, actions, [Neighbour(corner, 1.5, shared=False)], edges)
+    assert used(beyond) == used(alone)
+
+
+@QUICK
+@given(name=NAMES, apart=st.floats(60.0, 500.0), turned=st.booleans(), actions=CENTRIC, edge=st.sampled_from([90, 300]))
+def test_a_loaded_neighbour_is_no_better_than_half_of_two(
+    name: str, apart: float, turned: bool, actions: LoadCase, edge: float
+) -> None:
+    at = (0.0, apart) if turned else (apart, 0.0)
+    edges = (float(edge), INF, INF, INF)
+    one = fixing(FASTENERS[name], [(0.0, 0.0)], actions, edges_mm=edges)
+    (beside,) = verify(dataclasses.replace(one, neighbours=(Neighbour(at, 1.0, shared=True),)), want_trace=False)
+    both = load_case(2 * actions.normal_n, (2 * actions.shear_x_n, 2 * actions.shear_y_n),
+                     (at[1] * actions.normal_n, -at[0] * actions.normal_n),
+                     at[0] * actions.shear_y_n - at[1] * actions.shear_x_n)  # fmt: skip
+    (two,) = verify(fixing(FASTENERS[name], [(0.0, 0.0), at], both, edges_mm=edges), want_trace=False)
+    found = used(beside)
+    for key, utilisation in used(two).items():
+        # One fixture hands all push towards an edge to its front row, however far behind the other row stands.
+        behind = key[0] is Mode.CONCRETE_EDGE and not turned and apart >= 3 * edge
+        if not behind and key[0] in {
+            Mode.CONCRETE_CONE,
+            Mode.BOND,
+            Mode.SPLITTING,
+            Mode.BLOW_OUT,
+            Mode.PRY_OUT,
+            Mode.CONCRETE_EDGE,
+        }:
+            assert found.get(key, 0.0) >= utilisation * (1 - 1e-6), key
