@@ -176,7 +176,7 @@ def held(app: Flask, contract: Contract) -> HeldClient:
     return client
 
 
-@settings(GENERATION, max_examples=300)
+@settings(GENERATION, max_examples=120)
 @given(request=verification_requests())
 def test_coherent_verification_is_answered(app: Flask, contract: Contract, request: dict[str, Any]) -> None:
     response = held(app, contract).post("/v1/verifications", json=request)
@@ -198,7 +198,7 @@ LIMITS = some(
 )
 
 
-@settings(GENERATION, max_examples=40)
+@settings(GENERATION, max_examples=20)
 @given(request=verification_requests(), limits=LIMITS, max_choices=st.integers(1, 50))
 def test_coherent_sizing_is_answered_and_its_choices_are_verified(
     app: Flask, contract: Contract, request: dict[str, Any], limits: dict[str, Any], max_choices: int

@@ -9,6 +9,6 @@ settings.register_profile(
     derandomize=True,
     database=None,
     deadline=None,
-    max_examples=120,
+    max_examples=80,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )

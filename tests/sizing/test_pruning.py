@@ -132,7 +132,7 @@ def by_brute_force(request: Mapping[str, Any]) -> dict[str, tuple[float, ...]]:
     return best
 
 
-@settings(max_examples=150, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 @given(request=REQUESTS)
 def test_the_search_finds_what_verifying_every_candidate_finds(request: dict[str, Any]) -> None:
     assert SizingRequest().validate(request) == {}
@@ -151,7 +151,7 @@ def test_the_search_finds_what_verifying_every_candidate_finds(request: dict[str
         assert (choice["utilisation"] or 0.0) == pytest.approx(key[-1], rel=UNROUNDED)
 
 
-@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 @given(request=REQUESTS, data=st.data())
 def test_no_bound_exceeds_what_verification_finds(request: dict[str, Any], data: st.DataObject) -> None:
     layouts = list(grids(request))
@@ -181,7 +181,7 @@ def relaxed(request: dict[str, Any], relaxation: Mapping[str, Any]) -> dict[str,
     return changed
 
 
-@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 @given(request=REQUESTS)
 def test_each_relaxation_admits_the_families_it_names(request: dict[str, Any]) -> None:
     for relaxation in size(request, BOOK)["relaxations"]:
