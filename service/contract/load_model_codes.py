@@ -52,6 +52,7 @@ class StepCode(Code):
     PART_ALONG_THE_SURFACE = "part_along_the_surface", "part along the surface"
     PART_STRAIGHT_OUT = "part_straight_out", "part straight out"
     DYNAMIC_FACTOR = "dynamic_factor", "dynamic factor"
+    WAYS_BETWEEN = "ways_between", "how much harder each of twelve ways is taken, so that what lies between is covered"
     DYNAMIC_PULL = "dynamic_pull", "pull with the dynamic factor"
     ANGLE_FROM_STRAIGHT_OUT = "angle_from_straight_out", "angle from straight out"
     STEADY_PULL_ALONG_THE_WALL = (
@@ -102,6 +103,10 @@ class StepCode(Code):
         "length_of_rail_that_an_end_post_carries",
         "length of rail that an end post carries",
     )
+    SPACING_ON_THE_OTHER_SIDE = "spacing_on_the_other_side", "distance to the next post on the other side"
+    LENGTH_OF_THE_OTHER_RAIL = "length_of_the_other_rail", "length of the other rail that a corner post carries"
+    FORCE_OF_THE_OTHER_RAIL = "force_of_the_other_rail", "force of the other rail on the corner post"
+    LENGTH_OF_RAIL_AS_A_BEAM = "length_of_rail_as_a_beam", "length of rail that the post carries of a stiff rail"
     SPACING_OF_THE_POSTS = "spacing_of_the_posts", "spacing of the posts"
     HEIGHT_OF_THE_RAIL_OVER_THE_PLATE = (
         "height_of_the_rail_over_the_plate",
@@ -172,11 +177,6 @@ class StepCode(Code):
         "weight_of_the_empty_pipe",
         "weight of the empty pipe on the support",
     )
-    WEIGHT_OF_THE_FULL_PIPE = (
-        "weight_of_the_full_pipe",
-        "weight of the full pipe on the support",
-    )
-    PERMANENT_WEIGHT = "permanent_weight", "permanent weight on the support"
     MOMENT_OF_THE_FORCE_ALONG_THE_PIPE = (
         "moment_of_the_force_along_the_pipe",
         _says(
@@ -186,14 +186,22 @@ class StepCode(Code):
     )
     AXIS_OF_THE_PIPE_OFF_THE_SURFACE = "axis_of_the_pipe_off_the_surface", "axis of the pipe off the surface"
     TOTAL_MASS_ON_THIS_SUPPORT = "total_mass_on_this_support", "total mass on this support"
-    SUPPORT_WHERE_THE_PIPE_IS_JOINTED = (
-        "support_where_the_pipe_is_jointed",
-        "load of a support over one span where the pipe is jointed",
+    SWING_OVER_WEIGHT = "swing_over_weight", "push of a support that swings over the weight on it"
+    SWING_ANY_WAY = "swing_any_way", "push of a support that swings, any way in the plane of the concrete or off a wall"
+    LENGTH_OF_PIPE_ON_THIS_SUPPORT = (
+        "length_of_pipe_on_this_support",
+        "length of pipe that this support carries, at least half of both spans beside it",
     )
-    SUPPORT_WHERE_THE_PIPE_RUNS_ON = (
-        "support_where_the_pipe_runs_on",
-        "load of a support over one span where the pipe runs on",
+    LENGTH_OF_FILLING_ON_THIS_SUPPORT = (
+        "length_of_filling_on_this_support",
+        "length of filling that this support carries, where only spans that load it are full",
     )
+    LENGTH_OF_PIPE_THAT_LIFTS = (
+        "length_of_pipe_that_lifts",
+        "length of full pipe that this support carries at least; with a minus the pipe lifts it",
+    )
+    LIFT_BY_THE_EMPTY_PIPE = "lift_by_the_empty_pipe", "least load of the empty pipe on the support"
+    LIFT_BY_THE_FILLING = "lift_by_the_filling", "least load of the filling on the support"
     FILLING_OF_ONE_METRE = "filling_of_one_metre", "mass of the filling of one metre"
     MASS_OF_ONE_METRE_EMPTY = "mass_of_one_metre_empty", "mass of one metre empty"
     INSULATION_OF_ONE_METRE = "insulation_of_one_metre", "insulation of one metre"
@@ -204,9 +212,11 @@ class StepCode(Code):
     MASS_OF_ONE_METRE_FULL = "mass_of_one_metre_full", "mass of one metre of the full pipe"
     MASS_OF_ONE_SPAN = (
         "mass_of_one_span",
-        "mass of full pipe from one support to the next",
+        "mass of full pipe from this support to the next",
     )
-    SPAN = "span", "span"
+    SPAN = "span", "distance to the next support"
+    SPAN_ON_THE_OTHER_SIDE = "span_on_the_other_side", "distance to the next support on the other side"
+    SPAN_BEYOND = "span_beyond", "distance from there to the support after it"
     PLACEMENT_LOAD_OF_THE_RULEBOOK = "placement_load_of_the_rulebook", "placement load of the rulebook"
     PLACEMENT_LOAD_AS_GIVEN = "placement_load_as_given", "placement load as given"
     LIFT_LESS_WEIGHT_BEFORE_ANY_FACTOR = "lift_less_weight_before_any_factor", "lift less weight, before any factor"
@@ -314,7 +324,20 @@ class Note(Code):
 
     SPANS_ALIKE = (
         "spans_alike",
-        _matters(Severity.DECIDE, "The posts stand at equal distances and are equally stiff", concerns=Audience.CREW),
+        _matters(
+            Severity.DECIDE,
+            "The posts are equally stiff, and those further on stand no farther apart than the ones told",
+            concerns=Audience.CREW,
+        ),
+    )
+    CORNER_OF_TWO_RAILS = (
+        "corner_of_two_rails",
+        _matters(
+            Severity.DECIDE,
+            "Both rails of the corner are pushed at once, the other one either way, as which hand the corner is of is "
+            "not told",
+            crew="Both rails of the corner are pushed at once, the other one either way",
+        ),
     )
     MASS_EVENLY_SPREAD = (
         "mass_evenly_spread",
@@ -380,6 +403,15 @@ class Note(Code):
             figures=(Quantity("mass_kg", "kg"),),
         ),
     )
+    PIPE_OF_ONE_STIFFNESS = (
+        "pipe_of_one_stiffness",
+        _matters(
+            Severity.DECIDE,
+            "The pipe is of one stiffness, its supports stand level, and those further on stand no farther apart than "
+            "the ones told",
+            concerns=Audience.CREW,
+        ),
+    )
     X_ALONG_THE_PIPE = (
         "x_along_the_pipe",
         _matters(
@@ -410,14 +442,13 @@ class Note(Code):
         _matters(
             Severity.KNOW,
             (
-                "Which way the push acts is not known, and beside a torque and what swings every way "
-                "would be more load cases than a request holds: it was taken in full along and across the"
-                " base at once, which covers every way and is up to 41 % too much. Give "
-                "horizontal_direction where it is known"
+                "Which way the push acts is not known, and beside what swings every way would be more load cases than "
+                "a request holds: both were taken in full along two axes at once, which covers every way and is up to "
+                "41 % too much. Give horizontal_direction where it is known"
             ),
             crew=(
-                "Which way the push acts is not known: it was taken in full along and across the base at "
-                "once, which is up to 41 % too much. Say which way it acts where you know it"
+                "Which way the push acts is not known: it and what swings were taken in full two ways at once, which "
+                "is up to 41 % too much. Say which way it acts where you know it"
             ),
         ),
     )
@@ -621,6 +652,28 @@ class Caution(Code):
             ),
         ),
     )
+    THIS_SUPPORT_LIFTS = (
+        "this_support_lifts",
+        _matters(
+            Severity.DECIDE,
+            (
+                "The full pipe can lift this support: a long span beyond the next one turns the pipe about that. A rod "
+                "or a loose clamp does not hold it down, and then the next support carries it alone."
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
+    NEXT_SUPPORT_LIFTS = (
+        "next_support_lifts",
+        _matters(
+            Severity.DECIDE,
+            (
+                "The full pipe lifts a support near this one, which pries on this one: it was counted as held down. "
+                "That support needs a calculation of its own; a rod does not hold a pipe down."
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
     FULL_FOR_THE_TEST = (
         "full_for_the_test",
         _matters(
@@ -697,13 +750,13 @@ class Because(Code):
     HANGER_WEIGHS_LITTLE = "hanger_weighs_little", "the hanger weighs next to nothing"
     LOADS_ONE_MORE = "loads_one_more", "which loads one of them more"
     NOTHING_HOLDS_DOWN = "nothing_holds_down", "nothing holds it down"
-    MORE_THAN_ONE_SPAN = "more_than_one_span", "and the middle support gets more than one span"
+    MORE_THAN_ONE_SPAN = "more_than_one_span", "and this support gets more than one span"
     MASS_ALL_VARIABLE = "mass_all_variable", "all of the mass per metre counts as variable"
     NO_INSULATION = "no_insulation", "no insulation"
     OVER_THE_ORIGIN = "over_the_origin", _says("over the origin", "over the middle of the plate")
     NO_TORQUE = "no_torque", "no torque leaves the machine"
     NOTHING_PUSHES = "nothing_pushes", "nothing pushes it sideways"
-    EVERY_WAY = "every_way", "so along, across and at 45 degrees between"
+    EVERY_WAY = "every_way", "and each way between is covered"
     HEAVIEST = "heaviest", "the heaviest in the rulebook"
     COSTS_MOST = "costs_most", "whose figure costs most in the rulebook"
 

@@ -355,6 +355,7 @@ EXAMPLES: Mapping[str, Mapping[str, Any]] = MappingProxyType({
             "value": {
                 "surface": "wall",
                 "span_mm": 3000,
+                "other_span_mm": 3000,
                 "axis_off_surface_mm": 180,
                 "outer_diameter_mm": 168.3,
                 "wall_mm": 4.5,
@@ -368,6 +369,9 @@ EXAMPLES: Mapping[str, Mapping[str, Any]] = MappingProxyType({
             "value": {
                 "surface": "soffit",
                 "span_mm": 2500,
+                "other_span_mm": 1200,
+                "span_beyond_mm": 2500,
+                "other_span_beyond_mm": 2500,
                 "axis_off_surface_mm": 400,
                 "mass_per_metre_kg": 22,
                 "empty_mass_per_metre_kg": 22,

@@ -8,6 +8,7 @@ from math import cos, radians, sin
 from service.contract.load_model_codes import Because, Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
+from service.site.load_models.directions import TWELVE, all_round, enlarged
 from service.site.load_models.inputs import Condition, Crew, Disagreement, Given, NumberInput, RuleWord, Where, Word
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Surface, Working
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
@@ -22,7 +23,6 @@ ALONG = 90.0
 """Angle of a pull along the surface, from straight out (degrees)."""
 ON_A_WALL = {0.0: "to the right", 90.0: "up", 180.0: "to the left", DOWN: "down"}
 ON_THE_LEVEL = {0.0: "along x", 90.0: "along y", 180.0: "against x", 270.0: "against y"}
-ANY_WAY = tuple(45.0 * step for step in range(8))
 
 INPUTS = (
     Word(
@@ -95,7 +95,7 @@ INPUTS = (
         "Direction it leans",
         "Which way the pull leans, seen by someone who looks at the concrete: 0 along x, 90 along y, 180 against x, "
         "270 against y; on a wall 90 is up and 270 is down. Only where the pull is at an angle.",
-        absent="any way, in steps of 45 degrees",
+        absent="any way: twelve ways, each taken so much harder that what lies between is covered",
         only_where=Where("angle_degrees", Condition.ABOVE, above=0.0),
         crew=Crew(
             hint="Which way the pull leans. On or under a slab 0 is ahead of you, and 90 to your left on top, to your "
@@ -173,7 +173,10 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     working.step("M_k", StepCode.MOMENT, along * eye / MM_PER_M, "kNm", "V_k·e/1000")
     # What is hung for good, or nobody knows for how long, is sustained; what is lifted is set down again.
     stays = 1.0 if given.word("lifting") not in {"hand_hoist", "power_hoist"} else 0.0
-    pulls = [(name, force(along * x, along * y, out, z_mm=eye)) for name, x, y in _ways(given, angle)]
+    ways = _ways(given, angle)
+    if len(ways) > 1:
+        working.step("k_w", StepCode.WAYS_BETWEEN, enlarged(TWELVE), "1", "1/cos(180°/12)")
+    pulls = [(name, force(along * x, along * y, out, z_mm=eye)) for name, x, y in ways]
     situations = tuple(Situation(name, Wrench(), action, stays=action * stays) for name, action in pulls)
     notes = (
         Statement(Note.ONE_EYEBOLT_TAKES_ALL),
@@ -182,17 +185,22 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     return ModelActions(_surface(given), situations, notes, ("azimuth_degrees",) if _hangs_on_a_wall(given) else ())
 
 
-def _ways(given: Given, angle_degrees: float) -> Iterator[tuple[str, float, float]]:
+def _ways(given: Given, angle_degrees: float) -> list[tuple[str, float, float]]:
     if angle_degrees == 0.0:
-        yield "pull straight out", 0.0, 0.0
-        return
+        return [("pull straight out", 0.0, 0.0)]
+    leans: tuple[tuple[float, float], ...] = all_round()
     if given.has("azimuth_degrees"):
-        leans: tuple[float, ...] = (given.figure("azimuth_degrees"),)
-    else:
-        leans = (DOWN,) if _hangs_on_a_wall(given) else ANY_WAY
-    for azimuth in leans:
-        name = f"pull at {angle_degrees:.6g}°, leaning to {azimuth:.6g}°{_in_words(given, azimuth)}"
-        yield name, cos(radians(azimuth)), sin(radians(azimuth))
+        leans = ((given.figure("azimuth_degrees"), 1.0),)
+    elif _hangs_on_a_wall(given):
+        leans = ((DOWN, 1.0),)
+    return [
+        (
+            f"pull at {angle_degrees:.6g}°, leaning to {azimuth:.6g}°{_in_words(given, azimuth)}",
+            ratio * cos(radians(azimuth)),
+            ratio * sin(radians(azimuth)),
+        )
+        for azimuth, ratio in leans
+    ]
 
 
 def _hangs_on_a_wall(given: Given) -> bool:

@@ -6,12 +6,16 @@ higher than 1.20 m.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 from service.contract.load_model_codes import Because, Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.inputs import (
     Condition,
     Crew,
+    Disagreement,
     Given,
     NumberInput,
     RuleFigure,
@@ -21,11 +25,15 @@ from service.site.load_models.inputs import (
     figure_of,
 )
 from service.site.load_models.model import LoadModel, ModelActions, Surface, Working
+from service.site.load_models.spans import Side, carried
 from service.site.load_models.surfaces import POST_ON_FACE, POST_ON_SLAB
 from service.words import Statement
 
 CLAUSE = "EN 1991-1-1, 6.4"
 TOP, SIDE = "top", "side"
+BETWEEN, END, CORNER = "intermediate", "end", "corner"
+JOINTED = "jointed"
+BEAM = "continuous beam over three posts, theorem of three moments; the most over what may stand beyond"
 AT_THE_SIDE = Where("mounting", Condition.IS, SIDE)
 
 INPUTS = (
@@ -74,7 +82,17 @@ INPUTS = (
     NumberInput(
         "post_spacing_mm",
         "Distance to the next post",
-        "Distance to the next post; the longer one where they differ.",
+        "Distance to the next post on one side.",
+        unit="mm",
+        minimum=100,
+        maximum=6000,
+    ),
+    NumberInput(
+        "other_post_spacing_mm",
+        "Distance to the post behind",
+        "Distance to the next post on the other side, or along the other rail at a corner. A short distance beside a "
+        "long one can load the post far more than two alike.",
+        absent="as on the first side",
         unit="mm",
         minimum=100,
         maximum=6000,
@@ -82,11 +100,17 @@ INPUTS = (
     Word(
         "post",
         "Which post",
-        "Whether posts stand on both sides of it (intermediate) or on one (end).",
-        absent="an intermediate post, which carries the more",
-        default="intermediate",
+        "Whether posts stand on both sides of it (intermediate), on one (end, as both posts of a rail with only two), "
+        "or whether it takes two rails that meet at a corner (corner).",
+        absent="an intermediate post, which carries more than an end post; a corner must be told",
+        default=BETWEEN,
         because=Because.CARRIES_MORE,
-        titles={"intermediate": "Between two others", "end": "Last of the rail"},
+        crew=Crew(first=True),
+        titles={
+            BETWEEN: "Between two others",
+            END: "Last of the rail, or of only two",
+            CORNER: "At a corner of two rails",
+        },
     ),
     Word(
         "rail",
@@ -96,7 +120,7 @@ INPUTS = (
         absent="it runs on, which loads the post more",
         default="runs_on",
         because=Because.LOADS_THE_POST_MORE,
-        titles={"runs_on": "Runs on over it, or not known", "jointed": "Ends or is jointed here"},
+        titles={"runs_on": "Runs on over it, or not known", JOINTED: "Ends or is jointed here"},
     ),
     NumberInput(
         "fixing_below_floor_mm",
@@ -201,29 +225,53 @@ def _levers(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, 
     return height, working.step("h_A", StepCode.HEIGHT_OF_THE_RAIL_OVER_THE_PLATE, rail + below, "mm", "h_r + h_b")
 
 
-def _post_load(given: Given, rulebook: Rulebook, working: Working) -> float:
+def _disagree(given: Given) -> Iterator[Disagreement]:
+    if given.word("post") == END and given.has("other_post_spacing_mm"):
+        words = f"must be left out where post is {END}: there is no post on the other side"
+        yield "other_post_spacing_mm", "conflict", words
+
+
+def _post_loads(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, float]:
+    """Force of the rail on the post, and of the other rail at a corner (kN)."""
     line = _line_load(given, rulebook, working)
     spacing = working.given("s", StepCode.SPACING_OF_THE_POSTS, given.figure("post_spacing_mm"), "mm")
-    if given.word("post") == "end":
+    if given.word("post") == END:
         length = working.step("l", StepCode.LENGTH_OF_RAIL_THAT_AN_END_POST_CARRIES, spacing / 2.0, "mm", "s/2")
-    else:
-        share = _share_of_a_span(given, rulebook, working)
-        length = working.step("l", StepCode.LENGTH_OF_RAIL_THAT_THE_POST_CARRIES, share * spacing, "mm", "k_r·s")
+        return _on_the_post(line, length, working), 0.0
+    other = given.figure("other_post_spacing_mm") if given.has("other_post_spacing_mm") else spacing
+    working.given("s_2", StepCode.SPACING_ON_THE_OTHER_SIDE, other, "mm")
+    if given.word("post") == CORNER:
+        length = working.step("l", StepCode.LENGTH_OF_RAIL_THAT_AN_END_POST_CARRIES, spacing / 2.0, "mm", "s/2")
+        aside = working.step("l_2", StepCode.LENGTH_OF_THE_OTHER_RAIL, other / 2.0, "mm", "s_2/2")
+        other_kn = line * aside / MM_PER_M
+        working.step("Q_2", StepCode.FORCE_OF_THE_OTHER_RAIL, other_kn, "kN", "q_k·l_2/1000")
+        return _on_the_post(line, length, working), other_kn
+    return _on_the_post(line, _length_between(given, rulebook, working, (spacing, other)), working), 0.0
+
+
+def _on_the_post(line: float, length: float, working: Working) -> float:
     return working.step("Q_k", StepCode.FORCE_OF_THE_RAIL_ON_THE_POST, line * length / MM_PER_M, "kN", "q_k·l/1000")
 
 
-def _share_of_a_span(given: Given, rulebook: Rulebook, working: Working) -> float:
-    """Load of a post between two others over that of one span (no unit)."""
-    if given.word("rail") == "jointed":
-        return working.step("k_r", StepCode.POST_WHERE_THE_RAIL_IS_JOINTED, 1.0, "1", "½ + ½")
+def _length_between(given: Given, rulebook: Rulebook, working: Working, spans: tuple[float, float]) -> float:
+    """Length of rail that a post between two others carries (mm)."""
+    half = sum(spans) / 2.0
+    if given.word("rail") == JOINTED:
+        working.step("k_r", StepCode.POST_WHERE_THE_RAIL_IS_JOINTED, 1.0, "1", "½ + ½")
+        return working.step("l", StepCode.LENGTH_OF_RAIL_THAT_THE_POST_CARRIES, half, "mm", "k_r·(s + s_2)/2")
     # Releases before the rail had an entry of its own have the same statics under the name of the pipe.
     group = "continuous_rail" if "continuous_rail" in rulebook.factors["load-models"] else "continuous_pipe"
     figure = figure_of(rulebook, "load-models", group, "factor")
-    return working.ruled("k_r", StepCode.POST_WHERE_THE_RAIL_RUNS_ON, figure, "1")
+    share = working.ruled("k_r", StepCode.POST_WHERE_THE_RAIL_RUNS_ON, figure, "1")
+    beam = carried((Side(spans[0]), Side(spans[1])), runs_on=True).pipe
+    working.step("l_b", StepCode.LENGTH_OF_RAIL_AS_A_BEAM, beam, "mm", BEAM)
+    return working.step(
+        "l", StepCode.LENGTH_OF_RAIL_THAT_THE_POST_CARRIES, max(share * half, beam), "mm", "max(k_r·(s + s_2)/2, l_b)"
+    )
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
-    across = _post_load(given, rulebook, working)
+    across, aside = _post_loads(given, rulebook, working)
     height, at_the_rail = _levers(given, rulebook, working)
     mass = working.given("m", StepCode.MASS_OF_THE_POST, given.figure("mass_kg"), "kg")
     weight = working.weight("G_k", StepCode.WEIGHT_OF_THE_POST, mass, "m")
@@ -236,27 +284,60 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         working.step("M_G", StepCode.MOMENT_OF_THE_WEIGHT, weight * off / MM_PER_M, "kNm", "G_k·a/1000")
     permanent = force(z_kn=-weight) if on_top else force(y_kn=-weight, z_mm=off)
     senses = (("outwards", 1.0),) if given.word("directions") == "outwards" else (("outwards", 1.0), ("inwards", -1.0))
-    ways = (("", 0.0),) if along == 0.0 else ((" and along one way", 1.0), (" and along the other way", -1.0))
+    acting = _Acting(on_top, off, height, at_the_rail)
     situations = tuple(
         Situation(
-            f"guard load {words}{more}",
+            f"guard load {words}{hand}{more}",
             permanent,
-            _rail(on_top, (sign * across, height), (way * along, at_the_rail), off_mm=off),
+            acting.rails(sign * across, turn * aside) + acting.wire(square=way[0] * along, in_line=way[1] * along),
         )
         for words, sign in senses
-        for more, way in ways
+        for hand, turn in _hands(aside)
+        for more, way in _wires(along, aside)
     )
-    notes = (Statement(Note.SPANS_ALIKE),)
-    idle = ("rail",) if given.word("post") == "end" else ()
+    notes = (Statement(Note.SPANS_ALIKE), *((Statement(Note.CORNER_OF_TWO_RAILS),) if aside else ()))
+    idle = () if given.word("post") == BETWEEN else ("rail",)
     return ModelActions(_surface(on_top), situations, notes, idle)
 
 
-def _rail(on_top: bool, across: tuple[float, float], along: tuple[float, float], *, off_mm: float) -> Wrench:
-    """What the rail does to the origin: across it and along it, each a force (kN) at its height (mm)."""
-    (across_kn, across_mm), (along_kn, along_mm) = across, along
-    if on_top:
-        return force(x_kn=across_kn, z_mm=across_mm) + force(y_kn=along_kn, z_mm=along_mm)
-    return force(z_kn=across_kn, y_mm=across_mm, z_mm=off_mm) + force(x_kn=along_kn, y_mm=along_mm, z_mm=off_mm)
+def _hands(aside_kn: float) -> tuple[tuple[str, float], ...]:
+    """Which way the other rail of a corner pushes; which hand the corner is of is not told."""
+    if aside_kn == 0.0:
+        return (("", 0.0),)
+    return (", other rail one way", 1.0), (", other rail the other way", -1.0)
+
+
+def _wires(along_kn: float, aside_kn: float) -> tuple[tuple[str, tuple[float, float]], ...]:
+    """Which way a wire pulls, square to the first rail and along it: at a corner along either rail."""
+    if along_kn == 0.0:
+        return (("", (0.0, 0.0)),)
+    first = ((" and along one way", (0.0, 1.0)), (" and along the other way", (0.0, -1.0)))
+    if aside_kn == 0.0:
+        return first
+    return (*first, (" and along that one way", (1.0, 0.0)), (" and along that the other way", (-1.0, 0.0)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Acting:
+    """Where rails and wires act on a post: on top or at the side, and how far from the origin (mm)."""
+
+    on_top: bool
+    off_mm: float
+    height_mm: float
+    at_the_rail_mm: float
+
+    def rails(self, square_kn: float, in_line_kn: float) -> Wrench:
+        """What the rails do to the origin: square to the first rail and in line with it (kN)."""
+        return self._brought(square_kn, in_line_kn, self.height_mm)
+
+    def wire(self, square: float, in_line: float) -> Wrench:
+        """What a wire does to the origin (kN)."""
+        return self._brought(square, in_line, self.at_the_rail_mm)
+
+    def _brought(self, square_kn: float, in_line_kn: float, at_mm: float) -> Wrench:
+        if self.on_top:
+            return force(x_kn=square_kn, y_kn=in_line_kn, z_mm=at_mm)
+        return force(x_kn=in_line_kn, z_kn=square_kn, y_mm=at_mm, z_mm=self.off_mm)
 
 
 def _surface(on_top: bool) -> Surface:
@@ -266,11 +347,12 @@ def _surface(on_top: bool) -> Surface:
 MODEL = LoadModel(
     name="guardrail_post",
     title="Guardrail post",
-    words="A post that takes its share of the line load on the rail, on top of a slab or on its front face. The load "
-    "acts at the height of the rail, no higher than 1200 mm (EN 1991-1-1, 6.4).",
+    words="A post that takes its share of the line load on the rail, or on two rails that meet at a corner, on top of "
+    "a slab or on its front face. The load acts at the height of the rail, no higher than 1200 mm (EN 1991-1-1, 6.4).",
     inputs=INPUTS,
     surfaces=(POST_ON_SLAB, POST_ON_FACE),
     find=_find,
     cautions=(Caution.GUARD_INFILL_NOT_COVERED, Caution.RAIL_CONTINUITY, Caution.POST_AND_RAIL_NOT_CHECKED),
     exactly_one=("category", "line_load_kn_per_m"),
+    disagree=_disagree,
 )

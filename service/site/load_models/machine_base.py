@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import sqrt
 
 from service.contract.load_model_codes import Because, Caution, Note, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
+from service.site.load_models.directions import Way, octagon, square
 from service.site.load_models.inputs import Condition, Crew, Given, NumberInput, RuleWord, Where, Word
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
 from service.site.load_models.surfaces import BASE_ON_SLAB
@@ -15,14 +15,10 @@ from service.words import Statement
 
 TURNED = Where("torque_knm", Condition.ABOVE, above=0.0)
 PUSHED = Where("horizontal_kn", Condition.ABOVE, above=0.0)
-SIDEWAYS = (
-    ("+x (along)", 1.0, 0.0),
-    ("−x (along)", -1.0, 0.0),
-    ("+y (across)", 0.0, 1.0),
-    ("−y (across)", 0.0, -1.0),
-)
-BOTH_WAYS = (("+x and +y", 1.0, 1.0), ("−x and +y", -1.0, 1.0), ("−x and −y", -1.0, -1.0), ("+x and −y", 1.0, -1.0))
-AT_45_DEGREES = tuple((f"{name} (45°)", x * sqrt(0.5), y * sqrt(0.5)) for name, x, y in BOTH_WAYS)
+ALONG = {"x": "along", "y": "across"}
+PLANE_OF = {"x": "yz", "y": "zx", "z": "xy"}
+"""Plane across the shaft, in which what turns with it pushes."""
+AXES = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}
 
 INPUTS = (
     NumberInput(
@@ -102,11 +98,10 @@ INPUTS = (
     Word(
         "shaft",
         "How the shaft runs",
-        "Which way the shaft runs; needed with a torque.",
-        absent="refused where there is a torque",
+        "Which way the shaft runs; needed with a torque. What turns with it pushes any way across it.",
+        absent="any way, and refused where there is a torque",
         needed_where=TURNED,
-        only_where=TURNED,
-        crew=Crew(hint="Which way the shaft runs.", first=True),
+        crew=Crew(hint="Which way the shaft runs. What turns with it pushes any way across it.", first=True),
         titles={"x": "Along the base", "y": "Across the base", "z": "Upright"},
     ),
     NumberInput(
@@ -124,7 +119,7 @@ INPUTS = (
         "horizontal_direction",
         "Which way they push",
         "Along or across the base; the push acts either way. Where it is not known, it may act any way.",
-        absent="any way, so along, across and at 45 degrees between",
+        absent="any way, and each way between is covered",
         default="any",
         because=Because.EVERY_WAY,
         only_where=PUSHED,
@@ -154,7 +149,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     swing = working.step("D_k", StepCode.WHAT_MOVES, (factor - 1.0) * weight, "kN", "(φ − 1)·G_k")
     torques = _torques(given, working, factor)
     anywhere = given.figure("horizontal_kn") > 0.0 and given.word("horizontal_direction") == "any"
-    crowded = anywhere and swing > 0.0 and len(torques) > 1
+    crowded = anywhere and swing > 0.0
     pushes = _pushes(given, working, factor, crowded=crowded)
     working.step("M_D", StepCode.OVERTURNING_BY_WHAT_MOVES, swing * height / MM_PER_M, "kNm", "D_k·h/1000")
     permanent = force(z_kn=-weight, **place)
@@ -163,7 +158,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         Situation(_name(way, swung, turn), permanent, moving + push + torque, stays=push + torque)
         for way, push in pushes
         for turn, torque in torques
-        for swung, moving in _swings(swing, place)
+        for swung, moving in _swings(given, swing, place, crowded=crowded)
     )
     notes = (
         Statement(Note.AXES_OF_THE_BASE),
@@ -180,15 +175,32 @@ def _name(*parts: str) -> str:
     return ", ".join(part for part in parts if part) or "at rest"
 
 
-def _swings(swing_kn: float, place: dict[str, float]) -> Iterator[tuple[str, Wrench]]:
-    """What moves, as a static force at the centre of mass: up, down and each way, whichever way anything pushes."""
+def _swings(given: Given, swing_kn: float, place: dict[str, float], *, crowded: bool) -> Iterator[tuple[str, Wrench]]:
+    """What moves, as a static force at the centre of mass: any way across the shaft, which may be any, and along it."""
     if swing_kn == 0.0:
         yield "", Wrench()
         return
-    yield "swing up", force(z_kn=swing_kn, **place)
-    yield "swing down", force(z_kn=-swing_kn, **place)
-    for name, x, y in SIDEWAYS:
-        yield f"swing to {name}", force(x_kn=swing_kn * x, y_kn=swing_kn * y, **place)
+    shafts = (given.word("shaft"),) if given.has("shaft") else tuple(PLANE_OF)
+    for shaft in shafts:
+        plane = PLANE_OF[shaft]
+        for name, first, second in square(plane) if crowded else octagon(plane):
+            yield f"swing {name}", _towards(plane, first * swing_kn, second * swing_kn, place)
+    if len(shafts) == 1:
+        for words, sense in _senses(shafts[0]):
+            yield f"swing {words}", _towards(f"{shafts[0]}{shafts[0]}", sense * swing_kn, 0.0, place)
+
+
+def _towards(plane: str, first_kn: float, second_kn: float, place: dict[str, float]) -> Wrench:
+    """A force along the two axes of a plane, at the centre of mass."""
+    along = [first_kn * one + second_kn * other for one, other in zip(AXES[plane[0]], AXES[plane[1]], strict=True)]
+    return force(*along, **place)
+
+
+def _senses(axis: str) -> tuple[tuple[str, float], ...]:
+    """Both ways along an axis."""
+    if axis == "z":
+        return ("up", 1.0), ("down", -1.0)
+    return (f"to +{axis} ({ALONG[axis]})", 1.0), (f"to −{axis} ({ALONG[axis]})", -1.0)
 
 
 def _pushes(given: Given, working: Working, factor: float, *, crowded: bool) -> list[tuple[str, Wrench]]:
@@ -199,15 +211,18 @@ def _pushes(given: Given, working: Working, factor: float, *, crowded: bool) -> 
     load = working.step("H_k", StepCode.DYNAMIC_HORIZONTAL_FORCE, factor * push, "kN", "φ·H")
     at = given.figure("horizontal_height_mm" if given.has("horizontal_height_mm") else "centre_height_mm")
     working.given("h_H", StepCode.HEIGHT_OF_THE_HORIZONTAL_FORCE, at, "mm")
-    ways = BOTH_WAYS if crowded else _ways(given.word("horizontal_direction"))
-    return [(f"push to {name}", force(x_kn=load * x, y_kn=load * y, z_mm=at)) for name, x, y in ways]
+    return [
+        (f"push {name}", force(x_kn=load * x, y_kn=load * y, z_mm=at))
+        for name, x, y in _ways(given.word("horizontal_direction"), crowded=crowded)
+    ]
 
 
-def _ways(axis: str) -> tuple[tuple[str, float, float], ...]:
+def _ways(axis: str, *, crowded: bool) -> tuple[Way, ...]:
     """Name and direction of each way that a push may act."""
-    if axis == "any":
-        return SIDEWAYS + AT_45_DEGREES
-    return tuple(way for way in SIDEWAYS if axis in way[0])
+    if axis != "any":
+        x, y, _ = AXES[axis]
+        return tuple((words, sense * x, sense * y) for words, sense in _senses(axis))
+    return square("xy") if crowded else octagon("xy")
 
 
 def _torques(given: Given, working: Working, factor: float) -> list[tuple[str, Wrench]]:
@@ -227,15 +242,15 @@ MODEL = LoadModel(
     name="machine_base",
     title="Machine base",
     words="A machine on a slab or plinth: its weight at height, torque and push either way, and (φ − 1) times its "
-    "weight in place of what moves: each way along and across the base, up and down, with every push and torque. A "
-    "push whose way is not known acts at 45 degrees too.",
+    "weight in place of what moves: any way across the shaft, and along it, with every push and torque. A push whose "
+    "way is not known acts any way. Any way is eight ways, each so much harder (8 %) that it covers what lies between.",
     inputs=INPUTS,
     surfaces=(BASE_ON_SLAB,),
     find=_find,
     cautions=(Caution.FATIGUE_AND_VIBRATION_NOT_CHECKED, Caution.STARTING_AND_SHORT_CIRCUIT),
     crew=CrewOfThing(
         words="A machine on a slab or plinth: its weight, its torque and what pushes it, and a force for what moves in "
-        "it, each way along and across the base, up and down. Up and down are left out where they only press.",
+        "it, any way across its shaft and along it. What only presses is left out.",
         example=Plate(500, 400, 20, 400, 300, 300, 200),
     ),
 )

@@ -1,13 +1,16 @@
-"""Pipe or duct clamp: the full pipe of one span, off a soffit or a wall, and what pushes along the pipe."""
+"""Pipe or duct clamp: what a support carries of the full pipe, off a soffit or a wall, and what pushes on it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from math import pi
+from typing import TypeAlias
 
+from service.contract.fields import UNKNOWN
 from service.contract.load_model_codes import Because, Caution, Note, Stays, StepCode
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
+from service.site.load_models.directions import octagon
 from service.site.load_models.inputs import (
     Condition,
     Crew,
@@ -17,16 +20,22 @@ from service.site.load_models.inputs import (
     RuleWord,
     Where,
     Word,
+    entries_of,
     figure_of,
 )
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
+from service.site.load_models.spans import Carried, Side, carried
 from service.site.load_models.surfaces import UNDER_THE_PIPE, VERTICAL_FACE
 from service.words import Statement
 
 MM2_PER_M2 = 1e6
 UNDER, BESIDE = "soffit", "wall"
-MASS_NOT_GIVEN = Where("mass_kg", Condition.NOT_GIVEN)
+RUNS_ON = "runs_on"
+RUNS_ON_HERE = Where("support", Condition.IS, RUNS_ON)
 DIAMETER_GIVEN = Where("outer_diameter_mm")
+BEAM = "continuous beam over the supports, theorem of three moments; the most over what may stand beyond"
+Push: TypeAlias = tuple[str, float, float]
+"""Words, and what acts along and across the pipe (kN)."""
 BY_SIZE = ("wall_mm", "material", "contents", "insulation_mass_per_metre_kg")
 
 INPUTS = (
@@ -39,12 +48,41 @@ INPUTS = (
     NumberInput(
         "span_mm",
         "Distance to the next support",
-        "Distance to the next support of the pipe, the longer one where they differ; not with the mass of a whole "
-        "span.",
-        absent="the mass of pipe per support must be given",
-        needed_where=MASS_NOT_GIVEN,
-        only_where=MASS_NOT_GIVEN,
-        crew=Crew(first=True),
+        "Distance from this support of the pipe to the next one, on one side.",
+        unit="mm",
+        minimum=100,
+        maximum=20_000,
+    ),
+    NumberInput(
+        "other_span_mm",
+        "Distance to the support behind",
+        "Distance from this support to the next one on the other side; needed where the pipe runs on over this "
+        "support, as a short span beside a long one loads it far more than two alike.",
+        absent="as on the first side, where the pipe ends or is jointed here",
+        needed_where=RUNS_ON_HERE,
+        crew=Crew(
+            hint="The same on the other side. A short span beside a long one loads this support far more than two "
+            "alike.",
+            first=True,
+        ),
+        unit="mm",
+        minimum=100,
+        maximum=20_000,
+    ),
+    NumberInput(
+        "span_beyond_mm",
+        "From the next support onwards",
+        "Distance from that next support to the one after it, where the pipe runs on over it in one piece.",
+        absent="not known, so the least favourable of what may stand beyond",
+        unit="mm",
+        minimum=100,
+        maximum=20_000,
+    ),
+    NumberInput(
+        "other_span_beyond_mm",
+        "From the support behind onwards",
+        "The same on the other side.",
+        absent="not known, so the least favourable of what may stand beyond",
         unit="mm",
         minimum=100,
         maximum=20_000,
@@ -53,10 +91,10 @@ INPUTS = (
         "support",
         "Pipe at this support",
         "Whether the pipe runs on over this support, or ends or is jointed at it.",
-        absent="runs on, and the middle support gets more than one span",
-        default="runs_on",
+        absent="runs on, and this support gets more than one span",
+        default=RUNS_ON,
         because=Because.MORE_THAN_ONE_SPAN,
-        titles={"runs_on": "Runs on over it", "jointed": "Ends or is jointed here"},
+        titles={RUNS_ON: "Runs on over it", "jointed": "Ends or is jointed here"},
     ),
     NumberInput(
         "axis_off_surface_mm",
@@ -68,9 +106,10 @@ INPUTS = (
     ),
     NumberInput(
         "mass_kg",
-        "Mass of pipe per support",
-        "Total mass of full pipe for one support, so from one to the next, insulation included. Where the pipe runs "
-        "on, this support is loaded with more than that. Give this, the mass of one metre or the outer diameter.",
+        "Mass of pipe per span",
+        "Total mass of full pipe from this support to the next one, on the side whose distance is asked first, "
+        "insulation included. Where the pipe runs on, this support is loaded with more than that. Give this, the mass "
+        "of one metre or the outer diameter.",
         absent="calculated from the mass of one metre or the pipe, and the distance to the next support",
         crew=Crew(first=True),
         unit="kg",
@@ -81,8 +120,8 @@ INPUTS = (
         "mass_per_metre_kg",
         "Mass of one metre of pipe",
         "Kilograms per metre of pipe: mass of ONE METRE of the full pipe with insulation, not of the whole span; "
-        "give this, the mass of pipe per support or the outer diameter.",
-        absent="calculated from the pipe, or the mass of pipe per support",
+        "give this, the mass of pipe per span or the outer diameter.",
+        absent="calculated from the pipe, or the mass of pipe per span",
         crew=Crew(first=True),
         unit="kg/m",
         minimum=0.05,
@@ -161,9 +200,9 @@ INPUTS = (
     RuleWord(
         "held",
         "How the support holds it",
-        "How the support holds the pipe, which says what thermal movement and surge can push along it.",
+        "How the support holds the pipe, which says what thermal movement and surge can push along it, and whether it "
+        "can swing aside.",
         absent="what costs most in the rulebook",
-        only_where=Where("along_kn", Condition.NOT_GIVEN),
         crew=Crew(left_empty="the least favourable of these"),
         default="unknown",
         because=Because.COSTS_MOST,
@@ -174,8 +213,8 @@ INPUTS = (
     NumberInput(
         "along_kn",
         "Force along the pipe",
-        "Characteristic force along the pipe from its design, in place of how the support holds it; a fixed point "
-        "needs it.",
+        "Characteristic force along the pipe from its design, in place of the share by how the support holds it; a "
+        "fixed point needs it.",
         absent="a share of the weight, by how the support holds it",
         unit="kN",
         minimum=0,
@@ -197,24 +236,13 @@ def _disagree(given: Given) -> Iterator[Disagreement]:
         yield "empty_mass_per_metre_kg", "above_maximum", f"must be at most mass_per_metre_kg, {limit:.10g}"
 
 
-def _span(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, float]:
-    """Mass of one span (kg): what stays, and what fills it, or may."""
-    if given.has("mass_kg"):
-        return 0.0, working.given("m_s", StepCode.MASS_OF_ONE_SPAN, given.figure("mass_kg"), "kg")
-    empty, filling = _masses(given, rulebook, working)
-    metres = working.given("L", StepCode.SPAN, given.figure("span_mm"), "mm") / MM_PER_M
-    working.step(
-        "m_s",
-        StepCode.MASS_OF_ONE_SPAN,
-        (empty + filling) * metres,
-        "kg",
-        "(m_e + m_c)·L/1000",
-    )
-    return empty * metres, filling * metres
-
-
 def _masses(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, float]:
-    """Mass of one metre (kg): what stays, and what fills it."""
+    """Mass of one metre (kg): what stays, and what fills it, or may."""
+    if given.has("mass_kg"):
+        span = working.given("m_s", StepCode.MASS_OF_ONE_SPAN, given.figure("mass_kg"), "kg")
+        metres = given.figure("span_mm") / MM_PER_M
+        working.given("m_e", StepCode.MASS_OF_ONE_METRE_EMPTY, 0.0, "kg")
+        return 0.0, working.step("m_c", StepCode.FILLING_OF_ONE_METRE, span / metres, "kg", "1000·m_s/L_1")
     if given.has("mass_per_metre_kg"):
         full = working.given("m_f", StepCode.MASS_OF_ONE_METRE_FULL, given.figure("mass_per_metre_kg"), "kg")
         empty = working.given("m_e", StepCode.MASS_OF_ONE_METRE_EMPTY, given.figure("empty_mass_per_metre_kg"), "kg")
@@ -231,52 +259,82 @@ def _masses(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, 
     return empty, working.step("m_c", StepCode.FILLING_OF_ONE_METRE, full, "kg", "ρ_c·π/4·(D − 2t)²/10⁶")
 
 
+def _carried(given: Given, working: Working) -> Carried:
+    """Lengths of pipe that this support carries (mm)."""
+    span = working.given("L_1", StepCode.SPAN, given.figure("span_mm"), "mm")
+    other = given.figure("other_span_mm") if given.has("other_span_mm") else span
+    working.given("L_2", StepCode.SPAN_ON_THE_OTHER_SIDE, other, "mm")
+    beyond = []
+    for symbol, name in (("L_3", "span_beyond_mm"), ("L_4", "other_span_beyond_mm")):
+        known = given.figure(name) if given.has(name) else None
+        if known is not None:
+            working.given(symbol, StepCode.SPAN_BEYOND, known, "mm")
+        beyond.append(known)
+    sides = (Side(span, beyond[0]), Side(other, beyond[1]))
+    found = carried(sides, runs_on=given.word("support") == RUNS_ON)
+    working.step("l_G", StepCode.LENGTH_OF_PIPE_ON_THIS_SUPPORT, found.pipe, "mm", BEAM)
+    working.step("l_Q", StepCode.LENGTH_OF_FILLING_ON_THIS_SUPPORT, found.filling, "mm", BEAM)
+    return found
+
+
 def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
-    empty, filling = _span(given, rulebook, working)
-    factor = 1.0
-    if given.word("support") == "runs_on":
-        figure = figure_of(rulebook, "load-models", "continuous_pipe", "factor")
-        factor = working.ruled("k_c", StepCode.SUPPORT_WHERE_THE_PIPE_RUNS_ON, figure, "1")
-    else:
-        working.given("k_c", StepCode.SUPPORT_WHERE_THE_PIPE_IS_JOINTED, factor, "1")
-    total = working.step("m_t", StepCode.TOTAL_MASS_ON_THIS_SUPPORT, (empty + filling) * factor, "kg", "m_s·k_c")
-    dead, live = _weights(given, empty * factor, filling * factor, working)
-    along = _along(given, rulebook, working, dead + live)
+    empty, filling = _masses(given, rulebook, working)
+    on_this = _carried(given, working)
+    total = (empty * on_this.pipe + filling * on_this.filling) / MM_PER_M
+    working.step("m_t", StepCode.TOTAL_MASS_ON_THIS_SUPPORT, total, "kg", "(m_e·l_G + m_c·l_Q)/1000")
+    dead = working.weight("G_k", StepCode.WEIGHT_OF_THE_EMPTY_PIPE, empty * on_this.pipe / MM_PER_M, "m_e·l_G/1000")
+    live = working.weight("Q_k", StepCode.WEIGHT_OF_THE_FILLING, filling * on_this.filling / MM_PER_M, "m_c·l_Q/1000")
+    pushes = _pushes(given, rulebook, working, dead + live)
     off = working.given("a", StepCode.AXIS_OF_THE_PIPE_OFF_THE_SURFACE, given.figure("axis_off_surface_mm"), "mm")
+    most = max(along for _, along, _ in pushes) * off / MM_PER_M
+    working.step("M_A", StepCode.MOMENT_OF_THE_FORCE_ALONG_THE_PIPE, most, "kNm", "max(A_k, S_k)·a/1000")
     under = given.word("surface") == UNDER
-    working.step("M_A", StepCode.MOMENT_OF_THE_FORCE_ALONG_THE_PIPE, along * off / MM_PER_M, "kNm", "A_k·a/1000")
     if not under:
-        working.step(
-            "M_G",
-            StepCode.MOMENT_OF_THE_WEIGHT,
-            (dead + live) * off / MM_PER_M,
-            "kNm",
-            "(G_k + Q_k)·a/1000",
-        )
-    ways = (("", 0.0),) if along == 0.0 else ((", pushed along one way", 1.0), (", pushed along the other way", -1.0))
+        working.step("M_G", StepCode.MOMENT_OF_THE_WEIGHT, (dead + live) * off / MM_PER_M, "kNm", "(G_k + Q_k)·a/1000")
     situations = tuple(
         Situation(f"full pipe{words}", _hung(dead, off, under=under), filled, stays=filled)
-        for words, way in ways
-        for filled in (_hung(live, off, under=under) + force(x_kn=way * along, z_mm=off),)
+        for words, along, across in pushes
+        for filled in (_hung(live, off, under=under) + _pushed(along, across, off, under=under),)
     )
+    lifted = tuple(_lifted(on_this, empty, filling, off, under=under, working=working))
     notes = (
         Statement(Note.MASS_ON_THIS_SUPPORT, {"mass_kg": total}),
         Statement(Note.X_ALONG_THE_PIPE),
+        Statement(Note.PIPE_OF_ONE_STIFFNESS),
         Statement(Note.VARIABLE_LOAD_STAYS, {"what": Stays.FULL_PIPE}),
+    )
+    cautions = (
+        *((Caution.THIS_SUPPORT_LIFTS,) if lifted else ()),
+        *((Caution.NEXT_SUPPORT_LIFTS,) if on_this.neighbour_lifts else ()),
     )
     idle = () if given.has("outer_diameter_mm") else BY_SIZE
     per_metre = () if given.has("mass_per_metre_kg") else ("empty_mass_per_metre_kg",)
-    held = ("held",) if given.has("along_kn") else ()
-    return ModelActions(UNDER_THE_PIPE if under else VERTICAL_FACE, situations, notes, (*idle, *per_metre, *held))
+    surface = UNDER_THE_PIPE if under else VERTICAL_FACE
+    return ModelActions(surface, (*situations, *lifted), notes, (*idle, *per_metre), cautions)
 
 
-def _weights(given: Given, empty_kg: float, filling_kg: float, working: Working) -> tuple[float, float]:
-    """Permanent and variable weight on the support (kN)."""
-    if given.has("mass_kg"):
-        working.step("G_k", StepCode.PERMANENT_WEIGHT, 0.0, "kN", "0, all of the mass counts as variable")
-        return 0.0, working.weight("Q_k", StepCode.WEIGHT_OF_THE_FULL_PIPE, filling_kg, "m_t")
-    dead = working.weight("G_k", StepCode.WEIGHT_OF_THE_EMPTY_PIPE, empty_kg, "m_e·L·k_c/1000")
-    return dead, working.weight("Q_k", StepCode.WEIGHT_OF_THE_FILLING, filling_kg, "m_c·L·k_c/1000")
+def _lifted(
+    on_this: Carried, empty: float, filling: float, off_mm: float, *, under: bool, working: Working
+) -> Iterator[Situation]:
+    """The pipe pushes this support up, where a long span beyond the next one turns it about that."""
+    if on_this.least >= 0.0:
+        return
+    length = working.step("l_u", StepCode.LENGTH_OF_PIPE_THAT_LIFTS, on_this.least, "mm", BEAM)
+    dead = working.weight("G_u", StepCode.LIFT_BY_THE_EMPTY_PIPE, empty * length / MM_PER_M, "m_e·l_u/1000")
+    live = working.weight("Q_u", StepCode.LIFT_BY_THE_FILLING, filling * length / MM_PER_M, "m_c·l_u/1000")
+    filled = _hung(live, off_mm, under=under)
+    yield Situation("full pipe lifts here", _hung(dead, off_mm, under=under), filled, stays=filled)
+
+
+def _pushes(given: Given, rulebook: Rulebook, working: Working, weight_kn: float) -> tuple[Push, ...]:
+    """What pushes on the pipe beside its weight: each way along it, and any way where it can swing."""
+    along = _along(given, rulebook, working, weight_kn)
+    swing = _swing(given, rulebook, working, weight_kn)
+    ways = [(f", swinging {name}", swing * x, swing * y) for name, x, y in octagon("xy")] if swing > 0.0 else []
+    # What swings as hard along the pipe covers the push along it.
+    if along > swing:
+        ways += [(", pushed along one way", along, 0.0), (", pushed along the other way", -along, 0.0)]
+    return tuple(ways) or (("", 0.0, 0.0),)
 
 
 def _along(given: Given, rulebook: Rulebook, working: Working, weight_kn: float) -> float:
@@ -286,15 +344,40 @@ def _along(given: Given, rulebook: Rulebook, working: Working, weight_kn: float)
     return working.step("A_k", StepCode.FORCE_ALONG_THE_PIPE, share * weight_kn, "kN", "k_A·(G_k + Q_k)")
 
 
+def _swing(given: Given, rulebook: Rulebook, working: Working, weight_kn: float) -> float:
+    """Push of a support that swings, any way (kN); of one that nobody knows, the hardest that does."""
+    held = given.inputs["held"]
+    if not isinstance(held, RuleWord):
+        raise TypeError("held is no word of the rulebook")
+    table = entries_of(rulebook, held)
+    words = tuple(table) if given.word("held") == UNKNOWN else (given.word("held"),)
+    # Releases before 2026.7.0 do not say what swings: then anything may.
+    swinging = [word for word in words if table[word].get("swings", True)]
+    if not swinging:
+        return 0.0
+    word = max(swinging, key=lambda each: float(table[each]["share"]))
+    figure = figure_of(rulebook, held.file, held.table, word, held.figure)
+    share = working.ruled("k_S", StepCode.SWING_OVER_WEIGHT, figure, "1")
+    return working.step("S_k", StepCode.SWING_ANY_WAY, share * weight_kn, "kN", "k_S·(G_k + Q_k)")
+
+
 def _hung(weight_kn: float, off_mm: float, *, under: bool) -> Wrench:
     return force(z_kn=weight_kn, z_mm=off_mm) if under else force(y_kn=-weight_kn, z_mm=off_mm)
+
+
+def _pushed(along_kn: float, across_kn: float, off_mm: float, *, under: bool) -> Wrench:
+    """A push at the axis of the pipe: across it is aside under a slab, and off the wall or on to it at a wall."""
+    if under:
+        return force(x_kn=along_kn, y_kn=across_kn, z_mm=off_mm)
+    return force(x_kn=along_kn, z_kn=across_kn, z_mm=off_mm)
 
 
 MODEL = LoadModel(
     name="pipe_clamp",
     title="Pipe or duct clamp",
-    words="One support of a level pipe or duct, full, under a slab or on a wall, with what thermal movement or surge "
-    "pushes along it, either way.",
+    words="One support of a level pipe or duct, full, under a slab or on a wall: what it carries of the pipe as a beam "
+    "that runs on over its supports, with what thermal movement or surge pushes along it, either way, and any way "
+    "where it can swing.",
     inputs=INPUTS,
     surfaces=(UNDER_THE_PIPE, VERTICAL_FACE),
     find=_find,
