@@ -110,6 +110,7 @@ def of_a_verification() -> tuple[Rule, ...]:
     """
     return (
         strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
+        neighbours_on_the_member, neighbours_described,
         section_in_the_fixture, thickness_where_there_is_a_gap, names_differ, some_action,
         permanent_share_fits_the_kind, base_material_goes_with_tests,
     )  # fmt: skip
@@ -228,14 +229,50 @@ def positions_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreement
     Yields:
         Place and message.
     """
+    yield from _on_the_member(request, "positions")
+
+
+def _on_the_member(request: Mapping[str, Any], field: str) -> Iterator[Disagreement]:
     edges = request["member"].get("edges", {})
-    for index, position in enumerate(request.get("positions", ())):
+    for index, position in enumerate(request.get(field, ())):
         for axis, _ in AXES:
             for side, sign in (("minus", 1), ("plus", -1)):
                 edge_mm = edges.get(f"{axis}_{side}_mm")
                 if edge_mm is not None and edge_mm + sign * position[f"{axis}_mm"] <= 0:
                     words, edge = f"stands on or beyond the {axis}_{side} edge", f"{axis}_{side}"
-                    yield ("positions", index, f"{axis}_mm"), refusal("outside_member", words, edge=edge)
+                    yield (field, index, f"{axis}_mm"), refusal("outside_member", words, edge=edge)
+
+
+def neighbours_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find neighbours on or beyond an edge of the member: in another one they are none.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    yield from _on_the_member(request, "neighbours")
+
+
+def neighbours_described(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find holes without their diameter and depth, and sizes without a family.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    for index, neighbour in enumerate(request.get("neighbours", ())):
+        if neighbour.get("state") in {"open_hole", "filled_hole"}:
+            for name in ("hole_diameter_mm", "hole_depth_mm"):
+                if name not in neighbour:
+                    words = "must be given for a hole: measure it"
+                    yield ("neighbours", index, name), refusal("required", words, fields=["state"])
+        if "size" in neighbour and "family" not in neighbour:
+            words = "must be given with a size, which is one of its family"
+            yield ("neighbours", index, "family"), refusal("required", words, fields=["size"])
 
 
 def positions_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]:

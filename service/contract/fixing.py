@@ -23,6 +23,8 @@ from service.contract.terms import (
     FARTHEST_MM,
     KINDS,
     LARGEST_KN,
+    MOST_NEIGHBOURS,
+    NEIGHBOUR_STATES,
     ROTATIONS,
     SITUATIONS,
     STATES,
@@ -149,6 +151,52 @@ class Position(RequestSchema):
 
     x_mm = Number("x of the fastener.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
     y_mm = Number("y of the fastener.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+
+
+class Neighbour(RequestSchema):
+    """A fastener of another fixing nearby, or an old hole; what is not known is left out."""
+
+    x_mm = Number("x of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    y_mm = Number("y of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    state = Choice(
+        "loaded: a fastener that carries something. unloaded: a fastener that never will, which has to be shown. "
+        "open_hole: a hole without a fastener. filled_hole: one that is filled with high-strength mortar that has "
+        "hardened, which has to be shown; where shear pushes towards it, it counts as open.",
+        (*NEIGHBOUR_STATES, UNKNOWN),
+        absent="unknown, which counts as loaded",
+        default=UNKNOWN,
+    )
+    family = Word(
+        "Family of a fastener, as listed at /v1/families.",
+        absent="not known; the least spacing of its assessment is not asked for",
+    )
+    size = Text(
+        "Size of a fastener, as its family has it.",
+        longest=20,
+        absent="not known; the least spacing of its assessment is not asked for",
+    )
+    embedment_mm = Number(
+        "Effective embedment depth of a fastener.",
+        "mm",
+        minimum=10,
+        maximum=2000,
+        absent="not known; it takes all concrete that both need, as deep as the rulebook says or as ours if that is "
+        "deeper",
+    )
+    hole_diameter_mm = Number(
+        "Diameter of a hole; required for open_hole and filled_hole.",
+        "mm",
+        minimum=3,
+        maximum=500,
+        absent="refused for a hole",
+    )
+    hole_depth_mm = Number(
+        "Depth of a hole; required for open_hole and filled_hole.",
+        "mm",
+        minimum=1,
+        maximum=5000,
+        absent="refused for a hole",
+    )
 
 
 class AttachedSection(RequestSchema):
@@ -311,6 +359,13 @@ class CommonRequest(RequestSchema):
     fixing_reference = Text("The caller's own name for the fixing.", longest=200, absent="no name")
     member = Part(Member, "The concrete that holds the fixing.", required=True)
     fixture = Part(Fixture, "The plate, bracket or foot that is held.", required=True)
+    neighbours = Items(
+        Part(Neighbour, "One fastener or hole."),
+        "Fasteners of other fixings and old holes nearby, in the member; an empty list says that there are none. They "
+        "never make a result better.",
+        most=MOST_NEIGHBOURS,
+        absent="none near enough to matter, which the answer lists as an assumption with the distance",
+    )
     load_cases = Items(
         Part(LoadCase, "One load case."),
         "Load cases: alternatives, never added.",

@@ -62,6 +62,16 @@ FARTHEST_MM = 10_000
 LARGEST_KN = 10_000
 
 
+HOLES_OF_OLD = ("open_hole", "filled_hole")
+"""States of a neighbour that is no fastener but a hole."""
+
+
+NEIGHBOUR_STATES = ("loaded", "unloaded", *HOLES_OF_OLD)
+
+
+MOST_NEIGHBOURS = 20
+
+
 MAX_GRID_CASES = 400
 
 

@@ -27,7 +27,7 @@ from typing import (
 )
 
 from service.contract.fields import UNKNOWN
-from service.contract.terms import DETAILS, KINDS, READINGS
+from service.contract.terms import DETAILS, HOLES_OF_OLD, KINDS, READINGS
 from service.engine.model import Clearance, EdgeReinforcement
 
 Wanted = TypeVar("Wanted")
@@ -55,6 +55,35 @@ class Centre:
 
     x_mm: float = 0.0
     y_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A fastener of another fixing nearby, or an old hole; None is not known."""
+
+    x_mm: float
+    y_mm: float
+    state: Known = None
+    family: str | None = None
+    size: str | None = None
+    embedment_mm: float | None = None
+    hole_diameter_mm: float | None = None
+    hole_depth_mm: float | None = None
+
+    @property
+    def point(self) -> tuple[float, float]:
+        """Where it stands (mm)."""
+        return self.x_mm, self.y_mm
+
+    @property
+    def is_hole(self) -> bool:
+        """Whether it is a hole without a fastener."""
+        return self.state in HOLES_OF_OLD
+
+    @property
+    def may_be_loaded(self) -> bool:
+        """Whether it is loaded, or nobody knows."""
+        return self.state in {None, "loaded"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,6 +343,7 @@ class Fixing:
     fixing_reference: str | None = None
     member: Member
     fixture: Fixture
+    neighbours: tuple[Neighbour, ...] | None = None
     load_cases: tuple[LoadCase, ...]
     use: Use = Use()
     site: Site = Site()

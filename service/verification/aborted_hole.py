@@ -1,10 +1,13 @@
-"""How far a fastener keeps from a hole that was begun and given up; one rule for sheets and as-built checks."""
+"""How far a fastener keeps from a hole that was begun and given up, or that is old; one rule wherever there is one."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from service.engine.model import Point
 from service.rulebook import Rulebook
+from service.verification.tolerance import TOLERANCE
 
 ABORTED_HOLE = "factors/installation#/aborted_hole"
 
@@ -43,3 +46,16 @@ def least_distance(
     if by_depth > by_diameter:
         return LeastDistance(by_depth, f"{ABORTED_HOLE}/depth_factor")
     return LeastDistance(by_diameter, f"{ABORTED_HOLE}/hole_diameter_factor")
+
+
+def pushed_to(hole: Point, shear: Iterable[tuple[Point, Point]]) -> bool:
+    """Whether the shear of a fastener points to the side of a hole, so that its filling does not count.
+
+    Args:
+        hole: Where the hole is (mm).
+        shear: Where each fastener stands (mm), and its shear in x and y in any unit.
+
+    Returns:
+        True where one pushes towards it.
+    """
+    return any(v_x * (hole[0] - x) + v_y * (hole[1] - y) > TOLERANCE for (x, y), (v_x, v_y) in shear)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.contract import wanted
@@ -13,7 +13,7 @@ from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, Pa
 from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
-from service.verification import requirements
+from service.verification import neighbours, requirements
 from service.verification.answer import Outcome, governing_checks, largest_plate_stress, verdict_of
 from service.verification.assumptions import (
     Assumption,
@@ -30,7 +30,7 @@ from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
 from service.verification.length import Length, choose_length
 from service.verification.pulls.evidence import pulls_of
-from service.verification.requirements import Requirement
+from service.verification.requirements import LeastSpacing, Requirement
 from service.verification.selection import Selection, check_allowed_values, check_version, select
 from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
 
@@ -107,6 +107,7 @@ class Assessor:
         """
         check_version(request.rulebook, request.assessed_on, rulebook)
         check_allowed_values(request.use, request.site, rulebook)
+        neighbours.check_named(request.neighbours or (), rulebook)
         self._request, self._rulebook = request, rulebook
         self._in_force = requirements.rulebook_in_force(rulebook.document, request.assessed_on)
         self._concrete = self._read_concrete(assessed_on_assumed)
@@ -162,7 +163,8 @@ class Assessor:
         row = self._read_row(selection, request.fastener.embedment_mm, request.fastener.length_mm, request.built)
         of_family = self._of_family(selection)
         judgement = self._judge(row, request.positions, request.traced, for_answer=True)
-        assumptions = (*self._concrete.assumptions, *of_family.assumptions, *row.assumptions)
+        around = self._of_neighbours(selection, judgement)
+        assumptions = (*self._concrete.assumptions, *of_family.assumptions, *row.assumptions, *around)
         calculated = judgement.fixing is not None
         return Outcome(
             request=request,
@@ -249,10 +251,12 @@ class Assessor:
         asked = [
             *row.before_distances,
             *self._evidence.distances(row.selection, member, positions, of_family.load_cases),
+            *self._neighbour_spacings(row.selection, positions),
             *row.after_distances,
             *requirements.holes_in_fixture(row.selection, request.fixture, positions, plate_rule),
         ]
         if row.fastener is None or not all(requirement.met for requirement in asked if requirement.decisive):
+            asked.extend(self._old_holes(row.selection, positions, ()))
             return _Judgement(asked, None, ())
         fixing = Fixing(
             fastener=row.fastener,
@@ -262,13 +266,40 @@ class Assessor:
             factors=row.factors,
             site_factor=of_family.site.factor,
             load_cases=of_family.load_cases,
+            neighbours=neighbours.acting(request.neighbours or (), self._rulebook, row.fastener.embedment_mm),
         )
         results = mechanics.verify(fixing, want_trace, for_answer)
         stress = largest_plate_stress(results)
         if stress is not None and row.fixture.yield_mpa is not None:
             asked.append(requirements.plate(stress, row.fixture.yield_mpa))
         asked.extend(requirements.contact(fixing, results, self._rulebook))
+        asked.extend(self._old_holes(row.selection, positions, results))
         return _Judgement(asked, fixing, results)
+
+    def _least_spacing(self, selection: Selection, positions: Sequence[Point]) -> LeastSpacing:
+        return self._evidence.least_spacing(selection, min(self._concrete.member.nearest_mm(positions)))
+
+    def _neighbour_spacings(self, selection: Selection, positions: Sequence[Point]) -> Iterator[Requirement]:
+        given = self._request.neighbours
+        if given:
+            least = self._least_spacing(selection, positions)
+            yield from neighbours.spacings(given, least, positions, self._rulebook)
+
+    def _old_holes(
+        self, selection: Selection, positions: Sequence[Point], results: Sequence[CaseResult]
+    ) -> Iterator[Requirement]:
+        given = self._request.neighbours or ()
+        yield from neighbours.old_holes(given, selection, positions, results, self._rulebook)
+
+    def _of_neighbours(self, selection: Selection, judgement: _Judgement) -> tuple[Assumption, ...]:
+        """What is taken of neighbours, named or not; of a fixing that nothing is calculated for, nothing."""
+        request, fixing, assumptions = self._request, judgement.fixing, Assumptions()
+        if fixing is not None and request.neighbours is not None:
+            neighbours.assumed(request.neighbours, self._rulebook, fixing.fastener.embedment_mm, assumptions)
+        elif fixing is not None:
+            least = self._least_spacing(selection, fixing.positions)
+            neighbours.none_assumed(fixing, judgement.results, least, self._rulebook, assumptions)
+        return assumptions.all()
 
 
 def evidence_of(request: wanted.Fixing, rulebook: Rulebook) -> Evidence:

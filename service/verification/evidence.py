@@ -11,7 +11,7 @@ from service.verification import requirements
 from service.verification.assumptions import Strength, Use
 from service.verification.fastener import fastener as assembled
 from service.verification.pulls.resistance import SiteTest
-from service.verification.requirements import Requirement
+from service.verification.requirements import LeastSpacing, Requirement
 from service.verification.selection import Selection
 from service.words import Statement
 
@@ -41,6 +41,9 @@ class Evidence(Protocol):
         self, selection: Selection, member: Member, positions: Sequence[Point], load_cases: Sequence[LoadCase]
     ) -> Iterator[Requirement]:
         """Least thickness, edge distance and spacing (mm)."""
+
+    def least_spacing(self, selection: Selection, edge_mm: float) -> LeastSpacing:
+        """How far other fasteners have to be (mm), at a distance to the nearest edge (mm)."""
 
     def cautions(self) -> Iterator[Statement]:
         """Cautions that go with the evidence."""
@@ -74,6 +77,10 @@ class ProductAssessment:
     ) -> Iterator[Requirement]:
         """Least thickness, edge distance and spacing of the assessment (mm)."""
         return requirements.distances(selection, member, positions)
+
+    def least_spacing(self, selection: Selection, edge_mm: float) -> LeastSpacing:
+        """The least spacing of the assessment (mm)."""
+        return requirements.least_spacing(selection, edge_mm)
 
     def cautions(self) -> Iterator[Statement]:
         """None."""

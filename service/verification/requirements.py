@@ -225,6 +225,37 @@ def _temperature(selection: Selection, state: ConcreteState, use: Use) -> Iterat
     )
 
 
+@dataclass(frozen=True, slots=True)
+class LeastSpacing:
+    """How far apart fasteners have to be (mm), and the figure that says so."""
+
+    spacing_mm: float
+    rule: str | None
+
+
+def least_spacing(selection: Selection, edge_mm: float) -> LeastSpacing:
+    """The least spacing of the assessment, or of a label, at an edge distance (mm).
+
+    Args:
+        selection: Family, size and embedment.
+        edge_mm: Distance to the nearest edge (mm).
+
+    Returns:
+        The spacing; none where the embedment is not assessed.
+    """
+    row = selection.row
+    if row is None:
+        return LeastSpacing(0.0, None)
+    limits, simple = row["limits"], row["simplified"]
+    if simple is not None:
+        least = max(float(simple["spacing_mm"]), float(limits["spacing_min_mm"]))
+        return LeastSpacing(least, selection.row_path("simplified", "spacing_mm"))
+    # Nearer an edge than the closest fasteners may be, the other pair of the assessment counts.
+    far = reaches_mm(edge_mm, limits["spacing_min_edge_mm"])
+    name = "spacing_min_mm" if far else "edge_min_spacing_mm"
+    return LeastSpacing(float(limits[name]), selection.row_path("limits", name))
+
+
 def distances(selection: Selection, member: Member, positions: Sequence[Point]) -> Iterator[Requirement]:
     """Least thickness, edge distance and spacing of the assessment."""
     row = selection.row

@@ -71,30 +71,55 @@ def select(fastener: wanted.PulledFastener, rulebook: Rulebook) -> Selection:
     Raises:
         RefusedRequest: For an unknown family or size, with those known.
     """
-    family = rulebook.families.get(fastener.family)
-    if family is None:
-        raise RefusedRequest(
-            Refusal(
-                "#/fastener/family",
-                "unknown_family",
-                f"unknown; known are {', '.join(sorted(rulebook.families))}",
-                {"allowed": sorted(rulebook.families)},
-            )
-        )
-    size = family["sizes"].get(fastener.size)
-    if size is None:
-        raise RefusedRequest(
-            Refusal(
-                "#/fastener/size",
-                "unknown_size",
-                f"{fastener.family} has no such size; it has {', '.join(family['sizes'])}",
-                {"allowed": list(family["sizes"])},
-            )
-        )
+    family = family_named(fastener.family, rulebook, "#/fastener")
+    size = size_named(family, fastener.size, "#/fastener")
     for name, row in size["embedments"].items():
         if same_mm(float(row["depth"]["effective_mm"]), fastener.embedment_mm):
             return Selection(fastener.family, family, fastener.size, size, name, row)
     return Selection(fastener.family, family, fastener.size, size, None, None)
+
+
+def family_named(name: str, rulebook: Rulebook, place: str) -> Mapping[str, Any]:
+    """The family of a name.
+
+    Args:
+        name: The name.
+        rulebook: The rulebook.
+        place: Where the request names it.
+
+    Returns:
+        The family as the rulebook has it.
+
+    Raises:
+        RefusedRequest: For an unknown family, with those known.
+    """
+    family = rulebook.families.get(name)
+    if family is None:
+        words = f"unknown; known are {', '.join(sorted(rulebook.families))}"
+        allowed = {"allowed": sorted(rulebook.families)}
+        raise RefusedRequest(Refusal(f"{place}/family", "unknown_family", words, allowed))
+    return family
+
+
+def size_named(family: Mapping[str, Any], name: str, place: str) -> Mapping[str, Any]:
+    """The size of a name.
+
+    Args:
+        family: Its family.
+        name: The name.
+        place: Where the request names it.
+
+    Returns:
+        The size as the rulebook has it.
+
+    Raises:
+        RefusedRequest: For an unknown size, with those known.
+    """
+    size: Mapping[str, Any] | None = family["sizes"].get(name)
+    if size is None:
+        words = f"{family['id']} has no such size; it has {', '.join(family['sizes'])}"
+        raise RefusedRequest(Refusal(f"{place}/size", "unknown_size", words, {"allowed": list(family["sizes"])}))
+    return size
 
 
 def in_period(day: date, start: str, until: str | None) -> bool:

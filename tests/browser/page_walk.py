@@ -214,6 +214,7 @@ def to_site(hands: Mouse, job: Job) -> None:
         if name in job.plate:
             hands.write(f"#{name}", job.plate[name])
     hands.tick(f"#bedding-{'yes' if job.mortar else 'no'}")
+    hands.tick("#others-no")
     for name, text in job.mortar.items():
         hands.write(f"#{name}", text)
     for name in ("section-x", "section-y", "plate-yield"):

@@ -376,7 +376,8 @@ def test_a_hanger_is_a_plate_and_what_each_gets_is_said(watched: Watched, addres
     assert page.locator("#plate-x").get_attribute("placeholder") == "for example 100"
     using.press("#step-plate button[type=submit]")
     missing = page.locator("#trouble").inner_text()
-    for name in ("Size of the plate from front", "Thickness of the plate", "How many holes", "Is there grout"):
+    asked = ("Size of the plate from front", "Thickness of the plate", "How many holes", "Is there grout")
+    for name in (*asked, "Are there other"):
         assert name in missing
     using.tick("#bedding-yes")
     using.write("#grout", "30")
@@ -836,6 +837,7 @@ def at_the_plate(browser: Browser, address: str) -> Iterator[Watched]:
     walk.to_plate(using, AT_THE_QUAY)
     using.tick("#holes-four")
     using.tick("#bedding-no")
+    using.tick("#others-no")
     yield watched
     context.close()
 
@@ -850,6 +852,10 @@ def test_from_the_nearest_hole_needs_holes_that_are_told(at_the_plate: Watched) 
     page.go_back()
     using.tick("#measured-middle")
     walk.submit(using, "concrete", "plate")
+    using.tick("#others-yes")
+    using.press("#step-plate button[type=submit]")
+    expect(page.locator("#trouble")).to_contain_text("write down where each of them is and ask the engineer")
+    using.tick("#others-no")
     expect(page.locator("#nearest")).to_contain_text("125 mm with the holes in the middle, 50 mm with two rows")
     page.reload()
     expect(page.locator("#nearest")).to_contain_text("50 mm with two rows")

@@ -235,7 +235,7 @@ def test_every_group_of_the_rulebook_with_figures_has_reason_and_source() -> Non
         for name, part in dict(parts_of("rulebook"))["#"]["properties"].items()
         if any(types_of(inner) & {"number", "integer"} for _, inner in parts(part))
     }
-    assert set(groups) == {"partial_factors", "fixture", "site_reduction"}
+    assert set(groups) == {"partial_factors", "fixture", "unknown", "site_reduction"}
     assert all({"reason", "source"} <= set(part["required"]) for part in groups.values())
 
 

@@ -25,7 +25,7 @@ from service.contract.label_codes import (
     TakenAs,
     VoidCode,
 )
-from service.contract.verification_codes import stated
+from service.contract.verification_codes import Filling, stated
 from service.rulebook import Rulebook
 from service.site.as_built import check, new_request
 from service.site.labels.site_improvements import explained
@@ -45,7 +45,7 @@ HELD: dict[str, tuple[type[Code], str]] = {
 }
 WORDS = (
     words.FoundBy, words.Head, words.Counted, words.HoleKnownBy, words.Sleeve, words.Mark, words.Cleaning,
-    words.ResinSeen, words.SetWithin, words.Filling,
+    words.ResinSeen, words.SetWithin, Filling,
 )  # fmt: skip
 
 

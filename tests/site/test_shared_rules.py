@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from service.contract import wanted
-from service.site.holes.aborted import least_distance
 from service.site.holes.depth_windows import hole_depth_window, set_depth_window, tolerances_of
+from service.verification.aborted_hole import least_distance
 from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.selection import select
 from tests.site.sheet_cases import REQUESTS, book, shelf

@@ -18,10 +18,10 @@ from service.contract.built import AbortedHole
 from service.rulebook import plain
 from service.site.as_built import Record, check, new_request
 from service.site.as_built.measured import DECISIVE, fields_of
-from service.site.holes.aborted import least_distance
 from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import Figure, FixingSheet
 from service.site.sheet.wording import Wording
+from service.verification.aborted_hole import least_distance
 from service.verification.refusal import RefusedRequest
 from service.words import Audience, catalogue
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, square
@@ -827,9 +827,18 @@ def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
         "state",
         "member_thickness",
         "edges_out_of_reach",
+        "neighbours_not_given",
         "hole",
         "exposure",
     ]
+    # Source: s_cr,sp of the rulebook, and a neighbour of unknown depth as it says, worked by hand.
+    concrete = book().families["screw-zinc"]["sizes"]["10"]["embedments"]["67"]["concrete"]
+    assumed = float(book().document["unknown"]["neighbour_embedment_mm"])
+    reach = math.ceil(max(concrete["cone_spacing_mm"], concrete["splitting_spacing_mm"]) * (1 + assumed / 67) / 2)
+    assert found["neighbours_not_given"] == (
+        f"Look for other anchors and old holes, filled ones too: none in the square that reaches {reach} mm to each "
+        "side of an anchor. If there is one, stop and report where it is"
+    )
     assert found["strength"] == "Concrete at least C20/25. It was not known: find out before drilling"
     assert found["state"].startswith("Verified for cracked concrete")
     assert found["hole"] == ("Hole dry or wet when the fastener is set, not flooded: stop if water stands in it")

@@ -59,6 +59,13 @@ REQUESTS = st.fixed_dictionaries({
         }),
     }),
     "pattern": st.fixed_dictionaries({"x": axes(), "y": axes()}),
+    "neighbours": st.sampled_from([
+        None,
+        None,
+        [{"x_mm": 40, "y_mm": 190}],
+        [{"x_mm": -170, "y_mm": 60, "state": "loaded", "embedment_mm": 60}, {"x_mm": -90, "y_mm": -120}],
+        [{"x_mm": -40, "y_mm": 140, "state": "open_hole", "hole_diameter_mm": 14, "hole_depth_mm": 45}],
+    ]),
     "fixture": st.fixed_dictionaries({
         "width_mm": st.sampled_from([200, 380]),
         "depth_mm": st.sampled_from([200, 380]),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from service.contract.as_built_codes.terms import (
     Cleaning,
     Counted,
-    Filling,
     FoundBy,
     Head,
     HoleKnownBy,
@@ -15,7 +14,7 @@ from service.contract.as_built_codes.terms import (
     SetWithin,
     Sleeve,
 )
-from service.contract.verification_codes import Asked, AskedCode, HoleState
+from service.contract.verification_codes import Asked, AskedCode, Filling, HoleState
 from service.contract.verification_codes.requirements import asked
 from service.words import Audience, Quantity, Term, Verbatim
 

@@ -117,14 +117,3 @@ class SetWithin(Code):
 
     WITHIN = "within", Meaning("It was.", "set within the working time of the resin")
     BEYOND = "beyond", Meaning("It was not.", "set when the resin had begun to stiffen")
-
-
-class Filling(Code):
-    """What is in an aborted hole."""
-
-    GROUT = "grout", "filled with high-strength grout"
-    PUSHED = (
-        "pushed",
-        Meaning("Grout that does not count.", "filled, but the shear pushes towards it, so it counts as empty"),
-    )
-    EMPTY = "empty", "empty"

@@ -84,6 +84,83 @@ class AssumptionCode(Code):
             concerns=Audience.CREW,
         ),
     )
+    NEIGHBOURS_NOT_GIVEN = (
+        "neighbours_not_given",
+        taken(
+            "Nothing was said of neighbours: no fastener of another fixing and no old hole was taken to be near enough "
+            "to matter.",
+            (
+                (
+                    "Neighbours not given. Taken as no other fastener and no old hole within {reach_mm:.6g} mm of a "
+                    "fastener, both along x and along y, nor within {reach_at_edge_mm:.6g} mm along or towards an edge"
+                ),
+                (
+                    "Neighbours not given. Taken as no other fastener and no old hole within {reach_mm:.6g} mm of a "
+                    "fastener, both along x and along y"
+                ),
+            ),
+            Quantity("reach_mm", "mm"),
+            Quantity("reach_at_edge_mm", "mm"),
+            crew=(
+                (
+                    "Look for other anchors and old holes, filled ones too: none in the square that reaches "
+                    "{reach_mm:.6g} mm to each side of an anchor, nor {reach_at_edge_mm:.6g} mm along or towards an "
+                    "edge. If there is one, stop and report where it is"
+                ),
+                (
+                    "Look for other anchors and old holes, filled ones too: none in the square that reaches "
+                    "{reach_mm:.6g} mm to each side of an anchor. If there is one, stop and report where it is"
+                ),
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
+    NEIGHBOUR_STATE_UNKNOWN = (
+        "neighbour_state_unknown",
+        taken(
+            "It is not known whether neighbours are loaded: each was taken to be as loaded as our worst fastener.",
+            "Not known whether neighbours {neighbours} are loaded: each taken as loaded as the worst fastener of this "
+            "fixing",
+            Quantity("neighbours", "1"),
+            crew="Not known whether the other anchors {neighbours} carry anything: each taken as loaded as the worst "
+            "one here",
+            short="taken as loaded as the worst fastener of this fixing",
+        ),
+    )
+    NEIGHBOUR_DEPTH_UNKNOWN = (
+        "neighbour_depth_unknown",
+        taken(
+            "It is not known how deep neighbours are: each was taken to need all the concrete that both would.",
+            "Not known how deep neighbours {neighbours} are: taken as {embedment_mm:.6g} mm, and all concrete that "
+            "both need as theirs",
+            Quantity("neighbours", "1"),
+            Quantity("embedment_mm", "mm"),
+            crew="Not known how deep the other anchors {neighbours} are: taken as {embedment_mm:.6g} mm",
+            short="taken as {embedment_mm:.6g} mm",
+        ),
+    )
+    NEIGHBOUR_UNLOADED_TO_BE_SHOWN = (
+        "neighbour_unloaded_to_be_shown",
+        taken(
+            "Neighbours were stated to carry nothing, which has to be shown.",
+            "Neighbours {neighbours} were stated to carry nothing; that they never will has to be shown",
+            Quantity("neighbours", "1"),
+            crew="That the other anchors {neighbours} carry nothing was stated; an engineer has to show that they "
+            "never will",
+        ),
+    )
+    OLD_HOLE_FILLED_TO_BE_SHOWN = (
+        "old_hole_filled_to_be_shown",
+        taken(
+            "Old holes were stated to be filled with high-strength mortar, which has to be shown.",
+            "Old holes {neighbours} were stated to be filled with high-strength mortar that has hardened, which has to "
+            "be shown",
+            Quantity("neighbours", "1"),
+            crew="Check that the old holes {neighbours} are filled with high-strength mortar and that it is hard. If "
+            "not, stop and report it",
+            concerns=Audience.CREW,
+        ),
+    )
     REINFORCEMENT_UNKNOWN = (
         "reinforcement_unknown",
         taken(

@@ -6,7 +6,14 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from service.contract.verification_codes.terms import ApprovalStatus, ConcreteState, HoleState, Importance, Redundancy
+from service.contract.verification_codes.terms import (
+    ApprovalStatus,
+    ConcreteState,
+    Filling,
+    HoleState,
+    Importance,
+    Redundancy,
+)
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Value, Verbatim
 
 _BOUND = re.compile(r"_(min|max)(?=_|$)")
@@ -400,6 +407,47 @@ class RequirementCode(AskedCode):
                 "no edge in reach, spacing {spacing_mm} mm: needs spacing {spacing_min_mm} mm or more",
                 "no edge in reach, one fastener: needs no spacing",
             ),
+            concerns=Audience.CREW,
+        ),
+    )
+    NEIGHBOUR_SPACING = (
+        "neighbour_spacing",
+        asked(
+            "A fastener of another fixing is at least s_min away, the larger of ours and of its own; given for each.",
+            "another anchor too near",
+            "neighbour {neighbour} at x {x_mm}, y {y_mm} mm is {spacing_mm:.4g} mm from fastener {number}: at least "
+            "{spacing_min_mm} mm",
+            Quantity("neighbour", "1"),
+            Quantity("number", "1"),
+            Quantity("x_mm", "mm"),
+            Quantity("y_mm", "mm"),
+            Quantity("spacing_mm", "mm"),
+            Quantity("spacing_min_mm", "mm"),
+            given="spacing_mm",
+            limit="spacing_min_mm",
+            crew="the other anchor at x {x_mm}, y {y_mm} mm is {spacing_mm:.4g} mm from anchor {number}: at least "
+            "{spacing_min_mm} mm",
+            concerns=Audience.CREW,
+        ),
+    )
+    OLD_HOLE_DISTANCE = (
+        "old_hole_distance",
+        asked(
+            "An old hole is as far from fasteners as the rulebook asks of an aborted one; given for each.",
+            "old hole too near",
+            "the old hole at x {x_mm}, y {y_mm} mm is {distance_mm:.4g} mm from fastener {number}, {filling}: at least "
+            "{distance_min_mm} mm",
+            Quantity("neighbour", "1"),
+            Quantity("number", "1"),
+            Quantity("x_mm", "mm"),
+            Quantity("y_mm", "mm"),
+            Quantity("distance_mm", "mm"),
+            Quantity("distance_min_mm", "mm"),
+            Term("filling", Filling),
+            given="distance_mm",
+            limit="distance_min_mm",
+            crew="the old hole at x {x_mm}, y {y_mm} mm is {distance_mm:.4g} mm from anchor {number}, {filling}: at "
+            "least {distance_min_mm} mm",
             concerns=Audience.CREW,
         ),
     )

@@ -190,3 +190,14 @@ class FixtureFigure(Code):
     THICKNESS = "thickness_mm", "thickness of the fixture"
     YIELD = "yield_mpa", "yield strength of the fixture"
     SECTION = "attached_section", "attached section"
+
+
+class Filling(Code):
+    """What is in an aborted hole."""
+
+    GROUT = "grout", "filled with high-strength grout"
+    PUSHED = (
+        "pushed",
+        Meaning("Grout that does not count.", "filled, but the shear pushes towards it, so it counts as empty"),
+    )
+    EMPTY = "empty", "empty"

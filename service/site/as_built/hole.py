@@ -8,16 +8,15 @@ from typing import Any
 from service.contract.as_built_codes import (
     AsBuiltRequirementCode,
     Cleaning,
-    Filling,
     ResinSeen,
     SetWithin,
     ToDoCode,
 )
-from service.contract.verification_codes import HoleState
+from service.contract.verification_codes import Filling, HoleState
 from service.rulebook import Rulebook
 from service.site.as_built.found import apart_mm
 from service.site.as_built.model import Built, Requirement, bonded
-from service.site.holes.aborted import least_distance
+from service.verification.aborted_hole import least_distance, pushed_to
 from service.verification.tolerance import TOLERANCE, reaches_mm
 from service.words import Statement, Value
 
@@ -163,14 +162,13 @@ def _shear_pushes_to(answer: Mapping[str, Any], request: Mapping[str, Any], hole
     cases = answer["fastener_forces"]
     if not cases:
         return True
-    for case in cases:
-        for force in case["fasteners"]:
-            place = request["positions"][force["number"] - 1]
-            along = force["shear_x_kn"] * (hole["x_mm"] - place["x_mm"])
-            along += force["shear_y_kn"] * (hole["y_mm"] - place["y_mm"])
-            if along > TOLERANCE:
-                return True
-    return False
+    forces = [force for case in cases for force in case["fasteners"]]
+    places = [request["positions"][force["number"] - 1] for force in forces]
+    shear = [
+        ((place["x_mm"], place["y_mm"]), (force["shear_x_kn"], force["shear_y_kn"]))
+        for place, force in zip(places, forces, strict=True)
+    ]
+    return pushed_to((hole["x_mm"], hole["y_mm"]), shear)
 
 
 def _filling(hole: Mapping[str, Any], filled: bool) -> Filling:

@@ -6,13 +6,18 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from service.contract.fields import UNKNOWN
+from service.contract.verification_codes import ASSUMPTIONS
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Line, derived
+from service.site.sheet.said import said
 from service.site.sheet.source import Source
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
 from service.verification.assumptions import WETNESS
+
+OF_NEIGHBOURS = ("neighbours_not_given", "neighbour_unloaded_to_be_shown", "old_hole_filled_to_be_shown")
+"""Assumptions about neighbours that a crew can see to be so, in their own words."""
 
 
 def on_site(work: Work) -> Iterator[Line]:
@@ -31,6 +36,7 @@ def on_site(work: Work) -> Iterator[Line]:
     yield from _grout(work)
     yield from _concrete(work)
     yield from _assumed(work)
+    yield from _neighbours(work)
     yield from _site(work)
     if not work.cast_in:
         yield _hole(work)
@@ -78,6 +84,8 @@ def _assumed(work: Work) -> Iterator[Line]:
         code, from_ = entry["code"], f"#/answer/assumptions/{index}/code"
         if code == "edges_out_of_reach":
             yield _no_edge(work)
+        elif code in OF_NEIGHBOURS:
+            yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
         elif code == "edge_reinforcement_to_be_shown":
             yield work.words.tell(
                 "Edge bar and stirrups as the reinforcement drawings show, the embedment at least 2.5 times the cover "
@@ -96,6 +104,22 @@ def _assumed(work: Work) -> Iterator[Line]:
                 from_=from_,
                 code=code,
             )
+
+
+def _neighbours(work: Work) -> Iterator[Line]:
+    """Other fasteners and old holes as they were told, and that there are no more of them."""
+    given, tell = work.source.fixing.neighbours, work.words.tell
+    for index, neighbour in enumerate(given or ()):
+        place = f"#/request/neighbours/{index}"
+        x, y = (work.source.given(name, "mm", f"{place}/{name}") for name in ("x_mm", "y_mm"))
+        if neighbour.is_hole:
+            yield tell("Old hole, measured from the origin: x {x}, y {y}", x=x, y=y, code="neighbour")
+        else:
+            yield tell("Other anchor, measured from the origin: x {x}, y {y}", x=x, y=y, code="neighbour")
+    if given:
+        yield tell("No other anchor and no other old hole near: otherwise stop and ask", code="no_more_neighbours")
+    elif given is not None:
+        yield tell("No other anchor and no old hole near: otherwise stop and ask", code="no_more_neighbours")
 
 
 def _no_edge(work: Work) -> Line:

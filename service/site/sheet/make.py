@@ -7,19 +7,20 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from service.contract.names import mode_name, stop_name
-from service.contract.verification_codes import CAUTIONS, stated
+from service.contract.verification_codes import CAUTIONS
 from service.rulebook import Rulebook
 from service.rulebook.versions import order
 from service.site.sheet.content import Fastener, Figure, FixingSheet, Line, Proof, Sheet, total
 from service.site.sheet.form import form_of
 from service.site.sheet.materials import Part, materials, minutes_of
 from service.site.sheet.resin import Temperatures
+from service.site.sheet.said import said
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.steps import Steps
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
 from service.verification.refusal import Refusal, RefusedRequest
-from service.words import Audience, Catalogue, Quantity, Statement, Term, catalogue
+from service.words import Audience, Catalogue, catalogue
 
 NOT_VERIFIED = "no sheet for a fixing that does not verify"
 AT_THE_WALL = (
@@ -301,32 +302,9 @@ def _before_work(source: Source, newest: str | None) -> Iterator[Line]:
 
 
 def _cautions(source: Source) -> tuple[Line, ...]:
-    """The cautions of the record; by which version it is superseded is a matter of today, not of its day."""
+    """The cautions of the record for crews; by which version it is superseded is a matter of today, not of its day."""
     return tuple(
-        _caution(source, caution, f"#/answer/cautions/{index}")
+        said(source, caution, CAUTIONS, f"#/answer/cautions/{index}")
         for index, caution in enumerate(source.answer["cautions"])
         if caution["code"] != "superseded"
     )
-
-
-def _caution(source: Source, caution: Mapping[str, Any], place: str) -> Line:
-    """A caution in the crew's words; the recorded words where they are the rulebook's, or stand without figures."""
-    statement = stated(caution, CAUTIONS)
-    if statement is None:
-        return Line(caution["text"], from_=f"{place}/text", code=caution["code"])
-    text = source.words.catalogue.sentence(statement)
-    return Line(text, tuple(_figures(statement, f"{place}/figures")), from_=place, code=caution["code"])
-
-
-def _figures(statement: Statement, place: str) -> Iterator[Figure]:
-    """The figures of a statement that stand in its sentence as they are; a word from a list has a name there."""
-    for figure in statement.code.says.figures:
-        value, unit = statement.figures[figure.name], figure.unit if isinstance(figure, Quantity) else "1"
-        if isinstance(figure, Term) or value is None:
-            continue
-        if isinstance(value, tuple):
-            yield from (
-                Figure(figure.name, one, unit, from_=f"{place}/{figure.name}/{i}") for i, one in enumerate(value)
-            )
-        else:
-            yield Figure(figure.name, value, unit, from_=f"{place}/{figure.name}")

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from service.contract.fields import UNKNOWN
-from service.site.holes.aborted import least_distance
 from service.site.sheet import conditions, tightening
 from service.site.sheet.content import Figure, Line, Resin, Step, derived
 from service.site.sheet.resin import Filling, Temperatures
@@ -15,6 +14,7 @@ from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, Work
+from service.verification.aborted_hole import least_distance
 from service.words.units import up
 
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")

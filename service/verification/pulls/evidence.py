@@ -26,7 +26,7 @@ from service.verification.pulls.fastener import steel_n, steel_shear_n, warmth_f
 from service.verification.pulls.reach import Reach, state_reached, young_enough
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.resistance import SiteTest, read_site_test
-from service.verification.requirements import Requirement, assessed_cover, smallest_spacing
+from service.verification.requirements import LeastSpacing, Requirement, assessed_cover, smallest_spacing
 from service.verification.selection import Selection
 from service.verification.tolerance import reaches_mm, same_mm
 from service.words import Statement, Value
@@ -141,6 +141,10 @@ class PullsOnSite:
             yield _as_far(PullRequirementCode.SITE_TEST_SHEAR_EDGE, edge, reach.shear_edge_mm, rule)
         spacing, rule = smallest_spacing(positions), f"{RULES}/reach/spacing_factor"
         yield _as_far(PullRequirementCode.SITE_TEST_SPACING, spacing, reach.spacing_mm, rule, reach)
+
+    def least_spacing(self, selection: Selection, edge_mm: float) -> LeastSpacing:
+        """The spacing that the tests had (mm)."""
+        return LeastSpacing(self.test.reach.spacing_mm, f"{RULES}/reach/spacing_factor")
 
     def cautions(self) -> Iterator[Statement]:
         """How far the resistance reaches, and what its forces rest on."""

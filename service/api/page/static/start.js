@@ -286,7 +286,7 @@ function choose(thing) {
     byId(id).placeholder = say("for example {figure}", { figure: state.model.crew.example[name] });
   }
   for (const id of ["plate-yield", "grout", "grout-strength"]) byId(id).value = "";
-  for (const input of document.querySelectorAll('input[name="holes"], input[name="bedding"]')) input.checked = false;
+  for (const input of document.querySelectorAll('input[name="holes"], input[name="bedding"], input[name="others"]')) input.checked = false;
   byId("shared").textContent = "";
   clearSides();
 }
@@ -502,6 +502,9 @@ function wrongPlate(values) {
   const wrong = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null).map((name) => ({ field: byId(name), detail: say("must be given beside the other size") }));
   if (!picked("holes")) wrong.push({ field: byId("holes"), detail: say("say how many, or have several tried") });
   if (!picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: say("answer yes or no") });
+  if (!picked("others")) wrong.push({ field: byId("others-asked"), detail: say("answer yes or no; if you don’t know, find out before you go on") });
+  // Whether they carry anything and how deep they are is for an engineer, who can have them reckoned with.
+  if (picked("others") === "yes") wrong.push({ field: byId("others-asked"), detail: say("this page does not reckon with them: write down where each of them is and ask the engineer") });
   return [...wrong, ...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail }))];
 }
 

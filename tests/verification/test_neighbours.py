@@ -1,0 +1,166 @@
+"""Fasteners of other fixings and old holes nearby, from request to verdict.
+
+Numbers by hand on the rulebook's figures: characteristic spacings of EN 1992-4 (from memory), the rest common practice,
+no source.
+"""
+
+from __future__ import annotations
+
+import copy
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from service.rulebook import Rulebook, plain
+from service.sizing import size
+from service.verification import verify
+from service.verification.refusal import RefusedRequest
+from tests.verification.conftest import Ask, Request
+
+NEAR = {"x_mm": -200, "y_mm": 75}
+"""125 mm from the nearest bolt of the guardrail post, of which s_cr,N is 210 and s_cr,sp 280 mm."""
+
+
+@pytest.fixture
+def post(ask: Ask) -> Ask:
+    """The guardrail post of the example, by the rules of the checkout."""
+
+    def changed(**parts: Any) -> dict[str, Any]:
+        return ask(rulebook=None, **parts)
+
+    return changed
+
+
+def used(answer: Mapping[str, Any]) -> float:
+    return float(answer["governing"]["utilisation"])
+
+
+def said(answer: Mapping[str, Any], part: str, code: str) -> dict[str, Any]:
+    (entry,) = [entry for entry in answer[part] if entry["code"] == code]
+    return dict(entry)
+
+
+def codes(answer: Mapping[str, Any]) -> set[str]:
+    return {entry["code"] for entry in answer["assumptions"]}
+
+
+def test_left_out_says_how_far_others_have_to_be(post: Ask, rulebook: Rulebook) -> None:
+    assumed = rulebook.document["unknown"]["neighbour_embedment_mm"]
+    said_of_it = said(post(), "assumptions", "neighbours_not_given")
+    assert said_of_it["figures"] == {"reach_mm": math.ceil(280 * (1 + assumed / 70) / 2), "reach_at_edge_mm": None}
+    assert said_of_it["pointer"] == "#/neighbours"
+    # c_1 of the row at the edge is 155 mm: bodies of 3·155 mm reach farther.
+    far = post(member={"edges": {"x_plus_mm": 230}})
+    assert said(far, "assumptions", "neighbours_not_given")["figures"]["reach_at_edge_mm"] == 465
+    assert "neighbours_not_given" not in codes(post(neighbours=[]))
+    assert used(post(neighbours=[])) == used(post())
+
+
+def test_what_is_not_known_of_a_neighbour_is_taken_the_safe_way(post: Ask) -> None:
+    none, unknown = post(neighbours=[]), post(neighbours=[NEAR])
+    loaded = post(neighbours=[NEAR | {"state": "loaded"}])
+    shallow = post(neighbours=[NEAR | {"state": "loaded", "embedment_mm": 60}])
+    idle = post(neighbours=[NEAR | {"state": "unloaded"}])
+    assert used(none) == used(idle) < used(shallow) < used(loaded) == used(unknown)
+    assert {"neighbour_state_unknown", "neighbour_depth_unknown"} <= codes(unknown)
+    assert said(unknown, "assumptions", "neighbour_depth_unknown")["figures"] == {
+        "neighbours": [1], "embedment_mm": 120,
+    }  # fmt: skip
+    assert "neighbour_unloaded_to_be_shown" in codes(idle)
+    assert "neighbours" in {reading["code"] for reading in unknown["basis"]["open_readings"]}
+
+
+def test_a_release_that_says_no_depth_gives_the_neighbour_the_whole_overlap(
+    request_body: Request, rulebook: Rulebook
+) -> None:
+    document = copy.deepcopy(plain(rulebook.document))
+    del document["unknown"]["neighbour_embedment_mm"]
+    old, body = replace(rulebook, document=document), request_body | {"rulebook": None}
+    unknown = verify(body | {"neighbours": [NEAR]}, old)
+    equal = verify(body | {"neighbours": [NEAR | {"embedment_mm": 70}]}, old)
+    assert used(unknown) > used(equal)
+    assert said(unknown, "assumptions", "neighbour_depth_unknown")["figures"]["embedment_mm"] == 70
+
+
+def test_too_near_a_neighbour_there_is_no_resistance(post: Ask) -> None:
+    answer = post(neighbours=[{"x_mm": -120, "y_mm": 75, "state": "unloaded"}])
+    assert (answer["verdict"], answer["checks"]) == ("not_verified", [])
+    entry = said(answer, "requirements", "neighbour_spacing")
+    assert not entry["met"]
+    assert entry["figures"] == {
+        "neighbour": 1, "number": 3, "x_mm": -120, "y_mm": 75, "spacing_mm": 45, "spacing_min_mm": 70,
+    }  # fmt: skip
+
+
+def test_the_larger_of_both_least_spacings_counts(post: Ask, rulebook: Rulebook) -> None:
+    rows = rulebook.families["bolt-expansion-stainless"]["sizes"]["M16"]["embedments"].values()
+    largest = max(row["limits"]["spacing_min_mm"] for row in rows)
+    assert largest > 70
+    known = NEAR | {"family": "bolt-expansion-stainless", "size": "M16"}
+    entry = said(post(neighbours=[known]), "requirements", "neighbour_spacing")
+    assert entry["figures"]["spacing_min_mm"] == largest
+    assert entry["rule"].startswith("families/bolt-expansion-stainless#/sizes/M16/")
+
+
+def test_old_holes_keep_the_distance_of_aborted_ones(post: Ask) -> None:
+    hole = {"x_mm": -120, "y_mm": 75, "state": "open_hole", "hole_diameter_mm": 14, "hole_depth_mm": 80}
+    answer = post(neighbours=[hole, hole | {"state": "filled_hole"}, hole | {"hole_depth_mm": 20}])
+    entries = [entry for entry in answer["requirements"] if entry["code"] == "old_hole_distance"]
+    # Twice its depth, or twice the larger diameter where it is filled.
+    assert [(entry["met"], entry["figures"]["distance_min_mm"]) for entry in entries] == [
+        (False, 160), (True, 28), (True, 40),
+    ]  # fmt: skip
+    assert answer["verdict"] == "not_verified"
+    assert "old_hole_filled_to_be_shown" in codes(answer)
+
+
+def test_a_filling_does_not_count_where_shear_pushes_or_nobody_knows(post: Ask) -> None:
+    ahead = {"x_mm": 120, "y_mm": 75, "state": "filled_hole", "hole_diameter_mm": 14, "hole_depth_mm": 80}
+    entry = said(post(neighbours=[ahead]), "requirements", "old_hole_distance")
+    assert (entry["figures"]["filling"], entry["figures"]["distance_min_mm"], entry["met"]) == ("pushed", 160, False)
+    behind = ahead | {"x_mm": -120}
+    thin = said(post(neighbours=[behind], member={"thickness_mm": 100}), "requirements", "old_hole_distance")
+    assert thin["figures"]["filling"] == "pushed"
+
+
+def test_a_family_known_from_its_label_asks_for_its_spacing(post: Ask, rulebook: Rulebook) -> None:
+    least = rulebook.families["sleeve-eyebolt-zinc"]["sizes"]["M8"]["embedments"]["50"]["simplified"]["spacing_mm"]
+    parts = {
+        "fastener": {"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 50, "length_mm": None},
+        "positions": [{"x_mm": 0, "y_mm": 0}],
+        "load_cases": [{"name": "hanger", "normal_kn": 0.1}],
+        "member": {"state": "uncracked"},
+        "use": {"exposure": "dry_internal"},
+    }
+    alone = said(post(**parts), "assumptions", "neighbours_not_given")
+    assert alone["figures"] == {"reach_mm": least, "reach_at_edge_mm": None}
+    near = post(**parts, neighbours=[{"x_mm": 1 - least, "y_mm": 0}])
+    assert said(near, "requirements", "neighbour_spacing")["figures"]["spacing_min_mm"] == least
+    assert near["checks"] == []
+
+
+def test_names_that_the_rulebook_does_not_know_are_refused(post: Ask) -> None:
+    with pytest.raises(RefusedRequest, match="#/neighbours/0/family"):
+        post(neighbours=[NEAR | {"family": "no-such"}])
+    with pytest.raises(RefusedRequest, match="#/neighbours/0/size"):
+        post(neighbours=[NEAR | {"family": "bolt-expansion-stainless", "size": "M99"}])
+
+
+def test_sizing_proposes_nothing_lighter_for_a_neighbour(rulebook: Rulebook) -> None:
+    request = {
+        "assessed_on": "2026-11-30",
+        "member": {"strength_class": "C25/30", "thickness_mm": 250},
+        "positions": [{"x_mm": 0, "y_mm": 0}],
+        "fixture": {"width_mm": 100, "depth_mm": 100, "thickness_mm": 10},
+        "load_cases": [{"name": "pull", "normal_kn": 4}],
+        "use": {"exposure": "dry_internal", "hole": "dry", "temperature_range": "I"},
+    }
+    free, near = size(request, rulebook), size(request | {"neighbours": [{"x_mm": 90, "y_mm": 0}]}, rulebook)
+    best = {choice["fastener"]["family"]: choice["utilisation"] for choice in free["choices"]}
+    assert len(near["choices"]) < len(free["choices"]) or any(
+        choice["utilisation"] > best.get(choice["fastener"]["family"], 0) for choice in near["choices"]
+    )
+    assert "neighbours_not_given" in {entry["code"] for entry in free["assumptions"]}
