@@ -8,7 +8,7 @@ from typing import Any
 
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.reading import parse
-from service.contract.verification import VerificationRequest
+from service.contract.recorded import RecordedRequest
 
 SHOWN = 3
 RECORD_MEMBERS = frozenset({"request", "answer"})
@@ -40,9 +40,9 @@ def portfolio_request(today: str, raw: bytes) -> Mapping[str, Any] | str:
 
 
 @cache
-def _schema() -> VerificationRequest:
+def _schema() -> RecordedRequest:
     # A schema costs more to build than to use.
-    return VerificationRequest()
+    return RecordedRequest()
 
 
 def _day(answer: object) -> str | None:

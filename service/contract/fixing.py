@@ -1,6 +1,7 @@
 """What a request says of a fixing: fastener, member, fixture, loads, use and site."""
 
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, ClassVar
 
 from service.contract.fields import (
     UNKNOWN,
@@ -13,6 +14,7 @@ from service.contract.fields import (
     Part,
     PartOrUnknown,
     Text,
+    Whole,
     Word,
 )
 from service.contract.request_schema import HOLES, RequestSchema
@@ -315,12 +317,46 @@ class LoadCase(RequestSchema):
     )
 
 
+class Redundancy(RequestSchema):
+    """Fixing points like this one that share a load; an assessment says from which numbers on others take over."""
+
+    points = Whole(
+        "Fixing points that hold the same part, this one among them; 1: it holds alone.",
+        minimum=1,
+        maximum=10_000,
+        required=True,
+    )
+    fasteners_per_point = Whole(
+        "Fasteners of each point, of the one with the fewest; no more count than this fixing has.",
+        minimum=1,
+        maximum=100,
+        absent="1",
+        default=1,
+    )
+    bridging_shown_by = Text(
+        "Engineer, by name or role, who has shown that the part carries the share of a point that fails to the others.",
+        longest=200,
+        absent="nobody has shown it: not redundant",
+        default=UNKNOWN,
+    )
+
+
 class Use(RequestSchema):
     """What the fixing is for and what surrounds it."""
 
+    RENAMED: ClassVar[Mapping[str, str]] = {
+        "redundant": (
+            "proves nothing any more: leave it out, or say in redundancy how many points share the load (points), with "
+            "how many fasteners each (fasteners_per_point), and which engineer has shown that the others carry the "
+            "share of one that fails (bridging_shown_by)"
+        )
+    }
+
     situation = Choice("Design situation.", SITUATIONS, absent="persistent", default="persistent")
-    redundant = Flag(
-        "True when the load finds another way if one fixing fails or slips.", absent="false", default=False
+    redundancy = Part(
+        Redundancy,
+        "What takes over if this fixing fails or slips.",
+        absent="nothing is known to take over: not redundant",
     )
     structural = Flag("True when the fixing carries part of the structure.", absent="true", default=True)
     overhead = Flag("True when the hole is drilled upwards.", absent="true, the less favourable", default=True)
@@ -428,7 +464,7 @@ LOAD_CASES: list[dict[str, Any]] = [
 
 USE: dict[str, Any] = {
     "situation": "persistent",
-    "redundant": False,
+    "redundancy": {"points": 1},
     "structural": True,
     "overhead": False,
     "exposure": "external",

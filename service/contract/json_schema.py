@@ -53,8 +53,10 @@ class Writer:
         by_class = {schema.__name__: name for schema, name in names.items()}
         for schema, name in names.items():
             schemas[name]["description"] = (schema.__doc__ or "").splitlines()[0]
+            lineage = {each.__name__ for each in schema.__mro__}
             for rule in _told(schema):
-                stated = schemas[by_class[rule.component]].setdefault("dependentSchemas", {})
+                component = name if rule.component in lineage else by_class[rule.component]
+                stated = schemas[component].setdefault("dependentSchemas", {})
                 for field, forms in rule.forms.items():
                     if stated.setdefault(field, {"anyOf": list(forms)}) != {"anyOf": list(forms)}:
                         raise ValueError(f"{rule.component}: two rules across fields stand under {field}")

@@ -6,7 +6,8 @@ import orjson
 
 from service import __version__
 from service.contract.json_schema import Writer
-from service.contract.verification import VerificationAnswer, VerificationRequest
+from service.contract.recorded import RecordedRequest
+from service.contract.verification import VerificationAnswer
 
 FILE = "record.schema.json"
 COMPONENTS = "#/components/schemas/"
@@ -33,7 +34,7 @@ def build() -> dict[str, Any]:
         The schema; answers are open to fields that are added, requests are not.
     """
     writer = Writer("Record", __version__)
-    writer.spec.components.schema("request", schema=VerificationRequest)
+    writer.spec.components.schema("request", schema=RecordedRequest)
     writer.spec.components.schema("answer", schema=VerificationAnswer)
     parts = writer.document()["components"]["schemas"]
     return HEAD | {"$defs": {name: _within(parts[name]) for name in sorted(parts)}}

@@ -10,10 +10,11 @@ from service.contract.codes import refusal
 from service.contract.fields import DAY, Day, Part, Strict, Whole
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Path
+from service.contract.recorded import RecordedRequest
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, flag, many, number, one_of, part, string
 from service.contract.terms import DIGEST, MODES, VERDICTS
-from service.contract.verification import LEAST_GIVEN, VerificationRequest
+from service.contract.verification import LEAST_GIVEN
 
 IDENTICAL, SAME_FIGURES, DIFFERENT, IMPOSSIBLE = "identical", "same_figures", "different", "impossible"
 REPRODUCED = (IDENTICAL, SAME_FIGURES)
@@ -134,7 +135,7 @@ class KeptAnswer(Strict):
 class ReplayRequest(RequestSchema):
     """A record: a request with the answer that it was given, both as they were exchanged."""
 
-    request = Part(VerificationRequest, "The request as it was sent.", required=True)
+    request = Part(RecordedRequest, "The request as it was sent.", required=True)
     answer = KeptAnswer(
         "The answer as it was given, whole: rulebook.version, rulebook.digest, record.id, record.engine and "
         "assessed_on must be there, and anything may stand beside them, to be held against what comes out."

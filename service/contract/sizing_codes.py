@@ -515,14 +515,6 @@ class RelaxationCode(Code):
             concerns=Audience.CREW,
         ),
     )
-    REDUNDANT_KNOWN = (
-        "redundant_known",
-        _change(
-            "The use may be known to be redundant.",
-            "Knowing that the use is redundant",
-            crew="Shown by an engineer that other fixings take its load if it fails",
-        ),
-    )
 
 
 CAUSES: Mapping[str, Code] = MappingProxyType({

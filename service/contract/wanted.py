@@ -223,11 +223,22 @@ class LoadCase:
 
 
 @dataclass(frozen=True, slots=True)
+class Redundancy:
+    """Fixing points that share a load, and who has shown that the others carry the share of one that fails."""
+
+    points: int
+    fasteners_per_point: int = 1
+    bridging_shown_by: Known = None
+
+
+@dataclass(frozen=True, slots=True)
 class Use:
     """What the fixing is for and what surrounds it."""
 
     situation: str | None = None
+    redundancy: Redundancy | None = None
     redundant: bool | None = None
+    """Only a record of old says it; the contract takes no new request that does."""
     structural: bool | None = None
     overhead: bool | None = None
     exposure: Known = None
@@ -354,6 +365,11 @@ class Fixing:
         """Whether each check is to carry its trace."""
         return self.detail == FULL
 
+    @property
+    def fewest_fasteners(self) -> int:
+        """How many fasteners the fixing has at least."""
+        raise NotImplementedError
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verification(Fixing):
@@ -364,6 +380,11 @@ class Verification(Fixing):
     built: Built = Built()
     site_test: SiteTest | None = None
     base_material: str | None = None
+
+    @property
+    def fewest_fasteners(self) -> int:
+        """How many fasteners it has."""
+        return len(self.positions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -403,6 +424,13 @@ class Sizing(Fixing):
     pattern: Pattern | None = None
     limits: Limits = Limits()
     max_choices: int = MOST_CHOICES
+
+    @property
+    def fewest_fasteners(self) -> int:
+        """How many fasteners the smallest layout has."""
+        if self.pattern is None:
+            return len(self.positions or ())
+        return min(self.pattern.x.counts) * min(self.pattern.y.counts)
 
 
 def made(kind: Callable[..., Wanted], given: Mapping[str, Any]) -> Wanted:

@@ -22,6 +22,7 @@ from service.verification import requirements
 from service.verification.assumptions import Assumptions, Strength, cracked, reinforcement, strength, use
 from service.verification.fastener import fastener as assembled
 from service.verification.length import choose_length
+from service.verification.redundancy import point_of
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
@@ -84,6 +85,7 @@ class Bounds:
         self._cracked = cracked(member, rulebook, untold)
         self._member = assembly.member(member, self._strength, self._cracked, reinforcement(member, untold))
         self._load_cases = assembly.load_cases(sizing.load_cases, rulebook, False, untold)
+        self._point = point_of(sizing, self._load_cases)
         self._edges = member_region(member)
         self._rows: dict[tuple[str, str, str], _Row] = {}
         self._forces: dict[Layout, _LeastForces] = {}
@@ -131,7 +133,7 @@ class Bounds:
 
     def _of_every_layout(self, selection: Selection) -> Iterator[Requirement]:
         sizing, untold = self._sizing, Assumptions()
-        of_family = use(sizing.use, self._rulebook, selection.family, untold)
+        of_family = use(sizing.use, self._rulebook, selection.family, self._point, untold)
         embedment_mm = float((selection.row or {})["depth"]["effective_mm"])
         yield requirements.rulebook_in_force(self._rulebook.document, sizing.assessed_on)
         yield from requirements.site_above_floor(self._site(selection))
@@ -160,7 +162,7 @@ class Bounds:
     def _most(self, selection: Selection) -> tuple[float, float]:
         """The most that steel and pull-out let one fastener take in tension and in shear (N), site included."""
         untold = Assumptions()
-        of_family = use(self._sizing.use, self._rulebook, selection.family, untold)
+        of_family = use(self._sizing.use, self._rulebook, selection.family, self._point, untold)
         fastener = assembled(selection, self._member, of_family)
         factors = assembly.factors(selection, self._rulebook, of_family.situation)
         site = self._site(selection).factor

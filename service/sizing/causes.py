@@ -18,14 +18,14 @@ from service.words.units import written
 APPROVAL_CODES = ("approval", "approved_use")
 # Where the request says what a requirement asks; what it leaves open is taken the less favourable way.
 FACTS: Mapping[str, tuple[str, str]] = {
-    "approved_use_redundant": ("use", "redundant"),
+    "approved_use_redundant": ("use", "redundancy"),
     "approved_use_non_structural": ("use", "structural"),
     "approved_use_dry_internal": ("use", "exposure"),
     "exposure_allowed": ("use", "exposure"),
     "hole_covered": ("use", "hole"),
     "temperature_range_covered": ("use", "temperature_range"),
     "overhead_allowed": ("use", "overhead"),
-    "redundant_use": ("use", "redundant"),
+    "redundant_use": ("use", "redundancy"),
     "state_covered": ("member", "state"),
 }
 

@@ -40,7 +40,6 @@ KNOWN: Mapping[str, tuple[RelaxationCode, str | None]] = {
     "hole_covered": (RelaxationCode.HOLE_KNOWN, "hole"),
     "temperature_range_covered": (RelaxationCode.TEMPERATURE_RANGE_KNOWN, "range"),
     "overhead_allowed": (RelaxationCode.NOT_OVERHEAD_KNOWN, None),
-    "redundant_use": (RelaxationCode.REDUNDANT_KNOWN, None),
     "state_covered": (RelaxationCode.STATE_KNOWN, "state"),
 }
 """What may be known where a requirement is held against an open fact, and the figure that says as what."""
@@ -296,7 +295,7 @@ def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> 
     if figure and not allowed:
         return
     # The values stand in order, the hardest last: what passes there passes in the ones before it.
-    value = allowed[-1] if figure else code is RelaxationCode.REDUNDANT_KNOWN
+    value = allowed[-1] if figure else False
     stated = (terms.request.get(part) or {}).get(name)
     changed = _changed(terms.sizing, part, **{name: value})
     if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):

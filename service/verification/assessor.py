@@ -30,6 +30,7 @@ from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
 from service.verification.length import Length, choose_length
 from service.verification.pulls.evidence import pulls_of
+from service.verification.redundancy import point_of
 from service.verification.requirements import LeastSpacing, Requirement
 from service.verification.selection import Selection, check_allowed_values, check_version, select
 from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
@@ -204,9 +205,9 @@ class Assessor:
     def _read_family(self, selection: Selection, *, torque_named: bool) -> _OfFamily:
         request, rulebook, mechanism = self._request, self._rulebook, selection.family["mechanism"]
         assumptions, of_loads = Assumptions(), Assumptions()
-        family_use = use(request.use, rulebook, selection.family, assumptions)
-        reduction = site_reduction(request.site, mechanism, rulebook, assumptions, torque_named=torque_named)
         load_cases = assembly.load_cases(request.load_cases, rulebook, mechanism == "bonded", of_loads)
+        family_use = use(request.use, rulebook, selection.family, point_of(request, load_cases), assumptions)
+        reduction = site_reduction(request.site, mechanism, rulebook, assumptions, torque_named=torque_named)
         return _OfFamily(family_use, reduction, load_cases, assumptions.all(), of_loads.all())
 
     def _read_row(

@@ -11,6 +11,7 @@ from service.contract.verification_codes import AssumptionCode, ConcreteState, E
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.model import Reinforcement
 from service.rulebook import Rulebook
+from service.verification.redundancy import Point, Sharing, sharing
 from service.words import Code, Statement, Value
 
 Said = TypeVar("Said", str, bool)
@@ -111,7 +112,7 @@ class Use:
     """Use of the fixing as taken."""
 
     situation: str
-    redundant: bool
+    sharing: Sharing
     structural: bool
     overhead: bool
     exposure: str
@@ -119,22 +120,34 @@ class Use:
     hole: str
     coldest_until_cured_c: float | None = None
 
+    @property
+    def redundant(self) -> bool:
+        """Whether other fixing points are shown to take over when this one fails."""
+        return self.sharing.shown
 
-def use(given: wanted.Use, rulebook: Rulebook, family: Mapping[str, Any], assumptions: Assumptions) -> Use:
+
+def use(
+    given: wanted.Use, rulebook: Rulebook, family: Mapping[str, Any], point: Point, assumptions: Assumptions
+) -> Use:
     """Use of the fixing, what is left open taken the safe way."""
     situation = _or("persistent", given.situation, AssumptionCode.SITUATION_NOT_GIVEN, "situation", assumptions)
-    redundant = _or(False, given.redundant, AssumptionCode.REDUNDANT_NOT_GIVEN, "redundant", assumptions)
+    if given.redundancy is None and given.redundant is None:
+        assumptions.add(AssumptionCode.REDUNDANT_NOT_GIVEN, "#/use/redundancy")
     structural = _or(True, given.structural, AssumptionCode.STRUCTURAL_NOT_GIVEN, "structural", assumptions)
     overhead = _or(True, given.overhead, AssumptionCode.OVERHEAD_NOT_GIVEN, "overhead", assumptions)
-    if redundant:
-        assumptions.add(AssumptionCode.REDUNDANT_TO_BE_SHOWN, "#/use/redundant")
+    shared = sharing(given, family, point)
+    if shared.shown:
+        stated = given.redundancy
+        by = None if stated is None else stated.bridging_shown_by
+        points = None if stated is None else stated.points
+        assumptions.add(AssumptionCode.REDUNDANT_TO_BE_SHOWN, "#/use/redundancy", points=points, bridging_shown_by=by)
     exposure = given.exposure
     if exposure is None:
         exposure = str(rulebook.document["unknown"]["exposure"])
         assumptions.add(AssumptionCode.EXPOSURE_UNKNOWN, "#/use/exposure", exposure=exposure)
     return Use(
         situation=situation,
-        redundant=redundant,
+        sharing=shared,
         structural=structural,
         overhead=overhead,
         exposure=exposure,

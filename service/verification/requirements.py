@@ -16,7 +16,6 @@ from service.contract.verification_codes import (
     ConcreteState,
     HoleState,
     Importance,
-    Redundancy,
     RequirementCode,
 )
 from service.engine.en1992_1_1 import ALPHA_CC_MIN, design_strength_mpa
@@ -128,7 +127,7 @@ def approval(selection: Selection, use: Use, assessed_on: date) -> Iterator[Requ
 def _use_holds(approved: str, use: Use) -> tuple[bool, dict[str, Value]]:
     """Whether a use that an approval is for is shown, and what is taken of it."""
     if approved == "redundant":
-        return use.redundant, {"redundancy": _redundancy(use)}
+        return use.redundant, {"redundancy": use.sharing.counts_as}
     if approved == "non_structural":
         importance = Importance.STRUCTURAL if use.structural else Importance.NON_STRUCTURAL
         return not use.structural, {"importance": importance}
@@ -136,10 +135,6 @@ def _use_holds(approved: str, use: Use) -> tuple[bool, dict[str, Value]]:
         return use.exposure == "dry_internal", {"exposure": use.exposure}
     # The request cannot say that a fixing is temporary, so a temporary-only approval is never shown to hold.
     return False, {}
-
-
-def _redundancy(use: Use) -> Redundancy:
-    return Redundancy.REDUNDANT if use.redundant else Redundancy.NOT_REDUNDANT
 
 
 def assessed_cover(
@@ -181,7 +176,7 @@ def assessed_cover(
             decisive=True,
         )
     if covers["redundant_use_only"]:
-        said: dict[str, Value] = {"redundancy": _redundancy(use)}
+        said = {"redundancy": use.sharing.counts_as, **use.sharing.figures}
         yield Requirement(RequirementCode.REDUNDANT_USE, use.redundant, said, f"{path}/redundant_use_only")
     yield from _temperature(selection, state, use)
 

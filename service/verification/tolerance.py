@@ -24,6 +24,11 @@ def reaches_mpa(given: float, least: float) -> bool:
     return given >= least - TOLERANCE
 
 
+def keeps_kn(given: float, most: float) -> bool:
+    """Whether a force keeps to its largest value (kN)."""
+    return given <= most + TOLERANCE
+
+
 def keeps_mm(given: float, most: float) -> bool:
     """Whether a length keeps to its largest value (mm)."""
     return given <= most + TOLERANCE_MM

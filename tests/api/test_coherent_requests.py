@@ -22,6 +22,7 @@ from service.contract.terms import (
     STRENGTH_CLASSES,
 )
 from tests.api.holding import ROOT, Contract, HeldClient
+from tests.shipped import SHARED
 
 FAMILIES = [json.loads(path.read_text("utf-8")) for path in sorted((ROOT / "rules" / "families").glob("*.json"))]
 FASTENERS = [
@@ -55,7 +56,13 @@ REINFORCEMENT = st.just("unknown") | some(
 )
 USE = some(
     situation=st.sampled_from(SITUATIONS),
-    redundant=st.booleans(),
+    redundancy=st.none() | st.fixed_dictionaries(
+        {"points": st.integers(1, 6)},
+        optional={
+            "fasteners_per_point": st.integers(1, 4),
+            "bridging_shown_by": st.sampled_from(["structural engineer", "unknown"]),
+        },
+    ),
     structural=st.booleans(),
     overhead=st.booleans(),
     exposure=st.sampled_from(EXPOSURES),
@@ -63,7 +70,7 @@ USE = some(
     hole=st.sampled_from([*HOLES, "unknown"]),
 )
 FAVOURABLE_USE = {
-    "redundant": True,
+    "redundancy": SHARED,
     "structural": False,
     "overhead": False,
     "exposure": "dry_internal",

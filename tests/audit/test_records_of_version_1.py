@@ -79,3 +79,13 @@ def test_every_verdict_and_the_pulls_are_among_them() -> None:
     assert {kept["answer"]["verdict"] for kept in KEPT} == {"verified", "not_verified", "outside_scope"}
     assert any("site_test" in kept["request"] for kept in KEPT)
     assert any(check.get("trace") for kept in KEPT for check in kept["answer"]["checks"])
+
+
+def test_what_a_record_only_asserts_reproduces_it_and_carries_nothing_today(shelf: Shelf) -> None:
+    [kept] = [kept for kept in KEPT if (kept["request"].get("use") or {}).get("redundant")]
+    found = replayed(kept, shelf)
+    assert found.outcome in {"identical", "same_figures"}
+    assert found.today.before is not None
+    assert found.today.before.passes
+    assert found.today.after is not None
+    assert {"redundant_use", "approved_use_redundant"} <= set(found.today.after.unmet)

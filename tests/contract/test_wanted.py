@@ -33,6 +33,8 @@ from service.contract.fields import (
     Whole,
     Word,
 )
+from service.contract.fixing import Use
+from service.contract.recorded import ASSERTED, RecordedUse
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
 
@@ -54,7 +56,8 @@ KINDS: dict[type[Field[Any]], type] = {Number: float, Whole: int, Flag: bool, Te
 
 def pairs(place: str, schema: Schema, kind: Any) -> Iterator[tuple[str, Schema, Any]]:
     """Each object of a request: its place, its statement, its class."""
-    yield place, schema, kind
+    # A use is also made of what a record of old says.
+    yield place, RecordedUse() if type(schema) is Use else schema, kind
     hints = get_type_hints(kind, include_extras=True)
     for name, field in schema.fields.items():
         inner = field.inner if isinstance(field, Items) else field
@@ -82,6 +85,10 @@ def default(kind: Any, name: str) -> Any:
 @pytest.mark.parametrize(("place", "schema", "kind"), OBJECTS, ids=[place for place, _, _ in OBJECTS])
 def test_an_object_has_the_fields_of_its_statement_and_no_others(place: str, schema: Schema, kind: Any) -> None:
     assert set(get_type_hints(kind)) == set(schema.fields) - ONLY_KEPT.get(place, set())
+
+
+def test_a_recorded_use_says_no_more_than_what_was_once_asserted() -> None:
+    assert set(RecordedUse().fields) - set(Use().fields) == set(ASSERTED)
 
 
 @pytest.mark.parametrize(("place", "schema", "kind"), OBJECTS, ids=[place for place, _, _ in OBJECTS])

@@ -65,7 +65,9 @@ def random_fixing(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[
         "load_cases": _load_cases(r, size, row, points, fixture),
         "use": {
             "situation": r.choice(("persistent", "persistent", "accidental")),
-            "redundant": family["assessment"]["covers"]["redundant_use_only"] and r.random() < 0.9,
+            "redundancy": {"points": 3 + len(points) % 3, "bridging_shown_by": "structural engineer"}
+            if family["assessment"]["covers"]["redundant_use_only"] and r.random() < 0.9
+            else None,
             "structural": family["approval"]["uses"] is None or r.random() < 0.1,
             "overhead": r.random() < 0.1,
             "exposure": "dry_internal",

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
 EDGES = ("x_minus", "x_plus", "y_minus", "y_plus")
 STEEL_MODULUS = 210_000.0
@@ -164,7 +164,12 @@ def read_fixing(
         wide_bars=_wide_bars(bars),
         edge_stirrups=bars.get("stirrup_spacing_mm") if bars.get("edge") == "edge_bar_with_stirrups" else None,
         cracks_held=bool(bars.get("cracks_held_to_0_3_mm", False)),
-        redundant=bool(use.get("redundant", False)),
+        redundant=_redundant(
+            _mapping(use.get("redundancy")),
+            family["assessment"]["covers"],
+            len(request["positions"]),
+            read_actions(request, rulebook),
+        ),
         structural=bool(use.get("structural", True)),
         overhead=bool(use.get("overhead", True)),  # reading: not said means overhead
         exposure=_known(use.get("exposure"), unknown["exposure"]),
@@ -207,6 +212,22 @@ def _action(case: Mapping[str, Any], combination: str, scale: float) -> Action:
         moment_y=scale * 1e6 * float(case.get("moment_y_knm") or 0.0),
         torsion=scale * 1e6 * float(case.get("torsion_knm") or 0.0),
         sustained=1.0 if sustained is None else float(sustained),
+    )
+
+
+def _redundant(
+    shared: Mapping[str, Any], covers: Mapping[str, Any], count: int, actions: Sequence[Action]
+) -> bool:
+    """n1, n2 and n3 of one set; reading: a moment on a point is covered by none, and a push counts as a pull."""
+    if not shared.get("bridging_shown_by") or any((a.moment_x, a.moment_y, a.torsion) != (0, 0, 0) for a in actions):
+        return False
+    n3 = max(math.sqrt(a.normal**2 + a.shear_x**2 + a.shear_y**2) for a in actions) / 1e3
+    n2 = min(shared.get("fasteners_per_point") or 1, count)
+    return any(
+        shared["points"] >= each["points_min"]
+        and n2 >= each["fasteners_per_point_min"]
+        and n3 <= each["action_per_point_max_kn"] + 1e-9
+        for each in covers.get("redundancy_sets") or ()
     )
 
 

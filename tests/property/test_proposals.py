@@ -18,7 +18,7 @@ def sizing_request(seed: int) -> dict[str, Any]:
     """A random fixing with its fastener left open."""
     request = fixing(seed)
     request.pop("fastener")
-    request["use"] |= {"redundant": False, "structural": True, "temperature_range": "I"}
+    request["use"] |= {"redundancy": {"points": 1}, "structural": True, "temperature_range": "I"}
     request["member"]["thickness_mm"] = max(request["member"]["thickness_mm"], 160)
     request["limits"] = {"utilisation": 0.95}
     return request

@@ -12,7 +12,7 @@ from service.contract.verification import GUARDRAIL_POST
 from service.rulebook import Rulebook
 from service.rulebook.shelf import Shelf, open_shelf
 from service.site.sheet import Job, Made, make
-from tests.shipped import VERSION
+from tests.shipped import SHARED, VERSION
 
 RULES = Path(__file__).resolve().parents[2] / "rules"
 Place = tuple[float, float]
@@ -54,8 +54,8 @@ def fixing(
         "load_cases": [
             {"name": "service", "kind": "design", "normal_kn": loads[0], "shear_x_kn": loads[1], "sustained_share": 0.5}
         ],
-        "use": {"redundant": False, "structural": True, "overhead": False, "exposure": "dry_internal", "hole": "dry",
-                **(use or {})},
+        "use": {"redundancy": {"points": 1}, "structural": True, "overhead": False, "exposure": "dry_internal",
+                "hole": "dry", **(use or {})},
         "site": {"torque_control": "calibrated_wrench", "strength_evidence": "documented", "hole_cleaning": "verified",
                  "installer": "trained", "drilling": "hammer"},
         **more,
@@ -97,7 +97,7 @@ REQUESTS: dict[str, dict[str, Any]] = {
     ),
     "nylon": fixing(
         ("nylon-frame-fixing", "10", 70), [(0, -200), (0, 200)],
-        {"width_mm": 60, "depth_mm": 480, "thickness_mm": 40}, (0.2, 0.1), {"redundant": True, "structural": False},
+        {"width_mm": 60, "depth_mm": 480, "thickness_mm": 40}, (0.2, 0.1), {"redundancy": SHARED, "structural": False},
         SOFFIT,
     ),
     "nine in a thick plate": fixing(
@@ -117,7 +117,7 @@ REQUESTS: dict[str, dict[str, Any]] = {
     ),
     "eyebolt": fixing(
         ("sleeve-eyebolt-zinc", "M8", 50), [(0, 0)], {"width_mm": 30, "depth_mm": 30, "thickness_mm": 3}, (0.5, 0),
-        {"overhead": True, "redundant": True, "structural": False}, SOFFIT,
+        {"overhead": True, "redundancy": SHARED, "structural": False}, SOFFIT,
     ),
     "sleeves": fixing(
         ("sleeve-hexagon-zinc", "M10", 70), [(-90, 0), (90, 0)], {"width_mm": 260, "depth_mm": 120, "thickness_mm": 8},

@@ -84,7 +84,6 @@ CASES: dict[str, dict[str, Any]] = {
     "reinforced": changed("guardrail", member={"reinforcement": BARS}, fixture={"yield_mpa": 235}),
     "aborted holes": REQUESTS["guardrail"] | {"built": {"aborted_holes": HOLES}},
     "holes filled": changed("guardrail", fixture={"clearance": "filled"}),
-    "redundant": changed("guardrail", use={"redundant": True}),
 }  # fmt: skip
 
 

@@ -106,8 +106,6 @@ def facts() -> Iterator[Answered]:
         yield sized(short_until(known(part, name, words[-1]), code, words[0], words), request(), family("screw"))
     overhead = short_until(known("use", "overhead", False), "overhead_allowed", None, None)
     yield sized(overhead, request(), family("screw"))
-    redundant = short_until(known("use", "redundant", True), "redundant_use", None, None)
-    yield sized(redundant, request(), family("screw"))
 
 
 def thicknesses() -> Iterator[Answered]:
@@ -202,7 +200,6 @@ def test_causes_are_of_the_listed_codes_and_open_facts_are_pointed_to() -> None:
         "#/use/hole",
         "#/use/temperature_range",
         "#/use/overhead",
-        "#/use/redundant",
         "#/member/state",
     }
 
@@ -211,7 +208,6 @@ def test_what_may_be_known_is_given_as_the_request_takes_it() -> None:
     needed = {entry["pointer"]: (entry["needed"], entry["values"]) for entry in relaxations()}
     assert needed["#/use/hole"] == (["dry", "wet"], ["dry", "wet"])
     assert needed["#/use/overhead"] == (False, [False])
-    assert needed["#/use/redundant"] == (True, [True])
 
 
 def test_lists_of_the_answer_are_as_they_are_stated() -> None:
@@ -243,7 +239,7 @@ def _named(value: Any, terms: type[Code] | None) -> Value:
 @pytest.mark.parametrize(
     ("code", "field", "said"),
     [
-        ("approved_use_redundant", "redundant", {"redundant": False}),
+        ("approved_use_redundant", "redundancy", {"redundancy": {"points": 1}}),
         ("approved_use_non_structural", "structural", {"structural": True}),
         ("approved_use_dry_internal", "exposure", {"exposure": "external"}),
     ],

@@ -16,6 +16,7 @@ from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook
 from service.sizing import size
 from service.verification import verify
+from tests.shipped import VERSION
 
 ROOT = Path(__file__).resolve().parents[2]
 CLEARANCE = 1.2  # least distance of a clearance hole from the plate edge over its diameter, in the rulebook
@@ -60,7 +61,7 @@ REQUESTS = st.fixed_dictionaries({
 
 def example() -> dict[str, Any]:
     request: dict[str, Any] = json.loads((ROOT / "deploy" / "example" / "sizing.json").read_text("utf-8"))
-    return request
+    return request | {"rulebook": VERSION}
 
 
 def cap_of(request: Mapping[str, Any]) -> float:

@@ -20,6 +20,7 @@ from service.sizing.bounds import Bounds
 from service.sizing.candidates import Candidate, fasteners
 from service.sizing.search import verification_request
 from service.verification import verify
+from tests.shipped import SHARED
 
 BOOK = rulebook.load(Path(__file__).resolve().parents[2] / "rules")
 POST_INSTALLED = [name for name, family in BOOK.families.items() if family["mechanism"] != "headed_fastener"]
@@ -81,7 +82,7 @@ REQUESTS = st.fixed_dictionaries({
         "exposure": st.sampled_from(["dry_internal", "dry_internal", "external"]),
         "hole": st.sampled_from(["dry", "wet"]),
         "overhead": st.booleans(),
-        "redundant": st.booleans(),
+        "redundancy": st.sampled_from([None, SHARED, SHARED | {"points": 3}]),
         "structural": st.booleans(),
     }),
     "limits": st.fixed_dictionaries({

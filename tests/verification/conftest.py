@@ -12,6 +12,7 @@ import pytest
 
 from service.rulebook import Rulebook, load
 from service.verification import verify
+from tests.shipped import VERSION
 
 ROOT = Path(__file__).parents[2]
 
@@ -27,7 +28,7 @@ def rulebook() -> Rulebook:
 @pytest.fixture
 def request_body() -> Request:
     body: Request = json.loads((ROOT / "deploy" / "example" / "verification.json").read_text(encoding="utf-8"))
-    return copy.deepcopy(body)
+    return copy.deepcopy(body) | {"rulebook": VERSION}
 
 
 @pytest.fixture

@@ -15,6 +15,7 @@ import pytest
 from service.rulebook import Rulebook
 from service.sizing import size
 from service.verification import verify
+from tests.shipped import SHARED
 from tests.verification.conftest import Ask, Request
 from tests.verification.test_verdicts import LOAD, codes, unmet
 
@@ -87,7 +88,7 @@ def test_a_plug_that_comes_out_at_the_back_is_not_verified(ask: Ask) -> None:
         positions=[{"x_mm": 0, "y_mm": 0}],
         fixture={"width_mm": 100, "depth_mm": 100, "thickness_mm": 5},
         load_cases=[LOAD | {"normal_kn": 0.1}],
-        use={"exposure": "dry_internal", "overhead": False, "redundant": True, "structural": False},
+        use={"exposure": "dry_internal", "overhead": False, "redundancy": SHARED, "structural": False},
     )
     assert answer["verdict"] == "not_verified"
     assert "hole_leaves_member" in unmet(answer)

@@ -11,7 +11,7 @@ import pytest
 from service.rulebook import Rulebook, plain
 from service.sizing import size
 from service.verification import RefusedRequest, verify
-from tests.shipped import VERSION
+from tests.shipped import SHARED, VERSION
 from tests.verification.conftest import Ask, Request
 
 LOAD = {"name": "pull", "kind": "design", "normal_kn": 4.0, "sustained_share": 0}
@@ -86,18 +86,21 @@ def test_without_an_edge_in_reach_the_spacing_is_still_said(
     assert pair["detail"].startswith(words)
 
 
-@pytest.mark.parametrize(("redundant", "met"), [(True, True), (False, False), (None, False)])
-def test_a_requirement_of_use_says_what_the_fixing_counts_as(ask: Ask, redundant: bool | None, met: bool) -> None:
+@pytest.mark.parametrize(("redundancy", "met"), [(SHARED, True), ({"points": 1}, False), (None, False)])
+def test_a_requirement_of_use_says_what_the_fixing_counts_as(
+    ask: Ask, redundancy: Request | None, met: bool
+) -> None:
     """The plug of the demonstration is assessed for redundant use, and approved for it, alone."""
     answer = ask(
         fastener={"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 70},
-        use={"redundant": redundant, "structural": False},
+        load_cases=[LOAD | {"normal_kn": 0.5}],
+        use={"redundancy": redundancy, "structural": False},
     )
     said = {one["code"]: one for one in answer["requirements"] if "redundancy" in one["figures"]}
     assert {"redundant_use", "approved_use_redundant"} == set(said)
     for one in said.values():
         assert one["met"] is met
-        assert one["detail"].endswith(f"; the fixing counts as {'redundant' if met else 'not redundant'}")
+        assert f"; the fixing counts as {'redundant' if met else 'not redundant'}" in one["detail"]
 
 
 def test_requirement_beside_the_figures_leaves_the_checks(ask: Ask) -> None:

@@ -17,7 +17,7 @@ _SIZED = (
     "#/member/thickness_mm", "#/fixture/width_mm", "#/fixture/depth_mm", "#/fixture/thickness_mm",
     "#/fixture/yield_mpa", "#/fixture/attached_section/width_mm", "#/fixture/attached_section/depth_mm",
     "#/fixture/grout/thickness_mm", "#/fixture/grout/strength_mpa", "#/pattern/x/spacings_mm",
-    "#/pattern/y/spacings_mm",
+    "#/pattern/y/spacings_mm", "#/use/redundancy/points",
     *(f"#/load_cases/0/{name}" for name, field in LoadCase().fields.items() if "x-unit" in field.metadata),
 )  # fmt: skip
 _OF_THE_SHEET = ("#/counts/0", "#/concrete_temperature_c")

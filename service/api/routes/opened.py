@@ -8,6 +8,7 @@ from service import verification
 from service.api.operations import Call
 from service.audit.records import Record, Replay, read_record, replay_record
 from service.contract.faults import Fault, Refused
+from service.contract.recorded import asked_today
 from service.contract.replays import ALTERED, REPRODUCED, RULEBOOK_UNKNOWN
 from service.rulebook import Rulebook
 from service.verification.refusal import RefusedRequest
@@ -81,7 +82,7 @@ def _record(call: Call, given: Mapping[str, Any], place: str) -> Opened:
 def _replayed(call: Call, record: Record, answer: Mapping[str, Any], rulebook: Rulebook) -> Opened:
     """Build on what comes out, which has today's names, and words that nobody can have changed in the record."""
     request, assumed = record.resolved, record.day_was_assumed
-    now = verification.verify(_by_today(call, request), rulebook, assessed_on_assumed=assumed)
+    now = verification.verify(_by_today(call, asked_today(request)), rulebook, assessed_on_assumed=assumed)
     rules = answer["rulebook"] | {"commit": record.answer["rulebook"].get("commit")}
     return Opened(request, {**answer, "record": record.answer["record"], "rulebook": rules}, now, rulebook)
 

@@ -15,6 +15,7 @@ from service.audit.records.record import RECORD_MEMBERS, Record
 from service.audit.records.used_figures import ChangedFigure, changed_figures, used_paths
 from service.audit.records.versions import in_names_of_today
 from service.contract.names import stop_name
+from service.contract.recorded import asked_today
 from service.contract.replays import (
     ALTERED,
     ANOTHER_ENGINE,
@@ -333,7 +334,7 @@ def _today(record: Record, own: Rulebook | None, before: Outcome | None, shelf: 
     except NoneInForce as none:
         words = f"Whether it passes today can't be said: {none}."
         return Today(day, None, then, None, None, (), words)
-    request = pinned({**record.resolved, "assessed_on": day, "detail": "full"}, book)
+    request = pinned({**asked_today(record.resolved), "assessed_on": day, "detail": "full"}, book)
     try:
         answer = verification.verify(request, book)
     except RefusedRequest as refusal:

@@ -39,6 +39,10 @@ def _from_one(index: Any) -> Any:
     return index + 1 if type(index) is int else index
 
 
+def _pointer_of_today(pointer: Any) -> Any:
+    return "#/use/redundancy" if pointer == "#/use/redundant" else pointer
+
+
 def _all_from_one(indices: Any) -> Any:
     return [_from_one(index) for index in indices] if isinstance(indices, list) else indices
 
@@ -48,6 +52,7 @@ RENAMED: Mapping[int, tuple[Renamed, ...]] = MappingProxyType({
         Renamed(("checks", EACH), "fasteners", "fastener_numbers", _all_from_one),
         Renamed(("fastener_forces", EACH, "fasteners", EACH), "index", "number", _from_one),
         Renamed(("site_reduction",), "floor_applied", "below_floor"),
+        Renamed(("assumptions", EACH), "pointer", "pointer", _pointer_of_today),
     )
 })
 """What has had another name since a version, by that version."""

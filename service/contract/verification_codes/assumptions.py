@@ -224,9 +224,19 @@ class AssumptionCode(Code):
         "redundant_to_be_shown",
         taken(
             "Redundant use was stated and has to be shown.",
-            "Redundant use was stated; that there are enough fixing points, each lightly loaded, and that the others "
-            "carry the load of one that fails has to be shown",
-            crew="That other fixings take its load if it fails was stated; an engineer has to show it",
+            (
+                ("Redundant: {points} fixing points share the load, and {bridging_shown_by} has shown that the others "
+                "carry the share of one that fails"),
+                ("Redundant use was stated; that there are enough fixing points, each lightly loaded, and that the "
+                "others carry the load of one that fails has to be shown"),
+            ),
+            Quantity("points", "1"),
+            Verbatim("bridging_shown_by"),
+            crew=(
+                ("{points} fixing points share the load, and {bridging_shown_by} has shown that the others carry the "
+                "share of one that fails"),
+                "That other fixings take its load if it fails was stated; an engineer has to show it",
+            ),
         ),
     )
     STRUCTURAL_NOT_GIVEN = (

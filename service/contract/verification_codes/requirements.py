@@ -311,9 +311,27 @@ class RequirementCode(AskedCode):
         asked(
             "The assessment covers redundant use only.",
             "assessed for redundant use only",
-            "assessed for redundant use only; the fixing counts as {redundancy}",
+            (
+                ("assessed for redundant use only; the fixing counts as {redundancy}: {points} points of "
+                "{fasteners_per_point}, with at most {action_kn:.4g} kN each; assessed: from {points_needed} points "
+                "of {fasteners_needed} with at most {action_allowed_kn} kN each, in this order"),
+                ("assessed for redundant use only; the fixing counts as {redundancy}; assessed: from {points_needed} "
+                "points of {fasteners_needed} with at most {action_allowed_kn} kN each, in this order"),
+                "assessed for redundant use only; the fixing counts as {redundancy}",
+            ),
             Term("redundancy", Redundancy),
-            crew="assessed only where other fixings take its load if it fails; here: {redundancy}",
+            Quantity("points", "1"),
+            Quantity("fasteners_per_point", "1"),
+            Quantity("action_kn", "kN"),
+            Quantity("points_needed", "1"),
+            Quantity("fasteners_needed", "1"),
+            Quantity("action_allowed_kn", "kN"),
+            crew=(
+                ("assessed only where other fixings take its load if it fails; here: {redundancy} ({points} points, "
+                "{action_kn:.4g} kN each; needed: {points_needed} points with at most {action_allowed_kn} kN each, in "
+                "this order)"),
+                "assessed only where other fixings take its load if it fails; here: {redundancy}",
+            ),
         ),
     )
     TEMPERATURE_RANGE_COVERED = (

@@ -126,7 +126,7 @@ class HoleState(Code):
 
 
 class Redundancy(Code):
-    """Whether other fixings take over when one fails, as the request says or as it is taken."""
+    """Whether other fixing points take over when one fails, and why not."""
 
     REDUNDANT = (
         "redundant",
@@ -135,6 +135,39 @@ class Redundancy(Code):
     NOT_REDUNDANT = (
         "not_redundant",
         Meaning("Nothing takes over, or nobody said so.", "not redundant", "nothing takes over, or nobody said so"),
+    )
+    WITHOUT_SETS = (
+        "without_sets",
+        Meaning(
+            "The rulebook has no numbers of points for the family.",
+            "not redundant, as the rulebook has no numbers of points for this family",
+            "nothing is known to take over, as the rulebook does not say how many points it takes",
+        ),
+    )
+    BRIDGING_NOT_SHOWN = (
+        "bridging_not_shown",
+        Meaning(
+            "No engineer is named who has shown that the others carry the share of a point that fails.",
+            "not redundant, as no engineer is named who has shown that the others carry the share of a point that "
+            "fails",
+            "nothing is known to take over, as no engineer is named who has shown it",
+        ),
+    )
+    POINT_TURNED = (
+        "point_turned",
+        Meaning(
+            "A moment acts on the point, and the numbers of the assessment are for a force.",
+            "not redundant, as a moment acts on it and the assessment's numbers are for points that carry a force",
+            "nothing is known to take over, as the load turns the fixing too",
+        ),
+    )
+    OUTSIDE_SETS = (
+        "outside_sets",
+        Meaning(
+            "Too few points or fasteners, or too large an action on a point.",
+            "not redundant, as it has too few points or fasteners, or too large an action a point",
+            "too few points share the load, or each carries too much",
+        ),
     )
 
 

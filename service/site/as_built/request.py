@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.fields import UNKNOWN
+from service.contract.recorded import asked_today
 from service.contract.wanted import Member, PulledFastener, made
 from service.rulebook import Rulebook
 from service.site.as_built.depth import assessed_embedment, reached_mm
@@ -59,7 +60,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     refusals = [*_out_of_place(selection, given), *_torque_without_sense(record, selection, given), *_colder(found)]
     if refusals:
         raise RefusedRequest(*refusals)
-    request: dict[str, Any] = deepcopy(dict(record.request))
+    request: dict[str, Any] = deepcopy(asked_today(record.request))
     request["came_from_record"] = record.answer["record"]["id"]
     request["positions"] = _positions(record.request["positions"], given)
     # What hangs on the wall was settled when it was bought: another length or article is never chosen silently.

@@ -17,6 +17,7 @@ from service.verification import fixing as assembly
 from service.verification.assumptions import WETNESS, Assumptions, strength, use
 from service.verification.fastener import fastener
 from service.verification.fixing import N_PER_KN
+from service.verification.redundancy import Point
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.words import Value
@@ -96,7 +97,8 @@ def held_alone(
     if not covers[state] or not covers["strength_min_mpa"] <= taken.f_ck_mpa <= covers["strength_max_mpa"]:
         return None
     wettest = max(covers["hole_conditions"], key=WETNESS.index, default=None)
-    in_use = use(wanted.Use(hole=wettest), rulebook, selection.family, untold)
+    alone = Point(fasteners=1, action_kn=action_n / N_PER_KN, turned=False)
+    in_use = use(wanted.Use(hole=wettest), rulebook, selection.family, alone, untold)
     embedment_mm = float((selection.row or {})["depth"]["effective_mm"])
     plate = wanted.Fixture(width_mm=PLATE_MM, depth_mm=PLATE_MM)
     member = Member(

@@ -43,8 +43,6 @@ def on_site(work: Work) -> Iterator[Line]:
     yield _exposure(source)
     if source.mechanism == "bonded":
         yield from _temperature(work)
-    if source.taken("redundant", False):
-        yield tell("Redundant: if one fixing fails, the others carry its load", from_="#/request/use/redundant")
 
 
 def _fixture(work: Work) -> Iterator[Line]:
@@ -86,6 +84,8 @@ def _assumed(work: Work) -> Iterator[Line]:
             yield _no_edge(work)
         elif code in OF_NEIGHBOURS:
             yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
+        elif code == "redundant_to_be_shown":
+            yield from _shared(work, from_)
         elif code == "edge_reinforcement_to_be_shown":
             yield work.words.tell(
                 "Edge bar and stirrups as the reinforcement drawings show, the embedment at least 2.5 times the cover "
@@ -120,6 +120,20 @@ def _neighbours(work: Work) -> Iterator[Line]:
         yield tell("No other anchor and no other old hole near: otherwise stop and ask", code="no_more_neighbours")
     elif given is not None:
         yield tell("No other anchor and no old hole near: otherwise stop and ask", code="no_more_neighbours")
+
+
+def _shared(work: Work, from_: str) -> Iterator[Line]:
+    """What redundancy rests on; a record of old has no more than its word, on which nothing new is built."""
+    source, stated = work.source, work.source.fixing.use.redundancy
+    if stated is not None and stated.bridging_shown_by is not None:
+        yield work.words.tell(
+            "Held at {points} points or more like this one; if one is left out or fails, stop and ask. "
+            "{engineer} has shown that the others carry its share",
+            points=source.given("points", "1", "#/request/use/redundancy/points"),
+            engineer=stated.bridging_shown_by,
+            from_=from_,
+            code="redundant",
+        )
 
 
 def _no_edge(work: Work) -> Line:

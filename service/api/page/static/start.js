@@ -422,6 +422,7 @@ function asked() {
   byId("spacing-x").closest(".field").hidden = !holes || holes === "one" || holes === "row-y";
   byId("spacing-y").closest(".field").hidden = !holes || holes === "one" || holes === "row-x";
   byId("bedding").hidden = picked("bedding") !== "yes";
+  byId("sharing").hidden = picked("redundant") !== "yes";
   const answers = toldOfThing(figures(form("loads")).values);
   for (const { name, only_where: where } of state.model?.inputs ?? []) byId(`input-${name}`).closest(".field").hidden = Boolean(where) && !holds(where, answers);
 }
@@ -517,6 +518,16 @@ function pattern(values) {
 
 // 5
 
+// Not known counts as no: this one then holds alone.
+function redundancy() {
+  const { "shared-points": points } = read("site", nobodyNamed);
+  return picked("redundant") === "yes" ? { points, bridging_shown_by: byId("shown-by").value.trim() } : { points: 1 };
+}
+
+function nobodyNamed() {
+  return picked("redundant") === "yes" && !byId("shown-by").value.trim() ? [{ field: byId("shown-by"), detail: say("must be given") }] : [];
+}
+
 function request() {
   const concrete = read("concrete");
   const plate = read("plate");
@@ -531,7 +542,7 @@ function request() {
     member: given({ strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
     fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], attached_section: section, grout }),
     load_cases: state.loads.load_cases,
-    use: { overhead: picked("overhead") === "yes", redundant: picked("redundant") === "yes", structural: picked("structural") === "yes", exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
+    use: { overhead: picked("overhead") === "yes", redundancy: redundancy(), structural: picked("structural") === "yes", exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
     site: Object.fromEntries(conditions),
     pattern: pattern(plate),
   });

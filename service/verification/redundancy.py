@@ -1,0 +1,119 @@
+"""Whether others take over when a fixing fails: held against the sets of the assessment, never taken from a word.
+
+The fixings are points that share a load. A set of an assessment names the fewest points, the fewest fasteners of each
+and the largest design action a point; one set has to hold whole. That the part which they hold carries the share of a
+point that fails is shown by an engineer, whom the request names. EN 1992-4, 7.3, and the sets, from memory.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from service.contract import wanted
+from service.contract.verification_codes import Redundancy
+from service.engine.model import LoadCase
+from service.verification.tolerance import keeps_kn
+from service.words import Value
+
+N_PER_KN = 1e3
+SETS = "redundancy_sets"
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """What one fixing point is: its fasteners, and the largest design action on it (kN).
+
+    ``turned`` says that a moment acts on it, for which no set is made.
+    """
+
+    fasteners: int
+    action_kn: float
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Sharing:
+    """Whether others take over, and what that was held against."""
+
+    counts_as: Redundancy
+    figures: Mapping[str, Value]
+
+    @property
+    def shown(self) -> bool:
+        """Whether the fixing is redundant."""
+        return self.counts_as is Redundancy.REDUNDANT
+
+
+def point_of(request: wanted.Fixing, load_cases: Sequence[LoadCase]) -> Point:
+    """Say what one fixing point is.
+
+    The action is the resultant of normal force and shear; a push counts as much as a pull.
+
+    Args:
+        request: What a verification or a sizing wants.
+        load_cases: Its design load cases (N, Nmm).
+
+    Returns:
+        The point.
+    """
+    forces = (math.hypot(case.normal_n, case.shear_x_n, case.shear_y_n) for case in load_cases)
+    turned = any(case.moment_x_nmm or case.moment_y_nmm or case.torsion_nmm for case in load_cases)
+    return Point(request.fewest_fasteners, max(forces) / N_PER_KN, turned)
+
+
+def sharing(given: wanted.Use, family: Mapping[str, Any], point: Point) -> Sharing:
+    """Hold what a request says of the other points against the sets of an assessment.
+
+    Args:
+        given: The use as the request says it.
+        family: The family.
+        point: The fixing point.
+
+    Returns:
+        Whether the fixing is redundant.
+    """
+    sets: Sequence[Mapping[str, float]] = family["assessment"]["covers"].get(SETS) or ()
+    stated = given.redundancy
+    fasteners = None if stated is None else min(stated.fasteners_per_point, point.fasteners)
+    figures: dict[str, Value] = {
+        "points": None if stated is None else stated.points,
+        "fasteners_per_point": fasteners,
+        "action_kn": point.action_kn,
+        "points_needed": tuple(each["points_min"] for each in sets),
+        "fasteners_needed": tuple(each["fasteners_per_point_min"] for each in sets),
+        "action_allowed_kn": tuple(each["action_per_point_max_kn"] for each in sets),
+    }
+    return Sharing(_counts_as(given, stated, fasteners, point, sets), figures)
+
+
+def _counts_as(
+    given: wanted.Use,
+    stated: wanted.Redundancy | None,
+    fasteners: int | None,
+    point: Point,
+    sets: Sequence[Mapping[str, float]],
+) -> Redundancy:
+    if stated is None or fasteners is None:
+        # A record of old may only assert it, which still counts by rules that knew nothing else.
+        return Redundancy.REDUNDANT if given.redundant and not sets else Redundancy.NOT_REDUNDANT
+    if stated.points == 1:
+        return Redundancy.NOT_REDUNDANT
+    if not sets:
+        return Redundancy.WITHOUT_SETS
+    if not (stated.bridging_shown_by or "").strip():
+        return Redundancy.BRIDGING_NOT_SHOWN
+    if point.turned:
+        return Redundancy.POINT_TURNED
+    within = any(_holds(each, stated.points, fasteners, point) for each in sets)
+    return Redundancy.REDUNDANT if within else Redundancy.OUTSIDE_SETS
+
+
+def _holds(one: Mapping[str, float], points: int, fasteners: int, point: Point) -> bool:
+    return (
+        points >= one["points_min"]
+        and fasteners >= one["fasteners_per_point_min"]
+        and keeps_kn(point.action_kn, one["action_per_point_max_kn"])
+    )
