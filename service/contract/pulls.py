@@ -142,7 +142,23 @@ class Gauge(RequestSchema):
         "reading outside is refused. Required where the gauge reads in bar.",
         fewest=2,
         most=MOST_POINTS,
-        absent="the gauge shows the load itself, in kN or kg",
+        absent="the gauge shows the load itself, in kN, kg or lb",
+    )
+    accuracy_percent = Number(
+        "Accuracy that the certificate or the maker states, ± in per cent of the load shown. Every load is taken at "
+        "the side that costs more.",
+        "%",
+        minimum=0,
+        maximum=20,
+        absent="not stated so; where accuracy_kn is not stated either, what the rulebook takes for an unknown gauge",
+    )
+    accuracy_kn = Number(
+        "The same in kN, as where it is stated of full scale: 2 % of 25 kN is 0.5 kN. Beside accuracy_percent both "
+        "count.",
+        "kN",
+        minimum=0,
+        maximum=LARGEST_KN,
+        absent="not stated so; where accuracy_percent is not either, what the rulebook takes for an unknown gauge",
     )
 
 

@@ -468,7 +468,7 @@ class ShownPulledFastener(AnswerSchema):
 
 
 class PullLoad(AnswerSchema):
-    """A load to be reached, and what the gauge shows at it."""
+    """A load to be reached or not to be passed, and what the gauge has to show for it, whichever way it errs."""
 
     load_kn = figure("The load.", "kN", minimum=0)
     load_kg = figure("The load as a mass that hangs.", "kg", minimum=0)
@@ -606,7 +606,7 @@ class AssessedPull(AnswerSchema):
     """A pull to failure, or short of it."""
 
     name = string("Name of the pulled fastener.")
-    load_kn = figure("Load.", "kN", minimum=0)
+    load_kn = figure("Least load that the reading may stand for, by the accuracy of the gauge.", "kN", minimum=0)
     failure = one_of("How it ended.", FAILURES)
     counted = flag("Whether the base material failed, so that it counts as a failure load.")
     text = string("What it stands for.")
@@ -682,7 +682,7 @@ class ProvenPull(AnswerSchema):
     """A pull of a proof test."""
 
     name = string("Name of the pulled fastener.")
-    load_kn = figure("Load.", "kN", minimum=0)
+    load_kn = figure("Least load that the reading may stand for, by the accuracy of the gauge.", "kN", minimum=0)
     result = one_of(
         "held: it held the proof load; failed; damaged: it held and was pulled beyond what leaves it unharmed, and "
         "counts once its replacement holds; not_counted: it shows nothing.",
@@ -735,6 +735,7 @@ class SiteTestAssessmentAnswer(AnswerSchema):
 GAUGE: dict[str, Any] = {
     "certificate": "PS4-G-017",
     "valid_until": "2027-03-01",
+    "accuracy_percent": 1,
     "points": [
         {"reading_bar": 0, "load_kn": 0},
         {"reading_bar": 50, "load_kn": 9.8},

@@ -297,6 +297,8 @@ class Gauge:
     valid_until: date
     calibrated_on: date | None = None
     points: tuple[CalibrationPoint, ...] = ()
+    accuracy_percent: float | None = None
+    accuracy_kn: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,10 +10,9 @@ from service.contract.site_test_codes import PlanRequirementCode, SiteTestCautio
 from service.contract.wanted import PulledFastener, made
 from service.engine.tolerance_factor import tolerance_factor
 from service.rulebook import Rulebook
-from service.site.pulls.loads_shown import at_most, load_with_reading, on_gauge
+from service.site.pulls.loads_shown import PlanGauge, load_with_reading, to_be_shown
 from service.site.pulls.pulling import Pulling, feet_far_enough, pulling_of, shown_fastener
 from service.verification.pulls.fastener import pulled_fastener
-from service.verification.pulls.gauge import Gauge
 from service.verification.pulls.requirements import RULES, for_mechanism
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
@@ -54,7 +53,7 @@ class PlannedFailures:
             self._given.get("support_distance_mm"), self._pulling.support_allowable_mm, "support_factor_allowable"
         )
 
-    def shown(self, gauge: Gauge | None) -> dict[str, Any]:
+    def shown(self, gauge: PlanGauge) -> dict[str, Any]:
         """The planned pulls in the answer."""
         given, pulling = self._given, self._pulling
         requirements = tuple(self._requirements())
@@ -68,7 +67,7 @@ class PlannedFailures:
             "fastener": shown_fastener(self._selection, pulling.embedment_mm),
             "base_material": given["base_material"],
             "pulls": self._planned,
-            "stop_at": load_with_reading(limit, gauge, f"{self._place}/fastener")
+            "stop_at": load_with_reading(limit, gauge, f"{self._place}/fastener", reached=False)
             if known and limit is not None
             else None,
             "support_distance_min_mm": rounded(pulling.support_allowable_mm),
@@ -90,7 +89,7 @@ class PlannedFailures:
                 "expected_share_of_mean": rounded(max(0.0, min(1.0 - k * variation, _log_normal_share(k, variation)))),
             }
 
-    def _steps(self, apart_mm: float, gauge: Gauge | None) -> Iterator[str]:
+    def _steps(self, apart_mm: float, gauge: PlanGauge) -> Iterator[str]:
         pulling, limit = self._pulling, self._pulling.limit_n
         yield (
             "Set new fasteners for the tests, with the drill, the bit and the people of the work to come, in the same "
@@ -118,10 +117,10 @@ class PlannedFailures:
             "failed."
         )
         if limit is not None:
-            most = f"{at_most(limit)}{on_gauge(limit, gauge, reached=False)}"
+            most = to_be_shown(limit, gauge, reached=False)
             yield (
-                f"Stop at {most}: beyond, the fastener itself is harmed. A pull that is stopped is a lower bound and "
-                "no failure; it does not count among the least number."
+                f"Stop where the gauge shows {most}: beyond, the fastener itself is harmed. A pull that is stopped is "
+                "a lower bound and no failure; it does not count among the least number."
             )
         yield (
             "Write down every pull, also those that went wrong: none is dropped, and an odd one is explained or stays. "

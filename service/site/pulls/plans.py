@@ -8,7 +8,7 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.pulls.allowable_plans import PlannedFailures
-from service.site.pulls.cautions import shown_cautions
+from service.site.pulls.cautions import of_gauge, shown_cautions
 from service.site.pulls.loads_shown import gauge_of_plan
 from service.site.pulls.proof_plans import PlannedLot
 from service.verification.answer import rulebook_identity
@@ -32,10 +32,12 @@ def plan(request: Mapping[str, Any], rulebook: Rulebook) -> dict[str, Any]:
     Raises:
         RefusedRequest: For a fastener that the rulebook has not, or a gauge that does not cover the loads.
     """
-    gauge = gauge_of_plan(request.get("gauge"), request["assessed_on"])
+    gauge = gauge_of_plan(request.get("gauge"), request["assessed_on"], rulebook.factors["site-tests"])
     lots = [PlannedLot(lot, rulebook, f"#/lots/{i}") for i, lot in enumerate(request.get("lots", ()))]
     tests = [PlannedFailures(item, rulebook) for item in _placed(request.get("allowable_resistance", ()))]
-    cautions = chain(*(lot.cautions() for lot in lots), *(test.cautions() for test in tests))
+    cautions = chain(
+        *(lot.cautions() for lot in lots), *(test.cautions() for test in tests), of_gauge(gauge.accuracy)
+    )
     return {
         "lots": [lot.shown(gauge) for lot in lots],
         "allowable_resistance": [test.shown(gauge) for test in tests],

@@ -10,7 +10,7 @@ from service.contract.site_test_codes import SiteTestCautionCode
 from service.contract.site_tests import fastener_of
 from service.contract.wanted import Gauge, PulledFastener, Reading, made
 from service.rulebook import Rulebook
-from service.site.pulls.cautions import OF_PROOF
+from service.site.pulls.cautions import OF_PROOF, of_gauge
 from service.site.pulls.proof_pulls import JudgedPull, ProofJudge, PullsOfLot
 from service.site.pulls.proof_tests import Progress, next_step, proof_load
 from service.site.pulls.proof_words import LeftToDo, next_step_text
@@ -19,7 +19,7 @@ from service.site.pulls.sampling import Sample
 from service.site.pulls.schemes import sample_of, scheme_of, shown_drawn
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.fastener import pulled_fastener
-from service.verification.pulls.gauge import loads_n
+from service.verification.pulls.gauge import accuracy_of, loads_measured
 from service.verification.pulls.requirements import cured
 from service.verification.requirements import Requirement
 from service.verification.statements import rounded, sentence, shown_requirement
@@ -41,14 +41,15 @@ def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str
     Raises:
         RefusedRequest: For a fastener that the rulebook has not, or a gauge that proves nothing.
     """
-    scheme = scheme_of(rulebook.factors["site-tests"], tests.get("scheme"))
+    rules = rulebook.factors["site-tests"]
+    scheme = scheme_of(rules, tests.get("scheme"))
     selection = pulled_fastener(made(PulledFastener, tests["fastener"]), rulebook, PLACE)
     pulling = pulling_of(selection, float(tests["fastener"]["embedment_mm"]), rulebook)
     load_n = proof_load(float(tests["service_action_kn"]) * N_PER_KN, scheme.figures)
     requirements = tuple(_requirements(tests, load_n, pulling))
     sample = sample_of(tests, scheme.figures)
     judge = ProofJudge(load_n, pulling, {one.number for one in (*sample.first, *sample.further)}, requirements)
-    pulls = _judged(tests, judge, sample)
+    pulls = _judged(tests, judge, sample, rules)
     cause = tests.get("cause_of_failure")
     progress = Progress(
         fasteners=tests["number"],
@@ -83,7 +84,7 @@ def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str
         "replacements_to_pull": list(pulls.to_replace),
         "not_drawn": list(others),
         "requirements": [shown_requirement(requirement) for requirement in requirements],
-    }, tuple(_cautions(pulls, pulling, others))
+    }, (*_cautions(pulls, pulling, others), *of_gauge(accuracy_of(made(Gauge, tests["gauge"]), rules)))
 
 
 def _is_other(pull: JudgedPull, judge: ProofJudge, pulls: PullsOfLot) -> bool:
@@ -98,10 +99,13 @@ def _requirements(tests: Mapping[str, Any], load_n: float, pulling: Pulling) -> 
         yield cured(tests.get("curing_over"))
 
 
-def _judged(tests: Mapping[str, Any], judge: ProofJudge, sample: Sample) -> PullsOfLot:
+def _judged(
+    tests: Mapping[str, Any], judge: ProofJudge, sample: Sample, rules: Mapping[str, Any]
+) -> PullsOfLot:
     numbers = [fastener_of(pull, tests["number"]) for pull in tests["pulls"]]
     readings = [made(Reading, pull) for pull in tests["pulls"]]
-    loads = loads_n(made(Gauge, tests["gauge"]), date.fromisoformat(tests["tested_on"]), readings, PLACE)
+    day = date.fromisoformat(tests["tested_on"])
+    loads = loads_measured(made(Gauge, tests["gauge"]), day, readings, rules, PLACE)
     rows = list(zip(tests["pulls"], loads, numbers, strict=True))
     pulls = PullsOfLot([judge.pull(*row) for row in rows], sample, tests)
     if pulls.failed < 2:

@@ -9,7 +9,7 @@ from service.contract.site_test_codes import SiteTestCautionCode
 from service.contract.wanted import PulledFastener, made
 from service.rulebook import Rulebook
 from service.site.pulls.cautions import OF_PROOF
-from service.site.pulls.loads_shown import at_least, at_most, counted, load_with_reading, on_gauge
+from service.site.pulls.loads_shown import PlanGauge, counted, load_with_reading, to_be_shown
 from service.site.pulls.proof_tests import (
     number_to_pull,
     proof_load,
@@ -20,7 +20,6 @@ from service.site.pulls.schemes import sample_of, scheme_of, shown_drawn
 from service.site.pulls.single_fastener import within_resistance
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.fastener import pulled_fastener
-from service.verification.pulls.gauge import Gauge
 from service.verification.requirements import Requirement
 from service.verification.statements import rounded, shown_requirement
 from service.words import Statement, Value
@@ -49,16 +48,17 @@ class PlannedLot:
             figures: dict[str, Value] = {"name": self._given["name"], "asked": asked, "drawn": drawn}
             yield Statement(SiteTestCautionCode.NUMBER_RAISED, figures)
 
-    def _requirements(self) -> Iterator[Requirement]:
+    def _requirements(self, gauge: PlanGauge) -> Iterator[Requirement]:
         yield from within_resistance(self._selection, self._given, self._rulebook)
-        yield from below_steel(self._pulling, self._load_n)
+        accuracy = gauge.accuracy
+        yield from below_steel(self._pulling, accuracy.most_n(accuracy.to_reach(self._load_n)))
         yield from feet_far_enough(
             self._given.get("support_distance_mm"), self._pulling.support_proof_mm, "support_factor_proof"
         )
 
-    def shown(self, gauge: Gauge | None) -> dict[str, Any]:
+    def shown(self, gauge: PlanGauge) -> dict[str, Any]:
         """The lot in the answer."""
-        given, requirements = self._given, tuple(self._requirements())
+        given, requirements = self._given, tuple(self._requirements(gauge))
         ready = all(requirement.met for requirement in requirements)
         sample = self._sample if ready else Sample((), ())
         limit = self._pulling.limit_n
@@ -72,7 +72,11 @@ class PlannedLot:
             "scheme_title": self._scheme.title,
             "load_factor": rounded(self._scheme.figures.load_factor),
             "service_action_kn": rounded(float(given["service_action_kn"])),
-            "proof_load": load_with_reading(self._load_n, gauge, f"{self._place}/service_action_kn") if ready else None,
+            "proof_load": load_with_reading(
+                self._load_n, gauge, f"{self._place}/service_action_kn", reached=True
+            )
+            if ready
+            else None,
             "hold_minutes": rounded(self._pulling.hold_minutes),
             "movement_max_mm": rounded(self._pulling.movement_mm),
             "limit_kn": None if limit is None else rounded(limit / N_PER_KN),
@@ -105,7 +109,7 @@ class PlannedLot:
             "support_distance_mm": given.get("support_distance_mm"),
         }
 
-    def _steps(self, gauge: Gauge | None) -> Iterator[str]:
+    def _steps(self, gauge: PlanGauge) -> Iterator[str]:
         pulling, total, first = self._pulling, self._given["number"], len(self._sample.first)
         if first == total:
             yield "Pull every one of the lot, in the order drawn." if total > 1 else "Pull the one fastener of the lot."
@@ -127,13 +131,14 @@ class PlannedLot:
         limit = (
             ""
             if pulling.limit_n is None
-            else f", and never beyond {at_most(pulling.limit_n)}{on_gauge(pulling.limit_n, gauge, reached=False)}"
+            else f", and never beyond {to_be_shown(pulling.limit_n, gauge, reached=False)}"
         )
-        wanted = f"{at_least(self._load_n)}{on_gauge(self._load_n, gauge, reached=True)}"
+        wanted = to_be_shown(self._load_n, gauge, reached=True)
         yield (
-            f"Bring the load up steadily to {wanted} and hold it for {counted(pulling.hold_minutes, 'minute')}. It is "
-            f"held when the reading does not sink, the fastener moves no more than {pulling.movement_mm:g} mm, and "
-            "nothing cracks. Read the movement: without it a pull does not count."
+            f"Bring the load up steadily until the gauge shows {wanted}, and hold it for "
+            f"{counted(pulling.hold_minutes, 'minute')}. It is held when the reading does not sink, the fastener moves "
+            f"no more than {pulling.movement_mm:g} mm, and nothing cracks. Read the movement: without it a pull does "
+            "not count."
         )
         yield (
             f"Do not pull harder than the reading asks{limit}: a proof test is no test to failure, and the fastener is "

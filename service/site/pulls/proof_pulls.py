@@ -11,6 +11,7 @@ from service.contract.verification_codes import PullRequirementCode
 from service.site.pulls.pulling import Pulling
 from service.site.pulls.sampling import Drawn, Sample
 from service.verification.fixing import N_PER_KN
+from service.verification.pulls.gauge import Measured
 from service.verification.pulls.requirements import RELATIVE_TOLERANCE
 from service.verification.requirements import Requirement
 from service.words import Audience, catalogue
@@ -112,15 +113,17 @@ class ProofJudge:
         """The same where every fastener of the lot is wanted."""
         return ProofJudge(self.proof_n, self.pulling, set(range(1, number + 1)), self.requirements)
 
-    def pull(self, pull: Mapping[str, Any], load_n: float, number: int | None) -> JudgedPull:
-        """Judge a pull of a load (N)."""
-        result, text = self._result(pull, load_n, number)
-        limit = self.pulling.limit_n
-        beyond = limit is not None and load_n > limit * (1.0 + RELATIVE_TOLERANCE)
-        harmed = beyond and result != FAILED and not self.pulling.beyond_steel(load_n)
-        return JudgedPull(pull["name"], number, pull.get("replaces"), load_n, result, text, harmed)
+    def pull(self, pull: Mapping[str, Any], load: Measured, number: int | None) -> JudgedPull:
+        """Judge a pull: it held the least, and may have been harmed by the most, that its reading may stand for."""
+        result, text = self._result(pull, load, number)
+        harmed = self._beyond(load) and result != FAILED and not self.pulling.beyond_steel(load.least_n)
+        return JudgedPull(pull["name"], number, pull.get("replaces"), load.least_n, result, text, harmed)
 
-    def _result(self, pull: Mapping[str, Any], load_n: float, number: int | None) -> tuple[str, str]:
+    def _beyond(self, load: Measured) -> bool:
+        limit = self.pulling.limit_n
+        return limit is not None and load.most_n > limit * (1.0 + RELATIVE_TOLERANCE)
+
+    def _result(self, pull: Mapping[str, Any], load: Measured, number: int | None) -> tuple[str, str]:
         moved, allowed = pull.get("movement_mm"), self.pulling.movement_mm
         if pull["failure"] != "none":
             return FAILED, f"failed: {pull['failure'].replace('_', ' ')}; replace it"
@@ -128,9 +131,10 @@ class ProofJudge:
             return FAILED, f"failed: moved {moved:g} mm, more than {allowed:g} mm; replace it"
         if "replaces" not in pull and number not in self.drawn:
             return NOT_COUNTED, "does not count: this fastener was not drawn"
-        return self._of_load(pull, load_n)
+        return self._of_load(pull, load)
 
-    def _of_load(self, pull: Mapping[str, Any], load_n: float) -> tuple[str, str]:
+    def _of_load(self, pull: Mapping[str, Any], load: Measured) -> tuple[str, str]:
+        load_n = load.least_n
         ultimate, limit = self.pulling.ultimate_n, self.pulling.limit_n
         if ultimate is not None and self.pulling.beyond_steel(load_n):
             return NOT_COUNTED, (
@@ -150,10 +154,10 @@ class ProofJudge:
             return NOT_COUNTED, f"does not count: held for less than {self.pulling.hold_minutes:g} min; pull it again"
         if pull.get("movement_mm") is None:
             return NOT_COUNTED, "does not count: its movement was not read; pull it again and read it"
-        if limit is not None and load_n > limit * (1.0 + RELATIVE_TOLERANCE):
+        if limit is not None and self._beyond(load):
             limit_words = catalogue(Audience.CREW).name(self.pulling.limit_kind)
             return DAMAGED, (
-                f"held, and was harmed: {load_n / N_PER_KN:.4g} kN is beyond {limit / N_PER_KN:.4g} kN, "
+                f"held, and was harmed: {load.most_n / N_PER_KN:.4g} kN is beyond {limit / N_PER_KN:.4g} kN, "
                 f"{limit_words}; replace it and pull the new one, which then counts"
             )
         return HELD, "held the proof load"

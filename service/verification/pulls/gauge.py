@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
+from typing import Any
 
 from service.contract import wanted
 from service.verification.fixing import KG_PER_LB, N_PER_KN, STANDARD_GRAVITY
@@ -17,6 +18,45 @@ ITSELF_A_LOAD: Mapping[str, float] = {
     "reading_kg": STANDARD_GRAVITY,
     "reading_lb": KG_PER_LB * STANDARD_GRAVITY,
 }
+
+
+NOT_STATED = 0.05
+"""Accuracy of a gauge that states none, over the load, where a rulebook has no figure (common practice, no source)."""
+PERCENT = 100.0
+WITHIN_ACCURACY = "is no more than the accuracy of the gauge, so that it shows no load: use a finer gauge"
+
+
+@dataclass(frozen=True, slots=True)
+class Accuracy:
+    """How far the load may lie from what a gauge shows: a share of it, and a load (N) besides."""
+
+    share: float
+    load_n: float
+    stated: bool
+
+    def least_n(self, shown_n: float) -> float:
+        """The least load (N) at which the gauge may show one."""
+        return max(0.0, shown_n * (1.0 - self.share) - self.load_n)
+
+    def most_n(self, shown_n: float) -> float:
+        """The most load (N) at which the gauge may show one."""
+        return shown_n * (1.0 + self.share) + self.load_n
+
+    def to_reach(self, load_n: float) -> float:
+        """What the gauge has to show (N) so that a load is reached whichever way it errs."""
+        return (load_n + self.load_n) / (1.0 - self.share)
+
+    def not_beyond(self, load_n: float) -> float:
+        """What the gauge may show at most (N) so that a load is not passed whichever way it errs."""
+        return max(0.0, load_n - self.load_n) / (1.0 + self.share)
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A load as a gauge shows it, between the least and the most that it may be (N)."""
+
+    least_n: float
+    most_n: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,20 +106,40 @@ def read_gauge(given: wanted.Gauge, name: str) -> Gauge:
     )
 
 
-def loads_n(given: wanted.Gauge, tested_on: date, pulls: Sequence[wanted.Reading], place: str) -> tuple[float, ...]:
+def accuracy_of(given: wanted.Gauge | None, rules: Mapping[str, Any]) -> Accuracy:
+    """Read how accurate a gauge is.
+
+    Args:
+        given: The gauge; None where none is named.
+        rules: The rulebook's rules of site tests; versions before 2026.7.0 have none of gauges.
+
+    Returns:
+        What it states; where it states nothing, what the rulebook takes.
+    """
+    share = None if given is None else given.accuracy_percent
+    load = None if given is None else given.accuracy_kn
+    if share is None and load is None:
+        return Accuracy(float(rules.get("gauges", {}).get("accuracy_not_stated", NOT_STATED)), 0.0, stated=False)
+    return Accuracy((share or 0.0) / PERCENT, (load or 0.0) * N_PER_KN, stated=True)
+
+
+def loads_measured(
+    given: wanted.Gauge, tested_on: date, pulls: Sequence[wanted.Reading], rules: Mapping[str, Any], place: str
+) -> tuple[Measured, ...]:
     """Loads of the pulls of a test.
 
     Args:
         given: The gauge.
         tested_on: Day of the pulls.
         pulls: The pulls, all readings in one unit.
+        rules: The rulebook's rules of site tests.
         place: Where the tests stand in the request, as a JSON pointer.
 
     Returns:
-        The loads (N).
+        The loads, each between what it is at least and at most.
 
     Raises:
-        RefusedRequest: For a calibration that had expired, or a reading outside of it.
+        RefusedRequest: For a calibration that had expired, or a reading outside of it or within its accuracy.
     """
     name = pulls[0].unit
     gauge = read_gauge(given, name)
@@ -90,9 +150,15 @@ def loads_n(given: wanted.Gauge, tested_on: date, pulls: Sequence[wanted.Reading
         for index, load in enumerate(loads)
         if load is None or load <= 0.0
     ]
+    accuracy = accuracy_of(given, rules)
+    refusals += [
+        Refusal(f"{place}/pulls/{index}/{name}", "outside_calibration", WITHIN_ACCURACY)
+        for index, load in enumerate(loads)
+        if load is not None and load > 0.0 and accuracy.least_n(load) <= 0.0
+    ]
     if refusals:
         raise RefusedRequest(*refusals)
-    return tuple(load for load in loads if load is not None)
+    return tuple(Measured(accuracy.least_n(load), accuracy.most_n(load)) for load in loads if load is not None)
 
 
 def expired(gauge: Gauge, day: date, place: str) -> Iterator[Refusal]:

@@ -17,7 +17,7 @@ from service.contract.fields import UNKNOWN
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
 from service.verification.pulls.fastener import pulled_fastener
-from service.verification.pulls.gauge import loads_n
+from service.verification.pulls.gauge import loads_measured
 from service.verification.pulls.reach import CRACKED, Reach, reach_of
 from service.verification.pulls.requirements import requirements_of_pulls
 from service.verification.pulls.statistics import Pull, Statistics, statistics_of
@@ -89,9 +89,11 @@ def read_site_test(tests: wanted.AllowableTests, rulebook: Rulebook, place: str)
     rules = rulebook.factors["site-tests"]
     selection = pulled_fastener(tests.fastener, rulebook, place)
     _check_drilling(tests.drilling, rulebook, f"{place}/drilling")
-    loads = loads_n(tests.gauge, tests.tested_on, tests.pulls, place)
+    loads = loads_measured(tests.gauge, tests.tested_on, tests.pulls, rules, place)
+    # A resistance rests on the least that each reading may stand for.
     pulls = tuple(
-        Pull(pull.name, load, pull.failure, _crack_mm(pull)) for pull, load in zip(tests.pulls, loads, strict=True)
+        Pull(pull.name, load.least_n, pull.failure, _crack_mm(pull))
+        for pull, load in zip(tests.pulls, loads, strict=True)
     )
     number = sum(pull.failed for pull in pulls)
     enough = number >= rules["allowable_tests"]["number_min"]
