@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.engine.model import Point
@@ -13,16 +14,27 @@ DEVIATION_SHARE = 0.1
 
 LARGEST_COUNT = 3
 
+INTENDED_SHARE = 0.5
+"""A position still shows its place in rows that were intended within this share of the spacing, where it is nearer to
+it than to the next (company rule of the method)."""
+
+LONGEST_ROW = 6
+"""So many fasteners in a row are calculated near an edge; the standard draws three (company rule of the method)."""
+
 TAPE_MM = 0.5
 """What a tape tells apart (mm): an alignment is one within it, so that no last digit decides (method reading)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A rectangular grid: fastener indices by column (rising x) and by row (rising y)."""
+    """A rectangular grid: fastener indices by column (rising x) and by row (rising y).
+
+    ``drawn`` is False for rows that were intended and that the standard does not draw.
+    """
 
     columns: tuple[tuple[int, ...], ...]
     rows: tuple[tuple[int, ...], ...]
+    drawn: bool = True
 
     def front_row(self, edge: int) -> tuple[int, ...]:
         """Fasteners of the row nearest an edge; the edge is an index into ``EDGE_NAMES``."""
@@ -46,10 +58,28 @@ def recognise_grid(points: Sequence[Point]) -> Grid | None:
         return exact
     for columns in range(1, LARGEST_COUNT + 1):
         if count % columns == 0 and count // columns <= LARGEST_COUNT:
-            grid = _fit(points, columns, count // columns)
-            if grid is not None:
-                return grid
+            fit = _fit(points, columns, count // columns)
+            if fit is not None and fit.deviation <= DEVIATION_SHARE * (1 + 1e-9):
+                return replace(fit.grid, drawn=True)
     return None
+
+
+def intended_rows(points: Sequence[Point]) -> Grid | None:
+    """The rows and columns that were intended, where they are longer than drawn or a fastener left its place.
+
+    Company rule of the method, no source: each fastener is within half a spacing of its place, and of several such
+    grids the one that fits best is meant.
+
+    Args:
+        points: Positions of the fasteners (mm), of a group that is no grid of EN 1992-4.
+
+    Returns:
+        The grid, not drawn, or None where nothing was in rows.
+    """
+    count = len(points)
+    fits = [_fit(points, columns, count // columns) for columns in range(1, count + 1) if count % columns == 0]
+    near = [fit for fit in fits if fit is not None and fit.deviation < INTENDED_SHARE]
+    return min(near, key=lambda fit: fit.deviation).grid if near else None
 
 
 def _exact_grid(points: Sequence[Point]) -> Grid | None:
@@ -64,26 +94,35 @@ def _exact_grid(points: Sequence[Point]) -> Grid | None:
     return Grid(columns, rows)
 
 
-def _fit(points: Sequence[Point], column_count: int, row_count: int) -> Grid | None:
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """A grid and the largest share of its spacing by which a fastener stands off its place."""
+
+    grid: Grid
+    deviation: float
+
+
+def _fit(points: Sequence[Point], column_count: int, row_count: int) -> _Fit | None:
     columns = _bands([p[0] for p in points], column_count)
     rows = _bands([p[1] for p in points], row_count)
     column_means, row_means = _means(points, columns, 0), _means(points, rows, 1)
+    if not all(len(set(column) & set(row)) == 1 for column in columns for row in rows):
+        return None
+    grid = Grid(columns, rows, drawn=False)
     spacing_x, spacing_y = _smallest_gap(column_means), _smallest_gap(row_means)
     if spacing_x is None and spacing_y is None:
-        return Grid(columns, rows)
-    allowed_x = DEVIATION_SHARE * (spacing_x if spacing_x is not None else spacing_y or 0.0)
-    allowed_y = DEVIATION_SHARE * (spacing_y if spacing_y is not None else spacing_x or 0.0)
-    near = all(
-        abs(points[i][0] - mean) <= allowed_x * (1 + 1e-9)
-        for band, mean in zip(columns, column_means, strict=True)
-        for i in band
-    ) and all(
-        abs(points[i][1] - mean) <= allowed_y * (1 + 1e-9)
-        for band, mean in zip(rows, row_means, strict=True)
-        for i in band
-    )
-    every_place_once = all(len(set(column) & set(row)) == 1 for column in columns for row in rows)
-    return Grid(columns, rows) if near and every_place_once else None
+        return _Fit(grid, 0.0)
+    off_x = max(abs(points[i][0] - mean) for band, mean in zip(columns, column_means, strict=True) for i in band)
+    off_y = max(abs(points[i][1] - mean) for band, mean in zip(rows, row_means, strict=True) for i in band)
+    across_x = spacing_x if spacing_x is not None else spacing_y or 0.0
+    across_y = spacing_y if spacing_y is not None else spacing_x or 0.0
+    return _Fit(grid, max(_share(off_x, across_x), _share(off_y, across_y)))
+
+
+def _share(off_mm: float, spacing_mm: float) -> float:
+    if off_mm == 0.0:
+        return 0.0
+    return off_mm / spacing_mm if spacing_mm > 0.0 else math.inf
 
 
 def _bands(values: Sequence[float], count: int) -> tuple[tuple[int, ...], ...]:
@@ -107,14 +146,14 @@ def adjacent_spacings(
 
     Args:
         points: Positions of all fasteners (mm).
-        grid: Their grid, or None for another arrangement, where each line that a tape tells is a row of its own.
+        grid: Their grid; in an arrangement that is not drawn each line that a tape tells is a row of its own.
         members: Indices of the fasteners concerned.
 
     Returns:
         Spacings in x and spacings in y (mm), empty where there is but one column or row.
     """
     wanted = set(members)
-    if grid is None:
+    if grid is None or not grid.drawn:
         bands_x, bands_y = lines_of(points, wanted, 0), lines_of(points, wanted, 1)
     else:
         bands_x = [[i for i in band if i in wanted] for band in grid.columns]
@@ -124,6 +163,50 @@ def adjacent_spacings(
         means = _means(points, [band for band in bands if band], axis)
         spacings.append([b - a for a, b in pairwise(means)])
     return spacings[0], spacings[1]
+
+
+def largest_spacing(points: Sequence[Point], grid: Grid | None, members: Sequence[int], axis: int) -> float:
+    """Largest centre distance of neighbours along an axis, by which narrow members are reckoned with (mm).
+
+    Args:
+        points: Positions of all fasteners (mm).
+        grid: Their grid; in rows that were intended neighbours are measured where they stand, without rows the
+            farthest two count, which is the safe reading.
+        members: Indices of the fasteners concerned.
+        axis: 0 for x, 1 for y.
+
+    Returns:
+        The distance (mm), 0 where there is but one in line.
+    """
+    wanted = set(members)
+    if grid is None:
+        along = [points[i][axis] for i in wanted]
+        return max(along) - min(along)
+    if grid.drawn:
+        return max(adjacent_spacings(points, grid, members)[axis], default=0.0)
+    lanes = grid.rows if axis == 0 else grid.columns
+    sorted_lanes = (sorted(points[i][axis] for i in lane if i in wanted) for lane in lanes)
+    return max((b - a for lane in sorted_lanes for a, b in pairwise(lane)), default=0.0)
+
+
+def nearest_in_line(
+    points: Sequence[Point], members: Sequence[int], distances_mm: Sequence[float]
+) -> tuple[int, ...]:
+    """The one of some fasteners that is nearest an edge, with those of them that stand in line with it.
+
+    Company rule of the method, no source: in line is within a tenth of the least spacing of all fasteners.
+
+    Args:
+        points: Positions of all fasteners (mm).
+        members: Indices of the fasteners concerned.
+        distances_mm: Distance of each fastener to the edge, of all (mm).
+
+    Returns:
+        Indices of those in line.
+    """
+    spacing = min((math.dist(a, b) for i, a in enumerate(points) for b in points[:i]), default=0.0)
+    reach = min(distances_mm[i] for i in members) + max(DEVIATION_SHARE * spacing, TAPE_MM)
+    return tuple(i for i in members if distances_mm[i] <= reach)
 
 
 def lines_of(points: Sequence[Point], members: Iterable[int], axis: int) -> list[list[int]]:

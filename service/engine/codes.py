@@ -30,8 +30,7 @@ class Limit(StrEnum):
     STEEL_TOO_STRONG = "steel_too_strong"
     EMBEDMENT_BELOW_METHOD = "embedment_below_method"
     DIAMETER_BELOW_METHOD = "diameter_below_method"
-    ARRANGEMENT_NEAR_EDGE = "arrangement_near_edge"
-    CLEARANCE_HOLES_NEAR_EDGE = "clearance_holes_near_edge"
+    LONG_ROW_NEAR_EDGE = "long_row_near_edge"
     TORSION_ON_ONE_FASTENER = "torsion_on_one_fastener"
     TORSION_WITH_OVERSIZE_HOLES = "torsion_with_oversize_holes"
     SIMPLIFIED_WITH_STAND_OFF = "simplified_with_stand_off"
@@ -46,6 +45,8 @@ class Note(StrEnum):
     """What a verified load case leaves to be known."""
 
     ARRANGEMENT_NOT_DRAWN = "arrangement_not_drawn"
+    ARRANGEMENT_NEAR_EDGE = "arrangement_near_edge"
+    CLEARANCE_HOLES_NEAR_EDGE = "clearance_holes_near_edge"
     ONE_FASTENER_TAKES_SHEAR = "one_fastener_takes_shear"
     FASTENER_IN_COMPRESSION = "fastener_in_compression"
     SPLITTING_LEFT_TO_REINFORCEMENT = "splitting_left_to_reinforcement"

@@ -133,6 +133,10 @@ class Member:
         west, east, south, north = self.edges_mm
         return (min(xs) + west, east - max(xs), min(ys) + south, north - max(ys))
 
+    def distances_mm(self, points: Sequence[Point], edge: int) -> tuple[float, ...]:
+        """Distance of each point to an edge (mm); the edge is an index into ``EDGE_NAMES``."""
+        return tuple(self.nearest_mm([point])[edge] for point in points)
+
 
 @dataclass(frozen=True, slots=True)
 class Fixture:

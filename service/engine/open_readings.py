@@ -34,7 +34,14 @@ OPEN_READINGS: dict[str, OpenReading] = {
     ),
     "clearance_arrangement": OpenReading(
         "6.2.2.1",
-        "With clearance holes near an edge and shear, one fastener, two, or two by two are covered and nothing else.",
+        "With clearance holes near an edge and shear, one fastener, two, or two by two are covered; of others no more "
+        "than two in a row and two rows are taken to bear on the concrete at the edge.",
+    ),
+    "arrangement_near_edge": OpenReading(
+        "6.2.2",
+        "Where the standard does not draw the arrangement, the row that was intended is checked at its least distance "
+        "to each edge, and the fastener nearest the edge alone with the whole push, or with those in line with it; "
+        "without rows all fasteners count as one row. The worse governs.",
     ),
     "narrow_shell_spalling": OpenReading(
         "7.2.1.4", "In a narrow member the factor of close reinforcement is taken with the reduced depth h'_ef."

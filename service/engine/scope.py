@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.engine.arrangement import Grid
+from service.engine.arrangement import LONGEST_ROW, Grid
 from service.engine.codes import Limit
 from service.engine.en1992_4 import lever_arm
 from service.engine.en1992_4.concrete_edge import reach_mm
@@ -16,7 +16,6 @@ EMBEDMENT_MIN_MM = 40.0
 EMBEDMENT_MIN_REDUNDANT_MM = 30.0
 DIAMETER_MIN_MM = 6.0
 TENSILE_MAX_MPA = 1000.0
-CLEARANCE_COUNTS = frozenset({(1, 1), (1, 2), (2, 1), (2, 2)})
 
 
 def limits_of_fixing(fixing: Fixing, grid: Grid | None) -> Iterator[ScopeLimit]:
@@ -26,7 +25,7 @@ def limits_of_fixing(fixing: Fixing, grid: Grid | None) -> Iterator[ScopeLimit]:
 
     Args:
         fixing: The fixing (mm, MPa).
-        grid: The grid in which its fasteners stand, or None.
+        grid: The grid in which its fasteners stand, drawn or intended, or None.
 
     Yields:
         What the method does not cover.
@@ -48,8 +47,10 @@ def limits_of_fixing(fixing: Fixing, grid: Grid | None) -> Iterator[ScopeLimit]:
     if fastener.diameter_mm < DIAMETER_MIN_MM:
         diameters = {"diameter_mm": fastener.diameter_mm, "diameter_min_mm": DIAMETER_MIN_MM}
         yield ScopeLimit(Limit.DIAMETER_BELOW_METHOD, "1.2", diameters)
-    if grid is None and near_edge(fixing):
-        yield ScopeLimit(Limit.ARRANGEMENT_NEAR_EDGE, "6.2.2", {"edge_reach_mm": edge_reach_mm(fixing)})
+    in_row = 0 if grid is None else max(len(grid.columns), len(grid.rows))
+    if in_row > LONGEST_ROW and near_edge(fixing):
+        figures = {"in_row": in_row, "in_row_max": LONGEST_ROW, "edge_reach_mm": edge_reach_mm(fixing)}
+        yield ScopeLimit(Limit.LONG_ROW_NEAR_EDGE, "6.2.2", figures)
 
 
 def edge_reach_mm(fixing: Fixing) -> float:
@@ -95,11 +96,3 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, turned: bo
         return
     if sheared and lacks_bending_resistance(fixing, grid):
         yield ScopeLimit(Limit.NO_BENDING_RESISTANCE, "7.2.2.3.2")
-    if (
-        sheared
-        and fixing.fixture.clearance != "filled"
-        and near_edge(fixing)
-        and grid is not None
-        and (len(grid.columns), len(grid.rows)) not in CLEARANCE_COUNTS
-    ):
-        yield ScopeLimit(Limit.CLEARANCE_HOLES_NEAR_EDGE, "6.2.2.1", {"edge_reach_mm": edge_reach_mm(fixing)})

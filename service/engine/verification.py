@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.engine import en1992_1_1
-from service.engine.arrangement import TAPE_MM, Grid, recognise_grid, touching_groups
+from service.engine.arrangement import TAPE_MM, Grid, intended_rows, recognise_grid, touching_groups
 from service.engine.codes import Limit, Mode, Note
 from service.engine.en1992_4 import (
     blow_out,
@@ -62,7 +62,7 @@ def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[C
     Returns:
         One result a load case, in their order; outside the method it has limits and no checks.
     """
-    grid = recognise_grid(fixing.positions)
+    grid = recognise_grid(fixing.positions) or intended_rows(fixing.positions)
     of_fixing = tuple(limits_of_fixing(fixing, grid))
     return tuple(
         _verify_case(fixing, grid, of_fixing, actions, want_trace, for_answer) for actions in fixing.load_cases
@@ -262,10 +262,14 @@ def _soft_contact(
     return max((check.utilisation for check in again), default=0.0)
 
 
-def _notes(fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[Check]) -> tuple[Note, ...]:
+def _notes(
+    fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[Check]
+) -> tuple[Note, ...]:
     notes = []
-    if grid is None and fixing.fastener.simplified is None:
-        notes.append(Note.ARRANGEMENT_NOT_DRAWN)
+    if (grid is None or not grid.drawn) and fixing.fastener.simplified is None:
+        notes.append(Note.ARRANGEMENT_NEAR_EDGE if near_edge(fixing) else Note.ARRANGEMENT_NOT_DRAWN)
+    if _beyond_clearance(fixing, grid, forces):
+        notes.append(Note.CLEARANCE_HOLES_NEAR_EDGE)
     if fixing.fixture.clearance == "oversize" and len(fixing.positions) > 1:
         notes.append(Note.ONE_FASTENER_TAKES_SHEAR)
     if any(force < 0.0 for force in forces.tension_n):
@@ -275,6 +279,14 @@ def _notes(fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[C
         held = fixing.member.cracked and fixing.member.reinforcement.cracks_held
         notes.append(Note.SPLITTING_LEFT_TO_REINFORCEMENT if held else Note.SPLITTING_NOT_NEEDED)
     return tuple(notes)
+
+
+def _beyond_clearance(fixing: Fixing, grid: Grid | None, forces: Forces) -> bool:
+    """Whether shear acts near an edge in clearance holes, in another group than the standard covers with them."""
+    if fixing.fixture.clearance == "filled" or fixing.fastener.simplified is not None or not near_edge(fixing):
+        return False
+    covered = grid is not None and max(len(grid.columns), len(grid.rows)) <= concrete_edge.CLEARANCE_IN_ROW
+    return not covered and any(shear != (0.0, 0.0) for shear in forces.shear_n)
 
 
 def _readings(
@@ -300,6 +312,8 @@ def _readings(
         found.append("bond_mean_spacing")
     if sheared and near_edge(fixing) and fixing.fixture.clearance != "filled":
         found.append("clearance_arrangement")
+    if (grid is None or not grid.drawn) and near_edge(fixing):
+        found.append("arrangement_near_edge")
     if _narrow_and_dense(fixing, grid, acting):
         found.append("narrow_shell_spalling")
     if not lever_arm.bears_on_concrete(fixing) and sheared:
@@ -320,7 +334,9 @@ def _apart(
             return True
     for check in checks:
         together = set(pulled)
-        if check.mode is Mode.BLOW_OUT and grid is not None and check.edge is not None:
+        if check.mode is Mode.BLOW_OUT and check.edge is not None:
+            if grid is None or not grid.drawn:
+                continue
             bands = grid.columns if EDGE_NAMES.index(check.edge) < 2 else grid.rows
             together &= next(set(band) for band in bands if check.fasteners[0] in band)
         elif check.mode not in {Mode.CONCRETE_CONE, Mode.BOND, Mode.SPLITTING}:

@@ -125,3 +125,15 @@ def test_torsion_of_a_tenth_of_a_millimetre_still_reaches_the_fasteners_of_a_gro
     assert case.forces is not None
     assert case.forces.shear_n[0] == pytest.approx((5000.0, -5.0))
     assert case.forces.shear_n[1] == pytest.approx((5000.0, 5.0))
+
+
+@pytest.mark.parametrize("place", [(-75.0, -45.0), (-700.0, 300.0)])
+def test_a_plate_hangs_on_one_fastener_far_from_its_middle(place: tuple[float, float]) -> None:
+    """Statics: a pull through the fastener needs no contact, wherever in the fixture it stands."""
+    wide = dataclasses.replace(FLUSH, width_mm=1600.0, depth_mm=1600.0)
+    pull = load_case(1e4, (0.0, 0.0), (1e4 * place[1], -1e4 * place[0]))
+    (case,) = verify(fixing(bolt(16.0, 300.0), [place], pull, fixture=wide), want_trace=False)
+    assert not case.scope_limits
+    assert case.forces is not None
+    assert case.forces.tension_n == pytest.approx((1e4,), rel=1e-9)
+    assert case.forces.contact is None

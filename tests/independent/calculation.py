@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from tests.independent import areas, plate, shear, tension
+from tests.independent import areas, arrangement, plate, shear, tension
 from tests.independent.inputs import EDGES, read_actions, read_fixing
 
 if TYPE_CHECKING:
@@ -238,17 +238,9 @@ def _outside(fixing: Fixing, actions: Sequence[Action]) -> Iterator[str]:
     if len(fixing.points) > 9:
         yield "too_many_fasteners"
         return
-    shape = areas.grid_shape(fixing.points)
     near = tension.smallest_edge(fixing, range(len(fixing.points))) <= fixing.reach
-    if shape is not None and max(shape) > 3:
-        yield "grid_too_long"
-    if shape is None and near:
-        yield "arrangement_near_edge"
-    sheared = any(a.shear_x or a.shear_y or a.torsion for a in actions)
-    clearance = fixing.size["geometry"]["clearance_hole_mm"]
-    loose = fixing.clearance != "filled" and clearance is not None
-    if near and sheared and loose and shape not in {(1, 1), (1, 2), (2, 1), (2, 2)}:
-        yield "clearance_near_edge"
+    if near and arrangement.longest_row(fixing.points) > 6:
+        yield "long_row_near_edge"
     if fixing.embedment < (30 if fixing.redundant and fixing.exposure == "dry_internal" else 40) or fixing.diameter < 6:
         yield "too_small"
     if fixing.size["steel"]["tensile_strength_mpa"] > 1000:
@@ -393,10 +385,10 @@ class _Case:
         fixing = self.fixing
         for edge in EDGES:
             axis = 1 if edge.startswith("x") else 0
-            distances = [fixing.distances(i)[edge] for i in pulled]
-            for line in areas.lines(distances, areas.row_tolerance(fixing.points)):
-                row = sorted(pulled[k] for k in line)
-                c_1 = min(distances[k] for k in line)
+            if math.isinf(fixing.edges[edge]):
+                continue
+            for row in self._rows_that_blow_out(pulled, edge):
+                c_1 = min(fixing.distances(i)[edge] for i in row)
                 if c_1 > 0.5 * fixing.embedment:
                     continue
                 order = sorted(row, key=lambda i: fixing.points[i][axis])
@@ -404,6 +396,21 @@ class _Case:
                     e = tension.eccentricity(fixing, part, [self._pull(i) for i in part])[axis]
                     resistance = tension.blow_out_resistance(fixing, edge, part, e)
                     yield self._check("blow_out", self._sum(part) * gamma / resistance, part, edge)
+
+    def _rows_that_blow_out(self, pulled: Sequence[int], edge: str) -> Iterator[list[int]]:
+        fixing, axis = self.fixing, 0 if edge.startswith("x") else 1
+        distances = [fixing.distances(i)[edge] for i in self._everyone]
+        rows = arrangement.lanes(fixing.points, axis)
+        if rows is not None and arrangement.drawn(fixing.points):
+            yield from (found for row in rows if (found := [i for i in row if i in pulled]))
+            return
+        yield arrangement.in_line(fixing.points, pulled, distances)
+        if rows is None:
+            near = [i for i in pulled if distances[i] <= 0.5 * fixing.embedment]
+            yield from [near] if near else []
+            return
+        ordered = rows if edge.endswith("minus") else rows[::-1]
+        yield next(found for row in ordered if (found := [i for i in row if i in pulled]))
 
     def _concrete_shear(self) -> Iterator[Check]:
         if max(self.shear.size(i) for i in self._everyone) == 0.0:

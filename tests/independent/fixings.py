@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Any
 from tests.shipped import VERSION
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
+
+    Arrange = Callable[[random.Random, Mapping[str, Any]], tuple[list[tuple[float, float]], tuple[int, int]]]
 
 CLASSES = ("C20/25", "C25/30", "C30/37", "C35/45", "C40/50", "C50/60")
 HIGH_CLASSES = (*CLASSES, "C60/75", "C70/85", "C90/105")
@@ -22,12 +24,15 @@ SITE = {
 }
 
 
-def random_fixing(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
+def random_fixing(
+    seed: int, families: Mapping[str, Mapping[str, Any]], arrange: Arrange | None = None
+) -> dict[str, Any]:
     """One verification request.
 
     Args:
         seed: Number of the fixing; the same number gives the same request.
         families: Families of the rulebook by id.
+        arrange: What places the fasteners near edges; left out, grids that the standard draws, near edges or not.
 
     Returns:
         A body for a verification.
@@ -39,8 +44,8 @@ def random_fixing(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[
     size = family["sizes"][size_name]
     depth = r.choice(sorted(size["embedments"]))
     row = size["embedments"][depth]
-    away = r.random() < 0.25
-    points, shape = _positions(r, row, away)
+    away = r.random() < 0.25 and arrange is None
+    points, shape = _positions(r, row, away) if arrange is None else arrange(r, row)
     edges = (
         {f"{e}_mm": None for e in ("x_minus", "x_plus", "y_minus", "y_plus")}
         if away
@@ -126,6 +131,42 @@ def _positions(
     return points, shape
 
 
+def undrawn(r: random.Random, row: Mapping[str, Any]) -> tuple[list[tuple[float, float]], tuple[int, int]]:
+    """Places that the standard does not draw: a moved fastener, a longer row, a triangle, anything.
+
+    Args:
+        r: Where chance comes from.
+        row: An embedment of the rulebook.
+
+    Returns:
+        The places, and a shape that tells no grid.
+    """
+    limits = row["limits"]
+    simple = row["simplified"] or {"spacing_mm": 0}
+    least = max(limits["spacing_min_mm"], limits["edge_min_spacing_mm"], simple["spacing_mm"])
+    step_x, step_y = (round(least * r.uniform(1.6, 3.0)) for _ in range(2))
+    kind = r.choice(("moved", "moved", "row", "triangle", "two rows", "scattered"))
+    columns, rows = {
+        "moved": r.choice(((2, 2), (2, 3), (3, 1), (3, 3), (2, 1))),
+        "row": r.choice(((4, 1), (1, 5), (6, 1), (1, 7))),
+        "two rows": r.choice(((2, 4), (4, 2))),
+    }.get(kind, (3, 1))
+    points = [(i * float(step_x), j * float(step_y)) for j in range(rows) for i in range(columns)]
+    if kind == "triangle":
+        points = [(0.0, 0.0), (float(step_x), 0.0), (step_x / 2 + r.choice((0, 20)), step_y * 1.0)]
+        if r.random() < 0.5:
+            points = [(-y, x) for x, y in points]
+    if kind == "scattered":
+        points = [(k * step_x * 0.8, r.uniform(0.0, 3.0) * step_y) for k in range(r.choice((4, 5)))]
+    if kind == "moved" or r.random() < 0.3:
+        k, way = r.randrange(len(points)), r.choice(((1, 0), (0, 1), (-1, 0), (0, -1)))
+        far = r.uniform(0.12, 0.42)
+        points[k] = (points[k][0] + way[0] * far * step_x, points[k][1] + way[1] * far * step_y)
+    points = [(round(x - step_x / 2, 1), round(y - step_y / 2, 1)) for x, y in points]
+    r.shuffle(points)
+    return points, (0, 0)
+
+
 def _edges(
     r: random.Random, row: Mapping[str, Any], points: list[tuple[float, float]], headed: bool
 ) -> dict[str, float | None]:
@@ -157,7 +198,7 @@ def _fixture(
     xs, ys = [x for x, _ in points], [y for _, y in points]
     margins = [round(r.uniform(2.5, 6.0) * d) for _ in range(2)]
     close = any(e is not None for e in edges.values())
-    loose = shape in {(1, 1), (1, 2), (2, 1), (2, 2)} or not close
+    loose = shape in {(0, 0), (1, 1), (1, 2), (2, 1), (2, 2)} or not close
     most = max(0 if b["fixture_thickness_max_mm"] is None else b["fixture_thickness_max_mm"] for b in row["lengths"])
     thickness = r.choice((5, 8, 10)) if most == 0 else max(2, round(most * r.uniform(0.3, 0.5)))
     stand_off = round(most * r.uniform(0.2, 0.4)) if most and r.random() < 0.1 else 0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tests.independent import areas, tension
+from tests.independent import areas, arrangement, tension
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -110,6 +110,10 @@ def _wide_in_shear_direction(fixing: Fixing, action: Action, *, straight: bool) 
         if component == 0.0 and straight:
             continue
         gaps = areas.axis_gaps(fixing, range(len(fixing.points)), axis)
+        if not arrangement.drawn(fixing.points):  # reading: each line that a tape tells is a row of its own
+            places = [p[axis] for p in fixing.points]
+            found = [places[line[0]] for line in areas.lines(places, arrangement.TAPE)]
+            gaps = [b - a for a, b in pairwise(found)]
         if not gaps or min(gaps) < 10.0 * fixing.diameter:
             return False
     return True
@@ -206,14 +210,55 @@ class EdgeRow:
         )
 
 
-def front_row(fixing: Fixing, edge: str) -> list[int]:
-    """The fasteners nearest an edge."""
-    distances = [fixing.distances(i)[edge] for i in range(len(fixing.points))]
-    return sorted(areas.lines(distances, areas.row_tolerance(fixing.points))[0])
+@dataclass(frozen=True)
+class Takers:
+    """Fasteners taken to resist at an edge; who pushes on them, and how they hold torsion.
+
+    ``kind``: "row" (drawn or intended), "nearest" (to which all pushes come), "pair" (two of a row in clearance
+    holes) or "all" (no rows: all as one row).
+    """
+
+    row: list[int]
+    kind: str
+
+
+def takers(fixing: Fixing, edge: str) -> list[Takers]:
+    """Who takes the shear towards an edge; the worst governs (method.md, arrangements the standard does not draw)."""
+    everyone = list(range(len(fixing.points)))
+    distances = [fixing.distances(i)[edge] for i in everyone]
+    standard = arrangement.drawn(fixing.points)
+    rows = arrangement.lanes(fixing.points, 0 if edge.startswith("x") else 1)
+    row = everyone if rows is None else rows[0 if edge.endswith("minus") else -1]
+    found = [Takers(row, "all" if rows is None else "row")]
+    if not standard:
+        found.append(Takers(arrangement.in_line(fixing.points, everyone, distances), "nearest"))
+    split = found[-1 if rows is None else 0].row
+    if loose(fixing) and len(split) > 2:
+        axis = 1 if edge.startswith("x") else 0
+        order = sorted(split, key=lambda i: fixing.points[i][axis])
+        found += [Takers([i, j], "pair") for i, j in pairwise(order)]
+    return found
+
+
+def loose(fixing: Fixing) -> bool:
+    """Whether fasteners stand in clearance holes; what is cast in has none."""
+    return fixing.clearance == "normal" and fixing.size["geometry"]["clearance_hole_mm"] is not None
+
+
+def _along_share(fixing: Fixing, edge: str, who: Takers) -> float:
+    """Share of the shear along an edge that each takes; in clearance holes two rows of two at most bear."""
+    n = len(fixing.points)
+    if not loose(fixing) or who.kind == "all" or len(who.row) > 2:
+        return 1.0 / n
+    axis = 0 if edge.startswith("x") else 1
+    across = arrangement.lanes(fixing.points, axis)
+    if across is None:
+        return 0.5  # reading: without rows two bear
+    return 1.0 / (min(len(across), 2) * min(n // len(across), 2))
 
 
 def row_actions(fixing: Fixing, edge: str, action: Action, shear: ShearForces) -> list[EdgeRow]:
-    """What the row nearest an edge carries, whole and in parts that stand far apart; the worst governs.
+    """What those at an edge carry, whole and in parts that stand far apart; the worst governs.
 
     The component towards the edge goes to the row alone, the one along it to all, one away is neglected. Torsion:
     (a) the forces of the row as they are, with and without the pushes of the fasteners behind it where they stand;
@@ -223,43 +268,74 @@ def row_actions(fixing: Fixing, edge: str, action: Action, shear: ShearForces) -
     Reading: a part under (b) has the forces by which the row alone would hold the torsion.
     """
     n_x, n_y = OUTWARD[edge]
-    axis = 1 if n_x else 0
-    row, n = front_row(fixing, edge), len(fixing.points)
     towards = max(0.0, action.shear_x * n_x + action.shear_y * n_y)
-    along = (action.shear_x, action.shear_y)[axis]
+    along = (action.shear_x, action.shear_y)[1 if n_x else 0]
     if fixing.clearance == "oversize":
-        return [EdgeRow((i,), towards, along, 0.0) for i in row]
+        alone = {i for who in takers(fixing, edge) for i in who.row}
+        return [EdgeRow((i,), towards, along, 0.0) for i in sorted(alone)]
+    return [load for who in takers(fixing, edge) for load in _actions_of(fixing, edge, who, action, shear)]
+
+
+def _actions_of(fixing: Fixing, edge: str, who: Takers, action: Action, shear: ShearForces) -> list[EdgeRow]:
+    n_x, n_y = OUTWARD[edge]
+    axis = 1 if n_x else 0
+    row, n = who.row, len(fixing.points)
+    share = _along_share(fixing, edge, who)
+    along = (action.shear_x, action.shear_y)[axis]
     place = [p[axis] for p in fixing.points]
     direct = action.shear_x * n_x + action.shear_y * n_y
+    towards = max(0.0, direct)
     by_torsion = [f[0] * n_x + f[1] * n_y - direct / n for f in shear.forces]
-    torsion = _torsion_about_row(fixing, edge, row, towards, shear)
+    sideways = [f[axis] - along / n for f in shear.forces]
+    # what is nearest, or two of a row, is only pushed, through its centre, and takes no couple
+    pushed = who.kind in {"nearest", "pair"}
+    torsion = shear.torsion
+    if not pushed:
+        torsion = _torsion_about_row(fixing, edge, row, towards, shear)
     centre = _middle([fixing.points[i] for i in row])
-    arms = {i: math.dist(fixing.points[i], centre) for i in row}
+    # in one row the couple is held by what stands apart along the edge
+    arms = {i: abs(place[i] - centre[axis]) if who.kind == "all" else math.dist(fixing.points[i], centre) for i in row}
     inertia = sum(arm**2 for arm in arms.values())
     # one more of the torsion turns what stands farther along x towards +y, what stands farther along y towards -x
     sign = -n_x if axis == 1 else n_y
     found = []
     for part in (row, *_parts(fixing, edge, row)):
         middle = sum(place[i] for i in part) / len(part)
-        sideways = sum(shear.forces[i][axis] for i in part)
-        column = [i for i in range(n) if min(row, key=lambda k: abs(place[k] - place[i])) in part]
+        beside_edge = [along * share + sideways[i] for i in part]
+        along_part = sum(beside_edge)
+        if who.kind == "all":  # opposing forces are not netted
+            along_part = max(sum(f for f in beside_edge if f > 0), -sum(f for f in beside_edge if f < 0))
+        pushed_by = _behind(fixing, edge, who, part)
         cases = [
-            ({i: towards / len(row) + by_torsion[i] for i in part}, sideways),
-            ({i: towards / n + by_torsion[i] for i in column}, sideways),
+            ({i: towards / len(row) + by_torsion[i] for i in part}, along_part),
+            ({i: towards / n + by_torsion[i] for i in pushed_by}, along_part),
         ]
-        if len(row) > 1 and len(part) < len(row):
+        if len(row) > 1 and len(part) < len(row) and not pushed:
             alone = {
                 i: towards / len(row) + sign * torsion * (place[i] - centre[axis]) / inertia for i in part
             }  # fmt: skip
-            cases.append((alone, along * len(part) / n))
-        for forces, share in cases:
+            cases.append((alone, along * share * len(part)))
+        for forces, beside in cases:
             pushes = {i: f for i, f in forces.items() if f > 0.0}
-            couple = abs(sum(f * (place[i] - middle) for i, f in pushes.items()))
-            found.append(EdgeRow(tuple(part), sum(pushes.values()), share, couple))
-    if len(row) > 1:
-        most = abs(torsion) * sum(arms.values()) / inertia
-        found.append(EdgeRow(tuple(row), towards, along * len(row) / n, abs(torsion), most))
+            couple = 0.0 if pushed else abs(sum(f * (place[i] - middle) for i, f in pushes.items()))
+            found.append(EdgeRow(tuple(part), sum(pushes.values()), beside, couple))
+    if len(row) > 1 and not pushed:
+        most = abs(torsion) * (sum(abs(place[i] - centre[axis]) for i in row)) / inertia
+        found.append(EdgeRow(tuple(row), towards, along * share * len(row), abs(torsion), most))
     return found
+
+
+def _behind(fixing: Fixing, edge: str, who: Takers, part: Sequence[int]) -> list[int]:
+    """The fasteners whose pushes towards the edge come to a part: those in line behind it; all, to the nearest."""
+    if who.kind == "all":
+        return list(part)
+    if who.kind == "nearest":
+        return list(range(len(fixing.points)))
+    axis = 1 if edge.startswith("x") else 0
+    across = arrangement.lanes(fixing.points, axis)
+    if across is None:
+        return list(range(len(fixing.points)))
+    return [i for lane in across if set(lane) & set(part) for i in lane]
 
 
 def _middle(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
@@ -299,6 +375,8 @@ def edge_resistance(fixing: Fixing, edge: str, load: EdgeRow) -> tuple[float, fl
     along = sorted(fixing.points[i][axis] for i in row)
     if max(sides) < 1.5 * c_1 and h < 1.5 * c_1:
         widest = max((b - a for a, b in pairwise(along)), default=0.0)
+        if not arrangement.drawn(fixing.points):
+            widest = arrangement.widest_gap(fixing.points, row, axis)
         c_1 = min(c_1, max(max(sides) / 1.5, h / 1.5, widest / 3.0))
     d = min(fixing.nominal_diameter, 60.0)
     l_f = fixing.row["concrete"]["shear_length_mm"]

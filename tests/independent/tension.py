@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tests.independent import areas
+from tests.independent import areas, arrangement
 from tests.independent.inputs import STRENGTH_CLASSES
 
 if TYPE_CHECKING:
@@ -53,6 +53,8 @@ def cone_of(fixing: Fixing, group: Sequence[int]) -> Cone:
         return Cone(h, spacing, edge)
     ratio = max(c for c in nearest.values() if c <= edge) / edge
     gaps = [g for axis in (0, 1) for g in areas.axis_gaps(fixing, group, axis)]
+    if not arrangement.drawn(fixing.points):
+        gaps = [arrangement.widest_gap(fixing.points, group, axis) for axis in (0, 1)]
     if gaps:  # reading: a gap wider than s_cr leaves h_ef as it is
         ratio = max(ratio, min(1.0, max(gaps) / spacing))
     return Cone(h * ratio, spacing * ratio, edge * ratio)
@@ -162,6 +164,8 @@ def psi_g_bond(fixing: Fixing, group: Sequence[int], bond: Bond) -> float:
         gaps = areas.axis_gaps(fixing, group, axis)
         if gaps:
             means.append(sum(gaps) / len(gaps))
+    if not arrangement.drawn(fixing.points):  # reading: without a grid the farthest of the nearest neighbours
+        means = [max(min(math.dist(fixing.points[i], fixing.points[j]) for j in group if j != i) for i in group)]
     s = max(means)  # reading: where rows differ, the larger mean spacing
     return float(max(1.0, start - math.sqrt(s / bond.spacing) * (start - 1.0)))
 
@@ -221,5 +225,7 @@ def blow_out_resistance(fixing: Fixing, edge: str, group: Sequence[int], e: floa
     n, gaps = len(group), sorted(along)
     s_2 = max((b - a for a, b in pairwise(gaps)), default=4.0 * c_1)
     psi_g = max(1.0, math.sqrt(n) + (1.0 - math.sqrt(n)) * s_2 / (4.0 * c_1))
+    if not arrangement.drawn(fixing.points) and arrangement.lanes(fixing.points, axis) is None:
+        psi_g = 1.0  # reading: without rows nothing says that they stand beside each other
     corner = min(1.0, 0.7 + 0.3 * c_2 / (2.0 * c_1))
     return basic * area / (4.0 * c_1) ** 2 * corner * psi_g / (1.0 + 2.0 * e / (4.0 * c_1))

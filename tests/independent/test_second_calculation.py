@@ -16,13 +16,14 @@ import pytest
 from service.rulebook import Rulebook, load
 from service.verification import verify
 from tests.independent.calculation import Outcome, calculate
-from tests.independent.fixings import random_fixing, with_other_figures
+from tests.independent.fixings import random_fixing, undrawn, with_other_figures
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
 RULES = Path(__file__).parents[2] / "rules"
 NUMBER_OF_FIXINGS = 420
+NUMBER_OF_UNDRAWN = 200
 RELATIVE = 1e-4
 MODES = frozenset({
     "steel_tension", "concrete_cone", "pull_out", "bond", "splitting", "blow_out",
@@ -63,6 +64,20 @@ def test_engine_agrees_with_second_calculation(seed: int, rulebook: Rulebook) ->
     assert ours.keys() == theirs.keys()
     for key, utilisation in ours.items():
         assert utilisation == pytest.approx(theirs[key], rel=RELATIVE), key
+
+
+def test_engine_agrees_where_the_standard_draws_no_grid_near_an_edge(rulebook: Rulebook) -> None:
+    """The rule itself has no source; both calculations read it from the design notes, each in its own way."""
+    compared = set()
+    for seed in range(NUMBER_OF_UNDRAWN):
+        request = random_fixing(seed, rulebook.families, undrawn)
+        answer, other = verify(request, rulebook), second(request, rulebook)
+        assert answer["verdict"] == other.verdict, (seed, other.no_resistance, other.outside, other.unmet)
+        assert worst(answer["checks"]) == pytest.approx(other.worst(), rel=RELATIVE), seed
+        compared |= {(check["mode"], len(request["positions"])) for check in answer["checks"]}
+    for count in (3, 4, 6, 8):
+        assert ("concrete_edge", count) in compared
+    assert "blow_out" in {mode for mode, _ in compared}
 
 
 @pytest.mark.parametrize("seed", range(NUMBER_OF_FIXINGS, NUMBER_OF_FIXINGS + 140))

@@ -131,6 +131,29 @@ class CautionCode(Code):
             crew="The standard does not draw this arrangement of fasteners; it was calculated as it stands.",
         ),
     )
+    ARRANGEMENT_NEAR_EDGE = (
+        "arrangement_near_edge",
+        cautioned(
+            "The standard does not draw the arrangement of the fasteners, and an edge is near.",
+            "The standard does not draw this arrangement of fasteners near an edge. At each edge the worse of two "
+            "readings of our own governs: the row that was intended at its least edge distance, or all fasteners as "
+            "one row where there are no rows, and the fastener nearest the edge alone with the whole push, or with "
+            "those in line with it. Whether this may stand is for a competent engineer to decide.",
+            crew="The fasteners stand near an edge in an arrangement that the standard does not draw. It was "
+            "calculated on the safe side: an engineer has to decide whether it may stand.",
+        ),
+    )
+    CLEARANCE_HOLES_NEAR_EDGE = (
+        "clearance_holes_near_edge",
+        cautioned(
+            "Clearance holes near an edge under shear, in a group that the standard does not cover with them.",
+            "With clearance holes near an edge and shear the standard covers one fastener, two, or two by two. In this "
+            "group no more than two fasteners of a row and two rows were taken to bear; whether that may stand is for "
+            "a competent engineer to decide. With filled holes all bear.",
+            crew="More fasteners near an edge than the standard covers with open holes in the plate. Do not move or "
+            "fill anything: an engineer has to decide whether it may stand.",
+        ),
+    )
     ONE_FASTENER_TAKES_SHEAR = (
         "one_fastener_takes_shear",
         cautioned(

@@ -59,27 +59,18 @@ class ScopeLimitCode(Code):
             crew="diameter {diameter_mm} mm; the method covers {diameter_min_mm} mm and more",
         ),
     )
-    ARRANGEMENT_NEAR_EDGE = (
-        "arrangement_near_edge",
+    LONG_ROW_NEAR_EDGE = (
+        "long_row_near_edge",
         _limit(
-            "An arrangement that is no grid of up to 3 by 3 is near an edge.",
-            "no grid that the method covers near an edge",
-            "the fasteners are no grid up to 3 by 3, and an edge is within {edge_reach_mm} mm, "
-            "max(10·h_ef, 60·d_nom), of one",
+            "A row of more than six fasteners is near an edge.",
+            "row too long near an edge",
+            "{in_row} fasteners in a row, and an edge is within {edge_reach_mm} mm, max(10·h_ef, 60·d_nom), of one; "
+            "there rows are covered up to {in_row_max}",
+            Quantity("in_row", "1"),
+            Quantity("in_row_max", "1"),
             Quantity("edge_reach_mm", "mm"),
-            crew="the fasteners are no grid of up to 3 by 3, and an edge is within {edge_reach_mm} mm",
-        ),
-    )
-    CLEARANCE_HOLES_NEAR_EDGE = (
-        "clearance_holes_near_edge",
-        _limit(
-            "Clearance holes near an edge under shear, in an arrangement that is not covered.",
-            "clearance holes that the method does not cover near an edge",
-            "with clearance holes, shear and an edge within {edge_reach_mm} mm only one fastener, two, or two by two "
-            "are covered: fill the holes or move away from the edge",
-            Quantity("edge_reach_mm", "mm"),
-            crew="more fasteners near an edge than the method covers with open holes in the plate: do not move or fill "
-            "anything; an engineer has to decide",
+            crew="{in_row} fasteners in a row, and an edge is within {edge_reach_mm} mm: there the method covers rows "
+            "of up to {in_row_max}",
         ),
     )
     TORSION_ON_ONE_FASTENER = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from service.engine.arrangement import Grid, adjacent_spacings
+from service.engine.arrangement import Grid, adjacent_spacings, nearest_in_line
 from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
@@ -121,11 +121,13 @@ def side_area(
 def verify(fixing: Fixing, grid: Grid | None, tension_n: Sequence[float], want_trace: bool) -> list[Check]:
     """Check each edge whose nearest row of tensioned fasteners stands within half the embedment.
 
-    EN 1992-4:2018, 7.2.1.8.
+    EN 1992-4:2018, 7.2.1.8. Where the standard does not draw the arrangement, company rule of the method, no source:
+    the tensioned row that was intended at its least c_1, without rows all that stand so near as one; and the tensioned
+    fastener nearest the edge with those in line with it. The worse governs.
 
     Args:
         fixing: The fixing.
-        grid: The grid in which the fasteners stand; without one no edge is near.
+        grid: The grid in which the fasteners stand, drawn or intended, if any.
         tension_n: Tension of each fastener (N).
         want_trace: Whether the working is wanted.
 
@@ -133,16 +135,35 @@ def verify(fixing: Fixing, grid: Grid | None, tension_n: Sequence[float], want_t
         One check an edge; none for fasteners without a head.
     """
     checks: list[Check] = []
-    if grid is None or not fixing.fastener.headed:
+    if not fixing.fastener.headed:
         return checks
+    reach = EDGE_SHARE * fixing.fastener.embedment_mm
     for edge in range(4):
-        row = tensioned(fixing, tension_n, _nearest_tensioned_row(grid, edge, tension_n))
-        if row is None:
-            continue
-        edge_mm = row.nearest_mm[edge]
-        if edge_mm <= EDGE_SHARE * fixing.fastener.embedment_mm:
-            checks.append(_edge_check(fixing, grid, tension_n, row, edge, want_trace))
+        rows = [tensioned(fixing, tension_n, row) for row in _tensioned_rows(fixing, grid, edge, tension_n, reach)]
+        found = [
+            _edge_check(fixing, grid, tension_n, row, edge, want_trace)
+            for row in rows
+            if row is not None and row.nearest_mm[edge] <= reach
+        ]
+        if found:
+            checks.append(worst(found))
     return checks
+
+
+def _tensioned_rows(
+    fixing: Fixing, grid: Grid | None, edge: int, tension_n: Sequence[float], reach_mm: float
+) -> list[tuple[int, ...]]:
+    if grid is not None and grid.drawn:
+        return [_nearest_tensioned_row(grid, edge, tension_n)]
+    pulled = [i for i, force in enumerate(tension_n) if force > 0.0]
+    if not pulled:
+        return []
+    distances = fixing.member.distances_mm(fixing.positions, edge)
+    if grid is None:
+        together = tuple(i for i in pulled if distances[i] <= reach_mm)
+    else:
+        together = _nearest_tensioned_row(grid, edge, tension_n)
+    return [together, nearest_in_line(fixing.positions, pulled, distances)]
 
 
 def _nearest_tensioned_row(grid: Grid, edge: int, tension_n: Sequence[float]) -> tuple[int, ...]:
@@ -152,7 +173,7 @@ def _nearest_tensioned_row(grid: Grid, edge: int, tension_n: Sequence[float]) ->
 
 
 def _edge_check(
-    fixing: Fixing, grid: Grid, tension_n: Sequence[float], row: LoadedGroup, edge: int, want_trace: bool
+    fixing: Fixing, grid: Grid | None, tension_n: Sequence[float], row: LoadedGroup, edge: int, want_trace: bool
 ) -> Check:
     edge_mm = row.nearest_mm[edge]
     of_row = [force if i in row.members else 0.0 for i, force in enumerate(tension_n)]
@@ -173,7 +194,7 @@ def _near_edge(fixing: Fixing, row: LoadedGroup, edge: int) -> list[Neighbour]:
 
 
 def _check(
-    fixing: Fixing, grid: Grid, group: LoadedGroup, near: Sequence[Neighbour], edge: int, want_trace: bool
+    fixing: Fixing, grid: Grid | None, group: LoadedGroup, near: Sequence[Neighbour], edge: int, want_trace: bool
 ) -> Check:
     trace = new_trace(want_trace)
     member = fixing.member
@@ -188,15 +209,19 @@ def _check(
     along = 1 if edge < 2 else 0
     spacings = adjacent_spacings(fixing.positions, grid, group.members)[along]
     spacing = sum(spacings) / len(spacings) if spacings else 0.0
+    if grid is None or not grid.drawn:
+        spacing = max(spacings, default=0.0)
     psi_s = corner_factor(c2, c1)
-    psi_g = group_factor(len(group.members), spacing, c1)
+    # Without rows nothing says that fasteners stand beside each other, which is what psi_g,Nb is for.
+    psi_g = 1.0 if grid is None else group_factor(len(group.members), spacing, c1)
     psi_ec = eccentricity_factor(group.eccentricity_mm[along], c1)
     resistance = single * (width * height / (16.0 * c1**2)) * psi_s * psi_g * psi_ec
     if trace.wanted:
         trace_joined(group.joined is not None, trace, CLAUSE)
         _trace(trace, k5, c1, c2, strength, single, width, height, len(group.members), spacing)
         trace.add("psi_s,Nb", psi_s, "-", "min(1, 0.7 + 0.3·c_2/(2·c_1))" if math.isfinite(c2) else "1", CLAUSE)
-        trace.add("psi_g,Nb", psi_g, "-", "max(1, √n + (1 - √n)·s_2/(4·c_1))", CLAUSE)
+        beside = "1 without rows" if grid is None else "max(1, √n + (1 - √n)·s_2/(4·c_1))"
+        trace.add("psi_g,Nb", psi_g, "-", beside, CLAUSE)
         trace.add("e_N", group.eccentricity_mm[along], "mm", "along the edge", CLAUSE)
         trace.add("psi_ec,Nb", psi_ec, "-", "1/(1 + 2·e_N/(4·c_1))", CLAUSE)
         trace.add("N_Rk,cb", resistance, "N", "N0_Rk,cb·(A_c,Nb/A0_c,Nb)·psi_s,Nb·psi_g,Nb·psi_ec,Nb", CLAUSE)

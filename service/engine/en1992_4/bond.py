@@ -146,7 +146,7 @@ def mean_spacing(fixing: Fixing, grid: Grid | None, group: LoadedGroup) -> float
     """
     if len(group.members) == 1:
         return 0.0
-    if grid is None:
+    if grid is None or not grid.drawn:
         points = [fixing.positions[i] for i in group.members]
         return max(min(math.dist(point, other) for other in points if other is not point) for point in points)
     spacings = adjacent_spacings(fixing.positions, grid, group.members)

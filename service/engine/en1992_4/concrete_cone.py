@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from service.engine.arrangement import Grid, adjacent_spacings
+from service.engine.arrangement import Grid, largest_spacing
 from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.design_check import finish, worst
@@ -194,8 +194,8 @@ def geometry_of(fixing: Fixing, grid: Grid | None, members: Sequence[int], neare
     cone, depth = fixing.fastener.cone, fixing.fastener.embedment_mm
     if not is_narrow(cone, nearest):
         return cone_geometry(cone, depth, nearest, 0.0)
-    spacings = adjacent_spacings(fixing.positions, grid, members)
-    return cone_geometry(cone, depth, nearest, max([*spacings[0], *spacings[1]], default=0.0))
+    spacing_max = max(largest_spacing(fixing.positions, grid, members, axis) for axis in (0, 1))
+    return cone_geometry(cone, depth, nearest, spacing_max)
 
 
 def group_resistance(

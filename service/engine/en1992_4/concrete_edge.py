@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from service.engine.arrangement import Grid, adjacent_spacings
+from service.engine.arrangement import Grid, largest_spacing, nearest_in_line
 from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors, shear_distribution
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
@@ -24,6 +25,8 @@ DIAMETER_MAX_MM = 60.0
 THICK_FROM_MM = 24.0
 STIRRUP_SPACING_MAX_MM = 100.0
 EDGE_REINFORCEMENT_FACTOR = 1.4
+CLEARANCE_IN_ROW = 2
+"""So many fasteners of a row, and rows, are taken to bear in clearance holes near an edge (from memory)."""
 
 
 def reach_mm(embedment_mm: float, nominal_diameter_mm: float) -> float:
@@ -220,11 +223,11 @@ def verify(
 
     EN 1992-4:2018, 7.2.2.5. The row nearest the edge is checked whole and, where it falls apart, in parts; with
     oversize holes each of its fasteners takes all. Each is checked beside the neighbours within 3·c_1, and with them.
-    The worst governs.
+    The worst governs. Where the standard does not draw the arrangement, see ``rows_at``.
 
     Args:
         fixing: The fixing.
-        grid: The grid in which the fasteners stand; without one no edge is in reach.
+        grid: The grid in which the fasteners stand, drawn or intended, if any.
         shear: Shear in x and y at the origin (N).
         torsion_nmm: Torsion about the centre of the fasteners (Nmm).
         want_trace: Whether the working is wanted.
@@ -235,13 +238,14 @@ def verify(
     checks: list[Check] = []
     reach = reach_mm(fixing.fastener.embedment_mm, fixing.fastener.nominal_diameter_mm)
     nearest = fixing.member.nearest_mm(fixing.positions)
-    if grid is None or min(nearest) > reach:
+    if min(nearest) > reach:
         return checks
     for edge in range(4):
         if math.isfinite(nearest[edge]):
-            row = _row_of(fixing, grid, edge, shear, torsion_nmm)
+            rows = [_row_of(fixing, edge, front, shear, torsion_nmm) for front in rows_at(fixing, grid, edge)]
             found = [
                 _check(fixing, grid, part, edge, row.actions(part), want_trace)
+                for row in rows
                 for members in row.wholes()
                 for part in _beside_and_with_neighbours(fixing, members, edge)
             ]
@@ -291,13 +295,96 @@ def _beside_and_with_neighbours(fixing: Fixing, members: tuple[int, ...], edge: 
 
 
 @dataclass(frozen=True, slots=True)
+class Front:
+    """Fasteners that may take what is pushed towards an edge.
+
+    Attributes:
+        members: The fasteners.
+        along_share: Share of the shear along the edge that each of them takes.
+        behind: Fasteners whose pushes towards the edge come to these, member by member.
+        pushed_only: Whether the push goes through their centre, however far that is from the centre of all, so that
+            they take no couple.
+        flattened: Whether they are all fasteners, taken as if they stood in one row: they hold torsion so, and forces
+            along the edge that oppose each other are not netted.
+    """
+
+    members: tuple[int, ...]
+    along_share: float
+    behind: Mapping[int, tuple[int, ...]]
+    pushed_only: bool = False
+    flattened: bool = False
+
+
+def rows_at(fixing: Fixing, grid: Grid | None, edge: int) -> list[Front]:
+    """The readings of which fasteners take the shear towards an edge, of which the worst governs.
+
+    EN 1992-4:2018, 6.2.2.2: the row nearest the edge. Where the standard does not draw the arrangement, company rule
+    of the method, no source: the row that was intended at its least c_1 with real positions, and the fastener nearest
+    the edge alone with the whole push, or with those in line with it; without rows all fasteners as one row in place
+    of the intended one. With clearance holes no more than two of a row and two rows are taken to bear, as in the
+    groups that 6.2.2.1 covers (from memory).
+
+    Args:
+        fixing: The fixing (mm).
+        grid: The grid in which the fasteners stand, drawn or intended, if any.
+        edge: Index into ``EDGE_NAMES``.
+
+    Returns:
+        The readings.
+    """
+    everyone = tuple(range(len(fixing.positions)))
+    if grid is None:
+        return [
+            Front(everyone, 1.0 / len(everyone), {i: (i,) for i in everyone}, flattened=True),
+            *_with_clearance(fixing, grid, edge, _nearest(fixing, grid, edge)),
+        ]
+    front, lanes = grid.front_row(edge), grid.rows if edge < 2 else grid.columns
+    behind = {i: lane for lane in lanes for i in lane if i in front}
+    row = Front(front, _along_share(fixing, grid, edge, front), behind)
+    found = _with_clearance(fixing, grid, edge, row)
+    return found if grid.drawn else [*found, _nearest(fixing, grid, edge)]
+
+
+def _with_clearance(fixing: Fixing, grid: Grid | None, edge: int, front: Front) -> list[Front]:
+    """A row, and with clearance holes each two of it that stand side by side."""
+    if fixing.fixture.clearance != "normal" or len(front.members) <= CLEARANCE_IN_ROW:
+        return [front]
+    along = 1 if edge < 2 else 0
+    order = sorted(front.members, key=lambda i: fixing.positions[i][along])
+    return [
+        front,
+        *(
+            Front(pair, _along_share(fixing, grid, edge, pair), {i: front.behind[i] for i in pair}, pushed_only=True)
+            for pair in pairwise(order)
+        ),
+    ]
+
+
+def _nearest(fixing: Fixing, grid: Grid | None, edge: int) -> Front:
+    """The fastener nearest an edge, or those in line with it, to which all pushes come."""
+    everyone = tuple(range(len(fixing.positions)))
+    distances = fixing.member.distances_mm(fixing.positions, edge)
+    line = nearest_in_line(fixing.positions, everyone, distances)
+    return Front(line, _along_share(fixing, grid, edge, line), dict.fromkeys(line, everyone), pushed_only=True)
+
+
+def _along_share(fixing: Fixing, grid: Grid | None, edge: int, members: Sequence[int]) -> float:
+    """Share of the shear along an edge that each fastener takes: of all, or of those that bear in clearance holes."""
+    if fixing.fixture.clearance != "normal" or len(members) > CLEARANCE_IN_ROW:
+        return 1.0 / len(fixing.positions)
+    if grid is None:
+        return 1.0 / min(CLEARANCE_IN_ROW, len(fixing.positions))
+    deep = len(grid.columns) if edge < 2 else len(grid.rows)
+    return 1.0 / (min(len(grid.front_row(edge)), CLEARANCE_IN_ROW) * min(deep, CLEARANCE_IN_ROW))
+
+
+@dataclass(frozen=True, slots=True)
 class _Row:
     """The row nearest an edge and what acts on it: direct shear (N) and forces by torsion (N)."""
 
     fixing: Fixing
-    grid: Grid
     edge: int
-    front: tuple[int, ...]
+    front: Front
     towards_n: float
     along_n: float
     turned: tuple[tuple[float, float], ...]
@@ -309,8 +396,8 @@ class _Row:
     def wholes(self) -> list[tuple[int, ...]]:
         """The fasteners that break out together: the row, and its parts."""
         if self.fixing.fixture.clearance == "oversize":
-            return [(i,) for i in self.front]
-        return [self.front, *parts_of_row(self.fixing, self.front, self.edge)]
+            return [(i,) for i in self.front.members]
+        return [self.front.members, *parts_of_row(self.fixing, self.front.members, self.edge)]
 
     def actions(self, part: _Part) -> list[EdgeAction]:
         """The readings of what some fasteners of the row carry, of which the worst governs.
@@ -329,22 +416,27 @@ class _Row:
         if self.fixing.fixture.clearance == "oversize":
             return [EdgeAction(self.towards_n * (1 + more), self.along_n * (1 + more), 0.0, "one fastener")]
         still = not self.torsion_of_row_nmm and all(force == (0.0, 0.0) for force in self.turned)
-        count, in_row = len(self.fixing.positions), len(self.front)
-        each = [self.along_n / count + self.turned[i][1] for i in members]
-        along = abs(sum(each)) + more * max(abs(force) for force in each)
+        count, in_row = len(self.fixing.positions), len(self.front.members)
+        along = self._along(part)
         own = {i: self.towards_n / in_row + self.turned[i][0] for i in members}
         if still:
             return [EdgeAction(sum(own.values()) + more * max(own.values()), along, 0.0, "direct")]
-        lanes = self.grid.rows if self.edge < 2 else self.grid.columns
-        behind = [i for lane in lanes if set(lane) & set(members) for i in lane]
-        everyone = {i: self.towards_n / count + self.turned[i][0] for i in behind}
+        behind = {j for i in members for j in self.front.behind[i]}
+        everyone = {i: self.towards_n / count + self.turned[i][0] for i in sorted(behind)}
         readings = [
             self._pushed(part, own, along, "elastic"),
             self._pushed(part, everyone, along, "elastic, with the rows behind"),
         ]
-        if in_row > 1:
+        if in_row > 1 and not self.front.pushed_only:
             readings.append(self._alone(part))
         return readings
+
+    def _along(self, part: _Part) -> float:
+        each = [self.along_n * self.front.along_share + self.turned[i][1] for i in part.members]
+        own = abs(sum(each))
+        if self.front.flattened:
+            own = max(sum(max(0.0, force) for force in each), sum(max(0.0, -force) for force in each))
+        return own + part.more * max(abs(force) for force in each)
 
     def _pushed(self, part: _Part, forces_n: Mapping[int, float], along_n: float, reading: str) -> EdgeAction:
         """Forces towards the edge about the middle of some fasteners of the row; those away are not netted."""
@@ -358,38 +450,43 @@ class _Row:
         pushes.extend((place, hardest) for place in joined)
         couple = sum(push * (place - middle) for place, push in pushes)
         towards = sum(push for _, push in pushes) + len(part.in_line) * hardest
-        return EdgeAction(towards, along_n, couple, reading)
+        return EdgeAction(towards, along_n, 0.0 if self.front.pushed_only else couple, reading)
 
     def _alone(self, part: _Part) -> EdgeAction:
-        share = self.along_n * (len(part.members) + part.more) / len(self.fixing.positions)
-        if part.members == self.front and not part.more:
+        share = self.along_n * self.front.along_share * (len(part.members) + part.more)
+        if part.members == self.front.members and not part.more:
             most = sum(abs(force) for force in self.turned_alone.values())
             return EdgeAction(self.towards_n, share, self.torsion_of_row_nmm, "torsion as the row's couple", most)
-        forces = {i: self.towards_n / len(self.front) + self.turned_alone[i] for i in part.members}
+        forces = {i: self.towards_n / len(self.front.members) + self.turned_alone[i] for i in part.members}
         return self._pushed(part, forces, share, "torsion as the row's couple")
 
 
-def _row_of(fixing: Fixing, grid: Grid, edge: int, shear: tuple[float, float], torsion_nmm: float) -> _Row:
-    front = grid.front_row(edge)
+def _row_of(
+    fixing: Fixing, edge: int, front: Front, shear: tuple[float, float], torsion_nmm: float
+) -> _Row:
     towards, along = _axes(edge, shear)
     # What is left of a component after rounding must not choose the angle.
     floor = 1e-9 * math.hypot(*shear)
     towards = towards if towards > floor else 0.0
     along = along if abs(along) > floor else 0.0
     turned = shear_distribution.elastic_shear(fixing.positions, 0.0, 0.0, torsion_nmm)
-    points = [fixing.positions[i] for i in front]
-    of_row = _torsion_about_row(fixing, shear_distribution.centre(points), edge, shear, torsion_nmm, towards > 0.0)
-    alone = shear_distribution.elastic_shear(points, 0.0, 0.0, of_row if len(front) > 1 else 0.0)
+    points = [fixing.positions[i] for i in front.members]
+    of_row = torsion_nmm
+    if not front.pushed_only:
+        centre = shear_distribution.centre(points)
+        of_row = _torsion_about_row(fixing, centre, edge, shear, torsion_nmm, towards > 0.0)
+    if front.flattened:
+        points = [(0.0, y) if edge < 2 else (x, 0.0) for x, y in points]
+    alone = shear_distribution.elastic_shear(points, 0.0, 0.0, of_row if len(points) > 1 else 0.0)
     return _Row(
         fixing,
-        grid,
         edge,
         front,
         towards,
         along,
         tuple(_axes(edge, force) for force in turned),
         of_row,
-        {i: _axes(edge, force)[0] for i, force in zip(front, alone, strict=True)},
+        {i: _axes(edge, force)[0] for i, force in zip(front.members, alone, strict=True)},
     )
 
 
@@ -431,7 +528,7 @@ def _torsion_about_row(
 
 def _check(
     fixing: Fixing,
-    grid: Grid,
+    grid: Grid | None,
     part: _Part,
     edge: int,
     actions: Sequence[EdgeAction],
@@ -451,7 +548,7 @@ def _check(
     )  # fmt: skip
 
 
-def _resistance(fixing: Fixing, grid: Grid, part: _Part, edge: int, trace: Trace) -> tuple[float, float]:
+def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace: Trace) -> tuple[float, float]:
     """c_1 (mm) and V_Rk,c without the factors that stand with the action (N)."""
     member, fastener = fixing.member, fixing.fastener
     cone = fastener.cone
@@ -459,7 +556,7 @@ def _resistance(fixing: Fixing, grid: Grid, part: _Part, edge: int, trace: Trace
     nearest = member.nearest_mm((*points, *part.in_line))
     sides = nearest[2:] if edge < 2 else nearest[:2]
     along = 1 if edge < 2 else 0
-    spacing_max = max(adjacent_spacings(fixing.positions, grid, part.members)[along], default=0.0)
+    spacing_max = largest_spacing(fixing.positions, grid, part.members, along)
     c1 = reduced_edge(nearest[edge], max(sides), member.thickness_mm, spacing_max)
     k9 = K9_CRACKED if member.cracked else K9_UNCRACKED
     diameter = min(fastener.nominal_diameter_mm, DIAMETER_MAX_MM)

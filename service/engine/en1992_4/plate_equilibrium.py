@@ -83,7 +83,15 @@ def solve(
             contact_area[3] / scale,
         )),
     )
-    plane = _rest_position(section, (normal_n, -moment_y_nmm / scale, moment_x_nmm / scale), start)
+    actions = (normal_n, -moment_y_nmm / scale, moment_x_nmm / scale)
+    try:
+        plane = _rest_position(section, actions, start)
+    except NoEquilibriumError:
+        if normal_n <= 0.0:
+            raise
+        # A plate that hangs on its fasteners alone turns freely about them, and may come to rest from above only.
+        lifted = (normal_n / (len(positions) * section.steel), 0.0, 0.0)
+        plane = _rest_position(section, actions, lifted)
     tensions = _without_traces(tuple(max(0.0, section.steel * _at(plane, p)) for p in section.fasteners))
     return PlateForces(tensions, _contact(section, plane, scale, max(tensions, default=0.0)), plane)
 

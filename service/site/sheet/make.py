@@ -33,6 +33,8 @@ AT_THE_WALL = (
     "single_fastener",
     "site_test_reach",
     "fastener_in_compression",
+    "arrangement_near_edge",
+    "clearance_holes_near_edge",
 )
 """Cautions that decide what the crew does, the gravest first: they stand before the first figure."""
 MOST_REASONS = 20
