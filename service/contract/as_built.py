@@ -73,6 +73,13 @@ class Moved(RequestSchema):
     y_mm = Number("y where it stands.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
 
 
+class Installed(RequestSchema):
+    """A fastener that stands there and is not the one that was ordered."""
+
+    family = Word("Family of the rulebook.", required=True)
+    size = Word("Size of the family.", required=True)
+
+
 class StrengthFound(RequestSchema):
     """Strength of the concrete as it was found."""
 
@@ -162,6 +169,20 @@ class AsBuilt(Measured):
         unique=True,
         absent="none but those that moved by more than the diameter of their hole",
     )
+    missing_numbers = Items(
+        FastenerNumber(),
+        "Fasteners that are not there: never set, broken off or taken out. The rest are verified without them, and "
+        "aborted_holes has to be said. Not beside positions.",
+        most=100,
+        unique=True,
+        absent="none",
+    )
+    installed = Part(
+        Installed,
+        "What stands there, where it is not the family or size that was ordered: wrong product, diameter or steel. It "
+        "is verified with what stands there, by its own approval; its set depth, length and bit have to be said.",
+        absent="as ordered",
+    )
     nominal_embedment_mm = Number(
         "Set depth that was reached, as the sheet asks for it: from the concrete surface to the end of the fastener in "
         "the concrete, so the length of the fastener less what projects from the concrete, fixture included. Turned "
@@ -215,12 +236,13 @@ class AsBuilt(Measured):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return (_said_once, _moved_once)
+        return (_said_once, _moved_once, _moved_and_missing)
 
 
 def _said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
     for first, second in (
-        ("positions", "moved"), ("embedment_mm", "nominal_embedment_mm"), ("edges", "nearest_edges"),
+        ("positions", "moved"), ("positions", "missing_numbers"),
+        ("embedment_mm", "nominal_embedment_mm"), ("edges", "nearest_edges"),
     ):  # fmt: skip
         if first in data and second in data:
             yield (second,), refusal("conflict", f"give {first} or {second}, not both", fields=[first])
@@ -233,6 +255,18 @@ def _moved_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
         if first != entry:
             words = "must not name the same fastener twice"
             yield ("moved", entry, "number"), refusal("duplicate_value", words, other_number=first + 1)
+
+
+def _moved_and_missing(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+    missing = set(data.get("missing_numbers", ()))
+    for entry, moved in enumerate(data.get("moved", ())):
+        if moved["number"] in missing:
+            words = "is said to be missing too: say one or the other"
+            yield ("moved", entry, "number"), refusal("conflict", words, fields=["missing_numbers"])
+    for entry, replaced in enumerate(data.get("replaced_numbers", ())):
+        if replaced in missing:
+            words = "is said to be missing too: say one or the other"
+            yield ("replaced_numbers", entry), refusal("conflict", words, fields=["missing_numbers"])
 
 
 class AsBuiltRequest(RequestSchema):

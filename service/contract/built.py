@@ -40,6 +40,14 @@ class Measured(RequestSchema):
         maximum=2000,
         absent="not measured; as the sheet orders it",
     )
+    hole_diameter_mm = Number(
+        "Diameter of the bit that the holes were drilled with. Not where nothing is drilled.",
+        "mm",
+        minimum=1,
+        maximum=200,
+        absent="as the sheet orders it; where another fastener stands there than was ordered, and it needs another "
+        "bit, the verdict is then not_shown",
+    )
     torque_nm = Number(
         "Torque that was read when it was set, or that an impact wrench was set to; of several, the one farthest from "
         "the installation torque; of what is not expanded by its torque, the highest. Not with by_feel, which reads "

@@ -43,7 +43,7 @@ ROOTS = (("verification", VerificationRequest(), wanted.Verification), ("sizing"
 ONLY_KEPT = {
     "verification": {"came_from_record"},
     "verification/built": {
-        "torque_nm", "hole_cleaned", "head_seated", "sleeve_expanded", "mark_shows",
+        "torque_nm", "hole_cleaned", "hole_diameter_mm", "head_seated", "sleeve_expanded", "mark_shows",
         "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",
         "measured", "aborted_holes",
     },

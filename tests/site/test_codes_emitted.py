@@ -33,6 +33,7 @@ from service.verification import verify
 from service.words import Audience, Code, Term, catalogue, figures_in
 from tests.site import test_as_built as built
 from tests.site import test_as_built_forms as forms
+from tests.site import test_as_built_standing as standing
 from tests.site.sheet_cases import REQUESTS, book
 from tests.site.test_labels import BEST_SITE, RULEBOOK, read
 from tests.site.test_site_improvements import WITHOUT_TORQUE
@@ -63,6 +64,13 @@ def as_built() -> Iterator[dict[str, Any]]:
         {"moved": [{"number": 2, "x_mm": 95, "y_mm": -75}]},
     ):  # fmt: skip
         yield built.guardrail(**done)
+    for done in ({}, {"hole_diameter_mm": 10}, {"hole_diameter_mm": 12}):
+        yield standing.rail(**standing.OTHER_SIZE, **done)
+    for done in (
+        {"missing_numbers": [2]}, {"moved": [{"number": 2, "x_mm": 110, "y_mm": -75}]}, {"hole_diameter_mm": 14},
+    ):  # fmt: skip
+        yield standing.as_set(**done)
+    yield built.only_said(standing.in_thin_member(), **standing.TORQUE, hole_depth_mm=97)
     for found_by in ("rebound", "cores"):
         yield built.guardrail(strength_found={"strength_mpa": 45, "found_by": found_by})
     for done in (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.contract.verification_codes import AskedCode
+from service.contract.verification_codes import AskedCode, CautionCode
 from service.contract.verification_codes.cautions import cautioned
 from service.words import Audience, Code, Quantity, Severity, Term, Verbatim
 
@@ -36,6 +36,34 @@ class AsBuiltCautionCode(Code):
             concerns=Audience.CREW,
         ),
     )
+    OTHER_INSTALLED = (
+        "other_installed",
+        cautioned(
+            "Another fastener stands there than was ordered.",
+            "{family} {size} stands there, {ordered_family} {ordered_size} was ordered: it was verified with what "
+            "stands there, its approval and all that its assessment asks for. Whether that may stay is for the "
+            "engineer who ordered it to decide.",
+            Verbatim("family"),
+            Verbatim("size"),
+            Verbatim("ordered_family"),
+            Verbatim("ordered_size"),
+            crew="{family} {size} stands there, {ordered_family} {ordered_size} was ordered. Tell the engineer, who "
+            "decides whether it may stay; set no more of it.",
+        ),
+    )
+    FASTENERS_MISSING = (
+        "fasteners_missing",
+        cautioned(
+            "Fasteners are missing, and the rest were verified without them.",
+            "Missing: number {numbers} of the record. The rest were verified without them; the new record numbers them "
+            "anew from 1, in the same order.",
+            Quantity("numbers", "1"),
+            crew="Missing: number {numbers}. Tell the engineer: it was calculated without them, and from now on the "
+            "rest are numbered from 1, in the same order.",
+        ),
+    )
+    ARRANGEMENT_NEAR_EDGE = CautionCode.ARRANGEMENT_NEAR_EDGE.value, CautionCode.ARRANGEMENT_NEAR_EDGE.says
+    CLEARANCE_HOLES_NEAR_EDGE = CautionCode.CLEARANCE_HOLES_NEAR_EDGE.value, CautionCode.CLEARANCE_HOLES_NEAR_EDGE.says
     OLD_HOLE_LEFT = (
         "old_hole_left",
         cautioned(

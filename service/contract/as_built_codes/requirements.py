@@ -145,6 +145,31 @@ class AsBuiltRequirementCode(AskedCode):
             given="head",
         ),
     )
+    HOLE_DIAMETER = (
+        "hole_diameter",
+        _of_work(
+            "The holes were drilled with the bit that the fastener needs.",
+            "hole not of its diameter",
+            (
+                (
+                    "drilled with {hole_diameter_mm} mm; what stands there is assessed in a hole of "
+                    "{hole_diameter_needed_mm} mm and no other"
+                ),
+                (
+                    "another fastener stands there than was ordered, which needs a hole of {hole_diameter_needed_mm} "
+                    "mm, and nobody said with which bit it was drilled"
+                ),
+            ),
+            Quantity("hole_diameter_mm", "mm"),
+            Quantity("hole_diameter_needed_mm", "mm"),
+            given="hole_diameter_mm",
+            limit="hole_diameter_needed_mm",
+            crew=(
+                "drilled with Ø{hole_diameter_mm} mm; it needs Ø{hole_diameter_needed_mm} mm",
+                "it needs a hole of Ø{hole_diameter_needed_mm} mm, and nobody said with which bit it was drilled",
+            ),
+        ),
+    )
     SET_DEPTH_IN_HOLE = (
         "set_depth_in_hole",
         _of_work(
@@ -250,6 +275,11 @@ class AsBuiltRequirementCode(AskedCode):
                 ),
                 (
                     "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of {thickness_mm} mm of the "
+                    "member; the assessment leaves {left_min_mm} mm behind its own hole of {assessed_hole_mm} mm: "
+                    "it is no more than the {allowed_mm} mm too deep that the rulebook allows"
+                ),
+                (
+                    "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of {thickness_mm} mm of the "
                     "member; the assessment leaves {left_min_mm} mm behind its own hole of {assessed_hole_mm} mm"
                 ),
             ),
@@ -260,6 +290,7 @@ class AsBuiltRequirementCode(AskedCode):
             Quantity("thickness_mm", "mm"),
             Quantity("through_mm", "mm"),
             Quantity("reading_mm", "mm"),
+            Quantity("allowed_mm", "mm"),
             Quantity("assessed_hole_mm", "mm"),
             given="left_mm",
             limit="left_min_mm",
@@ -271,6 +302,10 @@ class AsBuiltRequirementCode(AskedCode):
                 (
                     "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of concrete behind it; at least "
                     "{left_min_mm} mm, and a tape leaves {reading_mm} mm open"
+                ),
+                (
+                    "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of concrete behind it; at least "
+                    "{left_min_mm} mm, and a hole may be {allowed_mm} mm too deep"
                 ),
                 (
                     "a hole of {hole_depth_mm} mm ({known_by}) leaves {left_mm} mm of concrete behind it; at least "
@@ -391,8 +426,8 @@ class AsBuiltRequirementCode(AskedCode):
         _of_work(
             "Whether holes were given up was said; given only where a fastener stands in another hole.",
             "aborted holes not said",
-            "in another hole than verified, or than checked before: fastener {numbers}; nobody said whether a hole was "
-            "aborted for it, which weakens the concrete",
+            "missing, or in another hole than verified or checked before: fastener {numbers}; nobody said whether a "
+            "hole was aborted for it, which weakens the concrete",
             Quantity("numbers", "1"),
         ),
     )

@@ -342,6 +342,22 @@ class ToDoCode(Code):
             f"{_SET_ANEW}, or have it proof-loaded and accepted by the engineer.",
         ),
     )
+    SAY_HOLE_DIAMETER = (
+        "say_hole_diameter",
+        _do(
+            "Nobody said with which bit it was drilled, and it may be that of another fastener.",
+            "Say hole_diameter_mm, the diameter of the bit that the holes were drilled with.",
+            crew="Enter the diameter of the bit that the holes were drilled with.",
+        ),
+    )
+    SET_ANEW_IN_RIGHT_HOLE = (
+        "set_anew_in_right_hole",
+        _do(
+            "The hole is wider or narrower than the fastener needs.",
+            f"It is not assessed in such a hole: {_SET_ANEW}, in a hole of {{hole_diameter_mm}} mm.",
+            Quantity("hole_diameter_mm", "mm"),
+        ),
+    )
     SAY_ABORTED_HOLES = (
         "say_aborted_holes",
         _do(

@@ -26,6 +26,7 @@ from service.site.as_built.measured import decisive, fields_of, missing, not_mea
 from service.site.as_built.model import NOT_SHOWN, NOT_VERIFIED, VERIFIED, Built, Record, Requirement, without_nulls
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
+from service.site.as_built.standing import as_it_stands, hole_diameter, of_standing
 from service.site.as_built.to_do import Checked, to_do
 from service.site.as_built.torque import below_asked, torque
 from service.site.holes.depth_windows import tolerances_of
@@ -90,10 +91,11 @@ def check(
     Raises:
         RefusedRequest: What is said of the work does not fit the record.
     """
-    given, verified = without_nulls(as_built), _selected(record.request, rulebook)
-    found_by_now = found_of(record, given, verified)
-    selection = _selected(request, rulebook)
-    built = Built(record, given, found_by_now, request, verified, selection, tolerances_of(rulebook))
+    given = without_nulls(as_built)
+    standing = as_it_stands(record, given, rulebook)
+    verified, selection = _selected(standing.request, rulebook), _selected(request, rulebook)
+    found_by_now = found_of(standing, given, verified)
+    built = Built(standing, given, found_by_now, request, verified, selection, tolerances_of(rulebook))
     answer = verify(request, rulebook)
     extra = tuple(_requirements(built, answer, rulebook))
     # Beside work that no resistance is assessed for no figure may stand.
@@ -124,7 +126,7 @@ def check(
         "run_out_requirements": list(run_out),
         "checks_over": list(found.over),
         "scope_limits": answer["scope_limits"],
-        "cautions": [shown_caution(caution) for caution in _cautions(built, rulebook, run_out)],
+        "cautions": [shown_caution(caution) for caution in _cautions(built, answer, rulebook, run_out)],
         "to_do": [writer(contract.ToDo)(one) for one in to_do(found)],
         "came_from_record": record.answer["record"]["id"],
         # Whoever holds a record may build on it: none stands for work that does not pass, or is not shown to.
@@ -166,6 +168,7 @@ def _changes(before: Any, after: Any, place: str = "#") -> Iterator[Change]:
 def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iterator[Requirement]:
     yield from nothing(built)
     yield from decisive(built)
+    yield from hole_diameter(built, rulebook)
     yield from torque(built, rulebook)
     yield from depth(built)
     yield from expanded(built)
@@ -190,7 +193,10 @@ def _strength(built: Built, rulebook: Rulebook) -> Requirement:
     return Requirement(AsBuiltRequirementCode.STRENGTH_SHOWN, True, figures, rule)
 
 
-def _cautions(built: Built, rulebook: Rulebook, run_out: Sequence[Mapping[str, Any]]) -> Iterator[Statement]:
+def _cautions(
+    built: Built, answer: Mapping[str, Any], rulebook: Rulebook, run_out: Sequence[Mapping[str, Any]]
+) -> Iterator[Statement]:
+    yield from of_standing(built, answer)
     yield from _of_depth(built)
     yield from below_asked(built, rulebook)
     yield from _old_holes(built)
@@ -209,9 +215,10 @@ def _old_holes(built: Built) -> Iterator[Statement]:
     if not built.record.request.get("built"):
         return
     stand, holes = built.request["positions"], built.found.values.get("aborted_holes", ())
-    for index, place in enumerate(built.record.request["positions"]):
+    for number in built.numbers:
+        place = built.record.request["positions"][number - 1]
         if not any(same_hole(place, other, built.verified) for other in (*stand, *holes)):
-            figures = {"number": index + 1, "x_mm": place["x_mm"], "y_mm": place["y_mm"]}
+            figures = {"number": number, "x_mm": place["x_mm"], "y_mm": place["y_mm"]}
             yield Statement(AsBuiltCautionCode.OLD_HOLE_LEFT, figures)
 
 

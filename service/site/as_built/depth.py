@@ -315,7 +315,11 @@ def _behind(built: Built, row: Mapping[str, Any], hole_mm: float, behind: float,
     member_mm = float(built.request["member"]["thickness_mm"])
     left = 0.0 if same_mm(member_mm, hole_mm) else member_mm - hole_mm
     reading_mm = built.tolerances.reading_mm if read else 0.0
-    met = hole_leaves_member(row, member_mm, hole_mm - reading_mm)
+    by_tape = hole_leaves_member(row, member_mm, hole_mm - reading_mm)
+    # A hole is never to the millimetre: within what the rulebook allows it counts as the assessment's own.
+    assessed_mm = float(row["depth"]["hole_mm"])
+    within = read and keeps_mm(hole_mm - assessed_mm, built.tolerances.hole_deeper_mm)
+    met = by_tape or (within and hole_leaves_member(row, member_mm, assessed_mm))
     forgiven = met and not hole_leaves_member(row, member_mm, hole_mm)
     figures: dict[str, Value] = {
         "left_mm": left,
@@ -324,8 +328,9 @@ def _behind(built: Built, row: Mapping[str, Any], hole_mm: float, behind: float,
         "known_by": HoleKnownBy.MEASURED if read else HoleKnownBy.NEEDED,
         "thickness_mm": member_mm,
         "through_mm": -left if left < 0 else None,
-        "reading_mm": reading_mm if forgiven else None,
-        "assessed_hole_mm": float(row["depth"]["hole_mm"]),
+        "reading_mm": reading_mm if forgiven and by_tape else None,
+        "allowed_mm": built.tolerances.hole_deeper_mm if forgiven and not by_tape else None,
+        "assessed_hole_mm": assessed_mm,
     }
     to_do = () if met else (Statement(ToDoCode.GROUT_AND_DRILL_ANEW),)
     path = built.verified.row_path("limits", "member_thickness_min_mm")

@@ -16,7 +16,7 @@ SAME_PLACE_MM = 1e-6
 MEASURED_AGAIN_MM = 2.0
 """So far two measurements of one place may differ; from memory."""
 CARRIED = (
-    "hole_depth_mm", "torque_nm", "head_seated", "sleeve_expanded", "mark_shows", "hole_cleaned",
+    "hole_depth_mm", "hole_diameter_mm", "torque_nm", "head_seated", "sleeve_expanded", "mark_shows", "hole_cleaned",
     "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",
 )  # fmt: skip
 """Fields that a request has no place for elsewhere; what has one, as the strength, stands there."""
@@ -39,12 +39,14 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     values = {name: value for name, value in before.items() if name != "measured"}
     said = {code for code in map(Measurement, before.get("measured", ())) if _has_its_value(code, before)}
     in_other_holes = tuple(_in_other_holes(record, given, selection))
-    others = bool(in_other_holes) or _of_another_length(record, given)
+    another = record.ordered is not None
+    others = bool(in_other_holes) or another or _of_another_length(record, given)
     if others:
         # What was found of a fastener says nothing of one in another hole; a hole that is too deep is still there.
         said -= OF_EACH_FASTENER
-        values = {name: value for name, value in values.items() if name in {HOLE_DEPTH, EMBEDMENT, "aborted_holes"}}
-    if in_other_holes:
+        stays = {HOLE_DEPTH, "aborted_holes"} if another else {HOLE_DEPTH, EMBEDMENT, "aborted_holes"}
+        values = {name: value for name, value in values.items() if name in stays}
+    if in_other_holes or given.get("missing_numbers"):
         said.discard(Measurement.ABORTED_HOLES)
     if "torque_tool" in given and "torque_nm" not in given:
         values.pop("torque_nm", None)

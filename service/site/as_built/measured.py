@@ -130,7 +130,7 @@ def missing(built: Built) -> tuple[tuple[Measurement, ...], ...]:
     if built.selection.size["setting"]["installation_torque_nm"] is None:
         beside.add(Measurement.TORQUE)
     turns_on = DECISIVE[_mechanism(built)] + (
-        (ABORTED,) if built.found.in_other_holes and not cast_in(built.selection) else ()
+        (ABORTED,) if (built.found.in_other_holes or built.missing) and not cast_in(built.selection) else ()
     )
     wanted = (tuple(code for code in codes if code not in beside) for codes in turns_on)
     return tuple(codes for codes in wanted if codes and built.found.said.isdisjoint(codes))
@@ -164,7 +164,8 @@ def _decisive(codes: Sequence[Measurement]) -> Requirement:
 
 
 def _aborted_holes(built: Built) -> Requirement:
-    figures: dict[str, Value] = {"numbers": tuple(index + 1 for index in built.found.in_other_holes)}
+    numbers = {*built.missing, *(index + 1 for index in built.found.in_other_holes)}
+    figures: dict[str, Value] = {"numbers": tuple(sorted(numbers))}
     to_do = (Statement(ToDoCode.SAY_ABORTED_HOLES),)
     return Requirement(AsBuiltRequirementCode.ABORTED_HOLES_SAID, None, figures, to_do=to_do)
 

@@ -18,10 +18,14 @@ VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """A record that was found to be true: its request with day and version resolved, and its answer."""
+    """A record that was found to be true: its request with day and version resolved, and its answer.
+
+    ``ordered`` is the fastener of the record where both have another one, which stands there in its place.
+    """
 
     request: Mapping[str, Any]
     answer: Mapping[str, Any]
+    ordered: Mapping[str, Any] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +104,33 @@ class Built:
     tolerances: Tolerances
 
     @property
+    def missing(self) -> tuple[int, ...]:
+        """Numbers of the record's fasteners that are not there."""
+        return tuple(sorted(self.given.get("missing_numbers", ())))
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """Numbers of the record's fasteners that are there, in the order of the request as built."""
+        return numbers_standing(self.record.request, self.given)
+
+    @property
     def fixture(self) -> Fixture:
         """The fixture as built."""
         return made(Fixture, self.request["fixture"])
+
+
+def numbers_standing(request: Mapping[str, Any], given: Mapping[str, Any]) -> tuple[int, ...]:
+    """Number the fasteners that are there.
+
+    Args:
+        request: The record's request.
+        given: What was said of the work, without nulls.
+
+    Returns:
+        Their numbers in the record, ascending.
+    """
+    missing = set(given.get("missing_numbers", ()))
+    return tuple(number for number in range(1, len(request["positions"]) + 1) if number not in missing)
 
 
 def without_nulls(given: Mapping[str, Any]) -> dict[str, Any]:

@@ -13,36 +13,39 @@ DO_NOT_LOAD = "Do not load it: measure again, and if it is so, tell the engineer
 SIDES = (("x", "minus", 1.0), ("x", "plus", -1.0), ("y", "minus", 1.0), ("y", "plus", -1.0))
 
 
-def out_of_place(given: Mapping[str, Any], request: Mapping[str, Any]) -> Iterator[Refusal]:
+def out_of_place(
+    given: Mapping[str, Any], request: Mapping[str, Any], numbers: Sequence[int]
+) -> Iterator[Refusal]:
     """Find fasteners off the member or the fixture or in one place, and aborted holes off the member.
 
     Args:
         given: What was said, without nulls.
         request: The request for the work as built.
+        numbers: The numbers that its fasteners have in the record.
 
     Yields:
         What is wrong, at the place in what was said.
     """
     positions: Sequence[Mapping[str, float]] = request["positions"]
     edges = request["member"].get("edges") or {}
-    for index, place in enumerate(positions):
+    for index, (number, place) in enumerate(zip(numbers, positions, strict=True)):
         for axis, edge in _beyond(place, edges):
             pointer = (
-                _of_fastener(given, index, axis)
+                _of_fastener(given, number, axis)
                 or f"{PLACE}/{'nearest_edges' if 'nearest_edges' in given else 'edges'}/{edge}_mm"
             )
-            words = f"fastener {index + 1} stands on or beyond the {edge} edge, where nothing holds it. {DO_NOT_LOAD}"
+            words = f"fastener {number} stands on or beyond the {edge} edge, where nothing holds it. {DO_NOT_LOAD}"
             yield Refusal(pointer, "outside_member", words, {"edge": edge})
-        yield from _off_the_fixture(given, request["fixture"], index, place)
-        for other in range(index):
-            if same_place(place, positions[other]):
-                pointer = _of_fastener(given, index, None) or _of_fastener(given, other, None) or PLACE
-                words = f"fasteners {other + 1} and {index + 1} are said to stand in one place: measure again"
-                yield Refusal(pointer, "duplicate_position", words, {"other_number": other + 1})
-    for number, hole in enumerate(given.get("aborted_holes", ())):
+        yield from _off_the_fixture(given, request["fixture"], number, place)
+        for other, before in zip(numbers[:index], positions[:index], strict=True):
+            if same_place(place, before):
+                pointer = _of_fastener(given, number, None) or _of_fastener(given, other, None) or PLACE
+                words = f"fasteners {other} and {number} are said to stand in one place: measure again"
+                yield Refusal(pointer, "duplicate_position", words, {"other_number": other})
+    for entry, hole in enumerate(given.get("aborted_holes", ())):
         for axis, edge in _beyond(hole, edges):
             words = f"the hole is said to be on or beyond the {edge} edge, where there is no concrete: measure again"
-            yield Refusal(f"{PLACE}/aborted_holes/{number}/{axis}_mm", "outside_member", words, {"edge": edge})
+            yield Refusal(f"{PLACE}/aborted_holes/{entry}/{axis}_mm", "outside_member", words, {"edge": edge})
 
 
 def _beyond(place: Mapping[str, float], edges: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
@@ -53,22 +56,22 @@ def _beyond(place: Mapping[str, float], edges: Mapping[str, Any]) -> Iterator[tu
 
 
 def _off_the_fixture(
-    given: Mapping[str, Any], fixture: Mapping[str, Any], index: int, place: Mapping[str, float]
+    given: Mapping[str, Any], fixture: Mapping[str, Any], number: int, place: Mapping[str, float]
 ) -> Iterator[Refusal]:
     centre = fixture.get("centre") or {}
     for axis, extent in (("x", "width_mm"), ("y", "depth_mm")):
         reach = float(fixture[extent]) / 2
         if abs(place[f"{axis}_mm"] - float(centre.get(f"{axis}_mm") or 0.0)) > reach:
-            pointer = _of_fastener(given, index, axis) or PLACE
+            pointer = _of_fastener(given, number, axis) or PLACE
             within = f"must be within {reach:.10g} mm of the fixture's centre to hold it"
-            words = f"fastener {index + 1} {within}. {DO_NOT_LOAD}"
+            words = f"fastener {number} {within}. {DO_NOT_LOAD}"
             yield Refusal(pointer, "outside_fixture", words, {"maximum_mm": reach})
 
 
-def _of_fastener(given: Mapping[str, Any], index: int, axis: str | None) -> str | None:
+def _of_fastener(given: Mapping[str, Any], number: int, axis: str | None) -> str | None:
     """Where the place of a fastener was said, None where it was not."""
     end = "" if axis is None else f"/{axis}_mm"
     if "positions" in given:
-        return f"{PLACE}/positions/{index}{end}"
+        return f"{PLACE}/positions/{number - 1}{end}"
     moved = enumerate(given.get("moved", ()))
-    return next((f"{PLACE}/moved/{entry}{end}" for entry, one in moved if one["number"] == index + 1), None)
+    return next((f"{PLACE}/moved/{entry}{end}" for entry, one in moved if one["number"] == number), None)

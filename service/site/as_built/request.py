@@ -13,8 +13,17 @@ from service.contract.wanted import Member, PulledFastener, made
 from service.rulebook import Rulebook
 from service.site.as_built.depth import assessed_embedment, reached_mm
 from service.site.as_built.found import found_of, kept
-from service.site.as_built.model import FoundOnSite, Record, bonded, cast_in, has_head, without_nulls
+from service.site.as_built.model import (
+    FoundOnSite,
+    Record,
+    bonded,
+    cast_in,
+    has_head,
+    numbers_standing,
+    without_nulls,
+)
 from service.site.as_built.places import out_of_place
+from service.site.as_built.standing import as_it_stands
 from service.site.holes.depth_windows import Tolerances, tolerances_of
 from service.verification.assumptions import Assumptions
 from service.verification.assumptions import strength as assumed_strength
@@ -55,6 +64,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
         RefusedRequest: What is said of the work does not fit the record.
     """
     given = without_nulls(as_built)
+    record = as_it_stands(record, given, rulebook)
     selection = select(made(PulledFastener, record.request["fastener"]), rulebook)
     found = found_of(record, given, selection)
     refusals = [*_out_of_place(selection, given), *_torque_without_sense(record, selection, given), *_colder(found)]
@@ -62,7 +72,9 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
         raise RefusedRequest(*refusals)
     request: dict[str, Any] = deepcopy(asked_today(record.request))
     request["came_from_record"] = record.answer["record"]["id"]
-    request["positions"] = _positions(record.request["positions"], given)
+    numbers = numbers_standing(record.request, given)
+    places = _positions(record.request["positions"], given)
+    request["positions"] = [places[number - 1] for number in numbers]
     # What hangs on the wall was settled when it was bought: another length or article is never chosen silently.
     request["fastener"]["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
     _put_around(request, given)
@@ -73,7 +85,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     site = {name: given[field] for field, name in SITE.items() if field in given}
     if site:
         request["site"] = {**(request.get("site") or {}), **site}
-    refusals = list(out_of_place(given, request))
+    refusals = list(out_of_place(given, request, numbers))
     if refusals:
         raise RefusedRequest(*refusals)
     return request
@@ -154,7 +166,7 @@ def _out_of_place(selection: Selection, given: Mapping[str, Any]) -> Iterator[Re
         words = "nothing is drilled for this fastener: give nominal_embedment_mm"
         yield Refusal("#/as_built/hole_depth_mm", "conflict", words)
     if cast_in(selection):
-        for name in ("hole_cleaned", "drilling"):
+        for name in ("hole_cleaned", "hole_diameter_mm", "drilling"):
             if name in given:
                 yield Refusal(f"#/as_built/{name}", "conflict", "nothing is drilled for this fastener: leave it out")
     if "head_seated" in given and not has_head(selection):
@@ -195,9 +207,13 @@ def _colder(found: FoundOnSite) -> Iterator[Refusal]:
 
 
 def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]) -> list[dict[str, float]]:
-    for entry, number in enumerate(given.get("replaced_numbers", ())):
-        if number > len(verified):
-            raise RefusedRequest(_no_such_fastener(f"#/as_built/replaced_numbers/{entry}", len(verified)))
+    for name in ("replaced_numbers", "missing_numbers"):
+        for entry, number in enumerate(given.get(name, ())):
+            if number > len(verified):
+                raise RefusedRequest(_no_such_fastener(f"#/as_built/{name}/{entry}", len(verified)))
+    if len(given.get("missing_numbers", ())) == len(verified):
+        words = "every fastener is said to be missing: nothing holds, and nothing is left to verify"
+        raise RefusedRequest(Refusal("#/as_built/missing_numbers", "wrong_count", words, {"count": len(verified)}))
     if "positions" in given:
         if len(given["positions"]) != len(verified):
             words = f"must list every fastener, {len(verified)} of them; for some of them use moved"

@@ -1,0 +1,198 @@
+"""What stands there is not what was ordered: another product, one missing, one moved, a hole a little too deep.
+
+Figures of families and tolerances come from the shipped rules, which are invented; the rules from memory.
+"""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from service.contract.as_built import AsBuiltRequest
+from service.site.as_built import Record
+from service.verification import RefusedRequest, verify
+from tests.site.sheet_cases import REQUESTS, book
+from tests.site.test_as_built import check_of, codes, entry, only_said, record_of, to_do, unmet
+
+GUARDRAIL = REQUESTS["guardrail"]
+"""Four stainless bolts M12 at 70 mm, set 82 mm deep, outdoors, 125 mm from an edge."""
+TORQUE = {"torque_nm": 50, "torque_tool": "calibrated_wrench"}
+OTHER_SIZE = {
+    "installed": {"family": "bolt-expansion-stainless", "size": "M10"}, "torque_nm": 35,
+    "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 69, "length_mm": 115,
+}  # fmt: skip
+
+
+def rail(**done: Any) -> dict[str, Any]:
+    return only_said(GUARDRAIL, **done)
+
+
+def as_set(**done: Any) -> dict[str, Any]:
+    """Set to its depth and tightened, nothing aborted."""
+    return rail(**{**TORQUE, "nominal_embedment_mm": 82, "aborted_holes": [], **done})
+
+
+def in_thin_member() -> dict[str, Any]:
+    """The guard rail in a member of the least thickness that the family's file allows it, 140 mm."""
+    thin = copy.deepcopy(GUARDRAIL)
+    thin["member"]["thickness_mm"] = 140
+    return thin
+
+
+def test_another_size_is_verified_as_what_it_is() -> None:
+    answer = rail(**OTHER_SIZE, hole_diameter_mm=10)
+    fastener = {"family": "bolt-expansion-stainless", "size": "M10", "embedment_mm": 60, "length_mm": 115}
+    instead = {**GUARDRAIL, "fastener": fastener}
+    assert answer["utilisation_after"] == verify(instead, book())["governing"]["utilisation"]
+    assert answer["utilisation_after"] > answer["utilisation_before"]
+    assert answer["verdict"] == "verified"
+    assert answer["record"]["request"]["fastener"] == fastener
+    said = {change["pointer"]: (change["verified"], change["as_built"]) for change in answer["changes"]}
+    assert said["#/fastener/size"] == ("M12", "M10")
+    [caution] = [one for one in answer["cautions"] if one["code"] == "other_installed"]
+    assert caution["severity"] == "decide"
+    assert caution["figures"]["ordered_size"] == "M12"
+
+
+def test_another_size_in_the_hole_of_the_ordered_one_holds_nothing() -> None:
+    """A bolt M10 in a hole of 12 mm turns in it: common practice, no source."""
+    answer = rail(**OTHER_SIZE, hole_diameter_mm=12)
+    assert entry(answer, "hole_diameter")["met"] is False
+    assert answer["verdict"] == "not_verified"
+    assert answer["utilisation_after"] is None
+    assert answer["record"] is None
+    assert to_do(answer, "hole_diameter") == ["set_anew_in_right_hole"]
+    nobody_said = rail(**OTHER_SIZE)
+    assert nobody_said["verdict"] == "not_shown"
+    assert to_do(nobody_said, "hole_diameter") == ["say_hole_diameter"]
+
+
+def test_the_wrong_bit_is_found_for_what_was_ordered_too() -> None:
+    assert as_set()["verdict"] == "verified"
+    assert "hole_diameter" not in codes(as_set()["as_built_requirements"])
+    assert as_set(hole_diameter_mm=12)["verdict"] == "verified"
+    assert as_set(hole_diameter_mm=14)["verdict"] == "not_verified"
+
+
+def test_another_steel_has_its_own_approval() -> None:
+    """Zinc-plated steel outdoors: the family allows dry rooms only."""
+    zinc = {"family": "bolt-expansion-zinc", "size": "M12"}
+    answer = rail(installed=zinc, torque_nm=55, torque_tool="calibrated_wrench", nominal_embedment_mm=82, length_mm=110)
+    assert "exposure_allowed" in unmet(answer)
+    assert answer["verdict"] == "not_verified"
+    # Its hole is that of the bolt that was ordered, so nobody has to say the bit.
+    assert "hole_diameter" not in codes(answer["as_built_requirements"])
+
+
+def test_another_kind_is_shown_by_what_that_kind_turns_on() -> None:
+    resin = {"family": "bonded-rod-hybrid-fast", "size": "M16"}
+    answer = rail(installed=resin, length_mm=190, hole_diameter_mm=18)
+    assert answer["verdict"] != "verified"
+    missed = {one["code"] for one in answer["not_measured"] if one["decisive"]}
+    assert {"hole_cleaned", "resin_filled", "curing", "set_depth"} <= missed
+    # Nobody said how deep: the shallowest that is assessed.
+    assert {c["pointer"]: c["as_built"] for c in answer["changes"]}["#/fastener/embedment_mm"] == 80
+
+
+@pytest.mark.parametrize(("nominal_mm", "counts"), [(55, 45), (68, 45), (69, 60), (90, 60)])
+def test_the_deepest_embedment_that_was_reached_counts(nominal_mm: float, counts: float) -> None:
+    """The family's file: M10 is assessed at 45 and 60 mm, set 54 and 69 mm deep."""
+    answer = rail(**{**OTHER_SIZE, "nominal_embedment_mm": nominal_mm}, hole_diameter_mm=10)
+    changes = {change["pointer"]: change["as_built"] for change in answer["changes"]}
+    assert changes["#/fastener/embedment_mm"] == counts
+
+
+@pytest.mark.parametrize(
+    ("done", "words"),
+    [
+        ({"installed": {"family": "nobody-s", "size": "M12"}}, "#/as_built/installed/family: unknown"),
+        ({"installed": {"family": "screw-zinc", "size": "M12"}}, "#/as_built/installed/size: screw-zinc has no"),
+        ({"installed": OTHER_SIZE["installed"]}, "#/as_built/length_mm: another fastener stands there"),
+        ({"missing_numbers": [1, 2, 3, 4]}, "#/as_built/missing_numbers: every fastener"),
+        ({"missing_numbers": [5]}, "#/as_built/missing_numbers/0: the record has fasteners 1 to 4"),
+    ],
+)
+def test_what_cannot_be_is_refused(done: dict[str, Any], words: str) -> None:
+    with pytest.raises(RefusedRequest, match=words):
+        rail(**done)
+
+
+def test_what_was_ordered_said_again_changes_nothing() -> None:
+    ordered = {name: GUARDRAIL["fastener"][name] for name in ("family", "size")}
+    assert as_set(installed=ordered)["changes"] == as_set()["changes"]
+    assert codes(as_set(installed=ordered)["cautions"]) == codes(as_set()["cautions"])
+
+
+def test_the_rest_is_verified_without_one_that_is_missing() -> None:
+    answer = as_set(missing_numbers=[2])
+    three = {**GUARDRAIL, "positions": [GUARDRAIL["positions"][i] for i in (0, 2, 3)]}
+    three["fastener"] = {**GUARDRAIL["fastener"], "length_mm": 115}
+    assert answer["utilisation_after"] == verify(three, book())["governing"]["utilisation"]
+    assert answer["utilisation_after"] > answer["utilisation_before"]
+    assert {"fasteners_missing", "arrangement_near_edge"} <= set(codes(answer["cautions"]))
+    assert len(answer["record"]["request"]["positions"]) == 3
+
+
+def test_where_one_is_missing_its_hole_has_to_be_said() -> None:
+    answer = rail(**TORQUE, nominal_embedment_mm=82, missing_numbers=[2])
+    assert answer["verdict"] == "not_shown"
+    assert entry(answer, "aborted_holes_said")["met"] is None
+    hole = {"x_mm": 75, "y_mm": -70, "depth_mm": 95}
+    empty = as_set(missing_numbers=[2], aborted_holes=[hole])
+    assert entry(empty, "aborted_hole_distance")["figures"]["number"] == 4  # as the record numbers it
+
+
+def test_fasteners_keep_the_numbers_of_the_record_until_there_is_a_new_one() -> None:
+    """Moved and missing are told by the same numbers; places off the plate name them too."""
+    answer = as_set(missing_numbers=[1], moved=[{"number": 4, "x_mm": 75, "y_mm": 70}])
+    assert answer["record"]["request"]["positions"][2] == {"x_mm": 75, "y_mm": 70}
+    with pytest.raises(RefusedRequest, match="moved/0/x_mm: fastener 4 must be within 110 mm"):
+        as_set(missing_numbers=[1], moved=[{"number": 4, "x_mm": 175, "y_mm": 75}])
+
+
+def test_one_left_of_four_holds_less() -> None:
+    answer = as_set(missing_numbers=[1, 2, 3])
+    assert answer["verdict"] in {"not_verified", "outside_scope"}
+    assert answer["record"] is None
+
+
+@pytest.mark.parametrize("far", [20, 35])
+@pytest.mark.parametrize("way", [-1, 1])
+def test_one_moved_near_an_edge_gets_a_figure(far: int, way: int) -> None:
+    answer = as_set(moved=[{"number": 2, "x_mm": 75 + way * far, "y_mm": -75}])
+    assert answer["scope_limits"] == []
+    assert answer["utilisation_after"] is not None
+    told = set(codes(answer["cautions"]))
+    assert ("arrangement_near_edge" in told) is (far > 30)
+
+
+def test_a_named_fastener_is_missing_or_moved_and_not_both() -> None:
+    body = {
+        "record": record_of(GUARDRAIL).request,
+        "as_built": {"missing_numbers": [2], "moved": [{"number": 2, "x_mm": 0, "y_mm": 0}], "replaced_numbers": [2]},
+    }
+    found = AsBuiltRequest().validate(body)
+    assert set(found["as_built"]) == {"moved", "replaced_numbers"}
+    places = [{"x_mm": 0, "y_mm": 0}]
+    beside = AsBuiltRequest().validate({**body, "as_built": {"missing_numbers": [2], "positions": places}})
+    assert set(beside["as_built"]) == {"missing_numbers"}
+
+
+@pytest.mark.parametrize(("hole_mm", "met"), [(96, True), (97, True), (97.6, False)])
+def test_in_a_member_of_least_thickness_a_hole_is_judged_by_its_tolerance(hole_mm: float, met: bool) -> None:
+    """The family's file: h_min 140 mm, h_1 95 mm; the company lets a hole be 2 mm too deep."""
+    answer = only_said(in_thin_member(), **TORQUE, nominal_embedment_mm=82, hole_depth_mm=hole_mm)
+    assert entry(answer, "remaining_thickness")["met"] is met
+    assert ("2 mm too deep that the rulebook allows" in entry(answer, "remaining_thickness")["detail"]) is met
+    assert (answer["utilisation_after"] is None) is not met
+
+
+def test_the_next_check_builds_on_what_stands_there() -> None:
+    first = rail(**OTHER_SIZE, hole_diameter_mm=10)["record"]
+    record = Record(first["request"], first["answer"])
+    again = check_of(record, {"torque_nm": 35})
+    assert again["verdict"] == "verified"
+    assert "other_installed" not in codes(again["cautions"])
+    assert entry(again, "hole_diameter")["met"] is True
