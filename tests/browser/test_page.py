@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
+from itertools import product
 from pathlib import Path
 from subprocess import run
 from typing import Any
@@ -28,6 +29,19 @@ WIDTHS = (360, 1280)
 HANDS = {"mouse": walk.Mouse, "keyboard": walk.Keyboard}
 JOBS = {"post at a quay": walk.QUAY_POST, "pipe hanger": walk.PIPE_HANGER, "pump on a plinth": walk.PUMP}
 IMPATIENT = "const real = AbortSignal.timeout.bind(AbortSignal); AbortSignal.timeout = () => real(300);"
+# Each width, each job and both hands in every run; all of them together in the long one.
+IN_EVERY_RUN = {
+    (360, "post at a quay", "mouse"), (1280, "post at a quay", "keyboard"),
+    (360, "pipe hanger", "keyboard"), (1280, "pump on a plinth", "mouse"),
+}  # fmt: skip
+WALKS = [
+    pytest.param(*walk, marks=[] if walk in IN_EVERY_RUN else [pytest.mark.long])
+    for walk in product(WIDTHS, JOBS, HANDS)
+]
+VIEWS = [
+    pytest.param(width, job, marks=[] if {(width, job, one) for one in HANDS} & IN_EVERY_RUN else [pytest.mark.long])
+    for width, job in product(WIDTHS, JOBS)
+]
 MACHINE_WORDS = re.compile(r"\b[a-z]+[a-z0-9]*_[a-z0-9_]+\b|#/|\b[xy] (?:plus|minus)\b|[+−]x\b|[+−]y\b")
 MIDDLE_OF_PLAN = 180
 PRAISE = re.compile(r"\b(?:is|are|be) safe\b|\bsafely\b", re.IGNORECASE)
@@ -93,8 +107,7 @@ def _sides_of_the_sheet(sheet: Page) -> dict[str, str]:
     return places
 
 
-@pytest.mark.parametrize("hands", HANDS)
-@pytest.mark.parametrize("job", JOBS)
+@pytest.mark.parametrize(("sized", "job", "hands"), WALKS, indirect=["sized"])
 def test_from_the_first_question_to_the_printed_sheet(sized: Watched, address: str, hands: str, job: str) -> None:
     using = HANDS[hands](sized.page)
     _walk_to_answer(using, JOBS[job], address)
@@ -113,7 +126,7 @@ def test_from_the_first_question_to_the_printed_sheet(sized: Watched, address: s
     assert (sized.complaints, sized.strays, complaints) == ([], [], [])
 
 
-@pytest.mark.parametrize("job", JOBS)
+@pytest.mark.parametrize(("sized", "job"), VIEWS, indirect=["sized"])
 def test_nothing_keeps_people_out_at_any_step(sized: Watched, address: str, job: str) -> None:
     using, told = walk.Mouse(sized.page), JOBS[job]
     walk.begin(sized.page, address)
