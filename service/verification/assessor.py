@@ -9,6 +9,7 @@ from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode, Edge, Mode, Verdict
 from service.engine import verification as mechanics
 from service.engine.en1992_4.concrete_edge import reach_mm
+from service.engine.free_edges import FreeEdges, free_edges
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
 from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
@@ -165,7 +166,8 @@ class Assessor:
         of_family = self._of_family(selection)
         judgement = self._judge(row, request.positions, request.traced, for_answer=True)
         around = self._of_neighbours(selection, judgement)
-        assumptions = (*self._concrete.assumptions, *of_family.assumptions, *row.assumptions, *around)
+        edges = self._of_edges(selection, request.fastener.embedment_mm, judgement)
+        assumptions = (*self._concrete.assumptions, *of_family.assumptions, *edges, *row.assumptions, *around)
         calculated = judgement.fixing is not None
         return Outcome(
             request=request,
@@ -219,8 +221,6 @@ class Assessor:
     ) -> _OfRow:
         request, of_family = self._request, self._of_family(selection)
         geometry, assumptions = selection.size["geometry"], Assumptions()
-        reach = reach_mm(embedment_mm, float(geometry["nominal_diameter_mm"]))
-        edges_out_of_reach(request.member.edges, reach, assumptions)
         length = choose_length(selection, length_mm, request.fixture, assumptions, built.embedment_mm)
         drilling, member = request.site.value("drilling"), self._concrete.member
         in_use = FastenerInUse(selection, embedment_mm, member, self._concrete.strength, of_family.use, drilling)
@@ -291,6 +291,16 @@ class Assessor:
     ) -> Iterator[Requirement]:
         given = self._request.neighbours or ()
         yield from neighbours.old_holes(given, selection, positions, results, self._rulebook)
+
+    def _of_edges(self, selection: Selection, embedment_mm: float, judgement: _Judgement) -> tuple[Assumption, ...]:
+        """How far edges were taken to be that the request does not give."""
+        fixing, assumptions = judgement.fixing, Assumptions()
+        if fixing is None:
+            free = FreeEdges(reach_mm(embedment_mm, float(selection.size["geometry"]["nominal_diameter_mm"])))
+        else:
+            free = free_edges(fixing, judgement.results)
+        edges_out_of_reach(self._request.member.edges, free, assumptions)
+        return assumptions.all()
 
     def _of_neighbours(self, selection: Selection, judgement: _Judgement) -> tuple[Assumption, ...]:
         """What is taken of neighbours, named or not; of a fixing that nothing is calculated for, nothing."""

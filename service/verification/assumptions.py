@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode, ConcreteState, Edge, HoleState
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
+from service.engine.free_edges import FreeEdges
 from service.engine.model import Reinforcement
 from service.rulebook import Rulebook
 from service.verification.redundancy import Point, Sharing, sharing
@@ -61,11 +62,15 @@ def strength(member: wanted.Member, rulebook: Rulebook, assumptions: Assumptions
     return Strength(STRENGTH_CLASSES[name], name)
 
 
-def edges_out_of_reach(edges: wanted.Edges, reach_mm: float, assumptions: Assumptions) -> None:
+def edges_out_of_reach(edges: wanted.Edges, free: FreeEdges, assumptions: Assumptions) -> None:
     """Say that an edge which is not given is taken to be farther away than it could matter (mm)."""
     missing = tuple(edge for edge, distance in zip(Edge, edges.all_mm, strict=True) if distance is None)
     if missing:
-        assumptions.add(AssumptionCode.EDGES_OUT_OF_REACH, "#/member/edges", edges=missing, edge_reach_mm=reach_mm)
+        reach = free.reach_mm
+        assumptions.add(AssumptionCode.EDGES_OUT_OF_REACH, "#/member/edges", edges=missing, edge_reach_mm=reach)
+        if free.utilisation_anywhere is not None:
+            used, code = free.utilisation_anywhere, AssumptionCode.EDGES_COUNT_ANYWHERE
+            assumptions.add(code, "#/member/edges", edges=missing, utilisation=used)
 
 
 def cracked(member: wanted.Member, rulebook: Rulebook, assumptions: Assumptions) -> bool:

@@ -84,6 +84,20 @@ class AssumptionCode(Code):
             concerns=Audience.CREW,
         ),
     )
+    EDGES_COUNT_ANYWHERE = (
+        "edges_count_anywhere",
+        taken(
+            "In a thin and narrow member the check of edges that are not given would govern however far they are; it "
+            "was left out.",
+            "Not given: {edges}. In a member as thin and narrow as this their check governs at any distance, with a "
+            "utilisation of {utilisation:.3g}; it was left out. Give where the member ends, or decide that it need not "
+            "be made (EN 1992-4, 7.2.2.5)",
+            Term("edges", Edge),
+            Quantity("utilisation", "1"),
+            crew="Where the concrete ends at {edges} was not told, and in so thin and narrow a member it matters "
+            "however far it is: ask the engineer",
+        ),
+    )
     NEIGHBOURS_NOT_GIVEN = (
         "neighbours_not_given",
         taken(

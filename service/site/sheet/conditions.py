@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import ASSUMPTIONS
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
-from service.site.sheet.content import Line, derived
+from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.said import said
 from service.site.sheet.source import Source
 from service.site.sheet.wording import Wording
@@ -81,7 +82,7 @@ def _assumed(work: Work) -> Iterator[Line]:
     for index, entry in enumerate(work.source.answer["assumptions"]):
         code, from_ = entry["code"], f"#/answer/assumptions/{index}/code"
         if code == "edges_out_of_reach":
-            yield _no_edge(work)
+            yield _no_edge(work, entry, f"#/answer/assumptions/{index}/figures/edge_reach_mm")
         elif code in OF_NEIGHBOURS:
             yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
         elif code == "redundant_to_be_shown":
@@ -136,12 +137,10 @@ def _shared(work: Work, from_: str) -> Iterator[Line]:
         )
 
 
-def _no_edge(work: Work) -> Line:
-    """An edge that was not given is out of reach; the reach is the one of the check of concrete edges."""
+def _no_edge(work: Work, entry: Mapping[str, Any], place: str) -> Line:
+    """An edge that was not given is out of reach, as the answer says; one of contract version 1 has no figures."""
     source, words = work.source, work.words
-    diameter = source.rule("nominal_diameter_mm", "mm", source.selection.size_path("geometry", "nominal_diameter_mm"))
-    value = reach_mm(work.embedment.number, diameter.number)
-    reach = derived("edge_reach_mm", "mm", value, "max(10 * {}, 60 * {})", work.embedment, diameter)
+    reach = source.given("edge_reach_mm", "mm", place) if "figures" in entry else _least_reach(work)
     letters = [side.letter for side in work.sides if side.to_edge is None]
     if len(letters) == 1:
         return words.tell(
@@ -156,6 +155,14 @@ def _no_edge(work: Work) -> Line:
         reach=reach,
         code="edges_out_of_reach",
     )
+
+
+def _least_reach(work: Work) -> Figure:
+    """Where no edge is checked if none is nearer."""
+    source = work.source
+    diameter = source.rule("nominal_diameter_mm", "mm", source.selection.size_path("geometry", "nominal_diameter_mm"))
+    value = reach_mm(work.embedment.number, diameter.number)
+    return derived("edge_reach_mm", "mm", value, "max(10 * {}, 60 * {})", work.embedment, diameter)
 
 
 def _site(work: Work) -> Iterator[Line]:

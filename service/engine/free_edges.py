@@ -1,0 +1,73 @@
+"""How far away an edge has to be that nobody tells of, where one edge in reach has every edge checked."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from service.engine.model import Fixing
+from service.engine.results import CaseResult
+from service.engine.scope import edge_reach_mm, near_edge
+from service.engine.verification import verify
+
+STEP_MM = 10.0
+"""How closely the distance is looked for, always upwards (mm)."""
+FARTHEST_MM = 1e5
+"""Where the search gives up (mm); no edge of a building matters from there."""
+
+
+@dataclass(frozen=True, slots=True)
+class FreeEdges:
+    """What holds for edges that are not given: how far away they have to be (mm).
+
+    ``utilisation_anywhere`` is what the fixing would come to (no unit) where their check governs however far they are:
+    in a thin and narrow member c'_1 does not grow with the distance. Then the distance is that of one edge alone.
+    """
+
+    reach_mm: float
+    utilisation_anywhere: float | None = None
+
+
+def free_edges(fixing: Fixing, results: Sequence[CaseResult]) -> FreeEdges:
+    """The distance beyond which edges that are not given change the utilisation of no load case.
+
+    EN 1992-4:2018, 7.2.2.5; that one edge in reach has all of them checked is from memory. With none in reach it is
+    max(10·h_ef, 60·d_nom); with one it is where the check of the edges that are not given no longer governs, however
+    many of them stand there.
+
+    Args:
+        fixing: The fixing, edges that are not given infinitely far away (mm).
+        results: Its load cases.
+
+    Returns:
+        The distance from the nearest fastener (mm).
+    """
+    reach = edge_reach_mm(fixing)
+    near_one = near_edge(fixing) and not any(result.scope_limits for result in results)
+    if not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
+        return FreeEdges(reach)
+    near = far = reach
+    while _governs(fixing, results, far) is not None and far < FARTHEST_MM:
+        near, far = far, 2.0 * far
+    if far >= FARTHEST_MM:
+        return FreeEdges(reach, _governs(fixing, results, far))
+    while far - near > STEP_MM:
+        middle = (near + far) / 2.0
+        near, far = (near, middle) if _governs(fixing, results, middle) is None else (middle, far)
+    return FreeEdges(reach if far == reach else math.ceil(far / STEP_MM) * STEP_MM)
+
+
+def _governs(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> float | None:
+    """The utilisation with edges at a distance wherever none is given; None where no load case uses more."""
+    xs, ys = [p[0] for p in fixing.positions], [p[1] for p in fixing.positions]
+    at = (distance_mm - min(xs), distance_mm + max(xs), distance_mm - min(ys), distance_mm + max(ys))
+    west, east, south, north = (
+        edge if math.isfinite(edge) else there for edge, there in zip(fixing.member.edges_mm, at, strict=True)
+    )
+    member = replace(fixing.member, edges_mm=(west, east, south, north))
+    found = verify(replace(fixing, member=member), want_trace=False, for_answer=False)
+    pairs = list(zip(found, results, strict=True))
+    if all(there.utilisation <= without.utilisation * (1.0 + 1e-9) for there, without in pairs):
+        return None
+    return max(there.utilisation for there in found)

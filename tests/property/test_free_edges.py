@@ -1,0 +1,83 @@
+"""An edge that nobody tells of, where another one is in reach.
+
+Source: EN 1992-4:2018, 7.2.2.5, from memory: once an edge is nearer than max(10·h_ef, 60·d_nom) all are checked.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import settings as profile
+from hypothesis import strategies as st
+
+from service.engine.free_edges import free_edges
+from service.engine.model import Fixing
+from service.engine.verification import verify
+from tests.engine.fixings import INF, bolt, fixing, load_case
+from tests.property.variations import PROPERTY
+
+ROW = [(-120.0, 0.0), (0.0, 0.0), (120.0, 0.0)]
+
+
+def row(shear: tuple[float, float], edges: tuple[float, float, float, float], thickness_mm: float = 146.0) -> Fixing:
+    return fixing(bolt(12.0, 70.0), ROW, load_case(2e3, shear), edges_mm=edges, thickness_mm=thickness_mm)
+
+
+def used(given_fixing: Fixing) -> float:
+    (found,) = verify(given_fixing, want_trace=False)
+    return found.utilisation
+
+
+def reach(given_fixing: Fixing) -> float:
+    return free_edges(given_fixing, verify(given_fixing, want_trace=False)).reach_mm
+
+
+def at(given_fixing: Fixing, edges: tuple[float, float, float, float]) -> Fixing:
+    return replace(given_fixing, member=replace(given_fixing.member, edges_mm=edges))
+
+
+def test_a_push_towards_an_edge_beyond_the_reach_governs_once_another_edge_is_near() -> None:
+    along = row((30e3, 0.0), (INF, INF, 99.0, INF))
+    # 720 mm from the bolt nearest to it, the reach that was told before: an edge just beyond it governs.
+    assert used(at(along, (INF, 120.0 + 721.0, 99.0, INF))) > 1.1 * used(along)
+    far = reach(along)
+    assert far > 720.0
+    assert used(at(along, (far + 120.0, far + 120.0, 99.0, far))) == pytest.approx(used(along))
+    closer = far - 20.0
+    assert used(at(along, (closer + 120.0, closer + 120.0, 99.0, closer))) > used(along)
+
+
+def test_with_no_edge_in_reach_none_is_checked_beyond_it() -> None:
+    assert reach(row((30e3, 0.0), (INF, INF, INF, INF))) == 720.0
+    assert reach(row((30e3, 0.0), (INF, INF, 800.0, INF))) == 720.0
+
+
+def test_in_a_thin_and_narrow_member_an_edge_counts_at_any_distance() -> None:
+    # Both sides known, the ends not: c'_1 = max(c_2,max/1.5, h/1.5, s/3) whatever the distance.
+    strip = row((30e3, 0.0), (INF, INF, 99.0, 150.0))
+    found = free_edges(strip, verify(strip, want_trace=False))
+    assert found.reach_mm == 720.0
+    far, farther = (used(at(strip, (INF, east, 99.0, 150.0))) for east in (2e3, 2e4))
+    assert found.utilisation_anywhere == pytest.approx(far) == pytest.approx(farther)
+    assert far > used(strip)
+
+
+def test_what_only_pulls_needs_no_more() -> None:
+    assert reach(row((0.0, 0.0), (INF, INF, 99.0, INF))) == 720.0
+
+
+@profile(PROPERTY, max_examples=25)
+@given(
+    shear=st.tuples(st.floats(-2e4, 2e4), st.floats(-2e4, 2e4)),
+    near=st.floats(60.0, 700.0),
+    thickness=st.floats(140.0, 400.0),
+    more=st.floats(0.0, 3000.0),
+)
+def test_beyond_the_reach_no_edge_changes_the_utilisation(
+    shear: tuple[float, float], near: float, thickness: float, more: float
+) -> None:
+    one = row(shear, (INF, INF, near, INF), thickness)
+    far = reach(one) + more
+    assert used(at(one, (far + 120.0, far + 120.0, near, far))) <= used(one) * (1 + 1e-9)
