@@ -291,7 +291,11 @@ def positions_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreemen
             offset_mm = abs(position[f"{axis}_mm"] - centre.get(f"{axis}_mm", 0))
             if offset_mm > fixture[extent] / 2:
                 reach_mm = fixture[extent] / 2
-                words = f"must be within {reach_mm:.10g} mm of the fixture's centre"
+                middle = centre.get(f"{axis}_mm", 0)
+                words = (
+                    f"must be within {reach_mm:.10g} mm of the fixture's centre, {axis} = {middle:.10g} mm here; "
+                    "fixture.centre says where that is, and left out it is the origin"
+                )
                 yield ("positions", index, f"{axis}_mm"), refusal("outside_fixture", words, maximum_mm=reach_mm)
 
 
@@ -314,7 +318,7 @@ def section_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]
 
 
 def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a stand-off or grout without the fixture's thickness, which the lever arm needs.
+    """Find a stand-off, grout or topping that stays without the fixture's thickness, which the lever arm needs.
 
     Args:
         request: The request.
@@ -323,10 +327,12 @@ def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disag
         Place and message.
     """
     fixture = request["fixture"]
-    gap_mm = fixture.get("stand_off_mm", 0) + fixture.get("grout", {}).get("thickness_mm", 0)
+    topping = request["member"].get("topping", {})
+    left_mm = 0 if topping.get("comes_off", False) else topping.get("thickness_mm", 0)
+    gap_mm = fixture.get("stand_off_mm", 0) + fixture.get("grout", {}).get("thickness_mm", 0) + left_mm
     if gap_mm > 0 and "thickness_mm" not in fixture:
-        words = "must be given where there is a stand-off or grout"
-        yield ("fixture", "thickness_mm"), refusal("required", words, fields=["stand_off_mm", "grout"])
+        words = "must be given where there is a stand-off, grout or a topping that stays"
+        yield ("fixture", "thickness_mm"), refusal("required", words, fields=["stand_off_mm", "grout", "topping"])
 
 
 def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:

@@ -11,6 +11,7 @@ NAMES: Mapping[str, tuple[str, ...]] = {
     "ApprovalStatus": terms.APPROVALS,
     "AnswerDetail": terms.DETAILS,
     "CauseKind": terms.CAUSES,
+    "BaseMaterial": terms.BASE_MATERIALS,
     "ClearanceHoles": terms.CLEARANCES,
     "Combination": terms.COMBINATIONS,
     "ConcreteState": terms.STATES,
@@ -26,6 +27,7 @@ NAMES: Mapping[str, tuple[str, ...]] = {
     "RulesFaultCode": terms.RULES_FAULTS,
     "Setting": terms.SETTINGS,
     "StrengthClass": terms.STRENGTH_CLASSES,
+    "ToppingKind": terms.TOPPINGS,
     "Verdict": terms.VERDICTS,
 }
 """Lists that several fields share. Any other is named by its object and its field."""

@@ -19,6 +19,7 @@ from service.contract.fields import (
 )
 from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.terms import (
+    BASE_MATERIALS,
     CLEARANCES,
     DETAILS,
     EDGE_REINFORCEMENTS,
@@ -31,6 +32,7 @@ from service.contract.terms import (
     SITUATIONS,
     STATES,
     STRENGTH_CLASSES,
+    TOPPINGS,
 )
 
 
@@ -118,9 +120,33 @@ class Reinforcement(RequestSchema):
     )
 
 
+class Topping(RequestSchema):
+    """What lies on the concrete where the fixture stands: it holds nothing."""
+
+    kind = Choice("What it is.", TOPPINGS, required=True)
+    thickness_mm = Number("Its thickness where it is greatest.", "mm", minimum=1, maximum=500, required=True)
+    comes_off = Flag(
+        "True when it is taken off down to the concrete under the whole fixture before the hole is drilled. What stays "
+        "counts as stand-off: the fasteners bend in it and have to be longer, and the fixture's thickness is needed.",
+        absent="false: it stays",
+        default=False,
+    )
+
+
 class Member(RequestSchema):
     """The concrete that holds the fixing."""
 
+    material = Choice(
+        "What the fixing is set into. The method covers solid normal-weight concrete only; in anything else, and where "
+        "it is unknown, no number is given, except by a site_test in that very material.",
+        (*BASE_MATERIALS, UNKNOWN),
+        absent="taken as solid normal-weight concrete, which the answer lists as its first assumption",
+    )
+    topping = Part(
+        Topping,
+        "What lies on the concrete; thickness, edges and positions are those of the concrete under it.",
+        absent="nothing lies on it",
+    )
     strength_class = Choice(
         "Strength class of EN 1992-1-1 Table 3.1, or unknown; a class is refused beside strength_mpa.",
         (*STRENGTH_CLASSES, UNKNOWN),
@@ -137,7 +163,13 @@ class Member(RequestSchema):
     state = Choice(
         "State of the concrete around the fixing in service.", (*STATES, UNKNOWN), absent="unknown", default=UNKNOWN
     )
-    thickness_mm = Number("Thickness of the member behind the fixing.", "mm", minimum=60, maximum=10_000, required=True)
+    thickness_mm = Number(
+        "Thickness of the member behind the fixing, without topping.",
+        "mm",
+        minimum=60,
+        maximum=10_000,
+        required=True,
+    )
     edges = Part(
         Edges,
         "Edges of the member. Every fastener must stand within them, and opposite ones must leave concrete between.",
@@ -241,7 +273,7 @@ class Fixture(RequestSchema):
         Centre, "Centre of the fixture; moves the contact and the attached section only.", absent="at the origin"
     )
     thickness_mm = Number(
-        "Thickness of the fixture t_fix; required where there is a stand-off or grout.",
+        "Thickness of the fixture t_fix; required where there is a stand-off, grout or a topping that stays.",
         "mm",
         minimum=0.5,
         maximum=200,
@@ -260,10 +292,18 @@ class Fixture(RequestSchema):
         absent="not known; the plate is then not checked",
     )
     clearance = Choice(
-        "Holes in the fixture: as the standard's table, filled, or larger than the table.",
+        "Holes in the fixture: as the standard's table, filled, or larger than the table. Where the holes are there "
+        "already, give hole_diameter_mm.",
         CLEARANCES,
-        absent="normal",
-        default="normal",
+        absent="by hole_diameter_mm, and normal without it",
+    )
+    hole_diameter_mm = Number(
+        "Diameter of the holes that the fixture has. Whether they count as normal or as oversize follows from it for "
+        "each fastener, whatever `clearance` says, but that oversize stays oversize and filled stays filled.",
+        "mm",
+        minimum=3,
+        maximum=200,
+        absent="not known; clearance counts",
     )
     stand_off_mm = Number(
         "Free height between concrete or grout and fixture.", "mm", minimum=0, maximum=500, absent="0", default=0
@@ -419,6 +459,7 @@ class CommonRequest(RequestSchema):
 
 
 MEMBER: dict[str, Any] = {
+    "material": "normal_weight_concrete",
     "strength_class": "C25/30",
     "state": "cracked",
     "thickness_mm": 250,

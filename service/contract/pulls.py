@@ -12,8 +12,9 @@ from service.contract.coherence import Disagreement, Rule
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole, Word
 from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.statement import AnswerSchema, number, one_of, part, string
-from service.contract.terms import DIGEST
+from service.contract.terms import BASE_MATERIALS, DIGEST
 from service.contract.terms import READINGS as READINGS
+from service.contract.verification_codes import BaseMaterial
 
 BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out", "moved")
 FAILURES = (*BASE_MATERIAL_FAILURES, "steel", "none")
@@ -22,8 +23,9 @@ FAILURE_WORDS = (
     "or the load dropped): the base material failed; steel: the fastener broke or yielded; none: the pull was stopped "
     "before anything failed or moved"
 )
+CAST = "concrete"
+"""Cast, and nobody said of what concrete: all that tests could say of it before they had the words of a member."""
 PLACE_STATES = ("cracked", "uncracked", "unknown")
-KINDS = ("concrete", "masonry")
 MOST_PULLS = 100
 MOST_POINTS = 50
 LARGEST_KN = 10_000
@@ -237,9 +239,9 @@ class AllowableTests(RequestSchema):
         required=True,
     )
     base_material_kind = Choice(
-        "What it is made of. concrete: everything cast, also no-fines, lightweight and aerated concrete, in which "
-        "cracks count; masonry: bricks, blocks or stones with joints, in which cracks do not count as such.",
-        KINDS,
+        "What it is made of, in the words of the member of a fixing; concrete: cast, and nobody can say of what "
+        "concrete. In masonry cracks do not count as such; in all else they do.",
+        (*BASE_MATERIALS, CAST),
         absent="concrete",
     )
     thickness_mm = Number(
@@ -376,7 +378,7 @@ def cracks_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
         Place and message.
     """
     for index, pull in enumerate(tests["pulls"]):
-        if tests.get("base_material_kind") == "masonry":
+        if tests.get("base_material_kind") == BaseMaterial.MASONRY:
             for name in ("concrete_state", "crack_width_mm"):
                 if name in pull:
                     words = "must be left out in masonry, where cracks do not count as such: leave out cracked walls"

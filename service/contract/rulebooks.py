@@ -7,6 +7,7 @@ from service.contract.paths import Link, Path, PathParameter
 from service.contract.request_schema import HOLES
 from service.contract.statement import AnswerSchema, concerns, many, number, one_of, part, severity, string, words
 from service.contract.terms import (
+    BASE_MATERIALS,
     CLEARANCES,
     DIGEST,
     EDGE_REINFORCEMENTS,
@@ -19,6 +20,7 @@ from service.contract.terms import (
     SITUATIONS,
     STATES,
     STRENGTH_CLASSES,
+    TOPPINGS,
 )
 
 
@@ -106,6 +108,8 @@ class AllowedValues(AnswerSchema):
     site = many(SiteCondition, "Conditions of the site.")
     exposure = many(AllowedExposure, "Exposures.")
     temperature_range = many(AllowedTemperatureRange, "Temperature ranges.")
+    material = words("Base materials.", (*BASE_MATERIALS, UNKNOWN))
+    topping = words("What may lie on the base material.", TOPPINGS)
     strength_class = words("Strength classes of EN 1992-1-1 Table 3.1.", (*STRENGTH_CLASSES, UNKNOWN))
     state = words("States of the concrete.", (*STATES, UNKNOWN))
     edge_reinforcement = words("Reinforcement along an edge.", EDGE_REINFORCEMENTS)

@@ -478,6 +478,15 @@ class RelaxationCode(Code):
             crew="Concrete known to be {state}",
         ),
     )
+    STRENGTH_SHOWN = (
+        "strength_shown",
+        _change(
+            "The strength of the concrete may be shown.",
+            "Showing that the concrete is at least {strength_class}",
+            Verbatim("strength_class"),
+            crew="Concrete shown to be at least {strength_class}",
+        ),
+    )
     HOLE_KNOWN = (
         "hole_known",
         _change(

@@ -3,11 +3,13 @@
 from service.contract.coherence import SAME_PLACE_MM
 from service.contract.verification_codes import (
     ApprovalStatus,
+    BaseMaterial,
     Combination,
     ConcreteState,
     Edge,
     Mechanism,
     Mode,
+    ToppingKind,
     Verdict,
 )
 from service.engine.en1992_1_1 import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
@@ -21,6 +23,12 @@ UNSTATED_VERSION = 1
 
 
 STRENGTH_CLASSES = tuple(STRENGTH_OF_CLASSES)
+
+
+BASE_MATERIALS = tuple(each.value for each in BaseMaterial)
+
+
+TOPPINGS = tuple(each.value for each in ToppingKind)
 
 
 STATES = tuple(each.value for each in ConcreteState)

@@ -1,14 +1,15 @@
 """What a request wants, as frozen objects made once from the request as read.
 
 A default that is simply zero, false or empty is stated here and nowhere else. Where leaving a field out means an
-assumption, the value is None: it is known to be left out. Null, left out and the word "unknown" are one thing. The
-objects have the fields of the statement that the request was read by, and no others; lengths are in mm.
+assumption, the value is None: it is known to be left out. Null, left out and the word "unknown" are one thing, but for
+the material of a member. The objects have the fields of the statement that the request was read by, and no others;
+lengths are in mm.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache
 from types import NoneType, UnionType
@@ -129,15 +130,34 @@ class Reinforcement:
 
 
 @dataclass(frozen=True, slots=True)
+class Topping:
+    """What lies on the concrete where the fixture stands."""
+
+    kind: str
+    thickness_mm: float
+    comes_off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Member:
-    """The concrete that holds the fixing; its reinforcement is None where nobody knows it."""
+    """What holds the fixing; its reinforcement is None where nobody knows it.
+
+    Its material is None where nothing is said of it: to call it unknown says that it may be anything.
+    """
 
     thickness_mm: float
+    material: str | None = None
+    topping: Topping | None = None
     strength_class: Known = None
     strength_mpa: float | None = None
     state: Known = None
     edges: Edges = Edges()
     reinforcement: Reinforcement | None = None
+
+    @property
+    def topping_left_mm(self) -> float:
+        """What of the topping stays between fixture and concrete (mm)."""
+        return 0.0 if self.topping is None or self.topping.comes_off else self.topping.thickness_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +187,7 @@ class Fixture:
     yield_mpa: float | None = None
     attached_section: AttachedSection | None = None
     clearance: Clearance | None = None
+    hole_diameter_mm: float | None = None
     stand_off_mm: float = 0.0
     grout: Grout = Grout()
     rotation: str | None = None
@@ -372,6 +393,11 @@ class Fixing:
         """How many fasteners the fixing has at least."""
         raise NotImplementedError
 
+    @property
+    def standing_fixture(self) -> Fixture:
+        """The fixture as it stands off the concrete: what of the topping stays under it counts as stand-off."""
+        return standing(self.fixture, self.member)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verification(Fixing):
@@ -433,6 +459,17 @@ class Sizing(Fixing):
         if self.pattern is None:
             return len(self.positions or ())
         return min(self.pattern.x.counts) * min(self.pattern.y.counts)
+
+
+def standing(fixture: Fixture, member: Member) -> Fixture:
+    """Count what of a topping stays under a fixture as stand-off (mm): it bears nothing."""
+    left_mm = member.topping_left_mm
+    return replace(fixture, stand_off_mm=fixture.stand_off_mm + left_mm) if left_mm else fixture
+
+
+def standing_in(request: Mapping[str, Any]) -> Fixture:
+    """Give the fixture of a request that has not become an object, as it stands off the concrete."""
+    return standing(made(Fixture, request["fixture"]), made(Member, request["member"]))
 
 
 def made(kind: Callable[..., Wanted], given: Mapping[str, Any]) -> Wanted:

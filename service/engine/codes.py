@@ -14,6 +14,7 @@ class Mode(StrEnum):
     BOND = "bond"
     SPLITTING = "splitting"
     BLOW_OUT = "blow_out"
+    STEEL_COMPRESSION = "steel_compression"
     STEEL_SHEAR = "steel_shear"
     STEEL_SHEAR_LEVER_ARM = "steel_shear_lever_arm"
     PRY_OUT = "pry_out"
@@ -26,6 +27,7 @@ class Mode(StrEnum):
 class Limit(StrEnum):
     """Why the method does not cover a case."""
 
+    BASE_MATERIAL = "base_material"
     TOO_MANY_FASTENERS = "too_many_fasteners"
     STEEL_TOO_STRONG = "steel_too_strong"
     EMBEDMENT_BELOW_METHOD = "embedment_below_method"

@@ -33,11 +33,11 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class ScopeLimit:
-    """A reason why the method does not cover the case, with its figures (mm, MPa or a number of fasteners)."""
+    """A reason why the method does not cover the case, with its figures (mm, MPa or a number of fasteners) or word."""
 
     code: Limit
     clause: str
-    figures: Mapping[str, float] = field(default_factory=dict)
+    figures: Mapping[str, float | str | None] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

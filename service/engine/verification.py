@@ -24,6 +24,7 @@ from service.engine.en1992_4 import (
     shear_distribution,
     simplified,
     splitting,
+    steel_compression,
     steel_shear,
     steel_tension,
 )
@@ -81,8 +82,7 @@ def _verify_case(
     limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.turned)]
     axial = limits[0] if limits else _axial(fixing, case, 1.0)
     if isinstance(axial, ScopeLimit):
-        limits = limits or [axial]
-        return CaseResult(actions.name, actions.combination, None, (), tuple(limits), None, None, (), ())
+        return not_covered(actions, *(limits or [axial]))
     forces = Forces(axial.tension_n, _shear(fixing, case), axial.contact)
     try:
         shear = _shear_part(fixing, grid, case, forces, want_trace)
@@ -101,6 +101,11 @@ def _verify_case(
         _notes(fixing, grid, forces, checks) if for_answer else (),
         _readings(fixing, grid, case, forces, checks) if for_answer else (),
     )
+
+
+def not_covered(actions: LoadCase, *limits: ScopeLimit) -> CaseResult:
+    """Answer a load case that the method does not cover: limits, and no number."""
+    return CaseResult(actions.name, actions.combination, None, (), limits, None, None, (), ())
 
 
 def _prepare(fixing: Fixing, grid: Grid | None, actions: LoadCase) -> _Case:
@@ -177,7 +182,9 @@ def _axial_of_bolt_group(fixing: Fixing, case: _Case) -> _Axial | ScopeLimit:
     largest = max(abs(force) for force in axial)
     floor = max(plate_equilibrium.UNLOADED_SHARE * largest, TORSION_NOISE * scale)
     axial = tuple(force if abs(force) > floor else 0.0 for force in axial)
-    if min(axial) < 0.0 and not fixing.fastener.stand_off_compression:
+    fastener = fixing.fastener
+    sectioned = fastener.stress_area_mm2 > 0.0 and fastener.yield_strength_mpa > 0.0
+    if min(axial) < 0.0 and not (fastener.stand_off_compression and sectioned):
         return ScopeLimit(Limit.STAND_OFF_COMPRESSION, "6.2.1")
     return _Axial(axial, None, None)
 
@@ -206,13 +213,17 @@ def _checks(
         return [simplified.verify(fixing, forces.tension_n, forces.shear_n, want_trace)] if loaded else []
     steel_n = steel_tension.verify(fixing, forces.tension_n, want_trace) if pulled else None
     others_n = _tension_checks(fixing, grid, case, forces, want_trace) if pulled else []
+    pressed = None
+    if case.path.arm is not None and any(force < 0.0 for force in forces.tension_n):
+        length = lever_arm.buckling_length(case.path.arm, fixing.fixture.rotation_held)
+        pressed = steel_compression.verify(fixing, forces.tension_n, length, want_trace)
     bent = steel_together = None
     if shear.steel is not None and case.path.arm is not None:
         bent = lever_arm.verify(fixing, forces.tension_n, forces.shear_n, case.path.arm, want_trace)
     elif shear.steel is not None and steel_n is not None:
         steel_together = interaction.verify_steel(steel_n, shear.steel, forces.tension_n, forces.shear_n, want_trace)
     together = interaction.verify_concrete(others_n, shear.others, len(fixing.positions), want_trace)
-    found = (steel_n, *others_n, shear.steel, bent, *shear.others, steel_together, together)
+    found = (steel_n, *others_n, pressed, shear.steel, bent, *shear.others, steel_together, together)
     return [check for check in found if check is not None]
 
 

@@ -19,8 +19,17 @@ from service.sizing.candidates import Candidate, Fastener
 from service.sizing.layouts import Layout, fixture_region, member_region, smallest_spacing_mm
 from service.verification import fixing as assembly
 from service.verification import requirements
-from service.verification.assumptions import Assumptions, Strength, cracked, reinforcement, strength, use
+from service.verification.assumptions import (
+    Assumptions,
+    Strength,
+    concrete_of_the_method,
+    cracked,
+    reinforcement,
+    strength,
+    use,
+)
 from service.verification.fastener import fastener as assembled
+from service.verification.fixture_holes import fastener_passes
 from service.verification.length import choose_length
 from service.verification.redundancy import point_of
 from service.verification.requirements import Requirement
@@ -81,6 +90,7 @@ class Bounds:
     def __init__(self, sizing: wanted.Sizing, rulebook: Rulebook) -> None:
         self._sizing, self._rulebook = sizing, rulebook
         member, untold = sizing.member, Assumptions()
+        self._covered = concrete_of_the_method(member, untold)
         self._strength: Strength = strength(member, rulebook, untold)
         self._cracked = cracked(member, rulebook, untold)
         self._member = assembly.member(member, self._strength, self._cracked, reinforcement(member, untold))
@@ -100,6 +110,9 @@ class Bounds:
         Returns:
             Its bound; an infinite utilisation where the assessment gives no resistance.
         """
+        if not self._covered:
+            # Outside the method no requirement of the assessment is asked, and no number is given.
+            return Bound(0, 0.0)
         row = self._row(candidate.fastener)
         short = self._distances_short(row, candidate.layout)
         if row.decided or short:
@@ -142,9 +155,10 @@ class Bounds:
         yield from requirements.hole_not_frozen(selection, of_family)
         yield from requirements.surroundings(selection, of_family, sizing.site.value("drilling"))
         yield from requirements.tightening(selection, sizing.site)
-        length = choose_length(selection, None, sizing.fixture, untold)
+        length = choose_length(selection, None, sizing.standing_fixture, untold)
         yield from length.requirements
-        through = requirements.hole_through_member(selection, length.length_mm, sizing.fixture, self._member)
+        yield from fastener_passes(selection, sizing.fixture)
+        through = requirements.hole_through_member(selection, length.length_mm, sizing.standing_fixture, self._member)
         yield from through
         distances = requirements.distances(selection, self._member, ((0.0, 0.0),))
         yield from (requirement for requirement in distances if requirement.code == MEMBER_THICKNESS)
@@ -213,7 +227,7 @@ class Bounds:
         """Each plate edge about which the plate may turn: signs of M_x and M_y, arm of N, sum of arms (mm)."""
         # Contact pressure under the plate asks for more tension about its edge, so leaving it out keeps the bound.
         # Without contact the fasteners may push as well as pull, and only the mean is sure.
-        if self._sizing.fixture.raised:
+        if self._sizing.standing_fixture.raised:
             return
         plate = fixture_region(self._sizing.fixture)
         yield 0.0, -1.0, -plate.x_min_mm, sum(max(0.0, p.x_mm - plate.x_min_mm) for p in layout)

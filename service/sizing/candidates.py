@@ -215,7 +215,11 @@ def _limit(code: CauseCode, **figures: Value) -> Cause:
 
 
 def candidate_obstacles(
-    candidate: Candidate, limits: wanted.Limits, plate: Rectangle, hole_edge_factor: float
+    candidate: Candidate,
+    limits: wanted.Limits,
+    plate: Rectangle,
+    hole_edge_factor: float,
+    fixture_hole_mm: float | None = None,
 ) -> tuple[Cause, ...]:
     """Say why a candidate need not be verified.
 
@@ -224,6 +228,7 @@ def candidate_obstacles(
         limits: The limits of the sizing request.
         plate: The outline of the fixture.
         hole_edge_factor: Least distance from a plate edge to the centre of a clearance hole, over its diameter.
+        fixture_hole_mm: Diameter of the holes that the fixture has (mm), None where that is not known.
 
     Returns:
         What stops it.
@@ -232,7 +237,7 @@ def candidate_obstacles(
     found = (
         _over(CauseCode.HOLE_DIAMETER, fastener.hole_diameter_mm, limits.hole_diameter_mm),
         _over(CauseCode.HOLE_DEPTH, fastener.hole_depth_mm, limits.hole_depth_mm),
-        _too_near_plate_edge(fastener, plate.clearance_mm(candidate.layout), hole_edge_factor),
+        _too_near_plate_edge(fastener, plate.clearance_mm(candidate.layout), hole_edge_factor, fixture_hole_mm),
     )
     return tuple(cause for cause in found if cause is not None)
 
@@ -243,8 +248,13 @@ def _over(code: CauseCode, figure: float | None, limit: float | None) -> Cause |
     return _limit(code, **{str(code.says.given): figure, str(code.says.limit): limit})
 
 
-def _too_near_plate_edge(fastener: Fastener, clearance_mm: float, factor: float) -> Cause | None:
-    required_mm = factor * (fastener.clearance_hole_mm or 0.0)
+def _too_near_plate_edge(
+    fastener: Fastener, clearance_mm: float, factor: float, fixture_hole_mm: float | None
+) -> Cause | None:
+    drilled_mm = fastener.clearance_hole_mm
+    if drilled_mm is not None and fixture_hole_mm is not None:
+        drilled_mm = fixture_hole_mm
+    required_mm = factor * (drilled_mm or 0.0)
     if reaches_mm(clearance_mm, required_mm) and clearance_mm > 0:
         return None
     figures = {"hole_edge_mm": clearance_mm, "hole_edge_min_mm": required_mm}

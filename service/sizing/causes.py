@@ -27,6 +27,7 @@ FACTS: Mapping[str, tuple[str, str]] = {
     "overhead_allowed": ("use", "overhead"),
     "redundant_use": ("use", "redundancy"),
     "state_covered": ("member", "state"),
+    "strength_shown": ("member", "strength_class"),
 }
 
 

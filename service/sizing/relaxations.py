@@ -41,6 +41,7 @@ KNOWN: Mapping[str, tuple[RelaxationCode, str | None]] = {
     "temperature_range_covered": (RelaxationCode.TEMPERATURE_RANGE_KNOWN, "range"),
     "overhead_allowed": (RelaxationCode.NOT_OVERHEAD_KNOWN, None),
     "state_covered": (RelaxationCode.STATE_KNOWN, "state"),
+    "strength_shown": (RelaxationCode.STRENGTH_SHOWN, "strength_class"),
 }
 """What may be known where a requirement is held against an open fact, and the figure that says as what."""
 
@@ -291,7 +292,7 @@ def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> 
     part, name = FACTS[short.code]
     code, figure = KNOWN[short.code]
     limit = short.statement.figures.get(short.code.says.limit or "")
-    allowed = tuple(map(str, limit)) if isinstance(limit, tuple) else ()
+    allowed = tuple(map(str, limit)) if isinstance(limit, tuple) else (limit,) if isinstance(limit, str) else ()
     if figure and not allowed:
         return
     # The values stand in order, the hardest last: what passes there passes in the ones before it.

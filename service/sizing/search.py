@@ -210,7 +210,8 @@ def obstacles_of(candidate: Candidate, terms: Terms) -> tuple[Cause, ...]:
     Returns:
         What stops it.
     """
-    return candidate_obstacles(candidate, terms.limits, terms.plate, terms.hole_edge_factor)
+    hole_mm = terms.sizing.fixture.hole_diameter_mm
+    return candidate_obstacles(candidate, terms.limits, terms.plate, terms.hole_edge_factor, hole_mm)
 
 
 def in_order(candidates: Iterable[Candidate], terms: Terms) -> list[Candidate]:

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.contract import wanted
-from service.contract.verification_codes import AssumptionCode, Edge, Mode, Verdict
+from service.contract.fields import UNKNOWN
+from service.contract.verification_codes import AssumptionCode, BaseMaterial, Edge, Mode, Verdict
 from service.engine import verification as mechanics
+from service.engine.codes import Limit
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.engine.free_edges import FreeEdges, free_edges
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
@@ -21,6 +23,7 @@ from service.verification.assumptions import (
     Assumptions,
     Strength,
     Use,
+    concrete_of_the_method,
     cracked,
     edges_out_of_reach,
     reinforcement,
@@ -29,6 +32,7 @@ from service.verification.assumptions import (
 )
 from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
+from service.verification.fixture_holes import fastener_passes
 from service.verification.length import Length, choose_length
 from service.verification.pulls.evidence import pulls_of
 from service.verification.redundancy import point_of
@@ -56,6 +60,8 @@ class _Concrete:
 
     strength: Strength
     member: Member
+    limit: ScopeLimit | None
+    """That the method does not cover the base material."""
     assumptions: tuple[Assumption, ...]
 
 
@@ -111,9 +117,10 @@ class Assessor:
         check_allowed_values(request.use, request.site, rulebook)
         neighbours.check_named(request.neighbours or (), rulebook)
         self._request, self._rulebook = request, rulebook
+        self._fixture = request.standing_fixture
         self._in_force = requirements.rulebook_in_force(rulebook.document, request.assessed_on)
-        self._concrete = self._read_concrete(assessed_on_assumed)
         self._evidence = evidence_of(request, rulebook)
+        self._concrete = self._read_concrete(assessed_on_assumed)
         self._families: dict[tuple[str, bool], _OfFamily] = {}
         self._rows: dict[tuple[str, str, str], _OfRow] = {}
 
@@ -189,14 +196,17 @@ class Assessor:
 
     def _read_concrete(self, assessed_on_assumed: bool) -> _Concrete:
         given, assumptions = self._request.member, Assumptions()
+        covered = self._evidence.covers_any_material or concrete_of_the_method(given, assumptions)
         if assessed_on_assumed:
             day = self._request.assessed_on.isoformat()
             assumptions.add(AssumptionCode.ASSESSED_ON_TODAY, "#/assessed_on", day=day)
-        concrete_strength = strength(given, self._rulebook, assumptions)
-        is_cracked = cracked(given, self._rulebook, assumptions)
-        bars = reinforcement(given, assumptions)
+        # Of what the method does not cover nothing is taken that only concrete has.
+        of_concrete = assumptions if covered else Assumptions()
+        concrete_strength = strength(given, self._rulebook, of_concrete)
+        is_cracked = cracked(given, self._rulebook, of_concrete)
+        bars = reinforcement(given, of_concrete)
         member = assembly.member(given, concrete_strength, is_cracked, bars)
-        return _Concrete(concrete_strength, member, assumptions.all())
+        return _Concrete(concrete_strength, member, None if covered else _limit_of(given), assumptions.all())
 
     def _of_family(self, selection: Selection) -> _OfFamily:
         key = selection.family_id, names_torque(selection.size)
@@ -219,43 +229,49 @@ class Assessor:
         length_mm: float | None = None,
         built: wanted.Built = NOT_BUILT,
     ) -> _OfRow:
-        request, of_family = self._request, self._of_family(selection)
+        request, of_family, concrete = self._request, self._of_family(selection), self._concrete
         geometry, assumptions = selection.size["geometry"], Assumptions()
-        length = choose_length(selection, length_mm, request.fixture, assumptions, built.embedment_mm)
-        drilling, member = request.site.value("drilling"), self._concrete.member
-        in_use = FastenerInUse(selection, embedment_mm, member, self._concrete.strength, of_family.use, drilling)
+        length = choose_length(selection, length_mm, self._fixture, assumptions, built.embedment_mm)
+        drilling, member = request.site.value("drilling"), concrete.member
+        in_use = FastenerInUse(selection, embedment_mm, member, concrete.strength, of_family.use, drilling)
         before = (
             self._in_force,
             *requirements.site_above_floor(of_family.site),
             *requirements.not_suspended(selection, self._rulebook),
             *requirements.approval(selection, of_family.use, request.assessed_on),
-            *self._evidence.cover(in_use),
+            *(self._evidence.cover(in_use) if concrete.limit is None else ()),
             *requirements.hole_not_frozen(selection, of_family.use),
         )
         tool = requirements.tightening(selection, request.site)
         around = requirements.surroundings(selection, of_family.use, drilling)
         through = requirements.hole_through_member(
-            selection, length.length_mm, request.fixture, member, built.hole_depth_mm
+            selection, length.length_mm, self._fixture, member, built.hole_depth_mm
         )
-        after = (*around, *tool, *length.requirements, *through)
-        covered = all(requirement.met for requirement in before if requirement.decisive)
+        passing = fastener_passes(selection, self._fixture)
+        after = (*around, *tool, *length.requirements, *passing, *(through if concrete.limit is None else ()))
+        covered = concrete.limit is None and all(requirement.met for requirement in before if requirement.decisive)
         factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
         fastener = self._evidence.figures(in_use, factors, of_family.load_cases) if covered else None
         # Of a fixture that nothing is calculated for, nothing is assumed.
         of_fixture = assumptions if covered else Assumptions()
-        fixture = assembly.fixture(request.fixture, geometry["clearance_hole_mm"] is None, of_fixture)
+        fixture = assembly.fixture(self._fixture, selection, of_fixture)
         return _OfRow(selection, length, before, after, fastener, fixture, factors, assumptions.all())
 
     def _judge(self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, for_answer: bool) -> _Judgement:
-        request, of_family, member = self._request, self._of_family(row.selection), self._concrete.member
+        of_family, member, limit = self._of_family(row.selection), self._concrete.member, self._concrete.limit
+        around = (
+            *self._evidence.distances(row.selection, member, positions, of_family.load_cases),
+            *self._neighbour_spacings(row.selection, positions),
+        )
         plate_rule = self._rulebook.document["fixture"]
         asked = [
             *row.before_distances,
-            *self._evidence.distances(row.selection, member, positions, of_family.load_cases),
-            *self._neighbour_spacings(row.selection, positions),
+            *(around if limit is None else ()),
             *row.after_distances,
-            *requirements.holes_in_fixture(row.selection, request.fixture, positions, plate_rule),
+            *requirements.holes_in_fixture(row.selection, self._fixture, positions, plate_rule),
         ]
+        if limit is not None:
+            return _Judgement(asked, None, tuple(mechanics.not_covered(case, limit) for case in of_family.load_cases))
         if row.fastener is None or not all(requirement.met for requirement in asked if requirement.decisive):
             asked.extend(self._old_holes(row.selection, positions, ()))
             return _Judgement(asked, None, ())
@@ -267,7 +283,7 @@ class Assessor:
             factors=row.factors,
             site_factor=of_family.site.factor,
             load_cases=of_family.load_cases,
-            neighbours=neighbours.acting(request.neighbours or (), self._rulebook, row.fastener.embedment_mm),
+            neighbours=neighbours.acting(self._request.neighbours or (), self._rulebook, row.fastener.embedment_mm),
         )
         results = mechanics.verify(fixing, want_trace, for_answer)
         stress = largest_plate_stress(results)
@@ -326,6 +342,13 @@ def evidence_of(request: wanted.Fixing, rulebook: Rulebook) -> Evidence:
     if isinstance(request, wanted.Verification) and request.site_test is not None:
         return pulls_of(request, request.site_test, rulebook)
     return ProductAssessment(traced=request.traced)
+
+
+def _limit_of(member: wanted.Member) -> ScopeLimit:
+    """That the method covers solid normal-weight concrete only. EN 1992-4:2018, 1, from memory."""
+    given = member.material
+    figures = {"material": None if given is None or given == UNKNOWN else BaseMaterial(given)}
+    return ScopeLimit(Limit.BASE_MATERIAL, "1", figures)
 
 
 def _named(result: CaseResult, check: Check) -> tuple[Mode, str, Edge | None]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from service.contract import wanted
-from service.contract.verification_codes import AssumptionCode, ConcreteState, Edge, HoleState
+from service.contract.verification_codes import AssumptionCode, BaseMaterial, ConcreteState, Edge, HoleState
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.free_edges import FreeEdges
 from service.engine.model import Reinforcement
@@ -32,6 +32,7 @@ class Strength:
 
     f_ck_mpa: float
     name: str
+    known: bool = True
 
 
 class Assumptions:
@@ -59,7 +60,15 @@ def strength(member: wanted.Member, rulebook: Rulebook, assumptions: Assumptions
     if name is None:
         name = rulebook.document["unknown"]["strength_class"]
         assumptions.add(AssumptionCode.STRENGTH_UNKNOWN, "#/member/strength_class", strength_class=name)
+        return Strength(STRENGTH_CLASSES[name], name, known=False)
     return Strength(STRENGTH_CLASSES[name], name)
+
+
+def concrete_of_the_method(member: wanted.Member, assumptions: Assumptions) -> bool:
+    """Whether the member is what the method covers; where nothing is said of it, it is taken to be."""
+    if member.material is None:
+        assumptions.add(AssumptionCode.MATERIAL_NOT_GIVEN, "#/member/material")
+    return member.material in {None, BaseMaterial.NORMAL_WEIGHT_CONCRETE}
 
 
 def edges_out_of_reach(edges: wanted.Edges, free: FreeEdges, assumptions: Assumptions) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.contract import wanted
-from service.contract.verification_codes import CautionCode
+from service.contract.verification_codes import BaseMaterial, CautionCode
 from service.verification.assumptions import Use
+from service.verification.fixture_holes import is_wide, widest_mm
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, names_torque
 from service.words import Statement
@@ -30,15 +31,26 @@ def cautions_of(
     Yields:
         The cautions, in a fixed order.
     """
+    if BaseMaterial.HOLLOW_CORE_SLAB in _materials(request):
+        yield Statement(CautionCode.HOLLOW_CORE_STRANDS)
     if any(_relieved(case) for case in request.load_cases):
         yield Statement(CautionCode.RELIEVING_NORMAL_FORCE)
     yield from _torque_not_asked(selection, site)
     if len(request.positions) == 1 and use.structural and not use.redundant:
         yield Statement(CautionCode.SINGLE_FASTENER)
-    fixture = request.fixture
+    fixture = request.standing_fixture
+    if is_wide(fixture, selection) and fixture.clearance != "filled":
+        figures = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_max_mm": widest_mm(selection)}
+        yield Statement(CautionCode.FIXTURE_HOLES_WIDE, figures)
     expands = selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
     if expands and fixture.stand_off_mm > 0.0 and not fixture.washer_clamped:
         yield Statement(CautionCode.TORQUE_WITHOUT_CLAMPED_WASHER)
+
+
+def _materials(request: wanted.Verification) -> tuple[str | None, ...]:
+    """What the fixing is set into, as the request says it and as the pulls that it brings do."""
+    tested = None if request.site_test is None else request.site_test.tests.base_material_kind
+    return request.member.material, tested
 
 
 def _torque_not_asked(selection: Selection, site: SiteReduction) -> Iterator[Statement]:

@@ -49,6 +49,10 @@ class Evidence(Protocol):
         """Cautions that go with the evidence."""
 
     @property
+    def covers_any_material(self) -> bool:
+        """Whether it says by itself in what base material it holds; else it holds in the concrete of the method."""
+
+    @property
     def origin(self) -> SiteTest | None:
         """The pulls on site that it comes from, for the answer to show."""
 
@@ -85,6 +89,11 @@ class ProductAssessment:
     def cautions(self) -> Iterator[Statement]:
         """None."""
         return iter(())
+
+    @property
+    def covers_any_material(self) -> bool:
+        """The method's concrete only."""
+        return False
 
     @property
     def origin(self) -> None:

@@ -18,6 +18,7 @@ from service.engine.model import (
 )
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions, Strength
+from service.verification.fixture_holes import clearance_of, widest_mm
 from service.verification.selection import Selection
 
 N_PER_KN = 1e3
@@ -44,7 +45,7 @@ def member(given: wanted.Member, strength: Strength, cracked: bool, reinforcemen
     )
 
 
-def fixture(given: wanted.Fixture, welded: bool, assumptions: Assumptions) -> Fixture:
+def fixture(given: wanted.Fixture, selection: Selection, assumptions: Assumptions) -> Fixture:
     """The plate that is held (mm, MPa); what is left open about its hold is taken the safe way."""
     section, grout = given.attached_section, given.grout
     if given.raised:
@@ -58,7 +59,7 @@ def fixture(given: wanted.Fixture, welded: bool, assumptions: Assumptions) -> Fi
         thickness_mm=given.thickness_mm,
         yield_mpa=given.yield_mpa,
         section_mm=None if section is None else (section.width_mm, section.depth_mm),
-        clearance=_clearance(given.clearance, welded, assumptions),
+        clearance=_clearance(given, selection, assumptions),
         stand_off_mm=given.stand_off_mm,
         grout_mm=grout.thickness_mm,
         grout_mpa=grout.strength_mpa,
@@ -67,16 +68,14 @@ def fixture(given: wanted.Fixture, welded: bool, assumptions: Assumptions) -> Fi
     )
 
 
-def _clearance(given: Clearance | None, welded: bool, assumptions: Assumptions) -> Clearance:
-    if welded and given != "oversize":
-        # A stud welded to its plate has no hole to have clearance in.
-        return "filled"
-    if given is None:
+def _clearance(given: wanted.Fixture, selection: Selection, assumptions: Assumptions) -> Clearance:
+    counted = clearance_of(given, selection)
+    if counted is None:
         assumptions.add(AssumptionCode.CLEARANCE_NOT_GIVEN, "#/fixture/clearance")
         return "normal"
-    if given == "filled":
+    if given.clearance == "filled" and widest_mm(selection) is not None:
         assumptions.add(AssumptionCode.HOLES_FILLED_TO_BE_SHOWN, "#/fixture/clearance")
-    return given
+    return counted
 
 
 def _note_rotation(rotation: str | None, assumptions: Assumptions) -> None:

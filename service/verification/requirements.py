@@ -159,6 +159,9 @@ def assessed_cover(
         path,
         decisive=True,
     )
+    if not strength.known:
+        taken: dict[str, Value] = {"strength_class": strength.name}
+        yield Requirement(RequirementCode.STRENGTH_SHOWN, False, taken, "rulebook#/unknown/strength_class")
     state = ConcreteState.CRACKED if cracked else ConcreteState.UNCRACKED
     yield Requirement(
         RequirementCode.STATE_COVERED,
@@ -432,7 +435,8 @@ def holes_in_fixture(
     hole = selection.size["geometry"]["clearance_hole_mm"]
     if hole is None:
         return
-    least = float(rule["hole_edge_distance_factor"]) * float(hole)
+    drilled = hole if fixture.hole_diameter_mm is None else fixture.hole_diameter_mm
+    least = float(rule["hole_edge_distance_factor"]) * float(drilled)
     x0, x1, y0, y1 = fixture.outline_mm
     nearest = min(min(x - x0, x1 - x, y - y0, y1 - y) for x, y in positions)
     yield Requirement(

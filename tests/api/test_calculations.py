@@ -203,6 +203,8 @@ def _with_and_without(
     for request in (given, left_out):
         if path[:2] == ("built", "aborted_holes") and len(path) > 2:
             request["built"] = {"aborted_holes": [{"x_mm": 0, "y_mm": 0, "depth_mm": 20}]}
+        if path[:2] == ("member", "topping") and len(path) > 2:
+            request["member"]["topping"] = {"kind": "screed", "thickness_mm": 20}
         place: Any = request
         for step in path[:-1]:
             place = place[step] if isinstance(step, int) else place.setdefault(step, {})

@@ -192,6 +192,11 @@ def to_concrete(hands: Mouse, job: Job) -> None:
 
 
 def to_plate(hands: Mouse, job: Job) -> None:
+    hands.choose("#material", job.concrete.get("material", "normal_weight_concrete"))
+    hands.tick(f"#topping-{job.concrete.get('topping', 'no')}")
+    if "topping" in job.concrete:
+        hands.write("#topping-thickness", job.concrete["topping-thickness"])
+        hands.tick(f"#comes-off-{job.concrete['comes-off']}")
     for name in ("strength", "state"):
         if name in job.concrete:
             hands.choose(f"#{name}", job.concrete[name])

@@ -12,6 +12,7 @@ from service.rulebook import Rulebook, load
 from service.verification import verify
 from tests.engine.calculator import evaluate
 from tests.independent.fixings import random_fixing
+from tests.pressed import ON_NUTS, covering_compression
 
 RULES = Path(__file__).parents[2] / "rules"
 GIVEN = (
@@ -65,7 +66,10 @@ def test_every_mode_can_be_redone_by_hand(rulebook: Rulebook) -> None:
         answer = verify(random_fixing(seed, rulebook.families) | {"detail": "full"}, rulebook)
         for check in answer["checks"]:
             redo(check, worked)
+    for check in verify(ON_NUTS, covering_compression(rulebook))["checks"]:
+        redo(check, worked)
     assert set(worked) == {
+        "steel_compression",
         "steel_tension", "concrete_cone", "pull_out", "bond", "splitting", "blow_out", "steel_shear",
         "steel_shear_lever_arm", "pry_out", "concrete_edge", "interaction_steel", "interaction_concrete",
         "simplified_resultant",

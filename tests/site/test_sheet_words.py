@@ -47,6 +47,11 @@ def changed(name: str, **parts: Mapping[str, Any]) -> dict[str, Any]:
     return request
 
 
+def on(kind: str, thickness_mm: float, *, comes_off: bool = False) -> dict[str, Any]:
+    """What lies on the concrete."""
+    return {"topping": {"kind": kind, "thickness_mm": thickness_mm, "comes_off": comes_off}}
+
+
 BARS = {"spacing_mm": 200, "edge": "edge_bar_with_stirrups", "stirrup_spacing_mm": 100, "cracks_held_to_0_3_mm": True}
 HOLES = [{"x_mm": 400.0, "y_mm": y, "depth_mm": 10, "refilled": y > 0} for y in range(-11, 11)]
 SITE = {
@@ -75,8 +80,12 @@ CASES: dict[str, dict[str, Any]] = {
         (6, 0), {"exposure": "external"}, {"thickness_mm": 500},
     ),
     "site little known": changed("guardrail", site=SITE) | {"load_cases": LIGHT},
-    "concrete little known": changed("three in a row, close", member={"strength_class": None, "state": None})
+    "concrete little known": changed("three in a row, close", member={"state": None}) | {"load_cases": LIGHT},
+    "concrete by name": changed("guardrail", member={"material": "normal_weight_concrete"}),
+    "through screed that stays": changed("guardrail", member=on("screed", 25)) | {"load_cases": LIGHT},
+    "sleeves through insulation that stays": changed("drop-ins overhead", member=on("insulation", 20))
     | {"load_cases": LIGHT},
+    "plaster taken off": changed("guardrail", member=on("plaster", 25, comes_off=True)),
     "hole not known": changed("guardrail", use={"hole": None}) | {"load_cases": LIGHT},
     "strength in MPa": changed("guardrail", member={"strength_class": None, "strength_mpa": 32}),
     "resin, range not known": changed("resin", use={"temperature_range": None}) | {"load_cases": LIGHT},

@@ -815,13 +815,14 @@ def on_site_of(request: dict[str, Any]) -> dict[str | None, str]:
 
 
 def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
-    """rulebook.json takes C20/25, cracked, aggressive; screw-zinc covers dry and wet holes."""
+    """rulebook.json takes cracked and aggressive; screw-zinc covers dry and wet holes."""
     request = fixing(("screw-zinc", "10", 67), [(0, 0)], {"width_mm": 80, "depth_mm": 80, "thickness_mm": 10}, (1, 0))
     del request["site"], request["use"]
-    request["member"] = {"thickness_mm": 300}
+    request["member"] = {"thickness_mm": 300, "strength_class": "C20/25"}
     request["use"] = {"exposure": "dry_internal"}
     found = on_site_of(request)
     assert list(found) == [
+        "base_material",
         "full_contact",
         "strength",
         "state",
@@ -839,7 +840,7 @@ def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
         f"Look for other anchors and old holes, filled ones too: none in the square that reaches {reach} mm to each "
         "side of an anchor. If there is one, stop and report where it is"
     )
-    assert found["strength"] == "Concrete at least C20/25. It was not known: find out before drilling"
+    assert found["base_material"].startswith("Solid ordinary concrete: where the drill meets brick")
     assert found["state"].startswith("Verified for cracked concrete")
     assert found["hole"] == ("Hole dry or wet when the fastener is set, not flooded: stop if water stands in it")
 
@@ -1041,3 +1042,41 @@ def test_sheets_name_exposures_and_resin_as_people_do() -> None:
     assert REQUESTS["resin"]["fastener"]["family"] not in titles
     said = next(line.text for line in only("guardrail").on_site if line.code == "exposure")
     assert said == "Exposure no harsher than: Outdoors"
+
+
+def test_no_sheet_before_the_strength_of_the_concrete_is_shown() -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["member"]["strength_class"] = None
+    with pytest.raises(NoSheet, match="strength of the concrete not shown"):
+        make([job(request)])
+
+
+def over(kind: str, name: str = "guardrail", **topping: Any) -> FixingSheet:
+    request = copy.deepcopy(REQUESTS[name])
+    request["member"]["topping"] = {"kind": kind, "thickness_mm": 25, **topping}
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1, "sustained_share": 0.5}]
+    return make([job(request)]).sheet.fixings[0]
+
+
+def test_a_topping_that_stays_is_drilled_through_and_counts_to_the_stop_and_the_bolt() -> None:
+    """By hand from the guardrail's sheet: stop 110 mm through the plate, plus 25 mm of screed."""
+    sheet = over("screed")
+    assert "Drill Ø12 mm, 95 mm deep into the concrete" in text_of(sheet, "drill")
+    assert "depth stop at 135 mm from its top" in text_of(sheet, "drill")
+    assert "145 mm long" in text_of(sheet, "tools")
+    found = {line.code: line.text for line in sheet.on_site}
+    assert found["topping"].startswith("The screed stays, no more than 25 mm thick")
+    assert "full_contact" not in found
+    assert "flat on the concrete" not in whole(sheet)
+
+
+def test_a_sleeve_under_a_topping_is_drilled_for_from_the_top_of_it() -> None:
+    bare, covered = only("drop-ins overhead"), over("insulation", "drop-ins overhead")
+    stop = int(text_of(bare, "drill").split("depth stop at ")[1].split(" ")[0])
+    assert f"through the insulation; depth stop at {stop + 25} mm from its top" in text_of(covered, "drill")
+
+
+def test_a_topping_that_comes_off_is_a_line_of_the_surface() -> None:
+    sheet = over("plaster", comes_off=True)
+    assert text_of(sheet, "surface").startswith("Take the plaster (25 mm) off under the whole fixture, down to sound")
+    assert "depth stop at 110 mm from its top" in text_of(sheet, "drill")

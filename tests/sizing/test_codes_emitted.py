@@ -104,6 +104,9 @@ def facts() -> Iterator[Answered]:
         ("state_covered", "member", "state", ("uncracked", "cracked")),
     ):
         yield sized(short_until(known(part, name, words[-1]), code, words[0], words), request(), family("screw"))
+    open_strength = request(member=request()["member"] | {"strength_class": None})
+    shown = short_until(known("member", "strength_class", "C20/25"), "strength_shown", None, "C20/25")
+    yield sized(shown, open_strength, family("screw"))
     overhead = short_until(known("use", "overhead", False), "overhead_allowed", None, None)
     yield sized(overhead, request(), family("screw"))
 
@@ -200,6 +203,7 @@ def test_causes_are_of_the_listed_codes_and_open_facts_are_pointed_to() -> None:
         "#/use/hole",
         "#/use/temperature_range",
         "#/use/overhead",
+        "#/member/strength_class",
         "#/member/state",
     }
 

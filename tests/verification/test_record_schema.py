@@ -19,6 +19,7 @@ from service.rulebook.schemas import validators
 from service.site.as_built import Record, new_request
 from service.verification import RefusedRequest, verify
 from tests.independent.fixings import random_fixing
+from tests.pressed import ON_NUTS, covering_compression
 from tests.shipped import VERSION
 from tests.site.sheet_cases import REQUESTS, book
 from tests.site.test_as_built import turning_on
@@ -55,7 +56,9 @@ DONE: tuple[dict[str, Any], ...] = (
 def records() -> Made:
     """Records of every kind, by what they are."""
     requests = {**dict(random_ones()), **dict(grouted()), **dict(pulled()), **dict(built())}
-    return {name: {"request": request, "answer": verify(request, book())} for name, request in requests.items()}
+    made = {name: {"request": request, "answer": verify(request, book())} for name, request in requests.items()}
+    request = ON_NUTS | {"rulebook": VERSION}
+    return made | {"pressed": {"request": request, "answer": verify(request, covering_compression(book()))}}
 
 
 def random_ones() -> Iterator[tuple[str, dict[str, Any]]]:

@@ -246,12 +246,13 @@ def test_everything_left_open_is_said(rulebook: Rulebook, request_body: Request)
     body |= {"member": {"thickness_mm": 250}, "fixture": {"width_mm": 220, "depth_mm": 220}}
     answer = verify(body, rulebook)
     assert codes(answer["assumptions"]) == [
+        "material_not_given",
         "strength_unknown", "state_unknown", "reinforcement_unknown", "situation_not_given", "redundant_not_given",
         "structural_not_given", "overhead_not_given", "exposure_unknown", "hole_unknown", "torque_control_unknown",
         "strength_evidence_unknown", "installer_unknown", "drilling_unknown", "edges_out_of_reach", "length_not_chosen",
         "clearance_not_given", "neighbours_not_given", "splitting_not_needed",
     ]  # fmt: skip
-    assert unmet(answer) == ["exposure_allowed"]
+    assert unmet(answer) == ["strength_shown", "exposure_allowed"]
 
 
 def test_unknown_never_beats_known(ask: Ask) -> None:

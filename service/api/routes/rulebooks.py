@@ -9,6 +9,7 @@ from service.contract.known_codes import known_codes
 from service.contract.request_schema import HOLES
 from service.contract.rulebooks import PATHS, TakenWhenUnknown
 from service.contract.terms import (
+    BASE_MATERIALS,
     CLEARANCES,
     EDGE_REINFORCEMENTS,
     KINDS,
@@ -18,6 +19,7 @@ from service.contract.terms import (
     SITUATIONS,
     STATES,
     STRENGTH_CLASSES,
+    TOPPINGS,
 )
 from service.rulebook import Rulebook
 from service.rulebook.shelf import RELEASED, Shelf
@@ -95,6 +97,8 @@ def allowed_values(book: Rulebook) -> dict[str, Any]:
             *({"temperature_range": name} | _only(data, limits) for name, data in ranges.items()),
             {"temperature_range": UNKNOWN, "long_term_max_c": None, "short_term_max_c": None} | unknown,
         ],
+        "material": (*BASE_MATERIALS, UNKNOWN),
+        "topping": TOPPINGS,
         "strength_class": (*STRENGTH_CLASSES, UNKNOWN),
         "state": (*STATES, UNKNOWN),
         "edge_reinforcement": EDGE_REINFORCEMENTS,

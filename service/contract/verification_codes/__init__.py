@@ -24,6 +24,7 @@ from service.contract.verification_codes.requirements import Asked, AskedCode, R
 from service.contract.verification_codes.scope import ScopeLimitCode
 from service.contract.verification_codes.terms import (
     ApprovalStatus,
+    BaseMaterial,
     Combination,
     ConcreteState,
     Edge,
@@ -34,6 +35,7 @@ from service.contract.verification_codes.terms import (
     Mechanism,
     Mode,
     Redundancy,
+    ToppingKind,
     Verdict,
 )
 from service.words import Code, Quantity, Statement, Term, Value, Verbatim
@@ -47,6 +49,7 @@ __all__ = [
     "Asked",
     "AskedCode",
     "AssumptionCode",
+    "BaseMaterial",
     "BaseState",
     "CautionCode",
     "Combination",
@@ -68,6 +71,7 @@ __all__ = [
     "RequirementCode",
     "ScopeLimitCode",
     "TestedState",
+    "ToppingKind",
     "Verdict",
     "requirement_code",
     "stated",

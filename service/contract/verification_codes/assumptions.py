@@ -35,6 +35,18 @@ def taken(
 class AssumptionCode(Code):
     """What a request leaves open."""
 
+    MATERIAL_NOT_GIVEN = (
+        "material_not_given",
+        taken(
+            "Nothing was said of what the fixing is set into: solid normal-weight concrete was taken.",
+            "Base material not given: taken as solid normal-weight concrete. In a hollow-core slab, lightweight or "
+            "aerated concrete or masonry nothing of this holds",
+            crew="Not said what the wall or slab is made of: taken as solid ordinary concrete. In a slab with hollow "
+            "cores, in lightweight or aerated concrete, in bricks or blocks nothing of this holds",
+            short="taken as solid ordinary concrete",
+            concerns=Audience.CREW,
+        ),
+    )
     ASSESSED_ON_TODAY = (
         "assessed_on_today",
         taken(

@@ -32,6 +32,17 @@ def cautioned(
 class CautionCode(Code):
     """Cautions of the service; a rulebook has its own beside them."""
 
+    HOLLOW_CORE_STRANDS = (
+        "hollow_core_strands",
+        cautioned(
+            "The fixing is set into a hollow-core slab.",
+            "Hollow-core slab: prestressing strands run in the webs and under the cores, and a strand that is drilled "
+            "takes strength from the slab. Have strands and cores located before anything is drilled.",
+            crew="Slab with hollow cores: prestressed strands run between and under the cores. Have strands and cores "
+            "located and marked before anything is drilled; drill into no strand.",
+            concerns=Audience.CREW,
+        ),
+    )
     RELIEVING_NORMAL_FORCE = (
         "relieving_normal_force",
         cautioned(
@@ -154,6 +165,19 @@ class CautionCode(Code):
             "fill anything: an engineer has to decide whether it may stand.",
         ),
     )
+    FIXTURE_HOLES_WIDE = (
+        "fixture_holes_wide",
+        cautioned(
+            "The holes of the fixture are wider than the assessment has them; given only where their diameter is.",
+            "Holes of {fixture_hole_mm} mm in the fixture are wider than the {fixture_hole_max_mm} mm that the "
+            "assessment allows: they count as oversize, and need washers that span them.",
+            Quantity("fixture_hole_mm", "mm"),
+            Quantity("fixture_hole_max_mm", "mm"),
+            crew="Holes of {fixture_hole_mm} mm in the plate are wider than the {fixture_hole_max_mm} mm for this "
+            "fastener: use washers that span them, as the engineer names them.",
+            concerns=Audience.CREW,
+        ),
+    )
     ONE_FASTENER_TAKES_SHEAR = (
         "one_fastener_takes_shear",
         cautioned(
@@ -175,9 +199,11 @@ class CautionCode(Code):
     FASTENER_IN_COMPRESSION = (
         "fastener_in_compression",
         cautioned(
-            "A fastener is in compression; its buckling is not checked.",
-            "A fastener is in compression; its buckling is not checked.",
-            crew="A fastener is pressed, not pulled; whether it buckles is not checked.",
+            "A fastener is in compression.",
+            "A fastener is in compression: its buckling is checked over the free length, and that the concrete takes "
+            "the pressure of its end is left to the assessment, which covers fasteners in compression.",
+            crew="A fastener is pressed, not pulled: keep the gap under the plate no higher than ordered, and the hole "
+            "no deeper.",
         ),
     )
     OUTSIDE_SCOPE = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.contract.verification_codes.cautions import cautioned
 from service.contract.verification_codes.requirements import Asked, AskedCode, asked
-from service.contract.verification_codes.terms import ConcreteState, HoleState, Mechanism
+from service.contract.verification_codes.terms import BaseMaterial, ConcreteState, HoleState, Mechanism
 from service.words import Audience, Code, Meaning, Quantity, Term, Verbatim
 
 
@@ -326,6 +326,22 @@ class PullRequirementCode(AskedCode):
             "The base material is the one that was tested, in the same words.",
             "another base material",
             "base material, which has to be the same in the same words, as another wall is another material",
+        ),
+    )
+    SITE_TEST_MATERIAL = (
+        "site_test_material",
+        asked(
+            "The base material is of the kind that was tested; given only where it is not.",
+            "another kind of base material than in the tests",
+            (
+                "kind of base material, which has to be as in the tests: here {here}, in the tests {tested}",
+                "kind of base material, which has to be as in the tests: here {here}, in the tests concrete",
+            ),
+            Term("here", BaseMaterial),
+            Term("tested", BaseMaterial),
+            given="here",
+            limit="tested",
+            concerns=Audience.CREW,
         ),
     )
     SITE_TEST_CONTACT = (

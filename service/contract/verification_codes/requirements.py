@@ -263,6 +263,19 @@ class RequirementCode(AskedCode):
             crew="concrete strength {strength_mpa} MPa; assessed for {strength_min_mpa} to {strength_max_mpa} MPa",
         ),
     )
+    STRENGTH_SHOWN = (
+        "strength_shown",
+        asked(
+            "The strength of the concrete is shown; given only where it is not known.",
+            "strength of the concrete not shown",
+            "strength of the concrete to be shown, by its records or by tests: it was taken as {strength_class}, and "
+            "may be less",
+            Verbatim("strength_class"),
+            limit="strength_class",
+            crew="nobody knows how strong the concrete is: have it shown first, by its records or by tests; calculated "
+            "as {strength_class}",
+        ),
+    )
     STATE_COVERED = (
         "state_covered",
         asked(
@@ -610,6 +623,20 @@ class RequirementCode(AskedCode):
                 ),
             ),
             concerns=Audience.CREW,
+        ),
+    )
+    FASTENER_PASSES_FIXTURE = (
+        "fastener_passes_fixture",
+        asked(
+            "The fastener, and the bit where it is drilled through the fixture, go through the holes of the fixture; "
+            "given only where their diameter is.",
+            "holes of the plate too narrow",
+            "holes of {fixture_hole_mm} mm in the fixture, at least {fixture_hole_min_mm} mm to go through",
+            Quantity("fixture_hole_mm", "mm"),
+            Quantity("fixture_hole_min_mm", "mm"),
+            given="fixture_hole_mm",
+            limit="fixture_hole_min_mm",
+            crew="holes of {fixture_hole_mm} mm in the plate, at least {fixture_hole_min_mm} mm for it to go through",
         ),
     )
     HOLE_EDGE_DISTANCE = (

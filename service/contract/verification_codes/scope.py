@@ -2,16 +2,51 @@
 
 from __future__ import annotations
 
-from service.words import Code, Meaning, Quantity, Severity
+from service.contract.verification_codes.terms import BaseMaterial
+from service.words import Code, Meaning, Quantity, Severity, Term
 
 
-def _limit(meaning: str, short: str, engineer: str, *figures: Quantity, crew: str | None = None) -> Meaning:
+def _limit(
+    meaning: str,
+    short: str,
+    engineer: str | tuple[str, ...],
+    *figures: Quantity | Term,
+    crew: str | tuple[str, ...] | None = None,
+) -> Meaning:
     return Meaning(meaning, engineer, crew, Severity.STOPS, figures=figures, short=short)
 
 
 class ScopeLimitCode(Code):
     """Limits of the method, as the engine has them."""
 
+    BASE_MATERIAL = (
+        "base_material",
+        _limit(
+            "The base material is not solid normal-weight concrete, or nobody knows whether it is.",
+            "base material that the method does not cover",
+            (
+                (
+                    "the base material is {material}; the method covers solid normal-weight concrete only. Pulls to "
+                    "failure in this very material, set, read and assessed as site tests, may give a resistance"
+                ),
+                (
+                    "the base material is not known; the method covers solid normal-weight concrete only. Find out "
+                    "what it is, or have pulls to failure in this very material assessed as site tests"
+                ),
+            ),
+            Term("material", BaseMaterial),
+            crew=(
+                (
+                    "the wall or slab is {material}; what is calculated here holds only in solid ordinary concrete. An "
+                    "engineer has to decide, with pulls to failure in this very wall or slab"
+                ),
+                (
+                    "not known what the wall or slab is made of; what is calculated here holds only in solid ordinary "
+                    "concrete. Find out, or ask an engineer for pulls to failure in it"
+                ),
+            ),
+        ),
+    )
     TOO_MANY_FASTENERS = (
         "too_many_fasteners",
         _limit(

@@ -24,6 +24,14 @@ class Mode(Code):
         "blow_out",
         Meaning("Blow-out of the concrete at an edge.", "blow-out", "concrete blown out at the side"),
     )
+    STEEL_COMPRESSION = (
+        "steel_compression",
+        Meaning(
+            "Buckling of a fastener that is pressed where the fixture stands off.",
+            "steel failure in compression, buckling",
+            "fastener buckles",
+        ),
+    )
     STEEL_SHEAR = (
         "steel_shear",
         Meaning("Steel failure in shear without lever arm.", "steel in shear", "steel sheared off"),
@@ -108,6 +116,39 @@ class Combination(Code):
     DESIGN = "design", "design actions"
     PERMANENT_UNFAVOURABLE = "permanent_unfavourable", "permanent part unfavourable"
     PERMANENT_FAVOURABLE = "permanent_favourable", "permanent part favourable"
+
+
+class BaseMaterial(Code):
+    """What a fixing is set into."""
+
+    NORMAL_WEIGHT_CONCRETE = (
+        "normal_weight_concrete",
+        Meaning("Solid normal-weight concrete.", "solid normal-weight concrete", "solid ordinary concrete"),
+    )
+    HOLLOW_CORE_SLAB = (
+        "hollow_core_slab",
+        Meaning("Prestressed slab with hollow cores.", "hollow-core slab", "slab with hollow cores"),
+    )
+    LIGHTWEIGHT_CONCRETE = (
+        "lightweight_concrete",
+        Meaning(
+            "Concrete of light aggregate, aerated or without fines.",
+            "lightweight concrete",
+            "lightweight or aerated concrete",
+        ),
+    )
+    MASONRY = (
+        "masonry",
+        Meaning("Bricks, blocks or stones with joints.", "masonry", "masonry: bricks, blocks or stones"),
+    )
+
+
+class ToppingKind(Code):
+    """What lies on the base material where the fixture stands."""
+
+    SCREED = "screed", "screed"
+    PLASTER = "plaster", "plaster"
+    INSULATION = "insulation", "insulation"
 
 
 class ConcreteState(Code):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, adjacent_spacings
 from service.engine.codes import Mode
-from service.engine.en1992_4 import partial_factors, steel_tension
+from service.engine.en1992_4 import partial_factors, steel_compression, steel_tension
 from service.engine.model import Fastener, Fixing
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
@@ -127,6 +127,21 @@ def restraint_factor(rotation_held: bool) -> float:
     return 2.0 if rotation_held else 1.0
 
 
+def buckling_length(arm: LeverArm, rotation_held: bool) -> float:
+    """L_cr of a pressed fastener whose fixture can move sideways: l_a where it cannot rotate, else 2·l_a (mm).
+
+    Euler's cases of a bar held at both ends against rotation and at one end only; common practice, no clause.
+
+    Args:
+        arm: The lever arm, which is the free length (mm).
+        rotation_held: Whether the fixture is held against rotation.
+
+    Returns:
+        L_cr (mm).
+    """
+    return 2.0 * arm.arm_mm / restraint_factor(rotation_held)
+
+
 def characteristic_resistance(alpha_m: float, bending_nmm: float, tension_share: float, arm_mm: float) -> float:
     """V_Rk,s,M = alpha_M·M0_Rk,s·(1 − N_Ed/N_Rd,s)/l_a.
 
@@ -167,7 +182,7 @@ def verify(
     """Check each fastener in bending with its tension and give the worst.
 
     EN 1992-4:2018, 7.2.2.3.2. Utilisation is V·l_a·gamma_Ms/(alpha_M·M0) + N/N_Rd,s, so that it grows with the
-    actions. A compression counts like a tension of the same size.
+    actions. A compression counts by the resistance to buckling in place of N_Rd,s.
 
     Args:
         fixing: The fixing.
@@ -180,24 +195,22 @@ def verify(
         The worst check.
     """
     checks = [
-        _check(fixing, i, abs(tension_n[i]), math.hypot(*shear_n[i]), arm, want_trace) for i in range(len(shear_n))
+        _check(fixing, i, tension_n[i], math.hypot(*shear_n[i]), arm, want_trace) for i in range(len(shear_n))
     ]
     return max(checks, key=lambda check: check.utilisation)
 
 
-def _check(fixing: Fixing, index: int, tension_n: float, shear_n: float, arm: LeverArm, want_trace: bool) -> Check:
+def _check(fixing: Fixing, index: int, axial_n: float, shear_n: float, arm: LeverArm, want_trace: bool) -> Check:
     trace = new_trace(want_trace)
     alpha = restraint_factor(fixing.fixture.rotation_held)
-    steel_n = steel_tension.characteristic_n(fixing.fastener, trace)
-    tension_design = steel_n / partial_factors.steel(fixing, "N", trace)
-    trace.add("N_Rd,s", tension_design, "N", "N_Rk,s/gamma_Ms", steel_tension.CLAUSE)
-    share = tension_n / tension_design
+    axial_design = _axial_design_n(fixing, axial_n, arm, trace)
+    share = abs(axial_n) / axial_design
     bending = _bending_n(fixing.fastener, trace)
     resistance = characteristic_resistance(alpha, bending, share, arm.arm_mm)
     if trace.wanted:
         _trace_arm(fixing, arm, trace)
         trace.add("alpha_M", alpha, "-", "2 rotation held, 1 free", CLAUSE_ARM)
-        trace.add("N_Ed", tension_n, "N", "axial force of this fastener", "6.2")
+        trace.add("N_Ed", abs(axial_n), "N", "axial force of this fastener", "6.2")
         trace.add("V_Rk,s,M", resistance, "N", "alpha_M·M0_Rk,s·max(0, 1 - N_Ed/N_Rd,s)/l_a", CLAUSE)
     gamma = partial_factors.steel(fixing, "V", trace)
     used = (shear_n * arm.arm_mm * gamma / (alpha * bending) + share) / fixing.site_factor
@@ -218,6 +231,17 @@ def _check(fixing: Fixing, index: int, tension_n: float, shear_n: float, arm: Le
         used,
         trace.entries(),
     )
+
+
+def _axial_design_n(fixing: Fixing, axial_n: float, arm: LeverArm, trace: Trace) -> float:
+    """N_Rd,s of a fastener that is pulled, N_b,Rd of one that is pressed (N)."""
+    if axial_n >= 0.0:
+        pulled = steel_tension.characteristic_n(fixing.fastener, trace) / partial_factors.steel(fixing, "N", trace)
+        return trace.add("N_Rd,s", pulled, "N", "N_Rk,s/gamma_Ms", steel_tension.CLAUSE)
+    length = buckling_length(arm, fixing.fixture.rotation_held)
+    pressed = steel_compression.characteristic_n(fixing.fastener, length, trace)
+    pressed /= partial_factors.steel(fixing, "N", trace)
+    return trace.add("N_Rd,s", pressed, "N", "N_Rk,s/gamma_Ms", steel_compression.CLAUSE)
 
 
 def _trace_arm(fixing: Fixing, arm: LeverArm, trace: Trace) -> None:

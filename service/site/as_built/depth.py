@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Counted, Head, HoleKnownBy, Measurement, ToDoCode
-from service.contract.wanted import Fixture, made
+from service.contract.wanted import standing_in
 from service.site.as_built.model import Built, FoundOnSite, Requirement, bonded, has_head
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
@@ -55,7 +55,7 @@ def _lacking_mm(selection: Selection, found: FoundOnSite, request: Mapping[str, 
     ordered, nominal = float(row["depth"]["hole_mm"]), float(row["depth"]["nominal_mm"])
     if selection.family["mechanism"] == "torque_controlled_expansion" and has_head(selection):
         # Its sleeve reaches as deep as its length has it, and needs as much room below it.
-        length, clamped = request["fastener"]["length_mm"], made(Fixture, request["fixture"]).clamped_mm
+        length, clamped = request["fastener"]["length_mm"], standing_in(request).clamped_mm
         nominal = tip_mm(form, row, length, clamped)
         ordered = needed_hole_mm(form, row, length, clamped) or ordered
     hole = float(found.values["hole_depth_mm"])
@@ -244,18 +244,18 @@ def _contradicts_head(built: Built) -> dict[str, Value]:
 
 def _ordered_mm(built: Built) -> float | None:
     """The hole that a sheet of the record asks for (mm)."""
-    return _needed_mm(built, built.record.request["fixture"], built.record.answer["fastener"]["length_mm"])
+    return _needed_mm(built, built.record.request, built.record.answer["fastener"]["length_mm"])
 
 
 def _needed_as_built_mm(built: Built) -> float | None:
-    return _needed_mm(built, built.request["fixture"], built.request["fastener"]["length_mm"])
+    return _needed_mm(built, built.request, built.request["fastener"]["length_mm"])
 
 
-def _needed_mm(built: Built, fixture: Mapping[str, Any], length: float | None) -> float | None:
+def _needed_mm(built: Built, request: Mapping[str, Any], length: float | None) -> float | None:
     row = built.verified.row
     if row is None:
         return None
-    return needed_hole_mm(built.verified.family["form"], row, length, made(Fixture, fixture).clamped_mm)
+    return needed_hole_mm(built.verified.family["form"], row, length, standing_in(request).clamped_mm)
 
 
 def _tip_mm(built: Built) -> float | None:

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement, ToDoCode
+from service.contract.wanted import Fixture, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
 from service.words import Statement, Value
 
@@ -219,5 +220,5 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
         yield Measurement.SLEEVE_EXPANDED
     if _mechanism(built) != "undercut":
         yield Measurement.MARK_SHOWS
-    if not built.fixture.raised:
+    if not made(Fixture, built.request["fixture"]).raised:
         yield Measurement.STAND_OFF

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement
-from service.contract.wanted import Fixture, made
+from service.contract.wanted import Fixture, standing_in
 from service.site.holes.depth_windows import Tolerances
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
 from service.verification.selection import Selection
@@ -115,8 +115,8 @@ class Built:
 
     @property
     def fixture(self) -> Fixture:
-        """The fixture as built."""
-        return made(Fixture, self.request["fixture"])
+        """The fixture as built, as it stands off the concrete."""
+        return standing_in(self.request)
 
 
 def numbers_standing(request: Mapping[str, Any], given: Mapping[str, Any]) -> tuple[int, ...]:

@@ -100,7 +100,7 @@ def held_alone(
     alone = Point(fasteners=1, action_kn=action_n / N_PER_KN, turned=False)
     in_use = use(wanted.Use(hole=wettest), rulebook, selection.family, alone, untold)
     embedment_mm = float((selection.row or {})["depth"]["effective_mm"])
-    plate = wanted.Fixture(width_mm=PLATE_MM, depth_mm=PLATE_MM)
+    plate = wanted.Fixture(width_mm=PLATE_MM, depth_mm=PLATE_MM, clearance="filled")
     member = Member(
         f_ck_mpa=taken.f_ck_mpa,
         cracked=state == ConcreteState.CRACKED,
@@ -112,7 +112,7 @@ def held_alone(
         fastener=fastener(selection, member, in_use),
         positions=((0.0, 0.0),),
         member=member,
-        fixture=assembly.fixture(plate, True, untold),
+        fixture=assembly.fixture(plate, selection, untold),
         factors=assembly.factors(selection, rulebook, in_use.situation),
         site_factor=1.0,
         load_cases=(LoadCase("pull", "design", action_n, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0),),

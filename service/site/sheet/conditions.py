@@ -31,7 +31,8 @@ def on_site(work: Work) -> Iterator[Line]:
         The lines.
     """
     source, tell = work.source, work.words.tell
-    if work.stand_off is None and work.grout is None:
+    yield from _base_material(work)
+    if work.on_the_concrete:
         yield tell("Fixture stiff, and bearing on the concrete over its whole face", code="full_contact")
     yield from _fixture(work)
     yield from _grout(work)
@@ -44,6 +45,35 @@ def on_site(work: Work) -> Iterator[Line]:
     yield _exposure(source)
     if source.mechanism == "bonded":
         yield from _temperature(work)
+
+
+def _base_material(work: Work) -> Iterator[Line]:
+    source, tell = work.source, work.words.tell
+    if source.answer.get("site_test") is None and not work.cast_in:
+        line = tell(
+            "Solid ordinary concrete: where the drill meets brick, block, a hollow or anything light or soft, stop and "
+            "ask",
+            code="base_material",
+        )
+        given = source.fixing.member.material is not None
+        yield replace(line, from_="#/request/member/material") if given else line
+    if work.topping is None:
+        return
+    if work.topping_left is None:
+        yield tell(
+            "No {topping} under the fixture: {thickness} taken off down to the concrete",
+            topping=work.topping.kind,
+            thickness=work.topping.thickness,
+            code="topping",
+        )
+        return
+    yield tell(
+        "The {topping} stays, no more than {thickness} thick: it counts as a gap that carries nothing; where it is "
+        "thicker, stop and ask",
+        topping=work.topping.kind,
+        thickness=work.topping.thickness,
+        code="topping",
+    )
 
 
 def _fixture(work: Work) -> Iterator[Line]:
@@ -235,11 +265,6 @@ def _concrete(work: Work) -> Iterator[Line]:
     elif member.strength_class is not None:
         given = source.given("strength_class", "", "#/request/member/strength_class")
         yield tell("Strength class of the concrete at least {strength}", strength=given, code="strength")
-    else:
-        taken = source.rule("strength_class", "", "rulebook#/unknown/strength_class")
-        yield tell(
-            "Concrete at least {strength}. It was not known: find out before drilling", strength=taken, code="strength"
-        )
     if not (work.cast_in and work.state == "cracked"):
         # Whoever casts a plate in has no cracks to look at, and those to come are reckoned with.
         yield _state(work)

@@ -177,8 +177,12 @@ class Section:
         self.paper.line(self.left, top, self.right, top, width=THICK)
 
     def _under_fixture(self) -> None:
+        topping = self.work.topping_left
+        if topping is not None:
+            self.paper.box(self.left + 4, self.y(0.0), self.right - 4, self.y(topping.thickness.number), fill="#fff")
         if self.work.grout is not None:
-            y0, y1 = self.y(0.0), self.y(self.work.grout.number)
+            low = 0.0 if topping is None else topping.thickness.number
+            y0, y1 = self.y(low), self.y(low + self.work.grout.number)
             self.paper.box(self.left + 4, y0, self.right - 4, y1, fill=f"url(#{self.names}grout)")
 
     def _fixture(self) -> None:
@@ -246,9 +250,13 @@ class Section:
         label = say("fixture {length}", length=work.fixture_thickness.number)
         left = [(label, clamped, clamped - work.fixture_thickness.number)]
         height = 0.0
+        if work.topping_left is not None:
+            label = say("{topping} {length}", topping=work.topping_left.kind, length=work.topping_left.thickness.number)
+            left.append((label, work.topping_left.thickness.number, height))
+            height = work.topping_left.thickness.number
         if work.grout is not None:
-            left.append((say("grout {length}", length=work.grout.number), work.grout.number, height))
-            height = work.grout.number
+            height += work.grout.number
+            left.append((say("grout {length}", length=work.grout.number), height, height - work.grout.number))
         if work.stand_off is not None:
             label = say("stand-off {length}", length=work.stand_off.number)
             left.append((label, height + work.stand_off.number, height))

@@ -26,9 +26,11 @@ NOT_VERIFIED = "no sheet for a fixing that does not verify"
 AT_THE_WALL = (
     "suspended",
     "superseded",
+    "hollow_core_strands",
     "sensitive_to_contact_stiffness",
     "plate_not_checked",
     "torque_without_clamped_washer",
+    "fixture_holes_wide",
     "one_fastener_takes_shear",
     "single_fastener",
     "site_test_reach",

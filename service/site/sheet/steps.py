@@ -200,6 +200,13 @@ class Steps:
             )
 
     def _surface(self) -> Iterator[Line]:
+        if self.work.topping is not None and self.work.topping_left is None:
+            yield self.work.words.tell(
+                "Take the {topping} ({thickness}) off under the whole fixture, down to sound concrete, before anything "
+                "is marked or drilled",
+                topping=self.work.topping.kind,
+                thickness=self.work.topping.thickness,
+            )
         yield from self.holding("surface_checks")
         yield from tightening.levelled(self.work)
 
@@ -261,11 +268,17 @@ class Steps:
             yield tell(
                 "No deeper than {depth}: the fastener cannot be used in a deeper hole", depth=work.drilled_no_deeper
             )
-        if work.stop is work.hole_depth:
-            yield tell("Drill before the fixture goes on; depth stop at {depth}", depth=work.stop)
-        else:
+        if work.through_fixture:
             yield tell("Drill through the fixture in place; depth stop at {depth} from its top", depth=work.stop)
             yield tell("If the fixture hides the hole, look into each one before its fastener goes in")
+        elif work.topping_left is None:
+            yield tell("Drill before the fixture goes on; depth stop at {depth}", depth=work.stop)
+        else:
+            yield tell(
+                "Drill before the fixture goes on, through the {topping}; depth stop at {depth} from its top",
+                topping=work.topping_left.kind,
+                depth=work.stop,
+            )
         if work.reach is not work.nominal_embedment:
             yield tell(
                 "This is deeper than the assessment's table has it: with its head seated on this thin fixture the "

@@ -409,5 +409,5 @@ def _bedding(work: Work) -> Iterator[Line]:
             "It stands {height} clear of the concrete, on a nut and washer on each fastener or on shims beside them",
             height=work.stand_off,
         )
-    if work.grout is None and work.stand_off is None:
+    if work.on_the_concrete:
         yield tell("It must lie flat on the concrete over its whole face, without shims; if it rocks, stop and ask")

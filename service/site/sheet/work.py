@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from service.contract.fields import UNKNOWN
+from service.contract.verification_codes import ToppingKind
 from service.engine.model import EDGE_NAMES
 from service.rulebook import Rulebook
 from service.site.holes.depth_windows import (
@@ -20,6 +21,7 @@ from service.site.holes.depth_windows import (
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.wording import Wording
+from service.verification.fixture_holes import is_wide
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD
@@ -31,6 +33,14 @@ INNER_THREAD = ("internally_threaded_sleeve",)
 RINGS = ("sleeve_eyebolt", "sleeve_hook")
 SIDES = {"y_plus": "A", "x_plus": "B", "y_minus": "C", "x_minus": "D"}
 """Letters, clockwise: a plan that is turned over the work is still read right."""
+
+
+@dataclass(frozen=True, slots=True)
+class Topping:
+    """What lies on the concrete where the fixture stands, and how thick it is."""
+
+    kind: ToppingKind
+    thickness: Figure
 
 
 @dataclass(frozen=True)
@@ -121,6 +131,32 @@ class Work:
         """Strength of the grout when hardened, None where it is not given."""
         return self._gap("grout_strength_mpa", "grout/strength_mpa", "MPa")
 
+    @cached_property
+    def topping(self) -> Topping | None:
+        """What lies on the concrete, None where nothing does."""
+        given = self.source.fixing.member.topping
+        if given is None:
+            return None
+        thickness = self.source.given("topping_thickness_mm", "mm", "#/request/member/topping/thickness_mm")
+        return Topping(ToppingKind(given.kind), thickness)
+
+    @property
+    def topping_left(self) -> Topping | None:
+        """What of it stays under the fixture, None where nothing does."""
+        return self.topping if self.source.fixing.member.topping_left_mm else None
+
+    @property
+    def on_the_concrete(self) -> bool:
+        """Whether the fixture lies on the concrete itself."""
+        return self.stand_off is None and self.grout is None and self.topping_left is None
+
+    @property
+    def _off_the_concrete(self) -> tuple[Figure, ...]:
+        """Fixture and all that lies under it."""
+        topping = None if self.topping_left is None else self.topping_left.thickness
+        parts = (self.fixture_thickness, self.stand_off, self.grout, topping)
+        return tuple(part for part in parts if part is not None)
+
     @property
     def washer_clamped(self) -> bool:
         """Whether a washer and nut are tight against the concrete under a fixture that stands off."""
@@ -129,8 +165,7 @@ class Work:
     @cached_property
     def clamped(self) -> Figure:
         """What lies between nut and concrete."""
-        parts = (self.fixture_thickness, self.stand_off, self.grout)
-        return total("clamped_thickness_mm", "mm", tuple(part for part in parts if part is not None))
+        return total("clamped_thickness_mm", "mm", self._off_the_concrete)
 
     @cached_property
     def hole_diameter(self) -> Figure | None:
@@ -139,7 +174,9 @@ class Work:
 
     @cached_property
     def clearance_hole(self) -> Figure | None:
-        """Largest hole in the fixture, None where a stud is welded to it."""
+        """Largest hole in the fixture, None where a stud is welded to it; verified with a wider one, it is that one."""
+        if is_wide(self.source.fixing.fixture, self.source.selection):
+            return self.source.given("fixture_hole_mm", "mm", "#/request/fixture/hole_diameter_mm")
         return self._of_size("clearance_hole_mm", "mm", "geometry", "clearance_hole_mm")
 
     @cached_property
@@ -162,8 +199,7 @@ class Work:
         """How deep the fastener reaches: deeper than nominal where its head rests on a thin fixture."""
         if self.form not in HEAD_RESTS_ON_FIXTURE:
             return self.nominal_embedment
-        parts = (self.fixture_thickness, self.stand_off, self.grout)
-        off = tuple(part for part in parts if part is not None)
+        off = self._off_the_concrete
         depth = tip_mm(self.form, self._row, self.length.number, self.clamped.number)
         if depth == self.nominal_embedment.number:
             return self.nominal_embedment
@@ -187,10 +223,12 @@ class Work:
     @cached_property
     def stop(self) -> Figure | None:
         """Depth at which the drill is stopped, from the top of what is drilled through."""
-        if self.hole_depth is None or not self.through_fixture:
+        topping = None if self.topping_left is None else self.topping_left.thickness
+        above = self.clamped if self.through_fixture else topping
+        if self.hole_depth is None or above is None:
             return self.hole_depth
-        value = self.hole_depth.number + self.clamped.number
-        return derived("drill_stop_mm", "mm", value, "{} + {}", self.hole_depth, self.clamped)
+        value = self.hole_depth.number + above.number
+        return derived("drill_stop_mm", "mm", value, "{} + {}", self.hole_depth, above)
 
     @cached_property
     def thread_shown(self) -> Figure | None:

@@ -9,7 +9,9 @@ from datetime import date
 
 from service.contract import wanted
 from service.contract.fields import UNKNOWN
+from service.contract.pulls import CAST
 from service.contract.verification_codes import (
+    BaseMaterial,
     Distance,
     HoleState,
     PullCautionCode,
@@ -39,13 +41,16 @@ STILL_COVERED = (RequirementCode.EMBEDMENT_ASSESSED, RequirementCode.REDUNDANT_U
 class PullsOnSite:
     """Allowable-resistance tests that a request brings with it, and what it says of its own fixing beside them.
 
-    ``stated_id`` is the id that the request gives the tests; ``raised`` says that the fixture stands off the base
-    material; ``count`` is the number of fasteners.
+    ``stated_id`` is the id that the request gives the tests; ``material`` and ``tested_material`` are what the member
+    and the tests are made of; ``raised`` says that the fixture stands off the base material; ``count`` is the number of
+    fasteners.
     """
 
     test: SiteTest
     stated_id: str | None
     base_material: str | None
+    material: str | None
+    tested_material: str | None
     state: str
     raised: bool
     assessed_on: date
@@ -99,7 +104,19 @@ class PullsOnSite:
         same = here is not None and same_words(here, tested)
         figures: dict[str, Value] = {"here": here, "tested": tested}
         yield Requirement(PullRequirementCode.SITE_TEST_BASE_MATERIAL, same, figures, decisive=True)
+        yield from self._same_kind()
         yield Requirement(PullRequirementCode.SITE_TEST_CONTACT, not self.raised, decisive=True)
+
+    def _same_kind(self) -> Iterator[Requirement]:
+        here, tested = self.material, self.tested_material
+        alike = tested == here or (tested == CAST and here != BaseMaterial.MASONRY)
+        if here is None or here == UNKNOWN or tested is None or alike:
+            return
+        figures: dict[str, Value] = {
+            "here": BaseMaterial(here),
+            "tested": None if tested == CAST else BaseMaterial(tested),
+        }
+        yield Requirement(PullRequirementCode.SITE_TEST_MATERIAL, False, figures, decisive=True)
 
     def figures(self, fastener: FastenerInUse, factors: PartialFactors, load_cases: Sequence[LoadCase]) -> Fastener:
         """The fastener with the resistance of the pulls in any direction (N, mm, MPa)."""
@@ -151,6 +168,11 @@ class PullsOnSite:
         return cautions_of_site_test(self.test)
 
     @property
+    def covers_any_material(self) -> bool:
+        """The material that was pulled in."""
+        return True
+
+    @property
     def origin(self) -> SiteTest:
         """The pulls."""
         return self.test
@@ -199,8 +221,10 @@ def pulls_of(request: wanted.Verification, brought: wanted.SiteTest, rulebook: R
         test=read_site_test(brought.tests, rulebook, "#/site_test/tests"),
         stated_id=brought.id,
         base_material=request.base_material,
+        material=request.member.material,
+        tested_material=brought.tests.base_material_kind,
         state=request.member.state or UNKNOWN,
-        raised=request.fixture.raised,
+        raised=request.standing_fixture.raised,
         assessed_on=request.assessed_on,
         count=len(request.positions),
     )

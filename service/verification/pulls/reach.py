@@ -9,7 +9,7 @@ from typing import Any
 
 from service.contract import wanted
 from service.contract.fields import UNKNOWN
-from service.contract.verification_codes import BaseState, ConcreteState, PullRequirementCode, TestedState
+from service.contract.verification_codes import BaseMaterial, BaseState, ConcreteState, PullRequirementCode, TestedState
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.statistics import Pull
@@ -17,7 +17,6 @@ from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.words import Value
 
-MASONRY = "masonry"
 UNCRACKED, CRACKED, NO_CONCRETE = "uncracked", "cracked", "not_concrete"
 
 
@@ -115,7 +114,7 @@ def _spacing_mm(pulls: Sequence[wanted.PullToFailure], out_of_reach_mm: float) -
 
 def _state(tests: wanted.AllowableTests, crack_min_mm: float | None, pulls: Sequence[Pull]) -> tuple[str, float | None]:
     """What the pulls stand for: cracked concrete only where a crack of the rulebook's width ran through each place."""
-    if tests.base_material_kind == MASONRY:
+    if tests.base_material_kind == BaseMaterial.MASONRY:
         return NO_CONCRETE, None
     narrowest = min(pull.crack_mm for pull in pulls)
     # A rulebook that names no width lets no pulls stand for cracked concrete.

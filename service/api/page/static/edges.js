@@ -3,17 +3,24 @@
 import { SIDES } from "./sides.js";
 import { say } from "./words.js";
 
-const OF_AXIS = { x: { size: "plate-x", spacing: "spacing-x", section: "section-x", row: "row-x" }, y: { size: "plate-y", spacing: "spacing-y", section: "section-y", row: "row-y" } };
+const OF_AXIS = { x: { size: "plate-x", spacing: "spacing-x", section: "section-x" }, y: { size: "plate-y", spacing: "spacing-y", section: "section-y" } };
+const ROWS = { any: { x: [1, 2], y: [1, 2] }, one: { x: [1], y: [1] }, "row-x": { x: [2], y: [1] }, "row-y": { x: [1], y: [2] }, four: { x: [2], y: [2] }, "six-x": { x: [3], y: [2] }, "six-y": { x: [2], y: [3] }, eight: { x: [3], y: [3] } };
 
 export const axisOf = (view, side) => view.edges[side].charAt(0);
 
 // How many rows of holes may stand along an axis.
-export function counts(holes, axis) {
-  if (holes === "any") return [1, 2];
-  return holes === "four" || holes === OF_AXIS[axis].row ? [2] : [1];
-}
+export const counts = (holes, axis) => ROWS[holes]?.[axis] ?? [1];
 
-const halfOfHoles = (values, holes, axis) => (Math.max(...counts(holes, axis)) === 2 ? values[OF_AXIS[axis].spacing] / 2 : 0);
+const mostRows = (holes, axis) => Math.max(...counts(holes, axis));
+export const hasSpacing = (holes, axis) => mostRows(holes, axis) > 1;
+const halfOfRows = (values, rows, axis) => (rows > 1 ? (rows - 1) * values[OF_AXIS[axis].spacing] / 2 : 0);
+const halfOfHoles = (values, holes, axis) => halfOfRows(values, mostRows(holes, axis), axis);
+
+// Eight holes: three by three without the one in the middle, which no pattern of rows has.
+export function ring(spacingX, spacingY) {
+  const places = [-1, 0, 1].flatMap((x) => [-1, 0, 1].map((y) => ({ x_mm: x * spacingX, y_mm: y * spacingY })));
+  return places.filter(({ x_mm: x, y_mm: y }) => x !== 0 || y !== 0);
+}
 
 // Distances from the middle of the plate; null where there is no edge.
 export function fromMiddle({ view, answers, measured, values, holes }) {
@@ -33,7 +40,7 @@ export function impossible({ view, answers, measured, values: told, holes }) {
   if (edges && measured === "hole" && holes === "any") found.push({ id: "holes", detail: say("you measured the edges from the nearest hole, so say how many holes there are; or measure from the middle of the plate") });
   for (const [axis, { size, spacing, section }] of Object.entries(OF_AXIS)) {
     const plate = values[size];
-    if (Math.max(...counts(holes, axis)) === 2 && values[spacing] >= plate) found.push({ id: spacing, detail: say("the holes would lie beyond the plate, which is {plate} mm here: they must be closer than that", { plate }) });
+    if (hasSpacing(holes, axis) && (mostRows(holes, axis) - 1) * values[spacing] >= plate) found.push({ id: spacing, detail: say("the holes would lie beyond the plate, which is {plate} mm here: they must be closer than that", { plate }) });
     if (values[section] > plate) found.push({ id: section, detail: say("it would be larger than the plate, which is {plate} mm here", { plate }) });
   }
   if (found.length) return found;
@@ -55,7 +62,7 @@ export function nearestHoles({ view, answers, measured, values, holes }) {
   const middle = fromMiddle({ view, answers, measured, values, holes });
   return SIDES.filter((side) => middle[side] !== null).map((side) => {
     const axis = axisOf(view, side);
-    const [one, two] = counts(holes, axis).map((rows) => middle[side] - (rows === 2 ? values[OF_AXIS[axis].spacing] / 2 : 0));
+    const [one, two] = counts(holes, axis).map((rows) => middle[side] - halfOfRows(values, rows, axis));
     const known = { side: view.words[side], one, two, middle: middle[side] };
     if (two === undefined) return say("Nearest hole to the edge {side}: {one} mm (middle of the plate: {middle} mm).", known);
     return say("Nearest hole to the edge {side}: {one} mm with the holes in the middle, {two} mm with two rows (middle of the plate: {middle} mm).", known);

@@ -2,7 +2,7 @@
 
 import { loads, part, ranks, sizing, verification } from "./answers.js";
 import { Trouble, ask } from "./calls.js";
-import { fromMiddle, impossible, nearestHoles } from "./edges.js";
+import { fromMiddle, hasSpacing, impossible, nearestHoles, counts as rowCounts, ring } from "./edges.js";
 import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, option, pick, picked, place, unmark, unmarkOne } from "./fields.js";
 import { forget, keep, kept, putBack } from "./keeping.js";
 import { show as shown } from "./numbers.js";
@@ -285,7 +285,7 @@ function choose(thing) {
     byId(id).value = "";
     byId(id).placeholder = say("for example {figure}", { figure: state.model.crew.example[name] });
   }
-  for (const id of ["plate-yield", "grout", "grout-strength"]) byId(id).value = "";
+  for (const id of ["plate-yield", "plate-hole", "grout", "grout-strength"]) byId(id).value = "";
   for (const input of document.querySelectorAll('input[name="holes"], input[name="bedding"], input[name="others"]')) input.checked = false;
   byId("shared").textContent = "";
   clearSides();
@@ -393,6 +393,8 @@ function surfaceIs(name) {
   for (const [id, words] of Object.entries(labels)) document.querySelector(`label[for="${id}"]`).firstChild.textContent = `${words} `;
   document.querySelector('label[for="holes-row-x"]').textContent = say("Two in a row {way}", { way: view.along.x });
   document.querySelector('label[for="holes-row-y"]').textContent = say("Two in a row {way}", { way: view.along.y });
+  document.querySelector('label[for="holes-six-x"]').textContent = say("Six: three {way} by two", { way: view.along.x });
+  document.querySelector('label[for="holes-six-y"]').textContent = say("Six: three {way} by two", { way: view.along.y });
   pick("overhead", name === "soffit" ? "yes" : "no");
   sketch();
 }
@@ -418,11 +420,10 @@ function clearSides() {
 function asked() {
   for (const side of SIDES) byId(`distance-${side}`).closest(".distance").hidden = picked(`edge-${side}`) !== "yes";
   byId("measured").hidden = !SIDES.some((side) => picked(`edge-${side}`) === "yes");
-  const holes = picked("holes");
-  byId("spacing-x").closest(".field").hidden = !holes || holes === "one" || holes === "row-y";
-  byId("spacing-y").closest(".field").hidden = !holes || holes === "one" || holes === "row-x";
+  for (const axis of ["x", "y"]) byId(`spacing-${axis}`).closest(".field").hidden = !hasSpacing(picked("holes"), axis);
   byId("bedding").hidden = picked("bedding") !== "yes";
   byId("sharing").hidden = picked("redundant") !== "yes";
+  byId("topping").hidden = (picked("topping") ?? "no") === "no";
   const answers = toldOfThing(figures(form("loads")).values);
   for (const { name, only_where: where } of state.model?.inputs ?? []) byId(`input-${name}`).closest(".field").hidden = Boolean(where) && !holds(where, answers);
 }
@@ -456,11 +457,23 @@ function sketch() {
 form("concrete").addEventListener("submit", (event) => {
   event.preventDefault();
   doing("", form("concrete"), async () => {
-    read("concrete", wrongSides);
+    read("concrete", wrongConcrete);
     tellNearest();
     show("plate");
   });
 });
+
+function wrongConcrete(values, unread) {
+  const wrong = [];
+  if (!picked("topping")) wrong.push({ field: byId("topping-asked"), detail: say("say what lies on it, or that nothing does") });
+  if (!byId("topping").hidden && !picked("comes-off")) wrong.push({ field: byId("comes-off-asked"), detail: say("answer yes or no") });
+  return [...wrong, ...wrongSides(values, unread)];
+}
+
+function topping(concrete) {
+  if (picked("topping") === "no") return null;
+  return { kind: picked("topping"), thickness_mm: concrete["topping-thickness"], comes_off: picked("comes-off") === "yes" };
+}
 
 function wrongSides(values, unread) {
   const wrong = [];
@@ -509,11 +522,12 @@ function wrongPlate(values) {
   return [...wrong, ...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail }))];
 }
 
-function pattern(values) {
+// Where the holes are: rows to try, or the places themselves.
+function layout(values) {
   const holes = picked("holes");
-  const counts = { any: [[1, 2], [1, 2]], one: [[1], [1]], "row-x": [[2], [1]], "row-y": [[1], [2]], four: [[2], [2]] }[holes];
-  const axis = (of, spacing) => given({ counts: of, spacings_mm: of.includes(2) ? [spacing] : null });
-  return { x: axis(counts[0], values["spacing-x"]), y: axis(counts[1], values["spacing-y"]) };
+  if (holes === "eight") return { positions: ring(values["spacing-x"], values["spacing-y"]) };
+  const axis = (name) => given({ counts: rowCounts(holes, name), spacings_mm: hasSpacing(holes, name) ? [values[`spacing-${name}`]] : null });
+  return { pattern: { x: axis("x"), y: axis("y") } };
 }
 
 // 5
@@ -539,12 +553,12 @@ function request() {
   const conditions = [...byId("conditions").querySelectorAll("select")].map((select) => [select.dataset.condition, select.value]);
   return given({
     fixing_reference: byId("reference").value.trim(),
-    member: given({ strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
-    fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], attached_section: section, grout }),
+    member: given({ material: byId("material").value, topping: topping(concrete), strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
+    fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], hole_diameter_mm: plate["plate-hole"], attached_section: section, grout }),
     load_cases: state.loads.load_cases,
     use: { overhead: picked("overhead") === "yes", redundancy: redundancy(), structural: picked("structural") === "yes", exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
     site: Object.fromEntries(conditions),
-    pattern: pattern(plate),
+    ...layout(plate),
   });
 }
 

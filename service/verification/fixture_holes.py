@@ -1,0 +1,72 @@
+"""Holes in the fixture: whether the fastener goes through, and whether they are as narrow as its assessment asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from service.contract import wanted
+from service.contract.verification_codes import RequirementCode
+from service.engine.model import Clearance
+from service.verification.requirements import Requirement
+from service.verification.selection import Selection
+from service.verification.tolerance import keeps_mm, reaches_mm
+from service.words import Value
+
+THROUGH_FIXTURE: Final = "through_fixture"
+
+
+def widest_mm(selection: Selection) -> float | None:
+    """The largest hole in the fixture that counts as normal (mm); None for a stud that is welded to it."""
+    hole = selection.size["geometry"]["clearance_hole_mm"]
+    return None if hole is None else float(hole)
+
+
+def is_wide(fixture: wanted.Fixture, selection: Selection) -> bool:
+    """Whether the holes that the fixture has are wider than what counts as normal for the fastener."""
+    given, widest = fixture.hole_diameter_mm, widest_mm(selection)
+    return given is not None and widest is not None and not keeps_mm(given, widest)
+
+
+def clearance_of(fixture: wanted.Fixture, selection: Selection) -> Clearance | None:
+    """How the holes of the fixture count for a fastener; None where nothing is said of them.
+
+    EN 1992-4:2018, 6.2.2.1 and Table 6.1, from memory. A diameter decides, unless less is asked for.
+
+    Args:
+        fixture: The fixture of a request.
+        selection: The fastener.
+
+    Returns:
+        ``filled``, ``oversize`` or ``normal``.
+    """
+    if widest_mm(selection) is None and fixture.clearance != "oversize":
+        # A stud welded to its plate has no hole to have clearance in.
+        return "filled"
+    if fixture.clearance in {"filled", "oversize"}:
+        return fixture.clearance
+    if fixture.hole_diameter_mm is None:
+        return fixture.clearance
+    return "oversize" if is_wide(fixture, selection) else "normal"
+
+
+def fastener_passes(selection: Selection, fixture: wanted.Fixture) -> Iterator[Requirement]:
+    """Whether fastener and drill bit go through the holes of the fixture; nothing where no diameter is given.
+
+    Args:
+        selection: The fastener.
+        fixture: The fixture.
+
+    Yields:
+        One requirement.
+    """
+    if fixture.hole_diameter_mm is None or widest_mm(selection) is None:
+        return
+    geometry = selection.size["geometry"]
+    least, path = float(geometry["diameter_mm"]), selection.size_path("geometry", "diameter_mm")
+    bit = geometry["hole_diameter_mm"]
+    if selection.family["setting"] == THROUGH_FIXTURE and bit is not None and float(bit) > least:
+        least, path = float(bit), selection.size_path("geometry", "hole_diameter_mm")
+    figures: dict[str, Value] = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_min_mm": least}
+    met = reaches_mm(fixture.hole_diameter_mm, least)
+    yield Requirement(RequirementCode.FASTENER_PASSES_FIXTURE, met, figures, path)

@@ -1,0 +1,151 @@
+"""What the fixing is set into and what lies on it: no number where the method does not cover it, and nothing for free.
+
+Which answer is right is common practice and the scope of EN 1992-4, from memory; no figure here has another source.
+"""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from service.contract.fields import UNKNOWN
+from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
+from service.contract.verification_codes import BaseMaterial
+from service.rulebook import Rulebook
+from service.sizing import size
+from service.verification import verify
+from tests.verification.conftest import Ask, Request
+
+OTHERS = [each.value for each in BaseMaterial if each != BaseMaterial.NORMAL_WEIGHT_CONCRETE]
+PATTERN = {"x": {"counts": [2], "spacings_mm": [150]}, "y": {"counts": [2], "spacings_mm": [150]}}
+
+
+def codes(items: list[dict[str, Any]]) -> list[str]:
+    return [item["code"] for item in items]
+
+
+def unmet(answer: dict[str, Any]) -> list[str]:
+    return [requirement["code"] for requirement in answer["requirements"] if not requirement["met"]]
+
+
+def sizing(verification: Request) -> Request:
+    kept = {name: value for name, value in verification.items() if name not in {"fastener", "positions"}}
+    return kept | {"pattern": PATTERN}
+
+
+@pytest.mark.parametrize("material", [*OTHERS, UNKNOWN])
+def test_what_is_no_solid_ordinary_concrete_gives_no_number(ask: Ask, material: str) -> None:
+    # Too thin for concrete as well: of what it is not, no requirement of an assessment in concrete is said.
+    answer = ask(member={"material": material, "thickness_mm": 100})
+    assert (answer["verdict"], codes(answer["scope_limits"])) == ("outside_scope", ["base_material"])
+    assert (answer["checks"], answer["fastener_forces"], answer["permissible"]) == ([], [], None)
+    assert not {"member_thickness", "strength_covered", "edge_distance"} & set(codes(answer["requirements"]))
+    assert not {"material_not_given", "state_unknown"} & set(codes(answer["assumptions"]))
+    assert ("hollow_core_strands" in codes(answer["cautions"])) == (material == "hollow_core_slab")
+
+
+@pytest.mark.parametrize("material", ["masonry", UNKNOWN])
+def test_sizing_finds_nothing_outside_concrete(rulebook: Rulebook, request_body: Request, material: str) -> None:
+    request_body["member"]["material"] = material
+    answer = size(sizing(request_body), rulebook)
+    assert answer["choices"] == []
+    of_material = [rejected["cause"] for rejected in answer["rejected"] if rejected["cause"]["kind"] == "scope"]
+    assert {cause["code"] for cause in of_material} == {"base_material"}
+    assert answer["relaxations"] == []
+
+
+def test_nothing_said_of_the_material_is_the_first_assumption(ask: Ask) -> None:
+    said, silent = ask(member={"material": "normal_weight_concrete"}), ask(member={"material": None})
+    assert codes(silent["assumptions"])[0] == "material_not_given"
+    assert "material_not_given" not in codes(said["assumptions"])
+    assert silent["checks"] == said["checks"]
+
+
+def test_a_strength_that_nobody_shows_verifies_nothing(ask: Ask) -> None:
+    answer = ask(member={"strength_class": UNKNOWN})
+    assert (answer["verdict"], unmet(answer)) == ("not_verified", ["strength_shown"])
+    assert answer["governing"]["utilisation"] < 1.0
+    assert ask(member={"strength_class": "C20/25"})["verdict"] == "verified"
+
+
+def test_sizing_says_which_strength_has_to_be_shown(rulebook: Rulebook, request_body: Request) -> None:
+    request_body["member"]["strength_class"] = UNKNOWN
+    answer = size(sizing(request_body), rulebook)
+    assert answer["choices"] == []
+    shown = [change for change in answer["relaxations"] if change["code"] == "strength_shown"]
+    assert [(change["pointer"], change["values"]) for change in shown] == [("#/member/strength_class", ["C20/25"])]
+    request_body["member"]["strength_class"] = "C20/25"
+    families = {choice["fastener"]["family"] for choice in size(sizing(request_body), rulebook)["choices"]}
+    assert families & set(shown[0]["families"])
+
+
+@pytest.mark.parametrize("kind", ["screed", "plaster", "insulation"])
+def test_a_topping_that_stays_is_a_stand_off(ask: Ask, kind: str) -> None:
+    pull = [{"name": "pull and push", "normal_kn": 6, "shear_x_kn": 1}]
+    topping = {"kind": kind, "thickness_mm": 30}
+    over = ask(member={"topping": topping}, load_cases=pull)
+    raised = ask(fixture={"stand_off_mm": 30}, load_cases=pull)
+    bare = ask(load_cases=pull)
+    for part in ("checks", "requirements", "verdict", "governing", "fastener", "cautions"):
+        assert over[part] == raised[part], part
+    assert over["fastener"]["length_mm"] > bare["fastener"]["length_mm"]
+    assert any(check["mode"] == "steel_shear_lever_arm" for check in over["checks"])
+    # It lies under what the fixture stands off already.
+    both = ask(member={"topping": topping}, fixture={"stand_off_mm": 20}, load_cases=pull)
+    assert both["checks"] == ask(fixture={"stand_off_mm": 50}, load_cases=pull)["checks"]
+
+
+def test_a_topping_that_comes_off_changes_no_figure(ask: Ask) -> None:
+    off = ask(member={"topping": {"kind": "plaster", "thickness_mm": 30, "comes_off": True}})
+    assert off["checks"] == ask()["checks"]
+
+
+def test_sizing_takes_the_longer_bolt_through_a_topping(rulebook: Rulebook, request_body: Request) -> None:
+    request_body["load_cases"] = [{"name": "pull and push", "normal_kn": 6, "shear_x_kn": 1}]
+    body = sizing(request_body)
+    body["member"] = body["member"] | {"topping": {"kind": "screed", "thickness_mm": 30}}
+    over = size(body, rulebook)
+    body["member"], body["fixture"] = request_body["member"], body["fixture"] | {"stand_off_mm": 30}
+    raised = size(body, rulebook)
+    told = [(choice["fastener"], choice["positions"]) for choice in over["choices"]]
+    assert told == [(choice["fastener"], choice["positions"]) for choice in raised["choices"]]
+    assert told
+
+
+def pulls(member: str | None, tested: str | None, **fixing: Any) -> Request:
+    body = copy.deepcopy(PIPE_ON_UNKNOWN_WALL) | {"rulebook": None, "assessed_on": "2026-11-25"} | fixing
+    body["member"] = body["member"] | {"material": member}
+    body["site_test"] = {"tests": body["site_test"]["tests"] | {"base_material_kind": tested}}
+    return body
+
+
+AGREE = [
+    (None, None), (None, "masonry"), (UNKNOWN, None), (UNKNOWN, "hollow_core_slab"), ("masonry", "masonry"),
+    ("lightweight_concrete", "lightweight_concrete"), ("hollow_core_slab", "concrete"), ("masonry", None),
+]  # fmt: skip
+DIFFER = [
+    ("masonry", "concrete"), ("masonry", "hollow_core_slab"), ("hollow_core_slab", "masonry"),
+    ("normal_weight_concrete", "lightweight_concrete"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("member", "tested", "agree"), [(*p, True) for p in AGREE] + [(*p, False) for p in DIFFER])
+def test_pulls_hold_only_in_the_kind_of_material_that_was_pulled_in(
+    rulebook: Rulebook, member: str | None, tested: str | None, agree: bool
+) -> None:
+    answer = verify(pulls(member, tested), rulebook)
+    assert answer["scope_limits"] == []
+    assert ("site_test_material" not in unmet(answer)) == agree
+    assert bool(answer["checks"]) == agree or "site_test_state" in unmet(answer)
+    assert "material_not_given" not in codes(answer["assumptions"])
+    hollow = "hollow_core_slab" in {member, tested}
+    assert ("hollow_core_strands" in codes(answer["cautions"])) == hollow
+
+
+def test_pulls_show_nothing_of_bending_over_a_topping(rulebook: Rulebook) -> None:
+    body = pulls("masonry", "masonry")
+    body["member"]["topping"] = {"kind": "plaster", "thickness_mm": 20}
+    body["fixture"]["thickness_mm"] = body["fixture"].get("thickness_mm") or 8
+    assert "site_test_contact" in unmet(verify(body, rulebook))

@@ -1,0 +1,84 @@
+"""Holes that a plate has already: what their diameter means for each fastener is calculated, not asserted.
+
+The widest normal hole and what goes through it stand in the demonstration's family of M12: 14 mm and 12 mm.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from service.rulebook import Rulebook
+from service.sizing import size
+from tests.verification.conftest import Ask, Request
+
+PUSH = [{"name": "pull and push", "normal_kn": 4, "shear_x_kn": 2}]
+
+
+def unmet(answer: dict[str, Any]) -> list[str]:
+    return [requirement["code"] for requirement in answer["requirements"] if not requirement["met"]]
+
+
+def codes(items: list[dict[str, Any]]) -> list[str]:
+    return [item["code"] for item in items]
+
+
+def drilled(ask: Ask, hole_mm: float | None, clearance: str | None = None) -> dict[str, Any]:
+    return ask(fixture={"hole_diameter_mm": hole_mm, "clearance": clearance}, load_cases=PUSH)
+
+
+@pytest.mark.parametrize(
+    ("hole_mm", "said", "counts_as"),
+    [
+        (14, None, "normal"),
+        (12, None, "normal"),
+        (14, "normal", "normal"),
+        (14.5, None, "oversize"),
+        (18, "normal", "oversize"),
+        (14, "oversize", "oversize"),
+        (18, "filled", "filled"),
+    ],
+)
+def test_the_diameter_decides_how_the_holes_count(ask: Ask, hole_mm: float, said: str, counts_as: str) -> None:
+    answer, asserted = drilled(ask, hole_mm, said), drilled(ask, None, counts_as)
+    assert answer["checks"] == asserted["checks"]
+    assert answer["verdict"] == asserted["verdict"]
+    assert "clearance_not_given" not in codes(answer["assumptions"])
+    wide = counts_as == "oversize" and said != "oversize"
+    assert ("fixture_holes_wide" in codes(answer["cautions"])) == wide
+    assert ("one_fastener_takes_shear" in codes(answer["cautions"])) == (counts_as == "oversize")
+
+
+def test_wide_holes_cost_what_one_fastener_takes(ask: Ask) -> None:
+    narrow, wide = drilled(ask, 14), drilled(ask, 16)
+    steel = [next(c for c in answer["checks"] if c["mode"] == "steel_shear") for answer in (narrow, wide)]
+    # By hand: four share 2 kN in holes that fit; in wide ones any one takes it all.
+    assert [check["design_action_kn"] for check in steel] == pytest.approx([0.5, 2.0])
+
+
+def test_a_bolt_that_does_not_go_through_the_plate_is_not_verified(ask: Ask) -> None:
+    answer = drilled(ask, 11)
+    assert (answer["verdict"], unmet(answer)) == ("not_verified", ["fastener_passes_fixture"])
+    (short,) = (asked for asked in answer["requirements"] if not asked["met"])
+    assert (short["given"], short["limit"], short["unit"]) == (11, 12, "mm")
+
+
+def test_the_edge_of_the_plate_is_measured_from_the_hole_that_is_there(ask: Ask) -> None:
+    # By hand: bolts at 75 mm in a plate of 220 mm stand 35 mm from its edge; 1.2 times 30 mm are 36 mm.
+    assert "hole_edge_distance" in unmet(drilled(ask, 30))
+    assert "hole_edge_distance" not in unmet(drilled(ask, 29))
+
+
+def test_sizing_for_a_plate_that_is_there_offers_what_goes_through(rulebook: Rulebook, request_body: Request) -> None:
+    kept = {name: value for name, value in request_body.items() if name not in {"fastener", "positions"}}
+    kept["pattern"] = {"x": {"counts": [2], "spacings_mm": [150]}, "y": {"counts": [2], "spacings_mm": [150]}}
+    kept["fixture"] = kept["fixture"] | {"hole_diameter_mm": 11, "clearance": None}
+    answer = size(kept, rulebook)
+    assert answer["choices"]
+    for choice in answer["choices"]:
+        fastener = choice["fastener"]
+        family = rulebook.families[fastener["family"]]
+        geometry = family["sizes"][fastener["size"]]["geometry"]
+        through = geometry["hole_diameter_mm"] if family["setting"] == "through_fixture" else 0
+        assert max(geometry["diameter_mm"], through) <= 11, fastener
