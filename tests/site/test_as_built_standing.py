@@ -164,8 +164,8 @@ def test_one_moved_near_an_edge_gets_a_figure(far: int, way: int) -> None:
     answer = as_set(moved=[{"number": 2, "x_mm": 75 + way * far, "y_mm": -75}])
     assert answer["scope_limits"] == []
     assert answer["utilisation_after"] is not None
-    told = set(codes(answer["cautions"]))
-    assert ("arrangement_near_edge" in told) is (far > 30)
+    told = {caution["code"]: caution["severity"] for caution in answer["cautions"]}
+    assert told.get("arrangement_near_edge") == ("decide" if far > 30 else None)
 
 
 def test_a_named_fastener_is_missing_or_moved_and_not_both() -> None:
@@ -196,3 +196,19 @@ def test_the_next_check_builds_on_what_stands_there() -> None:
     assert again["verdict"] == "verified"
     assert "other_installed" not in codes(again["cautions"])
     assert entry(again, "hole_diameter")["met"] is True
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        ({"resin_filled": True}, "set without resin"),
+        ({"head_seated": True}, "no head that rests on the fixture"),
+        ({"mark_shows": True}, "only an undercut fastener"),
+    ],
+)
+def test_what_earlier_checks_are_said_to_have_found_is_read_as_strictly(said: dict[str, Any], words: str) -> None:
+    name = next(iter(said))
+    with pytest.raises(RefusedRequest, match=f"#/as_built/{name}: .*{words}"):
+        rail(**said)
+    with pytest.raises(RefusedRequest, match=f"#/record/request/built/{name}: .*{words}"):
+        only_said({**GUARDRAIL, "built": said}, **TORQUE)

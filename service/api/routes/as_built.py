@@ -35,7 +35,8 @@ def check_as_built(call: Call) -> dict[str, Any]:
         Refused: The record is not true, or what was done does not fit it.
     """
     fixing = opened(call, call.body["record"], "/record")
-    record, done = as_built.Record(fixing.request, fixing.answer), call.body["as_built"]
+    place = "#/record/request" if "answer" in call.body["record"] else "#/record"
+    record, done = as_built.Record(fixing.request, fixing.answer, place=place), call.body["as_built"]
     request = as_built.new_request(record, done, fixing.rulebook)
     faults = list(faults_of(VerificationRequest().validate(request)))
     if faults:

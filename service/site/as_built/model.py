@@ -20,12 +20,14 @@ VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
 class Record:
     """A record that was found to be true: its request with day and version resolved, and its answer.
 
-    ``ordered`` is the fastener of the record where both have another one, which stands there in its place.
+    ``ordered`` is the fastener of the record where both have another one, which stands there in its place; ``place``
+    is where its request stands in what was sent.
     """
 
     request: Mapping[str, Any]
     answer: Mapping[str, Any]
     ordered: Mapping[str, Any] | None = None
+    place: str = "#/record/request"
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,7 @@ OF_RESIN = (
     "set_within_working_time",
     "resin_filled",
 )
+PLACE = "#/as_built"
 COLD = ("concrete_temperature_c", "coldest_until_cured_c")
 LEAST_EMBEDMENT_MM = 10
 """The least that a request may name; what was reached below it is less than any that is assessed all the same."""
@@ -67,7 +68,13 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     record = as_it_stands(record, given, rulebook)
     selection = select(made(PulledFastener, record.request["fastener"]), rulebook)
     found = found_of(record, given, selection)
-    refusals = [*_out_of_place(selection, given), *_torque_without_sense(record, selection, given), *_colder(found)]
+    before = {} if record.ordered is not None else without_nulls(record.request.get("built") or {})
+    refusals = [
+        *_out_of_place(selection, given, PLACE),
+        *_out_of_place(selection, before, f"{record.place}/built"),
+        *_torque_without_sense(record, selection, given),
+        *_colder(found),
+    ]
     if refusals:
         raise RefusedRequest(*refusals)
     request: dict[str, Any] = deepcopy(asked_today(record.request))
@@ -155,33 +162,34 @@ def strength_verified(request: Mapping[str, Any], rulebook: Rulebook) -> float:
     return assumed_strength(made(Member, request["member"]), rulebook, Assumptions()).f_ck_mpa
 
 
-def _out_of_place(selection: Selection, given: Mapping[str, Any]) -> Iterator[Refusal]:
+def _out_of_place(selection: Selection, given: Mapping[str, Any], place: str) -> Iterator[Refusal]:
+    """Find what cannot be so of the fastener, in what is said now as in what earlier checks are said to have found."""
     family = selection.family
     if selection.row is None:
         for name in ("hole_depth_mm", "nominal_embedment_mm"):
             if name in given:
                 words = "the embedment of the record is not assessed, so this tells nothing: give embedment_mm"
-                yield Refusal(f"#/as_built/{name}", "conflict", words)
+                yield Refusal(f"{place}/{name}", "conflict", words)
     elif "hole_depth_mm" in given and selection.row["depth"]["hole_mm"] is None:
         words = "nothing is drilled for this fastener: give nominal_embedment_mm"
-        yield Refusal("#/as_built/hole_depth_mm", "conflict", words)
+        yield Refusal(f"{place}/hole_depth_mm", "conflict", words)
     if cast_in(selection):
         for name in ("hole_cleaned", "hole_diameter_mm", "drilling"):
             if name in given:
-                yield Refusal(f"#/as_built/{name}", "conflict", "nothing is drilled for this fastener: leave it out")
+                yield Refusal(f"{place}/{name}", "conflict", "nothing is drilled for this fastener: leave it out")
     if "head_seated" in given and not has_head(selection):
         words = "this fastener has no head that rests on the fixture: leave it out"
-        yield Refusal("#/as_built/head_seated", "conflict", words)
+        yield Refusal(f"{place}/head_seated", "conflict", words)
     if "sleeve_expanded" in given and family["mechanism"] != "deformation_controlled_expansion":
         words = "only a drop-in is expanded by a setting tool: leave it out"
-        yield Refusal("#/as_built/sleeve_expanded", "conflict", words)
+        yield Refusal(f"{place}/sleeve_expanded", "conflict", words)
     if "mark_shows" in given and family["mechanism"] != "undercut":
         words = "only an undercut fastener shows by a mark that it is expanded: leave it out"
-        yield Refusal("#/as_built/mark_shows", "conflict", words)
+        yield Refusal(f"{place}/mark_shows", "conflict", words)
     if not bonded(selection):
         for name in OF_RESIN:
             if name in given:
-                yield Refusal(f"#/as_built/{name}", "conflict", "this fastener is set without resin: leave it out")
+                yield Refusal(f"{place}/{name}", "conflict", "this fastener is set without resin: leave it out")
 
 
 def _torque_without_sense(record: Record, selection: Selection, given: Mapping[str, Any]) -> Iterator[Refusal]:
