@@ -41,7 +41,7 @@ def portfolio_request(today: str, raw: bytes) -> Mapping[str, Any] | str:
 
 @cache
 def _schema() -> RecordedRequest:
-    # A schema costs more to build than to use.
+    # A schema costs more to build than to use. Fixings of a portfolio are older than the service, as records are.
     return RecordedRequest()
 
 

@@ -15,6 +15,7 @@ from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Wo
 from service.contract.fixing import Grout, Position
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
+from service.contract.recorded import RecordedRequest
 from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import (
@@ -33,7 +34,7 @@ from service.contract.statement import (
     string,
 )
 from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
-from service.contract.verification import GUARDRAIL_POST, VerificationAnswer, VerificationRequest
+from service.contract.verification import GUARDRAIL_POST, VerificationAnswer
 
 FROM_1 = "from 1, as the numbers on the sheet do: what was 0 is 1"
 
@@ -351,7 +352,7 @@ class AsBuiltRecord(AnswerSchema):
     """The new record."""
 
     request = Part(
-        VerificationRequest, "The request as built; came_from_record names the record it came from.", required=True
+        RecordedRequest, "The request as built; came_from_record names the record it came from.", required=True
     )
     answer = part(VerificationAnswer, "The answer to it.")
 

@@ -10,7 +10,7 @@ class Governing(AnswerSchema):
     """The check with the highest utilisation."""
 
     mode = one_of("Failure mode.", MODES, of="check.mode.value")
-    load_case = string("Name of the load case.", of="case.name")
+    load_case = string("Name of the load case, or of the combination of actions.", of="case.name")
     edge = one_of("Edge of the member, where the mode belongs to one.", EDGES, nullable=True, of="check.edge")
     utilisation = number("Utilisation, site reduction included.", "1", minimum=0, of="check.utilisation")
 
@@ -30,7 +30,7 @@ class Check(AnswerSchema):
     """One failure mode under one load case."""
 
     mode = one_of("Failure mode.", MODES, of="check.mode.value")
-    load_case = string("Name of the load case.", of="case.name")
+    load_case = string("Name of the load case, or of the combination of actions.", of="case.name")
     combination = one_of("Which factors stand on the load case.", COMBINATIONS, of="case.combination")
     fastener_numbers = many(
         Whole("Number of a fastener.", minimum=1),
@@ -91,10 +91,32 @@ class Contact(AnswerSchema):
     pressure_mpa = number("Highest pressure.", "MPa", minimum=0)
 
 
+class ActionFactor(AnswerSchema):
+    """What an action counts in a combination."""
+
+    action = string("Name of the action.")
+    factor = number("Its factor: partial factor times combination factor.", "1", minimum=0)
+
+
+class ActionCombination(AnswerSchema):
+    """Actions that act together, with their factors and their sum."""
+
+    name = string("Name of the combination, which stands as load_case of its checks.")
+    combination = one_of("Equation of EN 1990, 6.4.3.", COMBINATIONS, of="found.equation.value")
+    leading = string("The leading variable action; null: none acts.", nullable=True, of="found.leading")
+    factors = many(ActionFactor, "The actions that act, each with its factor.")
+    normal_kn = number("Design normal force, positive when it pulls.", "kN", of="components.normal_kn")
+    shear_x_kn = number("Design shear along x.", "kN", of="components.shear_x_kn")
+    shear_y_kn = number("Design shear along y.", "kN", of="components.shear_y_kn")
+    moment_x_knm = number("Design moment about x.", "kNm", of="components.moment_x_knm")
+    moment_y_knm = number("Design moment about y.", "kNm", of="components.moment_y_knm")
+    torsion_knm = number("Design moment about z.", "kNm", of="components.torsion_knm")
+
+
 class LoadCaseForces(AnswerSchema):
     """Forces under one load case."""
 
-    load_case = string("Name of the load case.", of="case.name")
+    load_case = string("Name of the load case, or of the combination of actions.", of="case.name")
     combination = one_of("Which factors stand on the load case.", COMBINATIONS, of="case.combination")
     fasteners = many(FastenerForce, "Forces of each fastener.")
     contact = part(Contact, "Contact between fixture and concrete; null: none.", nullable=True)
@@ -103,7 +125,7 @@ class LoadCaseForces(AnswerSchema):
 class Permissible(AnswerSchema):
     """What the group may carry in service in the direction and eccentricity of a load case."""
 
-    load_case = string("Name of the load case.")
+    load_case = string("Name of the load case, or of the combination of actions.")
     growth = number("Factor by which all actions may grow together; null: no check limits it.", "1", nullable=True)
     service_kn = number("What the group may carry in service; null: no check limits it.", "kN", nullable=True)
     service_kg = number("The same as a hanging mass; null unless it is a pure pull.", "kg", nullable=True)

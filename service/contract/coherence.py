@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 from marshmallow.exceptions import SCHEMA
@@ -12,6 +13,17 @@ from service.contract.fields import UNKNOWN
 SAME_PLACE_MM = 1e-6
 _LEAVES = frozenset({str, int, float, bool, type(None)})
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
+LOADS = (("load_cases", "load case"), ("actions", "action"))
+KINDS_OF_FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
+    "source": ("permanent",),
+    "holding_down": ("permanent",),
+    "excludes": ("variable", "accidental"),
+    "psi_0": ("variable",),
+    "psi_1": ("variable",),
+    "psi_2": ("variable",),
+    "sustained_share": ("variable",),
+})
+"""Kinds of action that a field says something of."""
 AXES = (("x", "width_mm"), ("y", "depth_mm"))
 
 Path = tuple[str | int, ...]
@@ -43,7 +55,7 @@ def told(component: str, **forms: tuple[Form, ...]) -> Callable[[Rule], Told]:
     under `anyOf` beside the fields.
 
     Args:
-        component: The schema of the object that the rule is about.
+        component: The schema of the object that the rule is about, or one that those which list it are made of.
         **forms: By a field: where that field stands, one of these schemas has to hold of the object.
 
     Returns:
@@ -102,8 +114,8 @@ def only(given_one: str, other: str) -> dict[str, Any]:
     return one | {"properties": one["properties"] | left_out(other)["properties"]}
 
 
-def of_a_verification() -> tuple[Rule, ...]:
-    """List the rules for a verification.
+def of_a_fixing() -> tuple[Rule, ...]:
+    """List the rules for what verification and sizing both ask.
 
     Returns:
         The rules, each an iterator of places and messages.
@@ -111,9 +123,27 @@ def of_a_verification() -> tuple[Rule, ...]:
     return (
         strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
         neighbours_on_the_member, neighbours_described,
-        section_in_the_fixture, thickness_where_there_is_a_gap, names_differ, some_action,
-        permanent_share_fits_the_kind, base_material_goes_with_tests,
+        section_in_the_fixture, thickness_where_there_is_a_gap, load_cases_or_actions, names_differ, some_action,
+        fields_of_the_kind, excluded_actions_are_there, accidents_are_actions,
     )  # fmt: skip
+
+
+def of_a_verification() -> tuple[Rule, ...]:
+    """List the rules for a verification.
+
+    Returns:
+        The rules, each an iterator of places and messages.
+    """
+    return (*of_a_fixing(), base_material_goes_with_tests)
+
+
+def of_a_recorded_verification() -> tuple[Rule, ...]:
+    """List the rules for the request of a record.
+
+    Returns:
+        The rules, each an iterator of places and messages.
+    """
+    return (*of_a_verification(), permanent_share_fits_the_kind)
 
 
 def of_a_sizing() -> tuple[Rule, ...]:
@@ -122,7 +152,7 @@ def of_a_sizing() -> tuple[Rule, ...]:
     Returns:
         The rules, each an iterator of places and messages.
     """
-    return (*of_a_verification(), positions_or_pattern, spacings_for_several_rows)
+    return (*of_a_fixing(), positions_or_pattern, spacings_for_several_rows)
 
 
 def disagreements(request: Mapping[str, Any], rules: Iterable[Rule]) -> dict[str | int, Any]:
@@ -335,8 +365,10 @@ def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disag
         yield ("fixture", "thickness_mm"), refusal("required", words, fields=["stand_off_mm", "grout", "topping"])
 
 
-def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find load cases of one name.
+# Under a field that is always there.
+@told("CommonRequest", member=(only("load_cases", "actions"), only("actions", "load_cases")))
+def load_cases_or_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find both load cases and actions, or neither.
 
     Args:
         request: The request.
@@ -344,16 +376,32 @@ def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     Yields:
         Place and message.
     """
-    seen: dict[str, int] = {}
-    for index, case in enumerate(request["load_cases"]):
-        first = seen.setdefault(case["name"], index)
-        if first != index:
-            words = f"same name as load case {first + 1}"
-            yield ("load_cases", index, "name"), refusal("duplicate_name", words, other_number=first + 1)
+    if "load_cases" in request and "actions" in request:
+        yield ("actions",), refusal("conflict", "give load_cases or actions, not both", fields=["load_cases"])
+    if "load_cases" not in request and "actions" not in request:
+        yield ("load_cases",), refusal("required", "load_cases or actions must be given", fields=["actions"])
+
+
+def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find load cases or actions of one name.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    for listed, called in LOADS:
+        seen: dict[str, int] = {}
+        for index, entry in enumerate(request.get(listed, ())):
+            first = seen.setdefault(entry["name"], index)
+            if first != index:
+                words = f"same name as {called} {first + 1}"
+                yield (listed, index, "name"), refusal("duplicate_name", words, other_number=first + 1)
 
 
 def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find load cases without any action.
+    """Find load cases or actions in which nothing acts.
 
     Args:
         request: The request.
@@ -361,13 +409,68 @@ def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     Yields:
         Place and message.
     """
-    for index, case in enumerate(request["load_cases"]):
-        if all(case.get(component, 0) == 0 for component in COMPONENTS):
-            yield ("load_cases", index), refusal("all_zero", "at least one component must not be zero")
+    for listed, _ in LOADS:
+        for index, entry in enumerate(request.get(listed, ())):
+            if all(entry.get(component, 0) == 0 for component in COMPONENTS):
+                yield (listed, index), refusal("all_zero", "at least one component must not be zero")
+
+
+def _of_kinds(field: str, *kinds: str) -> tuple[Form, ...]:
+    return (left_out(field), *(holding(kind=kind) for kind in kinds))
+
+
+@told("Action", **{field: _of_kinds(field, *kinds) for field, kinds in KINDS_OF_FIELDS.items()})
+def fields_of_the_kind(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find fields that say nothing of an action of its kind.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    for index, action in enumerate(request.get("actions", ())):
+        for field, kinds in KINDS_OF_FIELDS.items():
+            if field in action and action["kind"] not in kinds:
+                words = f"must be left out unless kind is {' or '.join(kinds)}"
+                yield ("actions", index, field), refusal("conflict", words, fields=["kind"])
+
+
+def excluded_actions_are_there(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find excluded names that no other action has which comes and goes.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    actions: Sequence[Mapping[str, Any]] = request.get("actions", ())
+    names = [action["name"] for action in actions if action["kind"] != "permanent"]
+    for index, action in enumerate(actions):
+        others = [name for name in names if name != action["name"]]
+        for place, name in enumerate(action.get("excludes", ())):
+            if name not in others:
+                words = "must be the name of another action that is variable or accidental"
+                yield ("actions", index, "excludes", place), refusal("not_allowed", words, allowed=others)
+
+
+def accidents_are_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find an accidental situation beside actions, whose combinations say what situation they are of.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    if "actions" in request and request.get("use", {}).get("situation") == "accidental":
+        words = "must be left out beside actions: give the accident as an action of kind accidental"
+        yield ("use", "situation"), refusal("conflict", words)
 
 
 @told(
-    "LoadCase",
+    "RecordedLoadCase",
     kind=(left_out("kind"), holding(kind="design"), given("permanent_share")),
     permanent_share=(left_out("permanent_share"), given("kind") | holding(kind="characteristic")),
 )
@@ -380,7 +483,7 @@ def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagr
     Yields:
         Place and message.
     """
-    for index, case in enumerate(request["load_cases"]):
+    for index, case in enumerate(request.get("load_cases", ())):
         characteristic = case.get("kind") == "characteristic"
         if characteristic and "permanent_share" not in case:
             message = refusal("required", "must be given where kind is characteristic", fields=["kind"])
@@ -413,7 +516,7 @@ def base_material_goes_with_tests(request: Mapping[str, Any]) -> Iterator[Disagr
 
 
 # Under a field that is always there.
-@told("SizingRequest", load_cases=(only("positions", "pattern"), only("pattern", "positions")))
+@told("SizingRequest", fixture=(only("positions", "pattern"), only("pattern", "positions")))
 def positions_or_pattern(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a sizing with both positions and pattern, or with neither.
 

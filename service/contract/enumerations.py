@@ -8,6 +8,7 @@ from service.contract.fields import UNKNOWN
 from service.contract.request_schema import HOLES
 
 NAMES: Mapping[str, tuple[str, ...]] = {
+    "ActionKind": terms.ACTION_KINDS,
     "ApprovalStatus": terms.APPROVALS,
     "AnswerDetail": terms.DETAILS,
     "CauseKind": terms.CAUSES,
@@ -21,6 +22,7 @@ NAMES: Mapping[str, tuple[str, ...]] = {
     "FixtureRotation": terms.ROTATIONS,
     "HoleCondition": HOLES,
     "LoadCaseKind": terms.KINDS,
+    "RecordedLoadCaseKind": terms.RECORDED_KINDS,
     "Mechanism": terms.MECHANISMS,
     "MemberEdge": terms.EDGES,
     "RulebookState": terms.RULE_STATES,

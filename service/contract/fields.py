@@ -9,6 +9,7 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
@@ -244,7 +245,7 @@ class Word(Text):
 
 
 class Choice(Strict):
-    """One of a few words."""
+    """One of a few words; of a word that once was one of them, `gone` says what to give in its place."""
 
     def __init__(
         self,
@@ -253,9 +254,10 @@ class Choice(Strict):
         *,
         nullable: bool = False,
         absent: str | None = None,
+        gone: Mapping[str, str] = MappingProxyType({}),
         **rest: Any,
     ) -> None:
-        self.values = tuple(values)
+        self.values, self.gone = tuple(values), gone
         listed: list[str | None] = [*values, None] if nullable or absent is not None else [*values]
         super().__init__(description, type="string", enum=listed, nullable=nullable, absent=absent, **rest)
 
@@ -274,7 +276,7 @@ class Choice(Strict):
         if not isinstance(value, str):
             raise ValidationError(refusal("wrong_type", "must be a text"))
         if value not in self.values:
-            words = f"must be one of: {', '.join(self.values)}"
+            words = self.gone.get(value, f"must be one of: {', '.join(self.values)}")
             raise ValidationError(refusal("not_allowed", words, allowed=self.values))
         return value
 

@@ -19,6 +19,7 @@ from service.contract.fields import (
 )
 from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.terms import (
+    ACTION_KINDS,
     BASE_MATERIALS,
     CLEARANCES,
     DETAILS,
@@ -26,6 +27,7 @@ from service.contract.terms import (
     FARTHEST_MM,
     KINDS,
     LARGEST_KN,
+    MOST_ACTIONS,
     MOST_NEIGHBOURS,
     NEIGHBOUR_STATES,
     ROTATIONS,
@@ -320,11 +322,9 @@ class Fixture(RequestSchema):
     )
 
 
-class LoadCase(RequestSchema):
-    """One complete situation of actions on the fixture, at the origin in the concrete surface; not all of them zero."""
+class Components(RequestSchema):
+    """Forces and moments on the fixture, at the origin in the concrete surface; not all of them zero."""
 
-    name = Text("Name of the load case; no two have the same.", longest=80, required=True)
-    kind = Choice("Design values, or characteristic values to be factored.", KINDS, absent="design", default="design")
     normal_kn = Number(
         "Normal force, positive when it pulls.", "kN", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
     )
@@ -339,13 +339,26 @@ class LoadCase(RequestSchema):
     torsion_knm = Number(
         "Moment about z, Σ (x·V_y − y·V_x).", "kNm", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
     )
-    permanent_share = Number(
-        "Permanent part of a characteristic load case, as a ratio of each component; required where kind is "
-        "characteristic and refused where it is design.",
-        "1",
-        minimum=0,
-        maximum=1,
-        absent="refused where kind is characteristic",
+
+
+ACTIONS_INSTEAD = (
+    "give actions in place of load_cases: one of kind permanent with the permanent share of each component, and one of "
+    "kind variable with the rest; the service factors and combines them"
+)
+
+
+class LoadCase(Components):
+    """One complete situation of design actions on the fixture."""
+
+    RENAMED: ClassVar[Mapping[str, str]] = {"permanent_share": f"is gone: {ACTIONS_INSTEAD}"}
+
+    name = Text("Name of the load case; no two have the same.", longest=80, required=True)
+    kind = Choice(
+        "Design values; characteristic ones are given as actions.",
+        KINDS,
+        absent="design",
+        default="design",
+        gone={"characteristic": f"must be design; for characteristic values {ACTIONS_INSTEAD}"},
     )
     sustained_share = Number(
         "Sustained part α_sus of the tension, as a ratio; bonded fasteners need it.",
@@ -381,6 +394,70 @@ class Redundancy(RequestSchema):
     )
 
 
+class Action(Components):
+    """One characteristic action, which the service factors and combines with the others (EN 1990, 6.4.3)."""
+
+    name = Text("Name of the action; no two have the same.", longest=80, required=True)
+    kind = Choice(
+        "permanent: weight and what else never changes; variable: what comes and goes; accidental: an accident, with "
+        "its design value.",
+        ACTION_KINDS,
+        required=True,
+    )
+    source = Text(
+        "What a permanent action comes from: those of one source are larger or smaller together, so that one γ_G "
+        "stands on all of them; refused with any other kind.",
+        longest=80,
+        absent="a source of its own",
+    )
+    excludes = Items(
+        Text("Name of an action.", longest=80),
+        "Names of variable or accidental actions that never act together with this one, as wind from the other side; "
+        "it is enough that one of two names the other. Refused with a permanent action.",
+        most=MOST_ACTIONS - 1,
+        unique=True,
+        absent="may act together with any other",
+    )
+    psi_0 = Number(
+        "Factor ψ_0 of a variable action that accompanies another one; refused with any other kind.",
+        "1",
+        minimum=0,
+        maximum=1,
+        absent="1, which the answer lists as an assumption where it counts",
+        default=1,
+    )
+    psi_1 = Number(
+        "Factor ψ_1 of a variable action that leads beside an accidental one; refused with any other kind.",
+        "1",
+        minimum=0,
+        maximum=1,
+        absent="1, which the answer lists as an assumption where it counts",
+        default=1,
+    )
+    psi_2 = Number(
+        "Factor ψ_2 of a variable action beside an accidental one; refused with any other kind.",
+        "1",
+        minimum=0,
+        maximum=1,
+        absent="1, which the answer lists as an assumption where it counts",
+        default=1,
+    )
+    sustained_share = Number(
+        "Part of a variable action that stays for long, as a ratio; bonded fasteners need it. Refused with any other "
+        "kind: a permanent action stays, an accident does not.",
+        "1",
+        minimum=0,
+        maximum=1,
+        absent="1, which the answer lists as an assumption for bonded fasteners",
+        default=1,
+    )
+    holding_down = Flag(
+        "True where a permanent action keeps the thing in its place by its weight, so that it counts less where it "
+        "helps; refused with any other kind.",
+        absent="true where normal_kn presses, which the answer lists as an assumption",
+    )
+
+
 class Use(RequestSchema):
     """What the fixing is for and what surrounds it."""
 
@@ -392,7 +469,13 @@ class Use(RequestSchema):
         )
     }
 
-    situation = Choice("Design situation.", SITUATIONS, absent="persistent", default="persistent")
+    situation = Choice(
+        "Design situation of the load cases; of actions their combinations say it, and accidental is refused beside "
+        "them.",
+        SITUATIONS,
+        absent="persistent",
+        default="persistent",
+    )
     redundancy = Part(
         Redundancy,
         "What takes over if this fixing fails or slips.",
@@ -444,10 +527,18 @@ class CommonRequest(RequestSchema):
     )
     load_cases = Items(
         Part(LoadCase, "One load case."),
-        "Load cases: alternatives, never added.",
+        "Load cases with design values: alternatives, never added. Give load_cases or actions, not both.",
         fewest=1,
         most=100,
-        required=True,
+        absent="actions must be given",
+    )
+    actions = Items(
+        Part(Action, "One action."),
+        "Characteristic actions, which the service combines by EN 1990, 6.4.3; the answer lists the combinations. Give "
+        "load_cases or actions, not both.",
+        fewest=1,
+        most=MOST_ACTIONS,
+        absent="load_cases must be given",
     )
     use = Part(Use, "What the fixing is for.", absent="each of its fields left out")
     site = Conditions(

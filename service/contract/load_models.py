@@ -6,12 +6,13 @@ from typing import Any
 
 from service.contract.common import Assumption
 from service.contract.fields import UNKNOWN, Choice, Day, Number, Strict, Text, Whole, Word
-from service.contract.fixing import LoadCase
+from service.contract.fixing import Action, LoadCase
 from service.contract.identity import RulebookIdentity
 from service.contract.load_model_codes import Caution, InputTaken, Note, StepCode
 from service.contract.paths import Link, Path
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Free, Said, code, flag, many, number, one_of, part, string
+from service.contract.terms import MOST_ACTIONS
 from service.site.load_models import MODELS, inputs
 from service.site.load_models.inputs import Condition
 from service.site.load_models.model import LoadModel
@@ -234,14 +235,6 @@ class CharacteristicActions(AnswerSchema):
     permanent = part(Components, "Permanent actions.")
     variable = part(Components, "Variable actions.")
     sustained = part(Components, "What of both stays for long.")
-    permanent_share = number(
-        "Permanent share of every component; null: the components have different ones, so that no characteristic load "
-        "case can stand for the situation.",
-        "1",
-        nullable=True,
-        minimum=0,
-        maximum=1,
-    )
 
 
 class WorkingStep(AnswerSchema):
@@ -283,12 +276,13 @@ class LoadModelAnswer(AnswerSchema):
         "Design load cases, complete: to be posted as load_cases of a verification or a sizing as they stand. They are "
         "alternatives; those that only press are left out while others pull or push.",
     )
-    characteristic_load_cases = many(
-        LoadCase,
-        "Characteristic load cases of the situations whose permanent and variable actions share one direction and "
-        "eccentricity, to be posted in place of the design ones; empty where there are none.",
+    actions = many(
+        Action,
+        "The characteristic actions, to be posted as actions of a verification or a sizing in place of the design load "
+        "cases, alone or with others: the weight, and what varies in each situation, each excluding the others. Empty "
+        f"where the situations have no weight in common or come to more than {MOST_ACTIONS}.",
     )
-    actions = many(CharacteristicActions, "Characteristic actions of every situation.")
+    situations = many(CharacteristicActions, "Characteristic actions of every situation.")
     working = many(WorkingStep, "The working, step by step.")
     assumptions = many(LoadModelAssumption, "What was taken because the request leaves it open.")
     cautions = many(LoadModelCaution, "What to beware of.")

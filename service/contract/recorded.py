@@ -3,8 +3,10 @@
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
-from service.contract.fields import Flag, Part
-from service.contract.fixing import Use
+from service.contract.coherence import Rule, of_a_recorded_verification
+from service.contract.fields import Choice, Flag, Items, Number, Part
+from service.contract.fixing import LoadCase, Use
+from service.contract.terms import RECORDED_KINDS
 from service.contract.verification import VerificationRequest
 
 ASSERTED = ("redundant",)
@@ -23,10 +25,40 @@ class RecordedUse(Use):
     )
 
 
+class RecordedLoadCase(LoadCase):
+    """A load case of a record; one of kind characteristic was taken before there were actions."""
+
+    RENAMED: ClassVar[Mapping[str, str]] = {}
+
+    kind = Choice(
+        "Design values, or characteristic values to be factored.", RECORDED_KINDS, absent="design", default="design"
+    )
+    permanent_share = Number(
+        "Permanent part of a characteristic load case, as a ratio of each component; required where kind is "
+        "characteristic and refused where it is design.",
+        "1",
+        minimum=0,
+        maximum=1,
+        absent="refused where kind is characteristic",
+    )
+
+
 class RecordedRequest(VerificationRequest):
     """A verification request as it was sent, today or earlier."""
 
     use = Part(RecordedUse, "What the fixing is for.", absent="each of its fields left out")
+    load_cases = Items(
+        Part(RecordedLoadCase, "One load case."),
+        "Load cases: alternatives, never added. A record has load_cases or actions, not both.",
+        fewest=1,
+        most=100,
+        absent="actions must be given",
+    )
+
+    @staticmethod
+    def rules() -> tuple[Rule, ...]:
+        """Rules across fields."""
+        return of_a_recorded_verification()
 
 
 def asked_today(request: Mapping[str, Any]) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from service.contract.paths import Link, Path, PathParameter
 from service.contract.request_schema import HOLES
 from service.contract.statement import AnswerSchema, concerns, many, number, one_of, part, severity, string, words
 from service.contract.terms import (
+    ACTION_KINDS,
     BASE_MATERIALS,
     CLEARANCES,
     DIGEST,
@@ -118,6 +119,7 @@ class AllowedValues(AnswerSchema):
     situation = words("Design situations.", SITUATIONS)
     hole = words("States of the hole.", (*HOLES, UNKNOWN))
     load_case_kind = words("Kinds of load case.", KINDS)
+    action_kind = words("Kinds of action.", ACTION_KINDS)
     mechanism = words("Mechanisms.", MECHANISMS)
     setting = words("When the hole is drilled.", SETTINGS)
 

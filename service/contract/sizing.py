@@ -98,7 +98,8 @@ class SizingRequest(CommonRequest):
     )
     pattern = Part(
         Pattern,
-        f"Grids to try, if the holes are free; their number times that of the load cases is at most {MAX_GRID_CASES}. "
+        f"Grids to try, if the holes are free; their number times that of the load cases or combinations of "
+        f"actions is at most {MAX_GRID_CASES}. "
         "Give positions or pattern, not both.",
         absent="positions are fixed; refused without them",
     )

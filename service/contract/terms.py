@@ -1,5 +1,7 @@
 """The words of the contract that stand in lists, and its largest figures."""
 
+from typing import get_args
+
 from service.contract.coherence import SAME_PLACE_MM
 from service.contract.verification_codes import (
     ApprovalStatus,
@@ -12,6 +14,7 @@ from service.contract.verification_codes import (
     ToppingKind,
     Verdict,
 )
+from service.engine.en1990 import Kind as ActionKind
 from service.engine.en1992_1_1 import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
 
 CONTRACT_VERSION = 2
@@ -46,7 +49,17 @@ ROTATIONS = ("held", "free")
 SITUATIONS = ("persistent", "accidental")
 
 
-KINDS = ("design", "characteristic")
+KINDS = ("design",)
+
+
+RECORDED_KINDS = (*KINDS, "characteristic")
+"""Kinds of load case that a record may have; characteristic ones were taken before there were actions."""
+
+
+ACTION_KINDS: tuple[ActionKind, ...] = get_args(ActionKind)
+
+
+MOST_ACTIONS = 12
 
 
 DETAILS = ("summary", "full")

@@ -3,11 +3,29 @@
 from typing import Any
 
 from service.contract.built import BuiltBefore
-from service.contract.checks import Check, ChosenFastener, Governing, LoadCaseForces, Permissible, Plate, SiteReduction
+from service.contract.checks import (
+    ActionCombination,
+    Check,
+    ChosenFastener,
+    Governing,
+    LoadCaseForces,
+    Permissible,
+    Plate,
+    SiteReduction,
+)
 from service.contract.coherence import Rule, of_a_verification
 from service.contract.common import Assumption, Basis, Caution, Requirement, ScopeLimit
 from service.contract.fields import Day, Items, Part, Text, Whole
-from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Fastener, Position
+from service.contract.fixing import (
+    FIXTURE,
+    LOAD_CASES,
+    MEMBER,
+    SITE,
+    USE,
+    CommonRequest,
+    Fastener,
+    Position,
+)
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
 from service.contract.pulls import Digest, SiteTest, SiteTestOrigin
@@ -89,11 +107,21 @@ class UnrecordedAnswer(AnswerSchema):
         of="verdict.value",
     )
     governing = part(Governing, "The check with the highest utilisation; null: no check.", nullable=True)
-    checks = many(Check, "Every check of every load case.")
+    combinations = Items(
+        Part(ActionCombination, "One combination."),
+        "The combinations of the actions, all of which are verified; equal ones once, and none that is only a smaller "
+        "multiple of another. Only where the request has actions.",
+        of="combinations",
+    )
+    checks = many(
+        Check,
+        "Every check of every load case; of the combinations of actions each mode and edge under the one that uses it "
+        "most, persistent and accidental ones apart.",
+    )
     requirements = many(Requirement, "Limits that are met or not.", of="outcome.requirements")
     scope_limits = many(ScopeLimit, "Why the method does not cover the case; empty unless outside_scope.")
     fastener = part(ChosenFastener, "The fastener.", of="outcome")
-    fastener_forces = many(LoadCaseForces, "Forces of the fasteners under each load case.")
+    fastener_forces = many(LoadCaseForces, "Forces of the fasteners under each load case or combination.")
     site_reduction = part(SiteReduction, "What is taken off for how sure the site can be.", of="outcome.site")
     permissible = many(Permissible, "What the group may carry, a load case each; null unless verified.", nullable=True)
     plate = part(Plate, "Whether the fixture is stiff enough.")
@@ -143,7 +171,10 @@ LEAST_GIVEN: dict[str, Any] = {
     "member": {"thickness_mm": 200},
     "positions": [{"x_mm": 0, "y_mm": 0}],
     "fixture": {"width_mm": 100, "depth_mm": 100},
-    "load_cases": [{"name": "pipe hanger", "kind": "characteristic", "normal_kn": 1.2, "permanent_share": 0.6}],
+    "actions": [
+        {"name": "pipe", "kind": "permanent", "normal_kn": 0.7},
+        {"name": "water in it", "kind": "variable", "normal_kn": 0.5},
+    ],
 }
 
 

@@ -28,7 +28,8 @@ from typing import (
 )
 
 from service.contract.fields import UNKNOWN
-from service.contract.terms import DETAILS, HOLES_OF_OLD, KINDS, READINGS
+from service.contract.terms import DETAILS, HOLES_OF_OLD, READINGS, RECORDED_KINDS
+from service.engine.en1990 import Kind as ActionKind
 from service.engine.model import Clearance, EdgeReinforcement
 
 Wanted = TypeVar("Wanted")
@@ -37,7 +38,7 @@ Make: TypeAlias = Callable[[Any], Any]
 Known: TypeAlias = Annotated[str | None, UNKNOWN]
 """A word that a request may call unknown, which is then None."""
 
-DESIGN, CHARACTERISTIC = KINDS
+DESIGN, CHARACTERISTIC = RECORDED_KINDS
 SUMMARY, FULL = DETAILS
 MOST_CHOICES: Final = 5
 """How many choices a sizing gives, where the request does not say."""
@@ -212,18 +213,46 @@ class Fixture:
         return x - half_x, x + half_x, y - half_y, y + half_y
 
 
-@dataclass(frozen=True, slots=True)
-class LoadCase:
-    """One complete situation of actions on the fixture."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Components:
+    """Forces and moments on the fixture."""
 
-    name: str
-    kind: str = DESIGN
     normal_kn: float = 0.0
     shear_x_kn: float = 0.0
     shear_y_kn: float = 0.0
     moment_x_knm: float = 0.0
     moment_y_knm: float = 0.0
     torsion_knm: float = 0.0
+
+    @property
+    def all(self) -> tuple[float, float, float, float, float, float]:
+        """All of them, in the order of their names."""
+        return (
+            self.normal_kn,
+            self.shear_x_kn,
+            self.shear_y_kn,
+            self.moment_x_knm,
+            self.moment_y_knm,
+            self.torsion_knm,
+        )
+
+    @property
+    def turns(self) -> bool:
+        """Whether there is a moment."""
+        return bool(self.moment_x_knm or self.moment_y_knm or self.torsion_knm)
+
+    @property
+    def shears(self) -> bool:
+        """Whether there is a shear force."""
+        return bool(self.shear_x_kn or self.shear_y_kn)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadCase(Components):
+    """One complete situation of actions on the fixture; characteristic only in a record."""
+
+    name: str
+    kind: str = DESIGN
     permanent_share: float | None = None
     sustained_share: float | None = None
 
@@ -232,15 +261,20 @@ class LoadCase:
         """Whether its values are design values already; else they are characteristic ones."""
         return self.kind == DESIGN
 
-    @property
-    def turns(self) -> bool:
-        """Whether it has a moment."""
-        return bool(self.moment_x_knm or self.moment_y_knm or self.torsion_knm)
 
-    @property
-    def shears(self) -> bool:
-        """Whether it has a shear force."""
-        return bool(self.shear_x_kn or self.shear_y_kn)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Action(Components):
+    """One characteristic action, to be combined with the others."""
+
+    name: str
+    kind: ActionKind
+    source: str | None = None
+    excludes: tuple[str, ...] = ()
+    psi_0: float | None = None
+    psi_1: float | None = None
+    psi_2: float | None = None
+    sustained_share: float | None = None
+    holding_down: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -378,7 +412,8 @@ class Fixing:
     member: Member
     fixture: Fixture
     neighbours: tuple[Neighbour, ...] | None = None
-    load_cases: tuple[LoadCase, ...]
+    load_cases: tuple[LoadCase, ...] = ()
+    actions: tuple[Action, ...] = ()
     use: Use = Use()
     site: Site = Site()
     detail: str = SUMMARY

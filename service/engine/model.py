@@ -158,7 +158,10 @@ class Fixture:
 
 @dataclass(frozen=True, slots=True)
 class LoadCase:
-    """Design actions on the fixture at the origin in the concrete surface (N, Nmm)."""
+    """Design actions on the fixture at the origin in the concrete surface (N, Nmm).
+
+    Where it is known what of them stays for long, its share is found fastener by fastener; else the share is given.
+    """
 
     name: str
     combination: str
@@ -169,6 +172,7 @@ class LoadCase:
     moment_y_nmm: float
     torsion_nmm: float
     sustained_share: float
+    sustained: LoadCase | None = None
 
 
 @dataclass(frozen=True, slots=True)

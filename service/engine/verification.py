@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.engine import en1992_1_1
 from service.engine.arrangement import TAPE_MM, Grid, intended_rows, recognise_grid, touching_groups
@@ -48,6 +48,15 @@ class _Case:
     torsion_nmm: float
     turned: bool
     path: lever_arm.ShearPath
+    shares: _Shares
+
+
+@dataclass(frozen=True, slots=True)
+class _Shares:
+    """What of the actions stays for long, α_sus, in tension and for pry-out (no unit)."""
+
+    tension: float
+    pry_out: float
 
 
 def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[CaseResult, ...]:
@@ -84,6 +93,8 @@ def _verify_case(
     if isinstance(axial, ScopeLimit):
         return not_covered(actions, *(limits or [axial]))
     forces = Forces(axial.tension_n, _shear(fixing, case), axial.contact)
+    if actions.sustained is not None:
+        case = replace(case, shares=_sustained_shares(fixing, grid, actions.sustained, forces))
     try:
         shear = _shear_part(fixing, grid, case, forces, want_trace)
         checks = _checks(fixing, grid, case, forces, shear, want_trace)
@@ -119,7 +130,32 @@ def _prepare(fixing: Fixing, grid: Grid | None, actions: LoadCase) -> _Case:
     turned = abs(torsion) > max(noise, TAPE_MM * math.hypot(actions.shear_x_n, actions.shear_y_n))
     torsion = torsion if turned or (abs(torsion) > noise and len(fixing.positions) > 1) else 0.0
     path = lever_arm.shear_path(fixing, grid, actions.shear_x_n != 0.0 or turned, actions.shear_y_n != 0.0 or turned)
-    return _Case(actions, torsion, turned, path)
+    return _Case(actions, torsion, turned, path, _Shares(actions.sustained_share, actions.sustained_share))
+
+
+def _sustained_shares(fixing: Fixing, grid: Grid | None, sustained: LoadCase, forces: Forces) -> _Shares:
+    """Largest ratio of a fastener's sustained to total force, at most 1, and 1 where they oppose: 7.2.1.6."""
+    # Pry-out stands on shear as well, so the larger of both counts for it.
+    case = _prepare(fixing, grid, sustained)
+    axial = _axial(fixing, case, 1.0)
+    if isinstance(axial, ScopeLimit):
+        return _Shares(1.0, 1.0)
+    floor = plate_equilibrium.UNLOADED_SHARE * max(map(abs, forces.tension_n), default=0.0)
+    pulled = zip(axial.tension_n, forces.tension_n, strict=True)
+    tension = max((_share(stays, whole) for stays, whole in pulled if stays > floor), default=0.0)
+    least = plate_equilibrium.UNLOADED_SHARE * max((math.hypot(*shear) for shear in forces.shear_n), default=0.0)
+    sheared = zip(_shear(fixing, case), forces.shear_n, strict=True)
+    across = max((_share_of_shear(stays, whole) for stays, whole in sheared if math.hypot(*stays) > least), default=0.0)
+    return _Shares(tension, max(tension, across))
+
+
+def _share(stays: float, whole: float) -> float:
+    return min(1.0, stays / whole) if whole > 0.0 else 1.0
+
+
+def _share_of_shear(stays: tuple[float, float], whole: tuple[float, float]) -> float:
+    together = stays[0] * whole[0] + stays[1] * whole[1]
+    return _share(math.hypot(*stays), math.hypot(*whole)) if together > 0.0 else 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +264,7 @@ def _checks(
 
 
 def _tension_checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces, want_trace: bool) -> list[Check]:
-    tension, share = forces.tension_n, case.actions.sustained_share
+    tension, share = forces.tension_n, case.shares.tension
     whole = tensioned(fixing, tension, range(len(fixing.positions)))
     if whole is None:
         return []
@@ -246,9 +282,9 @@ def _shear_checks(fixing: Fixing, grid: Grid | None, case: _Case, forces: Forces
     actions = case.actions
     shear = (actions.shear_x_n, actions.shear_y_n)
     if fixing.fixture.clearance == "oversize":
-        pried = pry_out.verify_single(fixing, grid, shear, actions.sustained_share, want_trace)
+        pried = pry_out.verify_single(fixing, grid, shear, case.shares.pry_out, want_trace)
     else:
-        pried = pry_out.verify(fixing, grid, forces.shear_n, actions.sustained_share, want_trace)
+        pried = pry_out.verify(fixing, grid, forces.shear_n, case.shares.pry_out, want_trace)
     return [pried, *concrete_edge.verify(fixing, grid, shear, case.torsion_nmm, want_trace)]
 
 
@@ -340,7 +376,7 @@ def _apart(
         members, cone = tuple(range(len(fixing.positions))), fixing.fastener.cone
         sides = [cone.cone_spacing_mm]
         if fixing.fastener.assessed_bond is not None:
-            sides.append(bond.spacing_of(fixing, case.actions.sustained_share))
+            sides.append(bond.spacing_of(fixing, case.shares.pry_out))
         if any(len(touching_groups(fixing.positions, members, side)) > 1 for side in sides):
             return True
     for check in checks:

@@ -12,6 +12,7 @@ from service.sizing.candidates import Candidate
 from service.sizing.layouts import Layout, Rectangle, fixture_region, layouts, member_region
 from service.sizing.search import Judge, Terms, search_family
 from service.verification import Assessment, Assessor
+from service.verification.loads import loads_of
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import check_allowed_values, check_version
 
@@ -55,9 +56,7 @@ def _judge(sizing: wanted.Sizing, rulebook: Rulebook, assessed_on_assumed: bool)
     return Judge(assess, verify, Bounds(sizing, rulebook), assess_under, under)
 
 
-def size_with(
-    judge: Judge, request: Mapping[str, Any], sizing: wanted.Sizing, rulebook: Rulebook
-) -> dict[str, Any]:
+def size_with(judge: Judge, request: Mapping[str, Any], sizing: wanted.Sizing, rulebook: Rulebook) -> dict[str, Any]:
     """Size with a given judge of candidates.
 
     Args:
@@ -75,7 +74,7 @@ def size_with(
     check_version(sizing.rulebook, sizing.assessed_on, rulebook)
     check_allowed_values(sizing.use, sizing.site, rulebook)
     _refuse_unknown_families(sizing.limits, rulebook)
-    offered = layouts(sizing)
+    offered = layouts(sizing, loads_of(sizing, rulebook).number)
     member = member_region(sizing.member)
     on_member = offered if sizing.pattern is None else _on_member(offered, member)
     terms = Terms(

@@ -9,11 +9,13 @@ edge of the plate.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import Any
 
 from service.contract import wanted
+from service.engine.model import LoadCase
 from service.rulebook import Rulebook
 from service.sizing.candidates import Candidate, Fastener
 from service.sizing.layouts import Layout, fixture_region, member_region, smallest_spacing_mm
@@ -31,6 +33,7 @@ from service.verification.assumptions import (
 from service.verification.fastener import fastener as assembled
 from service.verification.fixture_holes import fastener_passes
 from service.verification.length import choose_length
+from service.verification.loads import PERSISTENT, loads_of
 from service.verification.redundancy import point_of
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
@@ -63,8 +66,8 @@ class Bound:
 
 
 @dataclass(frozen=True, slots=True)
-class _LeastForces:
-    """Least tension and shear (N) that the most loaded fastener of a layout takes under the worst load case."""
+class _Forces:
+    """Tension and shear of one fastener (N): the least that the most loaded one takes, or the most that it can take."""
 
     tension_n: float
     shear_n: float
@@ -72,12 +75,11 @@ class _LeastForces:
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """What holds for a size and embedment in every layout: unmet requirements and the most a fastener takes (N)."""
+    """What holds for a size and embedment in every layout: unmet requirements and, by situation, the most it takes."""
 
     unmet: int
     decided: bool
-    tension_n: float
-    shear_n: float
+    most: Mapping[str, _Forces]
     limits: Mapping[str, Any]
     edge_min_mm: float
     spacing_min_mm: float
@@ -94,11 +96,12 @@ class Bounds:
         self._strength: Strength = strength(member, rulebook, untold)
         self._cracked = cracked(member, rulebook, untold)
         self._member = assembly.member(member, self._strength, self._cracked, reinforcement(member, untold))
-        self._load_cases = assembly.load_cases(sizing.load_cases, rulebook, False, untold)
-        self._point = point_of(sizing, self._load_cases)
+        situation = sizing.use.situation or PERSISTENT
+        self._load_cases = loads_of(sizing, rulebook).cases(situation, bonded=False, assumptions=untold)
+        self._point = point_of(sizing, tuple(chain(*self._load_cases.values())))
         self._edges = member_region(member)
         self._rows: dict[tuple[str, str, str], _Row] = {}
-        self._forces: dict[Layout, _LeastForces] = {}
+        self._forces: dict[Layout, Mapping[str, _Forces]] = {}
         self._distances: dict[Layout, tuple[float, float]] = {}
 
     def __call__(self, candidate: Candidate) -> Bound:
@@ -117,8 +120,11 @@ class Bounds:
         short = self._distances_short(row, candidate.layout)
         if row.decided or short:
             return Bound(row.unmet + short, math.inf)
-        forces = self._least_forces(candidate.layout)
-        return Bound(row.unmet, max(forces.tension_n / row.tension_n, forces.shear_n / row.shear_n))
+        used = (
+            max(least.tension_n / row.most[situation].tension_n, least.shear_n / row.most[situation].shear_n)
+            for situation, least in self._least_forces(candidate.layout).items()
+        )
+        return Bound(row.unmet, max(used))
 
     def _row(self, fastener: Fastener) -> _Row:
         if fastener.row_key not in self._rows:
@@ -131,13 +137,12 @@ class Bounds:
         selection = Selection(family["id"], family, fastener.size, size, fastener.embedment_name, row)
         unmet = [requirement for requirement in self._of_every_layout(selection) if not requirement.met]
         decided = any(requirement.decisive for requirement in unmet)
-        tension_n, shear_n = (math.inf, math.inf) if decided else self._most(selection)
+        most = {} if decided else {situation: self._most(selection, situation) for situation in self._load_cases}
         limits, simple = row["limits"], row["simplified"] or {"edge_mm": 0.0, "spacing_mm": 0.0}
         return _Row(
             unmet=len(unmet),
             decided=decided,
-            tension_n=tension_n,
-            shear_n=shear_n,
+            most=most,
             limits=limits,
             edge_min_mm=max(simple["edge_mm"], limits["edge_min_mm"]),
             spacing_min_mm=max(simple["spacing_mm"], limits["spacing_min_mm"]),
@@ -173,16 +178,16 @@ class Bounds:
             torque_named=names_torque(selection.size),
         )
 
-    def _most(self, selection: Selection) -> tuple[float, float]:
-        """The most that steel and pull-out let one fastener take in tension and in shear (N), site included."""
+    def _most(self, selection: Selection, situation: str) -> _Forces:
+        """The most that steel and pull-out let one fastener take in a design situation (N), site included."""
         untold = Assumptions()
         of_family = use(self._sizing.use, self._rulebook, selection.family, self._point, untold)
         fastener = assembled(selection, self._member, of_family)
-        factors = assembly.factors(selection, self._rulebook, of_family.situation)
+        factors = assembly.factors(selection, self._rulebook, situation)
         site = self._site(selection).factor
         if fastener.simplified is not None:
             resultant_n = fastener.simplified.resistance_n / fastener.simplified.partial_factor * site
-            return resultant_n, resultant_n
+            return _Forces(resultant_n, resultant_n)
         tension_n = shear_n = math.inf
         if fastener.steel_tension_n is not None:
             tension_n = fastener.steel_tension_n / factors.steel_tension
@@ -192,7 +197,7 @@ class Bounds:
         if fastener.steel_shear_n is not None:
             group = max(1.0, fastener.shear_group_factor or 1.0)
             shear_n = group * fastener.steel_shear_n / factors.steel_shear
-        return tension_n * site, shear_n * site
+        return _Forces(tension_n * site, shear_n * site)
 
     def _distances_short(self, row: _Row, layout: Layout) -> int:
         """How many requirements on edge distance and spacing are not met."""
@@ -207,20 +212,12 @@ class Bounds:
             short += not (by_edge or by_spacing)
         return short
 
-    def _least_forces(self, layout: Layout) -> _LeastForces:
+    def _least_forces(self, layout: Layout) -> Mapping[str, _Forces]:
         if layout not in self._forces:
             arms = tuple(self._arms(layout))
-            count = len(layout)
-            tension_n = shear_n = 0.0
-            for case in self._load_cases:
-                shear_n = max(shear_n, math.hypot(case.shear_x_n, case.shear_y_n) / count)
-                tension_n = max(tension_n, case.normal_n / count)
-                turning = (
-                    moment_y * case.moment_y_nmm + moment_x * case.moment_x_nmm + far * case.normal_n
-                    for moment_x, moment_y, far, _ in arms
-                )
-                tension_n = max(tension_n, *(m / a[3] for m, a in zip(turning, arms, strict=True) if a[3] > 0.0), 0.0)
-            self._forces[layout] = _LeastForces(tension_n * EXACTNESS, shear_n * EXACTNESS)
+            self._forces[layout] = {
+                situation: _least_of(cases, arms, len(layout)) for situation, cases in self._load_cases.items()
+            }
         return self._forces[layout]
 
     def _arms(self, layout: Layout) -> Iterator[tuple[float, float, float, float]]:
@@ -234,3 +231,17 @@ class Bounds:
         yield 0.0, 1.0, plate.x_max_mm, sum(max(0.0, plate.x_max_mm - p.x_mm) for p in layout)
         yield 1.0, 0.0, -plate.y_min_mm, sum(max(0.0, p.y_mm - plate.y_min_mm) for p in layout)
         yield -1.0, 0.0, plate.y_max_mm, sum(max(0.0, plate.y_max_mm - p.y_mm) for p in layout)
+
+
+def _least_of(cases: Iterable[LoadCase], arms: Sequence[tuple[float, float, float, float]], count: int) -> _Forces:
+    """What statics asks at least of the most loaded fastener under the worst of some load cases."""
+    tension_n = shear_n = 0.0
+    for case in cases:
+        shear_n = max(shear_n, math.hypot(case.shear_x_n, case.shear_y_n) / count)
+        tension_n = max(tension_n, case.normal_n / count)
+        turning = (
+            moment_y * case.moment_y_nmm + moment_x * case.moment_x_nmm + far * case.normal_n
+            for moment_x, moment_y, far, _ in arms
+        )
+        tension_n = max(tension_n, *(m / a[3] for m, a in zip(turning, arms, strict=True) if a[3] > 0.0), 0.0)
+    return _Forces(tension_n * EXACTNESS, shear_n * EXACTNESS)

@@ -76,11 +76,12 @@ def fixture_region(fixture: wanted.Fixture) -> Rectangle:
     return Rectangle(*fixture.outline_mm)
 
 
-def layouts(sizing: wanted.Sizing) -> tuple[Layout, ...]:
+def layouts(sizing: wanted.Sizing, cases: int) -> tuple[Layout, ...]:
     """List the layouts that a sizing request leaves open.
 
     Args:
         sizing: The sizing, with either `positions` or `pattern`.
+        cases: How many load cases, or combinations of actions, each layout is verified under.
 
     Returns:
         The given positions as the only layout, or each grid of the pattern once.
@@ -91,14 +92,17 @@ def layouts(sizing: wanted.Sizing) -> tuple[Layout, ...]:
     if sizing.pattern is None:
         return (sizing.positions or (),)
     grids = _grids(sizing.pattern, sizing.fixture.centre)
-    cases = len(sizing.load_cases)
     if len(grids) * cases > MAX_GRID_CASES:
         detail = (
-            f"gives {len(grids)} grids; with {cases} load cases at most {MAX_GRID_CASES // cases} are searched: "
-            "list fewer counts, spacings or load cases"
+            f"gives {len(grids)} grids; with {cases} {_called(sizing)} at most {MAX_GRID_CASES // cases} are searched: "
+            f"list fewer counts, spacings or {_called(sizing)}"
         )
         raise RefusedRequest(Refusal("#/pattern", "too_many", detail))
     return grids
+
+
+def _called(sizing: wanted.Sizing) -> str:
+    return "combinations of actions" if sizing.actions else "load cases"
 
 
 def larger_grids(sizing: wanted.Sizing, most_rows: int) -> tuple[Layout, ...]:

@@ -19,6 +19,7 @@ from service.contract.verification_codes import (
 )
 from service.contract.writing import writer
 from service.engine.codes import Mode, Note
+from service.engine.en1990 import Equation
 from service.engine.model import Fixing
 from service.engine.open_readings import OPEN_READINGS
 from service.engine.results import CaseResult, Check, ScopeLimit
@@ -27,8 +28,9 @@ from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import Assumption
 from service.verification.evidence import Evidence
-from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY, action_factors
+from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.length import Length
+from service.verification.loads import ACCIDENTAL, PERSISTENT, Combined, Loads, action_factors
 from service.verification.requirements import Requirement, figures_of_suspension
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
@@ -60,17 +62,24 @@ class Outcome:
     results: tuple[CaseResult, ...]
     situation: str
     evidence: Evidence
+    loads: Loads
 
 
 def governing_checks(results: Iterable[CaseResult]) -> list[tuple[CaseResult, Check]]:
-    """For each load case, mode and edge the worse of its combinations, in order."""
+    """For each load case, or the actions of a situation, mode and edge the worst of its combinations, in order."""
     chosen: dict[tuple[str, str, str | None], tuple[CaseResult, Check]] = {}
     for result in results:
         for check in result.checks:
-            key = (result.name, check.mode, check.edge)
+            key = (_case_of(result), check.mode, check.edge)
             if key not in chosen or check.utilisation > chosen[key][1].utilisation:
                 chosen[key] = (result, check)
     return list(chosen.values())
+
+
+def _case_of(result: CaseResult) -> str:
+    if result.combination not in set(Equation):
+        return result.name
+    return ACCIDENTAL if result.combination == Equation.EQ_6_11 else PERSISTENT
 
 
 def verdict_of(requirements: Iterable[Requirement], results: Sequence[CaseResult]) -> Verdict:
@@ -122,6 +131,11 @@ class _Answer:
     outcome: Outcome
     verdict: Verdict
     checks: tuple[_CaseCheck, ...]
+
+    @property
+    def combinations(self) -> tuple[Combined, ...] | None:
+        """The combinations of the actions; None where there are load cases."""
+        return self.outcome.loads.combinations or None
 
     @property
     def calculated(self) -> tuple[CaseResult, ...]:
@@ -270,24 +284,30 @@ class _Permissible:
 
 
 def _permissible(outcome: Outcome, checks: Sequence[_CaseCheck]) -> list[_Permissible]:
-    used: dict[str, float] = {}
+    if outcome.loads.combinations:
+        used = {result.name: result.utilisation for result in outcome.results}
+        words = "characteristic actions of the combination times growth"
+        found = outcome.loads.combinations
+        return [_grown(each.name, each.characteristic, used[each.name], 1.0, words) for each in found]
+    used = {}
     for shown in checks:
         used[shown.case.name] = max(used.get(shown.case.name, 0.0), shown.check.utilisation)
     return [_permissible_case(outcome, case, used.get(case.name, 0.0)) for case in outcome.request.load_cases]
 
 
 def _permissible_case(outcome: Outcome, case: wanted.LoadCase, used: float) -> _Permissible:
+    if "design" not in action_factors(case, outcome.rulebook):
+        return _grown(case.name, case, used, 1.0, "characteristic action times growth")
+    to_service = float(outcome.rulebook.document["partial_factors"]["actions"]["variable"])
+    basis = f"design action divided by {to_service:g}, the factor of variable actions, times growth"
+    return _grown(case.name, case, used, to_service, basis)
+
+
+def _grown(name: str, actions: wanted.Components, used: float, to_service: float, basis: str) -> _Permissible:
     growth = 1.0 / used if used > 0.0 else None
-    factors = action_factors(case, outcome.rulebook)
-    normal = case.normal_kn
-    across = math.hypot(case.shear_x_kn, case.shear_y_kn)
-    turning = case.turns
-    if "design" in factors:
-        to_service = float(outcome.rulebook.document["partial_factors"]["actions"]["variable"])
-        basis = f"design action divided by {to_service:g}, the factor of variable actions, times growth"
-    else:
-        to_service = 1.0
-        basis = "characteristic action times growth"
+    normal = actions.normal_kn
+    across = math.hypot(actions.shear_x_kn, actions.shear_y_kn)
+    turning = actions.turns
     force = math.hypot(normal, across)
     service = force * growth / to_service if growth is not None and force > 0.0 else None
     if service is not None and growth is not None and (across > 0.0 or normal < 0.0):
@@ -297,7 +317,7 @@ def _permissible_case(outcome: Outcome, case: wanted.LoadCase, used: float) -> _
         basis += "; the moments grow with the force"
     hangs = normal > 0.0 and across == 0.0 and not turning
     mass = service * N_PER_KN / STANDARD_GRAVITY if service is not None and hangs else None
-    return _Permissible(case.name, growth, service, mass, basis)
+    return _Permissible(name, growth, service, mass, basis)
 
 
 @dataclass(frozen=True, slots=True)
@@ -444,7 +464,8 @@ class _Basis:
 
 def _basis(outcome: Outcome) -> _Basis:
     used = dict.fromkeys(code for result in outcome.results for code in result.open_readings)
-    if outcome.situation == "accidental":
+    accidental = any(each.found.accidental for each in outcome.loads.combinations)
+    if accidental or outcome.situation == ACCIDENTAL:
         used["accidental_shear_factor"] = None
     basis = outcome.rulebook.document["design_basis"]
     readings = [_Reading(code, OPEN_READINGS[code].clause, OPEN_READINGS[code].text) for code in used]

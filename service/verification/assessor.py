@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import chain, islice
 
 from service.contract import wanted
 from service.contract.fields import UNKNOWN
@@ -34,6 +35,7 @@ from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
 from service.verification.fixture_holes import fastener_passes
 from service.verification.length import Length, choose_length
+from service.verification.loads import PERSISTENT, loads_of
 from service.verification.pulls.evidence import pulls_of
 from service.verification.redundancy import point_of
 from service.verification.requirements import LeastSpacing, Requirement
@@ -71,9 +73,19 @@ class _OfFamily:
 
     use: Use
     site: SiteReduction
-    load_cases: tuple[LoadCase, ...]
+    load_cases: Mapping[str, tuple[LoadCase, ...]]
+    """By design situation."""
     assumptions: tuple[Assumption, ...]
     assumptions_of_loads: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _InSituation:
+    """What a design situation asks of a fastener, its partial factors, and the fastener with its figures."""
+
+    load_cases: tuple[LoadCase, ...]
+    factors: PartialFactors
+    fastener: Fastener
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +96,9 @@ class _OfRow:
     length: Length
     before_distances: tuple[Requirement, ...]
     after_distances: tuple[Requirement, ...]
-    fastener: Fastener | None
+    situations: tuple[_InSituation, ...]
+    """None where the assessment gives no resistance."""
     fixture: Fixture
-    factors: PartialFactors
     assumptions: tuple[Assumption, ...]
 
 
@@ -120,6 +132,7 @@ class Assessor:
         self._fixture = request.standing_fixture
         self._in_force = requirements.rulebook_in_force(rulebook.document, request.assessed_on)
         self._evidence = evidence_of(request, rulebook)
+        self._loads = loads_of(request, rulebook)
         self._concrete = self._read_concrete(assessed_on_assumed)
         self._families: dict[tuple[str, bool], _OfFamily] = {}
         self._rows: dict[tuple[str, str, str], _OfRow] = {}
@@ -192,6 +205,7 @@ class Assessor:
             results=judgement.results,
             situation=of_family.use.situation,
             evidence=self._evidence,
+            loads=self._loads,
         )
 
     def _read_concrete(self, assessed_on_assumed: bool) -> _Concrete:
@@ -217,8 +231,12 @@ class Assessor:
     def _read_family(self, selection: Selection, *, torque_named: bool) -> _OfFamily:
         request, rulebook, mechanism = self._request, self._rulebook, selection.family["mechanism"]
         assumptions, of_loads = Assumptions(), Assumptions()
-        load_cases = assembly.load_cases(request.load_cases, rulebook, mechanism == "bonded", of_loads)
-        family_use = use(request.use, rulebook, selection.family, point_of(request, load_cases), assumptions)
+        # Of actions their combinations say the situation, so that nothing is assumed of it.
+        asked = replace(request.use, situation=PERSISTENT) if request.actions else request.use
+        bonded = mechanism == "bonded"
+        load_cases = self._loads.cases(asked.situation or PERSISTENT, bonded=bonded, assumptions=of_loads)
+        point = point_of(request, tuple(chain(*load_cases.values())))
+        family_use = use(asked, rulebook, selection.family, point, assumptions)
         reduction = site_reduction(request.site, mechanism, rulebook, assumptions, torque_named=torque_named)
         return _OfFamily(family_use, reduction, load_cases, assumptions.all(), of_loads.all())
 
@@ -230,7 +248,7 @@ class Assessor:
         built: wanted.Built = NOT_BUILT,
     ) -> _OfRow:
         request, of_family, concrete = self._request, self._of_family(selection), self._concrete
-        geometry, assumptions = selection.size["geometry"], Assumptions()
+        assumptions = Assumptions()
         length = choose_length(selection, length_mm, self._fixture, assumptions, built.embedment_mm)
         drilling, member = request.site.value("drilling"), concrete.member
         in_use = FastenerInUse(selection, embedment_mm, member, concrete.strength, of_family.use, drilling)
@@ -250,17 +268,22 @@ class Assessor:
         passing = fastener_passes(selection, self._fixture)
         after = (*around, *tool, *length.requirements, *passing, *(through if concrete.limit is None else ()))
         covered = concrete.limit is None and all(requirement.met for requirement in before if requirement.decisive)
-        factors = assembly.factors(selection, self._rulebook, of_family.use.situation)
-        fastener = self._evidence.figures(in_use, factors, of_family.load_cases) if covered else None
+        situations = tuple(self._situations(in_use, of_family)) if covered else ()
         # Of a fixture that nothing is calculated for, nothing is assumed.
         of_fixture = assumptions if covered else Assumptions()
         fixture = assembly.fixture(self._fixture, selection, of_fixture)
-        return _OfRow(selection, length, before, after, fastener, fixture, factors, assumptions.all())
+        return _OfRow(selection, length, before, after, situations, fixture, assumptions.all())
+
+    def _situations(self, fastener: FastenerInUse, of_family: _OfFamily) -> Iterator[_InSituation]:
+        for situation, load_cases in of_family.load_cases.items():
+            factors = assembly.factors(fastener.selection, self._rulebook, situation)
+            yield _InSituation(load_cases, factors, self._evidence.figures(fastener, factors, load_cases))
 
     def _judge(self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, for_answer: bool) -> _Judgement:
         of_family, member, limit = self._of_family(row.selection), self._concrete.member, self._concrete.limit
+        every = tuple(chain(*of_family.load_cases.values()))
         around = (
-            *self._evidence.distances(row.selection, member, positions, of_family.load_cases),
+            *self._evidence.distances(row.selection, member, positions, every),
             *self._neighbour_spacings(row.selection, positions),
         )
         plate_rule = self._rulebook.document["fixture"]
@@ -271,27 +294,34 @@ class Assessor:
             *requirements.holes_in_fixture(row.selection, self._fixture, positions, plate_rule),
         ]
         if limit is not None:
-            return _Judgement(asked, None, tuple(mechanics.not_covered(case, limit) for case in of_family.load_cases))
-        if row.fastener is None or not all(requirement.met for requirement in asked if requirement.decisive):
+            return _Judgement(asked, None, tuple(mechanics.not_covered(case, limit) for case in every))
+        if not row.situations or not all(requirement.met for requirement in asked if requirement.decisive):
             asked.extend(self._old_holes(row.selection, positions, ()))
             return _Judgement(asked, None, ())
-        fixing = Fixing(
-            fastener=row.fastener,
-            positions=positions,
-            member=member,
-            fixture=row.fixture,
-            factors=row.factors,
-            site_factor=of_family.site.factor,
-            load_cases=of_family.load_cases,
-            neighbours=neighbours.acting(self._request.neighbours or (), self._rulebook, row.fastener.embedment_mm),
+        near = self._request.neighbours or ()
+        fixings = tuple(
+            Fixing(
+                fastener=each.fastener,
+                positions=positions,
+                member=member,
+                fixture=row.fixture,
+                factors=each.factors,
+                site_factor=of_family.site.factor,
+                load_cases=each.load_cases,
+                neighbours=neighbours.acting(near, self._rulebook, each.fastener.embedment_mm),
+            )
+            for each in row.situations
         )
-        results = mechanics.verify(fixing, want_trace, for_answer)
+        judged = [(fixing, mechanics.verify(fixing, want_trace, for_answer)) for fixing in fixings]
+        results = tuple(chain.from_iterable(of_fixing for _, of_fixing in judged))
         stress = largest_plate_stress(results)
         if stress is not None and row.fixture.yield_mpa is not None:
             asked.append(requirements.plate(stress, row.fixture.yield_mpa))
-        asked.extend(requirements.contact(fixing, results, self._rulebook))
+        book = self._rulebook
+        pressed = (unmet for fixing, of_fixing in judged for unmet in requirements.contact(fixing, of_fixing, book))
+        asked.extend(islice(pressed, 1))
         asked.extend(self._old_holes(row.selection, positions, results))
-        return _Judgement(asked, fixing, results)
+        return _Judgement(asked, replace(fixings[0], load_cases=every), results)
 
     def _least_spacing(self, selection: Selection, positions: Sequence[Point]) -> LeastSpacing:
         return self._evidence.least_spacing(selection, min(self._concrete.member.nearest_mm(positions)))

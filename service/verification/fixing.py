@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
 
 from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode
@@ -11,7 +10,6 @@ from service.engine.en1992_4 import partial_factors
 from service.engine.model import (
     Clearance,
     Fixture,
-    LoadCase,
     Member,
     PartialFactors,
     Reinforcement,
@@ -83,64 +81,6 @@ def _note_rotation(rotation: str | None, assumptions: Assumptions) -> None:
         assumptions.add(AssumptionCode.ROTATION_NOT_GIVEN, "#/fixture/rotation")
     elif rotation == "held":
         assumptions.add(AssumptionCode.ROTATION_HELD_TO_BE_SHOWN, "#/fixture/rotation")
-
-
-def load_cases(
-    given: Sequence[wanted.LoadCase], rulebook: Rulebook, bonded: bool, assumptions: Assumptions
-) -> tuple[LoadCase, ...]:
-    """Design load cases (N, Nmm); a characteristic one becomes two, with unfavourable and favourable permanent part.
-
-    EN 1990, 6.4.3.2: gamma_G·p + gamma_Q·(1 − p), p the permanent share.
-
-    Args:
-        given: The load cases of a request.
-        rulebook: The rulebook with its factors of actions.
-        bonded: Whether the sustained share matters.
-        assumptions: Where a missing sustained share is noted.
-
-    Returns:
-        The design load cases, in the order of the request.
-    """
-    design: list[LoadCase] = []
-    for number, case in enumerate(given):
-        share = case.sustained_share
-        if share is None:
-            share = 1.0
-            if bonded:
-                code, pointer = AssumptionCode.SUSTAINED_SHARE_NOT_GIVEN, f"#/load_cases/{number}/sustained_share"
-                assumptions.add(code, pointer, load_case=case.name)
-        design.extend(_combinations(case, share, rulebook))
-    return tuple(design)
-
-
-def action_factors(case: wanted.LoadCase, rulebook: Rulebook) -> dict[str, float]:
-    """Factor of the actions by combination (no unit): 1 for a design case."""
-    if case.factored:
-        return {"design": 1.0}
-    permanent = case.permanent_share
-    if permanent is None:
-        raise ValueError("a characteristic load case has its permanent share")
-    gamma = rulebook.document["partial_factors"]["actions"]
-    variable = float(gamma["variable"]) * (1.0 - permanent)
-    factors = {"permanent_unfavourable": float(gamma["permanent_unfavourable"]) * permanent + variable}
-    if permanent > 0.0:
-        factors["permanent_favourable"] = float(gamma["permanent_favourable"]) * permanent + variable
-    return factors
-
-
-def _combinations(case: wanted.LoadCase, sustained_share: float, rulebook: Rulebook) -> Iterator[LoadCase]:
-    for combination, factor in action_factors(case, rulebook).items():
-        yield LoadCase(
-            name=case.name,
-            combination=combination,
-            normal_n=factor * N_PER_KN * case.normal_kn,
-            shear_x_n=factor * N_PER_KN * case.shear_x_kn,
-            shear_y_n=factor * N_PER_KN * case.shear_y_kn,
-            moment_x_nmm=factor * NMM_PER_KNM * case.moment_x_knm,
-            moment_y_nmm=factor * NMM_PER_KNM * case.moment_y_knm,
-            torsion_nmm=factor * NMM_PER_KNM * case.torsion_knm,
-            sustained_share=sustained_share,
-        )
 
 
 def factors(selection: Selection, rulebook: Rulebook, situation: str) -> PartialFactors:

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from flask import Flask
 
+from service.contract.coherence import KINDS_OF_FIELDS
 from service.contract.document import build
 from service.contract.fields import LEFT_OUT
 from service.contract.paths_stated import paths
@@ -195,12 +196,22 @@ def _base_of(path: tuple[str | int, ...]) -> dict[str, Any]:
     return _by_pulls_on_site() if path[0] == "site_test" and len(path) > 1 else GUARDRAIL_POST
 
 
+def _two_actions(path: tuple[str | int, ...]) -> list[dict[str, Any]]:
+    """Two actions, the first of a kind that has the field."""
+    kind = "permanent" if path[-1] in KINDS_OF_FIELDS and "permanent" in KINDS_OF_FIELDS[str(path[-1])] else "variable"
+    first = {"name": "first", "kind": kind, "normal_kn": 1, "shear_x_kn": 0.5}
+    return [first, {"name": "second", "kind": "variable", "moment_y_knm": 0.2}]
+
+
 def _with_and_without(
     base: dict[str, Any], path: tuple[str | int, ...], value: Any
 ) -> tuple[dict[str, Any], dict[str, Any]]:
     """Write a request once with a value at the path and once without the field."""
     given, left_out = copy.deepcopy(base), copy.deepcopy(base)
     for request in (given, left_out):
+        if path == ("load_cases",) or path[:2] == ("actions", 0):
+            request["actions"] = _two_actions(path)
+            del request["load_cases"]
         if path[:2] == ("built", "aborted_holes") and len(path) > 2:
             request["built"] = {"aborted_holes": [{"x_mm": 0, "y_mm": 0, "depth_mm": 20}]}
         if path[:2] == ("member", "topping") and len(path) > 2:

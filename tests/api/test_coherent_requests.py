@@ -120,23 +120,47 @@ def fixtures(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
 
 
 @st.composite
-def load_cases(draw: st.DrawFn) -> list[dict[str, Any]]:
-    size = draw(st.sampled_from((0.01, 0.3, 3, 20, 9999)))
+def some_components(draw: st.DrawFn, size: float) -> dict[str, Any]:
     components = {
         name: st.just(0) | within(-size, size)
         for name in ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
     }
-    case = some(**components, sustained_share=within(0, 1)).filter(
-        lambda drawn: any(value for name, value in drawn.items() if name != "sustained_share")
-    )
-    drawn = draw(st.lists(case, min_size=1, max_size=3))
-    shares = [draw(st.none() | within(0, 1)) for _ in drawn]
-    return [
-        {"name": f"load case {index}"}
-        | actions
-        | ({} if share is None else {"kind": "characteristic", "permanent_share": share})
-        for index, (actions, share) in enumerate(zip(drawn, shares, strict=True))
-    ]
+    return draw(some(**components).filter(lambda drawn: any(drawn.values())))
+
+
+SIZES = st.sampled_from((0.01, 0.3, 3, 20, 9999))
+KINDS_OF_ACTION = {
+    "permanent": some(source=st.sampled_from(("frame", "pipe")), holding_down=st.booleans()),
+    "variable": some(psi_0=within(0, 1), psi_1=within(0, 1), psi_2=within(0, 1), sustained_share=within(0, 1)),
+    "accidental": some(),
+}
+
+
+@st.composite
+def load_cases(draw: st.DrawFn) -> dict[str, Any]:
+    size = draw(SIZES)
+    drawn = draw(st.lists(some_components(size), min_size=1, max_size=3))
+    return {
+        "load_cases": [
+            {"name": f"load case {index}"} | draw(some(sustained_share=within(0, 1))) | components
+            for index, components in enumerate(drawn)
+        ]
+    }
+
+
+@st.composite
+def actions(draw: st.DrawFn) -> dict[str, Any]:
+    """Each of a size of its own, so that no two cancel each other."""
+    kinds = draw(st.lists(st.sampled_from(sorted(KINDS_OF_ACTION)), min_size=1, max_size=4))
+    size = draw(SIZES)
+    return {
+        "actions": [
+            {"name": f"action {index}", "kind": kind}
+            | draw(KINDS_OF_ACTION[kind])
+            | draw(some_components(size / 10**index))
+            for index, kind in enumerate(kinds)
+        ]
+    }
 
 
 @st.composite
@@ -160,13 +184,19 @@ def verification_requests(draw: st.DrawFn) -> dict[str, Any]:
         member |= {"thickness_mm": 800} | ({} if "strength_mpa" in member else {"strength_class": "C30/37"})
         fixture |= {"thickness_mm": 6, "stand_off_mm": draw(st.sampled_from((0, 0, 25)))}
         rest |= {"use": FAVOURABLE_USE, "site": {"drilling": "hammer"}}
-    return {
-        "fastener": draw(st.sampled_from(FASTENERS)),
-        "member": member,
-        "positions": positions,
-        "fixture": fixture,
-        "load_cases": draw(load_cases()),
-    } | rest
+    loads = draw(load_cases() | actions())
+    if "actions" in loads and rest.get("use", {}).get("situation") == "accidental":
+        rest["use"] = {name: value for name, value in rest["use"].items() if name != "situation"}
+    return (
+        loads
+        | {
+            "fastener": draw(st.sampled_from(FASTENERS)),
+            "member": member,
+            "positions": positions,
+            "fixture": fixture,
+        }
+        | rest
+    )
 
 
 GENERATION = settings(

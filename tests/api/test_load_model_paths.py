@@ -4,6 +4,7 @@
 # ruff: noqa: E501
 
 import copy
+import math
 from typing import Any
 
 import pytest
@@ -76,10 +77,15 @@ def test_load_cases_post_back_to_a_verification_and_a_sizing(
     rest = {"member": {"thickness_mm": 300}, "fixture": {"width_mm": 400, "depth_mm": 400}}
     four = [{"x_mm": x, "y_mm": y} for x in (-150, 150) for y in (-150, 150)]
     fastener = {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70}
-    for part in ("load_cases", "characteristic_load_cases"):
+    used = {}
+    for part in ("load_cases", "actions"):
         if found[part]:
-            request = rest | {"positions": four, "load_cases": found[part]}
-            assert client.post("/v1/verifications", json=request | {"fastener": fastener}).status_code == 200
+            request = rest | {"positions": four, "fastener": fastener, part: found[part]}
+            response = client.post("/v1/verifications", json=request)
+            assert response.status_code == 200
+            used[part] = (response.get_json()["governing"] or {"utilisation": 0.0})["utilisation"]
+    # Every design load case is a combination of the actions.
+    assert used.get("actions", math.inf) >= used["load_cases"] * (1 - 1e-4)
     request = rest | {
         "positions": four,
         "load_cases": found["load_cases"][:2],

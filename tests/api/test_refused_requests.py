@@ -59,6 +59,20 @@ def without(*path: str | int) -> Change:
     return change
 
 
+WEIGHT: dict[str, Any] = {"name": "weight", "kind": "permanent", "normal_kn": 1}
+WIND: dict[str, Any] = {"name": "wind", "kind": "variable", "normal_kn": 1}
+
+
+def acting(*actions: dict[str, Any]) -> Change:
+    """Give actions in place of the load cases."""
+
+    def change(request: dict[str, Any]) -> dict[str, Any]:
+        del request["load_cases"]
+        return request | {"actions": list(actions)}
+
+    return change
+
+
 def raw(text: str | bytes) -> Change:
     """Send these bytes in place of the request."""
     return lambda _: text.encode() if isinstance(text, str) else text
@@ -138,7 +152,12 @@ WRONG_IN_A_FIELD = [
     case("word for reinforcement", put("dense", "member", "reinforcement"), 422, "wrong_type", "#/member/reinforcement", 'must be an object or "unknown"'),
     case("unknown strength class", put("C26/30", "member", "strength_class"), 422, "not_allowed", "#/member/strength_class", "must be one of: C12/15"),
     case("strength class and a line feed", put("C25/30\n", "member", "strength_class"), 422, "not_allowed", "#/member/strength_class", "must be one of"),
-    case("kind in capitals", put("DESIGN", "load_cases", 0, "kind"), 422, "not_allowed", "#/load_cases/0/kind", "must be one of: design, characteristic"),
+    case("kind in capitals", put("DESIGN", "load_cases", 0, "kind"), 422, "not_allowed", "#/load_cases/0/kind", "must be one of: design"),
+    case("characteristic load case", put("characteristic", "load_cases", 0, "kind"), 422, "not_allowed", "#/load_cases/0/kind", "give actions in place of load_cases"),
+    case("permanent share of a load case", put(0.5, "load_cases", 0, "permanent_share"), 422, "renamed_field", "#/load_cases/0/permanent_share", "give actions in place of load_cases"),
+    case("13 actions", put([{"name": f"action {n}", "kind": "variable", "normal_kn": 1} for n in range(13)], "actions"), 422, "too_many", "#/actions", "must have at most 12 entries"),
+    case("an action of no kind", acting({"name": "weight", "normal_kn": 1}), 422, "required", "#/actions/0/kind", "must be given"),
+    case("combination factor above 1", acting(WIND | {"psi_0": 1.5}), 422, "above_maximum", "#/actions/0/psi_0", "must be at most 1"),
     case("a day that is none", put("2026-02-30", "assessed_on"), 422, "not_a_day", "#/assessed_on", "a day of the calendar"),
     case("a day and a time", put("2026-11-25T08:00", "assessed_on"), 422, "not_a_day", "#/assessed_on", "YYYY-MM-DD"),
     case("a day and a line feed", put("2026-11-25\n", "assessed_on"), 422, "not_a_day", "#/assessed_on", "YYYY-MM-DD"),
@@ -177,12 +196,21 @@ WRONG_TOGETHER = [
     case("grout without thickness", lambda r: without("fixture", "thickness_mm")(put(20, "fixture", "grout", "thickness_mm")(r)), 422, "required", "#/fixture/thickness_mm", "where there is a stand-off, grout or a topping that stays"),
     case("all-zero load case", put([{"name": "nothing", "normal_kn": 0.0}], "load_cases"), 422, "all_zero", "#/load_cases/0", "must not be zero"),
     case("two load cases of one name", lambda r: put([*r["load_cases"] * 2], "load_cases")(r), 422, "duplicate_name", "#/load_cases/1/name", "same name as load case 1"),
-    case("characteristic without its share", put("characteristic", "load_cases", 0, "kind"), 422, "required", "#/load_cases/0/permanent_share", "where kind is characteristic"),
-    case("characteristic with null for its share", lambda r: put(None, "load_cases", 0, "permanent_share")(put("characteristic", "load_cases", 0, "kind")(r)), 422, "required", "#/load_cases/0/permanent_share", "where kind is characteristic"),
-    case("design with a permanent share", put(0.5, "load_cases", 0, "permanent_share"), 422, "conflict", "#/load_cases/0/permanent_share", "where kind is design"),
+    case("actions beside load cases", put([WIND], "actions"), 422, "conflict", "#/actions", "load_cases or actions, not both"),
+    case("neither actions nor load cases", without("load_cases"), 422, "required", "#/load_cases", "load_cases or actions must be given"),
+    case("two actions of one name", acting(WIND, WIND), 422, "duplicate_name", "#/actions/1/name", "same name as action 1"),
+    case("all-zero action", acting({"name": "nothing", "kind": "permanent"}), 422, "all_zero", "#/actions/0", "must not be zero"),
+    case("combination factor of a permanent action", acting(WEIGHT | {"psi_0": 0.5}), 422, "conflict", "#/actions/0/psi_0", "unless kind is variable"),
+    case("sustained share of an accident", acting(WEIGHT | {"kind": "accidental", "sustained_share": 0}), 422, "conflict", "#/actions/0/sustained_share", "unless kind is variable"),
+    case("wind that holds down", acting(WIND | {"holding_down": True}), 422, "conflict", "#/actions/0/holding_down", "unless kind is permanent"),
+    case("wind that excludes weight", acting(WEIGHT, WIND | {"excludes": ["weight"]}), 422, "not_allowed", "#/actions/1/excludes/0", "another action that is variable or accidental"),
+    case("wind that excludes itself", acting(WIND | {"excludes": ["wind"]}), 422, "not_allowed", "#/actions/0/excludes/0", "another action"),
+    case("accidental situation beside actions", lambda r: put("accidental", "use", "situation")(acting(WEIGHT)(r)), 422, "conflict", "#/use/situation", "an action of kind accidental"),
 ]  # fmt: skip
 
 NOT_IN_THE_RULEBOOK = [
+    case("actions that cancel each other", acting(WEIGHT | {"source": "a"}, WEIGHT | {"name": "lift", "normal_kn": -1, "source": "a", "holding_down": False}), 422, "all_zero", "#/actions", "cancel each other"),
+    case("more combinations than are verified", acting(WEIGHT, *(WIND | {"name": f"wind {n}", "psi_0": 0.5} for n in range(7))), 422, "too_many", "#/actions", "come to 898 combinations, and at most 400 are verified"),
     case("unknown version", put("1999.1.0", "rulebook"), 422, "unknown_version", "#/rulebook", VERSION),
     case("unknown site condition", put("held", "site", "moon_phase"), 422, "unknown_field", "#/site/moon_phase", "the conditions are: torque_control"),
     case("unknown family", put("bolt-of-lightning", "fastener", "family"), 422, "unknown_family", "#/fastener/family", "bolt-expansion-stainless"),

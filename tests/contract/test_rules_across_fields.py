@@ -12,6 +12,7 @@ from jsonschema import Draft202012Validator
 
 from service.contract.coherence import Told, disagreements, told
 from service.contract.json_schema import Writer
+from service.contract.recorded import RecordedRequest
 from service.contract.request_schema import RequestSchema
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
@@ -25,38 +26,53 @@ def _in_a_case(case: dict[str, Any]) -> dict[str, Any]:
     return {"load_cases": [case]}
 
 
-def _with_cases(request: dict[str, Any]) -> dict[str, Any]:
-    return {"load_cases": [], **request}
-
-
-TRIED: dict[str, tuple[dict[str, list[Any]], Callable[[dict[str, Any]], dict[str, Any]]]] = {
-    "Member": (
+ONE_ACTION: dict[str, Any] = {"name": "any", "kind": "permanent"}
+LOADS: dict[str, list[Any]] = {"load_cases": [NOT_THERE, None, [{}]], "actions": [NOT_THERE, None, [ONE_ACTION]]}
+OF_ACTION: dict[str, list[Any]] = {
+    "kind": ["permanent", "variable", "accidental"],
+    **{name: [NOT_THERE, None, 0.5] for name in ("psi_0", "psi_1", "sustained_share")},
+    "excludes": [NOT_THERE, None, ["other"]],
+    "holding_down": [NOT_THERE, True],
+    "source": [NOT_THERE, "frame"],
+}
+TRIED: dict[str, tuple[str, dict[str, list[Any]], Callable[[dict[str, Any]], dict[str, Any]]]] = {
+    "strength_given_once": (
+        "Member",
         {"strength_class": [NOT_THERE, None, "unknown", "C25/30"], "strength_mpa": [NOT_THERE, None, 25]},
         lambda member: {"member": member},
     ),
-    "LoadCase": (
+    "permanent_share_fits_the_kind": (
+        "RecordedLoadCase",
         {"kind": [NOT_THERE, None, "design", "characteristic"], "permanent_share": [NOT_THERE, None, 0, 0.6]},
         _in_a_case,
     ),
-    "VerificationRequest": (
+    "fields_of_the_kind": ("Action", OF_ACTION, lambda action: {"actions": [{"name": "any", **action}]}),
+    "load_cases_or_actions": ("VerificationRequest", LOADS | {"member": [{}]}, dict),
+    "base_material_goes_with_tests": (
+        "VerificationRequest",
         {"site_test": [NOT_THERE, None, {"tests": {}}], "base_material": [NOT_THERE, None, "solid brick"]},
         dict,
     ),
-    "SizingRequest": (
-        {"positions": [NOT_THERE, None, [{"x_mm": 0, "y_mm": 0}]], "pattern": [NOT_THERE, None, {"x": {}}]},
-        _with_cases,
+    "positions_or_pattern": (
+        "SizingRequest",
+        {
+            "positions": [NOT_THERE, None, [{"x_mm": 0, "y_mm": 0}]],
+            "pattern": [NOT_THERE, None, {"x": {}}],
+            "fixture": [{}],
+        },
+        dict,
     ),
 }
-"""For each object that a rule is about: values of its fields, and a request around it."""
+"""For each rule: the object that it is about, values of its fields, and a request around it."""
 
 
 def _rules() -> dict[str, Told]:
-    rules = (*VerificationRequest.rules(), *SizingRequest.rules())
-    return {rule.component: rule for rule in rules if isinstance(rule, Told)}
+    schemas = (VerificationRequest, RecordedRequest, SizingRequest)
+    return {rule.find.__name__: rule for each in schemas for rule in each.rules() if isinstance(rule, Told)}
 
 
-def _objects(component: str) -> list[dict[str, Any]]:
-    values = TRIED[component][0]
+def _objects(rule: str) -> list[dict[str, Any]]:
+    values = TRIED[rule][1]
     drawn = [dict(zip(values, chosen, strict=True)) for chosen in product(*values.values())]
     return [{name: value for name, value in each.items() if value is not NOT_THERE} for each in drawn]
 
@@ -65,16 +81,23 @@ def test_every_rule_of_the_document_is_tried() -> None:
     assert _rules().keys() == TRIED.keys()
 
 
-@pytest.mark.parametrize("component", TRIED)
-def test_document_refuses_what_the_rule_finds_and_nothing_else(component: str) -> None:
-    said = Draft202012Validator({"dependentSchemas": DOCUMENT[component]["dependentSchemas"]})
+@pytest.mark.parametrize("rule", TRIED)
+def test_document_refuses_what_the_rule_finds_and_nothing_else(rule: str) -> None:
+    component, _, around = TRIED[rule]
+    forms = _rules()[rule].forms
+    said = DOCUMENT[component]["dependentSchemas"]
+    validator = Draft202012Validator({"dependentSchemas": {name: said[name] for name in forms}})
     found = []
-    for tried in _objects(component):
-        request = TRIED[component][1](tried)
-        found.append(bool(disagreements(request, (_rules()[component],))))
-        placed = request if component == "SizingRequest" else tried
-        assert said.is_valid(placed) != found[-1], tried
+    for tried in _objects(rule):
+        request = around(tried)
+        found.append(bool(disagreements(request, (_rules()[rule],))))
+        assert validator.is_valid(tried) != found[-1], tried
     assert {True, False} == set(found)
+
+
+def test_a_rule_of_what_two_schemas_have_in_common_stands_in_each_of_them() -> None:
+    for component in ("VerificationRequest", "RecordedRequest", "SizingRequest"):
+        assert "member" in DOCUMENT[component]["dependentSchemas"], component
 
 
 def test_two_rules_under_one_field_are_no_document() -> None:

@@ -150,7 +150,7 @@ def test_the_last_support_of_a_short_end_is_lifted() -> None:
         support="jointed", **PIPE,
     )  # fmt: skip
     assert "this_support_lifts" in codes(found, "cautions")
-    [lifted] = [entry for entry in found["actions"] if entry["situation"] == "full pipe lifts here"]
+    [lifted] = [entry for entry in found["situations"] if entry["situation"] == "full pipe lifts here"]
     assert lifted["variable"]["shear_y_kn"] == pytest.approx(0.3375, rel=1e-4)
 
 
@@ -160,16 +160,16 @@ def test_rods_swing_across_the_pipe_too(surface: str) -> None:
     pipe = PIPE | {"surface": surface, "held": "swinging_rod"}
     found = answer("pipe_clamp", span_mm=2000, other_span_mm=2000, **pipe)
     across = "shear_y_kn" if surface == "soffit" else "normal_kn"
-    most = {name: max(abs(entry["variable"][name]) for entry in found["actions"]) for name in ("shear_x_kn", across)}
+    most = {name: max(abs(entry["variable"][name]) for entry in found["situations"]) for name in ("shear_x_kn", across)}
     assert most == {name: pytest.approx(0.025, rel=1e-5) for name in most}
     guided = answer("pipe_clamp", span_mm=2000, other_span_mm=2000, **pipe | {"held": "sliding_guide"})
-    assert {entry["variable"][across] for entry in guided["actions"]} == {0.0}
+    assert {entry["variable"][across] for entry in guided["situations"]} == {0.0}
 
 
 def test_a_support_that_nobody_knows_may_swing_as_well_as_be_clamped() -> None:
     pipe = {name: given for name, given in PIPE.items() if name != "held"}
     found = answer("pipe_clamp", span_mm=2000, other_span_mm=2000, **pipe)
-    names = {entry["situation"] for entry in found["actions"]}
+    names = {entry["situation"] for entry in found["situations"]}
     assert {"full pipe, pushed along one way", "full pipe, swinging 22.5° in xy"} <= names
     assert (value(found, "k_A"), value(found, "k_S")) == (0.5, 0.1)
 

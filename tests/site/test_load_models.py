@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -27,13 +28,12 @@ from service.rulebook import load
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import Situation, Wrench
 from service.site.load_models.cases import (
-    characteristic_load_cases,
+    actions_of,
     design_load_cases,
-    permanent_share,
     sustained_share,
 )
 from service.site.load_models.inputs import NumberInput, RuleWord, Word, words_of
-from service.verification.fixing import action_factors
+from service.verification.loads import loads_of
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
 G_N = 9.80665e-3
@@ -105,7 +105,7 @@ def resultant(loads: Loads) -> dict[str, float]:
 
 
 def action(found: dict[str, Any], situation: str, part: str) -> dict[str, float]:
-    [match] = [entry for entry in found["actions"] if entry["situation"] == situation]
+    [match] = [entry for entry in found["situations"] if entry["situation"] == situation]
     components: dict[str, float] = match[part]
     return components
 
@@ -309,7 +309,7 @@ def test_a_push_takes_no_load_case_of_a_machine_away(
     turning = {} if shaft == "none" else {"torque_knm": 0.4, "shaft": shaft}
     machine = {"mass_kg": mass, "centre_height_mm": height, "machine": "rotating_unbalanced"} | turning
     pushed = answer("machine_base", **machine, horizontal_kn=push, horizontal_direction=axis)
-    there = {entry["situation"]: entry["variable"] for entry in pushed["actions"]}
+    there = {entry["situation"]: entry["variable"] for entry in pushed["situations"]}
     crowded = axis == "any"
     ways = {to: sense * AXES["xyz".index(axis)] for to, sense in ALONG_THE_SHAFT[axis].items()} if not crowded else {}
     moved = swings(None if shaft == "none" else shaft, crowded=crowded)
@@ -358,7 +358,7 @@ def test_what_turns_pushes_any_way_across_its_shaft(towards: float, shaft: str) 
     reached = max(
         entry["variable"][names[one]] * math.cos(math.radians(towards))
         + entry["variable"][names[other]] * math.sin(math.radians(towards))
-        for entry in found["actions"]
+        for entry in found["situations"]
     )
     assert weight * (1 - 1e-5) <= reached <= weight / math.cos(math.pi / 8) * (1 + 1e-5)
 
@@ -410,7 +410,7 @@ def test_eyebolt(pull: float, angle: float, azimuth: float, eye: float) -> None:
     )  # fmt: skip
     tilt, turn = math.radians(angle), math.radians(azimuth)
     rope = np.array((math.sin(tilt) * math.cos(turn), math.sin(tilt) * math.sin(turn), math.cos(tilt)))
-    [entry] = found["actions"]
+    [entry] = found["situations"]
     assert entry["situation"].startswith(f"pull at {angle:g}°, leaning to {azimuth:g}°")
     balanced(
         found, entry["situation"], [((0, 0, 0), (0, 0, 0))],
@@ -471,43 +471,40 @@ def test_the_reason_of_what_is_taken_stands_in_the_sentence() -> None:
     assert taken["rail_not_given"]["text"] == "rail not given: runs_on, which loads the post more"
 
 
-PERMANENT = Wrench(normal_kn=1.0, moment_x_knm=0.2)
-
-
-@pytest.mark.parametrize(
-    ("permanent", "variable", "share"),
-    [
-        (PERMANENT, PERMANENT * 3.0, 0.25),
-        (PERMANENT, Wrench(), 1.0),
-        (Wrench(), PERMANENT, 0.0),
-        (PERMANENT, PERMANENT * -1.0, None),
-        (PERMANENT, Wrench(normal_kn=1.0), None),
-        (Wrench(), Wrench(), None),
-    ],
-)
-def test_one_permanent_share_stands_only_for_actions_of_one_direction(
-    permanent: Wrench, variable: Wrench, share: float | None
-) -> None:
-    found = permanent_share(Situation("any", permanent, variable))
-    assert found == (None if share is None else pytest.approx(share))
-
-
 @few
 @given(share=st.floats(0.01, 0.99), pull=forces)
-def test_a_characteristic_load_case_comes_to_the_same_as_its_design_load_cases(share: float, pull: float) -> None:
+def test_actions_of_one_direction_come_to_the_largest_design_load_case(share: float, pull: float) -> None:
     whole = Wrench(normal_kn=pull, shear_x_kn=0.3 * pull)
     situation = Situation("any", whole * share, whole * (1 - share))
-    [characteristic] = characteristic_load_cases([situation])
-    factors = action_factors(wanted.made(wanted.LoadCase, characteristic), RULEBOOK)
-    design = {case["name"]: case["normal_kn"] for case in design_load_cases([situation], RULEBOOK)}
-    assert design == pytest.approx(
-        {
-            "any, design, weight high": pull * factors["permanent_unfavourable"],
-            "any, design, weight low": pull * factors["permanent_favourable"],
-            "any, design, weight alone": pull * share * 1.35,
-        },
-        rel=1e-4,
-    )
+    actions = tuple(wanted.made(wanted.Action, each) for each in actions_of([situation]))
+    fixing = wanted.made(wanted.Fixing, FIXTURE_ONLY)
+    found = loads_of(replace(fixing, actions=actions), RULEBOOK).combinations
+    largest = max(case["normal_kn"] for case in design_load_cases([situation], RULEBOOK))
+    assert max(each.components.normal_kn for each in found) == pytest.approx(largest, rel=1e-4)
+
+
+FIXTURE_ONLY = {
+    "assessed_on": "2026-11-25",
+    "member": {"thickness_mm": 200},
+    "fixture": {"width_mm": 100, "depth_mm": 100},
+}
+
+
+def test_what_varies_in_a_situation_excludes_what_varies_in_the_others() -> None:
+    weight = Wrench(normal_kn=-2.0)
+    pushed = [Situation(name, weight, Wrench(shear_x_kn=way)) for name, way in (("left", -1.0), ("right", 1.0))]
+    found = actions_of(pushed)
+    assert [(each["name"], each["kind"], each.get("excludes")) for each in found] == [
+        ("weight", "permanent", None), ("left", "variable", ["right"]), ("right", "variable", ["left"]),
+    ]  # fmt: skip
+    assert found[0]["holding_down"]
+
+
+def test_actions_are_left_out_where_no_request_could_have_them() -> None:
+    many = [Situation(str(number), Wrench(normal_kn=1.0), Wrench(shear_x_kn=number)) for number in range(1, 13)]
+    assert actions_of(many) == []
+    assert len(actions_of(many[:-1])) == 12
+    assert actions_of([Situation("a", Wrench(normal_kn=1.0), Wrench()), Situation("b", Wrench(), Wrench())]) == []
 
 
 def test_what_only_presses_is_left_out_while_something_pulls() -> None:

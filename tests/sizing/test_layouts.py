@@ -28,7 +28,7 @@ def pattern(x: dict[str, Any], y: dict[str, Any], **fixture: Any) -> dict[str, A
 
 def test_every_count_with_every_spacing_is_a_grid_and_a_single_row_needs_none() -> None:
     axis = {"counts": [1, 2], "spacings_mm": [100, 150]}
-    found = layouts(sizing(**pattern(axis, axis)))
+    found = layouts(sizing(**pattern(axis, axis)), 1)
     assert len(found) == 3 * 3
     assert sorted(len(layout) for layout in found) == [1, 2, 2, 2, 2, 4, 4, 4, 4]
     assert len(set(found)) == 9
@@ -36,17 +36,17 @@ def test_every_count_with_every_spacing_is_a_grid_and_a_single_row_needs_none() 
 
 def test_a_single_fastener_stands_at_the_centre_of_the_fixture() -> None:
     request = pattern({"counts": [1]}, {"counts": [1]}, centre={"x_mm": 30, "y_mm": -20})
-    assert layouts(sizing(**request)) == ((Position(30, -20),),)
+    assert layouts(sizing(**request), 1) == ((Position(30, -20),),)
 
 
 def test_rows_lie_evenly_about_the_centre() -> None:
     request = pattern({"counts": [3], "spacings_mm": [80]}, {"counts": [1]}, centre={"x_mm": 10})
-    assert layouts(sizing(**request)) == ((Position(-70, 0), Position(10, 0), Position(90, 0)),)
+    assert layouts(sizing(**request), 1) == ((Position(-70, 0), Position(10, 0), Position(90, 0)),)
 
 
 def test_given_positions_are_the_only_layout() -> None:
     request = {"pattern": None, "positions": [{"x_mm": 1, "y_mm": 2}, {"x_mm": 3, "y_mm": 4}]}
-    assert layouts(sizing(**request)) == ((Position(1, 2), Position(3, 4)),)
+    assert layouts(sizing(**request), 1) == ((Position(1, 2), Position(3, 4)),)
 
 
 @pytest.mark.parametrize(("rows", "cases", "most"), [(20, 1, 400), (3, 28, 14)])
@@ -55,7 +55,7 @@ def test_a_pattern_too_large_to_search_is_refused(rows: int, cases: int, most: i
     request = pattern(axis, axis) | {"load_cases": [{"name": str(case)} for case in range(cases)]}
     words = rf"#/pattern: gives {(rows + 1) ** 2} grids; with {cases} load cases at most {most} are searched"
     with pytest.raises(RefusedRequest, match=words) as refused:
-        layouts(sizing(**request))
+        layouts(sizing(**request), cases)
     assert [(e.pointer, e.code) for e in refused.value.errors] == [("#/pattern", "too_many")]
 
 

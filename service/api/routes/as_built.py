@@ -7,7 +7,7 @@ from service.api.operations import Call, bound
 from service.api.routes.opened import opened
 from service.contract.as_built import PATHS
 from service.contract.faults import Fault, Refused, faults_of
-from service.contract.verification import VerificationRequest
+from service.contract.recorded import RecordedRequest
 from service.site import as_built
 from service.verification.refusal import RefusedRequest
 
@@ -38,7 +38,7 @@ def check_as_built(call: Call) -> dict[str, Any]:
     place = "#/record/request" if "answer" in call.body["record"] else "#/record"
     record, done = as_built.Record(fixing.request, fixing.answer, place=place), call.body["as_built"]
     request = as_built.new_request(record, done, fixing.rulebook)
-    faults = list(faults_of(VerificationRequest().validate(request)))
+    faults = list(faults_of(RecordedRequest().validate(request)))
     if faults:
         raise Refused(422, [_as_built(fault) for fault in faults])
     try:

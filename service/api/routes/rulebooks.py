@@ -9,6 +9,7 @@ from service.contract.known_codes import known_codes
 from service.contract.request_schema import HOLES
 from service.contract.rulebooks import PATHS, TakenWhenUnknown
 from service.contract.terms import (
+    ACTION_KINDS,
     BASE_MATERIALS,
     CLEARANCES,
     EDGE_REINFORCEMENTS,
@@ -107,6 +108,7 @@ def allowed_values(book: Rulebook) -> dict[str, Any]:
         "situation": SITUATIONS,
         "hole": (*HOLES, UNKNOWN),
         "load_case_kind": KINDS,
+        "action_kind": ACTION_KINDS,
         "mechanism": MECHANISMS,
         "setting": SETTINGS,
     }

@@ -385,6 +385,46 @@ class AssumptionCode(Code):
             severity=Severity.KNOW,
         ),
     )
+    ACTION_SUSTAINED_SHARE_NOT_GIVEN = (
+        "action_sustained_share_not_given",
+        taken(
+            "The sustained share of a variable action was taken as 1.",
+            "Sustained share of '{action}' not given: taken as 1",
+            Verbatim("action"),
+            crew="Not said how much of {action} stays for long: taken as all of it",
+            severity=Severity.KNOW,
+        ),
+    )
+    PSI_NOT_GIVEN = (
+        "psi_not_given",
+        taken(
+            "Combination factors ψ of a variable action were taken as 1.",
+            "Combination factors of '{action}' not all given: those left out taken as 1, so that it acts in full "
+            "beside others",
+            Verbatim("action"),
+            crew="Not said how likely {action} comes together with other loads: taken in full beside them",
+            severity=Severity.KNOW,
+        ),
+    )
+    SOURCE_NOT_GIVEN = (
+        "source_not_given",
+        taken(
+            "A permanent action was taken to have a source of its own.",
+            "Source of '{action}' not given: taken to be larger or smaller by itself",
+            Verbatim("action"),
+            severity=Severity.KNOW,
+        ),
+    )
+    HOLDING_DOWN_NOT_GIVEN = (
+        "holding_down_not_given",
+        taken(
+            "A permanent action that presses was taken as weight that holds down.",
+            "'{action}' presses: taken as weight that holds down, counted {factor} times where it helps",
+            Verbatim("action"),
+            Quantity("factor", "1"),
+            severity=Severity.KNOW,
+        ),
+    )
     LENGTH_CHOSEN = (
         "length_chosen",
         taken(

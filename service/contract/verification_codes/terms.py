@@ -116,6 +116,10 @@ class Combination(Code):
     DESIGN = "design", "design actions"
     PERMANENT_UNFAVOURABLE = "permanent_unfavourable", "permanent part unfavourable"
     PERMANENT_FAVOURABLE = "permanent_favourable", "permanent part favourable"
+    EQ_6_10 = "eq_6_10", "EN 1990, Eq. (6.10)"
+    EQ_6_10A = "eq_6_10a", "EN 1990, Eq. (6.10a)"
+    EQ_6_10B = "eq_6_10b", "EN 1990, Eq. (6.10b)"
+    EQ_6_11 = "eq_6_11", "EN 1990, Eq. (6.11), accidental"
 
 
 class BaseMaterial(Code):

@@ -20,17 +20,16 @@ from service.site.load_models import (
     wall_bracket,
 )
 from service.site.load_models.cases import (
-    characteristic_load_cases,
+    actions_of,
     components,
     design_load_cases,
-    holding_factor,
     holds_down,
-    permanent_share,
 )
 from service.site.load_models.inputs import Disagreement, Given, RuleFigure, contradictions, figure_of, unknown_words
 from service.site.load_models.model import LoadModel, ModelActions, Step, Working
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumption
+from service.verification.loads import holding_factor
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import check_version
 from service.verification.statements import cautions_of_rulebook, rounded, shown_assumption, shown_caution
@@ -64,7 +63,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         rulebook: The rulebook with loads, shares and partial factors.
 
     Returns:
-        Design and characteristic load cases at the origin, the working, what was assumed, and what to beware of.
+        Design load cases and characteristic actions at the origin, the working, assumptions and cautions.
 
     Raises:
         RefusedRequest: Inputs contradict each other, or the rulebook does not know a word.
@@ -86,8 +85,8 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         "title": model.title,
         "surface": asdict(found.surface),
         "load_cases": design_load_cases(found.situations, rulebook),
-        "characteristic_load_cases": characteristic_load_cases(found.situations),
-        "actions": _actions(found),
+        "actions": actions_of(found.situations),
+        "situations": _situations(found),
         "working": [_step(step) for step in working.all()],
         "assumptions": _assumptions(given, found, rulebook),
         "cautions": _cautions(model, found, rulebook),
@@ -129,18 +128,16 @@ def _note_holding_down(rulebook: Rulebook, working: Working) -> None:
     )
 
 
-def _actions(found: ModelActions) -> list[dict[str, Any]]:
-    actions = []
-    for situation in found.situations:
-        share = permanent_share(situation)
-        actions.append({
+def _situations(found: ModelActions) -> list[dict[str, Any]]:
+    return [
+        {
             "situation": situation.name,
             "permanent": components(situation.permanent),
             "variable": components(situation.variable),
             "sustained": components(situation.permanent + situation.stays),
-            "permanent_share": None if share is None else rounded(share),
-        })
-    return actions
+        }
+        for situation in found.situations
+    ]
 
 
 def _step(step: Step) -> dict[str, Any]:

@@ -1,24 +1,25 @@
 """From situations to load cases: EN 1990, with the rulebook's partial factors of actions.
 
-A characteristic load case of the API has one permanent share for all its components. Where permanent and variable
-actions differ in direction or eccentricity that would be untrue, so there are design load cases only: with the
-permanent actions at their most, at their least, and alone. Weight that holds a thing down is at its least with the
-factor of static equilibrium.
+Design load cases have the permanent actions at their most, at their least, and alone. Weight that holds a thing down is
+at its least with the factor of static equilibrium. The characteristic actions say the same before any factor, to be
+combined with others by the service.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, astuple
-from math import hypot
 from typing import Any
 
+from service.contract.terms import MOST_ACTIONS
 from service.rulebook import Rulebook
 from service.site.load_models.actions import NOTHING, Situation, Wrench
+from service.verification.loads import holding_factor
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.statements import rounded
 
-ALIKE = 1e-9
+WEIGHT = "weight"
+"""Name of the permanent action of a thing."""
 LARGEST = 10_000.0
 
 
@@ -52,50 +53,33 @@ def design_load_cases(situations: Sequence[Situation], rulebook: Rulebook) -> li
     return pulling or worth[:1]
 
 
-def characteristic_load_cases(situations: Sequence[Situation]) -> list[dict[str, Any]]:
-    """Characteristic load cases of those situations whose actions share one direction and eccentricity.
+def actions_of(situations: Sequence[Situation]) -> list[dict[str, Any]]:
+    """Characteristic actions of situations, as a verification or a sizing takes them.
+
+    The weight is one permanent action, and what varies in each situation a variable one that excludes the others.
 
     Args:
-        situations: Characteristic actions.
+        situations: Characteristic actions, alternatives.
 
     Returns:
-        The load cases.
+        The actions; none where the situations have no weight in common, or come to more than a request may have.
     """
-    cases = []
-    for situation in situations:
-        share = permanent_share(situation)
-        total = situation.permanent + situation.variable
-        if share is not None and not total.zero:
-            sustained = situation.permanent + situation.stays
-            cases.append(
-                {"name": f"{situation.name}, characteristic", "kind": "characteristic"}
-                | components(total)
-                | {
-                    "permanent_share": rounded(share),
-                    "sustained_share": rounded(sustained_share(sustained, total)),
-                }
-            )
-    return cases
-
-
-def permanent_share(situation: Situation) -> float | None:
-    """Permanent share of every component (no unit).
-
-    Args:
-        situation: Characteristic actions.
-
-    Returns:
-        The share; None where the components have different ones.
-    """
-    permanent, variable = astuple(situation.permanent), astuple(situation.variable)
-    large, small = hypot(*permanent), hypot(*variable)
-    if large + small < NOTHING:
-        return None
-    alike = all(abs(g * small - q * large) <= ALIKE * large * small for g, q in zip(permanent, variable, strict=True))
-    share = large / (large + small)
-    if not alike:
-        return None
-    return share if share > NOTHING else 0.0
+    (weight, *others) = dict.fromkeys(situation.permanent for situation in situations)
+    varying = [situation for situation in situations if not situation.variable.zero]
+    if others or len(varying) + (not weight.zero) > MOST_ACTIONS:
+        return []
+    names = [situation.name for situation in varying]
+    found = [
+        {"name": situation.name, "kind": "variable"}
+        | components(situation.variable)
+        | {"sustained_share": rounded(sustained_share(situation.stays, situation.variable))}
+        | ({"excludes": [name for name in names if name != situation.name]} if len(names) > 1 else {})
+        for situation in varying
+    ]
+    if weight.zero:
+        return found
+    holds = weight.normal_kn < -NOTHING
+    return [{"name": WEIGHT, "kind": "permanent"} | components(weight) | {"holding_down": holds}, *found]
 
 
 def sustained_share(sustained: Wrench, total: Wrench) -> float:
@@ -156,22 +140,6 @@ def holds_down(situation: Situation) -> bool:
         Whether they do.
     """
     return situation.permanent.normal_kn < -NOTHING
-
-
-def holding_factor(rulebook: Rulebook) -> float:
-    """Partial factor of weight that holds a thing down, γ_G,inf of static equilibrium (no unit).
-
-    EN 1990:2002, 6.4.1 and Table A1.2(A): where losing the balance is the question, weight that works against it counts
-    less than the 1.0 of Table A1.2(B).
-
-    Args:
-        rulebook: The rulebook; releases before 2026.6.0 have no such factor.
-
-    Returns:
-        The factor; 0 where the rulebook has none, so that nothing rests on weight.
-    """
-    entry = rulebook.factors["load-models"].get("holding_down")
-    return 0.0 if entry is None else float(entry["factor"])
 
 
 def components(wrench: Wrench) -> dict[str, float]:

@@ -84,18 +84,17 @@ function largest(cases, unit) {
 }
 
 // The service leaves out what only presses, as no fastener feels it; the push that is named is then not the largest.
-function leftOut({ actions = [], load_cases: cases }) {
-  const without = actions.filter(({ situation }) => !cases.some(({ name }) => name.startsWith(situation)));
+function leftOut({ situations = [], load_cases: cases }) {
+  const without = situations.filter(({ situation }) => !cases.some(({ name }) => name.startsWith(situation)));
   const presses = ({ permanent, variable }) => Object.keys(permanent).every((name) => (name === "normal_kn" ? permanent[name] + variable[name] < 0 : permanent[name] + variable[name] === 0));
   return without.some(presses) ? say("What only presses, without pushing aside, bending or twisting, is left out of these figures.") : "";
 }
 
 function loadWords(answer, unit) {
+  if (!answer.load_cases) return paragraph(say("The fixing has to hold {loads} (partial factors come on top of these figures).", { loads: largest(answer.actions, unit) }));
   const figures = { loads: largest(answer.load_cases, unit) };
   const number = answer.load_cases.length;
-  const words = answer.load_cases[0].kind === "design"
-    ? count("The fixing has to hold {loads} (partial factors are in these figures; one load case).", "The fixing has to hold {loads} (partial factors are in these figures; the largest of {number} load cases).", number, figures)
-    : count("The fixing has to hold {loads} (partial factors come on top of these figures; one load case).", "The fixing has to hold {loads} (partial factors come on top of these figures; the largest of {number} load cases).", number, figures);
+  const words = count("The fixing has to hold {loads} (partial factors are in these figures; one load case).", "The fixing has to hold {loads} (partial factors are in these figures; the largest of {number} load cases).", number, figures);
   return paragraph(`${words} ${leftOut(answer)}`.trim());
 }
 
@@ -228,12 +227,14 @@ function inCommon(group, talk) {
 }
 
 // Which load case, where there are several.
-const caseOf = (name, cases) => ({ number: cases.findIndex((one) => one.name === name) + 1, all: cases.length });
+// Load cases are told by their number; a combination of actions is told by its name, which says what acts and how much.
+const caseOf = (name, { load_cases: cases }) => (cases ? { number: cases.findIndex((one) => one.name === name) + 1, all: cases.length } : { combination: name });
 
 function howItStands({ governing, request }) {
   if (!governing) return [];
-  const known = { mode: named("Mode", governing.mode), takes: takes(governing.utilisation), ...caseOf(governing.load_case, request.load_cases) };
+  const known = { mode: named("Mode", governing.mode), takes: takes(governing.utilisation), ...caseOf(governing.load_case, request) };
   if (known.all === 1) return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}; {takes}.", known))];
+  if (known.combination) return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}, under {combination}; {takes}.", known))];
   return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}, in load case {number} of {all}; {takes}.", known))];
 }
 
@@ -407,8 +408,9 @@ export function verification(answer, loadsAnswer, talk) {
 function permissible(answer, talk) {
   const growing = (answer.permissible ?? []).filter(({ growth }) => growth !== null);
   return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) => {
-    const known = { ...caseOf(one.load_case, talk.request.load_cases), growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
-    const grows = known.all === 1 ? say("Its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known)
+    const known = { ...caseOf(one.load_case, talk.request), growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
+    const grows = known.combination ? say("Least to spare has {combination}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known)
+      : known.all === 1 ? say("Its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known)
       : say("Least to spare has load case {number} of {all}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known);
     return one.service_kn === null ? grows : [grows, say("Before partial factors its force is then {force}.", known)].join(" ");
   });

@@ -196,9 +196,10 @@ export function goTo(field) {
   control.focus();
 }
 
-// The field that an error of the API is about: the one with the longest pointer that leads to it.
+// The field that an error of the API is about: the one with the longest pointer that leads to it. Forces are asked once,
+// whether they are sent as a load case or as an action.
 export function fieldAt(pointer) {
-  for (let at = pointer ?? ""; at.length > 1; at = at.slice(0, at.lastIndexOf("/"))) {
+  for (let at = (pointer ?? "").replace("#/actions/", "#/load_cases/"); at.length > 1; at = at.slice(0, at.lastIndexOf("/"))) {
     const field = [...document.querySelectorAll("[data-pointer]")].find((one) => one.dataset.pointer === at && !one.disabled);
     if (field) return field;
   }

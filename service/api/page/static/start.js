@@ -356,14 +356,17 @@ function wrongForces(values, unread) {
   if (!picked("surface")) wrong.push({ field: byId("surfaces").parentElement, detail: say("say what it is fixed to") });
   if (!kind) wrong.push({ field: fieldAt("#/load_cases/0/kind"), detail: say("say which kind they are") });
   if (!unread.length && !Object.entries(forces).some(([name, value]) => !name.endsWith("_share") && value !== 0)) wrong.push({ field: byId("all-forces"), detail: say("give at least one force or moment that is not 0") });
-  if (kind === "characteristic" && values["force-permanent_share"] === null) wrong.push({ field: byId("force-permanent_share"), detail: say("must be given with characteristic values") });
-  if (kind === "design" && forces.permanent_share !== undefined) wrong.push({ field: byId("force-permanent_share"), detail: say("must be left empty with design values") });
   return wrong;
 }
 
 function known() {
-  const forces = forcesIn(read("loads", wrongForces));
-  return { surface: { name: picked("surface") }, load_cases: [{ name: "forces given", kind: picked("kind"), ...forces }] };
+  const { sustained_share: sustained, ...forces } = forcesIn(read("loads", wrongForces));
+  const kind = picked("kind");
+  const surface = { name: picked("surface") };
+  if (kind === "design") return { surface, load_cases: [given({ name: "forces given", kind, ...forces, sustained_share: sustained })] };
+  // What never changes stays for long by itself.
+  const share = kind === "variable" ? { sustained_share: sustained } : {};
+  return { surface, actions: [given({ name: "forces given", kind, ...forces, ...share })] };
 }
 
 function tellAxes() {
@@ -555,7 +558,7 @@ function request() {
     fixing_reference: byId("reference").value.trim(),
     member: given({ material: byId("material").value, topping: topping(concrete), strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
     fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], hole_diameter_mm: plate["plate-hole"], attached_section: section, grout }),
-    load_cases: state.loads.load_cases,
+    ...(state.loads.actions?.length ? { actions: state.loads.actions } : { load_cases: state.loads.load_cases }),
     use: { overhead: picked("overhead") === "yes", redundancy: redundancy(), structural: picked("structural") === "yes", exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
     site: Object.fromEntries(conditions),
     ...layout(plate),
