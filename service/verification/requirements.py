@@ -14,10 +14,12 @@ from service.contract.verification_codes import (
     ApprovalStatus,
     AskedCode,
     ConcreteState,
+    Edge,
     HoleState,
     Importance,
     RequirementCode,
 )
+from service.contract.verification_codes.requirements import NEAR_EDGES, NEAR_PAIRS
 from service.engine.en1992_1_1 import ALPHA_CC_MIN, design_strength_mpa
 from service.engine.en1992_4.lever_arm import bearing_strength_mpa
 from service.engine.model import Fixing, Member, Point
@@ -30,9 +32,11 @@ from service.verification.hole_depth import hole_leaves_member, least_behind_mm,
 from service.verification.selection import Selection, in_period
 from service.verification.site_reduction import SiteReduction, figures_of_floor
 from service.verification.tolerance import keeps_mm, reaches_mm
-from service.words import Statement, Value
+from service.words import Quantity, Statement, Term, Value, Verbatim
 
 IMPACT_DRIVER = "impact_driver_set"
+MOST_PAIRS = 20
+"""How many pairs that stand too close are told, the closest first."""
 APPROVED_USES: Mapping[str, RequirementCode] = {
     "redundant": RequirementCode.APPROVED_USE_REDUNDANT,
     "non_structural": RequirementCode.APPROVED_USE_NON_STRUCTURAL,
@@ -268,43 +272,65 @@ def distances(selection: Selection, member: Member, positions: Sequence[Point]) 
     )
     edge = min(member.nearest_mm(tuple(positions)))
     spacing = smallest_spacing(positions)
+    least_edge, edge_rule = limits["edge_min_mm"], selection.row_path(*path, "edge_min_mm")
+    least_apart, spacing_rule = limits["spacing_min_mm"], selection.row_path(*path, "spacing_min_mm")
     if row["simplified"] is not None:
         # A family known from its label carries its load at this spacing and edge distance and gives nothing below.
         simple = row["simplified"]
-        yield _at_least(
-            RequirementCode.EDGE_DISTANCE,
-            edge,
-            max(simple["edge_mm"], limits["edge_min_mm"]),
-            selection.row_path("simplified", "edge_mm"),
-        )
-        yield _at_least(
-            RequirementCode.SPACING,
-            spacing,
-            max(simple["spacing_mm"], limits["spacing_min_mm"]),
-            selection.row_path("simplified", "spacing_mm"),
-        )
-        return
-    yield _at_least(
-        RequirementCode.EDGE_DISTANCE,
-        edge,
-        limits["edge_min_mm"],
-        selection.row_path(*path, "edge_min_mm"),
-    )
-    yield _at_least(
-        RequirementCode.SPACING,
-        spacing,
-        limits["spacing_min_mm"],
-        selection.row_path(*path, "spacing_min_mm"),
-    )
-    yield _edge_with_spacing(selection, limits, edge, spacing)
+        least_edge, edge_rule = max(simple["edge_mm"], least_edge), selection.row_path("simplified", "edge_mm")
+        least_apart = max(simple["spacing_mm"], least_apart)
+        spacing_rule = selection.row_path("simplified", "spacing_mm")
+    near_edges = _near_edges(member, positions, least_edge)
+    yield _at_least(RequirementCode.EDGE_DISTANCE, edge, least_edge, edge_rule, near_edges)
+    near_pairs = _near_pairs(positions, least_apart)
+    yield _at_least(RequirementCode.SPACING, spacing, least_apart, spacing_rule, near_pairs)
+    if row["simplified"] is None:
+        yield _edge_with_spacing(selection, member, positions, edge, spacing)
+
+
+def _near_edges(member: Member, positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
+    """Each edge that a fastener is nearer to than that (mm), with the nearest fastener."""
+    found: list[tuple[float | str, ...]] = []
+    for index, (edge, nearest) in enumerate(zip(Edge, member.nearest_mm(positions), strict=True)):
+        if not reaches_mm(nearest, least_mm):
+            each = [member.nearest_mm((point,))[index] for point in positions]
+            found.append((edge, each.index(min(each)) + 1, nearest))
+    return _by_name(NEAR_EDGES, found)
+
+
+def _near_pairs(positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
+    """Each pair of fasteners that stand closer than that (mm), the closest first."""
+    found: list[tuple[float, ...]] = []
+    if not reaches_mm(smallest_spacing(positions), least_mm):
+        numbered = combinations(enumerate(positions, start=1), 2)
+        apart = sorted((math.dist(a, b), i, j) for (i, a), (j, b) in numbered)
+        found = [(i, j, distance) for distance, i, j in apart[:MOST_PAIRS] if not reaches_mm(distance, least_mm)]
+    return _by_name(NEAR_PAIRS, found)
+
+
+def _by_name(
+    figures: Sequence[Quantity | Term | Verbatim], found: Sequence[Sequence[float | str]]
+) -> dict[str, Value]:
+    """Entries as one list for each figure; None where there is no entry."""
+    return {figure.name: tuple(entry[k] for entry in found) or None for k, figure in enumerate(figures)}
 
 
 def _edge_with_spacing(
-    selection: Selection, limits: Mapping[str, Any], edge_mm: float, spacing_mm: float
+    selection: Selection, member: Member, positions: Sequence[Point], edge_mm: float, spacing_mm: float
 ) -> Requirement:
     # The assessment gives two pairs; between them it gives nothing, so one pair has to hold whole.
+    limits = (selection.row or {})["limits"]
     by_edge = reaches_mm(edge_mm, limits["edge_min_mm"]) and reaches_mm(spacing_mm, limits["edge_min_spacing_mm"])
     by_spacing = reaches_mm(spacing_mm, limits["spacing_min_mm"]) and reaches_mm(edge_mm, limits["spacing_min_edge_mm"])
+    edge_covered = spacing_covered = None
+    if reaches_mm(spacing_mm, limits["edge_min_spacing_mm"]):
+        edge_covered = limits["edge_min_mm"]
+    elif reaches_mm(spacing_mm, limits["spacing_min_mm"]):
+        edge_covered = limits["spacing_min_edge_mm"]
+    if reaches_mm(edge_mm, limits["spacing_min_edge_mm"]):
+        spacing_covered = limits["spacing_min_mm"]
+    elif reaches_mm(edge_mm, limits["edge_min_mm"]):
+        spacing_covered = limits["edge_min_spacing_mm"]
     figures: dict[str, Value] = {
         "edge_mm": _in_reach(edge_mm),
         "spacing_mm": _in_reach(spacing_mm),
@@ -312,18 +338,29 @@ def _edge_with_spacing(
         "edge_min_spacing_mm": limits["edge_min_spacing_mm"],
         "spacing_min_mm": limits["spacing_min_mm"],
         "spacing_min_edge_mm": limits["spacing_min_edge_mm"],
+        "edge_covered_mm": edge_covered,
+        "spacing_covered_mm": spacing_covered,
     }
+    # Where no distance is covered with what there is, each is told that is nearer than both pairs ask.
+    met = by_edge or by_spacing
+    farthest = max(limits["edge_min_mm"], limits["spacing_min_edge_mm"]) if edge_covered is None else edge_covered
+    widest = max(limits["spacing_min_mm"], limits["edge_min_spacing_mm"])
+    widest = widest if spacing_covered is None else spacing_covered
+    figures |= _near_edges(member, positions, 0.0 if met else farthest)
+    figures |= _near_pairs(positions, 0.0 if met else widest)
     rule = selection.row_path("limits")
-    return Requirement(RequirementCode.EDGE_WITH_SPACING, by_edge or by_spacing, figures, rule, decisive=True)
+    return Requirement(RequirementCode.EDGE_WITH_SPACING, met, figures, rule, decisive=True)
 
 
 def _in_reach(distance_mm: float) -> float | None:
     return distance_mm if math.isfinite(distance_mm) else None
 
 
-def _at_least(code: RequirementCode, given_mm: float, limit_mm: float, rule: str) -> Requirement:
+def _at_least(
+    code: RequirementCode, given_mm: float, limit_mm: float, rule: str, more: Mapping[str, Value] | None = None
+) -> Requirement:
     given, limit = code.says.given, code.says.limit
-    figures: dict[str, Value] = {str(given): _in_reach(given_mm), str(limit): limit_mm}
+    figures: dict[str, Value] = {str(given): _in_reach(given_mm), str(limit): limit_mm, **(more or {})}
     return Requirement(code, reaches_mm(given_mm, limit_mm), figures, rule, decisive=True)
 
 

@@ -338,7 +338,13 @@ def test_several_unmet_requirements_are_all_named(code: str, kind: str) -> None:
             "kind": "requirement",
             "code": "edge_distance",
             "severity": "stops",
-            "figures": {"edge_mm": 40, "edge_min_mm": 70},
+            "figures": {
+                "edge_mm": 40,
+                "edge_min_mm": 70,
+                "near_edges": None,
+                "near_edge_numbers": None,
+                "near_edges_mm": None,
+            },
             "detail": "nearest edge c 40 mm, at least 70 mm",
             "left_open": None,
         }

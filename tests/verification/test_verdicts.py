@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import pytest
@@ -68,6 +69,47 @@ def test_edge_and_spacing_are_pairs(ask: Ask) -> None:
     )
     assert unmet(answer) == ["edge_with_spacing"]
     assert answer["checks"] == []
+
+
+def figures_of(answer: Mapping[str, Any], code: str) -> dict[str, Any]:
+    (entry,) = [entry for entry in answer["requirements"] if entry["code"] == code]
+    return dict(entry["figures"])
+
+
+def test_each_edge_that_is_too_near_is_told(ask: Ask) -> None:
+    """Limits of M12 in the rulebook, distances by hand: bolts at ±75 mm."""
+    answer = ask(member={"edges": {"x_plus_mm": 100, "y_minus_mm": 140, "x_minus_mm": 200}})
+    told = figures_of(answer, "edge_distance")
+    assert told["near_edges"] == ["x_plus", "y_minus"]
+    assert (told["near_edges_mm"], told["edge_min_mm"]) == ([25, 65], 70)
+    assert told["near_edge_numbers"] == [2, 1]
+    # With bolts at 150 mm 70 mm to an edge are covered; nearer than that no spacing is.
+    both = figures_of(answer, "edge_with_spacing")
+    assert (both["edge_covered_mm"], both["spacing_covered_mm"]) == (70, None)
+    assert both["near_edges"] == ["x_plus", "y_minus"]
+
+
+def test_each_pair_that_is_too_close_is_told(ask: Ask) -> None:
+    places = [(0, 0), (40, 0), (0, 50), (0, -90)]
+    answer = ask(
+        member={"edges": {"x_plus_mm": None}}, positions=[{"x_mm": x, "y_mm": y} for x, y in places]
+    )
+    told = figures_of(answer, "spacing")
+    pairs = list(zip(told["near_first_numbers"], told["near_second_numbers"], strict=True))
+    assert pairs == [(1, 2), (1, 3), (2, 3)]
+    assert told["near_spacings_mm"] == pytest.approx([40, 50, math.hypot(40, 50)], rel=1e-5)
+    assert told["spacing_min_mm"] == 70
+
+
+def test_between_the_pairs_that_are_assessed_the_nearest_that_is_covered_is_told(ask: Ask) -> None:
+    # At 90 mm apart 100 mm to an edge are covered, at 80 mm from an edge 110 mm apart.
+    answer = ask(member={"edges": {"x_plus_mm": 80}}, positions=[{"x_mm": 0, "y_mm": -45}, {"x_mm": 0, "y_mm": 45}])
+    told = figures_of(answer, "edge_with_spacing")
+    assert (told["edge_covered_mm"], told["spacing_covered_mm"]) == (100, 110)
+    assert (told["near_edges"], told["near_edges_mm"]) == (["x_plus"], [80])
+    assert (told["near_first_numbers"], told["near_spacings_mm"]) == ([1], [90])
+    met = figures_of(ask(), "edge_with_spacing")
+    assert met["near_edges"] is met["near_first_numbers"] is None
 
 
 @pytest.mark.parametrize(

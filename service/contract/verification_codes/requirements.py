@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from service.contract.verification_codes.terms import (
     ApprovalStatus,
     ConcreteState,
+    Edge,
     Filling,
     HoleState,
     Importance,
@@ -85,10 +86,20 @@ def asked(
     return Asked(meaning, engineer, crew, Severity.STOPS, concerns, figures, short, given, limit, unit)
 
 
-def _least(meaning: str, short: str, engineer: str, name: str, crew: str) -> Asked:
-    """A distance (mm) that has to be at least so large; None is out of reach."""
+NEAR_EDGES = (Term("near_edges", Edge), Quantity("near_edge_numbers", "1"), Quantity("near_edges_mm", "mm"))
+"""What is too near an edge, entry by entry: the edge, the fastener nearest to it, how far that is; None: nothing."""
+NEAR_PAIRS = (
+    Quantity("near_first_numbers", "1"),
+    Quantity("near_second_numbers", "1"),
+    Quantity("near_spacings_mm", "mm"),
+)
+"""What stands too near each other, entry by entry: both fasteners of the pair and how far apart; None: nothing."""
+
+
+def _least(meaning: str, short: str, engineer: str, name: str, crew: str, *more: Quantity | Term | Verbatim) -> Asked:
+    """A distance (mm) that has to be at least so large; None is out of reach. More figures say where it is not."""
     given, limit = f"{name}_mm", f"{name}_min_mm"
-    figures = Quantity(given, "mm"), Quantity(limit, "mm")
+    figures = Quantity(given, "mm"), Quantity(limit, "mm"), *more
     return asked(
         meaning,
         short,
@@ -377,27 +388,31 @@ class RequirementCode(AskedCode):
     EDGE_DISTANCE = (
         "edge_distance",
         _least(
-            "Every edge is at least c_min away, or what a label allows.",
+            "Every edge is at least c_min away, or what a label allows; the lists say each that is nearer.",
             "edge too near",
             "nearest edge c",
             "edge",
             "distance to the nearest edge",
+            *NEAR_EDGES,
         ),
     )
     SPACING = (
         "spacing",
         _least(
-            "Fasteners are at least s_min apart, or what a label allows.",
+            "Fasteners are at least s_min apart, or what a label allows; the lists say each pair that is closer.",
             "fasteners too close",
             "smallest spacing s",
             "spacing",
             "distance between fasteners",
+            *NEAR_PAIRS,
         ),
     )
     EDGE_WITH_SPACING = (
         "edge_with_spacing",
         asked(
-            "Edge distance and spacing together are one of the pairs that are assessed.",
+            "Edge distance and spacing together are one of the pairs that are assessed. edge_covered_mm is the least "
+            "edge distance with this spacing, spacing_covered_mm the least spacing with this edge distance, null where "
+            "none is covered; the lists say each edge and pair that is nearer.",
             "edge distance and spacing do not go together",
             (
                 (
@@ -424,6 +439,10 @@ class RequirementCode(AskedCode):
             Quantity("edge_min_spacing_mm", "mm"),
             Quantity("spacing_min_mm", "mm"),
             Quantity("spacing_min_edge_mm", "mm"),
+            Quantity("edge_covered_mm", "mm"),
+            Quantity("spacing_covered_mm", "mm"),
+            *NEAR_EDGES,
+            *NEAR_PAIRS,
             crew=(
                 (
                     "edge {edge_mm} mm with spacing {spacing_mm} mm: needs edge {edge_min_mm} mm or more with spacing "
@@ -456,8 +475,8 @@ class RequirementCode(AskedCode):
             Quantity("spacing_min_mm", "mm"),
             given="spacing_mm",
             limit="spacing_min_mm",
-            crew="the other anchor at x {x_mm}, y {y_mm} mm is {spacing_mm:.4g} mm from anchor {number}: at least "
-            "{spacing_min_mm} mm",
+            crew="other anchor {neighbour} at x {x_mm}, y {y_mm} mm is {spacing_mm:.4g} mm from anchor {number}: at "
+            "least {spacing_min_mm} mm",
             concerns=Audience.CREW,
         ),
     )
@@ -466,8 +485,8 @@ class RequirementCode(AskedCode):
         asked(
             "An old hole is as far from fasteners as the rulebook asks of an aborted one; given for each.",
             "old hole too near",
-            "the old hole at x {x_mm}, y {y_mm} mm is {distance_mm:.4g} mm from fastener {number}, {filling}: at least "
-            "{distance_min_mm} mm",
+            "old hole {neighbour} at x {x_mm}, y {y_mm} mm is {distance_mm:.4g} mm from fastener {number}, {filling}: "
+            "at least {distance_min_mm} mm",
             Quantity("neighbour", "1"),
             Quantity("number", "1"),
             Quantity("x_mm", "mm"),
@@ -477,8 +496,8 @@ class RequirementCode(AskedCode):
             Term("filling", Filling),
             given="distance_mm",
             limit="distance_min_mm",
-            crew="the old hole at x {x_mm}, y {y_mm} mm is {distance_mm:.4g} mm from anchor {number}, {filling}: at "
-            "least {distance_min_mm} mm",
+            crew="old hole {neighbour} at x {x_mm}, y {y_mm} mm is {distance_mm:.4g} mm from anchor {number}, "
+            "{filling}: at least {distance_min_mm} mm",
             concerns=Audience.CREW,
         ),
     )
