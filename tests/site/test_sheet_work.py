@@ -531,6 +531,14 @@ def test_cautions_that_decide_the_work_come_first_and_in_their_order() -> None:
     assert "demonstration_data" not in codes
 
 
+def test_the_crew_sees_before_work_that_an_engineer_has_to_decide_on_the_arrangement() -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["positions"][1]["x_mm"] = 40
+    lines = {line.code: line.text for line in make([job(request)]).sheet.fixings[0].before_work}
+    assert "an engineer has to decide whether it may stand" in lines["arrangement_near_edge"]
+    assert "arrangement_near_edge" not in {line.code for line in only("guardrail").before_work}
+
+
 def test_a_caution_is_said_to_the_crew_and_one_without_figures_in_the_words_of_the_record() -> None:
     """A record of contract version 1 has no figures: its sentence can't be made anew."""
     one = job(REQUESTS["guardrail"])
