@@ -90,7 +90,7 @@ HOLES_OF_OLD = ("open_hole", "filled_hole")
 NEIGHBOUR_STATES = ("loaded", "unloaded", *HOLES_OF_OLD)
 
 
-MOST_NEIGHBOURS = 20
+MOST_NEIGHBOURS = 12
 
 
 MAX_GRID_CASES = 400

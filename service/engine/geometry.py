@@ -72,7 +72,12 @@ def without(pieces: Iterable[Sequence[Point]], hole: Sequence[Point]) -> list[li
         Convex pieces that do not overlap where those given do not.
     """
     left: list[list[Point]] = []
+    around_hole = _bounds(hole)
     for piece in pieces:
+        overlap = intersection(_bounds(piece), around_hole)
+        if overlap[0] >= overlap[1] or overlap[2] >= overlap[3]:
+            left.append(list(piece))
+            continue
         inside, around = list(piece), []
         for (x0, y0), (x1, y1) in zip(hole, (*hole[1:], hole[0]), strict=True):
             a, b, c = (y1 - y0) * x0 - (x1 - x0) * y0, y0 - y1, x1 - x0
@@ -81,6 +86,12 @@ def without(pieces: Iterable[Sequence[Point]], hole: Sequence[Point]) -> list[li
         cut = area_moments(inside)[0] > LEAST_MM2
         left.extend([part for part in around if area_moments(part)[0] > LEAST_MM2] if cut else [list(piece)])
     return left
+
+
+def _bounds(polygon: Sequence[Point]) -> Rectangle:
+    """The rectangle about a polygon (mm)."""
+    xs, ys = [x for x, _ in polygon], [y for _, y in polygon]
+    return min(xs), max(xs), min(ys), max(ys)
 
 
 def area_moments(polygon: Sequence[Point]) -> tuple[float, float, float, float, float, float]:

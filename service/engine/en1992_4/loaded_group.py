@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.engine.arrangement import touching_groups
@@ -24,9 +24,9 @@ class LoadedGroup:
     joined: Point | None = None
     """A neighbour that acts with them, loaded as the worst of ours; it stands among the points, not the members."""
 
-    def beside(self, neighbours: Iterable[Neighbour]) -> list[Neighbour]:
-        """The neighbours that take concrete from this group, as they do not act with it."""
-        return [neighbour for neighbour in neighbours if neighbour.point != self.joined]
+    def beside(self, neighbours: Sequence[Neighbour]) -> Sequence[Neighbour]:
+        """The neighbours that take concrete from this group; none where one acts with it: that is the other reading."""
+        return neighbours if self.joined is None else ()
 
 
 def tensioned(fixing: Fixing, tension_n: Sequence[float], members: Sequence[int]) -> LoadedGroup | None:

@@ -76,13 +76,14 @@ def projected_area(
     """
     bounds = member_bounds(member)
     taken = taken_from(points, side_mm, neighbours)
-    if taken:
-        squares: list[list[Point]] = []
-        for point in points:
-            square = rectangle_corners(intersection(square_about(point, side_mm / 2.0), bounds))
-            squares = [*without(squares, square), square]
-        return _of_pieces(squares, taken)
     block = _block_without_gaps(points, side_mm)
+    if taken:
+        squares = [square_about(point, side_mm / 2.0) for point in points] if block is None else [block]
+        pieces: list[list[Point]] = []
+        for square in squares:
+            corners = rectangle_corners(intersection(square, bounds))
+            pieces = [*without(pieces, corners), corners]
+        return _of_pieces(pieces, taken)
     if block is not None:
         x0, x1, y0, y1 = intersection(block, bounds)
         return Area((x1 - x0) * (y1 - y0), ((x1 - x0, y1 - y0),), ())
