@@ -17,6 +17,7 @@ from service.contract.fields import (
     Whole,
     Word,
 )
+from service.contract.load_model_codes import Caution
 from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.terms import (
     ACTION_KINDS,
@@ -36,6 +37,10 @@ from service.contract.terms import (
     STRENGTH_CLASSES,
     TOPPINGS,
 )
+from service.contract.verification_codes import terms
+
+CONSEQUENCES = tuple(each.value for each in terms.CONSEQUENCES)
+LOAD_MODEL_CAUTIONS = tuple(each.value for each in Caution)
 
 
 class Fastener(RequestSchema):
@@ -482,6 +487,13 @@ class Use(RequestSchema):
         absent="nothing is known to take over: not redundant",
     )
     structural = Flag("True when the fixing carries part of the structure.", absent="true", default=True)
+    consequence = Items(
+        Choice("What comes of it.", CONSEQUENCES),
+        "What comes of it for people if the fixing fails; empty: nobody could be hurt. Load models state it.",
+        most=len(CONSEQUENCES),
+        unique=True,
+        absent="not known; families that are restricted for it may then not be used",
+    )
     overhead = Flag("True when the hole is drilled upwards.", absent="true, the less favourable", default=True)
     exposure = Word(
         "Exposure to corrosion, an id listed at /v1/rulebooks/{version}, or unknown.",
@@ -507,6 +519,19 @@ class Use(RequestSchema):
         minimum=-40,
         maximum=60,
         absent="not known; the sheet says not to set resin in a wet hole at or below 0 °C",
+    )
+
+
+class LoadsFrom(RequestSchema):
+    """A load model that load cases came from, and what it cautions; its answer gives it."""
+
+    load_model = Word("Name of the load model, as listed at /v1/load-models.", required=True)
+    cautions = Items(
+        Choice("Code of a caution.", LOAD_MODEL_CAUTIONS),
+        "Codes of its cautions; they go with the answer and onto the sheet.",
+        most=len(LOAD_MODEL_CAUTIONS),
+        unique=True,
+        required=True,
     )
 
 
@@ -539,6 +564,12 @@ class CommonRequest(RequestSchema):
         fewest=1,
         most=MOST_ACTIONS,
         absent="load_cases must be given",
+    )
+    loads_from = Items(
+        Part(LoadsFrom, "One load model."),
+        "Load models that the load cases came from, as their answers give them.",
+        most=20,
+        absent="the load cases were made otherwise; no caution of a load model is repeated",
     )
     use = Part(Use, "What the fixing is for.", absent="each of its fields left out")
     site = Conditions(
@@ -598,6 +629,7 @@ USE: dict[str, Any] = {
     "situation": "persistent",
     "redundancy": {"points": 1},
     "structural": True,
+    "consequence": ["fall_protection"],
     "overhead": False,
     "exposure": "external",
     "temperature_range": None,

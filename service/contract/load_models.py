@@ -6,7 +6,7 @@ from typing import Any
 
 from service.contract.common import Assumption
 from service.contract.fields import UNKNOWN, Choice, Day, Number, Strict, Text, Whole, Word
-from service.contract.fixing import Action, LoadCase
+from service.contract.fixing import CONSEQUENCES, Action, LoadCase, LoadsFrom
 from service.contract.identity import RulebookIdentity
 from service.contract.load_model_codes import Caution, InputTaken, Note, StepCode
 from service.contract.paths import Link, Path
@@ -265,6 +265,16 @@ class LoadModelAssumption(Assumption):
     code = code(Note, " Beside these the name of an input with _not_given or _unknown.")
 
 
+class LoadModelUse(AnswerSchema):
+    """What the thing says of the use."""
+
+    consequence = many(
+        one_of("A consequence.", CONSEQUENCES),
+        "What comes of it for people if the fixing fails; null: the thing alone does not tell, so ask.",
+        nullable=True,
+    )
+
+
 class LoadModelAnswer(AnswerSchema):
     """Load cases of a thing to be fixed, with their working."""
 
@@ -286,6 +296,11 @@ class LoadModelAnswer(AnswerSchema):
     working = many(WorkingStep, "The working, step by step.")
     assumptions = many(LoadModelAssumption, "What was taken because the request leaves it open.")
     cautions = many(LoadModelCaution, "What to beware of.")
+    use = part(LoadModelUse, "To be posted among `use` of a verification or a sizing.")
+    loads_from = part(
+        LoadsFrom,
+        "To be posted among `loads_from` of a verification or a sizing, so that its cautions go with the answer.",
+    )
     rulebook = part(RulebookIdentity, "The rulebook.")
     assessed_on = Day("Day for which the answer is made.", required=True)
 

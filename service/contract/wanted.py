@@ -295,11 +295,20 @@ class Use:
     redundant: bool | None = None
     """Only a record of old says it; the contract takes no new request that does."""
     structural: bool | None = None
+    consequence: tuple[str, ...] | None = None
     overhead: bool | None = None
     exposure: Known = None
     temperature_range: Known = None
     hole: Known = None
     coldest_until_cured_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LoadsFrom:
+    """A load model that load cases came from, and the codes of its cautions."""
+
+    load_model: str
+    cautions: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -414,6 +423,7 @@ class Fixing:
     neighbours: tuple[Neighbour, ...] | None = None
     load_cases: tuple[LoadCase, ...] = ()
     actions: tuple[Action, ...] = ()
+    loads_from: tuple[LoadsFrom, ...] = ()
     use: Use = Use()
     site: Site = Site()
     detail: str = SUMMARY

@@ -6,6 +6,7 @@ from itertools import chain
 from typing import Any
 
 from service.contract import sizing as stated
+from service.contract.load_model_codes import Caution as LoadModelCaution
 from service.contract.verification_codes import CAUTIONS
 from service.contract.writing import writer
 from service.rulebook import Rulebook, plain
@@ -22,6 +23,9 @@ from service.verification.statements import cautions_of_rulebook
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
 LENGTH_CHOSEN = "length_chosen"
 NOT_VERIFIED = "The limits of the request left no candidate to verify."
+
+
+OF_A_CHOICE = tuple(code for code in CAUTIONS if not isinstance(code, LoadModelCaution))
 
 
 @dataclass(frozen=True)
@@ -103,8 +107,8 @@ def _choice(sized: Sized, index: int, answer: Mapping[str, Any]) -> dict[str, An
 
 
 def _own_cautions(answer: Mapping[str, Any]) -> list[dict[str, Any]]:
-    """Cautions that are about this choice and not about every answer of the rulebook."""
-    return [dict(caution) for caution in answer["cautions"] if caution["code"] in CAUTIONS]
+    """Cautions that are about this choice and not about its loads or every answer of the rulebook."""
+    return [dict(caution) for caution in answer["cautions"] if caution["code"] in OF_A_CHOICE]
 
 
 @dataclass(frozen=True, slots=True)

@@ -156,6 +156,7 @@ class Bounds:
         yield requirements.rulebook_in_force(self._rulebook.document, sizing.assessed_on)
         yield from requirements.site_above_floor(self._site(selection))
         yield from requirements.approval(selection, of_family, sizing.assessed_on)
+        yield from requirements.use_not_excluded(selection, of_family)
         yield from requirements.assessed_cover(selection, embedment_mm, self._strength, self._cracked, of_family)
         yield from requirements.hole_not_frozen(selection, of_family)
         yield from requirements.surroundings(selection, of_family, sizing.site.value("drilling"))

@@ -21,6 +21,7 @@ FACTS: Mapping[str, tuple[str, str]] = {
     "approved_use_redundant": ("use", "redundancy"),
     "approved_use_non_structural": ("use", "structural"),
     "approved_use_dry_internal": ("use", "exposure"),
+    "use_not_excluded": ("use", "consequence"),
     "exposure_allowed": ("use", "exposure"),
     "hole_covered": ("use", "hole"),
     "temperature_range_covered": ("use", "temperature_range"),

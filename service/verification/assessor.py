@@ -257,6 +257,7 @@ class Assessor:
             *requirements.site_above_floor(of_family.site),
             *requirements.not_suspended(selection, self._rulebook),
             *requirements.approval(selection, of_family.use, request.assessed_on),
+            *requirements.use_not_excluded(selection, of_family.use),
             *(self._evidence.cover(in_use) if concrete.limit is None else ()),
             *requirements.hole_not_frozen(selection, of_family.use),
         )

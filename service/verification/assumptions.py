@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from service.contract import wanted
-from service.contract.verification_codes import AssumptionCode, BaseMaterial, ConcreteState, Edge, HoleState
+from service.contract.verification_codes import (
+    AssumptionCode,
+    BaseMaterial,
+    ConcreteState,
+    Consequence,
+    Edge,
+    HoleState,
+)
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.free_edges import FreeEdges
 from service.engine.model import Reinforcement
@@ -128,6 +135,7 @@ class Use:
     situation: str
     sharing: Sharing
     structural: bool
+    consequence: tuple[Consequence, ...] | None
     overhead: bool
     exposure: str
     temperature_range: str
@@ -163,12 +171,32 @@ def use(
         situation=situation,
         sharing=shared,
         structural=structural,
+        consequence=_consequence(given, family, assumptions),
         overhead=overhead,
         exposure=exposure,
         hole=_hole(given.hole, rulebook, family, assumptions),
         temperature_range=_temperature_range(given.temperature_range, rulebook, family, assumptions),
         coldest_until_cured_c=given.coldest_until_cured_c,
     )
+
+
+def restricted_for_people(family: Mapping[str, Any]) -> bool:
+    """Whether a family may not be used for everything that people depend on."""
+    approvals = (family["approval"], *(size["approval"] for size in family["sizes"].values()))
+    non_structural = any("non_structural" in (each["uses"] or ()) for each in approvals if each is not None)
+    return non_structural or bool(family.get("uses_excluded"))
+
+
+def _consequence(
+    given: wanted.Use, family: Mapping[str, Any], assumptions: Assumptions
+) -> tuple[Consequence, ...] | None:
+    """What comes of it for people if the fixing fails, None where nobody has said; it matters to some families."""
+    if restricted_for_people(family):
+        if given.consequence is None:
+            assumptions.add(AssumptionCode.CONSEQUENCE_NOT_GIVEN, "#/use/consequence")
+        elif not given.consequence:
+            assumptions.add(AssumptionCode.NOBODY_HURT_TO_BE_SHOWN, "#/use/consequence")
+    return None if given.consequence is None else tuple(Consequence(each) for each in given.consequence)
 
 
 def _or(assumed: Said, given: Said | None, code: AssumptionCode, name: str, assumptions: Assumptions) -> Said:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.contract import wanted
+from service.contract.load_model_codes import Caution
 from service.contract.verification_codes import BaseMaterial, CautionCode
 from service.verification.assumptions import Use
 from service.verification.fixture_holes import is_wide, widest_mm
@@ -36,8 +37,10 @@ def cautions_of(
     if any(_relieved(case) for case in request.load_cases):
         yield Statement(CautionCode.RELIEVING_NORMAL_FORCE)
     yield from _torque_not_asked(selection, site)
-    if len(request.positions) == 1 and use.structural and not use.redundant:
+    if len(request.positions) == 1 and (use.structural or use.consequence) and not use.redundant:
         yield Statement(CautionCode.SINGLE_FASTENER)
+    for source in request.loads_from:
+        yield from (Statement(Caution(code)) for code in source.cautions)
     fixture = request.standing_fixture
     if is_wide(fixture, selection) and fixture.clearance != "filled":
         figures = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_max_mm": widest_mm(selection)}

@@ -14,6 +14,7 @@ from service.contract.verification_codes import (
     ApprovalStatus,
     AskedCode,
     ConcreteState,
+    Consequence,
     Edge,
     HoleState,
     Importance,
@@ -133,12 +134,31 @@ def _use_holds(approved: str, use: Use) -> tuple[bool, dict[str, Value]]:
     if approved == "redundant":
         return use.redundant, {"redundancy": use.sharing.counts_as}
     if approved == "non_structural":
-        importance = Importance.STRUCTURAL if use.structural else Importance.NON_STRUCTURAL
-        return not use.structural, {"importance": importance}
+        importance = _importance(use)
+        return importance is Importance.NON_STRUCTURAL, {"importance": importance}
     if approved == "dry_internal":
         return use.exposure == "dry_internal", {"exposure": use.exposure}
     # The request cannot say that a fixing is temporary, so a temporary-only approval is never shown to hold.
     return False, {}
+
+
+def _importance(use: Use) -> Importance:
+    """What depends on the fixing; what nobody has said of people counts as if they did."""
+    if use.structural:
+        return Importance.STRUCTURAL
+    if use.consequence is None:
+        return Importance.PEOPLE_MAY_DEPEND
+    return Importance.PEOPLE_DEPEND if use.consequence else Importance.NON_STRUCTURAL
+
+
+def use_not_excluded(selection: Selection, use: Use) -> Iterator[Requirement]:
+    """Whether the rulebook excludes a family from what the fixing is for; nothing where it excludes it from nothing."""
+    excluded = tuple(Consequence(each) for each in selection.family.get("uses_excluded", ()))
+    if excluded:
+        met = use.consequence is not None and not set(use.consequence) & set(excluded)
+        here = (Consequence.NOT_KNOWN,) if use.consequence is None else use.consequence or (Consequence.NOBODY_HURT,)
+        figures: dict[str, Value] = {"excluded": excluded, "consequence": here}
+        yield Requirement(RequirementCode.USE_NOT_EXCLUDED, met, figures, selection.path("uses_excluded"))
 
 
 def assessed_cover(

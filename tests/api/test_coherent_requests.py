@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from werkzeug.test import TestResponse
 
 from service.contract.fields import SMALLEST
+from service.contract.fixing import CONSEQUENCES
 from service.contract.request_schema import HOLES
 from service.contract.terms import (
     CLEARANCES,
@@ -64,6 +65,7 @@ USE = some(
         },
     ),
     structural=st.booleans(),
+    consequence=st.none() | st.lists(st.sampled_from(CONSEQUENCES), max_size=3, unique=True),
     overhead=st.booleans(),
     exposure=st.sampled_from(EXPOSURES),
     temperature_range=st.sampled_from(RANGES),
@@ -72,6 +74,7 @@ USE = some(
 FAVOURABLE_USE = {
     "redundancy": SHARED,
     "structural": False,
+    "consequence": [],
     "overhead": False,
     "exposure": "dry_internal",
     "temperature_range": "I",

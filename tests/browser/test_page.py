@@ -16,12 +16,13 @@ from typing import Any
 from urllib.request import Request, urlopen
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 from werkzeug.serving import make_server
 
 from service.api import create_app
+from service.contract.load_model_codes import Caution as LoadModelCaution
 from service.contract.verification_codes import RequirementCode
-from service.words import Audience, catalogue
+from service.words import Audience, Statement, catalogue
 from tests.browser import page_walk as walk
 from tests.browser.conftest import RULES, Watched
 
@@ -167,12 +168,15 @@ def test_what_it_shows_is_what_the_api_answers(watched: Watched, address: str) -
         for choice in sizing["choices"]
     ]
     assert shown == wanted
-    assert all(caution["text"] in watched.page.locator("#answer").inner_text() for caution in sizing["cautions"])
+    said = watched.page.locator("#answer").inner_text()
+    assert all(caution["text"] in said for caution in _beside_loads(sizing["cautions"]))
+    _holds_cautions_of_loads(watched.page.locator("#answer"), sizing["cautions"])
     walk.to_why(using)
     verification = answers["/v1/verifications"].json()
     words = watched.page.locator("#why").inner_text()
     assert verification["record"]["id"] in words
-    assert all(caution["text"] in words for caution in verification["cautions"])
+    assert all(caution["text"] in words for caution in _beside_loads(verification["cautions"]))
+    _holds_cautions_of_loads(watched.page.locator("#why"), verification["cautions"])
     everything = watched.page.locator("#why").text_content() or ""
     crew, requirements = catalogue(Audience.CREW), verification["requirements"]
     assert f"{len(requirements)} requirements" in everything
@@ -187,6 +191,41 @@ def test_what_it_shows_is_what_the_api_answers(watched: Watched, address: str) -
     assert len(details) > len(requirements) / 4
     # They begin with a capital letter where they stand alone.
     assert [detail for detail in details if detail[1:] not in everything] == []
+
+
+def _beside_loads(cautions: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Cautions that are not those of the load model."""
+    return [caution for caution in cautions if caution["code"] not in {*LoadModelCaution}]
+
+
+def _holds_cautions_of_loads(place: Locator, cautions: list[dict[str, Any]]) -> None:
+    """Those of the load model stand together, folded, in the words of the crew."""
+    codes = {caution["code"] for caution in cautions} & {*LoadModelCaution}
+    assert codes
+    crew, said = catalogue(Audience.CREW), place.text_content() or ""
+    assert [code for code in codes if crew.sentence(Statement(LoadModelCaution(code))) not in said] == []
+
+
+def test_who_could_be_hurt_and_what_takes_over_is_asked_and_sent(watched: Watched, address: str) -> None:
+    asked: list[Any] = []
+    page, using = watched.page, walk.Mouse(watched.page)
+    page.on("request", lambda one: asked.append(one.post_data_json) if one.url.endswith("/v1/sizings") else None)
+    _walk_to_site(using, walk.PIPE_HANGER, address)
+    # What hangs under a slab hangs over people, whatever else is said.
+    expect(page.locator("#hurt-people_below")).to_be_checked()
+    using.tick("#hurt-nobody")
+    using.tick("#redundant-yes")
+    using.press("#step-site button[type=submit]")
+    expect(page.locator("#shared-points-error")).to_have_text("must be given")
+    expect(page.locator("#shown-by-error")).to_have_text("must be given")
+    assert asked == []
+    using.write("#shared-points", "6")
+    using.write("#shown-by", "engineer of the gallery")
+    walk.to_answer(using, walk.PIPE_HANGER)
+    [sent] = asked
+    assert sent["use"]["consequence"] == ["people_below"]
+    assert sent["use"]["redundancy"] == {"points": 6, "bridging_shown_by": "engineer of the gallery"}
+    assert [one["load_model"] for one in sent["loads_from"]] == ["soffit_hanger"]
 
 
 def test_record_that_is_downloaded_can_be_replayed(watched: Watched, address: str) -> None:

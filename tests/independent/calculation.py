@@ -197,6 +197,10 @@ def _unmet(fixing: Fixing) -> Iterator[str]:
         yield "exposure"
     if fixing.overhead and not covers["overhead"]:
         yield "overhead"
+    # reading: nobody having said what comes of it for people is as bad as all of it
+    excluded = set(family.get("uses_excluded") or ())
+    if excluded and (fixing.consequence is None or excluded & set(fixing.consequence)):
+        yield "uses_excluded"
     if covers["redundant_use_only"] and (not fixing.redundant or fixing.structural):
         yield "redundant_use_only"
     methods = family["installation"]["drilling_methods"]
@@ -220,7 +224,7 @@ def _approval(fixing: Fixing, approval: Mapping[str, Any]) -> Iterator[str]:
     if not (approval["from"] or "") <= fixing.assessed_on <= (approval["until"] or "9999"):
         yield "approval_dates"
     allowed = {
-        "redundant": fixing.redundant, "non_structural": not fixing.structural,
+        "redundant": fixing.redundant, "non_structural": not fixing.structural and fixing.consequence == (),
         "dry_internal": fixing.exposure == "dry_internal", "temporary": False,
     }  # fmt: skip
     # reading: every use that is listed must hold, not only one of them

@@ -74,6 +74,7 @@ def random_fixing(
             if family["assessment"]["covers"]["redundant_use_only"] and r.random() < 0.9
             else None,
             "structural": family["approval"]["uses"] is None or r.random() < 0.1,
+            "consequence": (None, ["people_below"], [], [], [], [], [], [])[seed // len(names) % 8],
             "overhead": r.random() < 0.1,
             "exposure": "dry_internal",
             "hole": r.choice(family["assessment"]["covers"]["hole_conditions"]),

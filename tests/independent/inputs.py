@@ -65,6 +65,7 @@ class Fixing:
     cracks_held: bool
     redundant: bool
     structural: bool
+    consequence: tuple[str, ...] | None
     overhead: bool
     exposure: str
     drilling: str
@@ -171,6 +172,7 @@ def read_fixing(
             read_actions(request, rulebook),
         ),
         structural=bool(use.get("structural", True)),
+        consequence=None if use.get("consequence") is None else tuple(use["consequence"]),
         overhead=bool(use.get("overhead", True)),  # reading: not said means overhead
         exposure=_known(use.get("exposure"), unknown["exposure"]),
         drilling=_known(request.get("site", {}).get("drilling"), "unknown"),

@@ -67,6 +67,7 @@ def square(half: float) -> list[Place]:
     return [(x, y) for y in (-half, half) for x in (-half, half)]
 
 
+NOT_FOR_PEOPLE = {"structural": False, "consequence": []}
 SOFFIT = {"thickness_mm": 200, "state": "uncracked"}
 REQUESTS: dict[str, dict[str, Any]] = {
     "guardrail": GUARDRAIL_POST | {"rulebook": VERSION},
@@ -97,7 +98,7 @@ REQUESTS: dict[str, dict[str, Any]] = {
     ),
     "nylon": fixing(
         ("nylon-frame-fixing", "10", 70), [(0, -200), (0, 200)],
-        {"width_mm": 60, "depth_mm": 480, "thickness_mm": 40}, (0.2, 0.1), {"redundancy": SHARED, "structural": False},
+        {"width_mm": 60, "depth_mm": 480, "thickness_mm": 40}, (0.2, 0.1), {"redundancy": SHARED, **NOT_FOR_PEOPLE},
         SOFFIT,
     ),
     "nine in a thick plate": fixing(
@@ -117,7 +118,7 @@ REQUESTS: dict[str, dict[str, Any]] = {
     ),
     "eyebolt": fixing(
         ("sleeve-eyebolt-zinc", "M8", 50), [(0, 0)], {"width_mm": 30, "depth_mm": 30, "thickness_mm": 3}, (0.5, 0),
-        {"overhead": True, "redundancy": SHARED, "structural": False}, SOFFIT,
+        {"overhead": True, "redundancy": SHARED, **NOT_FOR_PEOPLE}, SOFFIT,
     ),
     "sleeves": fixing(
         ("sleeve-hexagon-zinc", "M10", 70), [(-90, 0), (90, 0)], {"width_mm": 260, "depth_mm": 120, "thickness_mm": 8},

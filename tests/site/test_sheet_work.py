@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from service.contract.as_built import AsBuilt
 from service.contract.built import AbortedHole
+from service.contract.load_model_codes import Caution
 from service.rulebook import plain
 from service.site.as_built import Record, check, new_request
 from service.site.as_built.measured import DECISIVE, fields_of
@@ -23,7 +24,7 @@ from service.site.sheet.content import Figure, FixingSheet
 from service.site.sheet.wording import Wording
 from service.verification.aborted_hole import least_distance
 from service.verification.refusal import RefusedRequest
-from service.words import Audience, catalogue
+from service.words import Audience, Statement, catalogue
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, square
 
 ORDER = [
@@ -519,6 +520,25 @@ def with_cautions(name: str, *codes: str) -> Any:
     one = job(REQUESTS[name])
     added = [{"code": code, "text": f"Words of {code}."} for code in codes]
     return replace(one, answer={**one.answer, "cautions": [*one.answer["cautions"], *added]})
+
+
+def test_what_redundancy_and_a_use_without_harm_rest_on_are_conditions() -> None:
+    conditions = {line.code: line.text for line in only("nylon").on_site}
+    assert conditions["redundant"].startswith("Held at 4 points or more like this one")
+    assert "structural engineer has shown that the others carry its share" in conditions["redundant"]
+    assert conditions["nobody_hurt_to_be_shown"].startswith("Nobody could be hurt if it failed")
+    assert not {"redundant", "nobody_hurt_to_be_shown"} & {line.code for line in only("guardrail").on_site}
+
+
+def test_cautions_of_the_load_model_reach_the_crew() -> None:
+    cautions = ["one_eyebolt_takes_all", "no_one_under_the_load"]
+    request = REQUESTS["guardrail"] | {"loads_from": [{"load_model": "eyebolt", "cautions": cautions}]}
+    [sheet] = make([job(request)]).sheet.fixings
+    said = {line.code: line.text for line in sheet.cautions}
+    crew = catalogue(Audience.CREW)
+    for code in cautions:
+        assert said[code] == crew.sentence(Statement(Caution(code)))
+    assert "no_one_under_the_load" in {line.code for line in sheet.before_work}
 
 
 def test_cautions_that_decide_the_work_come_first_and_in_their_order() -> None:

@@ -84,6 +84,7 @@ REQUESTS = st.fixed_dictionaries({
         "overhead": st.booleans(),
         "redundancy": st.sampled_from([None, SHARED, SHARED | {"points": 3}]),
         "structural": st.booleans(),
+        "consequence": st.sampled_from([None, [], [], [], ["lifting"]]),
     }),
     "limits": st.fixed_dictionaries({
         "utilisation": st.sampled_from([None, None, 0.9, 0.6]),

@@ -20,6 +20,7 @@ from tests.shipped import SHARED
 from tests.verification.conftest import Ask, Request
 from tests.verification.test_verdicts import LOAD, codes, unmet
 
+NOT_FOR_PEOPLE: dict[str, Any] = {"structural": False, "consequence": []}
 LOAD_KN = {"normal_kn": 1.2, "shear_x_kn": 1.7}
 BOTH = {"approved_use_redundant", "redundant_use"}
 
@@ -32,7 +33,7 @@ def shallow(ask: Ask, redundancy: Request | None, *, fasteners: int = 1, load: R
         positions=[{"x_mm": 60 * index, "y_mm": 0} for index in range(fasteners)],
         fixture={"width_mm": 180, "depth_mm": 80, "thickness_mm": 5},
         load_cases=[LOAD | {"normal_kn": 0.6} | (load or {})],
-        use={"exposure": "dry_internal", "overhead": True, "structural": False, "redundancy": redundancy},
+        use={"exposure": "dry_internal", "overhead": True, **NOT_FOR_PEOPLE, "redundancy": redundancy},
     )
     return answer
 
@@ -142,7 +143,7 @@ def test_a_sizing_takes_no_fastener_for_redundant_use_on_its_word(rulebook: Rule
         "load_cases": [LOAD | {"normal_kn": 0.3}],
         "limits": {"families": ["drop-in-shallow-zinc"]},
     }
-    use = {"exposure": "dry_internal", "hole": "dry", "overhead": True, "structural": False}
+    use = {"exposure": "dry_internal", "hole": "dry", "overhead": True, **NOT_FOR_PEOPLE}
     chosen = size(request | {"use": use | {"redundancy": SHARED}}, rulebook)
     assert [choice["fastener"]["family"] for choice in chosen["choices"]] == ["drop-in-shallow-zinc"]
     for redundancy in (None, {"points": 4}, SHARED | {"points": 2}):

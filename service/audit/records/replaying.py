@@ -13,7 +13,7 @@ from service.audit.impact.outcome import Outcome, outcome_of, pinned, refused
 from service.audit.records.differences import Difference, answer_differences, difference
 from service.audit.records.record import RECORD_MEMBERS, Record
 from service.audit.records.used_figures import ChangedFigure, changed_figures, used_paths
-from service.audit.records.versions import in_names_of_today
+from service.audit.records.versions import asked_then, in_names_of_today
 from service.contract.names import stop_name
 from service.contract.recorded import asked_today
 from service.contract.replays import (
@@ -213,7 +213,7 @@ def _recomputed(record: Record, book: Rulebook | None) -> _Recomputed:
     if book is None:
         return _Recomputed(None, None)
     try:
-        request = pinned(record.resolved, book)
+        request = pinned(asked_then(record.resolved, record.contract_version), book)
         return _Recomputed(verification.verify(request, book, assessed_on_assumed=record.day_was_assumed), None)
     except RefusedRequest as refusal:
         return _Recomputed(None, refusal)
@@ -367,7 +367,8 @@ def _changed(
     if own is None:
         return None
     try:
-        then = verification.verify(pinned({**record.resolved, "detail": "full"}, own), own)
+        asked = asked_then(record.resolved, record.contract_version)
+        then = verification.verify(pinned({**asked, "detail": "full"}, own), own)
     except RefusedRequest:
         return changed_figures(paths_now, own, now)
     return changed_figures(used_paths(then) | frozenset(paths_now), own, now)

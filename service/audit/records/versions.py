@@ -61,6 +61,22 @@ WORDS_THEN: Mapping[int, tuple[str, ...]] = MappingProxyType({UNSTATED_VERSION: 
 """Members of a requirement that held words in a version, "edge 30, spacing 100" in "mm", where figures stand today."""
 
 
+def asked_then(request: Mapping[str, Any], version: int) -> dict[str, Any]:
+    """Read a request as the contract of its day did.
+
+    Args:
+        request: The request of a record.
+        version: Version of the contract that its answer was written by.
+
+    Returns:
+        The request with what it said by leaving it out: who called a use not structural said that nobody could be hurt.
+    """
+    use = request.get("use")
+    if version != UNSTATED_VERSION or not isinstance(use, Mapping) or use.get("structural") is not False:
+        return dict(request)
+    return {**request, "use": {"consequence": [], **use}}
+
+
 def in_names_of_today(answer: Mapping[str, Any], version: int) -> dict[str, Any]:
     """Read an answer as if it had been written by today's contract.
 

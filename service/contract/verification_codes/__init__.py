@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from service.contract.load_model_codes import Caution as LoadModelCaution
 from service.contract.verification_codes.assumptions import AssumptionCode
 from service.contract.verification_codes.cautions import CautionCode
 from service.contract.verification_codes.open_readings import OpenReadingCode
@@ -23,10 +24,12 @@ from service.contract.verification_codes.pulls import (
 from service.contract.verification_codes.requirements import Asked, AskedCode, RequirementCode
 from service.contract.verification_codes.scope import ScopeLimitCode
 from service.contract.verification_codes.terms import (
+    CONSEQUENCES,
     ApprovalStatus,
     BaseMaterial,
     Combination,
     ConcreteState,
+    Consequence,
     Edge,
     Filling,
     FixtureFigure,
@@ -43,6 +46,7 @@ from service.words import Code, Quantity, Statement, Term, Value, Verbatim
 __all__ = [
     "ASSUMPTIONS",
     "CAUTIONS",
+    "CONSEQUENCES",
     "REQUIREMENTS",
     "SCOPE_LIMITS",
     "ApprovalStatus",
@@ -54,6 +58,7 @@ __all__ = [
     "CautionCode",
     "Combination",
     "ConcreteState",
+    "Consequence",
     "Curing",
     "Distance",
     "Edge",
@@ -80,7 +85,7 @@ __all__ = [
 REQUIREMENTS: tuple[Code, ...] = (*RequirementCode, *PullRequirementCode)
 SCOPE_LIMITS: tuple[Code, ...] = tuple(ScopeLimitCode)
 ASSUMPTIONS: tuple[Code, ...] = tuple(AssumptionCode)
-CAUTIONS: tuple[Code, ...] = (*CautionCode, *PullCautionCode)
+CAUTIONS: tuple[Code, ...] = (*CautionCode, *PullCautionCode, *LoadModelCaution)
 """Beside these an answer repeats the cautions of the rulebook, each with a code of its own."""
 
 

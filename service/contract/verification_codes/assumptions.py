@@ -274,6 +274,22 @@ class AssumptionCode(Code):
             severity=Severity.KNOW,
         ),
     )
+    CONSEQUENCE_NOT_GIVEN = (
+        "consequence_not_given",
+        taken(
+            "Nobody said whether people could be hurt if it failed: taken as yes; given only for families that are "
+            "restricted for it.",
+            "Not said whether people could be hurt if it failed: taken as yes",
+        ),
+    )
+    NOBODY_HURT_TO_BE_SHOWN = (
+        "nobody_hurt_to_be_shown",
+        taken(
+            "It was stated that nobody could be hurt if it failed; given only for families that are restricted for it.",
+            "It was stated that nobody could be hurt if it failed: it protects nobody from falling, lifts nothing and "
+            "hangs over nobody",
+        ),
+    )
     OVERHEAD_NOT_GIVEN = (
         "overhead_not_given",
         taken(

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from service.contract.verification_codes.terms import (
     ApprovalStatus,
     ConcreteState,
+    Consequence,
     Edge,
     Filling,
     HoleState,
@@ -246,6 +247,18 @@ class RequirementCode(AskedCode):
     APPROVED_USE_DRY_INTERNAL = (
         "approved_use_dry_internal",
         _use("dry internal", Verbatim("exposure"), "in the dry, indoors"),
+    )
+    USE_NOT_EXCLUDED = (
+        "use_not_excluded",
+        asked(
+            "The rulebook does not exclude what comes of it for people if it fails; given only for families that it "
+            "excludes from some use.",
+            "not for this use",
+            "the rulebook excludes this family where {excluded}; here: {consequence}",
+            Term("excluded", Consequence),
+            Term("consequence", Consequence),
+            crew="not allowed where {excluded}; here: {consequence}",
+        ),
     )
     EMBEDMENT_ASSESSED = (
         "embedment_assessed",

@@ -216,6 +216,26 @@ class Redundancy(Code):
     )
 
 
+class Consequence(Code):
+    """What comes of a fixing that fails, for people."""
+
+    PEOPLE_BELOW = (
+        "people_below",
+        Meaning("It may fall on people.", "it may fall on people", "it hangs or stands over people"),
+    )
+    FALL_PROTECTION = (
+        "fall_protection",
+        Meaning("It keeps people from falling.", "it protects people from falling", "it keeps people from falling"),
+    )
+    LIFTING = "lifting", Meaning("Something is lifted by it.", "it lifts a load", "something is lifted by it")
+    NOBODY_HURT = "nobody_hurt", "nobody could be hurt"
+    NOT_KNOWN = "not_known", "nobody has said"
+
+
+CONSEQUENCES = (Consequence.PEOPLE_BELOW, Consequence.FALL_PROTECTION, Consequence.LIFTING)
+"""Those that a request states, each or several."""
+
+
 class Importance(Code):
     """Whether people or the structure depend on the fixing, as the request says or as it is taken."""
 
@@ -229,6 +249,22 @@ class Importance(Code):
             "People or the structure depend on it, or nobody said otherwise.",
             "structural",
             "somebody could be hurt, or nobody said otherwise",
+        ),
+    )
+    PEOPLE_DEPEND = (
+        "people_depend",
+        Meaning(
+            "People could be hurt if it failed.",
+            "one on which people depend",
+            "somebody could be hurt if it failed",
+        ),
+    )
+    PEOPLE_MAY_DEPEND = (
+        "people_may_depend",
+        Meaning(
+            "Nobody has said whether people could be hurt if it failed.",
+            "one on which people may depend, as nobody has said otherwise",
+            "nobody has said whether somebody could be hurt if it failed",
         ),
     )
 

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.load_model_codes import Caution, StepCode
+from service.contract.verification_codes import CONSEQUENCES, Consequence
 from service.rulebook import Rulebook
 from service.site.load_models import (
     eyebolt,
@@ -27,6 +28,7 @@ from service.site.load_models.cases import (
 )
 from service.site.load_models.inputs import Disagreement, Given, RuleFigure, contradictions, figure_of, unknown_words
 from service.site.load_models.model import LoadModel, ModelActions, Step, Working
+from service.site.load_models.surfaces import SOFFIT
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumption
 from service.verification.loads import holding_factor
@@ -80,6 +82,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
     working = Working()
     found = model.find(given, rulebook, working)
     _note_factors(found, rulebook, working)
+    own = _cautions(model, found)
     return {
         "model": model.name,
         "title": model.title,
@@ -89,7 +92,9 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         "situations": _situations(found),
         "working": [_step(step) for step in working.all()],
         "assumptions": _assumptions(given, found, rulebook),
-        "cautions": _cautions(model, found, rulebook),
+        "cautions": [*own, *cautions_of_rules(rulebook), *cautions_of_rulebook(rulebook)],
+        "use": {"consequence": _consequence(model, found)},
+        "loads_from": {"load_model": model.name, "cautions": [caution["code"] for caution in own]},
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }
@@ -160,8 +165,14 @@ def _assumptions(given: Given, found: ModelActions, rulebook: Rulebook) -> list[
     return [shown_assumption(assumption) for assumption in (*given.assumptions(found.idle, rulebook), *notes)]
 
 
-def _cautions(model: LoadModel, found: ModelActions, rulebook: Rulebook) -> list[dict[str, Any]]:
+def _consequence(model: LoadModel, found: ModelActions) -> list[str] | None:
+    """What comes of it for people if the fixing fails; None where the thing alone does not tell."""
+    below = (Consequence.PEOPLE_BELOW,) if found.surface.name == SOFFIT.name else ()
+    known = {*model.consequence, *found.consequence, *below}
+    return [each.value for each in CONSEQUENCES if each in known] or None
+
+
+def _cautions(model: LoadModel, found: ModelActions) -> list[dict[str, Any]]:
     resting = (Caution.WEIGHT_HOLDS_DOWN,) if any(holds_down(situation) for situation in found.situations) else ()
     codes = (Caution.ACTIONS_TO_BE_CONFIRMED, *resting, *found.cautions, *model.cautions)
-    own = [shown_caution(Statement(code)) for code in codes]
-    return [*own, *cautions_of_rules(rulebook), *cautions_of_rulebook(rulebook)]
+    return [shown_caution(Statement(code)) for code in codes]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import cos, radians, sin
 
 from service.contract.load_model_codes import Because, Caution, Note, StepCode
+from service.contract.verification_codes import Consequence
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.directions import TWELVE, all_round, enlarged
@@ -182,7 +183,10 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         Statement(Note.ONE_EYEBOLT_TAKES_ALL),
         Statement(Note.PULL_IN_THE_PLANE_OF_THE_EYE),
     )
-    return ModelActions(_surface(given), situations, notes, ("azimuth_degrees",) if _hangs_on_a_wall(given) else ())
+    idle = ("azimuth_degrees",) if _hangs_on_a_wall(given) else ()
+    # Who has not said how it is pulled may be lifting.
+    lifts = () if given.word("lifting") == "steady_pull" else (Consequence.LIFTING,)
+    return ModelActions(_surface(given), situations, notes, idle, consequence=lifts)
 
 
 def _ways(given: Given, angle_degrees: float) -> list[tuple[str, float, float]]:

@@ -117,6 +117,13 @@ def _assumed(work: Work) -> Iterator[Line]:
             yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
         elif code == "redundant_to_be_shown":
             yield from _shared(work, from_)
+        elif code == "nobody_hurt_to_be_shown":
+            yield work.words.tell(
+                "Nobody could be hurt if it failed: it hangs over nobody, keeps nobody from falling and lifts nothing; "
+                "otherwise stop and ask",
+                from_=from_,
+                code=code,
+            )
         elif code == "edge_reinforcement_to_be_shown":
             yield work.words.tell(
                 "Edge bar and stirrups as the reinforcement drawings show, the embedment at least 2.5 times the cover "

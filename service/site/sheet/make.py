@@ -27,6 +27,7 @@ AT_THE_WALL = (
     "suspended",
     "superseded",
     "hollow_core_strands",
+    "no_one_under_the_load",
     "sensitive_to_contact_stiffness",
     "plate_not_checked",
     "torque_without_clamped_washer",

@@ -19,7 +19,7 @@ const GOVERNS = ["passes", "passes_unloaded"];
 const FARTHER = ["edges_out_of_reach", "edges_count_anywhere", "neighbours_not_given"];
 
 // What was done, and what was stated and has to be shown; all else was taken because nobody said.
-const DONE = ["assessed_on_today", "length_chosen", "length_not_chosen", "splitting_not_needed", "uncracked_to_be_shown", "edge_reinforcement_to_be_shown", "redundant_to_be_shown", "holes_filled_to_be_shown", "rotation_held_to_be_shown"];
+const DONE = ["assessed_on_today", "length_chosen", "length_not_chosen", "splitting_not_needed", "uncracked_to_be_shown", "edge_reinforcement_to_be_shown", "redundant_to_be_shown", "nobody_hurt_to_be_shown", "holes_filled_to_be_shown", "rotation_held_to_be_shown"];
 
 const mm = (value) => `${show(value)} mm`;
 const paragraph = (words) => make("p", {}, words);
@@ -115,6 +115,7 @@ export function loads(answer, talk) {
 }
 
 // Without the cautions that go with everything, which stand at the top of the page and beside the figures.
+const besideLoads = (cautions, loadsAnswer) => withoutCodes(cautions, loadsAnswer.loads_from?.cautions ?? []);
 const ofLoads = (answer, talk) => texts(withoutCodes(answer.cautions ?? [], GENERAL), talk);
 
 function suspended(answer, talk) {
@@ -317,7 +318,7 @@ export function sizing(answer, loadsAnswer, talk, unknown, open) {
   const shared = withoutCodes(answer.assumptions, NOT_OF_ALL);
   const entries = [...(loadsAnswer.assumptions ?? []), ...answer.assumptions];
   const ofChoices = new Set(answer.choices.flatMap(({ cautions }) => cautions.map(({ code }) => code)));
-  const general = answer.cautions.filter(({ code }) => !ofChoices.has(code));
+  const general = besideLoads(answer.cautions, loadsAnswer).filter(({ code }) => !ofChoices.has(code));
   return [
     make("p", { id: "outcome" }, outcome(answer)),
     ...suspended(answer, talk),
@@ -385,7 +386,7 @@ export function verification(answer, loadsAnswer, talk) {
   const held = requirements.filter(({ met }) => met);
   const passed = answer.verdict === "verified";
   return [
-    ...beware([...withoutCodes(answer.cautions, GENERAL), ...withCodes(answer.cautions, ["demonstration_data", "assessment_governs"])].filter(({ code }) => !passed || !NOT_CHECKED.includes(code)), talk),
+    ...beware([...besideLoads(withoutCodes(answer.cautions, GENERAL), loadsAnswer), ...withCodes(answer.cautions, ["demonstration_data", "assessment_governs"])].filter(({ code }) => !passed || !NOT_CHECKED.includes(code)), talk),
     ...verdict(answer, talk),
     ...suspended(answer, talk),
     ...howItStands({ governing, request: talk.request }),

@@ -296,6 +296,8 @@ function choose(thing) {
 async function findLoads() {
   state.loads = state.model.model === FORCES ? known() : await modelled();
   surfaceIs(state.loads.surface.name);
+  const [comes] = state.loads.use?.consequence ?? [];
+  if (comes && ["unknown", "nobody"].includes(picked("hurt"))) pick("hurt", comes);
   byId("loads-words").replaceChildren(...loads(state.loads, talk()));
 }
 
@@ -541,6 +543,14 @@ function redundancy() {
   return picked("redundant") === "yes" ? { points, bridging_shown_by: byId("shown-by").value.trim() } : { points: 1 };
 }
 
+// What the thing itself tells stands, whatever is answered.
+function consequence() {
+  const comes = state.loads.use?.consequence ?? [];
+  const said = picked("hurt");
+  if (said === "unknown") return comes.length ? comes : null;
+  return [...new Set([...comes, ...(said === "nobody" ? [] : [said])])];
+}
+
 function nobodyNamed() {
   return picked("redundant") === "yes" && !byId("shown-by").value.trim() ? [{ field: byId("shown-by"), detail: say("must be given") }] : [];
 }
@@ -559,7 +569,8 @@ function request() {
     member: given({ material: byId("material").value, topping: topping(concrete), strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
     fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], hole_diameter_mm: plate["plate-hole"], attached_section: section, grout }),
     ...(state.loads.actions?.length ? { actions: state.loads.actions } : { load_cases: state.loads.load_cases }),
-    use: { overhead: picked("overhead") === "yes", redundancy: redundancy(), structural: picked("structural") === "yes", exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
+    loads_from: state.loads.loads_from && [state.loads.loads_from],
+    use: { overhead: picked("overhead") === "yes", redundancy: redundancy(), structural: picked("structural") === "yes", consequence: consequence(), exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
     site: Object.fromEntries(conditions),
     ...layout(plate),
   });
@@ -711,4 +722,5 @@ for (const input of byId("forces").querySelectorAll("[data-number]")) place(inpu
 pick("shown", "kN");
 pick("redundant", "no");
 pick("structural", "yes");
+pick("hurt", "unknown");
 begin();
