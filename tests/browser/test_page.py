@@ -377,9 +377,10 @@ def test_every_side_must_be_answered(watched: Watched, address: str) -> None:
     walk.to_concrete(using, walk.PIPE_HANGER)
     using.press("#step-concrete button[type=submit]")
     trouble = watched.page.locator("#trouble")
-    expect(trouble.locator("li")).to_have_count(5)
+    expect(trouble.locator("li")).to_have_count(6)
     assert trouble.inner_text().count("answer yes or no") == 4
-    expect(trouble.locator("li").first).to_contain_text("Thickness of the concrete")
+    expect(trouble.locator("li").first).to_contain_text("Does anything lie on the concrete")
+    expect(trouble.locator("li").nth(1)).to_contain_text("Thickness of the concrete")
     expect(watched.page.locator("#thickness-hint")).to_contain_text("have it measured")
     using.write("#thickness", "220 mm")
     expect(watched.page.locator("#thickness-error")).to_have_count(0)
