@@ -50,7 +50,9 @@ JOBS = {
     "too heavy": walk.TOO_HEAVY,
     "on grout of unknown strength": replace(walk.PUMP, mortar={"grout": "30"}),
     "nothing known": replace(walk.QUAY_POST, concrete={"thickness": "400"}, site={}),
-    "half known": replace(walk.PIPE_HANGER, concrete={"strength": "C25/30", "thickness": "220"}, site={"exposure": "external"}),
+    "half known": replace(
+        walk.PIPE_HANGER, concrete={"strength": "C25/30", "thickness": "220"}, site={"exposure": "external"}
+    ),
 }
 PASSES = {"pump indoors", "half known"}
 """Those that pass; of the others one is too heavy, one a change would help, and one is below the floor of the site.

@@ -97,6 +97,16 @@ def test_a_topping_that_stays_is_a_stand_off(ask: Ask, kind: str) -> None:
     assert both["checks"] == ask(fixture={"stand_off_mm": 50}, load_cases=pull)["checks"]
 
 
+def test_a_thicker_topping_never_helps(ask: Ask) -> None:
+    pull = [{"name": "pull and push", "normal_kn": 6, "shear_x_kn": 1}]
+    used = [
+        ask(member={"topping": {"kind": "insulation", "thickness_mm": thickness}}, load_cases=pull)["governing"]
+        for thickness in (1, 5, 20, 60, 150, 400)
+    ]
+    assert [each["utilisation"] for each in used] == sorted(each["utilisation"] for each in used)
+    assert used[0]["utilisation"] > ask(load_cases=pull)["governing"]["utilisation"] - 1e-9
+
+
 def test_a_topping_that_comes_off_changes_no_figure(ask: Ask) -> None:
     off = ask(member={"topping": {"kind": "plaster", "thickness_mm": 30, "comes_off": True}})
     assert off["checks"] == ask()["checks"]

@@ -57,6 +57,11 @@ def test_wide_holes_cost_what_one_fastener_takes(ask: Ask) -> None:
     assert [check["design_action_kn"] for check in steel] == pytest.approx([0.5, 2.0])
 
 
+def test_wider_holes_never_help(ask: Ask) -> None:
+    used = [drilled(ask, hole_mm)["governing"]["utilisation"] for hole_mm in (12, 13, 14, 14.2, 16, 20, 28)]
+    assert used == sorted(used)
+
+
 def test_a_bolt_that_does_not_go_through_the_plate_is_not_verified(ask: Ask) -> None:
     answer = drilled(ask, 11)
     assert (answer["verdict"], unmet(answer)) == ("not_verified", ["fastener_passes_fixture"])
