@@ -38,6 +38,7 @@ class Limit(StrEnum):
     SIMPLIFIED_WITH_STAND_OFF = "simplified_with_stand_off"
     STAND_OFF_COMPRESSION = "stand_off_compression"
     MOMENT_ON_LINE_OF_FASTENERS = "moment_on_line_of_fasteners"
+    WITHOUT_PLATE = "without_plate"
     NO_BENDING_RESISTANCE = "no_bending_resistance"
     NO_EQUILIBRIUM = "no_equilibrium"
     NEIGHBOURS_TAKE_CONCRETE = "neighbours_take_concrete"

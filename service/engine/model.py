@@ -154,6 +154,8 @@ class Fixture:
     grout_mpa: float | None
     rotation_held: bool
     washer_clamped: bool
+    plate: bool = True
+    """Whether it is one at all: a ring or a hook clamps nothing, and nothing bears under it."""
 
 
 @dataclass(frozen=True, slots=True)

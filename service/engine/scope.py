@@ -71,6 +71,21 @@ def lacks_bending_resistance(fixing: Fixing, grid: Grid | None) -> bool:
     return lever_arm.shear_path(fixing, grid, True, True).arm is not None
 
 
+def _needs_plate(fixing: Fixing, case: LoadCase) -> bool:
+    """Whether something presses, turns or is shared, which only a plate could do (N, Nmm). EN 1992-4:2018, 6.2.1."""
+    turns = case.moment_x_nmm != 0.0 or case.moment_y_nmm != 0.0
+    return case.normal_n < 0.0 or turns or len(fixing.positions) > 1
+
+
+def _raised_without_figure(fixing: Fixing, grid: Grid | None) -> bool:
+    """Whether a fastener that has no figure but its label's would bend over a gap (mm)."""
+    fixture = fixing.fixture
+    if not fixture.plate:
+        # The label's load hangs in the ring itself.
+        return fixture.stand_off_mm > 0.0 or fixture.grout_mm > 0.0
+    return not lever_arm.bears_on_concrete(fixing) or lever_arm.shear_path(fixing, grid, True, True).arm is not None
+
+
 def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, turned: bool) -> Iterator[ScopeLimit]:
     """Limits that depend on the actions.
 
@@ -90,8 +105,10 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, turned: bo
         yield ScopeLimit(Limit.TORSION_ON_ONE_FASTENER, "6.2.2")
     elif turned and fixing.fixture.clearance == "oversize":
         yield ScopeLimit(Limit.TORSION_WITH_OVERSIZE_HOLES, "6.2.2")
+    if not fixing.fixture.plate and _needs_plate(fixing, case):
+        yield ScopeLimit(Limit.WITHOUT_PLATE, "6.2.1")
     if fixing.fastener.simplified is not None:
-        if not lever_arm.bears_on_concrete(fixing) or lever_arm.shear_path(fixing, grid, True, True).arm is not None:
+        if _raised_without_figure(fixing, grid):
             yield ScopeLimit(Limit.SIMPLIFIED_WITH_STAND_OFF, "Annex G")
         return
     if sheared and lacks_bending_resistance(fixing, grid):

@@ -16,7 +16,7 @@ from service.engine.model import (
 )
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions, Strength
-from service.verification.fixture_holes import clearance_of, widest_mm
+from service.verification.fixture_holes import RINGS, clearance_of, widest_mm
 from service.verification.selection import Selection
 
 N_PER_KN = 1e3
@@ -63,6 +63,7 @@ def fixture(given: wanted.Fixture, selection: Selection, assumptions: Assumption
         grout_mpa=grout.strength_mpa,
         rotation_held=given.rotation == "held",
         washer_clamped=given.washer_clamped,
+        plate=selection.family["form"] not in RINGS,
     )
 
 

@@ -14,6 +14,8 @@ from service.verification.tolerance import keeps_mm, reaches_mm
 from service.words import Value
 
 THROUGH_FIXTURE: Final = "through_fixture"
+RINGS: Final = ("sleeve_eyebolt", "sleeve_hook")
+"""Forms that end in a ring or hook: what hangs in it clamps no plate."""
 
 
 def widest_mm(selection: Selection) -> float | None:

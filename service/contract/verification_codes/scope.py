@@ -155,6 +155,17 @@ class ScopeLimitCode(Code):
             crew="where the plate stands off the concrete these fasteners do not hold it against tipping",
         ),
     )
+    WITHOUT_PLATE = (
+        "without_plate",
+        _limit(
+            "A ring or hook has no plate that could press, take a moment or share a load among several.",
+            "ring or hook without a plate",
+            "a ring or hook takes a pull, straight or slanting, on itself alone: it has no plate that could bear on "
+            "the concrete, take a moment or share the load with others; verify each by what hangs in it",
+            crew="a ring or hook holds only what pulls on it: nothing may press on it or lever it, and each is "
+            "calculated by itself",
+        ),
+    )
     NO_BENDING_RESISTANCE = (
         "no_bending_resistance",
         _limit(

@@ -44,10 +44,10 @@ def bears_on_concrete(fixing: Fixing) -> bool:
         fixing: The fixing (mm, MPa).
 
     Returns:
-        False with a stand-off or on weak grout.
+        False with a stand-off, on weak grout, and where there is no plate.
     """
     fixture = fixing.fixture
-    if fixture.stand_off_mm > 0.0:
+    if fixture.stand_off_mm > 0.0 or not fixture.plate:
         return False
     return fixture.grout_mm == 0.0 or (fixture.grout_mpa is not None and fixture.grout_mpa >= GROUT_STRENGTH_MIN_MPA)
 

@@ -21,6 +21,7 @@ from service.site.holes.depth_windows import (
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.wording import Wording
+from service.verification.fixture_holes import RINGS as RINGS
 from service.verification.fixture_holes import is_wide
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.verification.hole_depth import needed_hole_mm, tip_mm
@@ -30,7 +31,6 @@ from service.verification.selection import Selection
 
 THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)
-RINGS = ("sleeve_eyebolt", "sleeve_hook")
 SIDES = {"y_plus": "A", "x_plus": "B", "y_minus": "C", "x_minus": "D"}
 """Letters, clockwise: a plan that is turned over the work is still read right."""
 
