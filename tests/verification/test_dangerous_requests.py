@@ -188,7 +188,7 @@ def nobody_knows_the_concrete(request: Request, chance: Random) -> None:
 
 
 def drilled(request: Request) -> bool:
-    return family_of(request)["mechanism"] != "headed_fastener"
+    return str(family_of(request)["mechanism"]) != "headed_fastener"
 
 
 def in_resin(request: Request) -> bool:
