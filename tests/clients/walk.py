@@ -26,6 +26,7 @@ from anchor_rulebook_client.models import (
     LoadCase,
     Member,
     Position,
+    RecordedRequest,
     ReplayAnswer,
     ReplayRequest,
     ReplayRequestAnswer,
@@ -85,7 +86,9 @@ def walk(client: Client, asked: dict[str, Any]) -> str:
     same(request.to_dict(), best.request.to_dict())
     answer = answered(verify_fixing.sync(client=client, body=request), VerificationAnswer)
     same((answer.verdict, answer.governing), ("verified", best.governing))
-    record = ReplayRequest(request=request, answer=ReplayRequestAnswer.from_dict(answer.to_dict()))
+    record = ReplayRequest(
+        request=RecordedRequest.from_dict(request.to_dict()), answer=ReplayRequestAnswer.from_dict(answer.to_dict())
+    )
     sheet = answered(
         make_installation_sheet.sync(client=client, body=InstallationSheetRequest(fixings=[record])), InstallationSheet
     )
