@@ -1095,6 +1095,8 @@ def test_a_topping_that_stays_is_drilled_through_and_counts_to_the_stop_and_the_
     found = {line.code: line.text for line in sheet.on_site}
     assert found["topping"].startswith("The screed stays, no more than 25 mm thick")
     assert "full_contact" not in found
+    assert "Take plaster, screed" not in text_of(sheet, "surface")
+    assert "Take plaster, screed" in text_of(only("guardrail"), "surface")
     assert "flat on the concrete" not in whole(sheet)
 
 

@@ -17,6 +17,8 @@ from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, Work
 from service.verification.aborted_hole import least_distance
 from service.words.units import up
 
+OF_BARE_CONCRETE = ("bare_concrete", "even_surface")
+"""Checks of a rulebook that would take a topping away which was verified to stay."""
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
 ABORTED_SHOWN = 20
@@ -207,7 +209,8 @@ class Steps:
                 topping=self.work.topping.kind,
                 thickness=self.work.topping.thickness,
             )
-        yield from self.holding("surface_checks")
+        covered = self.work.topping_left is not None
+        yield from (line for line in self.holding("surface_checks") if not (covered and line.code in OF_BARE_CONCRETE))
         yield from tightening.levelled(self.work)
 
     def _mark(self) -> Iterator[Line]:

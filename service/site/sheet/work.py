@@ -147,8 +147,9 @@ class Work:
 
     @property
     def on_the_concrete(self) -> bool:
-        """Whether the fixture lies on the concrete itself."""
-        return self.stand_off is None and self.grout is None and self.topping_left is None
+        """Whether the fixture lies on the concrete itself; a ring or hook has none that could."""
+        off = self.stand_off is not None or self.grout is not None or self.topping_left is not None
+        return not off and self.form not in RINGS
 
     @property
     def _off_the_concrete(self) -> tuple[Figure, ...]:
