@@ -29,6 +29,12 @@ class FreeEdges:
     utilisation_anywhere: float | None = None
 
 
+def farthest(found: Sequence[FreeEdges]) -> FreeEdges:
+    """What holds for several design situations together (mm). EN 1992-4:2018, 7.2.2.5."""
+    anywhere = [each.utilisation_anywhere for each in found if each.utilisation_anywhere is not None]
+    return FreeEdges(max(each.reach_mm for each in found), max(anywhere, default=None))
+
+
 def free_edges(fixing: Fixing, results: Sequence[CaseResult]) -> FreeEdges:
     """The distance beyond which edges that are not given change the utilisation of no load case.
 
@@ -47,15 +53,35 @@ def free_edges(fixing: Fixing, results: Sequence[CaseResult]) -> FreeEdges:
     near_one = near_edge(fixing) and not any(result.scope_limits for result in results)
     if not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
         return FreeEdges(reach)
+    anywhere = utilisation_anywhere(fixing, results)
+    if anywhere is not None:
+        return FreeEdges(reach, anywhere)
     near = far = reach
     while _governs(fixing, results, far) is not None and far < FARTHEST_MM:
         near, far = far, 2.0 * far
-    if far >= FARTHEST_MM:
-        return FreeEdges(reach, _governs(fixing, results, far))
     while far - near > STEP_MM:
         middle = (near + far) / 2.0
         near, far = (near, middle) if _governs(fixing, results, middle) is None else (middle, far)
     return FreeEdges(reach if far == reach else math.ceil(far / STEP_MM) * STEP_MM)
+
+
+def utilisation_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> float | None:
+    """What a fixing comes to where edges that are not given govern however far they are; None where they do not.
+
+    EN 1992-4:2018, 7.2.2.5: in a member whose sides are both near, c'_1 takes the place of any distance to its end.
+
+    Args:
+        fixing: The fixing, edges that are not given infinitely far away (mm).
+        results: Its load cases.
+
+    Returns:
+        The utilisation (no unit).
+    """
+    west, east, south, north = (math.isfinite(edge) for edge in fixing.member.edges_mm)
+    open_end = (west and east and not (south and north)) or (south and north and not (west and east))
+    if not open_end or not near_edge(fixing) or any(result.scope_limits for result in results):
+        return None
+    return _governs(fixing, results, FARTHEST_MM)
 
 
 def _governs(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> float | None:

@@ -12,7 +12,7 @@ from service.contract.verification_codes import AssumptionCode, BaseMaterial, Ed
 from service.engine import verification as mechanics
 from service.engine.codes import Limit
 from service.engine.en1992_4.concrete_edge import reach_mm
-from service.engine.free_edges import FreeEdges, free_edges
+from service.engine.free_edges import FreeEdges, farthest, free_edges
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
 from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
@@ -109,6 +109,8 @@ class _Judgement:
     requirements: list[Requirement]
     fixing: Fixing | None
     results: tuple[CaseResult, ...]
+    situations: tuple[tuple[Fixing, tuple[CaseResult, ...]], ...] = ()
+    """The same, each design situation with its own partial factors."""
 
 
 class Assessor:
@@ -313,7 +315,7 @@ class Assessor:
             )
             for each in row.situations
         )
-        judged = [(fixing, mechanics.verify(fixing, want_trace, for_answer)) for fixing in fixings]
+        judged = tuple((fixing, mechanics.verify(fixing, want_trace, for_answer)) for fixing in fixings)
         results = tuple(chain.from_iterable(of_fixing for _, of_fixing in judged))
         stress = largest_plate_stress(results)
         if stress is not None and row.fixture.yield_mpa is not None:
@@ -322,7 +324,9 @@ class Assessor:
         pressed = (unmet for fixing, of_fixing in judged for unmet in requirements.contact(fixing, of_fixing, book))
         asked.extend(islice(pressed, 1))
         asked.extend(self._old_holes(row.selection, positions, results))
-        return _Judgement(asked, replace(fixings[0], load_cases=every), results)
+        open_ends = (unmet for fixing, of_fixing in judged for unmet in requirements.open_ends(fixing, of_fixing))
+        asked.extend(islice(open_ends, 1))
+        return _Judgement(asked, replace(fixings[0], load_cases=every), results, judged)
 
     def _least_spacing(self, selection: Selection, positions: Sequence[Point]) -> LeastSpacing:
         return self._evidence.least_spacing(selection, min(self._concrete.member.nearest_mm(positions)))
@@ -341,11 +345,9 @@ class Assessor:
 
     def _of_edges(self, selection: Selection, embedment_mm: float, judgement: _Judgement) -> tuple[Assumption, ...]:
         """How far edges were taken to be that the request does not give."""
-        fixing, assumptions = judgement.fixing, Assumptions()
-        if fixing is None:
-            free = FreeEdges(reach_mm(embedment_mm, float(selection.size["geometry"]["nominal_diameter_mm"])))
-        else:
-            free = free_edges(fixing, judgement.results)
+        assumptions = Assumptions()
+        least = FreeEdges(reach_mm(embedment_mm, float(selection.size["geometry"]["nominal_diameter_mm"])))
+        free = farthest([least, *(free_edges(*situation) for situation in judgement.situations)])
         edges_out_of_reach(self._request.member.edges, free, assumptions)
         return assumptions.all()
 

@@ -23,6 +23,7 @@ from service.contract.verification_codes import (
 from service.contract.verification_codes.requirements import NEAR_EDGES, NEAR_PAIRS
 from service.engine.en1992_1_1 import ALPHA_CC_MIN, design_strength_mpa
 from service.engine.en1992_4.lever_arm import bearing_strength_mpa
+from service.engine.free_edges import utilisation_anywhere
 from service.engine.model import Fixing, Member, Point
 from service.engine.results import CaseResult
 from service.rulebook import Rulebook
@@ -538,6 +539,25 @@ def contact(fixing: Fixing, results: Iterable[CaseResult], rulebook: Rulebook) -
         figures: dict[str, Value] = {"pressure_mpa": mean, "pressure_max_mpa": most}
         rule = None if chosen is None else "rulebook#/partial_factors/concrete_long_term"
         yield Requirement(RequirementCode.CONTACT_PRESSURE, False, figures, rule, "EN 1992-1-1, 3.1.6")
+
+
+def open_ends(fixing: Fixing, results: Sequence[CaseResult]) -> Iterator[Requirement]:
+    """Whether edges that are not given, and that count at any distance, would let the fixing pass.
+
+    Args:
+        fixing: The fixing.
+        results: Its load cases.
+
+    Yields:
+        The requirement where it is not met: what passes only as nobody says where the member ends does not pass.
+    """
+    used = utilisation_anywhere(fixing, results)
+    if used is not None and used > 1.0:
+        missing = tuple(
+            edge for edge, distance in zip(Edge, fixing.member.edges_mm, strict=True) if math.isinf(distance)
+        )
+        figures: dict[str, Value] = {"edges": missing, "utilisation": used, "utilisation_max": 1.0}
+        yield Requirement(RequirementCode.OPEN_ENDS, False, figures, clause="7.2.2.5")
 
 
 def plate(stress_mpa: float, yield_mpa: float) -> Requirement:

@@ -111,7 +111,25 @@ def calculate(
             outcome.checks += _Case(fixing, action, axial, sheared, arm).checks()
     if outcome.outside or outcome.no_resistance:
         outcome.checks = []
+    elif _open_end(request):
+        ended = calculate(_with_far_ends(request), family, rulebook, factors)
+        if any(used > 1.0 and used > outcome.worst().get(key, 0.0) for key, used in ended.worst().items()):
+            outcome.unmet.add("open_ends")
     return outcome
+
+
+def _open_end(request: Mapping[str, Any]) -> bool:
+    """Reading: an end that nobody tells of, of a member whose sides are both known, counts at any distance."""
+    edges = request["member"].get("edges") or {}
+    ends = [[edges.get(f"{axis}_{side}_mm") is None for side in ("minus", "plus")] for axis in "xy"]
+    return (any(ends[0]) and not any(ends[1])) or (any(ends[1]) and not any(ends[0]))
+
+
+def _with_far_ends(request: Mapping[str, Any]) -> dict[str, Any]:
+    edges = {name: 5e4 if distance is None else distance for name, distance in request["member"]["edges"].items()}
+    for name in ("x_minus_mm", "x_plus_mm", "y_minus_mm", "y_plus_mm"):
+        edges.setdefault(name, 5e4)
+    return {**request, "member": {**request["member"], "edges": edges}}
 
 
 def _forces(fixing: Fixing, action: Action) -> tuple[AxialForces, ShearForces, float | None]:

@@ -473,6 +473,23 @@ class RequirementCode(AskedCode):
             concerns=Audience.CREW,
         ),
     )
+    OPEN_ENDS = (
+        "open_ends",
+        asked(
+            "In a thin and narrow member edges that are not given count at any distance, and their check passes. Given "
+            "only where it does not.",
+            "end of a narrow member not given",
+            "{edges} not given: in a member as thin and narrow as this the check of the concrete edge governs at any "
+            "distance, with a utilisation of {utilisation:.3g}, at most {utilisation_max}; give where the member ends",
+            Term("edges", Edge),
+            Quantity("utilisation", "1"),
+            Quantity("utilisation_max", "1"),
+            given="utilisation",
+            limit="utilisation_max",
+            crew="where the concrete ends at {edges} was not told; in so thin and narrow a member it takes "
+            "{utilisation:.3g} of what the edge holds, at most {utilisation_max}: ask the engineer",
+        ),
+    )
     NEIGHBOUR_SPACING = (
         "neighbour_spacing",
         asked(
