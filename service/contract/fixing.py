@@ -535,12 +535,27 @@ class LoadsFrom(RequestSchema):
     )
 
 
+def _of_the_job(what: str, example: str) -> Text:
+    return Text(f"{what}, for example {example}.", longest=120, absent="the sheet leaves a line to write it on")
+
+
+class Job(RequestSchema):
+    """Which job a fixing belongs to; it decides nothing, and the digest of the record covers it as the rest."""
+
+    structure = _of_the_job("The structure", "pumping station 4")
+    drawing = _of_the_job("The drawing that shows the fixing", "PS4-S-210")
+    revision = _of_the_job("Its revision", "C")
+    issued_by = _of_the_job("Who issues the sheet", "the works' structural engineer")
+    call = _of_the_job("Who is called where the sheet says stop or ask", "a name and a telephone number")
+
+
 class CommonRequest(RequestSchema):
     """What verification and sizing both need."""
 
     rulebook = Text("Version of the rulebook.", longest=40, absent="the version in force")
     assessed_on = Day("Day for which the fixing is assessed.", absent="today, which the answer lists as an assumption")
     fixing_reference = Text("The caller's own name for the fixing.", longest=200, absent="no name")
+    job = Part(Job, "Which job it belongs to; it decides nothing.", absent="each of its fields left out")
     member = Part(Member, "The concrete that holds the fixing.", required=True)
     fixture = Part(Fixture, "The plate, bracket or foot that is held.", required=True)
     neighbours = Items(

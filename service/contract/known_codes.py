@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Any
 
-from service.contract import as_built_codes, label_codes, load_model_codes, site_test_codes, sizing_codes
+from service.contract import as_built_codes, label_codes, load_model_codes, sheet_codes, site_test_codes, sizing_codes
 from service.contract import verification_codes as verified
 from service.contract.codes import CODES, FIGURES
 from service.contract.load_models import inputs_taken
@@ -41,6 +41,7 @@ ENUMERATIONS: Mapping[str, tuple[type[Code], ...]] = MappingProxyType({
     "as_built_cautions": (as_built_codes.AsBuiltCautionCode,),
     "not_measured": (as_built_codes.Measurement,),
     "to_do": (as_built_codes.ToDoCode,),
+    "sheet_lines": (sheet_codes.SheetLineCode,),
 })
 """The enumerations of codes, by the part of an answer that holds them."""
 

@@ -215,6 +215,9 @@ class KnownCodes(AnswerSchema):
         KnownCode, "Codes of what can be measured of the work; an entry is as severe as it is decisive."
     )
     to_do = many(KnownCode, "Codes of what is to be done after an as-built check.")
+    sheet_lines = many(
+        KnownCode, "Codes of lines of a sheet, beside those of cautions, assumptions, site conditions and the rules."
+    )
     faults = many(KnownFault, "Codes of what is wrong with a request, in the errors of a problem document.")
 
 

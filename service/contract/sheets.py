@@ -14,7 +14,8 @@ from service.contract.paths import MEDIA_TYPE, Link, Path
 from service.contract.pulls import SiteTestOrigin
 from service.contract.replays import ReplayRequest
 from service.contract.request_schema import RequestSchema
-from service.contract.statement import AnswerSchema, Free, flag, many, one_of, part, string
+from service.contract.sheet_codes import SheetLineCode
+from service.contract.statement import AnswerSchema, Free, code, flag, many, one_of, part, string
 from service.contract.terms import DIGEST, MECHANISMS, MODES, SETTINGS
 from service.contract.verification import GUARDRAIL_POST, VerificationRequest
 
@@ -214,7 +215,12 @@ class SheetLine(AnswerSchema):
         nullable=True,
     )
     from_.data_key = "from"
-    code = string("Stable code; null: none.", nullable=True)
+    code = code(
+        SheetLineCode,
+        " Beside these the codes of the cautions, assumptions and site conditions that a line says, and of the lines "
+        "of the company's own lists; null: none.",
+        nullable=True,
+    )
 
 
 class SheetStep(AnswerSchema):
@@ -335,12 +341,24 @@ class SheetProof(AnswerSchema):
     governing = one_of("Failure mode that governs; null: no check is left.", MODES, nullable=True)
 
 
+class SheetJob(AnswerSchema):
+    """Which job a fixing belongs to."""
+
+    structure = string("The structure; null: not told, and the sheet leaves a line for it.", nullable=True)
+    drawing = string("The drawing; null: not told.", nullable=True)
+    revision = string("Its revision; null: not told.", nullable=True)
+    issued_by = string("Who issues the sheet; null: not told.", nullable=True)
+    call = string("Who is called where the sheet says stop or ask; null: not told.", nullable=True)
+
+
 class SheetFixing(AnswerSchema):
     """The sheet of one fixing."""
 
     number = Whole("Its number on the sheet, from 1.", minimum=1, required=True)
     pointer = string("Where it stands in the request.")
     reference = string("The caller's own name for the fixing; null: none.", nullable=True)
+    job = part(SheetJob, "Which job it belongs to.")
+    holds = many(SheetLine, "What it holds, in the crew's terms; to be shown first, to be ticked.")
     count = part(SheetFigure, "How many are made.")
     proof = part(SheetProof, "What stands behind it.")
     fastener = part(SheetFastener, "What is bought.")
@@ -374,6 +392,13 @@ class SheetFixing(AnswerSchema):
     minutes = part(SheetFigure, "Working time of all that are made of it, without curing, for planning.")
 
 
+class SheetShare(AnswerSchema):
+    """What one piece of a fixing needs of a material."""
+
+    fixing = Whole("Number of the fixing.", minimum=1, required=True)
+    quantity = part(SheetFigure, "How many, spares left out.")
+
+
 class SheetMaterial(AnswerSchema):
     """One line of the bill of materials."""
 
@@ -382,6 +407,7 @@ class SheetMaterial(AnswerSchema):
     article_code = string("Article code; null: none.", nullable=True)
     quantity = part(SheetFigure, "How many; rounded up, spares and wastage included.")
     for_fixings = many(Whole("Number of a fixing.", minimum=1), "Fixings that need it.")
+    per_fixing = many(SheetShare, "What one piece of each fixing needs; empty for what is shared, as bits are.")
 
 
 class InstallationSheet(AnswerSchema):

@@ -80,12 +80,15 @@ def sentence(description: str, *, nullable: bool = False, of: str | None = None)
     return Sentence(description, required=True, nullable=nullable, of=of, type="string", **marked)
 
 
-def code(known: Iterable[Code] | Mapping[str, str], more: str = "", *, of: str | None = None) -> Strict:
+def code(
+    known: Iterable[Code] | Mapping[str, str], more: str = "", *, nullable: bool = False, of: str | None = None
+) -> Strict:
     """Describe a stable code that says in one word what the text beside it says at length.
 
     Args:
         known: The codes there are so far, or their meanings by code.
         more: Which others there are.
+        nullable: Whether it may be null.
         of: Where its value comes from, where that has another name.
 
     Returns:
@@ -94,7 +97,7 @@ def code(known: Iterable[Code] | Mapping[str, str], more: str = "", *, of: str |
     meanings = dict(known) if isinstance(known, Mapping) else {each.value: each.says.meaning for each in known}
     words = f"Stable code; clients tolerate codes that are added. So far: {', '.join(meanings)}.{more}"
     contract: dict[str, Any] = {"x-known-codes": meanings}
-    return string(words, of=of, **contract)
+    return string(words, nullable=nullable, of=of, **contract)
 
 
 def flag(description: str) -> Flag:

@@ -411,6 +411,17 @@ class Built:
     hole_depth_mm: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Which job a fixing belongs to; a sheet leaves a line for what is not told."""
+
+    structure: str | None = None
+    drawing: str | None = None
+    revision: str | None = None
+    issued_by: str | None = None
+    call: str | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fixing:
     """What a verification and a sizing both need; its day is resolved."""
@@ -418,6 +429,7 @@ class Fixing:
     assessed_on: date
     rulebook: str | None = None
     fixing_reference: str | None = None
+    job: Job = Job()
     member: Member
     fixture: Fixture
     neighbours: tuple[Neighbour, ...] | None = None

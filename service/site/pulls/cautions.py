@@ -29,7 +29,7 @@ def of_gauge(accuracy: Accuracy) -> Iterator[Statement]:
         The caution.
     """
     if not accuracy.stated:
-        yield Statement(SiteTestCautionCode.GAUGE_ACCURACY_NOT_STATED, {"taken": PERCENT * accuracy.share})
+        yield Statement(SiteTestCautionCode.GAUGE_ACCURACY_NOT_STATED, {"taken_percent": PERCENT * accuracy.share})
 
 
 def shown_cautions(rulebook: Rulebook, cautions: Iterator[Statement]) -> list[dict[str, Any]]:

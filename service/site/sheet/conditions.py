@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from service.contract.fields import UNKNOWN
-from service.contract.verification_codes import ASSUMPTIONS
+from service.contract.sheet_codes import SheetLineCode
+from service.contract.verification_codes import ASSUMPTIONS, AssumptionCode
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Figure, Line, derived
@@ -33,7 +34,7 @@ def on_site(work: Work) -> Iterator[Line]:
     source, tell = work.source, work.words.tell
     yield from _base_material(work)
     if work.on_the_concrete:
-        yield tell("Fixture stiff, and bearing on the concrete over its whole face", code="full_contact")
+        yield tell("Fixture stiff, and bearing on the concrete over its whole face", code=SheetLineCode.FULL_CONTACT)
     yield from _fixture(work)
     yield from _grout(work)
     yield from _concrete(work)
@@ -53,7 +54,7 @@ def _base_material(work: Work) -> Iterator[Line]:
         line = tell(
             "Solid ordinary concrete: where the drill meets brick, block, a hollow or anything light or soft, stop and "
             "ask",
-            code="base_material",
+            code=SheetLineCode.BASE_MATERIAL,
         )
         given = source.fixing.member.material is not None
         yield replace(line, from_="#/request/member/material") if given else line
@@ -64,7 +65,7 @@ def _base_material(work: Work) -> Iterator[Line]:
             "No {topping} under the fixture: {thickness} taken off down to the concrete",
             topping=work.topping.kind,
             thickness=work.topping.thickness,
-            code="topping",
+            code=SheetLineCode.TOPPING,
         )
         return
     yield tell(
@@ -72,7 +73,7 @@ def _base_material(work: Work) -> Iterator[Line]:
         "thicker, stop and ask",
         topping=work.topping.kind,
         thickness=work.topping.thickness,
-        code="topping",
+        code=SheetLineCode.TOPPING,
     )
 
 
@@ -80,11 +81,19 @@ def _fixture(work: Work) -> Iterator[Line]:
     tell = work.words.tell
     if work.source.fixing.fixture.yield_mpa is not None:
         given = work.source.given("fixture_yield_mpa", "MPa", "#/request/fixture/yield_mpa")
-        yield tell("Yield strength of the fixture's steel at least {strength}", strength=given, code="fixture_steel")
+        yield tell(
+            "Yield strength of the fixture's steel at least {strength}",
+            strength=given,
+            code=SheetLineCode.FIXTURE_STEEL,
+        )
     if work.stand_off is not None:
-        yield tell("Clear height under the fixture no more than {height}", height=work.stand_off, code="stand_off")
+        yield tell(
+            "Clear height under the fixture no more than {height}", height=work.stand_off, code=SheetLineCode.STAND_OFF
+        )
         if work.washer_clamped and not work.cast_in:
-            yield tell("A washer and nut on each fastener, tight against the concrete", code="washer_clamped")
+            yield tell(
+                "A washer and nut on each fastener, tight against the concrete", code=SheetLineCode.WASHER_CLAMPED
+            )
 
 
 def _grout(work: Work) -> Iterator[Line]:
@@ -96,14 +105,14 @@ def _grout(work: Work) -> Iterator[Line]:
             "Grout, hardened, under the whole fixture: {thickness} thick; its strength was not given, so the fixture "
             "is verified as if it did not bear on it",
             thickness=grout,
-            code="grout",
+            code=SheetLineCode.GROUT,
         )
     else:
         yield tell(
             "Grout, hardened, under the whole fixture: {thickness} thick, of at least {strength}",
             thickness=grout,
             strength=work.grout_strength,
-            code="grout",
+            code=SheetLineCode.GROUT,
         )
 
 
@@ -151,13 +160,17 @@ def _neighbours(work: Work) -> Iterator[Line]:
         place = f"#/request/neighbours/{index}"
         x, y = (work.source.given(name, "mm", f"{place}/{name}") for name in ("x_mm", "y_mm"))
         if neighbour.is_hole:
-            yield tell("Old hole, measured from the origin: x {x}, y {y}", x=x, y=y, code="neighbour")
+            yield tell("Old hole, measured from the origin: x {x}, y {y}", x=x, y=y, code=SheetLineCode.NEIGHBOUR)
         else:
-            yield tell("Other anchor, measured from the origin: x {x}, y {y}", x=x, y=y, code="neighbour")
+            yield tell("Other anchor, measured from the origin: x {x}, y {y}", x=x, y=y, code=SheetLineCode.NEIGHBOUR)
     if given:
-        yield tell("No other anchor and no other old hole near: otherwise stop and ask", code="no_more_neighbours")
+        yield tell(
+            "No other anchor and no other old hole near: otherwise stop and ask", code=SheetLineCode.NO_MORE_NEIGHBOURS
+        )
     elif given is not None:
-        yield tell("No other anchor and no old hole near: otherwise stop and ask", code="no_more_neighbours")
+        yield tell(
+            "No other anchor and no old hole near: otherwise stop and ask", code=SheetLineCode.NO_MORE_NEIGHBOURS
+        )
 
 
 def _shared(work: Work, from_: str) -> Iterator[Line]:
@@ -170,7 +183,7 @@ def _shared(work: Work, from_: str) -> Iterator[Line]:
             points=source.given("points", "1", "#/request/use/redundancy/points"),
             engineer=stated.bridging_shown_by,
             from_=from_,
-            code="redundant",
+            code=SheetLineCode.REDUNDANT,
         )
 
 
@@ -184,13 +197,13 @@ def _no_edge(work: Work, entry: Mapping[str, Any], place: str) -> Line:
             "Side {side}: no edge, joint or opening within {reach} of any fastener; otherwise stop and ask",
             side=letters[0],
             reach=reach,
-            code="edges_out_of_reach",
+            code=AssumptionCode.EDGES_OUT_OF_REACH,
         )
     return words.tell(
         "Sides {sides}: no edge, joint or opening within {reach} of any fastener; otherwise stop and ask",
         sides=", ".join(letters),
         reach=reach,
-        code="edges_out_of_reach",
+        code=AssumptionCode.EDGES_OUT_OF_REACH,
     )
 
 
@@ -251,7 +264,7 @@ def _temperature(work: Work) -> Iterator[Line]:
             long=long,
             short=short,
             range=value,
-            code="temperature_range",
+            code=SheetLineCode.TEMPERATURE_RANGE,
         )
     else:
         yield source.words.tell(
@@ -260,7 +273,7 @@ def _temperature(work: Work) -> Iterator[Line]:
             long=long,
             short=short,
             range=value,
-            code="temperature_range",
+            code=SheetLineCode.TEMPERATURE_RANGE,
         )
 
 
@@ -268,14 +281,16 @@ def _concrete(work: Work) -> Iterator[Line]:
     source, member, tell = work.source, work.source.fixing.member, work.words.tell
     if member.strength_mpa is not None:
         given = source.given("strength_mpa", "MPa", "#/request/member/strength_mpa")
-        yield tell("Cylinder strength of the concrete at least {strength}", strength=given)
+        yield tell("Cylinder strength of the concrete at least {strength}", strength=given, code=SheetLineCode.STRENGTH)
     elif member.strength_class is not None:
         given = source.given("strength_class", "", "#/request/member/strength_class")
-        yield tell("Strength class of the concrete at least {strength}", strength=given, code="strength")
+        yield tell("Strength class of the concrete at least {strength}", strength=given, code=SheetLineCode.STRENGTH)
     if not (work.cast_in and work.state == "cracked"):
         # Whoever casts a plate in has no cracks to look at, and those to come are reckoned with.
         yield _state(work)
-    yield tell("Member at least {thickness} thick", thickness=work.member_thickness, code="member_thickness")
+    yield tell(
+        "Member at least {thickness} thick", thickness=work.member_thickness, code=SheetLineCode.MEMBER_THICKNESS
+    )
     yield from _reinforcement(work)
 
 
@@ -284,16 +299,19 @@ def _state(work: Work) -> Line:
     if work.state == "cracked":
         line = tell(
             "Verified for cracked concrete: hairline cracks do not stop the work; at open or wet cracks stop and ask",
-            code="state",
+            code=SheetLineCode.STATE,
         )
     elif assumed:
         line = tell(
             "Uncracked concrete, shown for the service life: a crack near a hole stops the work. It was not known: "
             "find out before drilling",
-            code="state",
+            code=SheetLineCode.STATE,
         )
     else:
-        line = tell("Uncracked concrete, shown for the service life: a crack near a hole stops the work", code="state")
+        line = tell(
+            "Uncracked concrete, shown for the service life: a crack near a hole stops the work",
+            code=SheetLineCode.STATE,
+        )
     return line if assumed else replace(line, from_="#/request/member/state")
 
 
@@ -304,16 +322,17 @@ def _reinforcement(work: Work) -> Iterator[Line]:
     path, tell = "#/request/member/reinforcement", work.words.tell
     if bars.spacing_mm is not None:
         spacing = work.source.given("reinforcement_spacing_mm", "mm", f"{path}/spacing_mm")
-        yield tell("Reinforcement at {spacing} centres or more", spacing=spacing, code="reinforcement")
+        yield tell("Reinforcement at {spacing} centres or more", spacing=spacing, code=SheetLineCode.REINFORCEMENT)
     if bars.edge != "none":
-        line = tell("A bar along the edge, as the reinforcement drawings show", code="edge")
+        line = tell("A bar along the edge, as the reinforcement drawings show", code=SheetLineCode.EDGE_BAR)
         yield replace(line, from_=f"{path}/edge")
     if bars.edge == "edge_bar_with_stirrups" and bars.stirrup_spacing_mm is not None:
         stirrups = work.source.given("stirrup_spacing_mm", "mm", f"{path}/stirrup_spacing_mm")
-        yield tell("Stirrups around it at {spacing} centres or less", spacing=stirrups, code="stirrups")
+        yield tell("Stirrups around it at {spacing} centres or less", spacing=stirrups, code=SheetLineCode.STIRRUPS)
     if bars.cracks_held_to_0_3_mm:
         line = tell(
-            "Reinforcement that limits cracks to 0.3 mm, as the engineer of the structure confirms", code="cracks_held"
+            "Reinforcement that limits cracks to 0.3 mm, as the engineer of the structure confirms",
+            code=SheetLineCode.CRACKS_HELD,
         )
         yield replace(line, from_=f"{path}/cracks_held_to_0_3_mm")
 
@@ -329,7 +348,9 @@ def _hole(work: Work) -> Line:
     named = wetness(words)
     allowed = words.either([named[name] for name in may])
     if not never:
-        return words.tell("Hole {allowed} when the fastener is set", allowed=allowed, from_=from_, code="hole")
+        return words.tell(
+            "Hole {allowed} when the fastener is set", allowed=allowed, from_=from_, code=SheetLineCode.HOLE
+        )
     barred = words.either([named[name] for name in never])
     if taken == "dry":
         return words.tell(
@@ -337,14 +358,14 @@ def _hole(work: Work) -> Line:
             allowed=allowed,
             barred=barred,
             from_=from_,
-            code="hole",
+            code=SheetLineCode.HOLE,
         )
     return words.tell(
         "Hole {allowed} when the fastener is set, not {barred}: stop if water stands in it",
         allowed=allowed,
         barred=barred,
         from_=from_,
-        code="hole",
+        code=SheetLineCode.HOLE,
     )
 
 
@@ -369,8 +390,11 @@ def _exposure(source: Source) -> Line:
     if given != UNKNOWN:
         title = _title(source, given)
         return tell(
-            "Exposure no harsher than: {exposure}", exposure=title, from_="#/request/use/exposure", code="exposure"
+            "Exposure no harsher than: {exposure}",
+            exposure=title,
+            from_="#/request/use/exposure",
+            code=SheetLineCode.EXPOSURE,
         )
     path = "rulebook#/unknown/exposure"
     title = _title(source, str(source.read(path)))
-    return tell("Exposure not known, so taken as: {exposure}", exposure=title, rule=path, code="exposure")
+    return tell("Exposure not known, so taken as: {exposure}", exposure=title, rule=path, code=SheetLineCode.EXPOSURE)

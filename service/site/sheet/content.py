@@ -227,6 +227,17 @@ class Form:
 
 
 @dataclass(frozen=True, slots=True)
+class JobLines:
+    """Which job a fixing belongs to; None: the sheet leaves a line to write it on."""
+
+    structure: str | None
+    drawing: str | None
+    revision: str | None
+    issued_by: str | None
+    call: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class Proof:
     """What stands behind the sheet of a fixing."""
 
@@ -244,6 +255,8 @@ class FixingSheet:
     number: int
     pointer: str
     reference: str | None
+    job: JobLines
+    holds: tuple[Line, ...]
     count: Figure
     proof: Proof
     fastener: Fastener
@@ -267,14 +280,23 @@ class FixingSheet:
 
 
 @dataclass(frozen=True, slots=True)
+class Share:
+    """What one piece of a fixing needs of a material, spares left out."""
+
+    fixing: int
+    quantity: Figure
+
+
+@dataclass(frozen=True, slots=True)
 class Material:
-    """One line of the bill of materials."""
+    """One line of the bill of materials; what is shared among fixings, as bits, has no shares."""
 
     kind: str
     title: str
     article_code: str | None
     quantity: Figure
     for_fixings: tuple[int, ...]
+    per_fixing: tuple[Share, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

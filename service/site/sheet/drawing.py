@@ -213,6 +213,9 @@ class Section:
             self._bar(self.sleeve / 2, 0.0 if form in INNER_THREAD or form in RINGS else top, -reach, "#bbb")
             self._bar(radius, top, -reach + (0.35 * reach if form in INNER_THREAD else 0.0), DARK)
         else:
+            if self.work.source.mechanism == "undercut":
+                # The sleeve that is driven over the cone fills the hole down to the undercut.
+                self._bar(self.sleeve / 2, 0.0, -reach + 0.9 * self.diameter, "#bbb")
             shown = self.work.thread_shown
             self._bar(radius, top + (0.0 if shown is None else shown.number), -reach, DARK)
         self._foot(reach)

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
 from service.contract.names import mode_name, stop_name
+from service.contract.sheet_codes import SheetLineCode
 from service.contract.verification_codes import CAUTIONS
 from service.rulebook import Rulebook
 from service.rulebook.versions import order
-from service.site.sheet.content import Fastener, Figure, FixingSheet, Line, Proof, Sheet, total
+from service.site.sheet.content import Fastener, Figure, FixingSheet, JobLines, Line, Proof, Resin, Sheet, total
 from service.site.sheet.form import form_of
+from service.site.sheet.holds import holds
 from service.site.sheet.materials import Part, materials, minutes_of
 from service.site.sheet.resin import Temperatures
 from service.site.sheet.said import said
@@ -217,11 +219,13 @@ def _fixing(
     work = Work(source, job.side_names)
     steps = Steps(work, temperatures)
     work.check()
-    part = Part(number, work, _count(number, job))
+    part = Part(number, work, _count(number, job), _working(steps.resin))
     fixing = FixingSheet(
         number=number,
         pointer=f"#{job.pointer}",
         reference=job.answer["fixing_reference"],
+        job=JobLines(**asdict(source.fixing.job)),
+        holds=tuple(holds(work)),
         count=part.count,
         proof=_proof(source),
         fastener=_fastener(source, work, part),
@@ -244,6 +248,13 @@ def _fixing(
         minutes=minutes_of(part),
     )
     return fixing, part
+
+
+def _working(resin: Resin | None) -> Figure | None:
+    """The working time of the resin, the shortest of the table where no temperature is given."""
+    if resin is None or resin.working is not None:
+        return None if resin is None else resin.working
+    return min((row.working for row in resin.rows), key=lambda figure: figure.number)
 
 
 def _count(number: int, job: Job) -> Figure:
@@ -293,7 +304,7 @@ def _before_work(source: Source, newest: str | None) -> Iterator[Line]:
             "found wrong since. Before new work, have the fixing verified again under {newest}.",
             version=source.rulebook.version,
             newest=higher,
-            code="superseded",
+            code=SheetLineCode.SUPERSEDED,
         )
     for code in AT_THE_WALL:
         if code in found:
@@ -302,7 +313,7 @@ def _before_work(source: Source, newest: str | None) -> Iterator[Line]:
             yield source.words.tell(
                 "This fixing holds only with a stiff fixture that bears on the concrete over its whole face. If it "
                 "rocks, stands on packers or lies on anything soft: stop and ask the engineer.",
-                code="needs_contact",
+                code=SheetLineCode.NEEDS_CONTACT,
             )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from service.site.sheet.content import Figure, Material, derived, total
+from service.site.sheet.content import Figure, Material, Share, derived, total
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.wording import Wording
@@ -23,6 +23,8 @@ class Part:
     number: int
     work: Work
     count: Figure
+    working: Figure | None = None
+    """The working time of its resin, the shortest where no temperature is given; None without resin."""
 
     @property
     def fasteners(self) -> Figure:
@@ -96,6 +98,10 @@ def _numbers(parts: tuple[Part, ...]) -> tuple[int, ...]:
     return tuple(part.number for part in parts)
 
 
+def _shares(parts: tuple[Part, ...]) -> tuple[Share, ...]:
+    return tuple(Share(part.number, part.fasteners) for part in parts)
+
+
 def _needed(parts: tuple[Part, ...]) -> Figure:
     return total("fasteners", "count", tuple(part.all_fasteners for part in parts))
 
@@ -138,7 +144,7 @@ def _fasteners(parts: tuple[Part, ...]) -> Iterator[Material]:
             size=chosen["size"],
             length=members[0].work.length,
         )
-        yield Material("fastener", title, code, quantity, _numbers(members))
+        yield Material("fastener", title, code, quantity, _numbers(members), _shares(members))
 
 
 def _bits(parts: tuple[Part, ...]) -> Iterator[Material]:
@@ -177,16 +183,28 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
         template = "ceil({} / ({} - {} * {}))"
         quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded)
         title = _words(members).say(
-            "Cartridge of {cartridge}; resin for: {family}; for {volume}, spares and wastage included, besides the "
-            "first {discarded} of each nozzle, which are thrown away",
+            "Cartridge of {cartridge}; resin for: {family}; for {volume}: {net} in the holes and those of spares, the "
+            "rest for wastage, besides the first {discarded} of each nozzle, which are thrown away",
             cartridge=cartridge,
             family=family,
             volume=volume,
+            net=volume.of[0],
             discarded=discarded,
         )
         yield Material("resin_cartridge", title, None, quantity, _numbers(members))
-        nozzles_needed = derived("nozzles", "count", quantity.number * nozzles.number, "{} * {}", quantity, nozzles)
-        yield Material("mixing_nozzle", _nozzle(members, family), None, nozzles_needed, _numbers(members))
+        needed = _nozzles(members, quantity, nozzles)
+        yield Material("mixing_nozzle", _nozzle(members, family), None, needed, _numbers(members))
+
+
+def _nozzles(members: tuple[Part, ...], cartridges: Figure, each: Figure) -> Figure:
+    """So many for each cartridge, and one for each working time at least: then the resin hardens in its nozzle."""
+    source = _source(members)
+    setting = source.rule("set_minutes", "min", f"{INSTALLATION}#/working_time/per_fastener/bonded/set_minutes")
+    holes = _with_spares(members)
+    working = min((part.working for part in members if part.working is not None), key=lambda figure: figure.number)
+    value = max(cartridges.number * each.number, up(holes.number * setting.number / working.number))
+    template = "max({} * {}, ceil({} * {} / {}))"
+    return derived("nozzles", "count", value, template, cartridges, each, holes, setting, working)
 
 
 def _nozzle(members: tuple[Part, ...], family: str) -> str:
@@ -225,14 +243,32 @@ def _size(part: Part) -> str:
 
 
 def _bolts(parts: tuple[Part, ...]) -> Iterator[Material]:
-    """What is screwed into sleeves; how far is for the assessment to say."""
+    """What is screwed into sleeves: of the steel that was verified, and long enough for fixture and thread."""
     sleeves = tuple(part for part in parts if part.work.form in INNER_THREAD)
-    for size, members in _groups(sleeves, _size):
-        title = _words(members).say(
-            "Bolt, or rod with nut, {size}, each with a washer; length to suit the assessment and the fixture",
+    for (size, _), members in _groups(sleeves, lambda part: (_size(part), part.work.clamped.number)):
+        title = _bolt(members[0], size)
+        yield Material("bolt", title, None, _with_spares(members), _numbers(members), _shares(members))
+
+
+def _bolt(part: Part, size: str) -> str:
+    work, words = part.work, part.work.words
+    least, most = work.bolt_lengths
+    if least is None or most is None:
+        return words.say(
+            "Bolt, or rod with nut, {size}, of property class {grade} or higher, each with a washer; long enough for "
+            "{clamped} and for how far the assessment has it screwed in",
             size=size,
+            grade=work.bolt_grade,
+            clamped=work.clamped,
         )
-        yield Material("bolt", title, None, _with_spares(members), _numbers(members))
+    return words.say(
+        "Bolt, or rod with nut, {size}, of property class {grade} or higher, {least} to {most} long under the head "
+        "besides its washer",
+        size=size,
+        grade=work.bolt_grade,
+        least=least,
+        most=most,
+    )
 
 
 def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:

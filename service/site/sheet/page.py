@@ -159,14 +159,31 @@ def _materials(main: Element, made: Made) -> None:
             words.number(material.quantity.number),
             material.title,
             material.article_code or "",
+            _per_fixing(material, made.words),
             _used_in(material, made),
         )
         for material in made.sheet.materials
     ]
-    heads = (words.say("Quantity"), words.say("Item"), words.say("Article"), words.say("Used in"))
+    heads = (
+        words.say("Quantity"),
+        words.say("Item"),
+        words.say("Article"),
+        words.say("Each fixing"),
+        words.say("Used in"),
+    )
     _table(block, heads, rows, figures={0}, whole={2})
     for table in block.iter("table"):
         table.set("class", "bill")
+
+
+def _per_fixing(material: Material, words: Wording) -> str:
+    """What one piece of each fixing needs, the number of the fixing beside it where there are several."""
+    if len({share.quantity.number for share in material.per_fixing}) == 1:
+        return words.number(material.per_fixing[0].quantity.number)
+    return ", ".join(
+        words.say("no. {fixing}: {quantity}", fixing=share.fixing, quantity=share.quantity)
+        for share in material.per_fixing
+    )
 
 
 def _used_in(material: Material, made: Made) -> str:
@@ -220,14 +237,17 @@ class _Fixing:
         """Write it."""
         part, fixing, say = self.part, self.fixing, self.words.say
         _add(part, "h2", _named(fixing, self.words))
+        self._job()
         _notice(part, self.sheet)
         for entry in fixing.before_work:
             _add(part, "p", entry.text, "first")
         self._suspensions()
-        self._bought()
         twin = _add(part, "div", kind="twin")
-        _lines(twin, say("Check before starting"), fixing.on_site, "checks")
-        _lines(twin, say("PPE"), fixing.protective_equipment, "checks")
+        first = _add(twin, "div")
+        _lines(first, say("What it holds"), fixing.holds, "checks")
+        _lines(first, say("PPE"), fixing.protective_equipment, "checks")
+        _lines(twin, say("What it rests on: tick before starting"), fixing.on_site, "checks")
+        self._bought()
         self._facts()
         figure = SubElement(part, "figure", {"class": "views"})
         figure.extend(drawing.views_of(fixing, self.work))
@@ -239,6 +259,25 @@ class _Fixing:
         _lines(part, say("All cautions"), fixing.cautions, "small")
         self._proof()
         self._form()
+
+    def _job(self) -> None:
+        """Whose it is and whom to call; what was not told is written on it by hand."""
+        job, say = self.fixing.job, self.words.say
+        told = (
+            say("Structure: {name}", name=job.structure) if job.structure else say("Structure: ______________"),
+            say("Drawing: {drawing}", drawing=job.drawing) if job.drawing else say("Drawing: ______________"),
+            say("Revision: {revision}", revision=job.revision) if job.revision else say("Revision: ____"),
+            say("Issued by: {name}", name=job.issued_by) if job.issued_by else say("Issued by: ______________"),
+        )
+        listed = _add(self.part, "ul", kind="columns job")
+        for text in told:
+            _add(listed, "li", text)
+        call = (
+            say("Where this sheet says stop or ask, call: {name}", name=job.call)
+            if job.call
+            else say("Where this sheet says stop or ask, call: ____________________")
+        )
+        _add(self.part, "p", call, "which")
 
     def _bought(self) -> None:
         chosen, words = self.fixing.fastener, self.words
@@ -320,6 +359,14 @@ class _Fixing:
         _add(block, "h3", say("Distances as verified: if a hole has to move, have the fixing verified again"))
         rows = [(entry.title, self.words.text(entry.verified)) for entry in self.fixing.distances]
         _table(block, ("", say("Verified")), rows, figures={1})
+        for entry in self.fixing.distances:
+            if entry.code == "smallest_spacing" and entry.least is not None:
+                said = say(
+                    "The least spacing that the assessment allows at all is {least}; nearer than verified only after a "
+                    "new verification.",
+                    least=entry.least,
+                )
+                _add(block, "p", said, "small")
 
     def _steps(self) -> None:
         listed = _add(self.part, "ol", kind="steps")

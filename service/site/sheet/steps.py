@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from service.contract.fields import UNKNOWN
+from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet import conditions, tightening
 from service.site.sheet.content import Figure, Line, Resin, Step, derived
 from service.site.sheet.resin import Filling, Temperatures
@@ -202,6 +203,12 @@ class Steps:
             )
 
     def _surface(self) -> Iterator[Line]:
+        if not self.work.cast_in:
+            yield self.work.words.tell(
+                "Plaster, screed, tiles, lagging and paint may hold asbestos or lead: if nobody has shown that they do "
+                "not, stop and ask before any of it comes off",
+                code=SheetLineCode.ASBESTOS_OR_LEAD,
+            )
         if self.work.topping is not None and self.work.topping_left is None:
             yield self.work.words.tell(
                 "Take the {topping} ({thickness}) off under the whole fixture, down to sound concrete, before anything "
@@ -254,6 +261,10 @@ class Steps:
             depth=self.work.hole_depth,
         )
         yield tell(
+            "Isolate the services that may run there, and have the permit to drill before the first hole",
+            code=SheetLineCode.SERVICES_ISOLATED,
+        )
+        yield tell(
             "Never drill into a tendon, a pipe or a live cable. Do not drill through reinforcement either: ask the "
             "engineer for other positions and have them verified first"
         )
@@ -288,10 +299,27 @@ class Steps:
                 "fastener reaches {depth} into the concrete",
                 depth=work.set_depth,
             )
+        yield self._bar_hit()
         yield self._method()
         if self.drilling != "hollow_bit":
             yield tell("Extract the dust at the bit")
         yield from self._listed("drilling_steps")
+
+    def _bar_hit(self) -> Line:
+        """What is done where the bit meets a bar: the depth says whether it was one, and whom to ask is on the job."""
+        tell, call = self.work.words.tell, self.source.fixing.job.call
+        if call is None:
+            return tell(
+                "If the bit meets a bar: stop, write down where and how deep, and ask the engineer before anything "
+                "else",
+                code=SheetLineCode.BAR_HIT,
+            )
+        return tell(
+            "If the bit meets a bar: stop, write down where and how deep, and call {call} before anything else",
+            call=call,
+            from_="#/request/job/call",
+            code=SheetLineCode.BAR_HIT,
+        )
 
     def _method(self) -> Line:
         rule, tell = self.source.selection.path("installation", "drilling_methods"), self.work.words.tell
@@ -521,6 +549,9 @@ class Steps:
         yield tell("Fill every aborted hole and write it on this sheet with position, depth and diameter")
 
     def _removal(self) -> Iterator[Line]:
+        yield self.work.words.tell(
+            "Prop or hang up what it holds before anything is undone; nobody stands beneath", code=SheetLineCode.PROPPED
+        )
         yield self.source.verbatim(self.source.selection.path("installation", "removal"))
         if not self.source.selection.family["reusable"]:
             yield self.work.words.tell("Do not use it a second time", rule=self.source.selection.path("reusable"))

@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from enum import Enum
 
 from service.contract.fields import UNKNOWN
+from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
 from service.verification.requirements import IMPACT_DRIVER
 
 CALIBRATED = "calibrated_wrench"
+BY_FEEL = "by_feel"
 TIGHTENING_EXPANDS = ("torque_controlled_expansion", "undercut")
 """The torque is what expands them: it is a target. To all others it is the most that they may get."""
 
@@ -168,7 +170,7 @@ def levelled(work: Work) -> Iterator[Line]:
         yield work.words.tell(
             "Level the concrete with {thickness} of grout and let it harden before anything is drilled",
             thickness=work.grout,
-            code="levelling",
+            code=SheetLineCode.LEVELLING,
         )
 
 
@@ -341,6 +343,12 @@ def condition(work: Work) -> Line | None:
         return tell("Tightened with a calibrated torque wrench, and the reading written down")
     if work.torque is None:
         return None
+    if control == BY_FEEL:
+        return tell(
+            "Answered: tightened by feel, which the result reckons with. A torque wrench set to {torque}, as this "
+            "sheet asks for, is better",
+            torque=work.torque,
+        )
     return tell("Tightened with a torque wrench set to {torque}, and the torque written down", torque=work.torque)
 
 
@@ -354,7 +362,7 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
             )
         else:
             yield tell("Tighten bolt or nut to {torque} and no further, with a torque wrench set to it", torque=torque)
-        yield tell("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
+        yield _screwed_in(work)
         return
     if work.source.mechanism in TIGHTENING_EXPANDS:
         if calibrated:
@@ -369,6 +377,14 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
         yield tell("Thread clean, washer under the nut")
     else:
         yield tell("Thread clean")
+
+
+def _screwed_in(work: Work) -> Line:
+    """How far a bolt goes into its sleeve: too short strips the thread, too long drives the plug or meets the end."""
+    tell, (least, most) = work.words.tell, work.screwed_in
+    if least is None or most is None:
+        return tell("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
+    return tell("Bolt screwed {least} to {most} into the sleeve", least=least, most=most)
 
 
 def _tool_to_match(work: Work, tool: Tool) -> Iterator[Line]:

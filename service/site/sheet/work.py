@@ -186,6 +186,33 @@ class Work:
         return self._of_size("spanner_mm", "mm", "geometry", "spanner_mm")
 
     @cached_property
+    def bolt_grade(self) -> Figure:
+        """Property class of what is screwed into a sleeve, as its steel was verified: 500 MPa and 0.8 of it are 5.8."""
+        path = self.source.selection.size_path
+        tensile = self.source.rule("tensile_strength_mpa", "MPa", path("steel", "tensile_strength_mpa"))
+        yielding = self.source.rule("yield_strength_mpa", "MPa", path("steel", "yield_strength_mpa"))
+        value = round(tensile.number / 100 + yielding.number / tensile.number, 1)
+        return derived("property_class", "1", value, "round({} / 100 + {} / {}, 1)", tensile, yielding, tensile)
+
+    @cached_property
+    def screwed_in(self) -> tuple[Figure | None, Figure | None]:
+        """How far a bolt is screwed into its sleeve, at least and at most; None where the rulebook does not say."""
+        path, rule = self.source.selection.size_path, self.source.rule_if_there
+        least, most = "screw_in_min_mm", "screw_in_max_mm"
+        return rule(least, "mm", path("setting", least)), rule(most, "mm", path("setting", most))
+
+    @property
+    def bolt_lengths(self) -> tuple[Figure | None, Figure | None]:
+        """Least and greatest length of what is screwed in, under its head; None where the rulebook does not say."""
+        least, most = self.screwed_in
+        return self._of_bolt("bolt_length_min_mm", least), self._of_bolt("bolt_length_max_mm", most)
+
+    def _of_bolt(self, name: str, depth: Figure | None) -> Figure | None:
+        if depth is None:
+            return None
+        return derived(name, "mm", self.clamped.number + depth.number, "{} + {}", self.clamped, depth)
+
+    @cached_property
     def torque(self) -> Figure | None:
         """Installation torque, None where none is asked for."""
         return self._of_size("installation_torque_nm", "Nm", "setting", "installation_torque_nm")

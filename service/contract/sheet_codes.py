@@ -1,0 +1,76 @@
+"""Lines of an installation sheet that stand for a condition or an order of the work; the codes are stable.
+
+A line says its sentence where its figures are known, in words for the crew; its code carries what it stands for, and a
+name of few words for a list.
+"""
+
+from __future__ import annotations
+
+from service.words import Audience, Code, Meaning, Severity
+
+
+def _tick(meaning: str, name: str) -> Meaning:
+    """Something that the crew sees to be so before it starts; where it is not, the work stops."""
+    return Meaning(meaning, name, severity=Severity.STOPS, concerns=Audience.CREW)
+
+
+def _told(meaning: str, name: str) -> Meaning:
+    """Something that the crew reads and heeds."""
+    return Meaning(meaning, name, severity=Severity.DECIDE, concerns=Audience.CREW)
+
+
+class SheetLineCode(Code):
+    """What a line of an installation sheet stands for."""
+
+    FULL_CONTACT = "full_contact", _tick("The fixture bears on the concrete over its whole face.", "full contact")
+    BASE_MATERIAL = "base_material", _tick("The base is solid ordinary concrete.", "solid concrete")
+    TOPPING = (
+        "topping",
+        _tick("What lies on the concrete is taken off, or is as thick as told.", "what lies on the concrete"),
+    )
+    FIXTURE_STEEL = (
+        "fixture_steel",
+        _tick("Yield strength that the fixture's steel has at least.", "steel of the fixture"),
+    )
+    STAND_OFF = "stand_off", _tick("Greatest clear height under the fixture.", "clear height under the fixture")
+    WASHER_CLAMPED = (
+        "washer_clamped",
+        _tick(
+            "Washer and nut are tight against the concrete under a fixture that stands off.", "washer on the concrete"
+        ),
+    )
+    GROUT = "grout", _tick("Grout under the fixture, as thick and as strong as verified.", "grout under the fixture")
+    NEIGHBOUR = "neighbour", _tick("Another anchor or an old hole that was told.", "other anchor or old hole")
+    NO_MORE_NEIGHBOURS = "no_more_neighbours", _tick("No other anchor or old hole than those told.", "no others near")
+    REDUNDANT = "redundant", _tick("Other points carry the share of one that fails.", "held at several points")
+    STRENGTH = "strength", _tick("Least strength of the concrete.", "strength of the concrete")
+    STATE = "state", _tick("Cracked or uncracked concrete, as verified.", "cracks in the concrete")
+    MEMBER_THICKNESS = "member_thickness", _tick("Least thickness of the member.", "thickness of the member")
+    REINFORCEMENT = "reinforcement", _tick("Spacing of the reinforcement.", "spacing of the reinforcement")
+    EDGE_BAR = "edge", _tick("A bar lies along the edge.", "bar along the edge")
+    STIRRUPS = "stirrups", _tick("Spacing of the stirrups around the edge bar.", "stirrups at the edge")
+    CRACKS_HELD = "cracks_held", _tick("Reinforcement limits cracks to 0.3 mm.", "reinforcement that limits cracks")
+    HOLE = "hole", _tick("Dry, wet or flooded holes, as verified.", "water in the holes")
+    EXPOSURE = "exposure", _tick("Exposure to corrosion, as verified.", "exposure to corrosion")
+    TEMPERATURE_RANGE = "temperature_range", _tick("Warmest that the concrete gets in service.", "warmth in service")
+    NEEDS_CONTACT = (
+        "needs_contact",
+        _tick("The fixing holds only with a stiff fixture in full contact.", "full contact"),
+    )
+    SUPERSEDED = "superseded", _told("A newer version of the rulebook is in force.", "newer rules in force")
+    LEVELLING = "levelling", _told("The concrete is levelled with grout before anything is drilled.", "levelling grout")
+    HOLDS = "holds", _tick("What the fixing holds: the thing, as its load model was told.", "what it holds")
+    CARRIES = (
+        "carries",
+        _tick("What the fixing holds: the design forces, where no load model was told.", "what it carries"),
+    )
+    ASBESTOS_OR_LEAD = (
+        "asbestos_or_lead",
+        _told("What is taken off the concrete may hold asbestos or lead.", "asbestos and lead"),
+    )
+    SERVICES_ISOLATED = (
+        "services_isolated",
+        _told("Services are isolated and the permit to drill is there before the first hole.", "services and permit"),
+    )
+    BAR_HIT = "bar_hit", _told("The bit meets reinforcement: stop, write down the depth, ask.", "reinforcement met")
+    PROPPED = "propped", _told("What a fixing holds is propped before anything is undone.", "propped before removal")
