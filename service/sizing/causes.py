@@ -16,19 +16,19 @@ from service.words import Audience, Code, Statement, Value, catalogue
 from service.words.units import written
 
 APPROVAL_CODES = ("approval", "approved_use")
-# Where the request says what a requirement asks; what it leaves open is taken the less favourable way.
-FACTS: Mapping[str, tuple[str, str]] = {
-    "approved_use_redundant": ("use", "redundancy"),
-    "approved_use_non_structural": ("use", "structural"),
-    "approved_use_dry_internal": ("use", "exposure"),
-    "use_not_excluded": ("use", "consequence"),
-    "exposure_allowed": ("use", "exposure"),
-    "hole_covered": ("use", "hole"),
-    "temperature_range_covered": ("use", "temperature_range"),
-    "overhead_allowed": ("use", "overhead"),
-    "redundant_use": ("use", "redundancy"),
-    "state_covered": ("member", "state"),
-    "strength_shown": ("member", "strength_class"),
+# Where the request says what a requirement asks; of what it leaves open there, the less favourable way is taken.
+FACTS: Mapping[str, tuple[tuple[str, str], ...]] = {
+    "approved_use_redundant": (("use", "redundancy"),),
+    "approved_use_non_structural": (("use", "structural"), ("use", "consequence")),
+    "approved_use_dry_internal": (("use", "exposure"),),
+    "use_not_excluded": (("use", "consequence"),),
+    "exposure_allowed": (("use", "exposure"),),
+    "hole_covered": (("use", "hole"),),
+    "temperature_range_covered": (("use", "temperature_range"),),
+    "overhead_allowed": (("use", "overhead"),),
+    "redundant_use": (("use", "redundancy"),),
+    "state_covered": (("member", "state"),),
+    "strength_shown": (("member", "strength_class"),),
 }
 
 
@@ -182,23 +182,28 @@ def _used_too_much(assessment: Assessment, terms: Terms, *, over: bool) -> Cause
 
 def _cause_of_requirement(unmet: Requirement, sizing: wanted.Sizing) -> Cause:
     kind: CauseKind = "approval" if unmet.code.startswith(APPROVAL_CODES) else "requirement"
-    return Cause(unmet.statement, kind, "#/" + "/".join(FACTS[unmet.code]) if is_open(unmet.code, sizing) else None)
+    fact = open_fact(unmet.code, sizing)
+    return Cause(unmet.statement, kind, None if fact is None else "#/" + "/".join(fact))
 
 
-def is_open(code: str, sizing: wanted.Sizing) -> bool:
-    """Tell whether a requirement is held against a fact that the request leaves open.
+def open_fact(code: str, sizing: wanted.Sizing) -> tuple[str, str] | None:
+    """Find the fact that a requirement is held against and the request leaves open.
 
     Args:
         code: Code of the requirement.
         sizing: The sizing.
 
     Returns:
-        False where the request states the fact, or where the requirement asks for none.
+        Part and name of the first; None where the request states them, or where the requirement asks for none.
     """
-    if code not in FACTS:
-        return False
-    part, name = FACTS[code]
-    return getattr(getattr(sizing, part), name) is None
+    for part, name in FACTS.get(code, ()):
+        stated = getattr(getattr(sizing, part), name)
+        if stated is None:
+            return part, name
+        if stated is True:
+            # What is so decides alone, whatever the facts behind it.
+            return None
+    return None
 
 
 def grouped(causes: Mapping[str, Cause]) -> tuple[Group, ...]:

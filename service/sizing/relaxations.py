@@ -10,7 +10,7 @@ from service.contract import wanted
 from service.contract.sizing_codes import CauseCode, RelaxationCode, Setting
 from service.contract.verification_codes import Edge, Mechanism
 from service.sizing.candidates import Candidate, Cause, removability
-from service.sizing.causes import FACTS, is_open
+from service.sizing.causes import open_fact
 from service.sizing.layouts import Layout, larger_grids
 from service.sizing.search import (
     VERIFIED,
@@ -287,9 +287,10 @@ def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> 
 
 def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> Iterator[Change]:
     """What the request leaves open and is taken the less favourable way; what it states is no limit to relax."""
-    if short.code not in KNOWN or not is_open(short.code, terms.sizing):
+    fact = open_fact(short.code, terms.sizing)
+    if short.code not in KNOWN or fact is None:
         return
-    part, name = FACTS[short.code]
+    part, name = fact
     code, figure = KNOWN[short.code]
     limit = short.statement.figures.get(short.code.says.limit or "")
     allowed = tuple(map(str, limit)) if isinstance(limit, tuple) else (limit,) if isinstance(limit, str) else ()

@@ -245,6 +245,7 @@ def _named(value: Any, terms: type[Code] | None) -> Value:
     [
         ("approved_use_redundant", "redundancy", {"redundancy": {"points": 1}}),
         ("approved_use_non_structural", "structural", {"structural": True}),
+        ("use_not_excluded", "consequence", {"consequence": ["lifting"]}),
         ("approved_use_dry_internal", "exposure", {"exposure": "external"}),
     ],
 )
