@@ -876,6 +876,21 @@ def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
     assert found["hole"] == ("Hole dry or wet when the fastener is set, not flooded: stop if water stands in it")
 
 
+def test_other_anchors_and_old_holes_are_told_and_no_more_of_them() -> None:
+    request = fixing(("screw-zinc", "10", 67), [(0, 0)], {"width_mm": 80, "depth_mm": 80, "thickness_mm": 10}, (1, 0))
+    hole = {"x_mm": -60, "y_mm": 20, "state": "filled_hole", "hole_diameter_mm": 12, "hole_depth_mm": 20}
+    lines = make([job(request | {"neighbours": [{"x_mm": 400, "y_mm": 0}, hole]})]).sheet.fixings[0].on_site
+    told = [line.text for line in lines if "neighbour" in (line.code or "") or "old_hole" in (line.code or "")]
+    assert told == [
+        "Check that the old holes no. 2 are filled with high-strength mortar and that it is hard. If not, stop and "
+        "report it",
+        "Other anchor, measured from the origin: x 400 mm, y 0 mm",
+        "Old hole, measured from the origin: x -60 mm, y 20 mm",
+        "No other anchor and no other old hole near: otherwise stop and ask",
+    ]
+    assert "no_more_neighbours" in on_site_of(request | {"neighbours": []})
+
+
 def test_a_hole_that_may_be_wet_is_not_ordered_to_be_wet() -> None:
     assert {line.code: line.text for line in only("slow resin in a wet hole, grouted").on_site}["hole"].startswith(
         "Hole dry or wet when the fastener is set"

@@ -148,6 +148,13 @@ def neighbour_close_by(request: Request, chance: Random) -> None:
     request["neighbours"] = [off | depth | {"state": state}]
 
 
+def old_hole_close_by(request: Request, chance: Random) -> None:
+    first = chance.choice(request["positions"])
+    deep = {"hole_diameter_mm": chance.choice([8, 16]), "hole_depth_mm": chance.choice([60, 120])}
+    off = {"x_mm": first["x_mm"] + chance.choice([-15, 15]), "y_mm": first["y_mm"]}
+    request["neighbours"] = [off | deep | {"state": chance.choice(["open_hole", "filled_hole"])}]
+
+
 def not_solid_concrete(request: Request, chance: Random) -> None:
     request["member"]["material"] = chance.choice(["hollow_core_slab", "lightweight_concrete", "masonry", "unknown"])
 
@@ -230,6 +237,7 @@ DANGERS: Mapping[Callable[[Request, Random], None], Callable[[Request], object]]
     size_that_the_family_has_not: anything,
     plate_thicker_than_the_fastener_reaches: clamps_its_fixture,
     neighbour_close_by: anything,
+    old_hole_close_by: anything,
     not_solid_concrete: anything,
     for_lifting_people_or_their_lives: excludes_uses,
     on_one_point_alone: needs_redundancy,

@@ -114,10 +114,11 @@ def test_between_the_pairs_that_are_assessed_the_nearest_that_is_covered_is_told
 
 def test_leaving_out_the_end_of_a_narrow_member_lets_nothing_pass(ask: Ask) -> None:
     """Both sides near, so that c'_1 counts at whatever distance the member ends: left out is no better than 9 m."""
-    strip = {"edges": {"y_minus_mm": 150, "y_plus_mm": 150, "x_plus_mm": None}, "thickness_mm": 200}
+    sides = {"y_minus_mm": 150, "y_plus_mm": 150, "x_plus_mm": None}
+    strip = {"edges": sides, "thickness_mm": 200}
     along = [LOAD | {"normal_kn": 0.0, "shear_x_kn": 12.0}]
     left_out = ask(member=strip, load_cases=along)
-    told = ask(member=strip | {"edges": strip["edges"] | {"x_plus_mm": 9000, "x_minus_mm": 9000}}, load_cases=along)
+    told = ask(member=strip | {"edges": {**sides, "x_plus_mm": 9000, "x_minus_mm": 9000}}, load_cases=along)
     assert told["governing"]["mode"] == "concrete_edge"
     assert told["governing"]["utilisation"] > 1.0 > left_out["governing"]["utilisation"]
     assert (left_out["verdict"], unmet(left_out)) == ("not_verified", ["open_ends"])

@@ -145,10 +145,10 @@ class AssumptionCode(Code):
         "neighbour_state_unknown",
         taken(
             "It is not known whether neighbours are loaded: each was taken to be as loaded as our worst fastener.",
-            "Not known whether neighbours {neighbours} are loaded: each taken as loaded as the worst fastener of this "
+            "Not known whether neighbours no. {neighbours} are loaded: each taken as loaded as the worst fastener of this "
             "fixing",
             Quantity("neighbours", "1"),
-            crew="Not known whether the other anchors {neighbours} carry anything: each taken as loaded as the worst "
+            crew="Not known whether the other anchors no. {neighbours} carry anything: each taken as loaded as the worst "
             "one here",
             short="taken as loaded as the worst fastener of this fixing",
         ),
@@ -157,11 +157,11 @@ class AssumptionCode(Code):
         "neighbour_depth_unknown",
         taken(
             "It is not known how deep neighbours are: each was taken to need all the concrete that both would.",
-            "Not known how deep neighbours {neighbours} are: taken as {embedment_mm:.6g} mm, and all concrete that "
+            "Not known how deep neighbours no. {neighbours} are: taken as {embedment_mm:.6g} mm, and all concrete that "
             "both need as theirs",
             Quantity("neighbours", "1"),
             Quantity("embedment_mm", "mm"),
-            crew="Not known how deep the other anchors {neighbours} are: taken as {embedment_mm:.6g} mm",
+            crew="Not known how deep the other anchors no. {neighbours} are: taken as {embedment_mm:.6g} mm",
             short="taken as {embedment_mm:.6g} mm",
         ),
     )
@@ -169,9 +169,9 @@ class AssumptionCode(Code):
         "neighbour_unloaded_to_be_shown",
         taken(
             "Neighbours were stated to carry nothing, which has to be shown.",
-            "Neighbours {neighbours} were stated to carry nothing; that they never will has to be shown",
+            "Neighbours no. {neighbours} were stated to carry nothing; that they never will has to be shown",
             Quantity("neighbours", "1"),
-            crew="That the other anchors {neighbours} carry nothing was stated; an engineer has to show that they "
+            crew="That the other anchors no. {neighbours} carry nothing was stated; an engineer has to show that they "
             "never will",
         ),
     )
@@ -179,10 +179,10 @@ class AssumptionCode(Code):
         "old_hole_filled_to_be_shown",
         taken(
             "Old holes were stated to be filled with high-strength mortar, which has to be shown.",
-            "Old holes {neighbours} were stated to be filled with high-strength mortar that has hardened, which has to "
+            "Old holes no. {neighbours} were stated to be filled with high-strength mortar that has hardened, which has to "
             "be shown",
             Quantity("neighbours", "1"),
-            crew="Check that the old holes {neighbours} are filled with high-strength mortar and that it is hard. If "
+            crew="Check that the old holes no. {neighbours} are filled with high-strength mortar and that it is hard. If "
             "not, stop and report it",
             concerns=Audience.CREW,
         ),
