@@ -274,6 +274,13 @@ class Centre(RequestSchema):
 class Fixture(RequestSchema):
     """The plate, bracket or foot that is held."""
 
+    plate = Flag(
+        "False where there is none: a bare rod, or a ring or hook, which never has one. Nothing then bears on the "
+        "concrete, takes a moment or shares a load; width_mm, depth_mm and thickness_mm are those of what lies under "
+        "nut or ring, and stand_off_mm is the height above the concrete at which a bare rod is pushed across.",
+        absent="true",
+        default=True,
+    )
     width_mm = Number("Extent along x.", "mm", minimum=10, maximum=FARTHEST_MM, required=True)
     depth_mm = Number("Extent along y.", "mm", minimum=10, maximum=FARTHEST_MM, required=True)
     centre = Part(

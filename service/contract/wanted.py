@@ -183,6 +183,7 @@ class Fixture:
 
     width_mm: float
     depth_mm: float
+    plate: bool = True
     centre: Centre = Centre()
     thickness_mm: float | None = None
     yield_mpa: float | None = None

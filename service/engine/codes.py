@@ -39,6 +39,7 @@ class Limit(StrEnum):
     STAND_OFF_COMPRESSION = "stand_off_compression"
     MOMENT_ON_LINE_OF_FASTENERS = "moment_on_line_of_fasteners"
     WITHOUT_PLATE = "without_plate"
+    HEIGHT_NOT_GIVEN = "height_not_given"
     NO_BENDING_RESISTANCE = "no_bending_resistance"
     NO_EQUILIBRIUM = "no_equilibrium"
     NEIGHBOURS_TAKE_CONCRETE = "neighbours_take_concrete"

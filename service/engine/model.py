@@ -10,6 +10,8 @@ Point = tuple[float, float]
 EdgeName = Literal["x_minus", "x_plus", "y_minus", "y_plus"]
 EdgeReinforcement = Literal["none", "edge_bar", "edge_bar_with_stirrups"]
 Clearance = Literal["normal", "filled", "oversize"]
+Hold = Literal["plate", "ring", "bare"]
+"""A plate, the fastener's own ring or hook, or nothing but the fastener."""
 EDGE_NAMES: tuple[EdgeName, ...] = ("x_minus", "x_plus", "y_minus", "y_plus")
 
 
@@ -154,8 +156,13 @@ class Fixture:
     grout_mpa: float | None
     rotation_held: bool
     washer_clamped: bool
-    plate: bool = True
-    """Whether it is one at all: a ring or a hook clamps nothing, and nothing bears under it."""
+    hold: Hold = "plate"
+    """What is held: without a plate nothing is clamped, and nothing bears on the concrete."""
+
+    @property
+    def plate(self) -> bool:
+        """Whether there is a plate."""
+        return self.hold == "plate"
 
 
 @dataclass(frozen=True, slots=True)

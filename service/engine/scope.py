@@ -74,14 +74,16 @@ def lacks_bending_resistance(fixing: Fixing, grid: Grid | None) -> bool:
 def _needs_plate(fixing: Fixing, case: LoadCase) -> bool:
     """Whether something presses, turns or is shared, which only a plate could do (N, Nmm). EN 1992-4:2018, 6.2.1."""
     turns = case.moment_x_nmm != 0.0 or case.moment_y_nmm != 0.0
-    return case.normal_n < 0.0 or turns or len(fixing.positions) > 1
+    # What pushes a bare rod at a height has a moment at the surface, which its bending carries.
+    bends = fixing.fixture.hold == "bare" and fixing.fixture.stand_off_mm > 0.0
+    return case.normal_n < 0.0 or (turns and not bends) or len(fixing.positions) > 1
 
 
 def _raised_without_figure(fixing: Fixing, grid: Grid | None) -> bool:
     """Whether a fastener that has no figure but its label's would bend over a gap (mm)."""
     fixture = fixing.fixture
     if not fixture.plate:
-        # The label's load hangs in the ring itself.
+        # The label's load hangs in the ring itself, or pulls at the bare fastener.
         return fixture.stand_off_mm > 0.0 or fixture.grout_mm > 0.0
     return not lever_arm.bears_on_concrete(fixing) or lever_arm.shear_path(fixing, grid, True, True).arm is not None
 
@@ -107,6 +109,8 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, turned: bo
         yield ScopeLimit(Limit.TORSION_WITH_OVERSIZE_HOLES, "6.2.2")
     if not fixing.fixture.plate and _needs_plate(fixing, case):
         yield ScopeLimit(Limit.WITHOUT_PLATE, "6.2.1")
+    if fixing.fixture.hold == "bare" and sheared and fixing.fixture.stand_off_mm == 0.0:
+        yield ScopeLimit(Limit.HEIGHT_NOT_GIVEN, "6.2.2.3")
     if fixing.fastener.simplified is not None:
         if _raised_without_figure(fixing, grid):
             yield ScopeLimit(Limit.SIMPLIFIED_WITH_STAND_OFF, "Annex G")

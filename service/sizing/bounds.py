@@ -31,7 +31,7 @@ from service.verification.assumptions import (
     use,
 )
 from service.verification.fastener import fastener as assembled
-from service.verification.fixture_holes import fastener_passes
+from service.verification.fixture_holes import fastener_passes, goes_without_plate
 from service.verification.length import choose_length
 from service.verification.loads import PERSISTENT, loads_of
 from service.verification.redundancy import point_of
@@ -164,6 +164,7 @@ class Bounds:
         length = choose_length(selection, None, sizing.standing_fixture, untold)
         yield from length.requirements
         yield from fastener_passes(selection, sizing.fixture)
+        yield from goes_without_plate(selection, sizing.fixture)
         through = requirements.hole_through_member(selection, length.length_mm, sizing.standing_fixture, self._member)
         yield from through
         distances = requirements.distances(selection, self._member, ((0.0, 0.0),))
@@ -225,7 +226,7 @@ class Bounds:
         """Each plate edge about which the plate may turn: signs of M_x and M_y, arm of N, sum of arms (mm)."""
         # Contact pressure under the plate asks for more tension about its edge, so leaving it out keeps the bound.
         # Without contact the fasteners may push as well as pull, and only the mean is sure.
-        if self._sizing.standing_fixture.raised:
+        if self._sizing.standing_fixture.raised or not self._sizing.fixture.plate:
             return
         plate = fixture_region(self._sizing.fixture)
         yield 0.0, -1.0, -plate.x_min_mm, sum(max(0.0, p.x_mm - plate.x_min_mm) for p in layout)

@@ -210,7 +210,7 @@ def obstacles_of(candidate: Candidate, terms: Terms) -> tuple[Cause, ...]:
     Returns:
         What stops it.
     """
-    hole_mm = terms.sizing.fixture.hole_diameter_mm
+    hole_mm = terms.sizing.fixture.hole_diameter_mm if terms.sizing.fixture.plate else 0.0
     return candidate_obstacles(candidate, terms.limits, terms.plate, terms.hole_edge_factor, hole_mm)
 
 

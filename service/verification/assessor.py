@@ -33,7 +33,7 @@ from service.verification.assumptions import (
 )
 from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
-from service.verification.fixture_holes import fastener_passes
+from service.verification.fixture_holes import fastener_passes, goes_without_plate
 from service.verification.length import Length, choose_length
 from service.verification.loads import PERSISTENT, loads_of
 from service.verification.pulls.evidence import pulls_of
@@ -262,6 +262,7 @@ class Assessor:
             *requirements.use_not_excluded(selection, of_family.use),
             *(self._evidence.cover(in_use) if concrete.limit is None else ()),
             *requirements.hole_not_frozen(selection, of_family.use),
+            *goes_without_plate(selection, self._fixture),
         )
         tool = requirements.tightening(selection, request.site)
         around = requirements.surroundings(selection, of_family.use, drilling)

@@ -46,7 +46,7 @@ def cautions_of(
         figures = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_max_mm": widest_mm(selection)}
         yield Statement(CautionCode.FIXTURE_HOLES_WIDE, figures)
     expands = selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
-    if expands and fixture.stand_off_mm > 0.0 and not fixture.washer_clamped:
+    if expands and (fixture.stand_off_mm > 0.0 or not fixture.plate) and not fixture.washer_clamped:
         yield Statement(CautionCode.TORQUE_WITHOUT_CLAMPED_WASHER)
 
 

@@ -16,7 +16,7 @@ from service.engine.model import (
 )
 from service.rulebook import Rulebook
 from service.verification.assumptions import Assumptions, Strength
-from service.verification.fixture_holes import RINGS, clearance_of, widest_mm
+from service.verification.fixture_holes import clearance_of, hold_of, widest_mm
 from service.verification.selection import Selection
 
 N_PER_KN = 1e3
@@ -46,7 +46,7 @@ def member(given: wanted.Member, strength: Strength, cracked: bool, reinforcemen
 def fixture(given: wanted.Fixture, selection: Selection, assumptions: Assumptions) -> Fixture:
     """The plate that is held (mm, MPa); what is left open about its hold is taken the safe way."""
     section, grout = given.attached_section, given.grout
-    if given.raised:
+    if given.raised and given.plate:
         _note_rotation(given.rotation, assumptions)
     if grout.thickness_mm > 0.0 and grout.strength_mpa is None:
         assumptions.add(AssumptionCode.GROUT_STRENGTH_UNKNOWN, "#/fixture/grout/strength_mpa")
@@ -61,9 +61,9 @@ def fixture(given: wanted.Fixture, selection: Selection, assumptions: Assumption
         stand_off_mm=given.stand_off_mm,
         grout_mm=grout.thickness_mm,
         grout_mpa=grout.strength_mpa,
-        rotation_held=given.rotation == "held",
+        rotation_held=given.plate and given.rotation == "held",
         washer_clamped=given.washer_clamped,
-        plate=selection.family["form"] not in RINGS,
+        hold=hold_of(given, selection),
     )
 
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from service.contract import wanted
 from service.contract.verification_codes import RequirementCode
-from service.engine.model import Clearance
+from service.engine.model import Clearance, Hold
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.tolerance import keeps_mm, reaches_mm
@@ -16,6 +16,21 @@ from service.words import Value
 THROUGH_FIXTURE: Final = "through_fixture"
 RINGS: Final = ("sleeve_eyebolt", "sleeve_hook")
 """Forms that end in a ring or hook: what hangs in it clamps no plate."""
+
+
+def hold_of(fixture: wanted.Fixture, selection: Selection) -> Hold:
+    """What the fastener holds: a plate, its own ring or hook, or nothing but itself."""
+    if selection.family["form"] in RINGS:
+        return "ring"
+    return "plate" if fixture.plate else "bare"
+
+
+def goes_without_plate(selection: Selection, fixture: wanted.Fixture) -> Iterator[Requirement]:
+    """Whether a fastener can be set without a plate; nothing where it can, or there is one."""
+    setting = selection.family["setting"]
+    if hold_of(fixture, selection) == "bare" and setting == THROUGH_FIXTURE:
+        path = selection.path("setting")
+        yield Requirement(RequirementCode.SET_THROUGH_PLATE, False, rule=path, decisive=True)
 
 
 def widest_mm(selection: Selection) -> float | None:
@@ -27,7 +42,7 @@ def widest_mm(selection: Selection) -> float | None:
 def is_wide(fixture: wanted.Fixture, selection: Selection) -> bool:
     """Whether the holes that the fixture has are wider than what counts as normal for the fastener."""
     given, widest = fixture.hole_diameter_mm, widest_mm(selection)
-    return given is not None and widest is not None and not keeps_mm(given, widest)
+    return fixture.plate and given is not None and widest is not None and not keeps_mm(given, widest)
 
 
 def clearance_of(fixture: wanted.Fixture, selection: Selection) -> Clearance | None:
@@ -62,7 +77,7 @@ def fastener_passes(selection: Selection, fixture: wanted.Fixture) -> Iterator[R
     Yields:
         One requirement.
     """
-    if fixture.hole_diameter_mm is None or widest_mm(selection) is None:
+    if fixture.hole_diameter_mm is None or widest_mm(selection) is None or not fixture.plate:
         return
     geometry = selection.size["geometry"]
     least, path = float(geometry["diameter_mm"]), selection.size_path("geometry", "diameter_mm")

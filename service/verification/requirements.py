@@ -491,7 +491,7 @@ def holes_in_fixture(
 ) -> Iterator[Requirement]:
     """Distance of each clearance hole to the edge of the fixture, by the rulebook's rule for plates."""
     hole = selection.size["geometry"]["clearance_hole_mm"]
-    if hole is None:
+    if hole is None or not fixture.plate:
         return
     drilled = hole if fixture.hole_diameter_mm is None else fixture.hole_diameter_mm
     least = float(rule["hole_edge_distance_factor"]) * float(drilled)

@@ -1135,3 +1135,12 @@ def test_a_topping_that_comes_off_is_a_line_of_the_surface() -> None:
     assert "may hold asbestos or lead" in first.text
     assert second.text.startswith("Take the plaster (25 mm) off under the whole fixture, down to sound")
     assert "depth stop at 110 mm from its top" in text_of(sheet, "drill")
+
+
+def test_no_sheet_tells_how_a_bare_rod_is_used() -> None:
+    request = fixing(
+        ("bonded-rod-epoxy-slow", "M16", 125), [(0, 0)], {"plate": False, "width_mm": 30, "depth_mm": 30}, (5, 0),
+        {"temperature_range": "I"}, {"thickness_mm": 400},
+    )  # fmt: skip
+    with pytest.raises(NoSheet, match="how a bare rod is used"):
+        make([job(request)])

@@ -10,6 +10,7 @@ class PlateNotChecked(Code):
     """Reasons why there is no stress of the fixture."""
 
     NO_FORCES = "no_forces", Meaning("No forces of the fasteners were found.", "no forces were found")
+    NO_PLATE = "no_plate", Meaning("There is no plate.", "there is none")
     NOT_GIVEN = (
         "not_given",
         Meaning(

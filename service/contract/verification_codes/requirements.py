@@ -674,6 +674,15 @@ class RequirementCode(AskedCode):
             concerns=Audience.CREW,
         ),
     )
+    SET_THROUGH_PLATE = (
+        "set_through_plate",
+        asked(
+            "A fastener that is set through a plate has one; given only where it has none.",
+            "set through a plate, and there is none",
+            "the family is set through its fixture and clamps it: it does not hold as a bare rod",
+            crew="it is set through a plate and clamps it: it does not hold without one",
+        ),
+    )
     FASTENER_PASSES_FIXTURE = (
         "fastener_passes_fixture",
         asked(

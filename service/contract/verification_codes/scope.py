@@ -158,12 +158,22 @@ class ScopeLimitCode(Code):
     WITHOUT_PLATE = (
         "without_plate",
         _limit(
-            "A ring or hook has no plate that could press, take a moment or share a load among several.",
-            "ring or hook without a plate",
-            "a ring or hook takes a pull, straight or slanting, on itself alone: it has no plate that could bear on "
-            "the concrete, take a moment or share the load with others; verify each by what hangs in it",
-            crew="a ring or hook holds only what pulls on it: nothing may press on it or lever it, and each is "
-            "calculated by itself",
+            "Without a plate nothing presses on the concrete, takes a moment or shares a load among several.",
+            "no plate that could bear or share the load",
+            "a ring, hook or bare rod takes a pull, straight or slanting, on itself alone: there is no plate that "
+            "could bear on the concrete, take a moment or share the load with others; verify each by what hangs in it",
+            crew="a ring, hook or bare rod holds only what pulls on it: nothing may press on it or lever it, and each "
+            "is calculated by itself",
+        ),
+    )
+    HEIGHT_NOT_GIVEN = (
+        "height_not_given",
+        _limit(
+            "What pushes a bare fastener across acts at a height that is not given.",
+            "height of the push not given",
+            "a bare fastener bends under what pushes it across: fixture.stand_off_mm says how high that acts, and the "
+            "moment at the surface goes with it",
+            crew="it is not said how high above the concrete the push acts that bends the fastener",
         ),
     )
     NO_BENDING_RESISTANCE = (

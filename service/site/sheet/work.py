@@ -22,7 +22,7 @@ from service.site.sheet.content import Distance, Figure, Place, Side, derived, t
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.wording import Wording
 from service.verification.fixture_holes import RINGS as RINGS
-from service.verification.fixture_holes import is_wide
+from service.verification.fixture_holes import hold_of, is_wide
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD
@@ -380,6 +380,9 @@ class Work:
             raise NoSheet(*reasons)
 
     def _missing(self) -> Iterator[Refusal]:
+        if hold_of(self.source.fixing.fixture, self.source.selection) == "bare":
+            words = "no sheet tells yet how a bare rod is used: an engineer has to write what is to be done"
+            yield Refusal("/fixture/plate", "no_plate", words)
         if self.source.fixing.fixture.thickness_mm is None:
             yield Refusal(
                 "/fixture/thickness_mm",
