@@ -882,8 +882,10 @@ def test_other_anchors_and_old_holes_are_told_and_no_more_of_them() -> None:
     lines = make([job(request | {"neighbours": [{"x_mm": 400, "y_mm": 0}, hole]})]).sheet.fixings[0].on_site
     told = [line.text for line in lines if "neighbour" in (line.code or "") or "old_hole" in (line.code or "")]
     assert told == [
-        "Check that the old holes no. 2 are filled with high-strength mortar and that it is hard. If not, stop and "
-        "report it",
+        (
+            "Check that the old holes no. 2 are filled with high-strength mortar and that it is hard. If not, stop and "
+            "report it"
+        ),
         "Other anchor, measured from the origin: x 400 mm, y 0 mm",
         "Old hole, measured from the origin: x -60 mm, y 20 mm",
         "No other anchor and no other old hole near: otherwise stop and ask",

@@ -145,11 +145,11 @@ class AssumptionCode(Code):
         "neighbour_state_unknown",
         taken(
             "It is not known whether neighbours are loaded: each was taken to be as loaded as our worst fastener.",
-            "Not known whether neighbours no. {neighbours} are loaded: each taken as loaded as the worst fastener of this "
-            "fixing",
+            "Not known whether neighbours no. {neighbours} are loaded: each taken as loaded as the worst fastener of "
+            "this fixing",
             Quantity("neighbours", "1"),
-            crew="Not known whether the other anchors no. {neighbours} carry anything: each taken as loaded as the worst "
-            "one here",
+            crew="Not known whether the other anchors no. {neighbours} carry anything: each taken as loaded as the "
+            "worst one here",
             short="taken as loaded as the worst fastener of this fixing",
         ),
     )
@@ -179,11 +179,11 @@ class AssumptionCode(Code):
         "old_hole_filled_to_be_shown",
         taken(
             "Old holes were stated to be filled with high-strength mortar, which has to be shown.",
-            "Old holes no. {neighbours} were stated to be filled with high-strength mortar that has hardened, which has to "
-            "be shown",
+            "Old holes no. {neighbours} were stated to be filled with high-strength mortar that has hardened, which "
+            "has to be shown",
             Quantity("neighbours", "1"),
-            crew="Check that the old holes no. {neighbours} are filled with high-strength mortar and that it is hard. If "
-            "not, stop and report it",
+            crew="Check that the old holes no. {neighbours} are filled with high-strength mortar and that it is hard. "
+            "If not, stop and report it",
             concerns=Audience.CREW,
         ),
     )
