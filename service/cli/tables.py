@@ -20,6 +20,16 @@ VERDICT_COLOURS = {"verified": "green", "not_verified": "red", "outside_scope": 
 SIDE_BY_SIDE = 3
 
 Families = Mapping[str, Mapping[str, Any]]
+COMPONENTS: Mapping[str, tuple[str, str]] = {
+    "normal_kn": ("N", "kN"),
+    "shear_x_kn": ("V_x", "kN"),
+    "shear_y_kn": ("V_y", "kN"),
+    "moment_x_knm": ("M_x", "kNm"),
+    "moment_y_knm": ("M_y", "kNm"),
+    "torsion_knm": ("T", "kNm"),
+}
+"""How a table calls the components of a combination, and their units."""
+
 SITE_FIRST = Text("No answer yet: improve the site first.", style="bold red")
 
 
@@ -38,6 +48,8 @@ def verification_tables(answer: Mapping[str, Any], families: Families) -> Iterat
         yield SITE_FIRST
     yield words(verdict_name(verdict), style=f"bold {VERDICT_COLOURS[verdict]}")
     yield words(f"{fastener_words(answer['fastener'], families)}; {_governing_words(answer['governing'])}")
+    if answer.get("combinations"):
+        yield _combinations_table(answer["combinations"])
     if answer["checks"]:
         yield _checks_table(answer["checks"])
     if answer["requirements"]:
@@ -128,6 +140,15 @@ def _governing_words(governing: Mapping[str, Any] | None) -> str:
     edge = f" at {edge_name(governing['edge'])}" if governing["edge"] else ""
     used = f"{mode_name(governing['mode'])}{edge} governs in load case '{governing['load_case']}'"
     return f"{used}, utilisation {utilisation_words(governing['utilisation'])}"
+
+
+def _combinations_table(combinations: list[Mapping[str, Any]]) -> Table:
+    title, figures = "Combinations of actions to EN 1990 (design values)", tuple(COMPONENTS.values())
+    made = _table(title, "Combination", "Leads", figures=figures)
+    for combination in combinations:
+        values = (_number(combination[name]) for name in COMPONENTS)
+        made.add_row(*map(cell, (combination["name"], combination["leading"] or "", *values)))
+    return _unbroken(made)
 
 
 def _checks_table(checks: list[Mapping[str, Any]]) -> Table:

@@ -382,11 +382,25 @@ def _cautions(outcome: Outcome, found: Verdict) -> list[Caution]:
     covered = bool(outcome.results) and found != Verdict.OUTSIDE_SCOPE
     if found == Verdict.OUTSIDE_SCOPE:
         said.append(Statement(CautionCode.OUTSIDE_SCOPE))
-    if covered and any(not result.checks for result in outcome.results):
+    if covered and _some_case_only_presses(outcome.results):
         said.append(Statement(CautionCode.COMPRESSION_ONLY))
     if covered and outcome.results[0].plate is not None:
         said.extend(_plate_cautions(outcome))
     return own_cautions(outcome.rulebook) + [caution(statement) for statement in said]
+
+
+def _some_case_only_presses(results: Sequence[CaseResult]) -> bool:
+    """Whether a load case leaves no check; of combinations one that presses harder than any that has checks."""
+    idle = [result for result in results if not result.checks]
+    if not idle or _case_of(idle[0]) == idle[0].name:
+        return bool(idle)
+    most = max((_compression_n(result) for result in results if result.checks), default=0.0)
+    return any(_compression_n(result) > most for result in idle)
+
+
+def _compression_n(result: CaseResult) -> float:
+    contact = None if result.forces is None else result.forces.contact
+    return 0.0 if contact is None else contact.compression_n
 
 
 def cautions_of_rules(rulebook: Rulebook, *fasteners: tuple[str, str | None]) -> list[dict[str, Any]]:

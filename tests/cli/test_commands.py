@@ -61,6 +61,17 @@ def test_a_verified_fixing_is_told_in_words_and_exits_0(capsys: pytest.CaptureFi
     assert "safe" not in out.lower()
 
 
+def test_the_combinations_of_actions_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Source: 1.35·1 + 1.5·2 = 4.35 kN, by hand."""
+    weight = {"name": "weight", "kind": "permanent", "normal_kn": 1}
+    wind = {"name": "wind", "kind": "variable", "normal_kn": 2, "shear_x_kn": 1}
+    request = example("verification", load_cases=None, actions=[weight, wind])
+    main(["verify", written(tmp_path, request), "--rules", str(RULES)])
+    out = capsys.readouterr().out
+    assert "Combinations of actions to EN 1990" in out
+    assert re.search(r"1\.35·weight \+ 1\.5·wind\W+wind\W+4\.35\W+1\.5\W", out)
+
+
 def test_an_overloaded_fixing_exits_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = written(tmp_path, heavier(example("verification"), 5))
     assert main(["verify", file]) == 1
@@ -149,7 +160,7 @@ def test_the_day_is_today_where_it_is_left_out_and_is_said(tmp_path: Path, capsy
         ("{", "#: not JSON at line 1"),
         ('{"member": 1, "member": 2}', "#/member: must be given once [duplicate_key]"),
         ("[]", "must be an object [wrong_type]"),
-        ("{}", "#/load_cases: must be given [required]"),
+        ("{}", "#/member: must be given [required]"),
     ],
 )
 def test_a_body_that_is_no_request_is_refused(

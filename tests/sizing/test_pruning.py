@@ -48,7 +48,22 @@ LOAD_CASES = st.fixed_dictionaries({
     "sustained_share": st.sampled_from([0, 1]),
 }).filter(lambda case: any(case[name] for name in case if name != "sustained_share"))
 
-REQUESTS = st.fixed_dictionaries({
+SEVERAL_CASES = st.lists(LOAD_CASES, min_size=1, max_size=2).map(
+    lambda cases: {"load_cases": [{"name": str(index)} | case for index, case in enumerate(cases)]}
+)
+SEVERAL_ACTIONS = st.lists(
+    st.tuples(st.sampled_from(["permanent", "variable", "variable", "accidental"]), LOAD_CASES), min_size=2, max_size=2
+).map(
+    lambda drawn: {
+        "actions": [
+            {"name": str(index), "kind": kind}
+            | {name: value for name, value in parts.items() if kind == "variable" or name != "sustained_share"}
+            for index, (kind, parts) in enumerate(drawn)
+        ]
+    }
+)
+
+FIXINGS = st.fixed_dictionaries({
     "assessed_on": st.just("2026-11-25"),
     "member": st.fixed_dictionaries({
         "strength_class": st.sampled_from(["C16/20", "C20/25", "C40/50"]),
@@ -75,9 +90,6 @@ REQUESTS = st.fixed_dictionaries({
         "yield_mpa": st.just(235),
         "attached_section": st.sampled_from([None, {"width_mm": 80, "depth_mm": 80}]),
     }).map(lambda fixture: {name: value for name, value in fixture.items() if value is not None}),
-    "load_cases": st.lists(LOAD_CASES, min_size=1, max_size=2).map(
-        lambda cases: [{"name": str(index)} | case for index, case in enumerate(cases)]
-    ),
     "use": st.fixed_dictionaries({
         "exposure": st.sampled_from(["dry_internal", "dry_internal", "external"]),
         "hole": st.sampled_from(["dry", "wet"]),
@@ -95,6 +107,9 @@ REQUESTS = st.fixed_dictionaries({
     }),
     "max_choices": st.sampled_from([1, 50]),
 })
+REQUESTS = st.builds(
+    lambda fixing, loads: fixing | loads, FIXINGS, SEVERAL_CASES | SEVERAL_CASES | SEVERAL_CASES | SEVERAL_ACTIONS
+)
 
 
 def grids(request: Mapping[str, Any]) -> Iterator[tuple[Position, ...]]:
@@ -141,7 +156,7 @@ def by_brute_force(request: Mapping[str, Any]) -> dict[str, tuple[float, ...]]:
     return best
 
 
-@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=50, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 @given(request=REQUESTS)
 def test_the_search_finds_what_verifying_every_candidate_finds(request: dict[str, Any]) -> None:
     assert SizingRequest().validate(request) == {}

@@ -85,6 +85,15 @@ def test_weight_relieves_wind_by_its_least_and_no_point_is_left_open(rulebook: R
     assert "holding_down_not_given" not in {each["code"] for each in full["assumptions"]}
 
 
+def test_weight_that_presses_harder_alone_is_told_and_else_is_not_a_case_of_its_own(rulebook: Rulebook) -> None:
+    weight = {"name": "weight", "kind": "permanent", "normal_kn": -3}
+    pushed = {"name": "push", "kind": "variable", "shear_x_kn": 1}
+    lifted = {"name": "lift", "kind": "variable", "normal_kn": 1, "shear_x_kn": 1}
+    told = [{each["code"] for each in under(rulebook, weight, other)["cautions"]} for other in (pushed, lifted)]
+    assert ["compression_only" in codes for codes in told] == [False, True]
+    assert "compression_only" in {each["code"] for each in under(rulebook, weight)["cautions"]}
+
+
 def test_each_combination_is_told_with_what_leads_and_every_factor(rulebook: Rulebook) -> None:
     crowd = {"name": "crowd", "kind": "variable", "normal_kn": 3, "psi_0": 0.7}
     wind = {"name": "wind", "kind": "variable", "shear_x_kn": 2, "psi_0": 0.6}

@@ -228,14 +228,20 @@ function inCommon(group, talk) {
 }
 
 // Which load case, where there are several.
-// Load cases are told by their number; a combination of actions is told by its name, which says what acts and how much.
-const caseOf = (name, { load_cases: cases }) => (cases ? { number: cases.findIndex((one) => one.name === name) + 1, all: cases.length } : { combination: name });
+const caseOf = (name, cases) => ({ number: cases.findIndex((one) => one.name === name) + 1, all: cases.length });
+
+// Load cases are told by their number, a combination of actions by what acts in it and with which factor.
+function acting(name, combinations) {
+  const { factors } = combinations.find((one) => one.name === name);
+  return factors.map((one) => say("{factor:.3g} times {action}", one)).reduce((words, next) => say("{words} with {next}", { words, next }));
+}
 
 function howItStands({ governing, request }) {
   if (!governing) return [];
-  const known = { mode: named("Mode", governing.mode), takes: takes(governing.utilisation), ...caseOf(governing.load_case, request) };
+  const told = { mode: named("Mode", governing.mode), takes: takes(governing.utilisation) };
+  if (request.actions) return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}, under the worst of the loads together; {takes}.", told))];
+  const known = { ...told, ...caseOf(governing.load_case, request.load_cases) };
   if (known.all === 1) return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}; {takes}.", known))];
-  if (known.combination) return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}, under {combination}; {takes}.", known))];
   return [paragraph(say("Of the fastener’s own checks nearest to its limit: {mode}, in load case {number} of {all}; {takes}.", known))];
 }
 
@@ -409,8 +415,9 @@ export function verification(answer, loadsAnswer, talk) {
 function permissible(answer, talk) {
   const growing = (answer.permissible ?? []).filter(({ growth }) => growth !== null);
   return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) => {
-    const known = { ...caseOf(one.load_case, talk.request), growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
-    const grows = known.combination ? say("Least to spare has {combination}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known)
+    const worst = answer.combinations ? { acting: acting(one.load_case, answer.combinations) } : caseOf(one.load_case, talk.request.load_cases);
+    const known = { ...worst, growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
+    const grows = known.acting ? say("Least to spare have the loads together, {acting}: their forces and bending may grow together to {growth:.3g} times what they are before a check fails.", known)
       : known.all === 1 ? say("Its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known)
       : say("Least to spare has load case {number} of {all}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known);
     return one.service_kn === null ? grows : [grows, say("Before partial factors its force is then {force}.", known)].join(" ");
