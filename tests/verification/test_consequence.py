@@ -100,7 +100,6 @@ def test_a_sizing_chooses_none_of_them_where_people_depend_on_it(rulebook: Ruleb
             assert causes[code]["left_open"] == (None if consequence else "#/use/consequence")
 
 
-GUARD = {"rail_height_mm": 1100, "post_spacing_mm": 1000, "category": "A"}
 HOIST = {"surface": "soffit", "mass_kg": 50, "angle_degrees": 0, "eye_height_mm": 40}
 
 
@@ -122,6 +121,22 @@ def test_a_load_model_says_what_comes_of_it(
     rulebook: Rulebook, model: str, inputs: Request, consequence: list[str]
 ) -> None:
     assert loads(model, rulebook, **inputs)["use"] == {"consequence": consequence}
+
+
+def test_a_guardrail_is_not_held_by_one_shallow_drop_in_after_an_honest_no_to_structure(
+    ask: Ask, rulebook: Rulebook
+) -> None:
+    found = loads("guardrail_post", rulebook, rail_height_mm=1100, post_spacing_mm=1000, category="A")
+    assert found["use"] == {"consequence": ["fall_protection"]}
+    answer = ask(
+        fastener={"family": "drop-in-shallow-zinc", "size": "M6", "embedment_mm": 30, "length_mm": None},
+        positions=[{"x_mm": 0, "y_mm": 0}],
+        load_cases=[LOAD | {"normal_kn": 0.1}],
+        use={"exposure": "dry_internal", "structural": False, "redundancy": SHARED} | found["use"],
+        loads_from=[found["loads_from"]],
+    )
+    assert answer["verdict"] == "not_verified"
+    assert set(unmet(answer)) >= NOT_FOR_PEOPLE
 
 
 def test_a_power_hoist_on_an_eyebolt_that_is_not_for_lifting_gear_is_refused(ask: Ask, rulebook: Rulebook) -> None:

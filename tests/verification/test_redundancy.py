@@ -12,10 +12,12 @@ from typing import Any
 
 import pytest
 
+from service.contract import wanted
 from service.contract.recorded import asked_today
 from service.rulebook import Rulebook
 from service.sizing import size
 from service.verification import verify
+from service.verification.redundancy import Point, sharing
 from tests.shipped import SHARED
 from tests.verification.conftest import Ask, Request
 from tests.verification.test_verdicts import LOAD, codes, unmet
@@ -151,3 +153,24 @@ def test_a_sizing_takes_no_fastener_for_redundant_use_on_its_word(rulebook: Rule
         assert answer["choices"] == []
         [stopped] = [one["cause"] for one in answer["rejected"] if one["family"] == "drop-in-shallow-zinc"]
         assert BOTH & {stopped["code"], *(also["code"] for also in stopped["also"])} or stopped["kind"] == "scope"
+
+
+def test_more_points_never_lose_it_and_a_larger_action_never_gains_it(rulebook: Rulebook) -> None:
+    """Common sense, no source: over every family with sets, points, fasteners and actions around the limits of each."""
+    families = [family for family in rulebook.families.values() if family["assessment"]["covers"]["redundant_use_only"]]
+    assert families
+    for family in families:
+        shown = {
+            (points, fasteners, kn): sharing(
+                wanted.Use(redundancy=wanted.Redundancy(points, fasteners, "structural engineer")),
+                family,
+                Point(fasteners=2, action_kn=kn, turned=False),
+            ).shown
+            for points in range(1, 8)
+            for fasteners in (1, 2, 3)
+            for kn in (0.0, 1.9, 2.0, 2.1, 3.0, 3.1, 50.0)
+        }
+        assert {True, False} == {*shown.values()}
+        for (points, fasteners, kn), here in shown.items():
+            less = [other for key, other in shown.items() if key[0] <= points and key[1] <= fasteners and key[2] >= kn]
+            assert here or not any(less)
