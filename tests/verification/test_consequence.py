@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from service.contract.load_model_codes import Caution
+from service.contract.load_models import EXAMPLES
 from service.rulebook import Rulebook
 from service.site import load_models
 from service.sizing import size
@@ -126,7 +127,7 @@ def test_a_load_model_says_what_comes_of_it(
 def test_a_guardrail_is_not_held_by_one_shallow_drop_in_after_an_honest_no_to_structure(
     ask: Ask, rulebook: Rulebook
 ) -> None:
-    found = loads("guardrail_post", rulebook, rail_height_mm=1100, post_spacing_mm=1000, category="A")
+    found = loads("guardrail_post", rulebook, **EXAMPLES["guardrail_post"]["quay_edge"]["value"])
     assert found["use"] == {"consequence": ["fall_protection"]}
     answer = ask(
         fastener={"family": "drop-in-shallow-zinc", "size": "M6", "embedment_mm": 30, "length_mm": None},
