@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from service.engine.model import Fixing
 from service.engine.results import CaseResult
 from service.engine.scope import edge_reach_mm, near_edge
-from service.engine.verification import verify
+from service.engine.verification import with_edges_farther
 
 STEP_MM = 10.0
 """How closely the distance is looked for, always upwards (mm)."""
@@ -92,8 +92,8 @@ def _governs(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) 
         edge if math.isfinite(edge) else there for edge, there in zip(fixing.member.edges_mm, at, strict=True)
     )
     member = replace(fixing.member, edges_mm=(west, east, south, north))
-    found = verify(replace(fixing, member=member), want_trace=False, for_answer=False)
-    pairs = list(zip(found, results, strict=True))
-    if all(there.utilisation <= without.utilisation * (1.0 + 1e-9) for there, without in pairs):
+    found = with_edges_farther(fixing, results, member)
+    before = [result.utilisation for result in results]
+    if all(used <= without * (1.0 + 1e-9) for used, without in zip(found, before, strict=True)):
         return None
-    return max(there.utilisation for there in found)
+    return max(found)

@@ -38,9 +38,9 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], depth_ratio: 
         The distances (mm).
     """
     around, at_edge = 0.0, 0.0
-    for case, result in zip(fixing.load_cases, results, strict=True):
+    for result in results:
         for check in result.checks:
-            widest = max(_spacings(fixing, check, case.sustained_share), default=0.0)
+            widest = max(_spacings(fixing, check), default=0.0)
             around = max(around, widest * (1.0 + depth_ratio) / 2.0)
             if check.mode is Mode.BLOW_OUT:
                 around = max(around, 4.0 * _edge_mm(fixing, check))
@@ -49,14 +49,20 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], depth_ratio: 
     return NeighbourReach(around, at_edge if at_edge > around else None)
 
 
-def _spacings(fixing: Fixing, check: Check, sustained_share: float) -> Iterator[float]:
-    """Characteristic spacings of a check (mm); splitting is asked for anew where a neighbour makes a group."""
+def _spacings(fixing: Fixing, check: Check) -> Iterator[float]:
+    """Characteristic spacings of a check (mm); splitting is asked for anew where a neighbour makes a group.
+
+    That of bond is largest where nothing is sustained.
+
+    Yields:
+        The spacings.
+    """
     if check.mode in {Mode.CONCRETE_CONE, Mode.PRY_OUT}:
         yield fixing.fastener.cone.cone_spacing_mm
     if check.mode is Mode.CONCRETE_CONE and not (fixing.member.cracked and fixing.member.reinforcement.cracks_held):
         yield fixing.fastener.cone.splitting_spacing_mm
     if check.mode in {Mode.BOND, Mode.PRY_OUT} and fixing.fastener.assessed_bond is not None:
-        yield bond.spacing_of(fixing, sustained_share)
+        yield bond.spacing_of(fixing, 0.0)
 
 
 def _edge_mm(fixing: Fixing, check: Check) -> float:

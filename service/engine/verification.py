@@ -30,7 +30,7 @@ from service.engine.en1992_4 import (
 )
 from service.engine.en1992_4.loaded_group import tensioned
 from service.engine.en1992_4.neighbours import NoConcreteLeftError
-from service.engine.model import EDGE_NAMES, Fixing, LoadCase
+from service.engine.model import EDGE_NAMES, Fixing, LoadCase, Member
 from service.engine.results import CaseResult, Check, Contact, Forces, ScopeLimit
 from service.engine.scope import limits_of_case, limits_of_fixing, near_edge
 
@@ -38,6 +38,9 @@ SOFT_CONTACT_SHARE = 0.5
 """Share of E_cm at which the sensitivity to the contact stiffness is answered."""
 
 TORSION_NOISE = 1e-9
+OF_EDGES = frozenset({Mode.CONCRETE_EDGE, Mode.INTERACTION_CONCRETE})
+IN_TENSION = frozenset({Mode.CONCRETE_CONE, Mode.PULL_OUT, Mode.BOND, Mode.SPLITTING, Mode.BLOW_OUT})
+"""Modes in tension other than steel, which the interaction takes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,39 @@ def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[C
     return tuple(
         _verify_case(fixing, grid, of_fixing, actions, want_trace, for_answer) for actions in fixing.load_cases
     )
+
+
+def with_edges_farther(fixing: Fixing, results: Sequence[CaseResult], member: Member) -> list[float]:
+    """The utilisation of each load case in a member that has more edges, farther than any that tension feels.
+
+    EN 1992-4:2018, 7.2.2.5 and 7.2.3: such edges come in by their own check, and by that into the interaction.
+
+    Args:
+        fixing: The fixing as it was verified.
+        results: Its load cases, all of them covered by the method.
+        member: The member with the other edges, none of them nearer than max(10·h_ef, 60·d_nom) (mm).
+
+    Returns:
+        The utilisations, in the order of the load cases (no unit).
+    """
+    moved, grid = replace(fixing, member=member), recognise_grid(fixing.positions) or intended_rows(fixing.positions)
+    found = []
+    for actions, result in zip(fixing.load_cases, results, strict=True):
+        kept = [check for check in result.checks if check.mode not in OF_EDGES]
+        if any(check.mode is Mode.PRY_OUT for check in kept):
+            torsion = _prepare(moved, grid, actions).torsion_nmm
+            shear = (actions.shear_x_n, actions.shear_y_n)
+            try:
+                edges = concrete_edge.verify(moved, grid, shear, torsion, want_trace=False)
+            except NoConcreteLeftError:
+                # So far away the width is that of the member, and a neighbour of unknown depth would take all of it.
+                edges = concrete_edge.verify(replace(moved, neighbours=()), grid, shear, torsion, want_trace=False)
+            pulled = [check for check in kept if check.mode in IN_TENSION]
+            sheared = [*(check for check in kept if check.mode is Mode.PRY_OUT), *edges]
+            together = interaction.verify_concrete(pulled, sheared, len(fixing.positions), want_trace=False)
+            kept.extend([*edges, *([] if together is None else [together])])
+        found.append(max((check.utilisation for check in kept), default=0.0))
+    return found
 
 
 def _verify_case(
