@@ -73,6 +73,7 @@ CODES: Mapping[str, FaultCode] = MappingProxyType({
     "fixture_thickness_missing": FaultCode("A sheet needs the thickness of the fixture."),
     "length_as_built": FaultCode("The length serves only where it was set by now; new fasteners are sized anew."),
     "length_missing": FaultCode("No length to buy was found."),
+    "loads_differ": FaultCode("The loads are not those that follow from what their load model was told."),
     "malformed_json": FaultCode("The body is not JSON.", ("line", "column")),
     "mixed_rulebooks": FaultCode("The fixings of a sheet stand under different rules."),
     "nested_too_deep": FaultCode("The body nests deeper than the service reads."),

@@ -529,6 +529,20 @@ class Use(RequestSchema):
     )
 
 
+MOST_TOLD = 40
+
+
+class ToldInput(RequestSchema):
+    """What a load model was told of one of its inputs, or took: a number or a word."""
+
+    input = Word("Name of the input, as listed at /v1/load-models.", required=True)
+    number = Number(
+        "The number, in the unit of the input.", "as listed", minimum=-1e6, maximum=1e6, absent="it is told by a word"
+    )
+    word = Word("The word.", absent="it is told by a number")
+    taken = Flag("True where nobody told it and it was taken.", absent="false", default=False)
+
+
 class LoadsFrom(RequestSchema):
     """A load model that load cases came from, and what it cautions; its answer gives it."""
 
@@ -539,6 +553,13 @@ class LoadsFrom(RequestSchema):
         most=len(LOAD_MODEL_CAUTIONS),
         unique=True,
         required=True,
+    )
+    told = Items(
+        Part(ToldInput, "One input."),
+        "What it was told, and what it took where nothing was told: the first lines of the sheet, each to be ticked. "
+        "The sheet is made only where the loads of the request are those that follow from it.",
+        most=MOST_TOLD,
+        absent="nothing is said of it; the sheet then says what the most loaded fastener carries",
     )
 
 

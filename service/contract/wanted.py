@@ -305,11 +305,22 @@ class Use:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldInput:
+    """What a load model was told of one of its inputs, or took."""
+
+    input: str
+    number: float | None = None
+    word: str | None = None
+    taken: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class LoadsFrom:
     """A load model that load cases came from, and the codes of its cautions."""
 
     load_model: str
     cautions: tuple[str, ...]
+    told: tuple[ToldInput, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,9 +28,10 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
     "ceil": lambda v: math.ceil(v - 1e-9), "max": max, "hypot": math.hypot,
     "round": round,
 }  # fmt: skip
-OF_THE_STANDARD = {"edge_reach_mm": (10, 60), "property_class": (100,), "fastener_shear_kn": (100,)}
+OF_THE_STANDARD = {"edge_reach_mm": (10, 60), "property_class": (100,), "fastener_shear_kn": (100,),
+                   "fastener_tension_kn": (100,)}  # fmt: skip
 """EN 1992-4:2018, 7.2.2.5: edges within max(10 h_ef, 60 d_nom) are checked. ISO 898-1 (from memory): 5.8 is a hundredth
-of the strength and the share of its yield. A shear is told up to the next hundredth."""
+of the strength and the share of its yield. Forces are told up to the next hundredth."""
 NUMBER = re.compile(r"(?<![\w.−-])-?\d+(?:\.\d+)?")
 
 

@@ -58,7 +58,8 @@ def test_what_it_holds_stands_before_any_figure_and_is_the_most_that_a_fastener_
     forces = [one for case in answer["fastener_forces"] for one in case["fasteners"]]
     [line] = [line for line in sheet.holds if line.code == "carries"]
     pull, shear = line.figures
-    assert pull.number == max(one["tension_kn"] for one in forces)
+    pulled = max(one["tension_kn"] for one in forces)
+    assert pulled - 1e-9 <= pull.number <= pulled + 0.01
     most = max(math.hypot(one["shear_x_kn"], one["shear_y_kn"]) for one in forces)
     assert most - 1e-9 <= shear.number <= most + 0.01
     shown = page(made(name))

@@ -94,7 +94,11 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         "assumptions": _assumptions(given, found, rulebook),
         "cautions": [*own, *cautions_of_rules(rulebook), *cautions_of_rulebook(rulebook)],
         "use": {"consequence": _consequence(model, found)},
-        "loads_from": {"load_model": model.name, "cautions": [caution["code"] for caution in own]},
+        "loads_from": {
+            "load_model": model.name,
+            "cautions": [caution["code"] for caution in own],
+            "told": [asdict(told) for told in given.told(found.idle, rulebook)],
+        },
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }

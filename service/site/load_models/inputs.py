@@ -104,12 +104,13 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class NumberInput(Input):
-    """A number with its unit and range."""
+    """A number with its unit and range; what may be less on site without harm is told as the most."""
 
     unit: str = "1"
     minimum: float = 0.0
     maximum: float = 0.0
     whole: bool = False
+    most: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +132,8 @@ class RuleWord(Input):
     file: str = ""
     table: str = ""
     figure: str = ""
+    read_in: str | None = None
+    """Unit of its figure where a crew is to read that beside the word; None: it is not for them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +187,16 @@ def words_of(rulebook: Rulebook, asked: RuleWord) -> tuple[str, ...]:
         The entries of its table, and "unknown" where that is allowed.
     """
     return (*entries_of(rulebook, asked), *((UNKNOWN,) if asked.default == UNKNOWN else ()))
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a load model was told of an input, or took: a number in its unit or a word."""
+
+    input: str
+    number: float | None
+    word: str | None
+    taken: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +258,20 @@ class Given:
                 yield _taken(InputTaken.NOT_GIVEN, asked, rulebook)
             elif self.values.get(name) == UNKNOWN:
                 yield _taken(InputTaken.UNKNOWN, asked, rulebook)
+
+    def told(self, idle: Collection[str], rulebook: Rulebook) -> Iterator[Told]:
+        """What the loads follow from: what was told, and what was taken in its place; not what had no effect."""
+        for name, asked in self.inputs.items():
+            known = self.has(name) and self.values[name] != UNKNOWN
+            value = self._taken(name)
+            if value is None or (name in idle and not known):
+                continue
+            if isinstance(asked, RuleWord):
+                yield Told(name, None, _counted(asked, str(value), rulebook), taken=not known)
+            elif isinstance(asked, Word):
+                yield Told(name, None, str(value), taken=not known)
+            else:
+                yield Told(name, float(value), None, taken=not known)
 
     def _taken(self, name: str) -> Any:
         value = self.values.get(name)

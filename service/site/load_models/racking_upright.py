@@ -20,6 +20,7 @@ INPUTS = (
         "Characteristic horizontal load while goods are put in, across the rack or along the aisle.",
         absent="what the rulebook says",
         unit="kN",
+        most=True,
         minimum=0.05,
         maximum=50,
         crew=Crew(hint="Sideways push while goods are put in, across the rack or along the aisle."),
@@ -31,6 +32,7 @@ INPUTS = (
         "serves the rack.",
         absent="what the rulebook says; 0 where it says nothing",
         unit="kN",
+        most=True,
         minimum=0,
         maximum=50,
         crew=Crew(
@@ -43,6 +45,7 @@ INPUTS = (
         "Height of the highest beam",
         "Height of the highest beam level over the concrete.",
         unit="mm",
+        most=True,
         minimum=100,
         maximum=40_000,
     ),

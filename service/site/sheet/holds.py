@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, fields, replace
+from typing import Any
 
 from service.contract.sheet_codes import SheetLineCode
+from service.contract.wanted import LoadsFrom, ToldInput
+from service.site.load_models import MODELS, load_cases
+from service.site.load_models.actions import Wrench
+from service.site.load_models.inputs import Input, NumberInput, RuleWord, Word, entries_of
 from service.site.sheet.content import Figure, Line, derived
+from service.site.sheet.source import Source
 from service.site.sheet.work import Work
+from service.verification.refusal import Refusal, RefusedRequest
+
+COMPONENTS = tuple(field.name for field in fields(Wrench))
 
 
 def holds(work: Work) -> Iterator[Line]:
@@ -17,8 +27,11 @@ def holds(work: Work) -> Iterator[Line]:
         work: The work of the fixing.
 
     Yields:
-        The lines: by design values, what the most loaded fastener carries.
+        The lines: what each load model was told, and by design values what the most loaded fastener carries.
     """
+    for index, told in enumerate(work.source.fixing.loads_from):
+        if told.told:
+            yield from _told(work, index, told)
     pulls, shears = tuple(_pulls(work)), tuple(_shears(work))
     if not pulls or not shears:
         return
@@ -32,16 +45,99 @@ def holds(work: Work) -> Iterator[Line]:
     )
 
 
+def differing(source: Source) -> Iterator[Refusal]:
+    """Find load models whose inputs, as the request has them, do not give the loads of the request.
+
+    Args:
+        source: The verified fixing.
+
+    Yields:
+        A reason for each.
+    """
+    for index, told in enumerate(source.fixing.loads_from):
+        if told.told and not _follow(source, told):
+            words = (
+                "the loads of the request do not follow from what its load model was told, so the sheet would say that "
+                "the fixing holds what was not verified: ask the load model anew, and verify with its answer"
+            )
+            yield Refusal(f"/loads_from/{index}/told", "loads_differ", words)
+
+
+def _follow(source: Source, told: LoadsFrom) -> bool:
+    """Whether all design load cases, or all actions, of a load model stand among those of the request."""
+    model = MODELS.get(told.load_model)
+    if model is None or not {one.input for one in told.told} <= {asked.name for asked in model.inputs}:
+        return False
+    inputs = {one.input: one.number if one.word is None else one.word for one in told.told if not one.taken}
+    day = {"assessed_on": source.answer["assessed_on"], "rulebook": source.rulebook.version}
+    try:
+        found = load_cases(told.load_model, {**inputs, **day}, source.rulebook)
+    except RefusedRequest:
+        return False
+    taken = [asdict(one) for one in model.given({**inputs}).told((), source.rulebook)]
+    if any(asdict(one) not in taken for one in told.told):
+        return False
+    given = source.request
+    return any(found[part] and _among(found[part], given.get(part) or ()) for part in ("load_cases", "actions"))
+
+
+def _among(wanted: Sequence[Mapping[str, Any]], given: Sequence[Mapping[str, Any]]) -> bool:
+    there = {_components(one) for one in given}
+    return all(_components(one) in there for one in wanted)
+
+
+def _components(load: Mapping[str, Any]) -> tuple[object, ...]:
+    """Kind and components of a load; what is left out is 0, and an action of its own kind is no load case."""
+    return (load.get("kind") or "design", *(float(load.get(name) or 0.0) for name in COMPONENTS))
+
+
+def _told(work: Work, index: int, told: LoadsFrom) -> Iterator[Line]:
+    """What the thing is, and each thing that was told of it, as a form for crews calls it."""
+    words, model = work.words, MODELS[told.load_model]
+    place = f"#/request/loads_from/{index}"
+    thing = words.say(model.title)
+    yield words.tell("For: {thing}", thing=thing, from_=f"{place}/load_model", code=SheetLineCode.HOLDS)
+    asked = {one.name: one for one in model.inputs}
+    for number, one in enumerate(told.told):
+        yield _input(work, asked[one.input], one, f"{place}/told/{number}")
+
+
+def _input(work: Work, asked: Input, one: ToldInput, place: str) -> Line:
+    words, label = work.words, work.words.say(asked.crew.label or asked.title)
+    value: Figure | str
+    if isinstance(asked, NumberInput):
+        value = work.source.given(one.input, asked.unit, f"{place}/number")
+    elif isinstance(asked, RuleWord):
+        value = str(entries_of(work.source.rulebook, asked)[str(one.word)]["title"])
+        if asked.read_in is not None:
+            rule = f"factors/{asked.file}#/{asked.table}/{one.word}/{asked.figure}"
+            figure = work.source.rule(asked.figure, asked.read_in, rule)
+            said = words.tell("{label}: {value}, {figure}", label=label, value=value, figure=figure)
+            return replace(said, from_=place, code=SheetLineCode.HOLDS)
+    else:
+        value = words.say(asked.titles[str(one.word)]) if isinstance(asked, Word) else str(one.word)
+    if one.taken:
+        said = words.tell("{label}: taken as {value}, as nobody told it", label=label, value=value)
+    elif isinstance(asked, NumberInput) and asked.most:
+        said = words.tell("{label}: no more than {value}", label=label, value=value)
+    else:
+        said = words.tell("{label}: {value}", label=label, value=value)
+    return replace(said, from_=place, code=SheetLineCode.HOLDS)
+
+
 def _pulls(work: Work) -> Iterator[Figure]:
+    """Up to the next hundredth."""
     for place in _forces(work):
-        yield work.source.given("fastener_tension_kn", "kN", f"{place}/tension_kn")
+        pull = work.source.given("tension_kn", "kN", f"{place}/tension_kn")
+        value = math.ceil(round(100 * pull.number, 6)) / 100
+        yield derived("fastener_tension_kn", "kN", value, "ceil(100 * {}) / 100", pull)
 
 
 def _shears(work: Work) -> Iterator[Figure]:
-    """To the nearest hundredth, as the parts are given."""
+    """Up to the next hundredth."""
     for place in _forces(work):
         along_x, along_y = (work.source.given(name, "kN", f"{place}/{name}") for name in ("shear_x_kn", "shear_y_kn"))
-        value = math.ceil(100 * math.hypot(along_x.number, along_y.number)) / 100
+        value = math.ceil(round(100 * math.hypot(along_x.number, along_y.number), 6)) / 100
         yield derived("fastener_shear_kn", "kN", value, "ceil(100 * hypot({}, {})) / 100", along_x, along_y)
 
 

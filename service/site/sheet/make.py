@@ -13,7 +13,7 @@ from service.rulebook import Rulebook
 from service.rulebook.versions import order
 from service.site.sheet.content import Fastener, Figure, FixingSheet, JobLines, Line, Proof, Resin, Sheet, total
 from service.site.sheet.form import form_of
-from service.site.sheet.holds import holds
+from service.site.sheet.holds import differing, holds
 from service.site.sheet.materials import Part, materials, minutes_of
 from service.site.sheet.resin import Temperatures
 from service.site.sheet.said import said
@@ -216,6 +216,9 @@ def _fixing(
     if reasons:
         raise NoSheet(*reasons)
     source = Source(job.request, job.answer, job.rulebook, words)
+    differ = tuple(differing(source))
+    if differ:
+        raise NoSheet(*differ)
     work = Work(source, job.side_names)
     steps = Steps(work, temperatures)
     work.check()

@@ -1,0 +1,97 @@
+"""What a sheet says first of what it holds: what the load model was told, and only where the loads follow from it."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from service import verification
+from service.contract.load_models import EXAMPLES
+from service.rulebook import load
+from service.site.load_models import MODELS, load_cases
+from service.site.sheet import Job, NoSheet, make
+from service.site.sheet.page import page
+from tests.site.sheet_cases import RULES
+
+BOOK = load(RULES)
+POST = {
+    "mounting": "top", "category": "E", "rail_height_mm": 1100, "post_spacing_mm": 1500, "rail": "jointed",
+    "mass_kg": 18,
+}  # fmt: skip
+
+
+def fixing(found: dict[str, Any], loads: str = "load_cases") -> dict[str, Any]:
+    return {
+        "rulebook": BOOK.version,
+        "assessed_on": "2026-11-30",
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M16", "embedment_mm": 85},
+        "member": {"strength_class": "C30/37", "state": "cracked", "thickness_mm": 400},
+        "positions": [{"x_mm": x, "y_mm": y} for x in (-150, 150) for y in (-150, 150)],
+        "fixture": {"width_mm": 400, "depth_mm": 400, "thickness_mm": 25},
+        loads: found[loads],
+        "loads_from": [found["loads_from"]],
+        "use": {"overhead": False, "exposure": "external", "hole": "dry", **found["use"]},
+        "site": {"torque_control": "calibrated_wrench", "strength_evidence": "documented", "hole_cleaning": "verified",
+                 "installer": "trained", "drilling": "hammer"},
+    }  # fmt: skip
+
+
+def asked(name: str, **inputs: Any) -> dict[str, Any]:
+    return load_cases(name, {**inputs, "assessed_on": "2026-11-30"}, BOOK)
+
+
+def sheet(request: dict[str, Any]) -> Any:
+    answer = verification.verify(request, BOOK)
+    return make([Job(request, answer, BOOK, (), 1, "/fixings/0")])
+
+
+@pytest.mark.parametrize("loads", ["load_cases", "actions"])
+def test_a_guardrail_is_told_in_the_terms_of_the_crew(loads: str) -> None:
+    made = sheet(fixing(asked("guardrail_post", **POST), loads))
+    lines = [line.text for line in made.sheet.fixings[0].holds]
+    assert lines[0] == "For: Guardrail post"
+    assert any(line.startswith("Who uses the place: ") and line.endswith(", 2 kN/m") for line in lines)
+    assert "Height of the rail: no more than 1100 mm" in lines
+    assert "Distance to the next post: no more than 1500 mm" in lines
+    assert "The rail at this post: Ends or is jointed here" in lines
+    assert "Which post: taken as Between two others, as nobody told it" in lines
+    assert lines[-1].startswith("No more than")
+    shown = page(made).replace("\u00a0", " ")
+    assert shown.index("Height of the rail: no more than 1100 mm") < shown.index("What is drilled and set")
+
+
+def test_what_a_load_model_was_told_wrongly_yields_no_sheet() -> None:
+    """Posts at 2.5 m where 1.5 m were verified; and the load cases of another thing."""
+    request = fixing(asked("guardrail_post", **POST))
+    wider = copy.deepcopy(request)
+    [spacing] = [one for one in wider["loads_from"][0]["told"] if one["input"] == "post_spacing_mm"]
+    spacing["number"] = 2500
+    other = request | {"load_cases": [{"name": "light", "normal_kn": 0.1}]}
+    unknown = copy.deepcopy(request)
+    unknown["loads_from"][0]["told"].append({"input": "moon_phase", "word": "full"})
+    for wrong in (wider, other, unknown):
+        with pytest.raises(NoSheet, match="do not follow from what its load model was told") as raised:
+            sheet(wrong)
+        assert [(reason.code, reason.pointer) for reason in raised.value.reasons] == [
+            ("loads_differ", "#/fixings/0/loads_from/0/told")
+        ]
+
+
+def test_where_nothing_is_told_the_most_loaded_fastener_is() -> None:
+    request = fixing(asked("guardrail_post", **POST))
+    del request["loads_from"][0]["told"]
+    [line] = sheet(request).sheet.fixings[0].holds
+    assert line.code == "carries"
+
+
+@pytest.mark.parametrize(
+    ("model", "value"), [(name, one["value"]) for name in MODELS for one in EXAMPLES[name].values()]
+)
+def test_what_a_load_model_tells_gives_its_loads_again(model: str, value: dict[str, Any]) -> None:
+    found = asked(model, **value)
+    given = {one["input"]: one["number"] if one["word"] is None else one["word"]
+             for one in found["loads_from"]["told"] if not one["taken"]}  # fmt: skip
+    assert given == {name: told for name, told in value.items() if told != "unknown"}
+    assert asked(model, **given)["load_cases"] == found["load_cases"]
