@@ -1,4 +1,4 @@
-"""Records with characteristic load cases, which new requests may not have, replay, and the work by them goes on."""
+"""Actions from request to sheet, as-built check and replay, and records with characteristic load cases before them."""
 
 import copy
 from typing import Any
@@ -28,19 +28,47 @@ REQUEST: dict[str, Any] = {
 }
 
 
+ACTIONS: list[dict[str, Any]] = [
+    {"name": "weight", "kind": "permanent", "normal_kn": 0.4},
+    {"name": "load", "kind": "variable", "normal_kn": 0.6},
+]
+WITH_ACTIONS = {name: value for name, value in REQUEST.items() if name != "load_cases"} | {"actions": ACTIONS}
+
+
+def test_actions_go_all_the_way(client: HeldClient) -> None:
+    """Source of the figure: 1.35·0.4 + 1.5·0.6 = 1.44 kN, by hand."""
+    answer = client.post("/v1/verifications", json=WITH_ACTIONS).get_json()
+    assert answer["verdict"] == "verified"
+    assert [each["normal_kn"] for each in answer["combinations"]] == [1.44]
+    record = {"request": WITH_ACTIONS, "answer": answer}
+    assert client.post("/v1/replays", json=record).get_json()["outcome"] == "identical"
+    assert client.post("/v1/installation-sheets", json={"fixings": [record]}).status_code == 200
+    done = {"record": record, "as_built": {"moved": [{"number": 1, "x_mm": 4, "y_mm": 0}]}}
+    built = client.post("/v1/as-built-checks", json=done).get_json()
+    assert built["utilisation_after"] == built["utilisation_before"] == answer["governing"]["utilisation"]
+
+
+def test_a_choice_of_a_sizing_keeps_the_actions(client: HeldClient) -> None:
+    rest = {name: value for name, value in WITH_ACTIONS.items() if name != "fastener"}
+    (choice,) = client.post("/v1/sizings", json=rest | {"max_choices": 1}).get_json()["choices"]
+    assert choice["request"]["actions"] == ACTIONS
+    again = client.post("/v1/verifications", json=choice["request"]).get_json()
+    assert again["governing"]["utilisation"] == choice["utilisation"]
+
+
 @pytest.fixture(scope="module")
 def record() -> dict[str, Any]:
     """A record as it was made before there were actions."""
     return {"request": REQUEST, "answer": verify(REQUEST, load(RULES))}
 
 
-def test_it_still_replays(client: HeldClient, record: dict[str, Any]) -> None:
+def test_a_record_of_old_still_replays(client: HeldClient, record: dict[str, Any]) -> None:
     found = client.post("/v1/replays", json=record).get_json()
     assert found["outcome"] == "identical"
     assert found["today"]["passes"]
 
 
-def test_its_crew_gets_the_sheet_and_what_they_did_is_checked(client: HeldClient, record: dict[str, Any]) -> None:
+def test_the_crew_of_an_old_record_gets_its_sheet_and_a_check(client: HeldClient, record: dict[str, Any]) -> None:
     assert client.post("/v1/installation-sheets", json={"fixings": [record]}).status_code == 200
     done = {"record": record, "as_built": {"moved": [{"number": 1, "x_mm": 4, "y_mm": 0}]}}
     assert client.post("/v1/as-built-checks", json=done).status_code == 200
