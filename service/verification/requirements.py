@@ -301,16 +301,25 @@ def distances(selection: Selection, member: Member, positions: Sequence[Point]) 
         least_edge, edge_rule = max(simple["edge_mm"], least_edge), selection.row_path("simplified", "edge_mm")
         least_apart = max(simple["spacing_mm"], least_apart)
         spacing_rule = selection.row_path("simplified", "spacing_mm")
-    near_edges = _near_edges(member, positions, least_edge)
-    yield _at_least(RequirementCode.EDGE_DISTANCE, edge, least_edge, edge_rule, near_edges)
-    near_pairs = _near_pairs(positions, least_apart)
-    yield _at_least(RequirementCode.SPACING, spacing, least_apart, spacing_rule, near_pairs)
+    too_near = near_edges(member, positions, least_edge)
+    yield _at_least(RequirementCode.EDGE_DISTANCE, edge, least_edge, edge_rule, too_near)
+    too_close = near_pairs(positions, least_apart)
+    yield _at_least(RequirementCode.SPACING, spacing, least_apart, spacing_rule, too_close)
     if row["simplified"] is None:
         yield _edge_with_spacing(selection, member, positions, edge, spacing)
 
 
-def _near_edges(member: Member, positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
-    """Each edge that a fastener is nearer to than that (mm), with the nearest fastener."""
+def near_edges(member: Member, positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
+    """Each edge that a fastener is nearer to than a least distance, with the nearest fastener, as figures.
+
+    Args:
+        member: The concrete.
+        positions: The fasteners (mm).
+        least_mm: The least distance (mm).
+
+    Returns:
+        A list for each figure, an entry an edge; None where every edge is far enough.
+    """
     found: list[tuple[float | str, ...]] = []
     for index, (edge, nearest) in enumerate(zip(Edge, member.nearest_mm(positions), strict=True)):
         if not reaches_mm(nearest, least_mm):
@@ -319,8 +328,16 @@ def _near_edges(member: Member, positions: Sequence[Point], least_mm: float) -> 
     return _by_name(NEAR_EDGES, found)
 
 
-def _near_pairs(positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
-    """Each pair of fasteners that stand closer than that (mm), the closest first."""
+def near_pairs(positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
+    """Each pair of fasteners that stand closer than a least distance, the closest first, as figures.
+
+    Args:
+        positions: The fasteners (mm).
+        least_mm: The least distance (mm).
+
+    Returns:
+        A list for each figure, an entry a pair; None where all are far enough apart.
+    """
     found: list[tuple[float, ...]] = []
     if not reaches_mm(smallest_spacing(positions), least_mm):
         numbered = combinations(enumerate(positions, start=1), 2)
@@ -367,8 +384,8 @@ def _edge_with_spacing(
     farthest = max(limits["edge_min_mm"], limits["spacing_min_edge_mm"]) if edge_covered is None else edge_covered
     widest = max(limits["spacing_min_mm"], limits["edge_min_spacing_mm"])
     widest = widest if spacing_covered is None else spacing_covered
-    figures |= _near_edges(member, positions, 0.0 if met else farthest)
-    figures |= _near_pairs(positions, 0.0 if met else widest)
+    figures |= near_edges(member, positions, 0.0 if met else farthest)
+    figures |= near_pairs(positions, 0.0 if met else widest)
     rule = selection.row_path("limits")
     return Requirement(RequirementCode.EDGE_WITH_SPACING, met, figures, rule, decisive=True)
 

@@ -225,6 +225,19 @@ def test_beyond_its_reach_there_is_no_number(
     assert (answer["verdict"], answer["checks"], found) == ("not_verified", [], codes)
 
 
+def test_each_edge_and_pair_beyond_the_reach_is_told(client: HeldClient) -> None:
+    near = changed(by_pulls(client), 249, "member", "edges", "x_minus_mm")
+    asked = {entry["code"]: entry["figures"] for entry in answered(client, VERIFICATIONS, near)["requirements"]}
+    assert asked["site_test_edge"]["near_edges"] == ["x_minus"]
+    assert asked["site_test_edge"]["near_edges_mm"] == [249]
+    assert asked["site_test_spacing"]["near_spacings_mm"] is None
+    close = changed(by_pulls(client), 149, "positions", 1, "y_mm")
+    asked = {entry["code"]: entry["figures"] for entry in answered(client, VERIFICATIONS, close)["requirements"]}
+    pair = asked["site_test_spacing"]
+    assert (pair["near_first_numbers"], pair["near_second_numbers"]) == ([1], [2])
+    assert pair["near_spacings_mm"] == [pair["spacing_mm"]]
+
+
 def test_without_shear_the_edge_may_be_as_near_as_it_was_tested(client: HeldClient) -> None:
     request = changed(by_pulls(client), 250, "member", "edges", "x_minus_mm")
     request["load_cases"][0]["shear_y_kn"] = 0

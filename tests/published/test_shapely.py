@@ -8,10 +8,12 @@ import random
 import pytest
 import shapely
 from shapely import affinity
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from service.engine.en1992_4.neighbours import NoConcreteLeftError
 from service.engine.en1992_4.projected_area import own_share, projected_area
-from service.engine.model import Member, Reinforcement
+from service.engine.model import Member, Neighbour, Reinforcement
 
 FAR = 1e5
 INF = math.inf
@@ -47,6 +49,36 @@ def test_union_of_squares_within_the_member(seed: int) -> None:
     area = projected_area(points, side, m)
     assert area.value_mm2 == pytest.approx(union.area, rel=1e-9)
     assert sum(w * h for w, h in area.strips) == pytest.approx(union.area, rel=1e-9)
+
+
+def nearer_side(to: tuple[float, float], away: tuple[float, float]) -> shapely.Polygon:
+    """The half plane that is nearer to one point than to another, as a box turned about the middle."""
+    middle = ((to[0] + away[0]) / 2, (to[1] + away[1]) / 2)
+    turn = math.degrees(math.atan2(to[1] - away[1], to[0] - away[0]))
+    half = shapely.box(middle[0], middle[1] - FAR, middle[0] + 2 * FAR, middle[1] + FAR)
+    return affinity.rotate(half, turn, origin=middle)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_what_neighbours_leave_of_the_squares(seed: int) -> None:
+    """Source: shapely: a neighbour's square as far as it is nearer to it than to any of ours, or the whole of it."""
+    points, side, m = random_case(seed)
+    r = random.Random(1000 + seed)  # noqa: S311 (no secret is made of it)
+    neighbours = [
+        Neighbour((r.uniform(-400, 400), r.uniform(-400, 400)), r.choice((1.0, 1.5)), shared=r.random() < 0.6)
+        for _ in range(r.randint(1, 4))
+    ]
+    left: BaseGeometry = unary_union([square(x, y, side) for x, y in points]).intersection(surface(m))
+    for neighbour in neighbours:
+        lost: BaseGeometry = square(*neighbour.point, side * neighbour.depth_ratio)
+        for point in points if neighbour.shared else ():
+            lost = lost.intersection(nearer_side(neighbour.point, point))
+        left = left.difference(lost)
+    if left.area < 1e-6:
+        with pytest.raises(NoConcreteLeftError, match="all the concrete"):
+            projected_area(points, side, m, neighbours)
+    else:
+        assert projected_area(points, side, m, neighbours).value_mm2 == pytest.approx(left.area, rel=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(40))

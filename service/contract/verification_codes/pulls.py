@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from service.contract.verification_codes.cautions import cautioned
-from service.contract.verification_codes.requirements import Asked, AskedCode, asked
+from service.contract.verification_codes.requirements import NEAR_EDGES, NEAR_PAIRS, Asked, AskedCode, asked
 from service.contract.verification_codes.terms import BaseMaterial, ConcreteState, HoleState, Mechanism
 from service.words import Audience, Code, Meaning, Quantity, Term, Verbatim
 
@@ -88,10 +88,17 @@ def _like_the_tests(meaning: str, short: str, engineer: str, figure: type[Code] 
     return asked(meaning, short, sentence, *figures, given="here", limit="tested", concerns=Audience.CREW)
 
 
-def _as_far(meaning: str, short: str, engineer: str, name: str, unmeasured: bool = False) -> Asked:
-    """A distance (mm) that has to be as large as in the tests; None is out of reach."""
+def _as_far(
+    meaning: str,
+    short: str,
+    engineer: str,
+    name: str,
+    unmeasured: bool = False,
+    near: tuple[Quantity | Term, ...] = (),
+) -> Asked:
+    """A distance (mm) that has to be as large as in the tests; None is out of reach. Others say where it is not."""
     given, limit = f"{name}_mm", f"{name}_min_mm"
-    figures: list[Quantity | Term] = [Quantity(given, "mm"), Quantity(limit, "mm")]
+    figures: list[Quantity | Term] = [Quantity(given, "mm"), Quantity(limit, "mm"), *near]
     sentences = [f"{engineer}: {{{given}}} mm, at least {{{limit}}} mm"]
     sentences.append(f"{engineer}: out of reach, at least {{{limit}}} mm")
     if unmeasured:
@@ -370,6 +377,7 @@ class PullRequirementCode(AskedCode):
             "nearest edge",
             "edge",
             unmeasured=True,
+            near=NEAR_EDGES,
         ),
     )
     SITE_TEST_SHEAR_EDGE = (
@@ -379,6 +387,7 @@ class PullRequirementCode(AskedCode):
             "edge in reach of shear",
             "nearest edge, as pulls show nothing of shear towards it",
             "edge",
+            near=NEAR_EDGES,
         ),
     )
     SITE_TEST_SPACING = (
@@ -389,6 +398,7 @@ class PullRequirementCode(AskedCode):
             "smallest spacing, as single pulls show nothing of neighbours",
             "spacing",
             unmeasured=True,
+            near=NEAR_PAIRS,
         ),
     )
 

@@ -16,6 +16,9 @@ from service.engine.trace import Trace
 class NoConcreteLeftError(ArithmeticError):
     """Neighbours take all the concrete that a check stands on, so that there is no resistance."""
 
+    def __init__(self) -> None:
+        super().__init__("neighbours take all the concrete")
+
 
 def trace_joined(count: int, trace: Trace, clause: str) -> None:
     """Note how many neighbours act with the fasteners of a check (no unit). EN 1992-4:2018, definition of a group."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -28,7 +28,14 @@ from service.verification.pulls.fastener import steel_n, steel_shear_n, warmth_f
 from service.verification.pulls.reach import Reach, state_reached, young_enough
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.resistance import SiteTest, read_site_test
-from service.verification.requirements import LeastSpacing, Requirement, assessed_cover, smallest_spacing
+from service.verification.requirements import (
+    LeastSpacing,
+    Requirement,
+    assessed_cover,
+    near_edges,
+    near_pairs,
+    smallest_spacing,
+)
 from service.verification.selection import Selection
 from service.verification.tolerance import reaches_mm, same_mm
 from service.words import Statement, Value
@@ -152,12 +159,15 @@ class PullsOnSite:
         reach = self.test.reach
         yield _as_far(PullRequirementCode.SITE_TEST_THICKNESS, member.thickness_mm, reach.thickness_mm)
         edge = min(member.nearest_mm(positions))
-        yield _as_far(PullRequirementCode.SITE_TEST_EDGE, edge, reach.edge_mm, reach=reach)
+        near = near_edges(member, positions, reach.edge_mm)
+        yield _as_far(PullRequirementCode.SITE_TEST_EDGE, edge, reach.edge_mm, reach=reach, near=near)
         if sheared(load_cases):
             rule = f"{RULES}/reach/shear_edge_factor"
-            yield _as_far(PullRequirementCode.SITE_TEST_SHEAR_EDGE, edge, reach.shear_edge_mm, rule)
+            near = near_edges(member, positions, reach.shear_edge_mm)
+            yield _as_far(PullRequirementCode.SITE_TEST_SHEAR_EDGE, edge, reach.shear_edge_mm, rule, near=near)
         spacing, rule = smallest_spacing(positions), f"{RULES}/reach/spacing_factor"
-        yield _as_far(PullRequirementCode.SITE_TEST_SPACING, spacing, reach.spacing_mm, rule, reach)
+        close = near_pairs(positions, reach.spacing_mm)
+        yield _as_far(PullRequirementCode.SITE_TEST_SPACING, spacing, reach.spacing_mm, rule, reach, close)
 
     def least_spacing(self, selection: Selection, edge_mm: float) -> LeastSpacing:
         """The spacing that the tests had (mm)."""
@@ -255,10 +265,11 @@ def _as_far(
     least_mm: float,
     rule: str | None = None,
     reach: Reach | None = None,
+    near: Mapping[str, Value] | None = None,
 ) -> Requirement:
     """A distance that has to be as large as in the tests (mm), and whether it was measured at every pull of a reach."""
     given, limit = str(code.says.given), str(code.says.limit)
-    figures: dict[str, Value] = {given: given_mm if math.isfinite(given_mm) else None, limit: least_mm}
+    figures: dict[str, Value] = {given: given_mm if math.isfinite(given_mm) else None, limit: least_mm, **(near or {})}
     if reach is not None:
         named = given.removesuffix("_mm")
         figures["not_measured"] = Distance(named) if named in reach.not_measured else None
