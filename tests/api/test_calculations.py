@@ -214,6 +214,8 @@ def _with_and_without(
             del request["load_cases"]
         if path[:2] == ("built", "aborted_holes") and len(path) > 2:
             request["built"] = {"aborted_holes": [{"x_mm": 0, "y_mm": 0, "depth_mm": 20}]}
+        if path[0] == "neighbours" and len(path) > 2:
+            request["neighbours"] = [{"x_mm": 150, "y_mm": 400}]
         if path[:2] == ("member", "topping") and len(path) > 2:
             request["member"]["topping"] = {"kind": "screed", "thickness_mm": 20}
         place: Any = request
