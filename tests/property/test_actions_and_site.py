@@ -39,7 +39,8 @@ def scaled(request: Request, factor: float) -> Request:
 @given(seed=SEEDS, factor=st.sampled_from([0.25, 2.0, 3.0]))
 def test_utilisation_grows_with_the_actions(seed: int, factor: float) -> None:
     """Source: an elastic plate keeps its contact when all actions grow together; utilisation means growth."""
-    request = fixing(seed)
+    # Others take over only up to a largest action of a point, so that a larger one may leave no check.
+    request = changed(fixing(seed), lambda r: r["use"].pop("redundancy", None))
     once, more = utilisations(check(request)), utilisations(check(scaled(request, factor)))
     assert more == pytest.approx({key: factor * u for key, u in once.items()}, rel=ROUNDED, abs=1e-6)
 

@@ -179,7 +179,7 @@ def single_resistance(fixing: Fixing, sustained_share: float, trace: Trace) -> t
     single = characteristic_resistance(psi_sus, tau, fastener.diameter_mm, fastener.embedment_mm)
     if trace.wanted:
         limit = SUSTAINED_DEFAULT if bond.sustained_factor is None else bond.sustained_factor
-        words = "as given, or the largest ratio of sustained to total force of a fastener"
+        words = "request, or the largest ratio of sustained to total force of a fastener"
         trace.add("alpha_sus", sustained_share, "-", words, CLAUSE)
         trace.add("psi0_sus", limit, "-", "assessment, 0.6 if not given", CLAUSE, rules.get("sustained_factor"))
         expression = "1, alpha_sus ≤ psi0_sus" if sustained_share <= limit else "psi0_sus + 1 - alpha_sus"
