@@ -41,7 +41,6 @@ class SheetLineCode(Code):
     )
     GROUT = "grout", _tick("Grout under the fixture, as thick and as strong as verified.", "grout under the fixture")
     NEIGHBOUR = "neighbour", _tick("Another anchor or an old hole that was told.", "other anchor or old hole")
-    NO_MORE_NEIGHBOURS = "no_more_neighbours", _tick("No other anchor or old hole than those told.", "no others near")
     REDUNDANT = "redundant", _tick("Other points carry the share of one that fails.", "held at several points")
     STRENGTH = "strength", _tick("Least strength of the concrete.", "strength of the concrete")
     STATE = "state", _tick("Cracked or uncracked concrete, as verified.", "cracks in the concrete")

@@ -355,11 +355,11 @@ class Assessor:
     def _of_neighbours(self, selection: Selection, judgement: _Judgement) -> tuple[Assumption, ...]:
         """What is taken of neighbours, named or not; of a fixing that nothing is calculated for, nothing."""
         request, fixing, assumptions = self._request, judgement.fixing, Assumptions()
-        if fixing is not None and request.neighbours is not None:
-            neighbours.assumed(request.neighbours, self._rulebook, fixing.fastener.embedment_mm, assumptions)
-        elif fixing is not None:
-            least = self._least_spacing(selection, fixing.positions)
-            neighbours.none_assumed(fixing, judgement.results, least, self._rulebook, assumptions)
+        if fixing is not None:
+            given, book = request.neighbours, self._rulebook
+            neighbours.assumed(given or (), book, fixing.fastener.embedment_mm, assumptions)
+            least, told = self._least_spacing(selection, fixing.positions), given is not None
+            neighbours.no_others(fixing, judgement.results, least, book, assumptions, told=told)
         return assumptions.all()
 
 

@@ -202,10 +202,16 @@ def assumed(neighbours: Given, rulebook: Rulebook, embedment_mm: float, assumpti
         assumptions.add(AssumptionCode.OLD_HOLE_FILLED_TO_BE_SHOWN, POINTER, neighbours=filled)
 
 
-def none_assumed(
-    fixing: Fixing, results: Sequence[CaseResult], least: LeastSpacing, rulebook: Rulebook, assumptions: Assumptions
+def no_others(
+    fixing: Fixing,
+    results: Sequence[CaseResult],
+    least: LeastSpacing,
+    rulebook: Rulebook,
+    assumptions: Assumptions,
+    *,
+    told: bool,
 ) -> None:
-    """Say how far others were taken to be, where the request says nothing of neighbours.
+    """Say how far others have to be of whom the request says nothing.
 
     Args:
         fixing: The fixing that was calculated.
@@ -213,6 +219,7 @@ def none_assumed(
         least: The least spacing of our fasteners.
         rulebook: The rulebook.
         assumptions: Where it is noted.
+        told: Whether the request says what stands near, if only that nothing does.
     """
     if any(result.scope_limits for result in results):
         return
@@ -224,4 +231,5 @@ def none_assumed(
     around = math.ceil(max(reach.around_mm, least.spacing_mm) - TOLERANCE_MM)
     at_edge = None if reach.at_edge_mm is None else math.ceil(reach.at_edge_mm - TOLERANCE_MM)
     at_edge = None if at_edge is None or at_edge <= around else at_edge
-    assumptions.add(AssumptionCode.NEIGHBOURS_NOT_GIVEN, POINTER, reach_mm=around, reach_at_edge_mm=at_edge)
+    code = AssumptionCode.NO_OTHER_NEIGHBOURS if told else AssumptionCode.NEIGHBOURS_NOT_GIVEN
+    assumptions.add(code, POINTER, reach_mm=around, reach_at_edge_mm=at_edge)

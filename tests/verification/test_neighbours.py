@@ -55,7 +55,9 @@ def test_left_out_says_how_far_others_have_to_be(post: Ask, rulebook: Rulebook) 
     # c_1 of the row at the edge is 155 mm: bodies of 3·155 mm reach farther.
     far = post(member={"edges": {"x_plus_mm": 230}})
     assert said(far, "assumptions", "neighbours_not_given")["figures"]["reach_at_edge_mm"] == 465
-    assert "neighbours_not_given" not in codes(post(neighbours=[]))
+    none = post(neighbours=[])
+    assert "neighbours_not_given" not in codes(none)
+    assert said(none, "assumptions", "no_other_neighbours")["figures"] == said_of_it["figures"]
     assert used(post(neighbours=[])) == used(post())
 
 

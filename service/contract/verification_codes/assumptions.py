@@ -141,6 +141,39 @@ class AssumptionCode(Code):
             concerns=Audience.CREW,
         ),
     )
+    NO_OTHER_NEIGHBOURS = (
+        "no_other_neighbours",
+        taken(
+            "Beside the neighbours that the request names, or where it says that there are none, no other fastener and "
+            "no other old hole is near enough to matter.",
+            (
+                (
+                    "No other fastener and no other old hole within {reach_mm:.6g} mm of a fastener, both along x and "
+                    "along y, nor within {reach_at_edge_mm:.6g} mm along or towards an edge, as the request says"
+                ),
+                (
+                    "No other fastener and no other old hole within {reach_mm:.6g} mm of a fastener, both along x and "
+                    "along y, as the request says"
+                ),
+            ),
+            Quantity("reach_mm", "mm"),
+            Quantity("reach_at_edge_mm", "mm"),
+            crew=(
+                (
+                    "Look for other anchors and old holes, filled ones too: beside those named here none in the square "
+                    "that reaches {reach_mm:.6g} mm to each side of an anchor, nor {reach_at_edge_mm:.6g} mm along or "
+                    "towards an edge. If there is one, stop and report where it is"
+                ),
+                (
+                    "Look for other anchors and old holes, filled ones too: beside those named here none in the square "
+                    "that reaches {reach_mm:.6g} mm to each side of an anchor. If there is one, stop and report where "
+                    "it is"
+                ),
+            ),
+            severity=Severity.KNOW,
+            concerns=Audience.CREW,
+        ),
+    )
     NEIGHBOUR_STATE_UNKNOWN = (
         "neighbour_state_unknown",
         taken(

@@ -18,7 +18,12 @@ from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
 from service.verification.assumptions import WETNESS
 
-OF_NEIGHBOURS = ("neighbours_not_given", "neighbour_unloaded_to_be_shown", "old_hole_filled_to_be_shown")
+OF_NEIGHBOURS = (
+    "neighbours_not_given",
+    "no_other_neighbours",
+    "neighbour_unloaded_to_be_shown",
+    "old_hole_filled_to_be_shown",
+)
 """Assumptions about neighbours that a crew can see to be so, in their own words."""
 
 
@@ -38,8 +43,8 @@ def on_site(work: Work) -> Iterator[Line]:
     yield from _fixture(work)
     yield from _grout(work)
     yield from _concrete(work)
-    yield from _assumed(work)
     yield from _neighbours(work)
+    yield from _assumed(work)
     yield from _site(work)
     if not work.cast_in:
         yield _hole(work)
@@ -154,23 +159,15 @@ def _assumed(work: Work) -> Iterator[Line]:
 
 
 def _neighbours(work: Work) -> Iterator[Line]:
-    """Other fasteners and old holes as they were told, and that there are no more of them."""
-    given, tell = work.source.fixing.neighbours, work.words.tell
-    for index, neighbour in enumerate(given or ()):
+    """Other fasteners and old holes as they were told."""
+    tell = work.words.tell
+    for index, neighbour in enumerate(work.source.fixing.neighbours or ()):
         place = f"#/request/neighbours/{index}"
         x, y = (work.source.given(name, "mm", f"{place}/{name}") for name in ("x_mm", "y_mm"))
         if neighbour.is_hole:
             yield tell("Old hole, measured from the origin: x {x}, y {y}", x=x, y=y, code=SheetLineCode.NEIGHBOUR)
         else:
             yield tell("Other anchor, measured from the origin: x {x}, y {y}", x=x, y=y, code=SheetLineCode.NEIGHBOUR)
-    if given:
-        yield tell(
-            "No other anchor and no other old hole near: otherwise stop and ask", code=SheetLineCode.NO_MORE_NEIGHBOURS
-        )
-    elif given is not None:
-        yield tell(
-            "No other anchor and no old hole near: otherwise stop and ask", code=SheetLineCode.NO_MORE_NEIGHBOURS
-        )
 
 
 def _shared(work: Work, from_: str) -> Iterator[Line]:
