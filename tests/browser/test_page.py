@@ -691,11 +691,11 @@ def test_a_pump_that_only_presses_is_told_in_plain_words(german: Watched, addres
     """650 kg times 9.80665 m/s² and 1.35 are 8.61 kN, by hand: what swings down, 11 kN, is left out and said to be."""
     using, page = walk.Mouse(german.page), german.page
     job = replace(
-        walk.PUMP, loads={"mass_kg": "650", "centre_height_mm": "450"}, words={"machine": "rotating_balanced"}
+        walk.PUMP, loads={"mass_kg": "650", "centre_height_mm": "450"}, words={"machine": "rotating_balanced", "shaft": "z"}
     )
     walk.begin(page, address)
     walk.to_loads(using, job)
-    expect(page.locator("#thing-words")).to_contain_text("Up and down are left out where they only press")
+    expect(page.locator("#thing-words")).to_contain_text("What only presses is left out")
     walk.to_concrete(using, job)
     expect(page.locator("#loads-words")).to_contain_text("a push towards the concrete of up to 8,61 kN")
     expect(page.locator("#loads-words")).to_contain_text("What only presses, without pushing aside")
@@ -757,6 +757,7 @@ def test_a_post_at_a_quay_measured_from_the_nearest_hole(german: Watched, addres
     page.go_forward()
     walk.unfold(using, "#reference")
     using.write("#reference", "Post 7")
+    using.write("#job-call", "the site office, 555 0100")
     walk.to_answer(using, AT_THE_QUAY)
     assert sent[-1]["member"]["edges"] == {"x_plus_mm": 200}
     told.append(_words(page))
@@ -785,6 +786,8 @@ def test_a_post_at_a_quay_measured_from_the_nearest_hole(german: Watched, addres
     sheet = walk.to_sheet(using)
     expect(page.locator("#sheet-link a")).to_contain_text("of job “Quay 3”, fixing “Post 7”")
     expect(sheet.locator("body")).to_contain_text("ahead of you, looking outwards")
+    expect(sheet.locator("body")).to_contain_text("call: the site office, 555 0100")
+    expect(sheet.locator("body")).to_contain_text("Height of the rail: no more than")
     assert "right edge" not in sheet.content()
     page.get_by_role("button", name="Start again").click()
     assert "125" in page.evaluate("sessionStorage.getItem('answers')"), "dropped without a question"

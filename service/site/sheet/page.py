@@ -25,7 +25,7 @@ from service.words.units import hundredths
 STYLE = Path(__file__).with_name("page.css")
 COLUMNS = 5
 FEW_COLUMNS = 3
-UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa)\b|%)|(?<=\d h) (?=\d)|(?<=\b[xy]) (?=-?\d)")
+UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa|kNm|kN|kg)\b|%)|(?<=\d h) (?=\d)|(?<=\b[xy]) (?=-?\d)")
 """A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
 
@@ -243,10 +243,9 @@ class _Fixing:
             _add(part, "p", entry.text, "first")
         self._suspensions()
         twin = _add(part, "div", kind="twin")
-        first = _add(twin, "div")
-        _lines(first, say("What it holds"), fixing.holds, "checks")
-        _lines(first, say("PPE"), fixing.protective_equipment, "checks")
+        _lines(twin, say("What it holds"), fixing.holds, "checks")
         _lines(twin, say("What it rests on: tick before starting"), fixing.on_site, "checks")
+        _lines(twin, say("PPE"), fixing.protective_equipment, "checks")
         self._bought()
         self._facts()
         figure = SubElement(part, "figure", {"class": "views"})
@@ -277,7 +276,7 @@ class _Fixing:
             if job.call
             else say("Where this sheet says stop or ask, call: ____________________")
         )
-        _add(self.part, "p", call, "which")
+        _add(self.part, "p", call, "call")
 
     def _bought(self) -> None:
         chosen, words = self.fixing.fastener, self.words

@@ -555,6 +555,12 @@ function nobodyNamed() {
   return picked("redundant") === "yes" && !byId("shown-by").value.trim() ? [{ field: byId("shown-by"), detail: say("must be given") }] : [];
 }
 
+// What is left empty is written on the sheet by hand.
+function jobTold() {
+  const told = given(Object.fromEntries(["structure", "drawing", "revision", "issued_by", "call"].map((name) => [name, byId(`job-${name.replace("_", "-")}`).value.trim()])));
+  return Object.keys(told).length ? told : null;
+}
+
 function request() {
   const concrete = read("concrete");
   const plate = read("plate");
@@ -566,6 +572,7 @@ function request() {
   const conditions = [...byId("conditions").querySelectorAll("select")].map((select) => [select.dataset.condition, select.value]);
   return given({
     fixing_reference: byId("reference").value.trim(),
+    job: jobTold(),
     member: given({ material: byId("material").value, topping: topping(concrete), strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
     fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], hole_diameter_mm: plate["plate-hole"], attached_section: section, grout }),
     ...(state.loads.actions?.length ? { actions: state.loads.actions } : { load_cases: state.loads.load_cases }),
