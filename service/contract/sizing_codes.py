@@ -14,6 +14,7 @@ from service.contract.verification_codes import (
     HoleState,
     Mechanism,
     Mode,
+    ToppingKind,
 )
 from service.contract.verification_codes.requirements import asked
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
@@ -467,6 +468,16 @@ class RelaxationCode(Code):
             "Knowing that the grout reaches {strength_mpa} MPa",
             Quantity("strength_mpa", "MPa"),
             crew="Grout known to reach {strength_mpa} MPa",
+        ),
+    )
+    TOPPING_OFF = (
+        "topping_off",
+        _change(
+            "The topping may be taken off down to the concrete.",
+            "Taking the {topping} off down to the concrete under the whole fixture",
+            Term("topping", ToppingKind),
+            crew="The {topping} taken off down to the concrete under the whole plate",
+            concerns=Audience.CREW,
         ),
     )
     STATE_KNOWN = (

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from service.contract import wanted
 from service.contract.sizing_codes import CauseCode, RelaxationCode, Setting
-from service.contract.verification_codes import Edge, Mechanism
+from service.contract.verification_codes import Edge, Mechanism, ToppingKind
 from service.sizing.candidates import Candidate, Cause, removability
 from service.sizing.causes import open_fact
 from service.sizing.layouts import Layout, larger_grids
@@ -184,6 +184,7 @@ def _of_family(result: FamilyResult, terms: Terms) -> Iterator[Change]:
     for code in (RelaxationCode.HOLE_DIAMETER, RelaxationCode.HOLE_DEPTH):
         yield from _larger_hole(result, code, terms)
     yield from _grout_made_known(result, terms)
+    yield from _topping_off(result, terms)
     if result.nearest and result.nearest.assessment:
         yield from _for_the_nearest(result.nearest, result.nearest.assessment, terms)
 
@@ -326,6 +327,21 @@ def _grout_made_known(result: FamilyResult, terms: Terms) -> Iterator[Change]:
     if found:
         said = _said(RelaxationCode.GROUT_STRENGTH_KNOWN, strength_mpa=needed)
         yield Change(said, "#/fixture/grout/strength_mpa", None, needed, found.candidate)
+
+
+def _topping_off(result: FamilyResult, terms: Terms) -> Iterator[Change]:
+    """A topping that stays keeps the plate off the concrete: other candidates pass once it is taken off."""
+    topping = terms.sizing.member.topping
+    if topping is None or topping.comes_off:
+        return
+    changed = _changed(terms.sizing, "member", topping=replace(topping, comes_off=True))
+    bare = replace(terms, sizing=changed, judge=terms.judge.under(changed))
+    free = [candidate for candidate in result.candidates if not obstacles_of(candidate, terms)]
+    found = first_that_passes(free, bare, Tally())
+    if found:
+        said = _said(RelaxationCode.TOPPING_OFF, topping=ToppingKind(topping.kind))
+        stated = ((terms.request.get("member") or {}).get("topping") or {}).get("comes_off")
+        yield Change(said, "#/member/topping/comes_off", stated, True, found.candidate)
 
 
 def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:

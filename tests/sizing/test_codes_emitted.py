@@ -120,6 +120,9 @@ def thicknesses() -> Iterator[Answered]:
     grout = {"grout": {"thickness_mm": 30, "strength_mpa": None}}
     sound = used(lambda c: 0.9 if c["fixture"]["grout"].get("strength_mpa") else 4.0)
     yield sized(sound, request(fixture=plate | grout), family("screw"))
+    covered = request()["member"] | {"topping": {"kind": "screed", "thickness_mm": 30}}
+    bare = used(lambda c: 0.9 if c["member"]["topping"].get("comes_off") else 4.0)
+    yield sized(bare, request(fixture=plate, member=covered), family("screw"))
 
 
 def near_edge(candidate: Mapping[str, Any]) -> Answered:

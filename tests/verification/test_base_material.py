@@ -124,6 +124,18 @@ def test_sizing_takes_the_longer_bolt_through_a_topping(rulebook: Rulebook, requ
     assert told
 
 
+def test_sizing_says_where_taking_the_topping_off_would_do(rulebook: Rulebook, request_body: Request) -> None:
+    # A moment presses fasteners over a gap, which no assessment of the demonstration covers.
+    body = sizing(request_body)
+    body["member"] = body["member"] | {"topping": {"kind": "plaster", "thickness_mm": 20}}
+    answer = size(body, rulebook)
+    assert answer["choices"] == []
+    off = [change for change in answer["relaxations"] if change["code"] == "topping_off"]
+    assert [(change["pointer"], change["values"]) for change in off] == [("#/member/topping/comes_off", [True])]
+    body["member"]["topping"]["comes_off"] = True
+    assert size(body, rulebook)["choices"]
+
+
 def pulls(member: str | None, tested: str | None, **fixing: Any) -> Request:
     body = copy.deepcopy(PIPE_ON_UNKNOWN_WALL) | {"rulebook": None, "assessed_on": "2026-11-25"} | fixing
     body["member"] = body["member"] | {"material": member}
