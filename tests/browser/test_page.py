@@ -691,7 +691,9 @@ def test_a_pump_that_only_presses_is_told_in_plain_words(german: Watched, addres
     """650 kg times 9.80665 m/s² and 1.35 are 8.61 kN, by hand: what swings down, 11 kN, is left out and said to be."""
     using, page = walk.Mouse(german.page), german.page
     job = replace(
-        walk.PUMP, loads={"mass_kg": "650", "centre_height_mm": "450"}, words={"machine": "rotating_balanced", "shaft": "z"}
+        walk.PUMP,
+        loads={"mass_kg": "650", "centre_height_mm": "450"},
+        words={"machine": "rotating_balanced", "shaft": "z"},
     )
     walk.begin(page, address)
     walk.to_loads(using, job)
