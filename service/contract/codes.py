@@ -58,13 +58,15 @@ class Refusing(str):
 
 CODES: Mapping[str, FaultCode] = MappingProxyType({
     "above_maximum": FaultCode("A number is above its published range.", ("maximum",)),
-    "all_zero": FaultCode("Every component of a load case is zero."),
+    "all_zero": FaultCode("Every component of a load case or action is zero, or actions cancel each other."),
     "below_minimum": FaultCode("A number is below its published range.", ("minimum", "above", "smallest")),
     "calibration_expired": FaultCode("The calibration of a gauge was over on the day of the pulls."),
     "conflict": FaultCode("Two fields that exclude each other are both given.", ("fields",)),
     "control_character": FaultCode("A text holds a control character or one that turns the direction of writing."),
     "duplicate_key": FaultCode("An object names the same key twice."),
-    "duplicate_name": FaultCode("Two load cases, pulls, lots or parts of a lot have the same name.", ("other_number",)),
+    "duplicate_name": FaultCode(
+        "Two load cases, actions, pulls, lots or parts of a lot have the same name.", ("other_number",)
+    ),
     "duplicate_parameter": FaultCode("A query parameter is given twice."),
     "duplicate_position": FaultCode("Two fasteners stand in the same place.", ("other_number",)),
     "duplicate_value": FaultCode("A list that offers alternatives names one of them twice.", ("other_number",)),
@@ -95,13 +97,13 @@ CODES: Mapping[str, FaultCode] = MappingProxyType({
     "outside_scope": FaultCode("The method does not cover a fixing, so there is no sheet for it.", ("limit",)),
     "record_altered": FaultCode("The id of a record does not match its content."),
     "record_not_reproduced": FaultCode("The rules of a record give another answer than the one in it."),
-    "renamed_field": FaultCode("The field has another name, and counts otherwise: the detail says how."),
+    "renamed_field": FaultCode("The field is gone or has another name: the detail says what to give in its place."),
     "required": FaultCode("A field is missing.", ("fields",)),
     "rulebook_not_served": FaultCode("The rules of a record are not served here."),
     "temperature_not_covered": FaultCode("Resin may not be set at the temperature."),
     "too_few": FaultCode("A list has too few entries.", ("fewest",)),
     "too_long": FaultCode("A text is too long.", ("longest",)),
-    "too_many": FaultCode("A list has too many entries.", ("most",)),
+    "too_many": FaultCode("A list has too many entries, or actions come to too many combinations.", ("most",)),
     "too_short": FaultCode("A text is too short.", ("shortest",)),
     "unknown_family": FaultCode("This rulebook has no such family.", ("allowed",)),
     "unknown_field": FaultCode("The contract has no such field.", ("allowed",)),
