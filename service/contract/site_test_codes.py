@@ -181,15 +181,6 @@ class SiteTestCautionCode(Code):
             "cracked.",
         ),
     )
-    GAUGE_ACCURACY_NOT_STATED = (
-        "gauge_accuracy_not_stated",
-        cautioned(
-            "How accurate the gauge is was not stated; the rulebook's figure was taken at the side that costs more.",
-            "How accurate the gauge is was not stated: ±{taken_percent:.3g} % was taken, each load at the side that "
-            "costs more. It stands on the certificate or on the gauge: give it.",
-            Quantity("taken_percent", "%"),
-        ),
-    )
     SCATTER_SMALL = (
         "scatter_small",
         cautioned(

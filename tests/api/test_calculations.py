@@ -216,6 +216,9 @@ def _with_and_without(
             request["built"] = {"aborted_holes": [{"x_mm": 0, "y_mm": 0, "depth_mm": 20}]}
         if path[0] == "neighbours" and len(path) > 2:
             request["neighbours"] = [{"x_mm": 150, "y_mm": 400}]
+        if path[0] == "loads_from" and len(path) > 2:
+            told = [{"input": "mass_kg"}]
+            request["loads_from"] = [{"load_model": "guardrail_post", "cautions": [], "told": told}]
         if path[:2] == ("member", "topping") and len(path) > 2:
             request["member"]["topping"] = {"kind": "screed", "thickness_mm": 20}
         place: Any = request

@@ -920,3 +920,14 @@ def test_a_plan_without_a_gauge_asks_for_more_than_the_load_on_one_that_nobody_v
     answer = answered(client, PLANS, {"lots": shapes.LOTS["lots"]})
     assert any("until the gauge shows 9.79 kN, and hold it" in step for step in answer["lots"][0]["steps"])
     assert "gauge_accuracy_not_stated" in {caution["code"] for caution in answer["cautions"]}
+
+
+def test_a_verification_says_that_the_accuracy_of_the_gauge_was_not_stated(client: HeldClient) -> None:
+    """Its resistance is 0.95 of what the readings show, where 0.99 was with the 1 % stated (by hand)."""
+    sharp = answered(client, VERIFICATIONS, shapes.PIPE_ON_UNKNOWN_WALL)
+    gauge = {name: given for name, given in shapes.GAUGE.items() if name != "accuracy_percent"}
+    blunt = answered(client, VERIFICATIONS, changed(shapes.PIPE_ON_UNKNOWN_WALL, gauge, "site_test", "tests", "gauge"))
+    said = {caution["code"] for caution in blunt["cautions"]} - {caution["code"] for caution in sharp["cautions"]}
+    assert said == {"gauge_accuracy_not_stated"}
+    least, most = (min(check["characteristic_resistance_kn"] for check in one["checks"]) for one in (blunt, sharp))
+    assert least == pytest.approx(most * 0.95 / 0.99, rel=1e-5)

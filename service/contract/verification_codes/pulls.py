@@ -438,6 +438,15 @@ class PullCautionCode(Code):
             Quantity("crack_mm", "mm"),
         ),
     )
+    GAUGE_ACCURACY_NOT_STATED = (
+        "gauge_accuracy_not_stated",
+        cautioned(
+            "How accurate the gauge is was not stated; the rulebook's figure was taken at the side that costs more.",
+            "How accurate the gauge is was not stated: ±{taken_percent:.3g} % was taken, each load at the side that "
+            "costs more. It stands on the certificate or on the gauge: give it.",
+            Quantity("taken_percent", "%"),
+        ),
+    )
     SITE_TEST_FORCES = (
         "site_test_forces",
         cautioned(

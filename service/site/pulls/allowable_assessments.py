@@ -15,11 +15,9 @@ from service.contract.verification_codes import PullRequirementCode
 from service.contract.writing import writer
 from service.engine import failure_loads
 from service.rulebook import Rulebook
-from service.site.pulls.cautions import of_gauge
 from service.site.pulls.pulling import pulling_of
 from service.verification.fixing import N_PER_KN
-from service.verification.pulls.evidence import cautions_of_site_test
-from service.verification.pulls.gauge import accuracy_of
+from service.verification.pulls.evidence import cautions_of_site_test, of_gauge
 from service.verification.pulls.reach import UNCRACKED, young_enough
 from service.verification.pulls.resistance import SiteTest, read_site_test
 from service.verification.pulls.statistics import LOG_NORMAL, Pull, Statistics, statistics_of
@@ -68,8 +66,7 @@ def assess_allowable(
     Raises:
         RefusedRequest: For a fastener that the rulebook has not, or a gauge that proves nothing.
     """
-    given = wanted.made(wanted.AllowableTests, tests)
-    test = read_site_test(given, rulebook, PLACE)
+    test = read_site_test(wanted.made(wanted.AllowableTests, tests), rulebook, PLACE)
     test = replace(test, requirements=(*test.requirements, young_enough(test.reach, day)))
     rules = rulebook.factors["site-tests"]
     outlying = _outliers(test, float(rules["allowable_tests"]["outlier_significance"]))
@@ -84,7 +81,7 @@ def assess_allowable(
         "outliers": [_shown_outlier(pull, outlier) for pull, outlier in outlying],
         "without_outliers": _without(test, {pull.name for pull, _ in outlying}, rules) if outlying else None,
         "requirements": [shown_requirement(requirement) for requirement in test.requirements],
-    }, (*_cautions(test, bool(outlying), rulebook), *of_gauge(accuracy_of(given.gauge, rules)))
+    }, (*_cautions(test, bool(outlying), rulebook), *of_gauge(test.accuracy))
 
 
 def _kn(value_n: float) -> float:

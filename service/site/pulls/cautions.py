@@ -7,7 +7,6 @@ from typing import Any
 
 from service.contract.site_test_codes import SiteTestCautionCode
 from service.rulebook import Rulebook
-from service.verification.pulls.gauge import PERCENT, Accuracy
 from service.verification.statements import cautions_of_rulebook, shown_caution
 from service.words import Statement
 
@@ -17,19 +16,6 @@ OF_PROOF = (
     Statement(SiteTestCautionCode.BASIS_FROM_MEMORY),
 )
 """Cautions of every proof test."""
-
-
-def of_gauge(accuracy: Accuracy) -> Iterator[Statement]:
-    """Say how far loads were taken from what the gauge shows, where the gauge does not state it.
-
-    Args:
-        accuracy: Accuracy of the gauge.
-
-    Yields:
-        The caution.
-    """
-    if not accuracy.stated:
-        yield Statement(SiteTestCautionCode.GAUGE_ACCURACY_NOT_STATED, {"taken_percent": PERCENT * accuracy.share})
 
 
 def shown_cautions(rulebook: Rulebook, cautions: Iterator[Statement]) -> list[dict[str, Any]]:

@@ -8,10 +8,11 @@ from typing import Any
 
 from service.rulebook import Rulebook
 from service.site.pulls.allowable_plans import PlannedFailures
-from service.site.pulls.cautions import of_gauge, shown_cautions
+from service.site.pulls.cautions import shown_cautions
 from service.site.pulls.loads_shown import gauge_of_plan
 from service.site.pulls.proof_plans import PlannedLot
 from service.verification.answer import rulebook_identity
+from service.verification.pulls.evidence import of_gauge
 
 STANDARDS = (
     {"code": "BS 8539", "edition": "2012+A1:2021", "used_for": "proof tests: how many, how hard, what a failure means"},

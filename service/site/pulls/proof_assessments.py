@@ -10,7 +10,7 @@ from service.contract.site_test_codes import SiteTestCautionCode
 from service.contract.site_tests import fastener_of
 from service.contract.wanted import Gauge, PulledFastener, Reading, made
 from service.rulebook import Rulebook
-from service.site.pulls.cautions import OF_PROOF, of_gauge
+from service.site.pulls.cautions import OF_PROOF
 from service.site.pulls.proof_pulls import JudgedPull, ProofJudge, PullsOfLot
 from service.site.pulls.proof_tests import Progress, next_step, proof_load
 from service.site.pulls.proof_words import LeftToDo, next_step_text
@@ -18,6 +18,7 @@ from service.site.pulls.pulling import Pulling, below_steel, feet_far_enough, pu
 from service.site.pulls.sampling import Sample
 from service.site.pulls.schemes import sample_of, scheme_of, shown_drawn
 from service.verification.fixing import N_PER_KN
+from service.verification.pulls.evidence import of_gauge
 from service.verification.pulls.fastener import pulled_fastener
 from service.verification.pulls.gauge import accuracy_of, loads_measured
 from service.verification.pulls.requirements import cured

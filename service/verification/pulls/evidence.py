@@ -25,6 +25,7 @@ from service.verification.assumptions import WEAKEST_COVERED
 from service.verification.evidence import FastenerInUse
 from service.verification.fastener import fastener as assembled
 from service.verification.pulls.fastener import steel_n, steel_shear_n, warmth_factor
+from service.verification.pulls.gauge import PERCENT, Accuracy
 from service.verification.pulls.reach import Reach, state_reached, young_enough
 from service.verification.pulls.requirements import RULES
 from service.verification.pulls.resistance import SiteTest, read_site_test
@@ -211,6 +212,20 @@ def cautions_of_site_test(test: SiteTest) -> Iterator[Statement]:
     }
     yield Statement(PullCautionCode.SITE_TEST_REACH, figures)
     yield Statement(PullCautionCode.SITE_TEST_FORCES)
+    yield from of_gauge(test.accuracy)
+
+
+def of_gauge(accuracy: Accuracy) -> Iterator[Statement]:
+    """Say how far loads were taken from what the gauge shows, where the gauge does not state it.
+
+    Args:
+        accuracy: Accuracy of the gauge.
+
+    Yields:
+        The caution.
+    """
+    if not accuracy.stated:
+        yield Statement(PullCautionCode.GAUGE_ACCURACY_NOT_STATED, {"taken_percent": PERCENT * accuracy.share})
 
 
 def pulls_of(request: wanted.Verification, brought: wanted.SiteTest, rulebook: Rulebook) -> PullsOnSite:

@@ -17,7 +17,7 @@ from service.contract.fields import UNKNOWN
 from service.rulebook import Rulebook
 from service.rulebook.canonical import canonical
 from service.verification.pulls.fastener import pulled_fastener
-from service.verification.pulls.gauge import loads_measured
+from service.verification.pulls.gauge import Accuracy, accuracy_of, loads_measured
 from service.verification.pulls.reach import CRACKED, Reach, reach_of
 from service.verification.pulls.requirements import requirements_of_pulls
 from service.verification.pulls.statistics import Pull, Statistics, statistics_of
@@ -38,6 +38,7 @@ class SiteTest:
     statistics: Statistics | None
     partial_factor: float
     reach: Reach
+    accuracy: Accuracy
 
     @property
     def origin(self) -> str:
@@ -107,6 +108,7 @@ def read_site_test(tests: wanted.AllowableTests, rulebook: Rulebook, place: str)
         statistics=statistics,
         partial_factor=float(rules["allowable_tests"]["partial_factor"]),
         reach=reach_of(tests, selection, rules, pulls),
+        accuracy=accuracy_of(tests.gauge, rules),
     )
 
 
