@@ -230,12 +230,6 @@ function inCommon(group, talk) {
 // Which load case, where there are several.
 const caseOf = (name, cases) => ({ number: cases.findIndex((one) => one.name === name) + 1, all: cases.length });
 
-// Load cases are told by their number, a combination of actions by what acts in it and with which factor.
-function acting(name, combinations) {
-  const { factors } = combinations.find((one) => one.name === name);
-  return factors.map((one) => say("{factor:.3g} times {action}", one)).reduce((words, next) => say("{words} with {next}", { words, next }));
-}
-
 function howItStands({ governing, request }) {
   if (!governing) return [];
   const told = { mode: named("Mode", governing.mode), takes: takes(governing.utilisation) };
@@ -415,9 +409,10 @@ export function verification(answer, loadsAnswer, talk) {
 function permissible(answer, talk) {
   const growing = (answer.permissible ?? []).filter(({ growth }) => growth !== null);
   return growing.sort((a, b) => a.growth - b.growth).slice(0, 1).map((one) => {
-    const worst = answer.combinations ? { acting: acting(one.load_case, answer.combinations) } : caseOf(one.load_case, talk.request.load_cases);
+    // A combination of actions has no number, and its name is not in the reader's words.
+    const worst = answer.combinations ? {} : caseOf(one.load_case, talk.request.load_cases);
     const known = { ...worst, growth: one.growth, force: one.service_kn === null ? "" : force(one.service_kn, talk.unit) };
-    const grows = known.acting ? say("Least to spare have the loads together, {acting}: their forces and bending may grow together to {growth:.3g} times what they are before a check fails.", known)
+    const grows = answer.combinations ? say("The worst of the loads together may grow, forces and bending alike, to {growth:.3g} times what they are before a check fails.", known)
       : known.all === 1 ? say("Its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known)
       : say("Least to spare has load case {number} of {all}: its forces and its bending may grow together to {growth:.3g} times what they are before a check fails.", known);
     return one.service_kn === null ? grows : [grows, say("Before partial factors its force is then {force}.", known)].join(" ");
