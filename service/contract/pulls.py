@@ -14,7 +14,7 @@ from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.statement import AnswerSchema, number, one_of, part, string
 from service.contract.terms import BASE_MATERIALS, DIGEST
 from service.contract.terms import READINGS as READINGS
-from service.contract.verification_codes import BaseMaterial
+from service.contract.verification_codes import BaseMaterial, TestedMaterial
 
 BASE_MATERIAL_FAILURES = ("pull_out", "concrete_cone", "splitting", "unit_pull_out", "moved")
 FAILURES = (*BASE_MATERIAL_FAILURES, "steel", "none")
@@ -23,7 +23,7 @@ FAILURE_WORDS = (
     "or the load dropped): the base material failed; steel: the fastener broke or yielded; none: the pull was stopped "
     "before anything failed or moved"
 )
-CAST = "concrete"
+CAST = TestedMaterial.CONCRETE.value
 """Cast, and nobody said of what concrete: all that tests could say of it before they had the words of a member."""
 PLACE_STATES = ("cracked", "uncracked", "unknown")
 MOST_PULLS = 100
@@ -242,7 +242,7 @@ class AllowableTests(RequestSchema):
         "What it is made of, in the words of the member of a fixing; concrete: cast, and nobody can say of what "
         "concrete. In masonry cracks do not count as such; in all else they do.",
         (*BASE_MATERIALS, CAST),
-        absent="concrete",
+        absent=CAST,
     )
     thickness_mm = Number(
         "Thickness of the base material where it was least.", "mm", minimum=20, maximum=10_000, required=True

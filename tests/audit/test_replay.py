@@ -309,7 +309,35 @@ def test_a_consistent_record_with_other_figures(engine: str, cause: str, record:
     found = replayed(resealed(made_up, engine), shelf)
     assert (found.outcome, found.cause, found.consistent) == ("different", cause, True)
     assert [difference.pointer for difference in found.differences] == ["#/answer/governing/utilisation"]
+    assert "other figures come out" in found.words
     assert "An id shows that a record is consistent, not who made it." in found.words
+
+
+def test_a_record_of_version_2_that_asked_for_redundancy_by_its_old_name_comes_out(
+    record: dict[str, Any], shelf: Shelf
+) -> None:
+    older = copy.deepcopy(record)
+    assumptions = older["answer"]["assumptions"]
+    assert [entry["code"] for entry in assumptions][0] == "material_not_given"
+    del assumptions[0]
+    [asked] = [entry for entry in assumptions if entry["code"] == "redundant_not_given"]
+    asked["pointer"] = "#/use/redundant"
+    found = replayed(resealed(older), shelf)
+    assert (found.outcome, found.cause) == ("same_figures", "answer_gained")
+    assert {entry.kind for entry in found.differences} == {"removed"}
+
+
+def test_one_code_is_lost_and_another_gained_and_none_is_called_changed(record: dict[str, Any], shelf: Shelf) -> None:
+    made_up = copy.deepcopy(record)
+    [lost] = [entry for entry in made_up["answer"]["assumptions"] if entry["code"] == "material_not_given"]
+    lost["code"] = "another"
+    found = replayed(resealed(made_up), shelf)
+    assert (found.outcome, found.cause) == ("different", "not_made_here")
+    codes = {(entry.kind, entry.recorded, entry.recomputed) for entry in found.differences if "/code" in entry.pointer}
+    assert codes == {("added", "another", None), ("removed", None, "material_not_given")}
+    assert "changed" not in {entry.kind for entry in found.differences}
+    assert "no figure does" in found.words
+    assert "other figures" not in found.words
 
 
 def test_another_engine_is_what_the_record_says_and_not_a_fact(record: dict[str, Any], shelf: Shelf) -> None:
@@ -327,6 +355,7 @@ def test_a_request_that_its_own_rules_refuse(record: dict[str, Any], shelf: Shel
     assert (found.outcome, found.cause) == ("different", "not_made_here")
     assert found.refusal is not None
     assert "has no such size" in found.refusal
+    assert "its own rules refuse its request" in found.words
 
 
 def test_an_unknown_rulebook_is_impossible_and_says_what_would_help(record: dict[str, Any], book: Rulebook) -> None:

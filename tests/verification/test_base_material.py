@@ -145,10 +145,10 @@ def pulls(member: str | None, tested: str | None, **fixing: Any) -> Request:
 
 AGREE = [
     (None, None), (None, "masonry"), (UNKNOWN, None), (UNKNOWN, "hollow_core_slab"), ("masonry", "masonry"),
-    ("lightweight_concrete", "lightweight_concrete"), ("hollow_core_slab", "concrete"), ("masonry", None),
+    ("lightweight_concrete", "lightweight_concrete"), ("hollow_core_slab", "concrete"), ("hollow_core_slab", None),
 ]  # fmt: skip
 DIFFER = [
-    ("masonry", "concrete"), ("masonry", "hollow_core_slab"), ("hollow_core_slab", "masonry"),
+    ("masonry", "concrete"), ("masonry", None), ("masonry", "hollow_core_slab"), ("hollow_core_slab", "masonry"),
     ("normal_weight_concrete", "lightweight_concrete"),
 ]  # fmt: skip
 
@@ -160,6 +160,9 @@ def test_pulls_hold_only_in_the_kind_of_material_that_was_pulled_in(
     answer = verify(pulls(member, tested), rulebook)
     assert answer["scope_limits"] == []
     assert ("site_test_material" not in unmet(answer)) == agree
+    told = [entry["figures"] for entry in answer["requirements"] if entry["code"] == "site_test_material"]
+    # Tests that don't say what they were made in were made in concrete, as the document has it.
+    assert told == ([] if agree else [{"here": member, "tested": tested or "concrete"}])
     assert bool(answer["checks"]) == agree or "site_test_state" in unmet(answer)
     assert "material_not_given" not in codes(answer["assumptions"])
     hollow = "hollow_core_slab" in {member, tested}

@@ -57,6 +57,11 @@ class Difference:
         """Whether something that the record says is not what comes out."""
         return self.kind in {"changed", "added"}
 
+    @property
+    def of_figures(self) -> bool:
+        """Whether a number is among what differs."""
+        return is_number(self.recorded) or is_number(self.recomputed)
+
     def as_json(self) -> dict[str, Any]:
         """Give the difference as plain data.
 
@@ -120,12 +125,23 @@ def _unlike(one: Any, other: Any, steps: Steps) -> Iterator[tuple[Steps, Any, An
 
 
 def _paired(one: Sequence[Any], other: Sequence[Any], names: tuple[str, ...]) -> Iterator[tuple[Any, Any]]:
-    """Entries of the first list with those of the second that they are told by; what is left over pairs by order."""
+    """Entries of the first list with those of the second that they are told by; what is left over pairs by order.
+
+    Two codes are never one that changed: the one was lost and the other gained.
+    """
     left = list(other)
     matches = [_taken(left, entry, names) for entry in one]
+    alike = tuple(name for name in names if name == "code")
     for entry, match in zip(one, matches, strict=True):
-        yield entry, (left.pop(0) if left else ABSENT) if match is ABSENT else match
+        yield entry, _next(left, entry, alike) if match is ABSENT else match
     yield from ((ABSENT, entry) for entry in left)
+
+
+def _next(left: list[Any], entry: Any, alike: tuple[str, ...]) -> Any:
+    """Take the next entry that is left; where entries have a code, the next with the same one."""
+    if alike:
+        return _taken(left, entry, alike)
+    return left.pop(0) if left else ABSENT
 
 
 def _taken(left: list[Any], entry: Any, names: tuple[str, ...]) -> Any:

@@ -195,7 +195,7 @@ def replay_record(record: Record, shelf: Shelf, today: date) -> Replay:
         outcome=outcome,
         cause=cause,
         answer=recomputed.answer,
-        words=_words(outcome, cause, record, shelf.versions)
+        words=_words(outcome, cause, record, shelf.versions, _what_differs(recomputed, found))
         + _commit_words(outcome, record, own)
         + _suspended_words(book, record),
         content_id=content_id,
@@ -272,7 +272,16 @@ def _judged(
     return IDENTICAL, None
 
 
-def _words(outcome: str, cause: str | None, record: Record, known: tuple[str, ...]) -> str:
+def _what_differs(recomputed: _Recomputed, found: tuple[Difference, ...]) -> str:
+    """What of a record does not come out, where its content has its id."""
+    if recomputed.refusal is not None:
+        return "its own rules refuse its request"
+    if any(entry.contradicts and entry.of_figures for entry in found):
+        return "other figures come out"
+    return "a verdict, code or name differs, though no figure does"
+
+
+def _words(outcome: str, cause: str | None, record: Record, known: tuple[str, ...], differs: str) -> str:
     if outcome == IDENTICAL:
         by = "" if record.engine == ENGINE else f", though it says that {record.engine} made it and this is {ENGINE}"
         return f"Recomputed under its own rules, the answer is the same in every value that its id covers{by}."
@@ -294,11 +303,11 @@ def _words(outcome: str, cause: str | None, record: Record, known: tuple[str, ..
         )
     if cause == ANOTHER_ENGINE:
         return (
-            f"The content has the record's id, but other figures come out. It says that {record.engine} made it, and "
+            f"The content has the record's id, but {differs}. It says that {record.engine} made it, and "
             f"this is {ENGINE}: they may calculate otherwise. An id shows that a record is consistent, not who made it."
         )
     return (
-        "The content has the record's id, the rules and the engine are the same, and yet other figures come out: this "
+        f"The content has the record's id, the rules and the engine are the same, and yet {differs}: this "
         "service, as it stands, did not make the answer. An id shows that a record is consistent, not who made it."
     )
 

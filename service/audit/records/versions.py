@@ -47,15 +47,19 @@ def _all_from_one(indices: Any) -> Any:
     return [_from_one(index) for index in indices] if isinstance(indices, list) else indices
 
 
+REDUNDANCY = Renamed(("assumptions", EACH), "pointer", "pointer", _pointer_of_today)
+"""Whether a use is redundant was asked under another name, also for a while in version 2 before it was released."""
+
 RENAMED: Mapping[int, tuple[Renamed, ...]] = MappingProxyType({
     UNSTATED_VERSION: (
         Renamed(("checks", EACH), "fasteners", "fastener_numbers", _all_from_one),
         Renamed(("fastener_forces", EACH, "fasteners", EACH), "index", "number", _from_one),
         Renamed(("site_reduction",), "floor_applied", "below_floor"),
-        Renamed(("assumptions", EACH), "pointer", "pointer", _pointer_of_today),
-    )
+        REDUNDANCY,
+    ),
+    2: (REDUNDANCY,),
 })
-"""What has had another name since a version, by that version."""
+"""What has had another name since answers of a version were made, by that version."""
 
 WORDS_THEN: Mapping[int, tuple[str, ...]] = MappingProxyType({UNSTATED_VERSION: ("given", "limit", "unit")})
 """Members of a requirement that held words in a version, "edge 30, spacing 100" in "mm", where figures stand today."""

@@ -38,6 +38,7 @@ from service.contract.verification_codes.terms import (
     Mechanism,
     Mode,
     Redundancy,
+    TestedMaterial,
     ToppingKind,
     Verdict,
 )
@@ -75,6 +76,7 @@ __all__ = [
     "Redundancy",
     "RequirementCode",
     "ScopeLimitCode",
+    "TestedMaterial",
     "TestedState",
     "ToppingKind",
     "Verdict",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.contract.verification_codes.cautions import cautioned
 from service.contract.verification_codes.requirements import NEAR_EDGES, NEAR_PAIRS, Asked, AskedCode, asked
-from service.contract.verification_codes.terms import BaseMaterial, ConcreteState, HoleState, Mechanism
+from service.contract.verification_codes.terms import BaseMaterial, ConcreteState, HoleState, Mechanism, TestedMaterial
 from service.words import Audience, Code, Meaning, Quantity, Term, Verbatim
 
 
@@ -340,12 +340,9 @@ class PullRequirementCode(AskedCode):
         asked(
             "The base material is of the kind that was tested; given only where it is not.",
             "another kind of base material than in the tests",
-            (
-                "kind of base material, which has to be as in the tests: here {here}, in the tests {tested}",
-                "kind of base material, which has to be as in the tests: here {here}, in the tests concrete",
-            ),
+            "kind of base material, which has to be as in the tests: here {here}, in the tests {tested}",
             Term("here", BaseMaterial),
-            Term("tested", BaseMaterial),
+            Term("tested", TestedMaterial),
             given="here",
             limit="tested",
             concerns=Audience.CREW,

@@ -147,6 +147,16 @@ class BaseMaterial(Code):
     )
 
 
+class TestedMaterial(Code):
+    """What fasteners were pulled in: a base material, or concrete of which nobody said more."""
+
+    CONCRETE = "concrete", "concrete"
+    NORMAL_WEIGHT_CONCRETE = BaseMaterial.NORMAL_WEIGHT_CONCRETE.value, BaseMaterial.NORMAL_WEIGHT_CONCRETE.says
+    HOLLOW_CORE_SLAB = BaseMaterial.HOLLOW_CORE_SLAB.value, BaseMaterial.HOLLOW_CORE_SLAB.says
+    LIGHTWEIGHT_CONCRETE = BaseMaterial.LIGHTWEIGHT_CONCRETE.value, BaseMaterial.LIGHTWEIGHT_CONCRETE.says
+    MASONRY = BaseMaterial.MASONRY.value, BaseMaterial.MASONRY.says
+
+
 class ToppingKind(Code):
     """What lies on the base material where the fixture stands."""
 

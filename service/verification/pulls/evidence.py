@@ -17,6 +17,7 @@ from service.contract.verification_codes import (
     PullCautionCode,
     PullRequirementCode,
     RequirementCode,
+    TestedMaterial,
     TestedState,
 )
 from service.engine.model import Fastener, LoadCase, Member, PartialFactors, Point, Simplified
@@ -58,7 +59,7 @@ class PullsOnSite:
     stated_id: str | None
     base_material: str | None
     material: str | None
-    tested_material: str | None
+    tested_material: TestedMaterial
     state: str
     raised: bool
     assessed_on: date
@@ -117,13 +118,10 @@ class PullsOnSite:
 
     def _same_kind(self) -> Iterator[Requirement]:
         here, tested = self.material, self.tested_material
-        alike = tested == here or (tested == CAST and here != BaseMaterial.MASONRY)
-        if here is None or here == UNKNOWN or tested is None or alike:
+        alike = tested == here or (tested == TestedMaterial.CONCRETE and here != BaseMaterial.MASONRY)
+        if here is None or here == UNKNOWN or alike:
             return
-        figures: dict[str, Value] = {
-            "here": BaseMaterial(here),
-            "tested": None if tested == CAST else BaseMaterial(tested),
-        }
+        figures: dict[str, Value] = {"here": BaseMaterial(here), "tested": tested}
         yield Requirement(PullRequirementCode.SITE_TEST_MATERIAL, False, figures, decisive=True)
 
     def figures(self, fastener: FastenerInUse, factors: PartialFactors, load_cases: Sequence[LoadCase]) -> Fastener:
@@ -247,7 +245,7 @@ def pulls_of(request: wanted.Verification, brought: wanted.SiteTest, rulebook: R
         stated_id=brought.id,
         base_material=request.base_material,
         material=request.member.material,
-        tested_material=brought.tests.base_material_kind,
+        tested_material=TestedMaterial(brought.tests.base_material_kind or CAST),
         state=request.member.state or UNKNOWN,
         raised=request.standing_fixture.raised,
         assessed_on=request.assessed_on,
