@@ -24,6 +24,11 @@ KINDS_OF_FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "sustained_share": ("variable",),
 })
 """Kinds of action that a field says something of."""
+HOLES_OF_OLD = ("open_hole", "filled_hole")
+"""States of a neighbour that is no fastener but a hole."""
+OF_A_HOLE = ("hole_diameter_mm", "hole_depth_mm")
+OF_A_FASTENER = ("family", "size", "embedment_mm")
+"""Fields of a neighbour that say something of an old hole, and of a fastener."""
 AXES = (("x", "width_mm"), ("y", "depth_mm"))
 
 Path = tuple[str | int, ...]
@@ -123,8 +128,8 @@ def of_a_fixing() -> tuple[Rule, ...]:
     return (
         strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
         neighbours_on_the_member, neighbours_described,
-        section_in_the_fixture, thickness_where_there_is_a_gap, load_cases_or_actions, names_differ, some_action,
-        fields_of_the_kind, excluded_actions_are_there, accidents_are_actions,
+        section_in_the_fixture, thickness_where_there_is_a_gap, load_cases_or_actions, names_differ, some_load,
+        some_action, fields_of_the_kind, excluded_actions_are_there, accidents_are_actions,
     )  # fmt: skip
 
 
@@ -285,8 +290,19 @@ def neighbours_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreemen
     yield from _on_the_member(request, "neighbours")
 
 
+_A_HOLE: Form = {"required": ["state"], "properties": {"state": {"enum": list(HOLES_OF_OLD)}}}
+_NO_HOLE: Form = {"properties": {"state": {"not": {"enum": list(HOLES_OF_OLD)}}}}
+
+
+@told(
+    "Neighbour",
+    state=(_NO_HOLE, given(*OF_A_HOLE)),
+    size=(left_out("size"), given("family")),
+    **{name: (left_out(name), _A_HOLE) for name in OF_A_HOLE},
+    **{name: (left_out(name), _NO_HOLE) for name in OF_A_FASTENER if name != "size"},
+)
 def neighbours_described(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find holes without their diameter and depth, and sizes without a family.
+    """Find holes without their diameter and depth, sizes without a family, and what says hole and fastener at once.
 
     Args:
         request: The request.
@@ -295,14 +311,19 @@ def neighbours_described(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         Place and message.
     """
     for index, neighbour in enumerate(request.get("neighbours", ())):
-        if neighbour.get("state") in {"open_hole", "filled_hole"}:
-            for name in ("hole_diameter_mm", "hole_depth_mm"):
-                if name not in neighbour:
-                    words = "must be given for a hole: measure it"
-                    yield ("neighbours", index, name), refusal("required", words, fields=["state"])
+        a_hole = neighbour.get("state") in HOLES_OF_OLD
+        for name in OF_A_HOLE if a_hole else ():
+            if name not in neighbour:
+                words = "must be given for a hole: measure it"
+                yield ("neighbours", index, name), refusal("required", words, fields=["state"])
         if "size" in neighbour and "family" not in neighbour:
             words = "must be given with a size, which is one of its family"
             yield ("neighbours", index, "family"), refusal("required", words, fields=["size"])
+        for name in OF_A_FASTENER if a_hole else OF_A_HOLE:
+            if name in neighbour:
+                others = "for a hole" if a_hole else f"unless state is {' or '.join(HOLES_OF_OLD)}"
+                words = f"must be left out {others}"
+                yield ("neighbours", index, name), refusal("conflict", words, fields=["state"])
 
 
 def positions_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -400,8 +421,15 @@ def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
                 yield (listed, index, "name"), refusal("duplicate_name", words, other_number=first + 1)
 
 
-def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find load cases or actions in which nothing acts.
+_ACTS: tuple[Form, ...] = tuple(
+    {"required": [component], "properties": {component: {"not": {"enum": [0, None]}}}} for component in COMPONENTS
+)
+
+
+# Under a field that is always there.
+@told("LoadCase", name=_ACTS)
+def some_load(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find load cases in which nothing acts.
 
     Args:
         request: The request.
@@ -409,10 +437,26 @@ def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     Yields:
         Place and message.
     """
-    for listed, _ in LOADS:
-        for index, entry in enumerate(request.get(listed, ())):
-            if all(entry.get(component, 0) == 0 for component in COMPONENTS):
-                yield (listed, index), refusal("all_zero", "at least one component must not be zero")
+    yield from _without_load(request, "load_cases")
+
+
+@told("Action", name=_ACTS)
+def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find actions in which nothing acts.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    yield from _without_load(request, "actions")
+
+
+def _without_load(request: Mapping[str, Any], listed: str) -> Iterator[Disagreement]:
+    for index, entry in enumerate(request.get(listed, ())):
+        if all(entry.get(component, 0) == 0 for component in COMPONENTS):
+            yield (listed, index), refusal("all_zero", "at least one component must not be zero")
 
 
 def _of_kinds(field: str, *kinds: str) -> tuple[Form, ...]:

@@ -50,17 +50,22 @@ class Writer:
         document: dict[str, Any] = self.spec.to_dict()
         schemas = document["components"]["schemas"]
         names = {key[0]: name for key, name in self._converter.refs.items()}
-        by_class = {schema.__name__: name for schema, name in names.items()}
+        made_of = {schema: {each.__name__ for each in schema.__mro__} for schema in names}
         for schema, name in names.items():
             schemas[name]["description"] = (schema.__doc__ or "").splitlines()[0]
-            lineage = {each.__name__ for each in schema.__mro__}
             for rule in _told(schema):
-                component = name if rule.component in lineage else by_class[rule.component]
-                stated = schemas[component].setdefault("dependentSchemas", {})
-                for field, forms in rule.forms.items():
-                    if stated.setdefault(field, {"anyOf": list(forms)}) != {"anyOf": list(forms)}:
-                        raise ValueError(f"{rule.component}: two rules across fields stand under {field}")
+                about = [each for each in names if rule.component in made_of[each]]
+                for component in [name] if schema in about else [names[each] for each in about]:
+                    _state(schemas[component], rule)
         return document
+
+
+def _state(component: dict[str, Any], rule: Told) -> None:
+    """Put a rule across fields into the component that it is about."""
+    stated = component.setdefault("dependentSchemas", {})
+    for field, forms in rule.forms.items():
+        if stated.setdefault(field, {"anyOf": list(forms)}) != {"anyOf": list(forms)}:
+            raise ValueError(f"{rule.component}: two rules across fields stand under {field}")
 
 
 def _told(schema: type[Schema]) -> Iterator[Told]:

@@ -31,7 +31,7 @@ CAUSES: Mapping[str, str] = MappingProxyType({
     REWORDED: "Every figure, verdict and code of the record comes out; sentences have other words now.",
     ALTERED: "The content no longer has the record's id: it was altered after the answer was made.",
     ANOTHER_ENGINE: "The record says that another version of the engine made it, and not all of it comes out.",
-    NOT_MADE_HERE: "Id, rules and engine agree, and not all of it comes out: this service as it stands did not make it.",
+    NOT_MADE_HERE: "Id, rules and engine agree, and not all comes out: this service as it stands did not make it.",
     RULEBOOK_UNKNOWN: "The rulebook that the record names is not known here.",
 })
 MOST_DIFFERENCES = 100
@@ -255,7 +255,8 @@ class ReplayAnswer(AnswerSchema):
     outcome = one_of(
         "identical: recomputed under its own rules, every value is the same; same_figures: every figure, verdict and "
         "code that the record holds comes out the same, and the answer has gained fields or other words since; "
-        "different: a figure, verdict or code does not come out, or its content was altered; impossible: its rulebook is not known here.",
+        "different: a figure, verdict or code does not come out, or its content was altered; impossible: its rulebook "
+        "is not known here.",
         OUTCOMES,
     )
     cause = Strict(

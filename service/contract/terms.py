@@ -2,6 +2,7 @@
 
 from typing import get_args
 
+from service.contract.coherence import HOLES_OF_OLD as HOLES_OF_OLD
 from service.contract.coherence import SAME_PLACE_MM
 from service.contract.verification_codes import (
     ApprovalStatus,
@@ -81,10 +82,6 @@ FARTHEST_MM = 10_000
 
 
 LARGEST_KN = 10_000
-
-
-HOLES_OF_OLD = ("open_hole", "filled_hole")
-"""States of a neighbour that is no fastener but a hole."""
 
 
 NEIGHBOUR_STATES = ("loaded", "unloaded", *HOLES_OF_OLD)

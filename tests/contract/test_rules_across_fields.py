@@ -35,6 +35,18 @@ OF_ACTION: dict[str, list[Any]] = {
     "holding_down": [NOT_THERE, True],
     "source": [NOT_THERE, "frame"],
 }
+OF_NEIGHBOUR: dict[str, list[Any]] = {
+    "state": [NOT_THERE, None, "unknown", "loaded", "open_hole", "filled_hole"],
+    "family": [NOT_THERE, "bolt"],
+    "size": [NOT_THERE, None, "M12"],
+    "embedment_mm": [NOT_THERE, 70],
+    "hole_diameter_mm": [NOT_THERE, None, 14],
+    "hole_depth_mm": [NOT_THERE, 80],
+}
+OF_LOAD: dict[str, list[Any]] = {
+    "name": ["any"],
+    **{name: [NOT_THERE, None, 0, -0.5] for name in ("normal_kn", "shear_y_kn", "torsion_knm")},
+}
 TRIED: dict[str, tuple[str, dict[str, list[Any]], Callable[[dict[str, Any]], dict[str, Any]]]] = {
     "strength_given_once": (
         "Member",
@@ -47,6 +59,9 @@ TRIED: dict[str, tuple[str, dict[str, list[Any]], Callable[[dict[str, Any]], dic
         _in_a_case,
     ),
     "fields_of_the_kind": ("Action", OF_ACTION, lambda action: {"actions": [{"name": "any", **action}]}),
+    "neighbours_described": ("Neighbour", OF_NEIGHBOUR, lambda neighbour: {"neighbours": [neighbour]}),
+    "some_load": ("LoadCase", OF_LOAD, _in_a_case),
+    "some_action": ("Action", OF_LOAD, lambda action: {"actions": [action]}),
     "load_cases_or_actions": ("VerificationRequest", LOADS | {"member": [{}]}, dict),
     "base_material_goes_with_tests": (
         "VerificationRequest",

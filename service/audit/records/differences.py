@@ -125,12 +125,10 @@ def _unlike(one: Any, other: Any, steps: Steps) -> Iterator[tuple[Steps, Any, An
 
 
 def _paired(one: Sequence[Any], other: Sequence[Any], names: tuple[str, ...]) -> Iterator[tuple[Any, Any]]:
-    """Entries of the first list with those of the second that they are told by; what is left over pairs by order.
-
-    Two codes are never one that changed: the one was lost and the other gained.
-    """
+    """Entries of the first list with those of the second that they are told by; what is left over pairs by order."""
     left = list(other)
     matches = [_taken(left, entry, names) for entry in one]
+    # Two codes are never one that changed: the one was lost and the other gained.
     alike = tuple(name for name in names if name == "code")
     for entry, match in zip(one, matches, strict=True):
         yield entry, _next(left, entry, alike) if match is ABSENT else match
