@@ -10,13 +10,14 @@ from itertools import pairwise
 from service.engine.model import Point
 
 DEVIATION_SHARE = 0.1
-"""A position counts as its place in the grid within this share of the spacing (method reading, from memory)."""
+"""A position counts as in line with the others of its line within this share of the least spacing (method reading,
+from memory). It is held against the farthest of them and never against their mean, which a stray one draws to it."""
 
 LARGEST_COUNT = 3
 
 INTENDED_SHARE = 0.5
-"""A position still shows its place in rows that were intended within this share of the spacing, where it is nearer to
-it than to the next (company rule of the method)."""
+"""A position still shows its line among those that were intended within this share of the least spacing, where it is
+nearer to it than to the next (company rule of the method)."""
 
 LONGEST_ROW = 6
 """So many fasteners in a row are calculated near an edge; the standard draws three (company rule of the method)."""
@@ -42,7 +43,7 @@ class Grid:
 
 
 def recognise_grid(points: Sequence[Point]) -> Grid | None:
-    """The grid up to 3 by 3 in which fasteners stand, deviating by at most a tenth of its spacing.
+    """The grid up to 3 by 3 in which fasteners stand, no two of a line farther out of it than a tenth of the spacing.
 
     EN 1992-4:2018, 1.2 and 6.2.2 (arrangements drawn there), from memory.
 
@@ -67,8 +68,8 @@ def recognise_grid(points: Sequence[Point]) -> Grid | None:
 def intended_rows(points: Sequence[Point]) -> Grid | None:
     """The rows and columns that were intended, where they are longer than drawn or a fastener left its place.
 
-    Company rule of the method, no source: each fastener is within half a spacing of its place, and of several such
-    grids the one that fits best is meant.
+    Company rule of the method, no source: each fastener is within half a spacing of the line of the others, and of
+    several such grids the one that fits best is meant.
 
     Args:
         points: Positions of the fasteners (mm), of a group that is no grid of EN 1992-4.
@@ -96,7 +97,7 @@ def _exact_grid(points: Sequence[Point]) -> Grid | None:
 
 @dataclass(frozen=True, slots=True)
 class _Fit:
-    """A grid and the largest share of its spacing by which a fastener stands off its place."""
+    """A grid and the largest share of its least spacing by which two fasteners of one line are out of it."""
 
     grid: Grid
     deviation: float
@@ -105,17 +106,15 @@ class _Fit:
 def _fit(points: Sequence[Point], column_count: int, row_count: int) -> _Fit | None:
     columns = _bands([p[0] for p in points], column_count)
     rows = _bands([p[1] for p in points], row_count)
-    column_means, row_means = _means(points, columns, 0), _means(points, rows, 1)
     if not all(len(set(column) & set(row)) == 1 for column in columns for row in rows):
         return None
     grid = Grid(columns, rows, drawn=False)
-    spacing_x, spacing_y = _smallest_gap(column_means), _smallest_gap(row_means)
-    if spacing_x is None and spacing_y is None:
+    spacing_x, spacing_y = _least_spacing(points, rows, 0), _least_spacing(points, columns, 1)
+    across_x = spacing_y if spacing_x is None else spacing_x
+    across_y = spacing_x if spacing_y is None else spacing_y
+    if across_x is None or across_y is None:
         return _Fit(grid, 0.0)
-    off_x = max(abs(points[i][0] - mean) for band, mean in zip(columns, column_means, strict=True) for i in band)
-    off_y = max(abs(points[i][1] - mean) for band, mean in zip(rows, row_means, strict=True) for i in band)
-    across_x = spacing_x if spacing_x is not None else spacing_y or 0.0
-    across_y = spacing_y if spacing_y is not None else spacing_x or 0.0
+    off_x, off_y = _out_of_line(points, columns, 0), _out_of_line(points, rows, 1)
     return _Fit(grid, max(_share(off_x, across_x), _share(off_y, across_y)))
 
 
@@ -135,8 +134,16 @@ def _means(points: Sequence[Point], bands: Sequence[Sequence[int]], axis: int) -
     return [sum(points[i][axis] for i in band) / len(band) for band in bands]
 
 
-def _smallest_gap(means: Sequence[float]) -> float | None:
-    return min((b - a for a, b in pairwise(means)), default=None)
+def _out_of_line(points: Sequence[Point], lines: Sequence[Sequence[int]], axis: int) -> float:
+    """How far the fasteners of any line are apart across it, along the axis (mm)."""
+    places = [[points[i][axis] for i in line] for line in lines]
+    return max(max(line) - min(line) for line in places)
+
+
+def _least_spacing(points: Sequence[Point], lanes: Sequence[Sequence[int]], axis: int) -> float | None:
+    """Least distance of neighbours in any lane, along the axis (mm), and None where each stands alone in its own."""
+    places = [sorted(points[i][axis] for i in lane) for lane in lanes]
+    return min((b - a for lane in places for a, b in pairwise(lane)), default=None)
 
 
 def adjacent_spacings(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.engine.arrangement import adjacent_spacings, recognise_grid, touching_groups
+from service.engine.arrangement import adjacent_spacings, intended_rows, recognise_grid, touching_groups
 
 SQUARE = ((-75.0, -75.0), (75.0, -75.0), (-75.0, 75.0), (75.0, 75.0))
 
@@ -41,7 +41,7 @@ def test_other_arrangements(points: list[tuple[float, float]]) -> None:
 
 
 def test_a_hole_moved_by_a_tenth_of_the_spacing_still_counts() -> None:
-    # The moved fastener shifts the mean of its column by half, so 14 mm of 150 is 7 mm off the mean of 7.
+    # 14 mm off the other of its column, of 150 in the row where they are nearest to each other.
     moved = (*SQUARE[:3], (89.0, 75.0))
     assert recognise_grid(moved) is not None
     assert recognise_grid((*SQUARE[:3], (115.0, 75.0))) is None
@@ -71,3 +71,24 @@ def test_coordinates_that_a_tape_calls_one_are_a_line() -> None:
     points = [(0.0, 0.0), (0.3, 60.0), (100.0, 130.0), (99.8, 210.0), (250.0, 300.0)]
     spacings, _ = adjacent_spacings(points, None, range(5))
     assert spacings == pytest.approx([99.75, 150.1])
+
+
+@pytest.mark.parametrize("way", [(0.0, -1.0), (0.0, 1.0), (-1.0, 0.0), (1.0, 0.0)])
+@pytest.mark.parametrize("share", [0.11, 0.15, 0.2, 0.22])
+def test_a_fastener_farther_out_than_a_tenth_is_no_place_of_the_grid(way: tuple[float, float], share: float) -> None:
+    """Held against the other of its line: their mean, half way to it, let 22 % of the spacing pass. Places by hand."""
+    off = tuple(150.0 * share * part for part in way)
+    moved = ((SQUARE[0][0] + off[0], SQUARE[0][1] + off[1]), *SQUARE[1:])
+    assert recognise_grid(moved) is None
+    assert intended_rows(moved) is not None
+    # Of three in a line the stray one is a third of the mean.
+    row = ((-150.0, 0.0), (0.0, 0.0), (150.0, 0.0))
+    for stray in range(3):
+        bent = tuple((x, 150.0 * share if i == stray else y) for i, (x, y) in enumerate(row))
+        assert recognise_grid(bent) is None
+
+
+def test_of_two_that_are_nearer_the_spacing_between_them_counts() -> None:
+    """Moved back by 14 of 150 leaves 136 beside 150: which of the two strayed nobody can tell, so 13.6 is a tenth."""
+    assert recognise_grid(((-75.0, -62.0), *SQUARE[1:])) is not None
+    assert recognise_grid(((-75.0, -61.0), *SQUARE[1:])) is None

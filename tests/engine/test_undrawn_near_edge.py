@@ -146,3 +146,12 @@ def test_in_line_is_a_tenth_of_the_least_spacing() -> None:
     reach = 0.1 * 150.0
     line = nearest_in_line(places, range(3), [0.0, reach, 16.0])
     assert line == (0, 1)
+
+
+def test_a_bolt_a_tenth_and_more_of_the_spacing_nearer_is_cautioned_and_takes_the_push() -> None:
+    """It was let pass up to 22 %: 33 of 150 nearer shared the push with the bolt behind it, without a caution."""
+    for nearer in (16.0, 33.0):
+        moved = ((-75.0, -nearer), *SQUARE[1:])
+        assert Note.ARRANGEMENT_NEAR_EDGE in case_of(moved).notes
+        assert at_edge(moved) == pytest.approx(at_edge(moved[:1]), rel=1e-9)
+    assert Note.ARRANGEMENT_NEAR_EDGE not in case_of(((-75.0, -14.0), *SQUARE[1:])).notes

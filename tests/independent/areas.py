@@ -82,12 +82,12 @@ def covered_length(centres: Sequence[float], width: float, low: float, high: flo
 
 
 def row_tolerance(points: Sequence[tuple[float, float]]) -> float:
-    """How far fasteners of one row may stand apart: each by a tenth of the spacing (mm)."""
+    """How far fasteners of one row may stand apart: a tenth of the spacing (mm)."""
     if len(points) < 2:
         return 0.0
     p = np.array(points)
     gaps = np.hypot(*(p[:, None, :] - p[None, :, :]).transpose(2, 0, 1))
-    return 0.2 * float(gaps[gaps > 0].min()) + 1e-6
+    return 0.1 * float(gaps[gaps > 0].min()) + 1e-6
 
 
 def lines(values: Sequence[float], tolerance: float) -> list[list[int]]:
@@ -106,12 +106,3 @@ def axis_gaps(fixing: Fixing, members: Sequence[int], axis: int) -> list[float]:
     values = [fixing.points[i][axis] for i in members]
     means = [float(np.mean([values[i] for i in line])) for line in lines(values, row_tolerance(fixing.points))]
     return [b - a for a, b in pairwise(means)]
-
-
-def grid_shape(points: Sequence[tuple[float, float]]) -> tuple[int, int] | None:
-    """Columns and rows if the fasteners fill a grid (each within a tenth of the spacing), else None."""
-    tolerance = row_tolerance(points)
-    columns, rows = lines([x for x, _ in points], tolerance), lines([y for _, y in points], tolerance)
-    full = len(columns) * len(rows) == len(points)
-    places = {(c, r) for c, column in enumerate(columns) for r, row in enumerate(rows) if set(column) & set(row)}
-    return (len(columns), len(rows)) if full and len(places) == len(points) else None

@@ -21,14 +21,14 @@ TAPE = 0.5
 
 
 def drawn(points: Sequence[tuple[float, float]]) -> bool:
-    """Whether the standard draws it: a grid up to three by three, each within a tenth of the spacing of its place."""
+    """Whether the standard draws it: a grid up to three by three, a line wide by at most a tenth of a spacing."""
     return any(worst <= 0.1 + 1e-9 and label.max() < 3 for worst, label in _fits(points))
 
 
 def lanes(points: Sequence[tuple[float, float]], axis: int) -> list[list[int]] | None:
     """Fasteners in lines across an axis, ascending: columns for x, rows for y; None where nothing is in rows.
 
-    Each fastener is within half a spacing of its place; the grid that fits best is meant.
+    No line is wide by half a spacing; the grid that fits best is meant.
     """
     worst, label = min(_fits(points), key=lambda fit: fit[0], default=(np.inf, np.empty((0, 2), dtype=int)))
     if worst >= 0.5:
@@ -38,7 +38,7 @@ def lanes(points: Sequence[tuple[float, float]], axis: int) -> list[list[int]] |
 
 
 def _fits(points: Sequence[tuple[float, float]]) -> Iterator[tuple[float, NDArray[np.int_]]]:
-    """Every way to see a grid in it: how far the worst fastener is off, in spacings, and each one's column and row."""
+    """Every way to see a grid in it: width of the widest line, in spacings, and each one's column and row."""
     p, n = np.array(points), len(points)
     for columns in (k for k in range(1, n + 1) if n % k == 0):
         # label every fastener by its place in the order along x and along y
@@ -47,11 +47,14 @@ def _fits(points: Sequence[tuple[float, float]]) -> Iterator[tuple[float, NDArra
         label[np.argsort(p[:, 1], kind="stable"), 1] = np.arange(n) // columns
         if len({(int(a), int(b)) for a, b in label}) < n:
             continue
-        means = [np.array([p[label[:, k] == m, k].mean() for m in range(label[:, k].max() + 1)]) for k in (0, 1)]
-        gaps = [float(np.diff(m).min()) if len(m) > 1 else None for m in means]
-        off = [float(np.abs(p[:, k] - means[k][label[:, k]]).max()) for k in (0, 1)]
-        spacings = [gaps[k] if gaps[k] is not None else gaps[1 - k] for k in (0, 1)]
-        yield max((o / s if s else np.inf) if o > 0 else 0.0 for o, s in zip(off, spacings, strict=True)), label
+        # the table of places by column and row: lines run along one of its axes, spacings along the other
+        table = np.empty((columns, n // columns, 2))
+        table[label[:, 0], label[:, 1]] = p
+        widths = [float(np.ptp(table[..., k], axis=1 - k).max()) for k in (0, 1)]
+        gaps = [np.diff(np.sort(table[..., k], axis=k), axis=k) for k in (0, 1)]
+        least = [float(g.min()) if g.size else None for g in gaps]
+        spacings = [least[k] if least[k] is not None else least[1 - k] for k in (0, 1)]
+        yield max((w / s if s else np.inf) if w > 0 else 0.0 for w, s in zip(widths, spacings, strict=True)), label
 
 
 def longest_row(points: Sequence[tuple[float, float]]) -> int:
@@ -62,7 +65,7 @@ def longest_row(points: Sequence[tuple[float, float]]) -> int:
 
 def in_line(points: Sequence[tuple[float, float]], members: Sequence[int], distances: Sequence[float]) -> list[int]:
     """The fastener nearest an edge with those within a tenth of the least spacing of it."""
-    spacing = areas.row_tolerance(points) / 2.0
+    spacing = areas.row_tolerance(points)
     nearest = min(distances[i] for i in members)
     return [i for i in members if distances[i] - nearest <= max(spacing, TAPE)]
 
