@@ -8,6 +8,7 @@ point that fails is shown by an engineer, whom the request names. EN 1992-4, 7.3
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -20,6 +21,15 @@ from service.words import Value
 
 N_PER_KN = 1e3
 SETS = "redundancy_sets"
+LETTERS = re.compile(r"[^\W\d_]+")
+NOBODY = frozenset({"nobody", "noone", "none", "nil", "not", "never", "nothing", "unknown", "tbc", "tbd", "pending"})
+"""Words that name nobody wherever they stand; from memory of how forms are filled in."""
+NO_ANSWER = frozenset({
+    "na", "n a", "nn", "n n", "null", "no", "no one", "yes", "true", "false", "ok", "okay", "shown", "done", "open",
+    "someone", "somebody", "anyone", "anybody", "everyone", "everybody", "one", "others", "missing",
+    "to be confirmed", "to be decided", "to be done",
+})  # fmt: skip
+"""What is no name and no role where it is all that stands there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +55,20 @@ class Sharing:
     def shown(self) -> bool:
         """Whether the fixing is redundant."""
         return self.counts_as is Redundancy.REDUNDANT
+
+
+def names_somebody(text: str | None) -> bool:
+    """Say whether a text can be the name or the role of a person.
+
+    Args:
+        text: What was given, None where nothing was.
+
+    Returns:
+        False for what has not two letters on end, and for words that name nobody.
+    """
+    words = LETTERS.findall((text or "").casefold())
+    named = max(map(len, words), default=0) > 1
+    return named and NOBODY.isdisjoint(words) and " ".join(words) not in NO_ANSWER
 
 
 def point_of(request: wanted.Fixing, load_cases: Sequence[LoadCase]) -> Point:
@@ -103,7 +127,7 @@ def _counts_as(
         return Redundancy.NOT_REDUNDANT
     if not sets:
         return Redundancy.WITHOUT_SETS
-    if not (stated.bridging_shown_by or "").strip():
+    if not names_somebody(stated.bridging_shown_by):
         return Redundancy.BRIDGING_NOT_SHOWN
     if point.turned:
         return Redundancy.POINT_TURNED

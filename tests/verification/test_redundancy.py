@@ -61,6 +61,10 @@ def test_enough_points_with_an_engineer_who_has_shown_it_are_redundant(ask: Ask)
         ({"points": 4}, {}, "bridging_not_shown"),
         ({"points": 4, "bridging_shown_by": "unknown"}, {}, "bridging_not_shown"),
         ({"points": 4, "bridging_shown_by": "  "}, {}, "bridging_not_shown"),
+        *(
+            ({"points": 4, "bridging_shown_by": nobody}, {}, "bridging_not_shown")
+            for nobody in ("nobody", "N/A", "n.a.", "-", "?", "123", "not shown", "Not yet", "No one", "tbc", "x")
+        ),
         (SHARED | {"points": 2}, {}, "outside_sets"),
         (SHARED, {"normal_kn": 3.01}, "outside_sets"),
         (SHARED, {"normal_kn": 2.5, "shear_x_kn": 2.5}, "outside_sets"),
@@ -75,6 +79,11 @@ def test_anything_less_is_not(ask: Ask, redundancy: Request | None, load: dict[s
     assert said(answer)["redundancy"] == counts_as
     # A depth below 40 mm is covered for redundant use alone.
     assert codes(answer["scope_limits"]) == ["embedment_below_method"]
+
+
+@pytest.mark.parametrize("somebody", ["N. Onley", "structural engineer", "Nona Nemo, C.Eng", "Ж. Иванова", "EB"])
+def test_a_name_or_a_role_of_any_kind_is_taken(ask: Ask, somebody: str) -> None:
+    assert shallow(ask, SHARED | {"bridging_shown_by": somebody})["verdict"] == "verified"
 
 
 def test_it_says_what_is_there_and_what_is_covered(ask: Ask) -> None:
