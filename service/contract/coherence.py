@@ -128,8 +128,8 @@ def of_a_fixing() -> tuple[Rule, ...]:
     return (
         strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
         neighbours_on_the_member, neighbours_described,
-        section_in_the_fixture, thickness_where_there_is_a_gap, load_cases_or_actions, names_differ, some_load,
-        some_action, fields_of_the_kind, excluded_actions_are_there, accidents_are_actions,
+        section_in_the_fixture, thickness_where_there_is_a_gap, washer_on_the_concrete, load_cases_or_actions,
+        names_differ, some_load, some_action, fields_of_the_kind, excluded_actions_are_there, accidents_are_actions,
     )  # fmt: skip
 
 
@@ -384,6 +384,21 @@ def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disag
     if gap_mm > 0 and "thickness_mm" not in fixture:
         words = "must be given where there is a stand-off, grout or a topping that stays"
         yield ("fixture", "thickness_mm"), refusal("required", words, fields=["stand_off_mm", "grout", "topping"])
+
+
+def washer_on_the_concrete(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find washers said to be clamped to the concrete where a topping lies on it that stays.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    topping = request["member"].get("topping", {})
+    if topping and not topping.get("comes_off", False) and request["fixture"].get("washer_clamped", False):
+        words = "must be left out where a topping stays: nut and washer would clamp on it, not on the concrete"
+        yield ("fixture", "washer_clamped"), refusal("conflict", words, fields=["topping"])
 
 
 # Under a field that is always there.

@@ -152,7 +152,7 @@ class Member(RequestSchema):
     topping = Part(
         Topping,
         "What lies on the concrete; thickness, edges and positions are those of the concrete under it.",
-        absent="nothing lies on it",
+        absent="nothing lies on it, which the answer lists as an assumption",
     )
     strength_class = Choice(
         "Strength class of EN 1992-1-1 Table 3.1, or unknown; a class is refused beside strength_mpa.",
@@ -330,7 +330,9 @@ class Fixture(RequestSchema):
         default="free",
     )
     washer_clamped = Flag(
-        "With a lever arm: true when nut and washer clamp the fastener to the concrete.", absent="false", default=False
+        "With a lever arm: true when nut and washer clamp the fastener to the concrete; refused where a topping stays.",
+        absent="false",
+        default=False,
     )
 
 
@@ -399,7 +401,8 @@ class Redundancy(RequestSchema):
         default=1,
     )
     bridging_shown_by = Text(
-        "Engineer, by name or role, who has shown that the part carries the share of a point that fails to the others.",
+        "Engineer, by name or role, who has shown that the part carries the share of a point that fails to the others; "
+        "what names nobody, as `n/a` or `not shown`, counts as left out.",
         longest=200,
         absent="nobody has shown it: not redundant",
         default=UNKNOWN,
@@ -496,7 +499,8 @@ class Use(RequestSchema):
     structural = Flag("True when the fixing carries part of the structure.", absent="true", default=True)
     consequence = Items(
         Choice("What comes of it.", CONSEQUENCES),
-        "What comes of it for people if the fixing fails; empty: nobody could be hurt. Load models state it.",
+        "What comes of it for people if the fixing fails; empty: nobody could be hurt. Load models state it; of those "
+        "in loads_from it counts whatever stands here.",
         most=len(CONSEQUENCES),
         unique=True,
         absent="not known; families that are restricted for it may then not be used",

@@ -151,7 +151,7 @@ class Bounds:
 
     def _of_every_layout(self, selection: Selection) -> Iterator[Requirement]:
         sizing, untold = self._sizing, Assumptions()
-        of_family = use(sizing.use, self._rulebook, selection.family, self._point, untold)
+        of_family = use(sizing.use, self._rulebook, selection.family, self._point, untold, sizing.loads_from)
         embedment_mm = float((selection.row or {})["depth"]["effective_mm"])
         yield requirements.rulebook_in_force(self._rulebook.document, sizing.assessed_on)
         yield from requirements.site_above_floor(self._site(selection))
@@ -182,8 +182,8 @@ class Bounds:
 
     def _most(self, selection: Selection, situation: str) -> _Forces:
         """The most that steel and pull-out let one fastener take in a design situation (N), site included."""
-        untold = Assumptions()
-        of_family = use(self._sizing.use, self._rulebook, selection.family, self._point, untold)
+        given, untold = self._sizing, Assumptions()
+        of_family = use(given.use, self._rulebook, selection.family, self._point, untold, given.loads_from)
         fastener = assembled(selection, self._member, of_family)
         factors = assembly.factors(selection, self._rulebook, situation)
         site = self._site(selection).factor

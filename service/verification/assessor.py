@@ -29,6 +29,7 @@ from service.verification.assumptions import (
     edges_out_of_reach,
     reinforcement,
     strength,
+    topping,
     use,
 )
 from service.verification.cautions import cautions_of
@@ -238,7 +239,7 @@ class Assessor:
         bonded = mechanism == "bonded"
         load_cases = self._loads.cases(asked.situation or PERSISTENT, bonded=bonded, assumptions=of_loads)
         point = point_of(request, tuple(chain(*load_cases.values())))
-        family_use = use(asked, rulebook, selection.family, point, assumptions)
+        family_use = use(asked, rulebook, selection.family, point, assumptions, request.loads_from)
         reduction = site_reduction(request.site, mechanism, rulebook, assumptions, torque_named=torque_named)
         return _OfFamily(family_use, reduction, load_cases, assumptions.all(), of_loads.all())
 
@@ -276,6 +277,7 @@ class Assessor:
         # Of a fixture that nothing is calculated for, nothing is assumed.
         of_fixture = assumptions if covered else Assumptions()
         fixture = assembly.fixture(self._fixture, selection, of_fixture)
+        topping(request.member, of_fixture)
         return _OfRow(selection, length, before, after, situations, fixture, assumptions.all())
 
     def _situations(self, fastener: FastenerInUse, of_family: _OfFamily) -> Iterator[_InSituation]:

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from service.contract import wanted
+from service.contract.things import consequence_of
 from service.contract.verification_codes import (
+    CONSEQUENCES,
     AssumptionCode,
     BaseMaterial,
     ConcreteState,
     Consequence,
     Edge,
     HoleState,
+    ToppingKind,
 )
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.free_edges import FreeEdges
@@ -76,6 +79,17 @@ def concrete_of_the_method(member: wanted.Member, assumptions: Assumptions) -> b
     if member.material is None:
         assumptions.add(AssumptionCode.MATERIAL_NOT_GIVEN, "#/member/material")
     return member.material in {None, BaseMaterial.NORMAL_WEIGHT_CONCRETE}
+
+
+def topping(member: wanted.Member, assumptions: Assumptions) -> None:
+    """Say that the fixture is taken to lie on bare concrete, where nothing is said or what lies there comes off."""
+    given = member.topping
+    if given is None:
+        assumptions.add(AssumptionCode.TOPPING_NOT_GIVEN, "#/member/topping")
+    elif given.comes_off:
+        kind, thickness = ToppingKind(given.kind), given.thickness_mm
+        pointer = "#/member/topping/comes_off"
+        assumptions.add(AssumptionCode.TOPPING_COMES_OFF, pointer, topping=kind, thickness_mm=thickness)
 
 
 def edges_out_of_reach(edges: wanted.Edges, free: FreeEdges, assumptions: Assumptions) -> None:
@@ -149,7 +163,12 @@ class Use:
 
 
 def use(
-    given: wanted.Use, rulebook: Rulebook, family: Mapping[str, Any], point: Point, assumptions: Assumptions
+    given: wanted.Use,
+    rulebook: Rulebook,
+    family: Mapping[str, Any],
+    point: Point,
+    assumptions: Assumptions,
+    loads_from: Sequence[wanted.LoadsFrom] = (),
 ) -> Use:
     """Use of the fixing, what is left open taken the safe way."""
     situation = _or("persistent", given.situation, AssumptionCode.SITUATION_NOT_GIVEN, "situation", assumptions)
@@ -171,7 +190,7 @@ def use(
         situation=situation,
         sharing=shared,
         structural=structural,
-        consequence=_consequence(given, family, assumptions),
+        consequence=_consequence(given, loads_from, family, assumptions),
         overhead=overhead,
         exposure=exposure,
         hole=_hole(given.hole, rulebook, family, assumptions),
@@ -188,15 +207,32 @@ def restricted_for_people(family: Mapping[str, Any]) -> bool:
 
 
 def _consequence(
-    given: wanted.Use, family: Mapping[str, Any], assumptions: Assumptions
+    given: wanted.Use,
+    loads_from: Sequence[wanted.LoadsFrom],
+    family: Mapping[str, Any],
+    assumptions: Assumptions,
 ) -> tuple[Consequence, ...] | None:
     """What comes of it for people if the fixing fails, None where nobody has said; it matters to some families."""
-    if restricted_for_people(family):
-        if given.consequence is None:
+    restricted = restricted_for_people(family)
+    if given.consequence is None:
+        if restricted:
             assumptions.add(AssumptionCode.CONSEQUENCE_NOT_GIVEN, "#/use/consequence")
-        elif not given.consequence:
-            assumptions.add(AssumptionCode.NOBODY_HURT_TO_BE_SHOWN, "#/use/consequence")
-    return None if given.consequence is None else tuple(Consequence(each) for each in given.consequence)
+        return None
+    # What the loads came from counts too: a guardrail keeps people from falling, whatever else is answered.
+    said = tuple(Consequence(each) for each in given.consequence)
+    states = {each: set(consequence_of(each.load_model, _words_told(each))) - {*said} for each in loads_from}
+    more = tuple(each for each in CONSEQUENCES if any(each in stated for stated in states.values()))
+    if more:
+        models = tuple(dict.fromkeys(source.load_model for source, stated in states.items() if stated))
+        code = AssumptionCode.CONSEQUENCE_OF_LOAD_MODEL
+        assumptions.add(code, "#/use/consequence", load_models=models, consequence=more)
+    elif restricted and not said:
+        assumptions.add(AssumptionCode.NOBODY_HURT_TO_BE_SHOWN, "#/use/consequence")
+    return tuple(each for each in CONSEQUENCES if each in {*said, *more})
+
+
+def _words_told(source: wanted.LoadsFrom) -> dict[str, str]:
+    return {told.input: told.word for told in source.told if told.word is not None}
 
 
 def _or(assumed: Said, given: Said | None, code: AssumptionCode, name: str, assumptions: Assumptions) -> Said:

@@ -203,6 +203,7 @@ WRONG_TOGETHER = [
     case("grout without thickness", lambda r: without("fixture", "thickness_mm")(put(20, "fixture", "grout", "thickness_mm")(r)), 422, "required", "#/fixture/thickness_mm", "where there is a stand-off, grout or a topping that stays"),
     case("all-zero load case", put([{"name": "nothing", "normal_kn": 0.0}], "load_cases"), 422, "all_zero", "#/load_cases/0", "must not be zero"),
     case("two load cases of one name", lambda r: put([*r["load_cases"] * 2], "load_cases")(r), 422, "duplicate_name", "#/load_cases/1/name", "same name as load case 1"),
+    case("washer on a topping", lambda r: put({"kind": "screed", "thickness_mm": 20}, "member", "topping")(put(True, "fixture", "washer_clamped")(r)), 422, "conflict", "#/fixture/washer_clamped", "where a topping stays"),
     case("actions beside load cases", put([WIND], "actions"), 422, "conflict", "#/actions", "load_cases or actions, not both"),
     case("neither actions nor load cases", without("load_cases"), 422, "required", "#/load_cases", "load_cases or actions must be given"),
     case("two actions of one name", acting(WIND, WIND), 422, "duplicate_name", "#/actions/1/name", "same name as action 1"),

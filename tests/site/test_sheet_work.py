@@ -859,6 +859,7 @@ def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
         "state",
         "member_thickness",
         "edges_out_of_reach",
+        "topping_not_given",
         "neighbours_not_given",
         "hole",
         "exposure",

@@ -81,6 +81,17 @@ def test_sizing_says_which_strength_has_to_be_shown(rulebook: Rulebook, request_
     assert families & set(shown[0]["families"])
 
 
+def test_bare_concrete_is_an_assumption_and_what_comes_off_a_condition(ask: Ask) -> None:
+    silent, stays = ask(), ask(member={"topping": {"kind": "screed", "thickness_mm": 20}})
+    off = ask(member={"topping": {"kind": "screed", "thickness_mm": 20, "comes_off": True}})
+    assert "topping_not_given" in codes(silent["assumptions"])
+    [condition] = [one for one in off["assumptions"] if one["code"] == "topping_comes_off"]
+    assert condition["figures"] == {"topping": "screed", "thickness_mm": 20}
+    assert not {"topping_not_given", "topping_comes_off"} & set(codes(stays["assumptions"]))
+    # Of what no number is given for, nothing is taken.
+    assert "topping_not_given" not in codes(ask(member={"material": "masonry"})["assumptions"])
+
+
 @pytest.mark.parametrize("kind", ["screed", "plaster", "insulation"])
 def test_a_topping_that_stays_is_a_stand_off(ask: Ask, kind: str) -> None:
     pull = [{"name": "pull and push", "normal_kn": 6, "shear_x_kn": 1}]

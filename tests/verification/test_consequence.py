@@ -25,7 +25,9 @@ NOT_FOR_PEOPLE = {"approved_use_non_structural", "use_not_excluded"}
 HARM = (["people_below"], ["fall_protection"], ["lifting"], ["people_below", "lifting"])
 
 
-def eyebolt(ask: Ask, structural: bool | None = False, **use: Any) -> dict[str, Any]:
+def eyebolt(
+    ask: Ask, structural: bool | None = False, loads_from: list[Request] | None = None, **use: Any
+) -> dict[str, Any]:
     """The answer for an eyebolt under a slab that is shown to be uncracked."""
     answer: dict[str, Any] = ask(
         fastener={"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 50, "length_mm": None},
@@ -34,6 +36,7 @@ def eyebolt(ask: Ask, structural: bool | None = False, **use: Any) -> dict[str, 
         fixture={"width_mm": 40, "depth_mm": 40, "thickness_mm": None},
         load_cases=[LOAD | {"normal_kn": 0.6}],
         use={"exposure": "dry_internal", "overhead": True, "structural": structural} | use,
+        loads_from=loads_from,
     )
     return answer
 
@@ -52,6 +55,44 @@ def test_an_honest_no_to_structure_is_not_enough(ask: Ask, consequence: list[str
     assert ("consequence_not_given" in codes(answer["assumptions"])) is (consequence is None)
     [use] = [one for one in answer["requirements"] if one["code"] == "use_not_excluded"]
     assert use["figures"]["consequence"] == (consequence or ["not_known"])
+
+
+HANGS_FOR_GOOD = [{"input": "surface", "word": "vertical_face"}, {"input": "lifting", "word": "steady_pull"}]
+
+
+@pytest.mark.parametrize(
+    ("load_model", "told", "consequence"),
+    [
+        ("guardrail_post", [], ["fall_protection"]),
+        ("soffit_hanger", [], ["people_below"]),
+        ("racking_upright", [], ["people_below"]),
+        # What nobody told may hang over people, and lift.
+        ("eyebolt", [], ["people_below", "lifting"]),
+        ("eyebolt", HANGS_FOR_GOOD[:1], ["lifting"]),
+        ("pipe_clamp", [{"input": "surface", "word": "soffit"}], ["people_below"]),
+    ],
+)
+def test_what_the_loads_came_from_counts_though_the_request_says_that_nobody_could_be_hurt(
+    ask: Ask, load_model: str, told: list[Request], consequence: list[str]
+) -> None:
+    answer = eyebolt(
+        ask, consequence=[], loads_from=[{"load_model": load_model, "cautions": [], "told": told}]
+    )
+    assert answer["verdict"] == "not_verified"
+    assert set(unmet(answer)) == NOT_FOR_PEOPLE
+    [counted] = [one for one in answer["assumptions"] if one["code"] == "consequence_of_load_model"]
+    assert counted["figures"] == {"load_models": [load_model], "consequence": consequence}
+    assert "nobody_hurt_to_be_shown" not in codes(answer["assumptions"])
+
+
+def test_a_thing_that_tells_nothing_of_people_leaves_the_answer_as_it_was(ask: Ask) -> None:
+    for source in (
+        {"load_model": "machine_base", "cautions": []},
+        {"load_model": "eyebolt", "cautions": [], "told": HANGS_FOR_GOOD},
+    ):
+        answer = eyebolt(ask, consequence=[], loads_from=[source])
+        assert answer["verdict"] == "verified"
+        assert "consequence_of_load_model" not in codes(answer["assumptions"])
 
 
 def test_structural_stays_structural_though_nobody_could_be_hurt(ask: Ask) -> None:

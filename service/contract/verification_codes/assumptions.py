@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.contract.verification_codes.terms import ConcreteState, Edge, HoleState
+from service.contract.verification_codes.terms import ConcreteState, Consequence, Edge, HoleState, ToppingKind
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
 
 
@@ -220,6 +220,31 @@ class AssumptionCode(Code):
             concerns=Audience.CREW,
         ),
     )
+    TOPPING_NOT_GIVEN = (
+        "topping_not_given",
+        taken(
+            "No topping was named: the fixture was taken to lie on bare concrete.",
+            "No topping named: the fixture taken to lie on bare concrete. Screed, plaster or insulation that stays "
+            "under it counts as stand-off, and the fasteners bend in it",
+            crew="Look where the plate goes: bare concrete, no screed, plaster or insulation. If something lies there "
+            "and stays, stop and report how thick it is",
+            short="taken to lie on bare concrete",
+            concerns=Audience.CREW,
+        ),
+    )
+    TOPPING_COMES_OFF = (
+        "topping_comes_off",
+        taken(
+            "What lies on the concrete was stated to come off: the fixture was taken to lie on bare concrete.",
+            "{topping} of {thickness_mm:.6g} mm was stated to come off under the whole fixture, down to the concrete, "
+            "before the hole is drilled; where it stays it counts as stand-off",
+            Term("topping", ToppingKind),
+            Quantity("thickness_mm", "mm"),
+            crew="Take off what lies on the concrete, {topping} of {thickness_mm:.6g} mm, under the whole plate before "
+            "drilling. If any of it stays, stop and report it",
+            concerns=Audience.CREW,
+        ),
+    )
     REINFORCEMENT_UNKNOWN = (
         "reinforcement_unknown",
         taken(
@@ -305,6 +330,16 @@ class AssumptionCode(Code):
             "Not said whether the use is structural: taken as structural",
             crew="Not said whether anyone could be hurt if it failed: taken as yes",
             severity=Severity.KNOW,
+        ),
+    )
+    CONSEQUENCE_OF_LOAD_MODEL = (
+        "consequence_of_load_model",
+        taken(
+            "What the loads came from says more of what comes of it for people than the request does: both count.",
+            "The loads come from {load_models}, so that besides what the request says this counts: {consequence}",
+            Verbatim("load_models"),
+            Term("consequence", Consequence),
+            crew="What is held says so itself, whatever else was answered: {consequence}",
         ),
     )
     CONSEQUENCE_NOT_GIVEN = (

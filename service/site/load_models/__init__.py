@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
 from types import MappingProxyType
 from typing import Any
 
 from service.contract.load_model_codes import Caution, StepCode
-from service.contract.verification_codes import CONSEQUENCES, Consequence
+from service.contract.things import consequence_of
 from service.rulebook import Rulebook
 from service.site.load_models import (
     eyebolt,
@@ -26,9 +26,16 @@ from service.site.load_models.cases import (
     design_load_cases,
     holds_down,
 )
-from service.site.load_models.inputs import Disagreement, Given, RuleFigure, contradictions, figure_of, unknown_words
+from service.site.load_models.inputs import (
+    Disagreement,
+    Given,
+    RuleFigure,
+    Told,
+    contradictions,
+    figure_of,
+    unknown_words,
+)
 from service.site.load_models.model import LoadModel, ModelActions, Step, Working
-from service.site.load_models.surfaces import SOFFIT
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumption
 from service.verification.loads import holding_factor
@@ -83,6 +90,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
     found = model.find(given, rulebook, working)
     _note_factors(found, rulebook, working)
     own = _cautions(model, found)
+    told = tuple(given.told(found.idle, rulebook))
     return {
         "model": model.name,
         "title": model.title,
@@ -93,11 +101,11 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         "working": [_step(step) for step in working.all()],
         "assumptions": _assumptions(given, found, rulebook),
         "cautions": [*own, *cautions_of_rules(rulebook), *cautions_of_rulebook(rulebook)],
-        "use": {"consequence": _consequence(model, found)},
+        "use": {"consequence": _consequence(model, told)},
         "loads_from": {
             "load_model": model.name,
             "cautions": [caution["code"] for caution in own],
-            "told": [asdict(told) for told in given.told(found.idle, rulebook)],
+            "told": [asdict(one) for one in told],
         },
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
@@ -169,11 +177,10 @@ def _assumptions(given: Given, found: ModelActions, rulebook: Rulebook) -> list[
     return [shown_assumption(assumption) for assumption in (*given.assumptions(found.idle, rulebook), *notes)]
 
 
-def _consequence(model: LoadModel, found: ModelActions) -> list[str] | None:
+def _consequence(model: LoadModel, told: Sequence[Told]) -> list[str] | None:
     """What comes of it for people if the fixing fails; None where the thing alone does not tell."""
-    below = (Consequence.PEOPLE_BELOW,) if found.surface.name == SOFFIT.name else ()
-    known = {*model.consequence, *found.consequence, *below}
-    return [each.value for each in CONSEQUENCES if each in known] or None
+    words = {one.input: one.word for one in told if one.word is not None}
+    return [each.value for each in consequence_of(model.name, words)] or None
 
 
 def _cautions(model: LoadModel, found: ModelActions) -> list[dict[str, Any]]:

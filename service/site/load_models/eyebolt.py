@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from math import cos, radians, sin
 
 from service.contract.load_model_codes import Because, Caution, Note, StepCode
-from service.contract.verification_codes import Consequence
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.directions import TWELVE, all_round, enlarged
@@ -187,9 +186,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         Statement(Note.PULL_IN_THE_PLANE_OF_THE_EYE),
     )
     idle = ("azimuth_degrees",) if _hangs_on_a_wall(given) else ()
-    # Who has not said how it is pulled may be lifting.
-    lifts = () if given.word("lifting") == "steady_pull" else (Consequence.LIFTING,)
-    return ModelActions(_surface(given), situations, notes, idle, consequence=lifts)
+    return ModelActions(_surface(given), situations, notes, idle)
 
 
 def _ways(given: Given, angle_degrees: float) -> list[tuple[str, float, float]]:

@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.contract.load_model_codes import Because, Caution, Note, StepCode
-from service.contract.verification_codes import Consequence
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.inputs import (
@@ -363,5 +362,4 @@ MODEL = LoadModel(
     cautions=(Caution.GUARD_INFILL_NOT_COVERED, Caution.RAIL_CONTINUITY, Caution.POST_AND_RAIL_NOT_CHECKED),
     exactly_one=("category", "line_load_kn_per_m"),
     disagree=_disagree,
-    consequence=(Consequence.FALL_PROTECTION,),
 )

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.contract.load_model_codes import Caution, StepCode
-from service.contract.verification_codes import Consequence
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation
 from service.site.load_models.inputs import Disagreement, Given, Input, RuleFigure, Word
@@ -106,7 +105,6 @@ class ModelActions:
         notes: What was assumed beyond inputs left out.
         idle: Inputs that had no effect, so that nothing was assumed for them.
         cautions: What else to beware of, as it is told.
-        consequence: What else comes of it for people if the fixing fails, as it is told.
     """
 
     surface: Surface
@@ -114,7 +112,6 @@ class ModelActions:
     notes: tuple[Statement, ...] = ()
     idle: tuple[str, ...] = ()
     cautions: tuple[Caution, ...] = ()
-    consequence: tuple[Consequence, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,8 +168,6 @@ class LoadModel:
         exactly_one: Inputs of which exactly one must be given.
         disagree: Finds what else is right field by field and wrong together.
         crew: What a form for crews needs beside.
-        consequence: What comes of it for people if the fixing fails, whatever is told; beside it, what is fixed under
-            a slab hangs over people.
     """
 
     name: str
@@ -185,7 +180,6 @@ class LoadModel:
     exactly_one: tuple[str, ...] = ()
     disagree: Callable[[Given], Iterator[Disagreement]] = lambda _: iter(())
     crew: CrewOfThing = CrewOfThing()
-    consequence: tuple[Consequence, ...] = ()
 
     def given(self, request: Mapping[str, Any]) -> Given:
         """A request, read by the inputs of this model."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.contract.load_model_codes import Because, Caution, Note, StepCode
-from service.contract.verification_codes import Consequence
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, Wrench, force
 from service.site.load_models.inputs import Crew, Given, NumberInput, figure_of
@@ -132,5 +131,4 @@ MODEL = LoadModel(
     find=_find,
     crew=CrewOfThing(example=Plate(180, 140, 10, 110, 80, 100, 80)),
     cautions=(Caution.FORK_UPLIFT, Caution.TRUCK_IMPACT_NOT_COVERED, Caution.RACKING_STABILITY_NOT_CHECKED),
-    consequence=(Consequence.PEOPLE_BELOW,),
 )

@@ -18,13 +18,14 @@ from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
 from service.verification.assumptions import WETNESS
 
-OF_NEIGHBOURS = (
+SEEN = (
     "neighbours_not_given",
     "no_other_neighbours",
     "neighbour_unloaded_to_be_shown",
     "old_hole_filled_to_be_shown",
+    "topping_not_given",
 )
-"""Assumptions about neighbours that a crew can see to be so, in their own words."""
+"""Assumptions about neighbours and topping that a crew can see to be so, in their own words."""
 
 
 def on_site(work: Work) -> Iterator[Line]:
@@ -127,7 +128,7 @@ def _assumed(work: Work) -> Iterator[Line]:
         code, from_ = entry["code"], f"#/answer/assumptions/{index}/code"
         if code == "edges_out_of_reach":
             yield _no_edge(work, entry, f"#/answer/assumptions/{index}/figures/edge_reach_mm")
-        elif code in OF_NEIGHBOURS:
+        elif code in SEEN:
             yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
         elif code == "redundant_to_be_shown":
             yield from _shared(work, from_)
