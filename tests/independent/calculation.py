@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tests.independent.shear import ShearForces
 
 TOLERANCE = 1e-9
+RINGS_AND_HOOKS = frozenset({"sleeve_eyebolt", "sleeve_hook"})
 
 
 @dataclass(frozen=True)
@@ -252,6 +253,13 @@ def _approval(fixing: Fixing, approval: Mapping[str, Any]) -> Iterator[str]:
 
 def _outside(fixing: Fixing, actions: Sequence[Action]) -> Iterator[str]:
     """Limits of the method."""
+    if fixing.family["form"] in RINGS_AND_HOOKS:
+        # What hangs in a ring or hook only pulls it: nothing shares, presses or tilts without a plate.
+        if len(fixing.points) > 1 or any(a.normal < 0 or a.moment_x or a.moment_y for a in actions):
+            yield "without_plate"
+        if fixing.stand_off > 0 or fixing.grout > 0:
+            yield "simplified_with_lever_arm"
+        return
     if fixing.family["design_method"] == "simplified":
         arms = [shear.lever_arm(fixing, action, straight=False) for action in actions]
         if not shear.has_contact(fixing) or any(arm is not None for arm in arms):

@@ -54,7 +54,7 @@ def random_fixing(
     fixture = _fixture(r, size, row, points, shape, edges)
     cracked = family["assessment"]["covers"]["cracked"] and r.random() < 0.6
     bonded = size["bond"] is not None
-    return {
+    request: dict[str, Any] = {
         "rulebook": VERSION,
         "assessed_on": "2026-11-25",
         "fastener": {"family": family["id"], "size": size_name, "embedment_mm": row["depth"]["effective_mm"]},
@@ -82,6 +82,21 @@ def random_fixing(
         | ({"temperature_range": r.choice(("I", "II"))} if bonded else {}),
         "site": {name: r.choice(values) for name, values in SITE.items() if r.random() < 0.8},
     }
+    if arrange is None and family["form"] in {"sleeve_eyebolt", "sleeve_hook"} and r.random() < 0.8:
+        _hang(request)
+    return request
+
+
+def _hang(request: dict[str, Any]) -> None:
+    """What a ring or hook is for: one of them, away from edges, that something hangs from."""
+    request["positions"] = [{"x_mm": 0, "y_mm": 0}]
+    request["member"]["edges"] = dict.fromkeys(request["member"]["edges"])
+    request["fixture"]["stand_off_mm"] = 0
+    for name in ("grout", "centre"):
+        request["fixture"].pop(name, None)
+    for case in request["load_cases"]:
+        case["normal_kn"] = abs(case.get("normal_kn") or 0.5)
+        case |= dict.fromkeys(("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm"), 0)
 
 
 def _strength(r: random.Random, most: float) -> dict[str, Any]:
