@@ -14,6 +14,10 @@ from service.verification.tolerance import keeps_mm, reaches_mm
 from service.words import Value
 
 THROUGH_FIXTURE: Final = "through_fixture"
+HEAD_RATIO: Final = 1.5
+"""Width across flats of a hexagon head to the diameter of its bolt, where the rulebook has none.
+
+About what ISO 4017 and ISO 4032 have, from memory."""
 RINGS: Final = ("sleeve_eyebolt", "sleeve_hook")
 """Forms that end in a ring or hook: what hangs in it clamps no plate."""
 
@@ -68,14 +72,14 @@ def clearance_of(fixture: wanted.Fixture, selection: Selection) -> Clearance | N
 
 
 def fastener_passes(selection: Selection, fixture: wanted.Fixture) -> Iterator[Requirement]:
-    """Whether fastener and drill bit go through the holes of the fixture; nothing where no diameter is given.
+    """Whether the holes of the fixture let the fastener and the drill bit through, and not its head as well.
 
     Args:
         selection: The fastener.
         fixture: The fixture.
 
     Yields:
-        One requirement.
+        The requirements; none where no diameter is given.
     """
     if fixture.hole_diameter_mm is None or widest_mm(selection) is None or not fixture.plate:
         return
@@ -87,3 +91,16 @@ def fastener_passes(selection: Selection, fixture: wanted.Fixture) -> Iterator[R
     figures: dict[str, Value] = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_min_mm": least}
     met = reaches_mm(fixture.hole_diameter_mm, least)
     yield Requirement(RequirementCode.FASTENER_PASSES_FIXTURE, met, figures, path)
+    yield from _head_spans(selection, fixture.hole_diameter_mm)
+
+
+def _head_spans(selection: Selection, hole_mm: float) -> Iterator[Requirement]:
+    """Whether the head or nut is wider than a hole; nothing where it is, or the assessment itself has such holes."""
+    geometry = selection.size["geometry"]
+    known = geometry["spanner_mm"]
+    head_mm = HEAD_RATIO * float(geometry["diameter_mm"]) if known is None else float(known)
+    most = max(head_mm, float(geometry["clearance_hole_mm"]))
+    if not keeps_mm(hole_mm, most):
+        figures: dict[str, Value] = {"fixture_hole_mm": hole_mm, "fixture_hole_max_mm": most, "head_mm": head_mm}
+        path = selection.size_path("geometry", "diameter_mm" if known is None else "spanner_mm")
+        yield Requirement(RequirementCode.HEAD_SPANS_HOLE, False, figures, path)

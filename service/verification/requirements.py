@@ -37,8 +37,8 @@ from service.verification.tolerance import keeps_mm, reaches_mm
 from service.words import Quantity, Statement, Term, Value, Verbatim
 
 IMPACT_DRIVER = "impact_driver_set"
-MOST_PAIRS = 20
-"""How many pairs that stand too close are told, the closest first."""
+MOST_ENTRIES = 20
+"""How many pairs that stand too close are told, and fasteners at an edge, the closest first."""
 APPROVED_USES: Mapping[str, RequirementCode] = {
     "redundant": RequirementCode.APPROVED_USE_REDUNDANT,
     "non_structural": RequirementCode.APPROVED_USE_NON_STRUCTURAL,
@@ -310,7 +310,7 @@ def distances(selection: Selection, member: Member, positions: Sequence[Point]) 
 
 
 def near_edges(member: Member, positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
-    """Each edge that a fastener is nearer to than a least distance, with the nearest fastener, as figures.
+    """Each edge that fasteners are nearer to than a least distance, with each of them, as figures.
 
     Args:
         member: The concrete.
@@ -318,13 +318,15 @@ def near_edges(member: Member, positions: Sequence[Point], least_mm: float) -> d
         least_mm: The least distance (mm).
 
     Returns:
-        A list for each figure, an entry an edge; None where every edge is far enough.
+        A list for each figure, an entry a fastener at an edge, the nearest of an edge first; None where every edge is
+        far enough.
     """
     found: list[tuple[float | str, ...]] = []
     for index, (edge, nearest) in enumerate(zip(Edge, member.nearest_mm(positions), strict=True)):
         if not reaches_mm(nearest, least_mm):
-            each = [member.nearest_mm((point,))[index] for point in positions]
-            found.append((edge, each.index(min(each)) + 1, nearest))
+            numbered = enumerate(member.distances_mm(positions, index), start=1)
+            nearer = [(distance, number) for number, distance in numbered if not reaches_mm(distance, least_mm)]
+            found += ((edge, number, distance) for distance, number in sorted(nearer)[:MOST_ENTRIES])
     return _by_name(NEAR_EDGES, found)
 
 
@@ -342,7 +344,7 @@ def near_pairs(positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
     if not reaches_mm(smallest_spacing(positions), least_mm):
         numbered = combinations(enumerate(positions, start=1), 2)
         apart = sorted((math.dist(a, b), i, j) for (i, a), (j, b) in numbered)
-        found = [(i, j, distance) for distance, i, j in apart[:MOST_PAIRS] if not reaches_mm(distance, least_mm)]
+        found = [(i, j, distance) for distance, i, j in apart[:MOST_ENTRIES] if not reaches_mm(distance, least_mm)]
     return _by_name(NEAR_PAIRS, found)
 
 

@@ -69,6 +69,28 @@ def test_a_bolt_that_does_not_go_through_the_plate_is_not_verified(ask: Ask) -> 
     assert (short["given"], short["limit"], short["unit"]) == (11, 12, "mm")
 
 
+@pytest.mark.parametrize("clearance", [None, "oversize", "filled"])
+def test_a_hole_that_the_nut_goes_through_is_not_verified(ask: Ask, clearance: str | None) -> None:
+    # The demonstration's M12 is 19 mm across flats.
+    assert "head_spans_hole" not in unmet(drilled(ask, 19, clearance))
+    for hole_mm in (19.5, 30, 60, 150):
+        answer = drilled(ask, hole_mm, clearance)
+        assert answer["verdict"] == "not_verified"
+        (told,) = (asked for asked in answer["requirements"] if asked["code"] == "head_spans_hole")
+        assert (told["given"], told["limit"], told["figures"]["head_mm"]) == (hole_mm, 19, 19)
+
+
+def test_sizing_offers_nothing_whose_head_goes_through(rulebook: Rulebook, request_body: Request) -> None:
+    kept = {name: value for name, value in request_body.items() if name not in {"fastener", "positions"}}
+    kept["pattern"] = {"x": {"counts": [2], "spacings_mm": [150]}, "y": {"counts": [2], "spacings_mm": [150]}}
+    kept["fixture"] = kept["fixture"] | {"hole_diameter_mm": 20, "clearance": None}
+    for choice in size(kept, rulebook)["choices"]:
+        fastener = choice["fastener"]
+        geometry = rulebook.families[fastener["family"]]["sizes"][fastener["size"]]["geometry"]
+        across = geometry["spanner_mm"] or 1.5 * geometry["diameter_mm"]
+        assert max(across, geometry["clearance_hole_mm"]) >= 20, fastener
+
+
 def test_the_edge_of_the_plate_is_measured_from_the_hole_that_is_there(ask: Ask) -> None:
     # By hand: bolts at 75 mm in a plate of 220 mm stand 35 mm from its edge; 1.2 times 30 mm are 36 mm.
     assert "hole_edge_distance" in unmet(drilled(ask, 30))

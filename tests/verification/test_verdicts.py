@@ -80,13 +80,24 @@ def test_each_edge_that_is_too_near_is_told(ask: Ask) -> None:
     """Limits of M12 in the rulebook, distances by hand: bolts at ±75 mm."""
     answer = ask(member={"edges": {"x_plus_mm": 100, "y_minus_mm": 140, "x_minus_mm": 200}})
     told = figures_of(answer, "edge_distance")
-    assert told["near_edges"] == ["x_plus", "y_minus"]
-    assert (told["near_edges_mm"], told["edge_min_mm"]) == ([25, 65], 70)
-    assert told["near_edge_numbers"] == [2, 1]
+    assert told["near_edges"] == ["x_plus", "x_plus", "y_minus", "y_minus"]
+    assert (told["near_edges_mm"], told["edge_min_mm"]) == ([25, 25, 65, 65], 70)
+    assert told["near_edge_numbers"] == [2, 4, 1, 2]
     # With bolts at 150 mm 70 mm to an edge are covered; nearer than that no spacing is.
     both = figures_of(answer, "edge_with_spacing")
     assert (both["edge_covered_mm"], both["spacing_covered_mm"]) == (70, None)
-    assert both["near_edges"] == ["x_plus", "y_minus"]
+    assert both["near_edges"] == ["x_plus", "x_plus", "y_minus", "y_minus"]
+
+
+def test_each_fastener_that_is_too_near_an_edge_is_told_the_nearest_first(ask: Ask) -> None:
+    # By hand: 4 stands 55 mm from one edge and 45 mm from the other, and no edge may leave it out.
+    answer = ask(
+        member={"edges": {"x_plus_mm": 130, "y_plus_mm": 120}},
+        positions=[{"x_mm": x, "y_mm": y} for y in (-75, 75) for x in (-75, 75)],
+    )
+    told = figures_of(answer, "edge_distance")
+    places = list(zip(told["near_edges"], told["near_edge_numbers"], told["near_edges_mm"], strict=True))
+    assert places == [("x_plus", 2, 55), ("x_plus", 4, 55), ("y_plus", 3, 45), ("y_plus", 4, 45)]
 
 
 def test_each_pair_that_is_too_close_is_told(ask: Ask) -> None:
@@ -106,7 +117,7 @@ def test_between_the_pairs_that_are_assessed_the_nearest_that_is_covered_is_told
     answer = ask(member={"edges": {"x_plus_mm": 80}}, positions=[{"x_mm": 0, "y_mm": -45}, {"x_mm": 0, "y_mm": 45}])
     told = figures_of(answer, "edge_with_spacing")
     assert (told["edge_covered_mm"], told["spacing_covered_mm"]) == (100, 110)
-    assert (told["near_edges"], told["near_edges_mm"]) == (["x_plus"], [80])
+    assert (told["near_edges"], told["near_edges_mm"]) == (["x_plus", "x_plus"], [80, 80])
     assert (told["near_first_numbers"], told["near_spacings_mm"]) == ([1], [90])
     met = figures_of(ask(), "edge_with_spacing")
     assert met["near_edges"] is met["near_first_numbers"] is None

@@ -88,7 +88,7 @@ def asked(
 
 
 NEAR_EDGES = (Term("near_edges", Edge), Quantity("near_edge_numbers", "1"), Quantity("near_edges_mm", "mm"))
-"""What is too near an edge, entry by entry: the edge, the fastener nearest to it, how far that is; None: nothing."""
+"""What is too near an edge, entry by entry: the edge, a fastener, how far that is; None: nothing."""
 NEAR_PAIRS = (
     Quantity("near_first_numbers", "1"),
     Quantity("near_second_numbers", "1"),
@@ -695,6 +695,24 @@ class RequirementCode(AskedCode):
             given="fixture_hole_mm",
             limit="fixture_hole_min_mm",
             crew="holes of {fixture_hole_mm} mm in the plate, at least {fixture_hole_min_mm} mm for it to go through",
+        ),
+    )
+    HEAD_SPANS_HOLE = (
+        "head_spans_hole",
+        asked(
+            "Head or nut do not go through the holes of the fixture; given only where they do. No washer is reckoned "
+            "with: no assessment here has one that carries load over a hole.",
+            "holes of the plate let the head through",
+            "holes of {fixture_hole_mm} mm in the fixture, at most {fixture_hole_max_mm} mm: a head or nut "
+            "{head_mm} mm across goes through; have plates with holes that fit welded over them",
+            Quantity("fixture_hole_mm", "mm"),
+            Quantity("fixture_hole_max_mm", "mm"),
+            Quantity("head_mm", "mm"),
+            given="fixture_hole_mm",
+            limit="fixture_hole_max_mm",
+            crew="holes of {fixture_hole_mm} mm in the plate, at most {fixture_hole_max_mm} mm: a head or nut "
+            "{head_mm} mm across goes through; a washer alone does not do, ask the engineer",
+            concerns=Audience.CREW,
         ),
     )
     HOLE_EDGE_DISTANCE = (
