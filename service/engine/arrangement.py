@@ -216,6 +216,20 @@ def nearest_in_line(
     return tuple(i for i in members if distances_mm[i] <= reach)
 
 
+def runs_of_row(
+    points: Sequence[Point], members: Sequence[int], axis: int, reach_mm: float
+) -> list[tuple[int, ...]]:
+    """Parts of a row whose fasteners follow each other along an axis, each within a reach (mm) of the one before."""
+    order = sorted(members, key=lambda i: points[i][axis])
+    return [
+        tuple(sorted(order[start:stop]))
+        for start in range(len(order))
+        for stop in range(start + 1, len(order) + 1)
+        if stop - start < len(order)
+        and all(points[b][axis] - points[a][axis] < reach_mm for a, b in pairwise(order[start:stop]))
+    ]
+
+
 def lines_of(points: Sequence[Point], members: Iterable[int], axis: int) -> list[list[int]]:
     """Fasteners in lines across an axis, each as near to the one before it as a tape tells, along the axis (mm)."""
     lines: list[list[int]] = []

@@ -121,6 +121,39 @@ def test_blow_out_shares_with_a_head_beside_at_the_same_edge() -> None:
     assert times(Mode.BLOW_OUT, equal(70.0, 200.0), **rest) == pytest.approx(1.0)
 
 
+@pytest.mark.parametrize("apart", [150.0, 200.0, 209.9, 210.0])
+def test_what_is_taken_from_one_fastener_the_others_do_not_even_out(apart: float) -> None:
+    # The deeper one's square ends at -215 + 210 mm; of that of the first, from -205 to 5 mm, 10 mm are left of 210.
+    deep = Neighbour((-215.0, 0.0), 2.0, shared=False)
+    given, found = result(M12, [(-100.0, 0.0), (apart - 100.0, 0.0)], load_case(10e3), deep)
+    (alone,) = verify(dataclasses.replace(given, positions=((-100.0, 0.0),), neighbours=()), want_trace=False)
+    assert found.forces is not None
+    assert alone.forces is not None
+    share = found.forces.tension_n[0] / alone.forces.tension_n[0]
+    assert used(Mode.CONCRETE_CONE, found) == pytest.approx(used(Mode.CONCRETE_CONE, alone) * share * 21)
+
+
+def test_a_column_shares_what_is_left_of_it() -> None:
+    # Three 70 mm apart, beside them three that leave 20 mm: one body of 20 mm and 350, not three of 20 and 210.
+    beside = [Neighbour((-190.0, y), 1.0, shared=False) for y in (-70.0, 0.0, 70.0)]
+    column = [(x, y) for x in (0.0, 209.0) for y in (-70.0, 0.0, 70.0)]
+    found = result(M12, column, load_case(60e3), *beside)[1]
+    (cone,) = [check for check in found.checks if check.mode is Mode.CONCRETE_CONE]
+    assert cone.fasteners == (0, 1, 2)
+    (area,) = [entry for entry in cone.trace if entry.symbol == "A_c,N"]
+    assert area.value == pytest.approx((105.0 + 85.0) * 350.0)
+
+
+def test_a_row_at_an_edge_does_not_even_out_what_is_taken_from_its_end() -> None:
+    # c_1 120: bodies of 360 mm; the neighbour's reaches 180 - 100 mm past the first, so that 100 are left to the first.
+    edges = (INF, 120.0, INF, INF)
+    taken = Neighbour((0.0, -275.0), 1.5, shared=False)
+    points, push = [(0.0, -175.0), (0.0, 175.0)], load_case(shear_n=(10e3, 0.0))
+    beside = result(M12, points, push, taken, edges_mm=edges)[1]
+    single = result(M12, [(0.0, 0.0)], load_case(shear_n=(5e3, 0.0)), edges_mm=edges)[1]
+    assert used(Mode.CONCRETE_EDGE, beside) == pytest.approx(used(Mode.CONCRETE_EDGE, single) * 3.6)
+
+
 def test_nothing_left_gives_no_resistance() -> None:
     around = [Neighbour((x, 0.0), 1.0, shared=False) for x in (-90.0, 90.0)]
     found = result(M12, [(0.0, 0.0)], PULL, *around)[1]

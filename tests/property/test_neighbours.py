@@ -16,6 +16,8 @@ from tests.engine.fixings import INF, fixing, load_case
 from tests.property.test_far_apart import FASTENERS
 from tests.property.variations import PROPERTY
 
+SURE_MM = 200.0
+"""Nearer than this along x and y a neighbour cuts the squares of every mode of these fasteners (mm)."""
 QUICK = settings(PROPERTY, max_examples=40)
 NAMES = st.sampled_from(sorted(FASTENERS))
 SHAPES = st.sampled_from([(1, 1), (2, 1), (2, 2)])
@@ -125,3 +127,38 @@ def test_a_loaded_neighbour_is_no_better_than_half_of_two(
             Mode.CONCRETE_EDGE,
         }:
             assert found.get(key, 0.0) >= utilisation * (1 - 1e-6), key
+
+
+@QUICK
+@given(
+    name=NAMES,
+    shape=st.sampled_from([(2, 1), (3, 1), (2, 2)]),
+    apart=st.floats(60.0, 700.0),
+    actions=ACTIONS,
+    neighbours=NEIGHBOURS,
+    edge=st.sampled_from([90.0, 300.0, INF]),
+)
+def test_beside_neighbours_a_group_is_no_better_than_each_of_its_fasteners_alone(
+    name: str, shape: tuple[int, int], apart: float, actions: LoadCase, neighbours: list[Neighbour], edge: float
+) -> None:
+    # What is left of its own square carries a fastener's own force, however near the next one of the group stands.
+    points = [(apart * i, apart * j) for i in range(shape[0]) for j in range(shape[1])]
+    edges = (edge, INF, INF, INF)
+    near = tuple(dataclasses.replace(n, shared=False) for n in neighbours if n.point[0] > -edge)
+    pull = dataclasses.replace(actions, shear_x_n=0.0, shear_y_n=0.0, torsion_nmm=0.0)
+    group = dataclasses.replace(fixing(FASTENERS[name], points, pull, edges_mm=edges), neighbours=near)
+    (together,) = verify(group, want_trace=False)
+    if together.scope_limits or together.forces is None:
+        return
+    found = used(together)
+    for point, tension_n in zip(points, together.forces.tension_n, strict=True):
+        cut = any(max(abs(n.point[0] - point[0]), abs(n.point[1] - point[1])) < SURE_MM for n in near)
+        if cut and tension_n > 0.0:
+            own = load_case(tension_n, moment_nmm=(point[1] * tension_n, -point[0] * tension_n))
+            fixture = dataclasses.replace(group.fixture, centre=point)
+            one = dataclasses.replace(group, positions=(point,), load_cases=(own,), fixture=fixture)
+            (alone,) = verify(one, want_trace=False)
+            assert not alone.scope_limits
+            for key, utilisation in used(alone).items():
+                if key[0] in {Mode.CONCRETE_CONE, Mode.BOND, Mode.SPLITTING}:
+                    assert found[key] >= utilisation * (1 - 1e-6), key

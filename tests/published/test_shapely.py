@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from service.engine.en1992_4.neighbours import NoConcreteLeftError
-from service.engine.en1992_4.projected_area import own_share, projected_area
+from service.engine.en1992_4.projected_area import left_of_parts, own_share, projected_area
 from service.engine.model import Member, Neighbour, Reinforcement
 
 FAR = 1e5
@@ -79,6 +79,22 @@ def test_what_neighbours_leave_of_the_squares(seed: int) -> None:
             projected_area(points, side, m, neighbours)
     else:
         assert projected_area(points, side, m, neighbours).value_mm2 == pytest.approx(left.area, rel=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_what_neighbours_leave_of_each_part(seed: int) -> None:
+    """Source: shapely: the union of the part's own squares less what neighbours take of the whole group."""
+    points, side, m = random_case(seed)
+    r = random.Random(2000 + seed)  # noqa: S311 (no secret is made of it)
+    neighbours = [Neighbour((r.uniform(-400, 400), r.uniform(-400, 400)), 1.0, shared=False) for _ in range(2)]
+    lost = unary_union([square(*neighbour.point, side) for neighbour in neighbours])
+    own = [square(x, y, side).intersection(surface(m)) for x, y in points]
+    if any(each.difference(lost).area < 1e-6 for each in own):
+        with pytest.raises(NoConcreteLeftError, match="all the concrete"):
+            left_of_parts(points, side, m, neighbours)
+        return
+    for places, area in left_of_parts(points, side, m, neighbours):
+        assert area == pytest.approx(unary_union([own[i] for i in places]).difference(lost).area, rel=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(40))

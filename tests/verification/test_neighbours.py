@@ -75,6 +75,24 @@ def test_what_is_not_known_of_a_neighbour_is_taken_the_safe_way(post: Ask) -> No
     assert "neighbours" in {reading["code"] for reading in unknown["basis"]["open_readings"]}
 
 
+def test_a_bolt_whose_concrete_a_neighbour_takes_is_not_saved_by_the_others(post: Ask) -> None:
+    # Of the first bolt's 210 mm the deeper neighbour leaves 10, however near the second stands: about 21 times 1/3.
+    parts: dict[str, Any] = {
+        "neighbours": [{"x_mm": -215, "y_mm": 0, "state": "loaded", "embedment_mm": 140}],
+        "load_cases": [{"name": "pull", "normal_kn": 10}],
+        "fixture": {"width_mm": 400, "depth_mm": 400},
+        "member": {"edges": {}},
+    }
+    found = {}
+    for apart in (200, 209.9, 210):
+        positions = [{"x_mm": -100, "y_mm": 0}, {"x_mm": apart - 100, "y_mm": 0}]
+        answer = post(**parts, positions=positions)
+        (cone,) = [check for check in answer["checks"] if check["mode"] == "concrete_cone"]
+        assert (answer["verdict"], cone["fastener_numbers"]) == ("not_verified", [1])
+        found[apart] = cone["utilisation"]
+    assert 6.9 < found[200] < found[209.9] < found[210] < 7.4
+
+
 def test_a_release_that_says_no_depth_gives_the_neighbour_the_whole_overlap(
     request_body: Request, rulebook: Rulebook
 ) -> None:

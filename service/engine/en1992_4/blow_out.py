@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from service.engine.arrangement import Grid, adjacent_spacings, nearest_in_line
+from service.engine.arrangement import Grid, adjacent_spacings, nearest_in_line, runs_of_row
 from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
-from service.engine.en1992_4.design_check import finish, worst
+from service.engine.en1992_4.design_check import finish, governing, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check, tensioned
-from service.engine.en1992_4.neighbours import touches, trace_joined, width_at_edge
+from service.engine.en1992_4.neighbours import is_beside, touches, trace_joined, width_at_edge
 from service.engine.en1992_4.projected_area import member_bounds
 from service.engine.en1992_4.pull_out import trace_head_area
 from service.engine.model import EDGE_NAMES, Fixing, Member, Neighbour, Point
@@ -179,7 +179,22 @@ def _edge_check(
     of_row = [force if i in row.members else 0.0 for i, force in enumerate(tension_n)]
     near = _near_edge(fixing, row, edge)
     groups = groups_to_check(fixing, row, of_row, 4.0 * edge_mm, near)
-    return worst([_check(fixing, grid, group, near, edge, want_trace) for group in groups])
+    if near:
+        groups.extend(_runs(fixing, row, of_row, near, edge))
+    return governing(groups, lambda group, traced: _check(fixing, grid, group, near, edge, traced), want_trace)
+
+
+def _runs(
+    fixing: Fixing, row: LoadedGroup, of_row: Sequence[float], near: Sequence[Neighbour], edge: int
+) -> Iterator[LoadedGroup]:
+    """Parts of a row that have a neighbour beside them, each of which carries its own on the width that is left."""
+    along, reach = 1 if edge < 2 else 0, 4.0 * row.nearest_mm[edge]
+    for run in runs_of_row(fixing.positions, row.members, along, reach):
+        part = tensioned(fixing, of_row, run)
+        if part is not None and any(
+            touches(each.point, part.points, reach) and is_beside(each, part.points, along) for each in near
+        ):
+            yield part
 
 
 def _near_edge(fixing: Fixing, row: LoadedGroup, edge: int) -> list[Neighbour]:

@@ -16,9 +16,9 @@ from service.engine.en1992_4.concrete_cone import (
     strength_in_formulas,
     trace_factors,
 )
-from service.engine.en1992_4.design_check import finish, worst
+from service.engine.en1992_4.design_check import finish, governing
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check
-from service.engine.en1992_4.projected_area import Area, projected_area
+from service.engine.en1992_4.projected_area import Area
 from service.engine.model import Fixing
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
@@ -228,7 +228,7 @@ def group_resistance(
     """
     fastener, member = fixing.fastener, fixing.member
     single, spacing, tau = single_resistance(fixing, sustained_share, trace)
-    area = own_area or projected_area(group.points, spacing, member, group.beside(fixing.neighbours))
+    area = own_area or group.area(spacing, fixing, trace)
     edge = min(group.nearest_mm)
     psi_g = _group_factor(fixing, grid, group, tau, spacing, trace)
     psi_s = edge_factor(edge, spacing / 2.0)
@@ -298,7 +298,7 @@ def verify(
         The worst check.
     """
     groups = groups_to_check(fixing, whole, tension_n, spacing_of(fixing, sustained_share))
-    return worst([_check(fixing, grid, group, sustained_share, want_trace) for group in groups])
+    return governing(groups, lambda group, traced: _check(fixing, grid, group, sustained_share, traced), want_trace)
 
 
 def _check(fixing: Fixing, grid: Grid | None, group: LoadedGroup, sustained_share: float, want_trace: bool) -> Check:

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from service.engine.arrangement import Grid, largest_spacing
 from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
-from service.engine.en1992_4.design_check import finish, worst
+from service.engine.en1992_4.design_check import finish, governing
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check
 from service.engine.en1992_4.neighbours import trace_joined
-from service.engine.en1992_4.projected_area import Area, projected_area
+from service.engine.en1992_4.projected_area import Area
 from service.engine.model import Cone, Fixing, Reinforcement
 from service.engine.results import Check, Contact
 from service.engine.trace import Trace, new_trace
@@ -225,7 +225,7 @@ def group_resistance(
     cone = fastener.cone
     geometry = geometry_of(fixing, grid, group.members, group.nearest_mm)
     single = _trace_single(fixing, cone, geometry, trace)
-    area = own_area or projected_area(group.points, geometry.spacing_mm, member, group.beside(fixing.neighbours))
+    area = own_area or group.area(geometry.spacing_mm, fixing, trace)
     edge = min(group.nearest_mm)
     psi_s = edge_factor(edge, geometry.edge_mm)
     psi_re = 1.0 if reinforcement_stands_apart(member.reinforcement) else shell_spalling_factor(geometry.embedment_mm)
@@ -349,7 +349,8 @@ def verify(
 ) -> Check:
     """Check the tensioned fasteners whose cones touch, each group of them apart.
 
-    EN 1992-4:2018, 7.2.1.4. A group verified apart, or with neighbours, takes no credit for pressure under the fixture.
+    EN 1992-4:2018, 7.2.1.4. A group verified apart, a part of one, or one with neighbours,
+    takes no credit for pressure under the fixture.
 
     Args:
         fixing: The fixing.
@@ -364,9 +365,11 @@ def verify(
     """
     groups = groups_to_check(fixing, whole, tension_n, fixing.fastener.cone.cone_spacing_mm)
     lever = lever_of_moment(fixing, whole, contact)
-    return worst([
-        _check(fixing, grid, group, lever if group is whole else None, want_trace) for group in groups
-    ])
+
+    def check(group: LoadedGroup, traced: bool) -> Check:
+        return _check(fixing, grid, group, lever if group is whole else None, traced)
+
+    return governing(groups, check, want_trace)
 
 
 def _check(fixing: Fixing, grid: Grid | None, group: LoadedGroup, lever_mm: float | None, want_trace: bool) -> Check:

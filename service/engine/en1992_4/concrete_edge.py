@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from service.engine.arrangement import Grid, largest_spacing, nearest_in_line
+from service.engine.arrangement import Grid, largest_spacing, nearest_in_line, runs_of_row
 from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors, shear_distribution
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
-from service.engine.en1992_4.design_check import finish, worst
+from service.engine.en1992_4.design_check import finish, governing
 from service.engine.en1992_4.neighbours import is_beside, touches, trace_joined, width_at_edge
 from service.engine.en1992_4.projected_area import member_bounds
 from service.engine.model import EDGE_NAMES, Fixing, Member, Neighbour, Point
@@ -222,7 +222,8 @@ def verify(
     """Check every edge that the shear can break out, once any is in reach.
 
     EN 1992-4:2018, 7.2.2.5. The row nearest the edge is checked whole and, where it falls apart, in parts; with
-    oversize holes each of its fasteners takes all. Each is checked beside the neighbours within 3·c_1, and with them.
+    oversize holes each of its fasteners takes all. Each is checked beside the neighbours within 3·c_1, and with them,
+    and so is each run of it that has such, so that what is taken from one is not evened out.
     The worst governs. Where the standard does not draw the arrangement, see ``rows_at``.
 
     Args:
@@ -243,15 +244,33 @@ def verify(
     for edge in range(4):
         if math.isfinite(nearest[edge]):
             rows = [_row_of(fixing, edge, front, shear, torsion_nmm) for front in rows_at(fixing, grid, edge)]
-            found = [
-                _check(fixing, grid, part, edge, row.actions(part), want_trace)
-                for row in rows
-                for members in row.wholes()
-                for part in _beside_and_with_neighbours(fixing, members, edge)
-            ]
-            if max(check.utilisation for check in found) > 0.0:
-                checks.append(worst(found))
+            most = _at_edge(fixing, grid, rows, edge, want_trace)
+            if most.utilisation > 0.0:
+                checks.append(most)
     return checks
+
+
+def _at_edge(fixing: Fixing, grid: Grid | None, rows: Sequence[_Row], edge: int, want_trace: bool) -> Check:
+    """The worst check of an edge, of all that may break out together there."""
+
+    def check(part: tuple[_Row, _Part], traced: bool) -> Check:
+        return _check(fixing, grid, part[1], edge, part[0].actions(part[1]), traced)
+
+    return governing([(row, part) for row in rows for part in _parts_of(fixing, row, edge)], check, want_trace)
+
+
+def _parts_of(fixing: Fixing, row: _Row, edge: int) -> Iterator[_Part]:
+    """What of a row breaks out together; near neighbours also each run of it, which they may take the most from."""
+    for members in row.wholes():
+        yield from _beside_and_with_neighbours(fixing, members, edge)
+    if not fixing.neighbours:
+        return
+    front, along = row.front.members, 1 if edge < 2 else 0
+    reach = 3.0 * fixing.member.nearest_mm([fixing.positions[i] for i in front])[edge]
+    for run in runs_of_row(fixing.positions, front, along, reach):
+        beside, *with_them = _beside_and_with_neighbours(fixing, run, edge)
+        if beside.beside or with_them:
+            yield from (beside, *with_them)
 
 
 def _axes(edge: int, vector: tuple[float, float]) -> tuple[float, float]:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from typing import TypeVar
+
 from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors
 from service.engine.model import EdgeName
 from service.engine.results import Check
 from service.engine.trace import Trace
+
+Group = TypeVar("Group")
 
 
 def finish(
@@ -52,6 +57,24 @@ def finish(
     return Check(
         mode, fasteners, edge, clause, action_n, characteristic_n, partial_factor, design, used, trace.entries()
     )
+
+
+def governing(groups: Iterable[Group], check: Callable[[Group, bool], Check], want_trace: bool) -> Check:
+    """Check groups and keep the worst, the first of equals, whose working alone is written.
+
+    EN 1992-4:2018, Tables 7.1 and 7.2.
+
+    Args:
+        groups: What is to be checked, at least one.
+        check: Checks one, with or without its working.
+        want_trace: Whether the working is wanted.
+
+    Returns:
+        The worst check.
+    """
+    found = [(check(group, False), group) for group in groups]
+    most, group = max(found, key=lambda pair: pair[0].utilisation)
+    return check(group, True) if want_trace else most
 
 
 def worst(checks: list[Check]) -> Check:

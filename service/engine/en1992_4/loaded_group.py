@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.engine.arrangement import touching_groups
 from service.engine.en1992_4.neighbours import acting_with
+from service.engine.en1992_4.projected_area import Area, left_of_parts, projected_area
 from service.engine.model import Fixing, Neighbour, Point
+from service.engine.trace import Trace
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +25,14 @@ class LoadedGroup:
     resultant_at: Point
     joined: Point | None = None
     """A neighbour that acts with them, loaded as the worst of ours; it stands among the points, not the members."""
+    left: tuple[float, float] | None = None
+    """Side of the squares (mm) and what neighbours leave of them (mm²), where that is known already."""
+
+    def area(self, side_mm: float, fixing: Fixing, trace: Trace) -> Area:
+        """Union of the squares of a side (mm) as far as edges and neighbours leave it. EN 1992-4:2018, 7.2.1.4."""
+        if self.left is not None and self.left[0] == side_mm and not trace.wanted:
+            return Area(self.left[1], (), ())
+        return projected_area(self.points, side_mm, fixing.member, self.beside(fixing.neighbours))
 
     def beside(self, neighbours: Sequence[Neighbour]) -> Sequence[Neighbour]:
         """The neighbours that take concrete from this group; none where one acts with it: that is the other reading."""
@@ -93,30 +103,48 @@ def groups_to_check(
 
     EN 1992-4:2018, 7.2.1.4 and the definition of a group, from memory: fasteners beyond the characteristic spacing of
     each other are verified apart, and only apart. Each is checked with every neighbour near it as well, one by one, so
-    that no neighbour evens out what another does.
+    that no neighbour evens out what another does; and beside neighbours each part of it, so that the others do not even
+    out what a neighbour takes from one.
 
     Args:
         fixing: The fixing with its positions and edges (mm).
         whole: All tensioned fasteners.
         tension_n: Tension of each fastener, zero where not loaded (N).
         side_mm: Side of the squares, the characteristic spacing of the mode (mm).
-        neighbours: What stands near and counts in this mode; left out: all of it.
+        neighbours: What stands near and counts in this mode, the parts of whose rows are asked for by the mode itself;
+            left out: all of it.
 
     Returns:
-        The groups; the whole where it holds together.
+        The groups, the whole where it holds together, and their parts.
     """
     apart = touching_groups(fixing.positions, whole.members, side_mm)
     groups = [whole]
     if len(apart) > 1:
-        parts = (tensioned(fixing, tension_n, members) for members in apart)
-        groups = [part for part in parts if part is not None]
+        each = (tensioned(fixing, tension_n, members) for members in apart)
+        groups = [group for group in each if group is not None]
     counted = fixing.neighbours if neighbours is None else neighbours
+    if not counted:
+        return groups
+    parts = _parts(fixing, groups, tension_n, side_mm) if neighbours is None else []
     with_neighbours = [
         joined(fixing, group, near, max(tension_n))
-        for group in (groups if counted else ())
+        for group in (*groups, *(part for part in parts if len(part.members) == 1))
         for near in acting_with(group.points, counted, side_mm)
     ]
-    return [*groups, *with_neighbours]
+    return [*groups, *parts, *with_neighbours]
+
+
+def _parts(
+    fixing: Fixing, groups: Sequence[LoadedGroup], tension_n: Sequence[float], side_mm: float
+) -> list[LoadedGroup]:
+    """Each part of the groups that neighbours cut, which has to carry its own on what is left of its squares."""
+    found = []
+    for group in groups:
+        for places, left_mm2 in left_of_parts(group.points, side_mm, fixing.member, fixing.neighbours):
+            part = tensioned(fixing, tension_n, [group.members[place] for place in places])
+            if part is not None:
+                found.append(replace(part, left=(side_mm, left_mm2)))
+    return found
 
 
 def without_remainder(eccentricity_mm: float) -> float:

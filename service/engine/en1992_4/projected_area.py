@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
+from service.engine.arrangement import touching_groups
 from service.engine.en1992_4.neighbours import NoConcreteLeftError, taken_from
 from service.engine.geometry import (
     LEAST_MM2,
@@ -100,6 +101,64 @@ def _block_without_gaps(points: Sequence[Point], side_mm: float) -> Rectangle | 
         return None
     half = side_mm / 2.0
     return (xs[0] - half, xs[-1] + half, ys[0] - half, ys[-1] + half)
+
+
+def left_of_parts(
+    points: Sequence[Point], side_mm: float, member: Member, neighbours: Iterable[Neighbour]
+) -> list[tuple[tuple[int, ...], float]]:
+    """What neighbours leave of the squares of each part of a group that they cut, however the rest of it stands.
+
+    EN 1992-4:2018, 7.2.1.4: no fastener bears on concrete outside its own square. That each part has to carry its own
+    on what is left of its squares is common practice, no source.
+
+    Args:
+        points: Positions of the fasteners of the group (mm).
+        side_mm: Side of the square, s_cr (mm).
+        member: The concrete with its edges.
+        neighbours: What stands near and does not act with these fasteners.
+
+    Returns:
+        Places among the points, of fasteners whose squares hold together, and their area (mm²); never all of them.
+
+    Raises:
+        NoConcreteLeftError: Neighbours take all of a part.
+    """
+    taken = taken_from(points, side_mm, neighbours) if len(points) > 1 else []
+    if not taken:
+        return []
+    cells, cut = _cells(points, side_mm, member, taken)
+    found = []
+    for count in range(1, len(points)):
+        for places in combinations(range(len(points)), count):
+            if cut.isdisjoint(places) or len(touching_groups(points, places, side_mm)) > 1:
+                continue
+            area = sum(value for over, value in cells.items() if not over.isdisjoint(places))
+            if area < LEAST_MM2:
+                raise NoConcreteLeftError
+            found.append((places, area))
+    return found
+
+
+def _cells(
+    points: Sequence[Point], side_mm: float, member: Member, taken: Sequence[Sequence[Point]]
+) -> tuple[dict[frozenset[int], float], set[int]]:
+    """What is left by which squares lie over it (mm²), and the places of the squares that are cut."""
+    squares = [intersection(square_about(point, side_mm / 2.0), member_bounds(member)) for point in points]
+    cells: dict[frozenset[int], float] = {}
+    cut: set[int] = set()
+    for x0, x1 in pairwise(sorted({x for square in squares for x in square[:2]})):
+        for y0, y1 in pairwise(sorted({y for square in squares for y in square[2:]})):
+            over = frozenset(
+                i for i, (a, b, c, d) in enumerate(squares) if a <= x0 and x1 <= b and c <= y0 and y1 <= d
+            )
+            left = [rectangle_corners((x0, x1, y0, y1))] if over else []
+            for part in taken if over else ():
+                left = without(left, part)
+            area = sum(area_moments(piece)[0] for piece in left)
+            cells[over] = cells.get(over, 0.0) + area
+            if (x1 - x0) * (y1 - y0) - area > LEAST_MM2:
+                cut |= over
+    return cells, cut
 
 
 def own_share(

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from service.engine.arrangement import TAPE_MM, Grid, touching_groups
 from service.engine.codes import Mode
 from service.engine.en1992_4 import bond, concrete_cone, partial_factors, shear_distribution
-from service.engine.en1992_4.design_check import finish, worst
+from service.engine.en1992_4.design_check import finish, governing
 from service.engine.en1992_4.loaded_group import LoadedGroup, without_remainder
 from service.engine.en1992_4.neighbours import acting_with
-from service.engine.en1992_4.projected_area import own_share
+from service.engine.en1992_4.projected_area import left_of_parts, own_share
 from service.engine.model import Fixing, Point
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
@@ -117,16 +117,15 @@ def verify(
     Returns:
         The worst check.
     """
-    checks: list[Check] = []
+    parts: list[_Part] = []
     for pried in _pried(fixing, sustained_share):
         points = tuple(fixing.positions[i] for i in pried.members)
         forces = [shear_n[i] for i in pried.members]
         if turn_against_each_other(points, forces):
-            parts = [_one_of(fixing, points, place, pried, force) for place, force in enumerate(forces)]
+            parts.extend(_one_of(fixing, points, place, pried, force) for place, force in enumerate(forces))
         else:
-            parts = _together(fixing, points, pried, forces, sustained_share)
-        checks.extend(_check(fixing, grid, part, sustained_share, want_trace) for part in parts)
-    return worst(checks)
+            parts.extend(_together(fixing, points, pried, forces, sustained_share))
+    return governing(parts, lambda part, traced: _check(fixing, grid, part, sustained_share, traced), want_trace)
 
 
 def verify_single(
@@ -153,7 +152,7 @@ def verify_single(
         for pried in alone
         for part in _together(fixing, (fixing.positions[pried.members[0]],), pried, [shear], sustained_share)
     ]
-    return worst([_check(fixing, grid, part, sustained_share, want_trace) for part in parts])
+    return governing(parts, lambda part, traced: _check(fixing, grid, part, sustained_share, traced), want_trace)
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,13 +171,39 @@ def _together(
     forces: Sequence[tuple[float, float]],
     sustained_share: float,
 ) -> list[_Part]:
-    """What breaks out together, alone and with each neighbour near it, which is pushed as the worst of ours."""
+    """What breaks out together, beside neighbours each part of it, and each with a neighbour pushed as the worst."""
     parts = [_whole(fixing, points, pried, forces, None)]
+    if not fixing.neighbours:
+        return parts
     spacing = fixing.fastener.cone.cone_spacing_mm if pried.by_cone else bond.spacing_of(fixing, sustained_share)
     hardest = max(forces, key=lambda force: math.hypot(*force))
     for near in acting_with(points, fixing.neighbours, spacing):
         parts.append(_whole(fixing, (*points, near), pried, [*forces, hardest], near))
+    if pried.by_cone:
+        side = fixing.fastener.cone.cone_spacing_mm
+        parts.extend(_parts(fixing, points, _Pried(pried.members, True, False), forces, side, hardest))
+    if pried.by_bond:
+        side = bond.spacing_of(fixing, sustained_share)
+        parts.extend(_parts(fixing, points, _Pried(pried.members, False, True), forces, side, hardest))
     return parts
+
+
+def _parts(
+    fixing: Fixing,
+    points: tuple[Point, ...],
+    pried: _Pried,
+    forces: Sequence[tuple[float, float]],
+    side_mm: float,
+    hardest: tuple[float, float],
+) -> Iterator[_Part]:
+    for places, left_mm2 in left_of_parts(points, side_mm, fixing.member, fixing.neighbours):
+        some, pushed = tuple(points[place] for place in places), [forces[place] for place in places]
+        of_them = replace(pried, members=tuple(pried.members[place] for place in places))
+        part = _whole(fixing, some, of_them, pushed, None)
+        yield replace(part, group=replace(part.group, left=(side_mm, left_mm2)))
+        if len(places) == 1:
+            for near in acting_with(some, fixing.neighbours, side_mm):
+                yield _whole(fixing, (*some, near), of_them, [*pushed, hardest], near)
 
 
 def _whole(

@@ -16,10 +16,9 @@ from service.engine.en1992_4.concrete_cone import (
     strength_in_formulas,
     trace_factors,
 )
-from service.engine.en1992_4.design_check import finish, worst
+from service.engine.en1992_4.design_check import finish, governing
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check
 from service.engine.en1992_4.neighbours import acting_with
-from service.engine.en1992_4.projected_area import projected_area
 from service.engine.model import Cone, Fixing, Member
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
@@ -93,7 +92,7 @@ def verify(
     if may_be_left_out(fixing.member, cone, nearest, count, thickness_min):
         return None
     groups = groups_to_check(fixing, whole, tension_n, cone.splitting_spacing_mm)
-    return worst([_check(fixing, cone, group, sustained_share, want_trace) for group in groups])
+    return governing(groups, lambda group, traced: _check(fixing, cone, group, sustained_share, traced), want_trace)
 
 
 def _single_resistance(fixing: Fixing, cone: Cone, sustained_share: float, trace: Trace) -> float:
@@ -120,7 +119,7 @@ def _check(fixing: Fixing, cone: Cone, group: LoadedGroup, sustained_share: floa
     member, fastener = fixing.member, fixing.fastener
     single = _single_resistance(fixing, cone, sustained_share, trace)
     spacing = cone.splitting_spacing_mm
-    area = projected_area(group.points, spacing, member, group.beside(fixing.neighbours))
+    area = group.area(spacing, fixing, trace)
     edge = min(group.nearest_mm)
     psi_s = edge_factor(edge, cone.splitting_edge_mm)
     psi_re = 1.0 if reinforcement_stands_apart(member.reinforcement) else shell_spalling_factor(fastener.embedment_mm)
