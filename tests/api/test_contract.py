@@ -32,6 +32,7 @@ UNITS = {
 UNIT_BESIDE = {
     "TraceEntry",
     "ReplayDifference",
+    "ToldInput",
     "ChangedRule",
     "RuleChange",
     "ReferenceChange",
