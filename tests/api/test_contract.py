@@ -26,7 +26,7 @@ from tests.api.holding import COMMITTED, CONTRACT_URI, ROOT, Contract, HeldClien
 UNITS = {
     "per_metre_kg": "kg/m",
     "mm": "mm", "mm2": "mm2", "mm3": "mm3", "kn": "kN", "knm": "kNm", "nm": "Nm", "mpa": "MPa", "kg": "kg", "c": "°C",
-    "bar": "bar", "minutes": "min", "lb": "lb", "degrees": "degrees", "kn_per_m": "kN/m",
+    "bar": "bar", "percent": "%", "minutes": "min", "lb": "lb", "degrees": "degrees", "kn_per_m": "kN/m",
 }  # fmt: skip
 # Here a field or the words beside it name the unit.
 UNIT_BESIDE = {

@@ -1,6 +1,6 @@
 """Fasteners under levelling nuts or weak grout: pressed by weight or moment, they buckle over their free length.
 
-Numbers are worked by hand from EN 1993-1-1, 6.3.1, curve c, and EN 1992-4, 6.2.2, both from memory.
+Numbers come from EN 1993-1-1, 6.3.1, curve c, and EN 1992-4, 6.2.2, worked by hand, both from memory.
 """
 
 from __future__ import annotations
