@@ -407,9 +407,30 @@ class Note(Code):
         "pipe_of_one_stiffness",
         _matters(
             Severity.DECIDE,
-            "The pipe is of one stiffness, its supports stand level, and those further on stand no farther apart than "
-            "the ones told",
+            "The pipe is of one stiffness, and its supports stand level",
             concerns=Audience.CREW,
+        ),
+    )
+    NO_LONGER_SPAN = (
+        "no_longer_span",
+        Meaning(
+            "No span of the pipe further on is longer than the longest told.",
+            "No two supports of this pipe further on stand farther apart than {longest_mm:.6g} mm, the longest told. A "
+            "longer span turns the pipe about its support: this one can then carry several times as much, or be "
+            "lifted. Measure what stands beyond, and give it where it is longer",
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
+            figures=(Quantity("longest_mm", "mm"),),
+        ),
+    )
+    OTHER_SPAN_ALIKE = (
+        "other_span_alike",
+        Meaning(
+            "The span on the other side was not told and was taken to be as the first one.",
+            "The next support on the other side was not told and is taken to be as far, {span_mm:.6g} mm",
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
+            figures=(Quantity("span_mm", "mm"),),
         ),
     )
     X_ALONG_THE_PIPE = (
@@ -659,6 +680,18 @@ class Caution(Code):
             (
                 "The full pipe can lift this support: a long span beyond the next one turns the pipe about that. A rod "
                 "or a loose clamp does not hold it down, and then the next support carries it alone."
+            ),
+            concerns=Audience.CREW,
+        ),
+    )
+    LONGER_SPAN_MAY_LIFT = (
+        "longer_span_may_lift",
+        _matters(
+            Severity.DECIDE,
+            (
+                "What stands beyond the next supports was not told on both sides. A span there that is longer than "
+                "the ones told can load this support several times harder, or lift it off: such loads are not in "
+                "these actions. Measure the spans beyond before anyone relies on them."
             ),
             concerns=Audience.CREW,
         ),

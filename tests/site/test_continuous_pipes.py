@@ -102,6 +102,21 @@ def test_what_is_not_known_beyond_is_never_less_than_what_stands_there(
     assert carried((Side(beside[0]), Side(beside[1])), runs_on=True).pipe >= by_stiffness(lengths)[3] * (1 - 1e-9)
 
 
+@few
+@given(beside=st.tuples(spans, spans), beyond=st.tuples(spans, spans))
+def test_what_ends_here_may_be_turned_by_spans_as_long_as_those_of_the_other_side(
+    beside: tuple[float, float], beyond: tuple[float, float]
+) -> None:
+    """Jointed here: of each side the end of its own beam, what stands beyond no longer than the longest told."""
+    longest = max(beside)
+    ends = [by_stiffness([near, min(far, longest)])[0] for near, far in zip(beside, beyond, strict=True)]
+    found = carried((Side(beside[0]), Side(beside[1])), runs_on=False)
+    assert found.pipe >= sum(ends) * (1 - 1e-9)
+    assert found.pipe >= sum(beside) / 2
+    assert found.least <= sum(by_stiffness([near, longest])[0] for near in beside) + 1e-6
+    assert found.least <= sum(beside) / 2
+
+
 def test_two_equal_spans_carry_ten_eighths_as_before() -> None:
     found = answer("pipe_clamp", span_mm=3000, other_span_mm=3000, **PIPE)
     assert value(found, "l_G") == 3750
@@ -200,3 +215,38 @@ def test_a_rail_with_a_post_close_by_loads_the_next_one_as_a_beam_does() -> None
 
 def test_posts_at_both_ends_of_a_rail_carry_half_each() -> None:
     assert value(answer("guardrail_post", post="end", **POST), "Q_k") == 0.6
+
+
+def test_a_support_that_ends_a_short_span_is_lifted_by_one_as_long_as_the_other_side() -> None:
+    """0.5 m on one side, 3 m on the other, jointed here: 3 m may stand beyond the short span too, and lift its side.
+
+    By hand 0.25 − 27.125/(8·0.5·3.5) = −1.6875 m, and half of 3 m less the hogging of 3 m beyond: 1.5 − 0.375 = 1.125.
+    """
+    side = carried((Side(500), Side(3000)), runs_on=False)
+    assert side.least == pytest.approx(-1687.5 + 1125, rel=1e-4)
+    found = answer("pipe_clamp", span_mm=500, other_span_mm=3000, support="jointed", **PIPE)
+    assert "this_support_lifts" in codes(found, "cautions")
+
+
+def test_how_long_spans_beyond_may_be_is_said_and_that_longer_ones_lift() -> None:
+    """1 m on both sides; 6 m beyond both lifts the support by 10.78 m of pipe, by the stiffness method."""
+    known = carried((Side(1000, 6000), Side(1000, 6000)), runs_on=True)
+    real = by_stiffness([6000, 1000, 1000, 6000])[2]
+    assert [known.least, real] == pytest.approx([-10778, -10778], abs=1)
+    found = answer("pipe_clamp", span_mm=1000, other_span_mm=1000, **PIPE)
+    [limit] = [one for one in found["assumptions"] if one["code"] == "no_longer_span"]
+    assert limit["figures"] == {"longest_mm": 1000}
+    assert "longer_span_may_lift" in codes(found, "cautions")
+    beyond = answer(
+        "pipe_clamp", span_mm=1000, other_span_mm=1000, span_beyond_mm=900, other_span_beyond_mm=900, **PIPE
+    )
+    assert "longer_span_may_lift" not in codes(beyond, "cautions")
+    assert "no_longer_span" in codes(beyond, "assumptions")
+
+
+def test_a_span_that_is_not_told_is_taken_as_the_first_and_that_is_said() -> None:
+    found = answer("pipe_clamp", span_mm=1200, support="jointed", **PIPE)
+    [alike] = [one for one in found["assumptions"] if one["code"] == "other_span_alike"]
+    assert alike["figures"] == {"span_mm": 1200}
+    told = answer("pipe_clamp", span_mm=1200, other_span_mm=1200, support="jointed", **PIPE)
+    assert "other_span_alike" not in codes(told, "assumptions")

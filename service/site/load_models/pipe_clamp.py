@@ -24,7 +24,7 @@ from service.site.load_models.inputs import (
     figure_of,
 )
 from service.site.load_models.model import CrewOfThing, LoadModel, ModelActions, Plate, Working
-from service.site.load_models.spans import Carried, Side, carried
+from service.site.load_models.spans import Carried, Side, carried, longest_told
 from service.site.load_models.surfaces import UNDER_THE_PIPE, VERTICAL_FACE
 from service.words import Statement
 
@@ -34,6 +34,7 @@ RUNS_ON = "runs_on"
 RUNS_ON_HERE = Where("support", Condition.IS, RUNS_ON)
 DIAMETER_GIVEN = Where("outer_diameter_mm")
 BEAM = "continuous beam over the supports, theorem of three moments; the most over what may stand beyond"
+BEYOND_NOT_KNOWN = "not known: the least favourable of what may stand beyond, none of it longer than the longest told"
 Push: TypeAlias = tuple[str, float, float]
 """Words, and what acts along and across the pipe (kN)."""
 BY_SIZE = ("wall_mm", "material", "contents", "insulation_mass_per_metre_kg")
@@ -73,7 +74,7 @@ INPUTS = (
         "span_beyond_mm",
         "From the next support onwards",
         "Distance from that next support to the one after it, where the pipe runs on over it in one piece.",
-        absent="not known, so the least favourable of what may stand beyond",
+        absent=BEYOND_NOT_KNOWN,
         unit="mm",
         minimum=100,
         maximum=20_000,
@@ -82,7 +83,7 @@ INPUTS = (
         "other_span_beyond_mm",
         "From the support behind onwards",
         "The same on the other side.",
-        absent="not known, so the least favourable of what may stand beyond",
+        absent=BEYOND_NOT_KNOWN,
         unit="mm",
         minimum=100,
         maximum=20_000,
@@ -264,22 +265,35 @@ def _masses(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, 
     return empty, working.step("m_c", StepCode.FILLING_OF_ONE_METRE, full, "kg", "ρ_c·π/4·(D − 2t)²/10⁶")
 
 
+def _sides(given: Given) -> tuple[Side, Side]:
+    """The spans on both sides, the other one as the first where it is not told."""
+    span = given.figure("span_mm")
+    other = given.figure("other_span_mm") if given.has("other_span_mm") else span
+    beyond, behind = (
+        given.figure(name) if given.has(name) else None for name in ("span_beyond_mm", "other_span_beyond_mm")
+    )
+    return Side(span, beyond), Side(other, behind)
+
+
 def _carried(given: Given, working: Working) -> Carried:
     """Lengths of pipe that this support carries (mm)."""
-    span = working.given("L_1", StepCode.SPAN, given.figure("span_mm"), "mm")
-    other = given.figure("other_span_mm") if given.has("other_span_mm") else span
-    working.given("L_2", StepCode.SPAN_ON_THE_OTHER_SIDE, other, "mm")
-    beyond = []
-    for symbol, name in (("L_3", "span_beyond_mm"), ("L_4", "other_span_beyond_mm")):
-        known = given.figure(name) if given.has(name) else None
-        if known is not None:
-            working.given(symbol, StepCode.SPAN_BEYOND, known, "mm")
-        beyond.append(known)
-    sides = (Side(span, beyond[0]), Side(other, beyond[1]))
+    one, other = sides = _sides(given)
+    working.given("L_1", StepCode.SPAN, one.next_mm, "mm")
+    working.given("L_2", StepCode.SPAN_ON_THE_OTHER_SIDE, other.next_mm, "mm")
+    for symbol, side in (("L_3", one), ("L_4", other)):
+        if side.beyond_mm is not None:
+            working.given(symbol, StepCode.SPAN_BEYOND, side.beyond_mm, "mm")
     found = carried(sides, runs_on=given.word("support") == RUNS_ON)
     working.step("l_G", StepCode.LENGTH_OF_PIPE_ON_THIS_SUPPORT, found.pipe, "mm", BEAM)
     working.step("l_Q", StepCode.LENGTH_OF_FILLING_ON_THIS_SUPPORT, found.filling, "mm", BEAM)
     return found
+
+
+def _taken_of_spans(given: Given) -> tuple[Statement, ...]:
+    """What is taken of the spans that were not told."""
+    sides = _sides(given)
+    alike = () if given.has("other_span_mm") else (Statement(Note.OTHER_SPAN_ALIKE, {"span_mm": sides[1].next_mm}),)
+    return (*alike, Statement(Note.NO_LONGER_SPAN, {"longest_mm": longest_told(sides)}))
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
@@ -306,9 +320,12 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         Statement(Note.MASS_ON_THIS_SUPPORT, {"mass_kg": total}),
         Statement(Note.X_ALONG_THE_PIPE),
         Statement(Note.PIPE_OF_ONE_STIFFNESS),
+        *_taken_of_spans(given),
         Statement(Note.VARIABLE_LOAD_STAYS, {"what": Stays.FULL_PIPE}),
     )
+    told = given.has("span_beyond_mm") and given.has("other_span_beyond_mm")
     cautions = (
+        *(() if told or lifted else (Caution.LONGER_SPAN_MAY_LIFT,)),
         *((Caution.THIS_SUPPORT_LIFTS,) if lifted else ()),
         *((Caution.NEXT_SUPPORT_LIFTS,) if on_this.neighbour_lifts else ()),
     )

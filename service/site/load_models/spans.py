@@ -1,8 +1,9 @@
 """What one support of a pipe carries: the continuous beam on its real spans, and the least favourable of what is open.
 
 Of each side the distance to the next support is known. What is beyond it may be known; where it is not, the pipe may
-end or be jointed at that next support, be held there as if clamped, or a short span and a long one stand beyond, which
-turn it there; no span is taken to be longer than the longest told. So it is with what stands beyond the second support.
+end or be jointed at that next support, be held there as if clamped, run on over a long span, or over a short one and a
+long one, which turn it there; no span is taken to be longer than the longest told on either side, which is said. So it
+is with what stands beyond the second support.
 The filling of a span counts where it loads this support more: a
 pipe fills and empties from one end.
 """
@@ -51,6 +52,11 @@ class Carried:
     neighbour_lifts: bool
 
 
+def longest_told(sides: tuple[Side, Side]) -> float:
+    """The longest span told on either side, which no span further on is taken to exceed (mm)."""
+    return max(span for side in sides for span in (side.next_mm, side.beyond_mm or 0.0))
+
+
 def carried(sides: tuple[Side, Side], *, runs_on: bool) -> Carried:
     """Find what a support carries of a pipe.
 
@@ -61,9 +67,10 @@ def carried(sides: tuple[Side, Side], *, runs_on: bool) -> Carried:
     Returns:
         The lengths; the most is never less than half of both spans beside it.
     """
+    longest = longest_told(sides)
     if runs_on:
-        return _at_least_half(sides, _envelope(*sides))
-    one, other = (_envelope(side) for side in sides)
+        return _at_least_half(sides, _envelope(longest, *sides))
+    one, other = (_envelope(longest, side) for side in sides)
     both = Carried(
         pipe=one.pipe + other.pipe,
         filling=one.filling + other.filling,
@@ -78,10 +85,9 @@ def _at_least_half(sides: tuple[Side, Side], found: Carried) -> Carried:
     return replace(found, pipe=max(found.pipe, half), filling=max(found.filling, half))
 
 
-def _envelope(*sides: Side) -> Carried:
+def _envelope(longest_mm: float, *sides: Side) -> Carried:
     """The most and the least over all that may stand beyond."""
-    longest = max(span for side in sides for span in (side.next_mm, side.beyond_mm or 0.0))
-    states = [_beams(side, longest) for side in sides]
+    states = [_beams(side, longest_mm) for side in sides]
     beams = [_joined(parts) for parts in product(*states)]
     if any(_end_lifts(beam) for beam, _ in beams):
         # An end that lifts holds nothing down: then the pipe is as one that ends at the support before it.
@@ -100,7 +106,7 @@ def _beams(side: Side, longest_mm: float) -> list[Spans]:
     """What may stand on one side, from this support outwards, no span longer than the longest told."""
     if side.beyond_mm is None:
         short = ((side.next_mm, share * longest_mm, longest_mm) for share in (0.1, 0.25, 0.5))
-        return [(side.next_mm,), (side.next_mm, CLAMPED), *short]
+        return [(side.next_mm,), (side.next_mm, CLAMPED), (side.next_mm, longest_mm), *short]
     known = (side.next_mm, side.beyond_mm)
     return [known, (*known, CLAMPED), (*known, longest_mm)]
 
