@@ -377,8 +377,14 @@ class AsBuiltAnswer(AnswerSchema):
         "What matters to this fastener and was not said, now or in an earlier check; what is not decisive was taken as "
         "verified.",
     )
-    unmet_requirements = many(Requirement, "Requirements of the verification that are not met now.")
-    checks_over = many(Check, "Checks that are over now; none where no resistance is assessed for what was built.")
+    unmet_requirements = many(
+        Requirement, "Requirements of the verification that are not met now; fasteners as the record numbers them."
+    )
+    checks_over = many(
+        Check,
+        "Checks that are over now, of fasteners as the record numbers them; none where no resistance is assessed for "
+        "what was built.",
+    )
     run_out_requirements = many(
         Requirement,
         "Requirements of the verification that were met on the day of the record and are not today. What is set stays "

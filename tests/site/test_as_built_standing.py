@@ -6,6 +6,7 @@ Figures of families and tolerances come from the shipped rules, which are invent
 from __future__ import annotations
 
 import copy
+import math
 from typing import Any
 
 import pytest
@@ -150,6 +151,30 @@ def test_fasteners_keep_the_numbers_of_the_record_until_there_is_a_new_one() -> 
     assert answer["record"]["request"]["positions"][2] == {"x_mm": 75, "y_mm": 70}
     with pytest.raises(RefusedRequest, match="moved/0/x_mm: fastener 4 must be within 110 mm"):
         as_set(missing_numbers=[1], moved=[{"number": 4, "x_mm": 175, "y_mm": 75}])
+
+
+def test_what_is_over_is_told_of_the_fasteners_of_the_record_that_was_sent() -> None:
+    """The crew holds its sheet, and no new record numbers the rest anew."""
+    places = [(place["x_mm"], place["y_mm"]) for place in GUARDRAIL["positions"]]
+    close = {"x_mm": places[3][0] - 10, "y_mm": places[3][1] - 100}
+    answer = as_set(missing_numbers=[1], moved=[{"number": 4, **close}])
+    assert answer["record"] is None
+    stand = {2: places[1], 3: places[2], 4: (close["x_mm"], close["y_mm"])}
+    for entry_ in answer["unmet_requirements"]:
+        told = entry_["figures"]
+        if told.get("near_first_numbers"):
+            pairs = zip(told["near_first_numbers"], told["near_second_numbers"], strict=True)
+            apart = [math.dist(stand[one], stand[other]) for one, other in pairs]
+            assert apart == pytest.approx(told["near_spacings_mm"])
+            assert told["near_second_numbers"] == [4]
+    assert "spacing" in unmet(answer)
+    # 2 and 4 stand, in that order; which of them are pulled is the engine's to say.
+    two_left = as_set(missing_numbers=[1, 3])
+    assert {check["mode"]: check["fastener_numbers"] for check in two_left["checks_over"]} == {
+        "concrete_cone": [2, 4], "pull_out": [4], "splitting": [2, 4], "interaction_concrete": [2, 4],
+    }  # fmt: skip
+    caution = next(each for each in two_left["cautions"] if each["code"] == "fasteners_missing")
+    assert caution["figures"] == {"numbers": [1, 3], "standing": [2, 4]}
 
 
 def test_one_left_of_four_holds_less() -> None:

@@ -55,11 +55,12 @@ class AsBuiltCautionCode(Code):
         "fasteners_missing",
         cautioned(
             "Fasteners are missing, and the rest were verified without them.",
-            "Missing: number {numbers} of the record. The rest were verified without them; the new record numbers them "
-            "anew from 1, in the same order.",
+            "Missing: number {numbers} of the record. The rest were verified without them and keep their numbers here; "
+            "a new record numbers them anew from 1, in this order: {standing}.",
             Quantity("numbers", "1"),
-            crew="Missing: number {numbers}. Tell the engineer: it was calculated without them, and from now on the "
-            "rest are numbered from 1, in the same order.",
+            Quantity("standing", "1"),
+            crew="Missing: number {numbers}. Tell the engineer: it was calculated without them. On a new sheet the "
+            "rest are numbered anew from 1, in this order: {standing}.",
         ),
     )
     ARRANGEMENT_NEAR_EDGE = CautionCode.ARRANGEMENT_NEAR_EDGE.value, CautionCode.ARRANGEMENT_NEAR_EDGE.says

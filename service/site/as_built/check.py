@@ -24,6 +24,7 @@ from service.site.as_built.found import found_of, same_hole
 from service.site.as_built.hole import aborted, cleaning, resin
 from service.site.as_built.measured import decisive, fields_of, missing, not_measured, nothing
 from service.site.as_built.model import NOT_SHOWN, NOT_VERIFIED, VERIFIED, Built, Record, Requirement, without_nulls
+from service.site.as_built.numbering import check_by_record, requirement_by_record
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.standing import as_it_stands, hole_diameter, of_standing
@@ -122,9 +123,9 @@ def check(
         "not_measured": [
             writer(contract.NotMeasured)(NotMeasured(code, code in found.decisive)) for code in found.not_measured
         ],
-        "unmet_requirements": list(found.unmet),
+        "unmet_requirements": [requirement_by_record(entry, built.numbers) for entry in found.unmet],
         "run_out_requirements": list(run_out),
-        "checks_over": list(found.over),
+        "checks_over": [check_by_record(one, built.numbers) for one in found.over],
         "scope_limits": answer["scope_limits"],
         "cautions": [shown_caution(caution) for caution in _cautions(built, answer, rulebook, run_out)],
         "to_do": [writer(contract.ToDo)(one) for one in to_do(found)],

@@ -131,7 +131,7 @@ def of_standing(built: Built, answer: Mapping[str, Any]) -> Iterator[Statement]:
             },
         )
     if built.missing:
-        yield Statement(AsBuiltCautionCode.FASTENERS_MISSING, {"numbers": built.missing})
+        yield Statement(AsBuiltCautionCode.FASTENERS_MISSING, {"numbers": built.missing, "standing": built.numbers})
     said = {caution["code"] for caution in answer["cautions"]}
     for code in (AsBuiltCautionCode.ARRANGEMENT_NEAR_EDGE, AsBuiltCautionCode.CLEARANCE_HOLES_NEAR_EDGE):
         if code.value in said:
