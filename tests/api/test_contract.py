@@ -33,6 +33,7 @@ UNIT_BESIDE = {
     "TraceEntry",
     "ReplayDifference",
     "ToldInput",
+    "ToldInputInAnswer",
     "ChangedRule",
     "RuleChange",
     "ReferenceChange",
@@ -311,10 +312,12 @@ def test_codes_and_modes_are_published(contract: Contract) -> None:
 
 def test_every_list_of_words_is_a_component_of_its_own(contract: Contract) -> None:
     lists = {name for name, schema in contract.document["components"]["schemas"].items() if "enum" in schema}
+    # A rule across fields names some words of a list again; no type is made of it.
     inline = [
         name
         for name, schema in contract.document["components"]["schemas"].items()
-        if not name.startswith("Rules") and name not in lists and '"enum"' in json.dumps(schema)
+        if not name.startswith("Rules") and name not in lists
+        if '"enum"' in json.dumps({key: part for key, part in schema.items() if key != "dependentSchemas"})
     ]
     assert len(lists) > 40
     assert inline == []
