@@ -16,7 +16,7 @@ from service.contract.fixing import Grout, Position
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
 from service.contract.recorded import RecordedRequest
-from service.contract.request_schema import HOLES, RequestSchema
+from service.contract.request_schema import HOLES, Gone, RequestSchema
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import (
     AnswerSchema,
@@ -60,14 +60,14 @@ class FastenerNumber(Whole):
         """
         if type(value) in {int, float} and value == 0:
             words = "must be at least 1: fasteners are numbered from 1, as on the sheet"
-            raise ValidationError(refusal("below_minimum", words))
+            raise ValidationError(refusal("below_minimum", words, minimum=self.minimum))
         return super().read(value)
 
 
 class Moved(RequestSchema):
     """A fastener that stands elsewhere than it was verified."""
 
-    RENAMED: ClassVar[Mapping[str, str]] = {"index": f"is number now, which counts {FROM_1}"}
+    RENAMED: ClassVar[Mapping[str, Gone]] = {"index": Gone(f"is number now, which counts {FROM_1}", ("number",))}
 
     number = FastenerNumber(required=True)
     x_mm = Number("x where it stands.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
@@ -145,7 +145,9 @@ class NearestEdges(RequestSchema):
 class AsBuilt(Measured):
     """What was really done; what is left out is taken as verified and listed as not measured."""
 
-    RENAMED: ClassVar[Mapping[str, str]] = {"replaced": f"is replaced_numbers now, which count {FROM_1}"}
+    RENAMED: ClassVar[Mapping[str, Gone]] = {
+        "replaced": Gone(f"is replaced_numbers now, which count {FROM_1}", ("replaced_numbers",))
+    }
 
     positions = Items(
         Part(Position, "One fastener."),

@@ -525,7 +525,7 @@ def accidents_are_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """
     if "actions" in request and request.get("use", {}).get("situation") == "accidental":
         words = "must be left out beside actions: give the accident as an action of kind accidental"
-        yield ("use", "situation"), refusal("conflict", words)
+        yield ("use", "situation"), refusal("conflict", words, fields=["actions"])
 
 
 @told(

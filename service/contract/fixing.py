@@ -18,7 +18,7 @@ from service.contract.fields import (
     Word,
 )
 from service.contract.load_model_codes import Caution
-from service.contract.request_schema import HOLES, RequestSchema
+from service.contract.request_schema import HOLES, Gone, RequestSchema
 from service.contract.terms import (
     ACTION_KINDS,
     BASE_MATERIALS,
@@ -364,7 +364,7 @@ ACTIONS_INSTEAD = (
 class LoadCase(Components):
     """One complete situation of design actions on the fixture."""
 
-    RENAMED: ClassVar[Mapping[str, str]] = {"permanent_share": f"is gone: {ACTIONS_INSTEAD}"}
+    RENAMED: ClassVar[Mapping[str, Gone]] = {"permanent_share": Gone(f"is gone: {ACTIONS_INSTEAD}")}
 
     name = Text("Name of the load case; no two have the same.", longest=80, required=True)
     kind = Choice(
@@ -411,6 +411,12 @@ class Redundancy(RequestSchema):
 
 class Action(Components):
     """One characteristic action, which the service factors and combines with the others (EN 1990, 6.4.3)."""
+
+    RENAMED: ClassVar[Mapping[str, Gone]] = {
+        "permanent_share": Gone(
+            "is no part of an action: give what is permanent and what is variable as an action each, with its kind"
+        )
+    }
 
     name = Text("Name of the action; no two have the same.", longest=80, required=True)
     kind = Choice(
@@ -476,8 +482,8 @@ class Action(Components):
 class Use(RequestSchema):
     """What the fixing is for and what surrounds it."""
 
-    RENAMED: ClassVar[Mapping[str, str]] = {
-        "redundant": (
+    RENAMED: ClassVar[Mapping[str, Gone]] = {
+        "redundant": Gone(
             "proves nothing any more: leave it out, or say in redundancy how many points share the load (points), with "
             "how many fasteners each (fasteners_per_point), and which engineer has shown that the others carry the "
             "share of one that fails (bridging_shown_by)"

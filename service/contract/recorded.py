@@ -6,6 +6,7 @@ from typing import Any, ClassVar
 from service.contract.coherence import Rule, of_a_recorded_verification
 from service.contract.fields import Choice, Flag, Items, Number, Part
 from service.contract.fixing import LoadCase, Use
+from service.contract.request_schema import Gone
 from service.contract.terms import RECORDED_KINDS
 from service.contract.verification import VerificationRequest
 
@@ -16,7 +17,7 @@ ASSERTED = ("redundant",)
 class RecordedUse(Use):
     """What a recorded fixing is for and what surrounds it."""
 
-    RENAMED: ClassVar[Mapping[str, str]] = {}
+    RENAMED: ClassVar[Mapping[str, Gone]] = {}
 
     redundant = Flag(
         "As it was stated before `redundancy` took its place; it counts in a replay under the record's own rules, and "
@@ -28,7 +29,7 @@ class RecordedUse(Use):
 class RecordedLoadCase(LoadCase):
     """A load case of a record; one of kind characteristic was taken before there were actions."""
 
-    RENAMED: ClassVar[Mapping[str, str]] = {}
+    RENAMED: ClassVar[Mapping[str, Gone]] = {}
 
     kind = Choice(
         "Design values, or characteristic values to be factored.", RECORDED_KINDS, absent="design", default="design"

@@ -1,6 +1,7 @@
 """What every object of a request has in common."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any, ClassVar, cast
 
 from marshmallow import RAISE, Schema, ValidationError, validates_schema
@@ -11,14 +12,29 @@ from service.contract.coherence import Rule, disagreements
 HOLES = ("dry", "wet", "flooded")
 
 
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """What to write in place of a field that is no more: advice, and the fields that say the same now."""
+
+    advice: str
+    new_fields: tuple[str, ...] = ()
+
+    @property
+    def refusal(self) -> str:
+        """What is said to whoever gives it."""
+        if self.new_fields:
+            return refusal("renamed_field", self.advice, new_fields=list(self.new_fields))
+        return refusal("removed_field", self.advice)
+
+
 class RequestSchema(Schema):
     """An object of a request: a field that the contract has not is refused, with those it has.
 
     Attributes:
-        RENAMED: What to write in place of fields that had another meaning under another name, by that name.
+        RENAMED: What to write in place of fields that are gone or have another name, by that name.
     """
 
-    RENAMED: ClassVar[Mapping[str, str]] = {}
+    RENAMED: ClassVar[Mapping[str, Gone]] = {}
 
     class Meta:
         """Options."""
@@ -34,7 +50,7 @@ class RequestSchema(Schema):
         }
 
     def handle_error(self, error: ValidationError, data: Any, *, many: bool, **_: Any) -> None:
-        """Say of a field that has another name by now what to write in its place.
+        """Say of a field that is gone or has another name by now what to write in its place.
 
         Args:
             error: What is wrong.
@@ -44,7 +60,7 @@ class RequestSchema(Schema):
         """
         renamed = self.RENAMED.keys() & data.keys() if isinstance(data, Mapping) and not many else ()
         for name in renamed:
-            cast("dict[str, Any]", error.messages)[name] = [refusal("renamed_field", self.RENAMED[name])]
+            cast("dict[str, Any]", error.messages)[name] = [self.RENAMED[name].refusal]
 
     @staticmethod
     def rules() -> tuple[Rule, ...]:

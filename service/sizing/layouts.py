@@ -93,11 +93,12 @@ def layouts(sizing: wanted.Sizing, cases: int) -> tuple[Layout, ...]:
         return (sizing.positions or (),)
     grids = _grids(sizing.pattern, sizing.fixture.centre)
     if len(grids) * cases > MAX_GRID_CASES:
+        most = MAX_GRID_CASES // cases
         detail = (
-            f"gives {len(grids)} grids; with {cases} {_called(sizing)} at most {MAX_GRID_CASES // cases} are searched: "
+            f"gives {len(grids)} grids; with {cases} {_called(sizing)} at most {most} are searched: "
             f"list fewer counts, spacings or {_called(sizing)}"
         )
-        raise RefusedRequest(Refusal("#/pattern", "too_many", detail))
+        raise RefusedRequest(Refusal("#/pattern", "too_many_grids", detail, {"came_to": len(grids), "most": most}))
     return grids
 
 

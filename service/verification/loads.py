@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -19,6 +20,8 @@ PERSISTENT, ACCIDENTAL = "persistent", "accidental"
 MOST_COMBINATIONS = 400
 """How many combinations one answer may cost, counted before equal ones are left out."""
 
+SHORT_DIGITS, ALL_DIGITS = 6, 17
+"""Significant digits of factors in the name of a combination: as many as tell it from the others."""
 UNITS = (N_PER_KN, N_PER_KN, N_PER_KN, NMM_PER_KNM, NMM_PER_KNM, NMM_PER_KNM)
 """Of the components of an action, in N and Nmm for kN and kNm."""
 
@@ -110,13 +113,14 @@ def loads_of(request: wanted.Fixing, rulebook: Rulebook) -> Loads:
     actions, partial = tuple(_action(action) for action in given), _partial_factors(rulebook)
     count = en1990.number_of_combinations(actions, partial)
     if count > MOST_COMBINATIONS:
+        figures = {"came_to": count, "most": MOST_COMBINATIONS}
         words = (
             f"come to {count} combinations, and at most {MOST_COMBINATIONS} are verified: give permanent actions that "
             "are larger or smaller together one source, name in excludes what never acts together, or give design "
             "values as load_cases"
         )
-        raise RefusedRequest(Refusal("#/actions", "too_many", words, {"most": MOST_COMBINATIONS}))
-    combined = tuple(_combined(found, given) for found in en1990.combinations(actions, partial))
+        raise RefusedRequest(Refusal("#/actions", "too_many_combinations", words, figures))
+    combined = _combined(tuple(en1990.combinations(actions, partial)), given)
     if not combined:
         raise RefusedRequest(Refusal("#/actions", "all_zero", "cancel each other in every combination"))
     return Loads(request, rulebook, combined)
@@ -210,10 +214,20 @@ def _action(given: wanted.Action) -> en1990.Action:
     )
 
 
-def _combined(found: en1990.Combination, given: tuple[wanted.Action, ...]) -> Combined:
-    name = " + ".join(f"{factor:.6g}·{action}" for action, factor in found.factors.items())
-    acting = [action.all for action in given if action.name in found.factors]
-    return Combined(name, found, components(tuple(map(math.fsum, zip(*acting, strict=True)))))
+def _combined(found: tuple[en1990.Combination, ...], given: tuple[wanted.Action, ...]) -> tuple[Combined, ...]:
+    """Name combinations by their factors, with all digits where a few do not tell them apart."""
+    short = Counter(_name(each, SHORT_DIGITS) for each in found)
+    made = []
+    for each in found:
+        name = _name(each, SHORT_DIGITS)
+        acting = [action.all for action in given if action.name in each.factors]
+        characteristic = components(tuple(map(math.fsum, zip(*acting, strict=True))))
+        made.append(Combined(name if short[name] == 1 else _name(each, ALL_DIGITS), each, characteristic))
+    return tuple(made)
+
+
+def _name(found: en1990.Combination, digits: int) -> str:
+    return " + ".join(f"{factor:.{digits}g}·{action}" for action, factor in found.factors.items())
 
 
 def _load_case(combined: Combined, *, bonded: bool) -> LoadCase:

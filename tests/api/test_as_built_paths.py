@@ -168,6 +168,23 @@ def test_bad_input_gets_its_words(
 
 
 @pytest.mark.parametrize(
+    ("done", "figures"),
+    [
+        ({"moved": [{"number": 0, "x_mm": 0, "y_mm": 0}]}, {"minimum": 1}),
+        ({"missing_numbers": [0]}, {"minimum": 1}),
+        ({"moved": [{"index": 1, "x_mm": 0, "y_mm": 0, "number": 2}]}, {"new_fields": ["number"]}),
+        ({"replaced": [2]}, {"new_fields": ["replaced_numbers"]}),
+        ({"installed": {"family": "bolt-expansion-stainless", "size": "M10"}}, {"fields": ["installed"]}),
+    ],
+)
+def test_bad_input_gets_its_figures(
+    client: HeldClient, record: dict[str, Any], done: dict[str, Any], figures: dict[str, Any]
+) -> None:
+    [error] = errors_of(check(client, record, **done))
+    assert error["figures"] == figures
+
+
+@pytest.mark.parametrize(
     ("body", "pointer", "code"),
     [
         ({"as_built": {}}, "#/record", "required"),

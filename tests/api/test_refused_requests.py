@@ -138,8 +138,8 @@ WRONG_IN_A_FIELD = [
     case("true for a number", put(True, "member", "thickness_mm"), 422, "wrong_type", "#/member/thickness_mm", "must be a number"),
     case("number for a flag", put(0, "use", "structural"), 422, "wrong_type", "#/use/structural", "must be true or false"),
     case("text for a flag", put("yes", "use", "structural"), 422, "wrong_type", "#/use/structural", "must be true or false"),
-    case("redundant by assertion", put(True, "use", "redundant"), 422, "renamed_field", "#/use/redundant", "proves nothing any more: leave it out, or say in redundancy how many points"),
-    case("not redundant by assertion", put(False, "use", "redundant"), 422, "renamed_field", "#/use/redundant", "bridging_shown_by"),
+    case("redundant by assertion", put(True, "use", "redundant"), 422, "removed_field", "#/use/redundant", "proves nothing any more: leave it out, or say in redundancy how many points"),
+    case("not redundant by assertion", put(False, "use", "redundant"), 422, "removed_field", "#/use/redundant", "bridging_shown_by"),
     case("redundancy of nobody knows how many", put({}, "use", "redundancy"), 422, "required", "#/use/redundancy/points", "must be given"),
     case("consequence that nobody knows", put(["noise"], "use", "consequence"), 422, "not_allowed", "#/use/consequence/0", "must be one of: people_below, fall_protection, lifting"),
     case("consequence said twice", put(["lifting", "lifting"], "use", "consequence"), 422, "duplicate_value", "#/use/consequence", "must not name the same value twice"),
@@ -158,7 +158,7 @@ WRONG_IN_A_FIELD = [
     case("strength class and a line feed", put("C25/30\n", "member", "strength_class"), 422, "not_allowed", "#/member/strength_class", "must be one of"),
     case("kind in capitals", put("DESIGN", "load_cases", 0, "kind"), 422, "not_allowed", "#/load_cases/0/kind", "must be one of: design"),
     case("characteristic load case", put("characteristic", "load_cases", 0, "kind"), 422, "not_allowed", "#/load_cases/0/kind", "give actions in place of load_cases"),
-    case("permanent share of a load case", put(0.5, "load_cases", 0, "permanent_share"), 422, "renamed_field", "#/load_cases/0/permanent_share", "give actions in place of load_cases"),
+    case("permanent share of a load case", put(0.5, "load_cases", 0, "permanent_share"), 422, "removed_field", "#/load_cases/0/permanent_share", "give actions in place of load_cases"),
     case("13 actions", put([{"name": f"action {n}", "kind": "variable", "normal_kn": 1} for n in range(13)], "actions"), 422, "too_many", "#/actions", "must have at most 12 entries"),
     case("an action of no kind", acting({"name": "weight", "normal_kn": 1}), 422, "required", "#/actions/0/kind", "must be given"),
     case("combination factor above 1", acting(WIND | {"psi_0": 1.5}), 422, "above_maximum", "#/actions/0/psi_0", "must be at most 1"),
@@ -213,12 +213,13 @@ WRONG_TOGETHER = [
     case("wind that holds down", acting(WIND | {"holding_down": True}), 422, "conflict", "#/actions/0/holding_down", "unless kind is permanent"),
     case("wind that excludes weight", acting(WEIGHT, WIND | {"excludes": ["weight"]}), 422, "not_allowed", "#/actions/1/excludes/0", "another action that is variable or accidental"),
     case("wind that excludes itself", acting(WIND | {"excludes": ["wind"]}), 422, "not_allowed", "#/actions/0/excludes/0", "another action"),
+    case("permanent share of an action", acting(WEIGHT | {"permanent_share": 0.5}), 422, "removed_field", "#/actions/0/permanent_share", "no part of an action"),
     case("accidental situation beside actions", lambda r: put("accidental", "use", "situation")(acting(WEIGHT)(r)), 422, "conflict", "#/use/situation", "an action of kind accidental"),
 ]  # fmt: skip
 
 NOT_IN_THE_RULEBOOK = [
     case("actions that cancel each other", acting(WEIGHT | {"source": "a"}, WEIGHT | {"name": "lift", "normal_kn": -1, "source": "a", "holding_down": False}), 422, "all_zero", "#/actions", "cancel each other"),
-    case("more combinations than are verified", acting(WEIGHT, *(WIND | {"name": f"wind {n}", "psi_0": 0.5} for n in range(7))), 422, "too_many", "#/actions", "come to 898 combinations, and at most 400 are verified"),
+    case("more combinations than are verified", acting(WEIGHT, *(WIND | {"name": f"wind {n}", "psi_0": 0.5} for n in range(7))), 422, "too_many_combinations", "#/actions", "come to 898 combinations, and at most 400 are verified"),
     case("unknown version", put("1999.1.0", "rulebook"), 422, "unknown_version", "#/rulebook", VERSION),
     case("unknown site condition", put("held", "site", "moon_phase"), 422, "unknown_field", "#/site/moon_phase", "the conditions are: torque_control"),
     case("unknown family", put("bolt-of-lightning", "fastener", "family"), 422, "unknown_family", "#/fastener/family", "bolt-expansion-stainless"),
@@ -241,7 +242,7 @@ WRONG_SIZINGS = [
     case("utilisation above one", put(1.01, "limits", "utilisation"), 422, "above_maximum", "#/limits/utilisation", "must be at most 1"),
     case("unknown mechanism", put(["magnet"], "limits", "mechanisms"), 422, "not_allowed", "#/limits/mechanisms/0", "must be one of: torque_controlled_expansion"),
     case("unknown family in limits", put(["magnet"], "limits", "families"), 422, "unknown_family", "#/limits/families/0", "bolt-expansion-stainless"),
-    case("more grids than are searched", put({a: {"counts": [1, 2, 3], "spacings_mm": [50, 55, 60, 65, 70, 75, 80, 85, 90, 95]} for a in "xy"}, "pattern"), 422, "too_many", "#/pattern", "list fewer counts, spacings or load cases"),
+    case("more grids than are searched", put({a: {"counts": [1, 2, 3], "spacings_mm": [50, 55, 60, 65, 70, 75, 80, 85, 90, 95]} for a in "xy"}, "pattern"), 422, "too_many_grids", "#/pattern", "list fewer counts, spacings or load cases"),
     case("no choices", put(0, "max_choices"), 422, "below_minimum", "#/max_choices", "must be at least 1"),
     case("true for a whole number", put(True, "max_choices"), 422, "wrong_type", "#/max_choices", "must be a whole number"),
     case("null for both positions and pattern", put(None, "pattern"), 422, "required", "#/positions", "positions or pattern must be given"),
@@ -298,6 +299,11 @@ FIGURES = [
     (put({"x_mm": 1000, "y_mm": -75}, "positions", 3), "outside_fixture", {"maximum_mm": 110}),
     (put(70, "fastener", "depth"), "unknown_field", {"allowed": ["family", "size", "embedment_mm", "length_mm"]}),
     (put(True, "member", "thickness_mm"), "wrong_type", {}),
+    (lambda r: put("accidental", "use", "situation")(acting(WEIGHT)(r)), "conflict", {"fields": ["actions"]}),
+    (
+        acting(WEIGHT, *(WIND | {"name": f"wind {n}", "psi_0": 0.5} for n in range(7))),
+        "too_many_combinations", {"came_to": 898, "most": 400},
+    ),
     (put("2026-02-30", "assessed_on"), "not_a_day", {}),
 ]  # fmt: skip
 

@@ -56,7 +56,9 @@ def test_a_pattern_too_large_to_search_is_refused(rows: int, cases: int, most: i
     words = rf"#/pattern: gives {(rows + 1) ** 2} grids; with {cases} load cases at most {most} are searched"
     with pytest.raises(RefusedRequest, match=words) as refused:
         layouts(sizing(**request), cases)
-    assert [(e.pointer, e.code) for e in refused.value.errors] == [("#/pattern", "too_many")]
+    [error] = refused.value.errors
+    assert (error.pointer, error.code) == ("#/pattern", "too_many_grids")
+    assert error.figures == {"came_to": (rows + 1) ** 2, "most": most}
 
 
 def test_the_plate_lies_about_its_centre() -> None:

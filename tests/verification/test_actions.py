@@ -107,6 +107,15 @@ def test_each_combination_is_told_with_what_leads_and_every_factor(rulebook: Rul
     assert told["1.35·weight + 1.5·crowd + 0.9·wind"]["leading"] == "crowd"
 
 
+def test_no_two_combinations_have_one_name(rulebook: Rulebook) -> None:
+    """Checks name the combination that they are of: factors that differ in the ninth digit are told apart too."""
+    push = {"name": "push", "kind": "variable", "shear_x_kn": 1, "psi_0": 0.99999999}
+    names = [each["name"] for each in under(rulebook, LOAD | {"psi_0": 0.99999999}, push)["combinations"]]
+    assert len(names) == len(set(names)) > 1
+    plain = [each["name"] for each in under(rulebook, WEIGHT, LOAD)["combinations"]]
+    assert "1.35·weight + 1.5·load" in plain
+
+
 def test_an_accident_takes_the_accidental_factors_of_resistance_and_the_rest_does_not(rulebook: Rulebook) -> None:
     truck = {"name": "truck", "kind": "accidental", "shear_x_kn": 12}
     load = LOAD | {"psi_1": 0.5, "psi_2": 0.3}

@@ -46,7 +46,7 @@ def as_it_stands(record: Record, given: Mapping[str, Any], rulebook: Rulebook) -
     articles = {entry["length_mm"]: entry["article_code"] for entry in row["lengths"]}
     if length is None and set(articles) != {None}:
         words = "another fastener stands there than was ordered: say its length"
-        raise RefusedRequest(Refusal(f"{PLACE}/length_mm", "required", words, {"fields": ["length_mm"]}))
+        raise RefusedRequest(Refusal(f"{PLACE}/length_mm", "required", words, {"fields": ["installed"]}))
     stands = {**ordered, **installed, "embedment_mm": row["depth"]["effective_mm"], "length_mm": length}
     fitted = {**record.answer["fastener"], "length_mm": length, "article_code": articles.get(length)}
     return replace(
