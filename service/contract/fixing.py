@@ -221,8 +221,8 @@ class Neighbour(RequestSchema):
         "mm",
         minimum=10,
         maximum=2000,
-        absent="not known; it takes all concrete that both need, as deep as the rulebook says or as ours if that is "
-        "deeper",
+        absent="not known; it takes all concrete that both need, as deep as its family and size can be; without a "
+        "family as the rulebook says, or as ours if that is deeper",
     )
     hole_diameter_mm = Number(
         "Diameter of a hole; required for open_hole and filled_hole.",

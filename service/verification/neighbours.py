@@ -6,7 +6,8 @@ A neighbour never makes a result better: it asks for a distance, and takes concr
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
 
 from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode, Filling, RequirementCode
@@ -43,19 +44,37 @@ def check_named(neighbours: Given, rulebook: Rulebook) -> None:
                 size_named(family, neighbour.size, place)
 
 
-def taken_depth_mm(rulebook: Rulebook, embedment_mm: float) -> float:
-    """How deep a neighbour of unknown depth is taken to be (mm): as the rulebook says, or as ours where that is deeper.
+def taken_depth_mm(neighbour: wanted.Neighbour, rulebook: Rulebook, embedment_mm: float) -> float:
+    """How deep a neighbour is taken to be (mm): as it is said, else the deepest that its family and size can be.
 
-    A release that says nothing has it as deep as ours; it takes the whole overlap all the same.
+    Without a family as the rulebook says, or as ours where that is deeper; a release that says nothing has it as deep
+    as ours. One of unknown depth takes the whole overlap all the same.
 
     Args:
+        neighbour: What the request says of it.
         rulebook: The rulebook.
         embedment_mm: Our depth (mm).
 
     Returns:
         The depth (mm).
     """
-    return max(float(rulebook.document["unknown"].get("neighbour_embedment_mm", 0.0)), embedment_mm)
+    if neighbour.embedment_mm is not None:
+        return neighbour.embedment_mm
+    if neighbour.family is None:
+        return max(_of_any_mm(rulebook), embedment_mm)
+    return _deepest_mm(rulebook.families[neighbour.family], neighbour.size)
+
+
+def _of_any_mm(rulebook: Rulebook) -> float:
+    """How deep a fastener of which nothing is known is taken to be (mm)."""
+    return float(rulebook.document["unknown"].get("neighbour_embedment_mm", 0.0))
+
+
+def _deepest_mm(family: Mapping[str, Any], size: str | None) -> float:
+    """The deepest embedment of a size of a family, or of any where it is not known (mm)."""
+    sizes = family["sizes"]
+    rows = (row for name in (sizes if size is None else [size]) for row in sizes[name]["embedments"].values())
+    return max(float(row["depth"]["effective_mm"]) for row in rows)
 
 
 def acting(neighbours: Given, rulebook: Rulebook, embedment_mm: float) -> tuple[Neighbour, ...]:
@@ -73,7 +92,7 @@ def acting(neighbours: Given, rulebook: Rulebook, embedment_mm: float) -> tuple[
     for neighbour in neighbours:
         if neighbour.may_be_loaded:
             known = neighbour.embedment_mm
-            depth = taken_depth_mm(rulebook, embedment_mm) if known is None else known
+            depth = taken_depth_mm(neighbour, rulebook, embedment_mm)
             shared = known is not None and known <= embedment_mm + TOLERANCE_MM
             found.append(Neighbour(neighbour.point, max(1.0, depth / embedment_mm), shared))
     return tuple(found)
@@ -187,15 +206,17 @@ def assumed(neighbours: Given, rulebook: Rulebook, embedment_mm: float, assumpti
     """
     numbered = list(enumerate(neighbours, start=1))
     unknown = tuple(number for number, each in numbered if each.state is None)
-    depths = tuple(number for number, each in numbered if each.may_be_loaded and each.embedment_mm is None)
+    taken: dict[float, tuple[int, ...]] = {}
+    for number, each in numbered:
+        if each.may_be_loaded and each.embedment_mm is None:
+            depth = taken_depth_mm(each, rulebook, embedment_mm)
+            taken[depth] = (*taken.get(depth, ()), number)
     unloaded = tuple(number for number, each in numbered if each.state == "unloaded")
     filled = tuple(number for number, each in numbered if each.state == "filled_hole")
     if unknown:
         assumptions.add(AssumptionCode.NEIGHBOUR_STATE_UNKNOWN, POINTER, neighbours=unknown)
-    if depths:
-        taken_mm = taken_depth_mm(rulebook, embedment_mm)
-        code = AssumptionCode.NEIGHBOUR_DEPTH_UNKNOWN
-        assumptions.add(code, POINTER, neighbours=depths, embedment_mm=taken_mm)
+    for depth, those in taken.items():
+        assumptions.add(AssumptionCode.NEIGHBOUR_DEPTH_UNKNOWN, POINTER, neighbours=those, embedment_mm=depth)
     if unloaded:
         assumptions.add(AssumptionCode.NEIGHBOUR_UNLOADED_TO_BE_SHOWN, POINTER, neighbours=unloaded)
     if filled:
@@ -225,8 +246,9 @@ def no_others(
         return
     reach = NeighbourReach(0.0, None)
     if fixing.fastener.simplified is None:
-        deepest = taken_depth_mm(rulebook, fixing.fastener.embedment_mm)
-        reach = neighbour_reach(fixing, results, deepest / fixing.fastener.embedment_mm)
+        # Nobody looks how deep others are that stand far off, so it is the deepest that the rulebook has.
+        deepest = max(_of_any_mm(rulebook), *(_deepest_mm(family, None) for family in rulebook.families.values()))
+        reach = neighbour_reach(fixing, results, max(1.0, deepest / fixing.fastener.embedment_mm))
     # Whole millimetres, as a tape shows them, and never fewer.
     around = math.ceil(max(reach.around_mm, least.spacing_mm) - TOLERANCE_MM)
     at_edge = None if reach.at_edge_mm is None else math.ceil(reach.at_edge_mm - TOLERANCE_MM)

@@ -864,10 +864,11 @@ def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
         "hole",
         "exposure",
     ]
-    # Source: s_cr,sp of the rulebook, and a neighbour of unknown depth as it says, worked by hand.
+    # Source: s_cr,sp of the rulebook, and a neighbour that is as deep as any of it, worked by hand.
     concrete = book().families["screw-zinc"]["sizes"]["10"]["embedments"]["67"]["concrete"]
-    assumed = float(book().document["unknown"]["neighbour_embedment_mm"])
-    reach = math.ceil(max(concrete["cone_spacing_mm"], concrete["splitting_spacing_mm"]) * (1 + assumed / 67) / 2)
+    sizes = [size for family in book().families.values() for size in family["sizes"].values()]
+    deepest = max(row["depth"]["effective_mm"] for size in sizes for row in size["embedments"].values())
+    reach = math.ceil(max(concrete["cone_spacing_mm"], concrete["splitting_spacing_mm"]) * (1 + deepest / 67) / 2)
     assert found["neighbours_not_given"] == (
         f"Look for other anchors and old holes, filled ones too: none in the square that reaches {reach} mm to each "
         "side of an anchor. If there is one, stop and report where it is"

@@ -48,13 +48,17 @@ def codes(answer: Mapping[str, Any]) -> set[str]:
 
 
 def test_left_out_says_how_far_others_have_to_be(post: Ask, rulebook: Rulebook) -> None:
-    assumed = rulebook.document["unknown"]["neighbour_embedment_mm"]
+    # s_cr,sp 280 mm of ours, and of one that is as deep as any of the rulebook.
+    rows = [row for family in rulebook.families.values() for size in family["sizes"].values()
+            for row in size["embedments"].values()]  # fmt: skip
+    deepest = max(row["depth"]["effective_mm"] for row in rows)
+    assert deepest > rulebook.document["unknown"]["neighbour_embedment_mm"]
     said_of_it = said(post(), "assumptions", "neighbours_not_given")
-    assert said_of_it["figures"] == {"reach_mm": math.ceil(280 * (1 + assumed / 70) / 2), "reach_at_edge_mm": None}
+    assert said_of_it["figures"] == {"reach_mm": math.ceil(280 * (1 + deepest / 70) / 2), "reach_at_edge_mm": None}
     assert said_of_it["pointer"] == "#/neighbours"
-    # c_1 of the row at the edge is 155 mm: bodies of 3·155 mm reach farther.
-    far = post(member={"edges": {"x_plus_mm": 230}})
-    assert said(far, "assumptions", "neighbours_not_given")["figures"]["reach_at_edge_mm"] == 465
+    # c_1 of the row at the edge is 255 mm: bodies of 3·255 mm reach farther.
+    far = post(member={"edges": {"x_plus_mm": 330}})
+    assert said(far, "assumptions", "neighbours_not_given")["figures"]["reach_at_edge_mm"] == 765
     none = post(neighbours=[])
     assert "neighbours_not_given" not in codes(none)
     assert said(none, "assumptions", "no_other_neighbours")["figures"] == said_of_it["figures"]
@@ -73,6 +77,36 @@ def test_what_is_not_known_of_a_neighbour_is_taken_the_safe_way(post: Ask) -> No
     }  # fmt: skip
     assert "neighbour_unloaded_to_be_shown" in codes(idle)
     assert "neighbours" in {reading["code"] for reading in unknown["basis"]["open_readings"]}
+
+
+@pytest.mark.parametrize(
+    ("named", "depth"),
+    [({"size": "M16"}, 190), ({}, 190), ({"size": "M10"}, 100), ({"size": "M16", "embedment_mm": 190}, None)],
+)
+def test_a_named_neighbour_is_as_deep_as_its_family_and_size_can_be(
+    post: Ask, rulebook: Rulebook, named: dict[str, Any], depth: int | None
+) -> None:
+    sizes = rulebook.families["undercut-stainless"]["sizes"]
+    depths = {
+        name: [row["depth"]["effective_mm"] for row in data["embedments"].values()] for name, data in sizes.items()
+    }
+    assert (depths["M16"], max(depths.values()), depths["M10"]) == ([190], [190], [100])
+    near = {"x_mm": 300, "y_mm": 0, "state": "loaded", "family": "undercut-stainless"} | named
+    parts: dict[str, Any] = {
+        "positions": [{"x_mm": 0, "y_mm": 0}],
+        "load_cases": [{"name": "pull", "normal_kn": 11}],
+        "member": {"edges": {}},
+    }
+    answer, alone = (post(**parts, neighbours=each) for each in ([near], []))
+    # A square of 3 times its depth: 100 deep it ends at 300 - 150 mm, 190 deep at 15 mm, of ours from -105 to 105.
+    left = 210 if depth == 100 else 105 + 300 - 1.5 * 190
+    with_it, without = (
+        next(check["utilisation"] for check in each["checks"] if check["mode"] == "concrete_cone")
+        for each in (answer, alone)
+    )
+    assert with_it == pytest.approx(without * 210 / left, rel=1e-4)
+    if depth is not None:
+        assert said(answer, "assumptions", "neighbour_depth_unknown")["figures"]["embedment_mm"] == depth
 
 
 def test_a_bolt_whose_concrete_a_neighbour_takes_is_not_saved_by_the_others(post: Ask) -> None:
