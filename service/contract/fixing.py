@@ -473,9 +473,10 @@ class Action(Components):
         default=1,
     )
     holding_down = Flag(
-        "True where a permanent action keeps the thing in its place by its weight, so that it counts less where it "
-        "helps; refused with any other kind.",
-        absent="true where normal_kn presses, which the answer lists as an assumption",
+        "True where a permanent action keeps the thing in its place by its weight or as a counterweight, so that it "
+        "counts less where it helps; refused with any other kind.",
+        absent="true, which the answer lists as an assumption where other actions act beside it",
+        default=True,
     )
 
 

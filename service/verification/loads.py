@@ -190,10 +190,12 @@ def _partial_factors(rulebook: Rulebook) -> en1990.PartialFactors:
 
 
 def _holds_down(action: wanted.Action) -> bool:
-    """Whether it counts as weight that holds down: as it says, else where it presses on the concrete."""
-    if action.holding_down is None:
-        return action.kind == "permanent" and action.normal_kn < 0.0
-    return action.holding_down
+    """Whether it counts as weight that holds down: any permanent action that does not say otherwise.
+
+    What presses, what turns the other way (a counterweight) and what is sheared the other way relieve alike, and at
+    some fasteners also what stands across: where it helps nothing, its lower factor decides nothing.
+    """
+    return action.kind == "permanent" and action.holding_down is not False
 
 
 def _action(given: wanted.Action) -> en1990.Action:
@@ -285,7 +287,7 @@ def _note_what_is_taken(
         if action.kind == "permanent":
             if action.source is None and permanent > 1:
                 assumptions.add(AssumptionCode.SOURCE_NOT_GIVEN, f"{place}/source", action=action.name)
-            if action.holding_down is None and _holds_down(action):
+            if action.holding_down is None and len(given) > 1:
                 factor = holding_factor(rulebook)
                 code = AssumptionCode.HOLDING_DOWN_NOT_GIVEN
                 assumptions.add(code, f"{place}/holding_down", action=action.name, factor=factor)

@@ -52,16 +52,12 @@ def summed(counted: Sequence[tuple[float, Mapping[str, Any]]]) -> dict[str, Any]
 
 
 def combined(actions: Sequence[Mapping[str, Any]], accident: Mapping[str, Any] | None) -> Iterator[dict[str, Any]]:
-    """Every choice of factors: those of the weight, and each variable action leading, accompanying or absent."""
+    """Every choice of factors: the weight at its most or 0.9, each variable action leading, accompanying or absent."""
     weights = [each for each in actions if each["kind"] == "permanent"]
     variable = [each for each in actions if each["kind"] == "variable"]
     most = 1.35 if accident is None else 1.0
     lead, beside = ("lead", "beside")
-    for factors in product((most, 1.0, 0.9), repeat=len(weights)):
-        if any(f == 0.9 and w["normal_kn"] >= 0.0 for f, w in zip(factors, weights, strict=True)):
-            continue
-        if any(f == 1.0 < most and w["normal_kn"] < 0.0 for f, w in zip(factors, weights, strict=True)):
-            continue
+    for factors in product((most, 0.9), repeat=len(weights)):
         for roles in product((lead, beside, None), repeat=len(variable)):
             acting = {each["name"] for each, role in zip(variable, roles, strict=True) if role}
             apart = any(acting & set(each.get("excludes", ())) and each["name"] in acting for each in variable)

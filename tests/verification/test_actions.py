@@ -85,6 +85,24 @@ def test_weight_relieves_wind_by_its_least_and_no_point_is_left_open(rulebook: R
     assert "holding_down_not_given" not in {each["code"] for each in full["assumptions"]}
 
 
+@pytest.mark.parametrize(
+    ("component", "weight", "jib"),
+    [("moment_x_knm", -2.0, 3.3), ("shear_y_kn", -2.0, 3.0), ("torsion_knm", -0.5, 1.0), ("normal_kn", -2.0, 6.0)],
+)
+def test_what_turns_or_pushes_back_counts_its_least_as_what_presses_does(
+    rulebook: Rulebook, component: str, weight: float, jib: float
+) -> None:
+    """A counterweight of 2 kNm against a jib of 3.3 was counted in full, 1.5·3.3 − 2 in place of 1.5·3.3 − 0.9·2."""
+    permanent = {"name": "counterweight", "kind": "permanent", component: weight}
+    variable = {"name": "jib", "kind": "variable", component: jib}
+    silent, said = under(rulebook, permanent, variable), under(rulebook, permanent | {"holding_down": True}, variable)
+    assert max(each[component] for each in silent["combinations"]) == pytest.approx(1.5 * jib + 0.9 * weight)
+    assert silent["combinations"] == said["combinations"]
+    told = [each["code"] == "holding_down_not_given" for each in silent["assumptions"]]
+    assert told.count(True) == 1
+    assert "holding_down_not_given" not in {each["code"] for each in under(rulebook, permanent)["assumptions"]}
+
+
 def test_weight_that_presses_harder_alone_is_told_and_else_is_not_a_case_of_its_own(rulebook: Rulebook) -> None:
     weight = {"name": "weight", "kind": "permanent", "normal_kn": -3}
     pushed = {"name": "push", "kind": "variable", "shear_x_kn": 1}
@@ -123,7 +141,7 @@ def test_an_accident_takes_the_accidental_factors_of_resistance_and_the_rest_doe
     cone = {c["combination"]: c["partial_factor"] for c in answer["checks"] if c["mode"] == "concrete_cone"}
     assert cone == {"eq_6_10": 1.5, "eq_6_11": 1.2}
     accidental = [case for case in as_load_cases(answer) if "truck" in case["name"]]
-    assert [case["normal_kn"] for case in accidental] == [5, 7.5]
+    assert [case["normal_kn"] for case in accidental] == [5, 7.5, 4.5, 7]
     apart = verify(FIXING | {"load_cases": accidental, "use": FIXING["use"] | {"situation": "accidental"}}, rulebook)
     edge = [
         c["utilisation"] for c in answer["checks"] if c["mode"] == "concrete_edge" and c["combination"] == "eq_6_11"

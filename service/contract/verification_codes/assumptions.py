@@ -502,8 +502,9 @@ class AssumptionCode(Code):
     HOLDING_DOWN_NOT_GIVEN = (
         "holding_down_not_given",
         taken(
-            "A permanent action that presses was taken as weight that holds down.",
-            "'{action}' presses: taken as weight that holds down, counted {factor} times where it helps",
+            "A permanent action that does not say whether it holds down was taken as one that does.",
+            "'{action}' does not say whether it holds down: taken as weight that does, counted {factor} times where it "
+            "helps",
             Verbatim("action"),
             Quantity("factor", "1"),
             severity=Severity.KNOW,
