@@ -113,6 +113,23 @@ class ActionCombination(AnswerSchema):
     torsion_knm = number("Design moment about z.", "kNm", of="components.torsion_knm")
 
 
+def action_combinations(of: str | None = None) -> Items:
+    """State the combinations of an answer to a request with actions.
+
+    Args:
+        of: Where they come from.
+
+    Returns:
+        The field.
+    """
+    return Items(
+        Part(ActionCombination, "One combination."),
+        "The combinations of the actions, all of which are verified; equal ones once, and none that is only a smaller "
+        "multiple of another. Only where the request has actions.",
+        of=of,
+    )
+
+
 class LoadCaseForces(AnswerSchema):
     """Forces under one load case."""
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 from service.contract import sizing_codes as codes
-from service.contract.checks import ChosenFastener, Governing, SiteReduction
+from service.contract.checks import ChosenFastener, Governing, SiteReduction, action_combinations
 from service.contract.coherence import Rule, of_a_sizing
 from service.contract.common import Assumption, Basis, Caution
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Whole, Word
@@ -377,6 +377,7 @@ class SizingAnswer(AnswerSchema):
         "edges, more fasteners, and facts that the request leaves open; what it states of the site is not among them.",
     )
     searched = part(Searched, "What the search looked at.")
+    combinations = action_combinations()
     assumptions = many(SizingAssumption, "What was taken because the request leaves it open.")
     cautions = many(Caution, "What to beware of.")
     basis = part(Basis, "What the answer rests on.")

@@ -4,7 +4,6 @@ from typing import Any
 
 from service.contract.built import BuiltBefore
 from service.contract.checks import (
-    ActionCombination,
     Check,
     ChosenFastener,
     Governing,
@@ -12,6 +11,7 @@ from service.contract.checks import (
     Permissible,
     Plate,
     SiteReduction,
+    action_combinations,
 )
 from service.contract.coherence import Rule, of_a_verification
 from service.contract.common import Assumption, Basis, Caution, Requirement, ScopeLimit
@@ -107,12 +107,7 @@ class UnrecordedAnswer(AnswerSchema):
         of="verdict.value",
     )
     governing = part(Governing, "The check with the highest utilisation; null: no check.", nullable=True)
-    combinations = Items(
-        Part(ActionCombination, "One combination."),
-        "The combinations of the actions, all of which are verified; equal ones once, and none that is only a smaller "
-        "multiple of another. Only where the request has actions.",
-        of="combinations",
-    )
+    combinations = action_combinations(of="combinations")
     checks = many(
         Check,
         "Every check of every load case; of the combinations of actions each mode and edge under the one that uses it "

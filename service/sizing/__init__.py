@@ -74,7 +74,8 @@ def size_with(judge: Judge, request: Mapping[str, Any], sizing: wanted.Sizing, r
     check_version(sizing.rulebook, sizing.assessed_on, rulebook)
     check_allowed_values(sizing.use, sizing.site, rulebook)
     _refuse_unknown_families(sizing.limits, rulebook)
-    offered = layouts(sizing, loads_of(sizing, rulebook).number)
+    loads = loads_of(sizing, rulebook)
+    offered = layouts(sizing, loads.number)
     member = member_region(sizing.member)
     on_member = offered if sizing.pattern is None else _on_member(offered, member)
     terms = Terms(
@@ -89,7 +90,7 @@ def size_with(judge: Judge, request: Mapping[str, Any], sizing: wanted.Sizing, r
     )
     results = (search_family(family, terms) for family in rulebook.families.values())
     sized = answer.found(results, terms, sizing.max_choices)
-    return answer.built(sized, request, rulebook, layouts_off_member=len(offered) - len(on_member))
+    return answer.built(sized, request, loads, layouts_off_member=len(offered) - len(on_member))
 
 
 def _on_member(offered: tuple[Layout, ...], member: Rectangle) -> tuple[Layout, ...]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Any
 
+from service.contract import checks
 from service.contract import sizing as stated
 from service.contract.load_model_codes import Caution as LoadModelCaution
 from service.contract.verification_codes import CAUTIONS
@@ -18,6 +19,7 @@ from service.sizing.relaxations import relaxations
 from service.sizing.search import FamilyResult, Judged, Terms, distance, verification_request
 from service.sizing.selection import selection_key
 from service.verification.answer import rulebook_identity, shown_suspension
+from service.verification.loads import Loads
 from service.verification.statements import cautions_of_rulebook
 
 # The length is a result of the sizing, in the request of each choice, and no assumption any more.
@@ -55,13 +57,13 @@ def found(results: Iterable[FamilyResult], terms: Terms, max_choices: int) -> Si
     return Sized(listed, tuple(best_first), terms, max_choices)
 
 
-def built(sized: Sized, request: Mapping[str, Any], rulebook: Rulebook, layouts_off_member: int) -> dict[str, Any]:
+def built(sized: Sized, request: Mapping[str, Any], loads: Loads, layouts_off_member: int) -> dict[str, Any]:
     """Build the answer.
 
     Args:
         sized: What the sizing found.
         request: The sizing request.
-        rulebook: The rules it was sized by.
+        loads: What acts, by the rules that it was sized by.
         layouts_off_member: Grids of the pattern left out because a fastener would stand outside the member.
 
     Returns:
@@ -80,7 +82,14 @@ def built(sized: Sized, request: Mapping[str, Any], rulebook: Rulebook, layouts_
         "rejected_groups": [writer(stated.RejectedGroup)(group) for group in groups],
         "relaxations": [writer(stated.Relaxation)(one) for one in relaxations(sized.results, terms)],
         "searched": writer(stated.Searched)(_searched(sized.results, layouts_off_member)),
-    } | _common(spoken_for, request, rulebook)
+        **_combinations(loads),
+    } | _common(spoken_for, request, loads.rulebook)
+
+
+def _combinations(loads: Loads) -> dict[str, Any]:
+    """The combinations of actions; nothing where there are load cases."""
+    listed = [writer(checks.ActionCombination)(each) for each in loads.combinations]
+    return {"combinations": listed} if listed else {}
 
 
 def _choice(sized: Sized, index: int, answer: Mapping[str, Any]) -> dict[str, Any]:

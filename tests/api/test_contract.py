@@ -269,6 +269,7 @@ def test_every_field_of_an_answer_is_promised_or_explained(contract: Contract) -
     assert left_out == {
         ("Check", "trace"),
         ("VerificationAnswer", "combinations"),
+        ("SizingAnswer", "combinations"),
         ("VerificationAnswer", "site_test"),
         ("Fault", "pointer"),
         ("Fault", "parameter"),

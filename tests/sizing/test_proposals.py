@@ -98,6 +98,19 @@ def test_the_example_finds_choices_that_verification_confirms() -> None:
         assert_confirmed(choice, example(), BOOK)
 
 
+def test_combinations_of_actions_stand_beside_the_choices_that_they_govern() -> None:
+    request = {name: value for name, value in example().items() if name != "load_cases"}
+    weight = {"name": "weight", "kind": "permanent", "normal_kn": 1}
+    acting = [weight, {"name": "wind", "kind": "variable", "shear_x_kn": 2}]
+    found = size(request | {"actions": acting, "rulebook": None}, BOOK)
+    assert found["choices"]
+    named = {each["name"] for each in found["combinations"]}
+    for choice in found["choices"]:
+        assert choice["governing"]["load_case"] in named
+        assert verify(choice["request"], BOOK)["combinations"] == found["combinations"]
+    assert "combinations" not in size(request | {"load_cases": example()["load_cases"], "rulebook": None}, BOOK)
+
+
 def test_no_cheaper_candidate_of_a_chosen_family_passes() -> None:
     choice = size(example(), BOOK)["choices"][0]
     family = BOOK.families[choice["fastener"]["family"]]
