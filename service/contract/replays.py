@@ -44,10 +44,10 @@ CHANGES = ("changed", "added", "removed")
 DIFFERENCES = (*CHANGES, "reworded")
 
 EXAMPLE: dict[str, Any] = {
-    "request": LEAST_GIVEN | {"rulebook": "2026.6.0", "assessed_on": "2026-11-25"},
+    "request": LEAST_GIVEN | {"rulebook": "2026.7.0", "assessed_on": "2026-11-25"},
     "answer": {
         "verdict": "verified",
-        "rulebook": {"version": "2026.6.0", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},
+        "rulebook": {"version": "2026.7.0", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},
         "assessed_on": "2026-11-25",
         "record": {"id": f"sha256:{'0' * 64}", "engine": "anchor-rulebook-engine/0.2.0"},
     },
