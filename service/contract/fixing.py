@@ -148,6 +148,7 @@ class Member(RequestSchema):
         "it is unknown, no number is given, except by a site_test in that very material.",
         (*BASE_MATERIALS, UNKNOWN),
         absent="taken as solid normal-weight concrete, which the answer lists as its first assumption",
+        default=terms.BaseMaterial.NORMAL_WEIGHT_CONCRETE.value,
     )
     topping = Part(
         Topping,

@@ -9,7 +9,7 @@ from marshmallow import ValidationError
 
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement, Rule
-from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole, Word
+from service.contract.fields import UNKNOWN, Choice, Day, Flag, Items, Number, Part, Text, Whole, Word
 from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.statement import AnswerSchema, number, one_of, part, string
 from service.contract.terms import BASE_MATERIALS, DIGEST
@@ -25,7 +25,7 @@ FAILURE_WORDS = (
 )
 CAST = TestedMaterial.CONCRETE.value
 """Cast, and nobody said of what concrete: all that tests could say of it before they had the words of a member."""
-PLACE_STATES = ("cracked", "uncracked", "unknown")
+PLACE_STATES = ("cracked", "uncracked", UNKNOWN)
 MOST_PULLS = 100
 MOST_POINTS = 50
 LARGEST_KN = 10_000
@@ -191,6 +191,7 @@ class PullToFailure(RequestSchema):
         "State of the concrete where it stood: cracked where a crack ran through the place. Refused in masonry.",
         PLACE_STATES,
         absent="unknown, which shows nothing of cracked concrete, like uncracked",
+        default=UNKNOWN,
     )
     crack_width_mm = Number(
         "Width of the crack that ran through the place, when it was pulled; refused where there was none.",
@@ -243,6 +244,7 @@ class AllowableTests(RequestSchema):
         "concrete. In masonry cracks do not count as such; in all else they do.",
         (*BASE_MATERIALS, CAST),
         absent=CAST,
+        default=CAST,
     )
     thickness_mm = Number(
         "Thickness of the base material where it was least.", "mm", minimum=20, maximum=10_000, required=True

@@ -243,8 +243,12 @@ def _calculated(client: HeldClient, request: dict[str, Any]) -> dict[str, Any]:
 def test_published_default_is_what_leaving_out_means(
     client: HeldClient, base: dict[str, Any], path: tuple[str | int, ...], default: Any
 ) -> None:
-    given, left_out = _with_and_without(base, path, default)
-    assert _calculated(client, given) == _calculated(client, left_out)
+    given, left_out = _with_and_without(_base_of(path) if path[0] == "site_test" else base, path, default)
+    answers = [_calculated(client, request) for request in (given, left_out)]
+    if path[0] == "site_test":
+        # The id of pulls is one of their words, by right.
+        assert answers[0]["site_test"].pop("id") != answers[1]["site_test"].pop("id")
+    assert answers[0] == answers[1]
 
 
 @pytest.mark.parametrize("path", NULLABLE)
