@@ -92,7 +92,9 @@ def _governs(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) 
         edge if math.isfinite(edge) else there for edge, there in zip(fixing.member.edges_mm, at, strict=True)
     )
     member = replace(fixing.member, edges_mm=(west, east, south, north))
-    found = with_edges_farther(fixing, results, member)
+    # A member that ended there would not hold the neighbours that stand beyond.
+    near = tuple(one for one in fixing.neighbours if -west < one.point[0] < east and -south < one.point[1] < north)
+    found = with_edges_farther(replace(fixing, neighbours=near), results, member)
     before = [result.utilisation for result in results]
     if all(used <= without * (1.0 + 1e-9) for used, without in zip(found, before, strict=True)):
         return None

@@ -218,3 +218,8 @@ def test_sizing_proposes_nothing_lighter_for_a_neighbour(rulebook: Rulebook) -> 
         choice["utilisation"] > best.get(choice["fastener"]["family"], 0) for choice in near["choices"]
     )
     assert "neighbours_not_given" in {entry["code"] for entry in free["assumptions"]}
+
+
+def test_a_neighbour_beyond_where_an_edge_that_is_not_given_may_be_is_no_fault(post: Ask) -> None:
+    far = [{"x_mm": -2000, "y_mm": 0, "state": "loaded", "embedment_mm": 70}]
+    assert post(neighbours=far)["checks"] == post(neighbours=[])["checks"]
