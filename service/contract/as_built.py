@@ -9,10 +9,10 @@ from service.contract import as_built_codes as words
 from service.contract.built import MOST_HOLES, AbortedHole, Measured
 from service.contract.checks import Check
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement, Rule
+from service.contract.coherence import Disagreement, Rule, neighbours_described
 from service.contract.common import Requirement, ScopeLimit
 from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Word
-from service.contract.fixing import Grout, Position
+from service.contract.fixing import Grout, Neighbour, Position, Topping
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
 from service.contract.recorded import RecordedRequest
@@ -33,7 +33,7 @@ from service.contract.statement import (
     severity,
     string,
 )
-from service.contract.terms import APART, DIGEST, FARTHEST_MM, VERDICTS
+from service.contract.terms import APART, CLEARANCES, DIGEST, FARTHEST_MM, MOST_NEIGHBOURS, VERDICTS
 from service.contract.verification import GUARDRAIL_POST, VerificationAnswer
 
 FROM_1 = "from 1, as the numbers on the sheet do: what was 0 is 1"
@@ -175,10 +175,17 @@ class AsBuilt(Measured):
     missing_numbers = Items(
         FastenerNumber(),
         "Fasteners that are not there: never set, broken off or taken out. The rest are verified without them, and "
-        "aborted_holes has to be said. Not beside positions.",
+        "aborted_holes has to be said, with the hole of each unless undrilled_numbers names it. Not beside positions.",
         most=100,
         unique=True,
         absent="none",
+    )
+    undrilled_numbers = Items(
+        FastenerNumber(),
+        "Of missing_numbers those whose hole was never drilled.",
+        most=100,
+        unique=True,
+        absent="none: each that is missing has left a hole, which has to be among aborted_holes",
     )
     installed = Part(
         Installed,
@@ -227,6 +234,39 @@ class AsBuilt(Measured):
         "Free height between concrete or grout and fixture.", "mm", minimum=0, maximum=500, absent="as verified"
     )
     grout = Part(Grout, "Levelling layer; its strength, where left out, as verified.", absent="as verified")
+    neighbours = Items(
+        Part(Neighbour, "One fastener or hole."),
+        "Fasteners of other fixings and old holes that were seen nearby; an empty list says that somebody looked and "
+        "there are none but those of the record, which are kept. One said again at its place takes the place of the "
+        "earlier.",
+        most=MOST_NEIGHBOURS,
+        absent="nobody looked; those of the record count",
+    )
+    topping = Part(
+        Topping,
+        "What was found to lie on the concrete under the fixture; comes_off: it was taken off. What stays counts as "
+        "stand-off, no washer is then clamped to the concrete, and the fixture's thickness is needed. Not beside "
+        "bare_concrete.",
+        absent="as verified, or as bare_concrete has it",
+    )
+    bare_concrete = Flag(
+        "True when somebody looked and nothing of screed, plaster or insulation lies under the fixture; false is "
+        "refused: give topping.",
+        absent="nobody looked; as verified",
+    )
+    clearance = Choice(
+        "Holes in the fixture as they are: as the standard's table, filled, or larger than the table, as slots are.",
+        CLEARANCES,
+        absent="as verified; oversize where fasteners stand farther from each other, or nearer, than the holes of the "
+        "plate let them, and fixture_hole_diameter_mm is left out too",
+    )
+    fixture_hole_diameter_mm = Number(
+        "Diameter of the widest hole in the fixture, of a slot its length.",
+        "mm",
+        minimum=3,
+        maximum=200,
+        absent="as verified, or as clearance has it",
+    )
     aborted_holes = Items(
         Part(AbortedHole, "One hole."),
         "Aborted holes nearby; an empty list says that somebody looked and there are none. Those of earlier "
@@ -239,13 +279,13 @@ class AsBuilt(Measured):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return (_said_once, _moved_once, _moved_and_missing)
+        return (_said_once, _moved_once, _moved_and_missing, _undrilled_is_missing, _bare_or_not, neighbours_described)
 
 
 def _said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
     for first, second in (
         ("positions", "moved"), ("positions", "missing_numbers"),
-        ("embedment_mm", "nominal_embedment_mm"), ("edges", "nearest_edges"),
+        ("embedment_mm", "nominal_embedment_mm"), ("edges", "nearest_edges"), ("topping", "bare_concrete"),
     ):  # fmt: skip
         if first in data and second in data:
             yield (second,), refusal("conflict", f"give {first} or {second}, not both", fields=[first])
@@ -270,6 +310,19 @@ def _moved_and_missing(data: Mapping[str, Any]) -> Iterator[Disagreement]:
         if replaced in missing:
             words = "is said to be missing too: say one or the other"
             yield ("replaced_numbers", entry), refusal("conflict", words, fields=["missing_numbers"])
+
+
+def _undrilled_is_missing(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+    for entry, undrilled in enumerate(data.get("undrilled_numbers", ())):
+        if undrilled not in data.get("missing_numbers", ()):
+            words = "must be one of missing_numbers: what stands there has a hole"
+            yield ("undrilled_numbers", entry), refusal("conflict", words, fields=["missing_numbers"])
+
+
+def _bare_or_not(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+    if data.get("bare_concrete") is False:
+        words = "must be true or left out: where something lies under the fixture, say what under topping"
+        yield ("bare_concrete",), refusal("conflict", words, fields=["topping"])
 
 
 class AsBuiltRequest(RequestSchema):

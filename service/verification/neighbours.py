@@ -26,19 +26,20 @@ Given = Sequence[wanted.Neighbour]
 POINTER = "#/neighbours"
 
 
-def check_named(neighbours: Given, rulebook: Rulebook) -> None:
+def check_named(neighbours: Given, rulebook: Rulebook, pointer: str = POINTER) -> None:
     """Refuse neighbours whose family or size the rulebook does not have.
 
     Args:
         neighbours: What the request says.
         rulebook: The rulebook.
+        pointer: Where the request says it.
 
     Raises:
         RefusedRequest: For the first such name, with those known.
     """
     for index, neighbour in enumerate(neighbours):
         if neighbour.family is not None:
-            place = f"{POINTER}/{index}"
+            place = f"{pointer}/{index}"
             family = family_named(neighbour.family, rulebook, place)
             if neighbour.size is not None:
                 size_named(family, neighbour.size, place)

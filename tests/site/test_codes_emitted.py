@@ -67,7 +67,8 @@ def as_built() -> Iterator[dict[str, Any]]:
     for done in ({}, {"hole_diameter_mm": 10}, {"hole_diameter_mm": 12}):
         yield standing.rail(**standing.OTHER_SIZE, **done)
     for done in (
-        {"missing_numbers": [2]}, {"moved": [{"number": 2, "x_mm": 110, "y_mm": -75}]}, {"hole_diameter_mm": 14},
+        {"missing_numbers": [2], "undrilled_numbers": [2]}, {"moved": [{"number": 2, "x_mm": 110, "y_mm": -75}]},
+        {"hole_diameter_mm": 14},
     ):  # fmt: skip
         yield standing.as_set(**done)
     yield built.only_said(standing.in_thin_member(), **standing.TORQUE, hole_depth_mm=97)

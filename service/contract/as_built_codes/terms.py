@@ -49,6 +49,9 @@ class Measurement(Code):
     STRENGTH = "strength", "strength of the concrete"
     CRACKS = "cracks", "whether there are cracks"
     ABORTED_HOLES = "aborted_holes", "aborted holes nearby"
+    NEIGHBOURS = "neighbours", "other fasteners and old holes nearby"
+    TOPPING = "topping", "whether screed, plaster or insulation lies under the fixture"
+    FIXTURE_HOLES = "fixture_holes", "how wide the holes in the fixture are"
 
 
 class Head(Code):

@@ -362,8 +362,21 @@ class ToDoCode(Code):
         "say_aborted_holes",
         _do(
             "Nobody said whether holes were given up.",
-            "Say aborted_holes: each aborted hole with its place and depth, or an empty list where there is none.",
-            crew="Enter each aborted hole with its place and depth, or that there is none.",
+            "Say aborted_holes: each aborted hole with its place and depth, or an empty list where there is none. Of a "
+            "fastener that is missing say its hole there, or under undrilled_numbers that it was never drilled.",
+            crew="Enter each aborted hole with its place and depth, or that there is none. Of an anchor that is "
+            "missing enter its hole too, or that it was never drilled.",
+        ),
+    )
+    SAY_FIXTURE_HOLES = (
+        "say_fixture_holes",
+        _do(
+            "Fasteners stand elsewhere, and nobody said how wide the holes in the fixture are now.",
+            "Fasteners stand elsewhere than the holes of the fixture let them, so those were taken as oversize: say "
+            "clearance or fixture_hole_diameter_mm as they are.",
+            crew="Anchors stand elsewhere than the holes in the plate were to be: measure the widest hole, or the "
+            "length of the slot, and enter it. Until then the holes are taken as too wide.",
+            severity=Severity.DECIDE,
         ),
     )
     MOVE_FROM_HOLE = (

@@ -18,9 +18,10 @@ from service.contract.verification_codes import requirement_code
 from service.contract.wanted import PulledFastener, made
 from service.contract.writing import writer
 from service.rulebook import Rulebook
+from service.site.as_built.apart import same_hole
 from service.site.as_built.depth import depth, more_resin_ml
 from service.site.as_built.expanded import expanded
-from service.site.as_built.found import found_of, same_hole
+from service.site.as_built.found import found_of
 from service.site.as_built.hole import aborted, cleaning, resin
 from service.site.as_built.measured import decisive, fields_of, missing, not_measured, nothing
 from service.site.as_built.model import NOT_SHOWN, NOT_VERIFIED, VERIFIED, Built, Record, Requirement, without_nulls
@@ -110,6 +111,7 @@ def check(
         not_measured=not_measured(built),
         decisive=frozenset(code for codes in missing(built) for code in codes),
         answer=answer,
+        holes_taken=built.holes_taken,
     )
     run_out = tuple(_run_out(record, now))
     fitted = {**record.request["fastener"], "length_mm": record.answer["fastener"]["length_mm"]}

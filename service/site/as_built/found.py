@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from service.contract.as_built_codes import Measurement
+from service.site.as_built.apart import apart_mm, same_hole
 from service.site.as_built.measured import OF_EACH_FASTENER, codes_said, fields_of
 from service.site.as_built.model import FoundOnSite, Record, without_nulls
 from service.site.as_built.set_depth import effective_mm
@@ -48,6 +48,9 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
         values = {name: value for name, value in values.items() if name in stays}
     if in_other_holes or given.get("missing_numbers"):
         said.discard(Measurement.ABORTED_HOLES)
+    if given.get("moved") or "positions" in given:
+        # Where one stands elsewhere, its hole in the plate is another one, or a slot.
+        said.discard(Measurement.FIXTURE_HOLES)
     if "torque_tool" in given and "torque_nm" not in given:
         values.pop("torque_nm", None)
         said.discard(Measurement.TORQUE)
@@ -138,34 +141,6 @@ def _measured_again(a: Mapping[str, float], b: Mapping[str, float]) -> bool:
 def _deeper(hole: Mapping[str, Any], earlier: Sequence[Mapping[str, Any]]) -> Mapping[str, Any]:
     """A hole does not get shallower by being measured again."""
     return {**hole, "depth_mm": max((hole["depth_mm"], *(one["depth_mm"] for one in earlier)))}
-
-
-def same_hole(a: Mapping[str, float], b: Mapping[str, float], selection: Selection) -> bool:
-    """Whether a fastener measured at two places stands in one hole: two holes can't be nearer than one is wide.
-
-    Args:
-        a: A place.
-        b: A place.
-        selection: What is fitted.
-
-    Returns:
-        True where the places are nearer than the diameter of the hole.
-    """
-    geometry = selection.size["geometry"]
-    return apart_mm(a, b) < float(geometry["hole_diameter_mm"] or geometry["nominal_diameter_mm"])
-
-
-def apart_mm(a: Mapping[str, float], b: Mapping[str, float]) -> float:
-    """How far two places are apart.
-
-    Args:
-        a: A place.
-        b: A place.
-
-    Returns:
-        The distance (mm).
-    """
-    return math.hypot(a["x_mm"] - b["x_mm"], a["y_mm"] - b["y_mm"])
 
 
 def same_place(a: Mapping[str, float], b: Mapping[str, float]) -> bool:

@@ -14,7 +14,7 @@ from service.contract.as_built_codes import (
 )
 from service.contract.verification_codes import Filling, HoleState
 from service.rulebook import Rulebook
-from service.site.as_built.found import apart_mm
+from service.site.as_built.apart import apart_mm
 from service.site.as_built.model import Built, Requirement, bonded
 from service.verification.aborted_hole import least_distance, pushed_to
 from service.verification.tolerance import TOLERANCE, reaches_mm

@@ -9,6 +9,7 @@ from typing import Any
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement, ToDoCode
 from service.contract.wanted import Fixture, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
+from service.site.as_built.plate_holes import has_holes
 from service.words import Statement, Value
 
 FIELDS: Mapping[Measurement, tuple[str, ...]] = MappingProxyType({
@@ -27,6 +28,8 @@ FIELDS: Mapping[Measurement, tuple[str, ...]] = MappingProxyType({
     Measurement.STAND_OFF: ("stand_off_mm", "grout"),
     Measurement.STRENGTH: ("strength_found",),
     Measurement.CRACKS: ("cracks_seen",),
+    Measurement.TOPPING: ("topping", "bare_concrete"),
+    Measurement.FIXTURE_HOLES: ("clearance", "fixture_hole_diameter_mm"),
 })
 """The fields that say it, where they are not named as the code."""
 OF_EACH_FASTENER = frozenset({
@@ -134,7 +137,8 @@ def missing(built: Built) -> tuple[tuple[Measurement, ...], ...]:
         (ABORTED,) if (built.found.in_other_holes or built.missing) and not cast_in(built.selection) else ()
     )
     wanted = (tuple(code for code in codes if code not in beside) for codes in turns_on)
-    return tuple(codes for codes in wanted if codes and built.found.said.isdisjoint(codes))
+    said = built.found.said - ({Measurement.ABORTED_HOLES} if built.holes_not_told else set())
+    return tuple(codes for codes in wanted if codes and said.isdisjoint(codes))
 
 
 def decisive(built: Built) -> Iterator[Requirement]:
@@ -165,8 +169,9 @@ def _decisive(codes: Sequence[Measurement]) -> Requirement:
 
 
 def _aborted_holes(built: Built) -> Requirement:
-    numbers = {*built.missing, *(index + 1 for index in built.found.in_other_holes)}
-    figures: dict[str, Value] = {"numbers": tuple(sorted(numbers))}
+    said = Measurement.ABORTED_HOLES in built.found.said
+    numbers = {*built.holes_not_told, *(() if said else (index + 1 for index in built.found.in_other_holes))}
+    figures: dict[str, Value] = {"numbers": tuple(sorted(numbers or built.missing))}
     to_do = (Statement(ToDoCode.SAY_ABORTED_HOLES),)
     return Requirement(AsBuiltRequirementCode.ABORTED_HOLES_SAID, None, figures, to_do=to_do)
 
@@ -220,5 +225,7 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
         yield Measurement.SLEEVE_EXPANDED
     if _mechanism(built) != "undercut":
         yield Measurement.MARK_SHOWS
+    if not has_holes(built.fixture, selection):
+        yield Measurement.FIXTURE_HOLES
     if not made(Fixture, built.request["fixture"]).raised:
         yield Measurement.STAND_OFF

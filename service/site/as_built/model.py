@@ -8,6 +8,8 @@ from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement
 from service.contract.wanted import Fixture, standing_in
+from service.site.as_built.apart import same_hole
+from service.site.as_built.plate_holes import taken_as_oversize
 from service.site.holes.depth_windows import Tolerances
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
 from service.verification.selection import Selection
@@ -111,9 +113,26 @@ class Built:
         return tuple(sorted(self.given.get("missing_numbers", ())))
 
     @property
+    def holes_not_told(self) -> tuple[int, ...]:
+        """Numbers of those that are not there, whose hole is neither said nor said never to have been drilled."""
+        undrilled, places = set(self.given.get("undrilled_numbers", ())), self.record.request["positions"]
+        holes = self.found.values.get("aborted_holes", ())
+        return tuple(
+            number
+            for number in self.missing
+            if number not in undrilled and not any(same_hole(places[number - 1], hole, self.verified) for hole in holes)
+        )
+
+    @property
     def numbers(self) -> tuple[int, ...]:
         """Numbers of the record's fasteners that are there, in the order of the request as built."""
         return numbers_standing(self.record.request, self.given)
+
+    @property
+    def holes_taken(self) -> bool:
+        """Whether the holes in the fixture were taken as oversize, as nobody said how wide they are."""
+        stood = [self.record.request["positions"][number - 1] for number in self.numbers]
+        return taken_as_oversize(self.given, stood, self.request["positions"], self.fixture, self.selection)
 
     @property
     def fixture(self) -> Fixture:

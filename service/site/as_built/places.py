@@ -16,7 +16,7 @@ SIDES = (("x", "minus", 1.0), ("x", "plus", -1.0), ("y", "minus", 1.0), ("y", "p
 def out_of_place(
     given: Mapping[str, Any], request: Mapping[str, Any], numbers: Sequence[int]
 ) -> Iterator[Refusal]:
-    """Find fasteners off the member or the fixture or in one place, and aborted holes off the member.
+    """Find fasteners off the member or the fixture or in one place, and aborted holes and neighbours off the member.
 
     Args:
         given: What was said, without nulls.
@@ -42,10 +42,11 @@ def out_of_place(
                 pointer = _of_fastener(given, number, None) or _of_fastener(given, other, None) or PLACE
                 words = f"fasteners {other} and {number} are said to stand in one place: measure again"
                 yield Refusal(pointer, "duplicate_position", words, {"other_number": other})
-    for entry, hole in enumerate(given.get("aborted_holes", ())):
-        for axis, edge in _beyond(hole, edges):
-            words = f"the hole is said to be on or beyond the {edge} edge, where there is no concrete: measure again"
-            yield Refusal(f"{PLACE}/aborted_holes/{entry}/{axis}_mm", "outside_member", words, {"edge": edge})
+    for listed, what in (("aborted_holes", "hole"), ("neighbours", "neighbour")):
+        for entry, place in enumerate(given.get(listed, ())):
+            for axis, edge in _beyond(place, edges):
+                words = f"the {what} is said to be on or beyond the {edge} edge, where no concrete is: measure again"
+                yield Refusal(f"{PLACE}/{listed}/{entry}/{axis}_mm", "outside_member", words, {"edge": edge})
 
 
 def _beyond(place: Mapping[str, float], edges: Mapping[str, Any]) -> Iterator[tuple[str, str]]:

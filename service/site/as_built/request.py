@@ -9,10 +9,12 @@ from typing import Any
 
 from service.contract.fields import UNKNOWN
 from service.contract.recorded import asked_today
-from service.contract.wanted import Member, PulledFastener, made
+from service.contract.terms import MOST_NEIGHBOURS
+from service.contract.wanted import Fixture, Member, Neighbour, PulledFastener, made
 from service.rulebook import Rulebook
+from service.site.as_built.apart import apart_mm
 from service.site.as_built.depth import assessed_embedment, reached_mm
-from service.site.as_built.found import found_of, kept
+from service.site.as_built.found import MEASURED_AGAIN_MM, found_of, kept
 from service.site.as_built.model import (
     FoundOnSite,
     Record,
@@ -23,10 +25,12 @@ from service.site.as_built.model import (
     without_nulls,
 )
 from service.site.as_built.places import out_of_place
+from service.site.as_built.plate_holes import taken_as_oversize
 from service.site.as_built.standing import as_it_stands
 from service.site.holes.depth_windows import Tolerances, tolerances_of
 from service.verification.assumptions import Assumptions
 from service.verification.assumptions import strength as assumed_strength
+from service.verification.neighbours import check_named
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import Selection, select
 
@@ -84,7 +88,12 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     request["positions"] = [places[number - 1] for number in numbers]
     # What hangs on the wall was settled when it was bought: another length or article is never chosen silently.
     request["fastener"]["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
+    stood = [record.request["positions"][number - 1] for number in numbers]
     _put_around(request, given)
+    _put_under(request, given)
+    if taken_as_oversize(given, stood, request["positions"], made(Fixture, request["fixture"]), selection):
+        request["fixture"]["clearance"] = "oversize"
+    _put_neighbours(request, given, rulebook)
     _put_depth(request, record, found, selection, tolerances_of(rulebook))
     _put_coldest(request, found, selection)
     if "strength_found" in given:
@@ -138,6 +147,39 @@ def _put_around(request: dict[str, Any], given: Mapping[str, Any]) -> None:
         member["state"] = "cracked"
     if "hole" in given:
         request["use"] = {**(request.get("use") or {}), "hole": given["hole"]}
+
+
+def _put_under(request: dict[str, Any], given: Mapping[str, Any]) -> None:
+    """Take what was found of the holes in the fixture, and of what lies under it."""
+    fixture, member = request["fixture"], request["member"]
+    if "clearance" in given:
+        fixture["clearance"] = given["clearance"]
+    if "fixture_hole_diameter_mm" in given:
+        fixture["hole_diameter_mm"] = given["fixture_hole_diameter_mm"]
+    if "topping" in given:
+        member["topping"] = given["topping"]
+    elif given.get("bare_concrete") and member.get("topping"):
+        member["topping"] = {**member["topping"], "comes_off": True}
+    if made(Member, member).topping_left_mm > 0:
+        if fixture.get("thickness_mm") is None:
+            words = "must be given where a topping stays under the fixture"
+            raise RefusedRequest(Refusal(f"{PLACE}/fixture_thickness_mm", "required", words, {"fields": ["topping"]}))
+        # A washer that lies on it clamps nothing to the concrete.
+        fixture["washer_clamped"] = False
+
+
+def _put_neighbours(request: dict[str, Any], given: Mapping[str, Any], rulebook: Rulebook) -> None:
+    """Add the neighbours that were seen to those that were named; none is forgotten."""
+    if "neighbours" not in given:
+        return
+    seen = [dict(neighbour) for neighbour in given["neighbours"]]
+    check_named(tuple(made(Neighbour, neighbour) for neighbour in seen), rulebook, f"{PLACE}/neighbours")
+    before = request.get("neighbours") or ()
+    kept_ones = [one for one in before if not any(apart_mm(one, newer) <= MEASURED_AGAIN_MM for newer in seen)]
+    if len(kept_ones) + len(seen) > MOST_NEIGHBOURS:
+        words = f"must come to at most {MOST_NEIGHBOURS} with those of the record"
+        raise RefusedRequest(Refusal(f"{PLACE}/neighbours", "too_many", words, {"most": MOST_NEIGHBOURS}))
+    request["neighbours"] = [*kept_ones, *seen]
 
 
 def _from_origin(positions: Sequence[Mapping[str, float]], nearest: Mapping[str, float]) -> dict[str, float]:

@@ -31,6 +31,8 @@ class Checked:
     not_measured: tuple[Measurement, ...]
     decisive: frozenset[Measurement]
     answer: Mapping[str, Any]
+    holes_taken: bool = False
+    """Whether the holes in the fixture were taken as oversize, as nobody said how wide they are."""
 
 
 def to_do(found: Checked) -> Iterator[ToDo]:
@@ -60,6 +62,9 @@ def to_do(found: Checked) -> Iterator[ToDo]:
                 seen.append(one)
                 yield one
     yield from _of_verification(found)
+    if found.holes_taken:
+        yield ToDo(Statement(ToDoCode.SAY_FIXTURE_HOLES))
+        taken = tuple(code for code in taken if code is not Measurement.FIXTURE_HOLES)
     if taken:
         yield ToDo(Statement(ToDoCode.TAKEN_AS_VERIFIED, {"measurements": taken}))
     if found.verdict not in {VERIFIED, NOT_SHOWN}:

@@ -1,0 +1,179 @@
+"""What stands, lies and was widened around a fixing as built is asked, and what nobody looked at is not taken for seen.
+
+Common practice, no source: that neighbours, toppings and wide holes count is what the verification says of them.
+"""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from service.contract.as_built import AsBuiltRequest
+from service.site.as_built import Record
+from service.verification import RefusedRequest, verify
+from tests.site.sheet_cases import REQUESTS, book
+from tests.site.test_as_built import check_of, codes, only_said, record_of, to_do
+from tests.site.test_as_built_standing import GUARDRAIL, as_set
+
+AROUND = {"neighbours", "topping", "fixture_holes"}
+LOOKED: dict[str, Any] = {"neighbours": [], "bare_concrete": True, "clearance": "normal"}
+BESIDE = {"x_mm": -160.0, "y_mm": -75.0, "state": "loaded", "embedment_mm": 70.0}
+
+
+def pointers(answer: dict[str, Any]) -> set[str]:
+    return {change["pointer"] for change in answer["changes"]}
+
+
+def pulled(topping_of_record: dict[str, Any] | None = None, **done: Any) -> dict[str, Any]:
+    """The bolts of the guard rail under a pull and a push across, on a plate that lets a longer gap be clamped."""
+    request = copy.deepcopy(GUARDRAIL)
+    request["member"]["topping"] = topping_of_record
+    request["fixture"]["thickness_mm"] = 5
+    request["load_cases"] = [{"name": "pull and push", "normal_kn": 6, "shear_x_kn": -1, "sustained_share": 0}]
+    set_so = {"nominal_embedment_mm": 82, "torque_nm": 50, "torque_tool": "calibrated_wrench", "aborted_holes": []}
+    return only_said(request, **{**set_so, **done})
+
+
+def next_check(answer: dict[str, Any], **done: Any) -> dict[str, Any]:
+    return check_of(Record(answer["record"]["request"], answer["record"]["answer"]), done)
+
+
+def test_what_nobody_looked_at_around_it_is_not_taken_for_seen() -> None:
+    answer = as_set()
+    assert answer["verdict"] == "verified"
+    assert set(codes(answer["not_measured"])) >= AROUND
+    taken = answer["to_do"][-1]
+    assert taken["code"] == "taken_as_verified"
+    assert set(taken["figures"]["measurements"]) >= AROUND
+    looked = as_set(**LOOKED)
+    assert not AROUND & set(codes(looked["not_measured"]))
+    assert looked["utilisation_after"] == answer["utilisation_after"]
+    assert not AROUND & set(codes(next_check(looked, cracks_seen=True)["not_measured"]))
+
+
+def test_a_neighbour_that_was_seen_counts_as_in_a_request() -> None:
+    answer = as_set(neighbours=[BESIDE])
+    beside = {**GUARDRAIL, "neighbours": [BESIDE], "fastener": {**GUARDRAIL["fastener"], "length_mm": 115}}
+    expected = verify(beside, book())
+    assert answer["utilisation_after"] == expected["governing"]["utilisation"]
+    assert answer["utilisation_after"] > answer["utilisation_before"]
+    assert answer["verdict"] == expected["verdict"]
+
+
+def test_neighbours_of_the_record_are_kept_and_one_said_again_counts_as_it_is_now() -> None:
+    far = {"x_mm": -2000, "y_mm": 0, "state": "unloaded"}
+    request = {**copy.deepcopy(GUARDRAIL), "neighbours": [far]}
+    done = {"nominal_embedment_mm": 82, "torque_nm": 50, "torque_tool": "calibrated_wrench"}
+    none_else = only_said(request, **done, neighbours=[])
+    assert none_else["record"]["request"]["neighbours"] == [far]
+    other, again = {"x_mm": -2000, "y_mm": 500}, {"x_mm": -2001, "y_mm": 0, "state": "loaded"}
+    both = only_said(request, **done, neighbours=[again, other])
+    assert both["record"]["request"]["neighbours"] == [again, other]
+
+
+@pytest.mark.parametrize(
+    ("seen", "words"),
+    [
+        ({"family": "nobody-s"}, "#/as_built/neighbours/0"),
+        ({"x_mm": 900}, "#/as_built/neighbours/0/x_mm: the neighbour is said to be on or beyond the x_plus edge"),
+    ],
+)
+def test_neighbours_that_cannot_be_are_refused(seen: dict[str, Any], words: str) -> None:
+    with pytest.raises(RefusedRequest, match=words):
+        as_set(neighbours=[{**BESIDE, **seen}])
+
+
+def test_too_many_neighbours_with_those_of_the_record_are_refused() -> None:
+    many = [{"x_mm": -2000 - 10 * index, "y_mm": 0, "state": "unloaded"} for index in range(60)]
+    request = {**copy.deepcopy(GUARDRAIL), "neighbours": many}
+    with pytest.raises(RefusedRequest, match="with those of the record"):
+        only_said(request, neighbours=[{**one, "y_mm": 900} for one in many], torque_nm=50)
+
+
+def test_a_topping_that_was_found_under_the_plate_counts() -> None:
+    answer = pulled(topping={"kind": "screed", "thickness_mm": 5})
+    assert answer["utilisation_after"] > answer["utilisation_before"]
+    assert answer["utilisation_after"] == pulled(stand_off_mm=5)["utilisation_after"]
+    off = pulled(topping={"kind": "screed", "thickness_mm": 5, "comes_off": True})
+    assert off["utilisation_after"] == off["utilisation_before"]
+    assert "topping_comes_off" in codes(off["record"]["answer"]["assumptions"])
+
+
+def test_no_washer_is_clamped_to_the_concrete_on_a_topping() -> None:
+    request = copy.deepcopy(GUARDRAIL)
+    request["fixture"] |= {"stand_off_mm": 10, "washer_clamped": True}
+    answer = only_said(request, topping={"kind": "screed", "thickness_mm": 5}, torque_nm=50)
+    assert ("#/fixture/washer_clamped", True, False) in [
+        (one["pointer"], one["verified"], one["as_built"]) for one in answer["changes"]
+    ]
+
+
+def test_a_topping_under_a_plate_of_unknown_thickness_asks_for_it() -> None:
+    request = copy.deepcopy(GUARDRAIL)
+    del request["fixture"]["thickness_mm"]
+    request["fastener"]["length_mm"] = 115
+    with pytest.raises(RefusedRequest, match="#/as_built/fixture_thickness_mm: must be given"):
+        only_said(request, topping={"kind": "screed", "thickness_mm": 5}, torque_nm=50)
+
+
+def test_bare_concrete_takes_a_topping_of_the_record_off() -> None:
+    answer = pulled({"kind": "plaster", "thickness_mm": 5}, bare_concrete=True)
+    assert pointers(answer) >= {"#/member/topping/comes_off"}
+    assert answer["utilisation_after"] < answer["utilisation_before"]
+
+
+@pytest.mark.parametrize("far_mm", [3, 30])
+def test_a_moved_bolt_goes_through_a_wider_hole_until_somebody_says_how_wide_it_is(far_mm: float) -> None:
+    """M12 in holes of 14 mm: two may get 2 mm nearer or farther (EN 1992-4, Table 6.1, from memory)."""
+    moved = [{"number": 1, "x_mm": -75 + far_mm, "y_mm": -75}]
+    silent, new_hole, slot = (
+        as_set(moved=moved, **said) for said in ({}, {"clearance": "normal"}, {"fixture_hole_diameter_mm": 14 + far_mm})
+    )
+    assert "#/fixture/clearance" in pointers(silent)
+    assert "say_fixture_holes" in codes(silent["to_do"])
+    assert "fixture_holes" in codes(silent["not_measured"])
+    for one in silent["to_do"]:
+        assert "fixture_holes" not in one["figures"].get("measurements", ())
+    assert silent["utilisation_after"] > new_hole["utilisation_after"]
+    assert slot["utilisation_after"] == silent["utilisation_after"]
+    for said in (new_hole, slot):
+        assert "say_fixture_holes" not in codes(said["to_do"])
+        assert "fixture_holes" not in codes(said["not_measured"])
+
+
+def test_a_plate_that_moved_as_a_whole_takes_its_holes_along() -> None:
+    shifted = [{"x_mm": place["x_mm"] - 20, "y_mm": place["y_mm"]} for place in GUARDRAIL["positions"]]
+    answer = as_set(positions=shifted)
+    assert "#/fixture/clearance" not in pointers(answer)
+    within = as_set(moved=[{"number": 1, "x_mm": -73, "y_mm": -75}])
+    assert "#/fixture/clearance" not in pointers(within)
+
+
+def test_a_stud_welded_to_its_plate_has_no_hole_to_say() -> None:
+    assert "fixture_holes" not in codes(only_said(REQUESTS["studs"])["not_measured"])
+
+
+def test_what_the_hole_of_a_later_move_is_has_to_be_said_again() -> None:
+    first = as_set(**LOOKED)
+    again = next_check(
+        first, moved=[{"number": 1, "x_mm": -70, "y_mm": -75}], aborted_holes=[], torque_nm=50, nominal_embedment_mm=82
+    )
+    assert "fixture_holes" in codes(again["not_measured"])
+    assert to_do(again, None)[0] != "do_not_load" or again["verdict"] == "not_verified"
+    assert "say_fixture_holes" in codes(again["to_do"])
+
+
+@pytest.mark.parametrize(
+    ("as_built", "field"),
+    [
+        ({"undrilled_numbers": [1]}, "undrilled_numbers"),
+        ({"bare_concrete": False}, "bare_concrete"),
+        ({"bare_concrete": True, "topping": {"kind": "screed", "thickness_mm": 5}}, "bare_concrete"),
+        ({"neighbours": [{"x_mm": 0, "y_mm": 300, "state": "open_hole"}]}, "neighbours"),
+    ],
+)
+def test_what_contradicts_itself_is_refused(as_built: dict[str, Any], field: str) -> None:
+    found = AsBuiltRequest().validate({"record": record_of(GUARDRAIL).request, "as_built": as_built})
+    assert set(found["as_built"]) == {field}
