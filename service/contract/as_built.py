@@ -261,7 +261,7 @@ class AsBuilt(Measured):
         "plate let them, and fixture_hole_diameter_mm is left out too",
     )
     fixture_hole_diameter_mm = Number(
-        "Diameter of the widest hole in the fixture, of a slot its length.",
+        "Diameter of the widest hole in the fixture. Of a slot it says too little: that is clearance oversize.",
         "mm",
         minimum=3,
         maximum=200,

@@ -373,9 +373,9 @@ class ToDoCode(Code):
         _do(
             "Fasteners stand elsewhere, and nobody said how wide the holes in the fixture are now.",
             "Fasteners stand elsewhere than the holes of the fixture let them, so those were taken as oversize: say "
-            "clearance or fixture_hole_diameter_mm as they are.",
-            crew="Anchors stand elsewhere than the holes in the plate were to be: measure the widest hole, or the "
-            "length of the slot, and enter it. Until then the holes are taken as too wide.",
+            "clearance, oversize for a slot, or fixture_hole_diameter_mm as they are.",
+            crew="Anchors stand elsewhere than the holes in the plate were to be: measure the widest hole and enter "
+            "it, or enter that it is a slot. Until then the holes are taken as too wide.",
             severity=Severity.DECIDE,
         ),
     )

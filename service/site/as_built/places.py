@@ -45,7 +45,8 @@ def out_of_place(
     for listed, what in (("aborted_holes", "hole"), ("neighbours", "neighbour")):
         for entry, place in enumerate(given.get(listed, ())):
             for axis, edge in _beyond(place, edges):
-                words = f"the {what} is said to be on or beyond the {edge} edge, where no concrete is: measure again"
+                beyond = f"the {what} is said to be on or beyond the {edge} edge"
+                words = f"{beyond}, where there is no concrete: measure again"
                 yield Refusal(f"{PLACE}/{listed}/{entry}/{axis}_mm", "outside_member", words, {"edge": edge})
 
 
