@@ -154,6 +154,18 @@ def test_a_row_at_an_edge_does_not_even_out_what_is_taken_from_its_end() -> None
     assert used(Mode.CONCRETE_EDGE, beside) == pytest.approx(used(Mode.CONCRETE_EDGE, single) * 3.6)
 
 
+@pytest.mark.parametrize("c1", [110.0, 250.0])
+def test_nothing_jumps_where_a_neighbour_turns_from_beside_into_line(c1: float) -> None:
+    # Beside by 80 mm along and 79 across the body is but 1 mm wider than that of one fastener, and both push it.
+    edges, push = (INF, c1, INF, INF), load_case(shear_n=(5e3, 0.0))
+    rest = {"actions": push, "edges_mm": edges}
+    beside, in_line = (times(Mode.CONCRETE_EDGE, equal(*at), **rest) for at in ((-79.0, 80.0), (-80.0, 79.0)))
+    assert beside == pytest.approx(2 * 3 * c1 / (3 * c1 + 1))
+    assert in_line == pytest.approx(2.0)
+    straight = times(Mode.CONCRETE_EDGE, equal(0.0, 80.0), **rest)
+    assert straight == pytest.approx(2 * 3 * c1 / (3 * c1 + 80))
+
+
 def test_nothing_left_gives_no_resistance() -> None:
     around = [Neighbour((x, 0.0), 1.0, shared=False) for x in (-90.0, 90.0)]
     found = result(M12, [(0.0, 0.0)], PULL, *around)[1]

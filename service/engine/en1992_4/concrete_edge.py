@@ -12,7 +12,7 @@ from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors, shear_distribution
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish, governing
-from service.engine.en1992_4.neighbours import is_beside, touches, trace_joined, width_at_edge
+from service.engine.en1992_4.neighbours import is_beside, touches, trace_joined, widened_to, width_at_edge
 from service.engine.en1992_4.projected_area import member_bounds
 from service.engine.model import EDGE_NAMES, Fixing, Member, Neighbour, Point
 from service.engine.results import Check
@@ -571,10 +571,11 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     """c_1 (mm) and V_Rk,c without the factors that stand with the action (N)."""
     member, fastener = fixing.member, fixing.fastener
     cone = fastener.cone
-    points = (*(fixing.positions[i] for i in part.members), *part.joined)
-    nearest = member.nearest_mm((*points, *part.in_line))
-    sides = nearest[2:] if edge < 2 else nearest[:2]
     along = 1 if edge < 2 else 0
+    ours = tuple(fixing.positions[i] for i in part.members)
+    points = (*ours, *(widened_to(place, ours, along) for place in part.joined))
+    nearest = member.nearest_mm((*ours, *part.joined, *part.in_line))
+    sides = nearest[2:] if edge < 2 else nearest[:2]
     spacing_max = largest_spacing(fixing.positions, grid, part.members, along)
     c1 = reduced_edge(nearest[edge], max(sides), member.thickness_mm, spacing_max)
     k9 = K9_CRACKED if member.cracked else K9_UNCRACKED

@@ -6,6 +6,7 @@ as the worst of them where that is worse, is common practice, no source.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from service.engine.geometry import Rectangle, clip_half_plane, covered_length, rectangle_corners, square_about
@@ -114,6 +115,27 @@ def is_beside(neighbour: Neighbour, points: Iterable[Point], along: int) -> bool
     """Whether a neighbour is farther from each fastener along the edge than across it. EN 1992-4:2018, 7.2.2.5."""
     x = neighbour.point
     return all(abs(x[along] - p[along]) >= abs(x[1 - along] - p[1 - along]) for p in points)
+
+
+def widened_to(place: Point, points: Iterable[Point], along: int) -> Point:
+    """How far a neighbour beside our fasteners widens the body that they push together.
+
+    EN 1992-4:2018, 7.2.2.5; common practice, no source: by as much as it is farther along the edge than across it, so
+    that what is in line adds nothing and nothing jumps where it turns from the one into the other.
+
+    Args:
+        place: Where the neighbour stands (mm).
+        points: Our fasteners (mm).
+        along: Axis along the edge: 0 is x, 1 is y.
+
+    Returns:
+        The place to which the width reaches in its stead (mm).
+    """
+    nearest = min(points, key=lambda p: abs(place[along] - p[along]))
+    off = place[along] - nearest[along]
+    added = max(0.0, abs(off) - abs(place[1 - along] - nearest[1 - along]))
+    at = nearest[along] + math.copysign(added, off)
+    return (place[0], at) if along else (at, place[1])
 
 
 def _lost_along(neighbour: Neighbour, points: Iterable[Point], along: int, reach_mm: float) -> tuple[float, float]:
