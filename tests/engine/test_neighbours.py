@@ -166,6 +166,14 @@ def test_nothing_jumps_where_a_neighbour_turns_from_beside_into_line(c1: float) 
     assert straight == pytest.approx(2 * 3 * c1 / (3 * c1 + 80))
 
 
+def test_a_deeper_neighbour_takes_as_much_in_line_as_just_beside() -> None:
+    # Bodies of 330 mm: a deeper one 80 mm away along the edge leaves 80 of it, and no more where it is behind.
+    rest = {"actions": load_case(shear_n=(5e3, 0.0)), "edges_mm": (INF, 110.0, INF, INF)}
+    places = ((-79.9, 80.0), (-80.0, 79.9), (-80.0, 0.0))
+    found = [times(Mode.CONCRETE_EDGE, Neighbour(at, 1.0, shared=False), **rest) for at in places]
+    assert found == [pytest.approx(330 / 80)] * 3
+
+
 def test_nothing_left_gives_no_resistance() -> None:
     around = [Neighbour((x, 0.0), 1.0, shared=False) for x in (-90.0, 90.0)]
     found = result(M12, [(0.0, 0.0)], PULL, *around)[1]

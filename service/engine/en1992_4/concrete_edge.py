@@ -12,7 +12,14 @@ from service.engine.codes import Mode
 from service.engine.en1992_4 import partial_factors, shear_distribution
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish, governing
-from service.engine.en1992_4.neighbours import is_beside, touches, trace_joined, widened_to, width_at_edge
+from service.engine.en1992_4.neighbours import (
+    is_beside,
+    touches,
+    trace_joined,
+    turned_beside,
+    widened_to,
+    width_at_edge,
+)
 from service.engine.en1992_4.projected_area import member_bounds
 from service.engine.model import EDGE_NAMES, Fixing, Member, Neighbour, Point
 from service.engine.results import Check
@@ -307,6 +314,10 @@ def _beside_and_with_neighbours(fixing: Fixing, members: tuple[int, ...], edge: 
     parts = [_Part(members, beside)]
     if in_line:
         parts.append(_Part(members, beside, (), in_line))
+    deeper = [neighbour for neighbour in near if not neighbour.shared and neighbour not in beside]
+    if deeper and len(members) == 1:
+        taking = tuple(turned_beside(neighbour, points[0], along) for neighbour in deeper)
+        parts.append(_Part(members, (*beside, *taking)))
     for one in beside:
         others = tuple(neighbour for neighbour in beside if neighbour is not one)
         parts.append(_Part(members, others, (one.point,), in_line))

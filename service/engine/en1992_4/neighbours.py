@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from service.engine.geometry import Rectangle, clip_half_plane, covered_length, rectangle_corners, square_about
 from service.engine.model import Neighbour, Point
@@ -136,6 +137,25 @@ def widened_to(place: Point, points: Iterable[Point], along: int) -> Point:
     added = max(0.0, abs(off) - abs(place[1 - along] - nearest[1 - along]))
     at = nearest[along] + math.copysign(added, off)
     return (place[0], at) if along else (at, place[1])
+
+
+def turned_beside(neighbour: Neighbour, point: Point, along: int) -> Neighbour:
+    """A neighbour in line with a fastener towards the edge, put beside it, as far along as it is across.
+
+    EN 1992-4:2018, 7.2.2.5; common practice, no source: one that is deeper, or of unknown depth, takes no less of the
+    body there than where it just stands beside, so that nothing jumps where it turns from the one into the other.
+
+    Args:
+        neighbour: The neighbour.
+        point: Our fastener (mm).
+        along: Axis along the edge: 0 is x, 1 is y.
+
+    Returns:
+        The neighbour at the other place.
+    """
+    off = neighbour.point[along] - point[along]
+    at = point[along] + math.copysign(abs(neighbour.point[1 - along] - point[1 - along]), off)
+    return replace(neighbour, point=(point[0], at) if along else (at, point[1]))
 
 
 def _lost_along(neighbour: Neighbour, points: Iterable[Point], along: int, reach_mm: float) -> tuple[float, float]:
