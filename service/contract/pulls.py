@@ -29,6 +29,8 @@ PLACE_STATES = ("cracked", "uncracked", UNKNOWN)
 MOST_PULLS = 100
 MOST_POINTS = 50
 LARGEST_KN = 10_000
+LEAST_ACCURACY_PERCENT, LEAST_ACCURACY_KN = 0.1, 0.001
+"""No gauge on a site is nearer to the truth (common practice, no source)."""
 LARGEST_KG = 1_000_000
 LARGEST_LB = 2_000_000
 LARGEST_BAR = 5_000
@@ -148,9 +150,9 @@ class Gauge(RequestSchema):
     )
     accuracy_percent = Number(
         "Accuracy that the certificate or the maker states, ± in per cent of the load shown. Every load is taken at "
-        "the side that costs more.",
+        "the side that costs more. No gauge is off by nothing: 0 is refused.",
         "%",
-        minimum=0,
+        minimum=LEAST_ACCURACY_PERCENT,
         maximum=20,
         absent="not stated so; where accuracy_kn is not stated either, what the rulebook takes for an unknown gauge",
     )
@@ -158,7 +160,7 @@ class Gauge(RequestSchema):
         "The same in kN, as where it is stated of full scale: 2 % of 25 kN is 0.5 kN. Beside accuracy_percent both "
         "count.",
         "kN",
-        minimum=0,
+        minimum=LEAST_ACCURACY_KN,
         maximum=LARGEST_KN,
         absent="not stated so; where accuracy_percent is not either, what the rulebook takes for an unknown gauge",
     )

@@ -847,8 +847,8 @@ def test_a_reading_beyond_the_steel_is_asked_for_again_and_condemns_nothing(clie
 
 
 def test_pounds_are_pounds(client: HeldClient) -> None:
-    """By hand: 1 lb is 0.45359237 kg and 9.80665 m/s² (BIPM): 2 113 lb are 9.399 kN, the same as 958.4 kg."""
-    gauge = {"certificate": "G", "valid_until": "2027-01-01", "accuracy_percent": 0}
+    """By hand: 1 lb is 0.45359237 kg and 9.80665 m/s² (BIPM): 2 113 lb are 9.399 kN, the same as 958.4 kg; 0.99 of it at least."""
+    gauge = {"certificate": "G", "valid_until": "2027-01-01", "accuracy_percent": 1}
     loads = {}
     for unit, reading in (("reading_lb", 2113), ("reading_kg", 2113 * 0.45359237)):
         request = copy.deepcopy(shapes.SOUND_PULLS)
@@ -859,7 +859,7 @@ def test_pounds_are_pounds(client: HeldClient) -> None:
             pull.pop("reading_bar")
             pull[unit] = reading
         loads[unit] = [pull["load_kn"] for pull in assessed(client, request)["pulls"]]
-    assert loads["reading_lb"] == pytest.approx([2113 * 0.45359237 * 9.80665 / 1e3] * 7, rel=1e-5)
+    assert loads["reading_lb"] == pytest.approx([0.99 * 2113 * 0.45359237 * 9.80665 / 1e3] * 7, rel=1e-5)
     assert loads["reading_lb"] == pytest.approx(loads["reading_kg"], rel=1e-5)
 
 
@@ -869,7 +869,7 @@ GAUGED = ("allowable_resistance", "gauge")
 @pytest.mark.parametrize(
     ("stated", "least"),
     [
-        ({"accuracy_percent": 0}, lambda load: load),
+        ({"accuracy_percent": 0.1}, lambda load: load * 0.999),
         ({"accuracy_percent": 2}, lambda load: load * 0.98),
         ({"accuracy_kn": 0.5}, lambda load: load - 0.5),
         ({"accuracy_percent": 1, "accuracy_kn": 0.2}, lambda load: load * 0.99 - 0.2),
@@ -906,6 +906,14 @@ def test_a_pull_that_may_have_passed_the_limit_harms_the_fastener(client: HeldCl
         gauge = shapes.GAUGE | {"accuracy_percent": percent}
         found = answered(client, ASSESSMENTS, proof({0: {"reading_bar": bar}}, gauge=gauge))["proof"]
         assert found["pulls"][0]["result"] == result
+
+
+@pytest.mark.parametrize("stated", [{"accuracy_percent": 0}, {"accuracy_kn": 0}, {"accuracy_percent": 0.05}])
+def test_a_gauge_that_is_off_by_nothing_is_refused(client: HeldClient, stated: dict[str, float]) -> None:
+    """It counted as a stated accuracy, and every reading in full. Common practice, no source: none is within 0.1 %."""
+    response = client.post(ASSESSMENTS, json=changed(shapes.SOUND_PULLS, shapes.GAUGE | stated, *GAUGED))
+    assert response.status_code == 422
+    assert [error["code"] for error in errors_of(response)] == ["below_minimum"]
 
 
 def test_a_reading_within_the_accuracy_of_the_gauge_is_refused(client: HeldClient) -> None:

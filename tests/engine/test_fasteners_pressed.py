@@ -1,6 +1,6 @@
 """Fasteners under levelling nuts or weak grout: pressed by weight or moment, they buckle over their free length.
 
-Numbers come from EN 1993-1-1, 6.3.1, curve c, and EN 1992-4, 6.2.2, worked by hand, both from memory.
+Source of each figure: EN 1993-1-1, 5.2.2 and 6.3.1, curve c, and EN 1992-4, 6.2.2, worked by hand, from memory.
 """
 
 from __future__ import annotations
@@ -78,6 +78,36 @@ def test_bending_counts_the_pressure_by_its_buckling() -> None:
     ]
     assert all(check is not None for check in bent)
     assert bent[0].utilisation > bent[1].utilisation  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(("gap_mm", "critical_n"), [(100.0, 88_170.0), (200.0, 24_190.0)])
+def test_what_presses_enlarges_the_bending(gap_mm: float, critical_n: float) -> None:
+    """By hand: 1/(1 − N/N_cr) on the bending; N_cr = π²·210 000·2 058.9/(2·l_a)², l_a = gap + 10. It was left out."""
+    plate = dataclasses.replace(ON_NUTS, stand_off_mm=gap_mm)
+    pushed = load_case(normal_n=-20_000.0, shear_n=(2_000.0, 0.0))
+    check = of_mode(fixing(bolt(16.0, 125.0), FOUR, pushed, fixture=plate), Mode.STEEL_SHEAR_LEVER_ARM)
+    assert check is not None
+    assert check.partial_factor is not None
+    assert check.characteristic_n is not None
+    found = {entry.symbol: entry.value for entry in check.trace}
+    enlarged = 1.0 / (1.0 - found["N_Ed"] / critical_n)
+    assert found["k_2"] == pytest.approx(enlarged, rel=1e-3)
+    bent = enlarged * 500.0 * (gap_mm + 10.0) * check.partial_factor / (found["alpha_M"] * found["M0_Rk,s"])
+    assert check.utilisation == pytest.approx(bent + found["N_Ed"] / found["N_Rd,s"], rel=1e-3)
+    plain = found["alpha_M"] * found["M0_Rk,s"] * (1.0 - found["N_Ed"] / found["N_Rd,s"]) / (gap_mm + 10.0)
+    assert check.characteristic_n == pytest.approx(plain / enlarged, rel=1e-3)
+
+
+def test_bending_of_a_pressed_fastener_grows_on_beyond_its_buckling() -> None:
+    """No figure jumps or turns where the pressure alone is too much."""
+    used = []
+    for pressed_n in (40e3, 120e3, 144e3, 148e3, 350e3, 360e3, 400e3):
+        loads = load_case(normal_n=-pressed_n, shear_n=(2_000.0, 0.0))
+        check = of_mode(fixing(bolt(16.0, 125.0), FOUR, loads, fixture=ON_NUTS), Mode.STEEL_SHEAR_LEVER_ARM)
+        assert check is not None
+        used.append(check.utilisation)
+    assert used == sorted(used)
+    assert used[-1] > used[0] > 0.0
 
 
 SOUND = dataclasses.replace(bolt(16.0, 125.0), steel_tension_n=1e5)

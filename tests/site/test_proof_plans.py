@@ -59,7 +59,7 @@ def planned(lot: dict[str, Any]) -> dict[str, Any]:
 def proven(lot: dict[str, Any], pulls: list[dict[str, Any]], **rest: Any) -> dict[str, Any]:
     tests = {name: value for name, value in lot.items() if name != "base_material"} | {
         "tested_on": "2026-11-20",
-        "gauge": {"certificate": "G", "valid_until": "2027-01-01", "accuracy_percent": 0},
+        "gauge": {"certificate": "G", "valid_until": "2027-01-01", "accuracy_percent": 0.1},
         "support_distance_mm": 120,
         "pulls": pulls,
     }

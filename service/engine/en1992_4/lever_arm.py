@@ -15,6 +15,7 @@ from service.engine.trace import Trace, new_trace
 
 CLAUSE_ARM = "6.2.2.3"
 CLAUSE = "7.2.2.3.2"
+CLAUSE_SECOND_ORDER = "EN 1993-1-1, 5.2.2"
 GROUT_STRENGTH_MIN_MPA = 30.0
 GROUT_MAX_MM = 40.0
 
@@ -142,21 +143,41 @@ def buckling_length(arm: LeverArm, rotation_held: bool) -> float:
     return 2.0 * arm.arm_mm / restraint_factor(rotation_held)
 
 
-def characteristic_resistance(alpha_m: float, bending_nmm: float, tension_share: float, arm_mm: float) -> float:
-    """V_Rk,s,M = alpha_M·M0_Rk,s·(1 − N_Ed/N_Rd,s)/l_a.
+def second_order(pressed_n: float, resistance_n: float, critical_n: float) -> float:
+    """k_2 = 1/(1 − N_Ed/N_cr), by which pressure enlarges the bending that leans the fixture aside.
 
-    EN 1992-4:2018, 7.2.2.3.2.
+    EN 1993-1-1:2005, 5.2.2 (5), from memory; EN 1992-4 has none. Beyond the resistance to buckling, where the pressure
+    alone is too much, it stays as it is there.
+
+    Args:
+        pressed_n: N_Ed in compression (N).
+        resistance_n: N_b,Rd, below N_cr (N).
+        critical_n: N_cr by Euler, of the length that buckles (N).
+
+    Returns:
+        k_2 (no unit), at least 1.
+    """
+    return 1.0 / (1.0 - min(pressed_n, resistance_n) / critical_n)
+
+
+def characteristic_resistance(
+    alpha_m: float, bending_nmm: float, tension_share: float, arm_mm: float, enlarged: float = 1.0
+) -> float:
+    """V_Rk,s,M = alpha_M·M0_Rk,s·(1 − N_Ed/N_Rd,s)/(k_2·l_a).
+
+    EN 1992-4:2018, 7.2.2.3.2, without k_2.
 
     Args:
         alpha_m: 1 or 2 (no unit).
         bending_nmm: M0_Rk,s (Nmm).
         tension_share: N_Ed/N_Rd,s (no unit).
         arm_mm: l_a (mm).
+        enlarged: k_2 of a fastener that is pressed (no unit).
 
     Returns:
-        V_Rk,s,M (N), 0 where tension leaves nothing.
+        V_Rk,s,M (N), 0 where the axial force leaves nothing.
     """
-    return alpha_m * bending_nmm * max(0.0, 1.0 - tension_share) / arm_mm
+    return alpha_m * bending_nmm * max(0.0, 1.0 - tension_share) / (enlarged * arm_mm)
 
 
 def _bending_n(fastener: Fastener, trace: Trace) -> float:
@@ -181,8 +202,8 @@ def verify(
 ) -> Check:
     """Check each fastener in bending with its tension and give the worst.
 
-    EN 1992-4:2018, 7.2.2.3.2. Utilisation is V·l_a·gamma_Ms/(alpha_M·M0) + N/N_Rd,s, so that it grows with the
-    actions. A compression counts by the resistance to buckling in place of N_Rd,s.
+    EN 1992-4:2018, 7.2.2.3.2. Utilisation is k_2·V·l_a·gamma_Ms/(alpha_M·M0) + N/N_Rd,s, so that it grows with the
+    actions. A compression counts by the resistance to buckling in place of N_Rd,s, and enlarges the bending.
 
     Args:
         fixing: The fixing.
@@ -206,19 +227,24 @@ def _check(fixing: Fixing, index: int, axial_n: float, shear_n: float, arm: Leve
     axial_design = _axial_design_n(fixing, axial_n, arm, trace)
     share = abs(axial_n) / axial_design
     bending = _bending_n(fixing.fastener, trace)
-    resistance = characteristic_resistance(alpha, bending, share, arm.arm_mm)
+    enlarged = _enlarged(fixing, axial_n, axial_design, arm)
+    resistance = characteristic_resistance(alpha, bending, share, arm.arm_mm, enlarged)
     if trace.wanted:
         _trace_arm(fixing, arm, trace)
         trace.add("alpha_M", alpha, "-", "2 rotation held, 1 free", CLAUSE_ARM)
         trace.add("N_Ed", abs(axial_n), "N", "axial force of this fastener", "6.2")
-        trace.add("V_Rk,s,M", resistance, "N", "alpha_M·M0_Rk,s·max(0, 1 - N_Ed/N_Rd,s)/l_a", CLAUSE)
+        arms, bends = "l_a", "V_Ed·l_a"
+        if axial_n < 0.0:
+            arms, bends = "(k_2·l_a)", "k_2·V_Ed·l_a"
+            trace.add("k_2", enlarged, "-", "1/(1 - min(N_Ed, N_Rd,s)/N_cr)", CLAUSE_SECOND_ORDER)
+        trace.add("V_Rk,s,M", resistance, "N", f"alpha_M·M0_Rk,s·max(0, 1 - N_Ed/N_Rd,s)/{arms}", CLAUSE)
     gamma = partial_factors.steel(fixing, "V", trace)
-    used = (shear_n * arm.arm_mm * gamma / (alpha * bending) + share) / fixing.site_factor
+    used = (enlarged * shear_n * arm.arm_mm * gamma / (alpha * bending) + share) / fixing.site_factor
     if trace.wanted:
         trace.add("V_Rd,s,M", resistance / gamma, "N", "V_Rk,s,M/gamma_Ms", CLAUSE)
         trace.add("V_Ed", shear_n, "N", "shear of this fastener", "6.2")
         trace.add("eta_site", fixing.site_factor, "-", "site reduction factor", "company rule")
-        trace.add("beta_V", used, "-", "(V_Ed·l_a·gamma_Ms/(alpha_M·M0_Rk,s) + N_Ed/N_Rd,s)/eta_site", CLAUSE)
+        trace.add("beta_V", used, "-", f"({bends}·gamma_Ms/(alpha_M·M0_Rk,s) + N_Ed/N_Rd,s)/eta_site", CLAUSE)
     return Check(
         Mode.STEEL_SHEAR_LEVER_ARM,
         (index,),
@@ -242,6 +268,15 @@ def _axial_design_n(fixing: Fixing, axial_n: float, arm: LeverArm, trace: Trace)
     pressed = steel_compression.characteristic_n(fixing.fastener, length, trace)
     pressed /= partial_factors.steel(fixing, "N", trace)
     return trace.add("N_Rd,s", pressed, "N", "N_Rk,s/gamma_Ms", steel_compression.CLAUSE)
+
+
+def _enlarged(fixing: Fixing, axial_n: float, resistance_n: float, arm: LeverArm) -> float:
+    """k_2 of a fastener, 1 where it is not pressed (no unit)."""
+    if axial_n >= 0.0:
+        return 1.0
+    length = buckling_length(arm, fixing.fixture.rotation_held)
+    critical = steel_compression.critical_n(fixing.fastener.stress_area_mm2, length)
+    return second_order(-axial_n, resistance_n, critical)
 
 
 def _trace_arm(fixing: Fixing, arm: LeverArm, trace: Trace) -> None:
