@@ -622,9 +622,9 @@ class CommonRequest(RequestSchema):
     )
     loads_from = Items(
         Part(LoadsFrom, "One load model."),
-        "Load models that the load cases came from, as their answers give them.",
+        "Load models that the load cases or actions came from, as their answers give them.",
         most=20,
-        absent="the load cases were made otherwise; no caution of a load model is repeated",
+        absent="load cases or actions were made otherwise; no caution of a load model is repeated",
     )
     use = Part(Use, "What the fixing is for.", absent="each of its fields left out")
     site = Conditions(

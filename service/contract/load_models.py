@@ -289,8 +289,10 @@ class LoadModelAnswer(AnswerSchema):
     actions = many(
         Action,
         "The characteristic actions, to be posted as actions of a verification or a sizing in place of the design load "
-        "cases, alone or with others: the weight, and what varies in each situation, each excluding the others. Empty "
-        f"where the situations have no weight in common or come to more than {MOST_ACTIONS}.",
+        "cases, alone or with others: the weight, and what varies in each situation, each excluding the others. Names "
+        "have to differ where those of several models are posted together. Null where the situations have no weight in "
+        f"common or come to more than {MOST_ACTIONS}: the load cases are to be posted.",
+        nullable=True,
     )
     situations = many(CharacteristicActions, "Characteristic actions of every situation.")
     working = many(WorkingStep, "The working, step by step.")

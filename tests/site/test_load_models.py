@@ -500,6 +500,13 @@ def test_what_varies_in_a_situation_excludes_what_varies_in_the_others() -> None
     assert found[0]["holding_down"]
 
 
+def test_a_thing_without_actions_to_post_has_none_and_no_empty_list() -> None:
+    """Posted beside the load cases an empty list is refused."""
+    found = answer("machine_base", mass_kg=60, centre_height_mm=300, machine="reciprocating")
+    assert found["actions"] is None
+    assert found["load_cases"]
+
+
 def test_actions_are_left_out_where_no_request_could_have_them() -> None:
     many = [Situation(str(number), Wrench(normal_kn=1.0), Wrench(shear_x_kn=number)) for number in range(1, 13)]
     assert actions_of(many) == []

@@ -349,11 +349,13 @@ class RequirementCode(AskedCode):
             "The assessment covers redundant use only.",
             "assessed for redundant use only",
             (
-                ("assessed for redundant use only; the fixing counts as {redundancy}: {points} points of "
-                "{fasteners_per_point}, with at most {action_kn:.4g} kN each; assessed: from {points_needed} points "
-                "of {fasteners_needed} with at most {action_allowed_kn} kN each, in this order"),
-                ("assessed for redundant use only; the fixing counts as {redundancy}; assessed: from {points_needed} "
-                "points of {fasteners_needed} with at most {action_allowed_kn} kN each, in this order"),
+                ("assessed for redundant use only; the fixing counts as {redundancy}: {points} points, fasteners at "
+                "each {fasteners_per_point}, action on each {action_kn:.4g} kN; assessed, in each list the first "
+                "figures together, or the next: at least {points_needed} points, fasteners at each at least "
+                "{fasteners_needed}, action on each at most {action_allowed_kn} kN"),
+                ("assessed for redundant use only; the fixing counts as {redundancy}; assessed, in each list the first "
+                "figures together, or the next: at least {points_needed} points, fasteners at each at least "
+                "{fasteners_needed}, action on each at most {action_allowed_kn} kN"),
                 "assessed for redundant use only; the fixing counts as {redundancy}",
             ),
             Term("redundancy", Redundancy),
@@ -365,8 +367,8 @@ class RequirementCode(AskedCode):
             Quantity("action_allowed_kn", "kN"),
             crew=(
                 ("assessed only where other fixings take its load if it fails; here: {redundancy} ({points} points, "
-                "{action_kn:.4g} kN each; needed: {points_needed} points with at most {action_allowed_kn} kN each, in "
-                "this order)"),
+                "{action_kn:.4g} kN each; needed, in each list the first figures together, or the next: "
+                "{points_needed} points, at most {action_allowed_kn} kN each)"),
                 "assessed only where other fixings take its load if it fails; here: {redundancy}",
             ),
         ),
