@@ -228,8 +228,10 @@ def test_beyond_its_reach_there_is_no_number(
 def test_each_edge_and_pair_beyond_the_reach_is_told(client: HeldClient) -> None:
     near = changed(by_pulls(client), 249, "member", "edges", "x_minus_mm")
     asked = {entry["code"]: entry["figures"] for entry in answered(client, VERIFICATIONS, near)["requirements"]}
-    assert asked["site_test_edge"]["near_edges"] == ["x_minus"]
-    assert asked["site_test_edge"]["near_edges_mm"] == [249]
+    # Both fasteners stand over each other, as near to the edge.
+    assert asked["site_test_edge"]["near_edges"] == ["x_minus", "x_minus"]
+    assert asked["site_test_edge"]["near_edge_numbers"] == [1, 2]
+    assert asked["site_test_edge"]["near_edges_mm"] == [249, 249]
     assert asked["site_test_spacing"]["near_spacings_mm"] is None
     close = changed(by_pulls(client), 149, "positions", 1, "y_mm")
     asked = {entry["code"]: entry["figures"] for entry in answered(client, VERIFICATIONS, close)["requirements"]}
