@@ -117,7 +117,7 @@ def _input(work: Work, asked: Input, one: ToldInput, place: str) -> Line:
     else:
         value = words.say(asked.titles[str(one.word)]) if isinstance(asked, Word) else str(one.word)
     if one.taken:
-        said = words.tell("{label}: taken as {value}, as nobody told it", label=label, value=value)
+        said = words.tell("{label}: {value}, taken as nobody said", label=label, value=value)
     elif isinstance(asked, NumberInput) and asked.most:
         said = words.tell("{label}: no more than {value}", label=label, value=value)
     else:
