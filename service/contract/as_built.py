@@ -489,7 +489,8 @@ PATHS = (
         summary="Does it still verify as it was built?",
         description=(
             "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
-            "torque read, cleaning and curing, another strength found, cracks, aborted holes nearby. Verifies the "
+            "torque read, cleaning and curing, another strength found, cracks, aborted holes, neighbours, a topping "
+            "and wider holes in the fixture. Verifies the "
             "fixing as built under the rules of the record and today's suspensions. The answer says what is not met, "
             "what was not measured, and what to do; it stays not_shown until the decisive measurements are given. Only "
             "what verifies as built gets a new record. That record names the one it came from and keeps what was found "
