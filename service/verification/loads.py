@@ -191,8 +191,7 @@ def _partial_factors(rulebook: Rulebook) -> en1990.PartialFactors:
 
 def _holds_down(action: wanted.Action) -> bool:
     """Whether it counts as weight that holds down: any permanent action that does not say otherwise."""
-    # What presses, what turns the other way (a counterweight) and what is sheared the other way relieve alike, and at
-    # some fasteners also what stands across: where it helps nothing, its lower factor decides nothing.
+    # What presses, turns back (a counterweight) or pushes back relieves; where it helps nothing, it decides nothing.
     return action.kind == "permanent" and action.holding_down is not False
 
 
