@@ -56,7 +56,7 @@ def test_a_guardrail_is_told_in_the_terms_of_the_crew(loads: str) -> None:
     assert "Height of the rail: no more than 1100 mm" in lines
     assert "Distance to the next post: no more than 1500 mm" in lines
     assert "The rail at this post: Ends or is jointed here" in lines
-    assert "Which post: taken as Between two others, taken as nobody said" in lines
+    assert "Which post: Between two others, taken as nobody said" in lines
     assert lines[-1].startswith("No more than")
     shown = page(made).replace("\u00a0", " ")
     assert shown.index("Height of the rail: no more than 1100 mm") < shown.index("What is drilled and set")
