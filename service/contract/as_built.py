@@ -9,7 +9,7 @@ from service.contract import as_built_codes as words
 from service.contract.built import MOST_HOLES, AbortedHole, Measured
 from service.contract.checks import Check
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement, Rule, neighbours_described
+from service.contract.coherence import Disagreement, Rule, left_out, neighbours_described, told
 from service.contract.common import Requirement, ScopeLimit
 from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Word
 from service.contract.fixing import Grout, Neighbour, Position, Topping
@@ -279,14 +279,30 @@ class AsBuilt(Measured):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return (_said_once, _moved_once, _moved_and_missing, _undrilled_is_missing, _bare_or_not, neighbours_described)
+        return (said_once, _moved_once, _moved_and_missing, _undrilled_is_missing, _bare_or_not, neighbours_described)
 
 
-def _said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
-    for first, second in (
-        ("positions", "moved"), ("positions", "missing_numbers"),
-        ("embedment_mm", "nominal_embedment_mm"), ("edges", "nearest_edges"), ("topping", "bare_concrete"),
-    ):  # fmt: skip
+NOT_BESIDE = {
+    "moved": "positions",
+    "missing_numbers": "positions",
+    "nominal_embedment_mm": "embedment_mm",
+    "nearest_edges": "edges",
+    "bare_concrete": "topping",
+}
+"""What a field is not given beside, as both say the same."""
+
+
+@told("AsBuilt", **{second: (left_out(second), left_out(first)) for second, first in NOT_BESIDE.items()})
+def said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find what is said in two ways.
+
+    Args:
+        data: What was really done.
+
+    Yields:
+        Place and message.
+    """
+    for second, first in NOT_BESIDE.items():
         if first in data and second in data:
             yield (second,), refusal("conflict", f"give {first} or {second}, not both", fields=[first])
 

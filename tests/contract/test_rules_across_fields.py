@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
+from service.contract.as_built import AsBuilt
 from service.contract.coherence import Told, disagreements, told
 from service.contract.json_schema import Writer
 from service.contract.recorded import RecordedRequest
@@ -62,6 +63,19 @@ TRIED: dict[str, tuple[str, dict[str, list[Any]], Callable[[dict[str, Any]], dic
     "neighbours_described": ("Neighbour", OF_NEIGHBOUR, lambda neighbour: {"neighbours": [neighbour]}),
     "some_load": ("LoadCase", OF_LOAD, _in_a_case),
     "some_action": ("Action", OF_LOAD, lambda action: {"actions": [action]}),
+    "said_once": (
+        "AsBuilt",
+        {
+            "positions": [NOT_THERE, None, [{"x_mm": 0, "y_mm": 0}]],
+            "moved": [NOT_THERE, None, [{"number": 1, "x_mm": 0, "y_mm": 0}]],
+            "missing_numbers": [NOT_THERE, [2]],
+            "embedment_mm": [NOT_THERE, 70],
+            "nominal_embedment_mm": [NOT_THERE, None, 80],
+            "edges": [NOT_THERE, {"x_plus_mm": 100}],
+            "nearest_edges": [NOT_THERE, {"x_plus_mm": 60}],
+        },
+        dict,
+    ),
     "load_cases_or_actions": ("VerificationRequest", LOADS | {"member": [{}]}, dict),
     "base_material_goes_with_tests": (
         "VerificationRequest",
@@ -82,7 +96,7 @@ TRIED: dict[str, tuple[str, dict[str, list[Any]], Callable[[dict[str, Any]], dic
 
 
 def _rules() -> dict[str, Told]:
-    schemas = (VerificationRequest, RecordedRequest, SizingRequest)
+    schemas = (VerificationRequest, RecordedRequest, SizingRequest, AsBuilt)
     return {rule.find.__name__: rule for each in schemas for rule in each.rules() if isinstance(rule, Told)}
 
 
