@@ -57,7 +57,8 @@ REINFORCEMENT = st.just("unknown") | some(
 )
 USE = some(
     situation=st.sampled_from(SITUATIONS),
-    redundancy=st.none() | st.fixed_dictionaries(
+    redundancy=st.none()
+    | st.fixed_dictionaries(
         {"points": st.integers(1, 6)},
         optional={
             "fasteners_per_point": st.integers(1, 4),

@@ -37,6 +37,7 @@ OF_LONG_BODIES = ["makeInstallationSheet", "checkAsBuilt", "assessSiteTests"]
 OPERATIONS = schemathesis.pytest.from_fixture("schema")
 """Thousands of requests at boundaries are made with a test: where it runs, not in each process that gathers tests."""
 COHERENT = {"verifyFixing": GUARDRAIL_POST, "sizeFixing": PIPE_HANGER_FIXED_HOLES}
+FOLLOWED = {"sizeFixing", "verifyFixing", "listFamilies", "getFamily", "listRulebooks", "getRulebook"}
 INDEPENDENT = ("fixing_reference", "detail", "max_choices")
 
 
@@ -47,7 +48,8 @@ def _linked(schema: BaseSchema) -> BaseSchema:
         for operation in path.values():
             links = [one for answer in operation["responses"].values() for one in answer.get("links", {}).values()]
             ends |= {operation["operationId"] for _ in links[:1]} | {link["operationId"] for link in links}
-    return schema.include(operation_id=sorted(ends))
+    # In every run those whose links lead to something of their own; the others lead to the rulebook alone.
+    return schema.include(operation_id=sorted(ends if TIMES > 1 else ends & FOLLOWED))
 
 
 @pytest.fixture
@@ -81,6 +83,9 @@ def test_service_keeps_its_contract_along_links(schema: BaseSchema) -> None:
             if case.meta and case.meta.generation.mode.is_positive:
                 if linked and isinstance(linked.value, Ok):
                     case.body = linked.value.ok()
+                elif name == "listFamilies":
+                    # With filters made up there is hardly a family left that a link could lead to.
+                    case.query = {}
                 elif name in COHERENT:
                     body: Any = case.body
                     generated = {field: body[field] for field in INDEPENDENT if field in body}
@@ -92,7 +97,7 @@ def test_service_keeps_its_contract_along_links(schema: BaseSchema) -> None:
 
     AlongLinks.run(
         settings=settings(
-            max_examples=100 * TIMES, stateful_step_count=8, deadline=None, derandomize=True, database=None
+            max_examples=40 * TIMES, stateful_step_count=8, deadline=None, derandomize=True, database=None
         )
     )
     assert {("verifyFixing", 200), ("getFamily", 200), ("getRulebook", 200)} <= followed

@@ -51,7 +51,10 @@ OFF = 0.01
 def loads_kn(bars: list[float]) -> list[float]:
     """The example's calibration by numpy, an independent interpolation, less what the gauge may be off."""
     points = shapes.GAUGE["points"]
-    return [float(x) * (1 - OFF) for x in np.interp(bars, [p["reading_bar"] for p in points], [p["load_kn"] for p in points])]
+    return [
+        float(x) * (1 - OFF)
+        for x in np.interp(bars, [p["reading_bar"] for p in points], [p["load_kn"] for p in points])
+    ]
 
 
 def characteristic_kn(bars: list[float]) -> float:
@@ -823,7 +826,10 @@ def test_a_pull_that_moved_is_a_failure_and_one_stopped_early_is_named(client: H
     sound = assessed(client, shapes.SOUND_PULLS)
     early = copy.deepcopy(shapes.SOUND_PULLS)
     pulls = early["allowable_resistance"]["pulls"]
-    early["allowable_resistance"]["pulls"] = [*pulls, pulls[0] | {"name": "early", "reading_bar": 30, "failure": "none"}]
+    early["allowable_resistance"]["pulls"] = [
+        *pulls,
+        pulls[0] | {"name": "early", "reading_bar": 30, "failure": "none"},
+    ]
     answer = answered(client, ASSESSMENTS, early)
     found = answer["allowable_resistance"]
     assert found["statistics"] == sound["statistics"]

@@ -21,11 +21,13 @@ from service import __version__, rulebook, sizing, verification
 from service.api import create_app
 from service.cli import main
 from service.contract.faults import LARGEST_BYTES
+from service.rulebook.shelf import open_shelf
 from tests.shipped import VERSION
 
 ROOT = Path(__file__).resolve().parents[2]
 RULES = ROOT / "rules"
 EXAMPLE = ROOT / "deploy" / "example"
+RELEASED = open_shelf(RULES).book(VERSION)
 
 
 @pytest.fixture(autouse=True)
@@ -101,7 +103,7 @@ def test_a_case_outside_the_method_exits_1_and_says_so(tmp_path: Path, capsys: p
 
 def test_json_is_the_answer_of_the_service(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["verify", str(EXAMPLE / "verification.json"), "--json"]) == 0
-    assert json.loads(capsys.readouterr().out) == verification.verify(example("verification"), rulebook.load(RULES))
+    assert json.loads(capsys.readouterr().out) == verification.verify(example("verification"), RELEASED)
 
 
 def test_a_sizing_shows_choices_and_rejections_and_exits_0(capsys: pytest.CaptureFixture[str]) -> None:
@@ -116,7 +118,7 @@ def test_a_sizing_shows_choices_and_rejections_and_exits_0(capsys: pytest.Captur
 
 def test_json_of_a_sizing_is_the_answer_of_the_service(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["size", str(EXAMPLE / "sizing.json"), "--json"]) == 0
-    assert json.loads(capsys.readouterr().out) == sizing.size(example("sizing"), rulebook.load(RULES))
+    assert json.loads(capsys.readouterr().out) == sizing.size(example("sizing"), RELEASED)
 
 
 def test_a_sizing_without_a_choice_exits_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

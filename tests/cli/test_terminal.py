@@ -267,7 +267,6 @@ def test_commit_whose_subject_holds_separators_changes_nobody_s_attribution(tmp_
     forged = f"Stronger\x1e{chr(0x1F).join(fields)}"
     company.commit(forged, reason="because", checker="fastening engineer", approver="head")
 
-
     repository = Repository.of(company.rules)
     assert repository is not None
     last, before = repository.log(None, "HEAD")[::-1]

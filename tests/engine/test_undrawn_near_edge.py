@@ -106,9 +106,7 @@ def test_notes_tell_what_is_not_drawn() -> None:
 
 
 def test_a_head_that_came_nearer_blows_out_alone() -> None:
-    headed = dataclasses.replace(
-        bolt(16.0, 300.0), mechanism="headed_fastener", head_diameter_mm=30.0, pull_out=None
-    )
+    headed = dataclasses.replace(bolt(16.0, 300.0), mechanism="headed_fastener", head_diameter_mm=30.0, pull_out=None)
     moved = ((-75.0, -45.0), *SQUARE[1:])
     blown = {
         points: next(c for c in case_of(points, (0.0, 0.0), fastener=headed, normal=pull).checks if c.edge is not None)

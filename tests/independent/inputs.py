@@ -217,9 +217,7 @@ def _action(case: Mapping[str, Any], combination: str, scale: float) -> Action:
     )
 
 
-def _redundant(
-    shared: Mapping[str, Any], covers: Mapping[str, Any], count: int, actions: Sequence[Action]
-) -> bool:
+def _redundant(shared: Mapping[str, Any], covers: Mapping[str, Any], count: int, actions: Sequence[Action]) -> bool:
     """n1, n2 and n3 of one set; reading: a moment on a point is covered by none, and a push counts as a pull."""
     if not shared.get("bridging_shown_by") or any((a.moment_x, a.moment_y, a.torsion) != (0, 0, 0) for a in actions):
         return False

@@ -23,7 +23,7 @@ RENUMBERING = 12
 
 def moved(request: Request, edges: Mapping[str, str], move: Callable[[float, float], tuple[float, float]]) -> None:
     """Move places and edges; `move` takes x and y."""
-    places = [*request["positions"], request["fixture"]["centre"]]
+    places = [*request["positions"], *(request["fixture"][name] for name in ("centre",) if name in request["fixture"])]
     for place in places:
         place["x_mm"], place["y_mm"] = move(place["x_mm"], place["y_mm"])
     old = request["member"]["edges"]

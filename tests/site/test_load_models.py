@@ -238,9 +238,7 @@ def test_racking_upright(load: float, height: float, spacing: float, mass: float
     span=st.floats(500, 6000), off=lengths, full=st.floats(1, 300),
     dry=st.floats(0.01, 0.99), along=forces, surface=st.sampled_from(["soffit", "wall"]),
 )  # fmt: skip
-def test_pipe_clamp(
-    span: float, off: float, full: float, dry: float, along: float, surface: str
-) -> None:
+def test_pipe_clamp(span: float, off: float, full: float, dry: float, along: float, surface: str) -> None:
     """Jointed here between equal spans, a support carries half of each (statics)."""
     found = answer(
         "pipe_clamp", surface=surface, span_mm=span, other_span_mm=span, axis_off_surface_mm=off,

@@ -24,6 +24,7 @@ def only(name: str) -> FixingSheet:
 def text_of(sheet: FixingSheet, code: str) -> str:
     return " | ".join(line.text for step in sheet.steps if step.code == code for line in step.lines)
 
+
 JOB = {
     "structure": "Pumping station 4",
     "drawing": "PS4-S-210",

@@ -13,9 +13,9 @@ LONE = {"x": {"counts": [1]}, "y": {"counts": [1]}}
 
 
 def relaxed(verify: Verification, asked: Mapping[str, Any], *families: Mapping[str, Any]) -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = size_with(
-        verify.judge(asked), asked, made(Sizing, asked), rulebook(*families)
-    )["relaxations"]
+    found: list[dict[str, Any]] = size_with(verify.judge(asked), asked, made(Sizing, asked), rulebook(*families))[
+        "relaxations"
+    ]
     return found
 
 

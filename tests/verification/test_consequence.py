@@ -75,9 +75,7 @@ HANGS_FOR_GOOD = [{"input": "surface", "word": "vertical_face"}, {"input": "lift
 def test_what_the_loads_came_from_counts_though_the_request_says_that_nobody_could_be_hurt(
     ask: Ask, load_model: str, told: list[Request], consequence: list[str]
 ) -> None:
-    answer = eyebolt(
-        ask, consequence=[], loads_from=[{"load_model": load_model, "cautions": [], "told": told}]
-    )
+    answer = eyebolt(ask, consequence=[], loads_from=[{"load_model": load_model, "cautions": [], "told": told}])
     assert answer["verdict"] == "not_verified"
     assert set(unmet(answer)) == NOT_FOR_PEOPLE
     [counted] = [one for one in answer["assumptions"] if one["code"] == "consequence_of_load_model"]

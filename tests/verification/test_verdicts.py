@@ -102,9 +102,7 @@ def test_each_fastener_that_is_too_near_an_edge_is_told_the_nearest_first(ask: A
 
 def test_each_pair_that_is_too_close_is_told(ask: Ask) -> None:
     places = [(0, 0), (40, 0), (0, 50), (0, -90)]
-    answer = ask(
-        member={"edges": {"x_plus_mm": None}}, positions=[{"x_mm": x, "y_mm": y} for x, y in places]
-    )
+    answer = ask(member={"edges": {"x_plus_mm": None}}, positions=[{"x_mm": x, "y_mm": y} for x, y in places])
     told = figures_of(answer, "spacing")
     pairs = list(zip(told["near_first_numbers"], told["near_second_numbers"], strict=True))
     assert pairs == [(1, 2), (1, 3), (2, 3)]
@@ -156,9 +154,7 @@ def test_without_an_edge_in_reach_the_spacing_is_still_said(
 
 
 @pytest.mark.parametrize(("redundancy", "met"), [(SHARED, True), ({"points": 1}, False), (None, False)])
-def test_a_requirement_of_use_says_what_the_fixing_counts_as(
-    ask: Ask, redundancy: Request | None, met: bool
-) -> None:
+def test_a_requirement_of_use_says_what_the_fixing_counts_as(ask: Ask, redundancy: Request | None, met: bool) -> None:
     """The plug of the demonstration is assessed for redundant use, and approved for it, alone."""
     answer = ask(
         fastener={"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 70},
