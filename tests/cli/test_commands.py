@@ -402,7 +402,7 @@ def served() -> Iterator[str]:
         yield f"http://127.0.0.1:{port}"
     finally:
         process.terminate()
-        process.communicate(timeout=30)
+        process.communicate(timeout=90)  # gunicorn itself waits 30 s for a connection that is kept open
 
 
 def fetched(url: str, body: bytes | None = None) -> Any:
