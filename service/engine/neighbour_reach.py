@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from service.engine.arrangement import recognise_grid
+from service.engine.arrangement import Grid, recognise_grid
 from service.engine.codes import Mode
 from service.engine.en1992_4 import bond
 from service.engine.model import EDGE_NAMES, Fixing
@@ -38,14 +38,15 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], depth_ratio: 
         The distances (mm).
     """
     around, at_edge = 0.0, 0.0
+    grid = recognise_grid(fixing.positions)
     for result in results:
         for check in result.checks:
             widest = max(_spacings(fixing, check), default=0.0)
             around = max(around, widest * (1.0 + depth_ratio) / 2.0)
             if check.mode is Mode.BLOW_OUT:
-                around = max(around, 4.0 * _edge_mm(fixing, check))
+                around = max(around, 4.0 * _edge_mm(fixing, grid, check))
             elif check.mode is Mode.CONCRETE_EDGE:
-                at_edge = max(at_edge, 3.0 * _edge_mm(fixing, check))
+                at_edge = max(at_edge, 3.0 * _edge_mm(fixing, grid, check))
     return NeighbourReach(around, at_edge if at_edge > around else None)
 
 
@@ -65,11 +66,11 @@ def _spacings(fixing: Fixing, check: Check) -> Iterator[float]:
         yield bond.spacing_of(fixing, 0.0)
 
 
-def _edge_mm(fixing: Fixing, check: Check) -> float:
+def _edge_mm(fixing: Fixing, grid: Grid | None, check: Check) -> float:
     """Distance of the row of a check to its edge, of its farthest fastener (mm)."""
     if check.edge is None:
         return 0.0
-    edge, grid = EDGE_NAMES.index(check.edge), recognise_grid(fixing.positions)
+    edge = EDGE_NAMES.index(check.edge)
     row = range(len(fixing.positions)) if grid is None else grid.front_row(edge)
     distances = [fixing.member.nearest_mm((fixing.positions[i],))[edge] for i in row]
     return max(distance for distance in distances if math.isfinite(distance))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
@@ -71,6 +72,16 @@ class Rulebook:
     reference: tuple[Mapping[str, Any], ...]
     suspensions: tuple[Suspension, ...] = ()
     superseded_by: str | None = None
+
+    @cached_property
+    def deepest_mm(self) -> float:
+        """The deepest effective embedment of any family (mm)."""
+        return max(
+            float(row["depth"]["effective_mm"])
+            for family in self.families.values()
+            for size in family["sizes"].values()
+            for row in size["embedments"].values()
+        )
 
 
 def load(rules: Path) -> Rulebook:

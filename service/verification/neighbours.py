@@ -248,7 +248,7 @@ def no_others(
     reach = NeighbourReach(0.0, None)
     if fixing.fastener.simplified is None:
         # Nobody looks how deep others are that stand far off, so it is the deepest that the rulebook has.
-        deepest = max(_of_any_mm(rulebook), *(_deepest_mm(family, None) for family in rulebook.families.values()))
+        deepest = max(_of_any_mm(rulebook), rulebook.deepest_mm)
         reach = neighbour_reach(fixing, results, max(1.0, deepest / fixing.fastener.embedment_mm))
     # Whole millimetres, as a tape shows them, and never fewer.
     around = math.ceil(max(reach.around_mm, least.spacing_mm) - TOLERANCE_MM)
