@@ -401,6 +401,13 @@ def washer_on_the_concrete(request: Mapping[str, Any]) -> Iterator[Disagreement]
         yield ("fixture", "washer_clamped"), refusal("conflict", words, fields=["topping"])
 
 
+def _one_of(request: Mapping[str, Any], first: str, second: str) -> Iterator[Disagreement]:
+    if first in request and second in request:
+        yield (second,), refusal("conflict", f"give {first} or {second}, not both", fields=[first])
+    if first not in request and second not in request:
+        yield (first,), refusal("required", f"{first} or {second} must be given", fields=[second])
+
+
 # Under a field that is always there.
 @told("CommonRequest", member=(only("load_cases", "actions"), only("actions", "load_cases")))
 def load_cases_or_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -412,10 +419,7 @@ def load_cases_or_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     Yields:
         Place and message.
     """
-    if "load_cases" in request and "actions" in request:
-        yield ("actions",), refusal("conflict", "give load_cases or actions, not both", fields=["load_cases"])
-    if "load_cases" not in request and "actions" not in request:
-        yield ("load_cases",), refusal("required", "load_cases or actions must be given", fields=["actions"])
+    yield from _one_of(request, "load_cases", "actions")
 
 
 def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -585,10 +589,7 @@ def positions_or_pattern(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     Yields:
         Place and message.
     """
-    if "positions" in request and "pattern" in request:
-        yield ("pattern",), refusal("conflict", "give positions or pattern, not both", fields=["positions"])
-    if "positions" not in request and "pattern" not in request:
-        yield ("positions",), refusal("required", "positions or pattern must be given", fields=["pattern"])
+    yield from _one_of(request, "positions", "pattern")
 
 
 def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreement]:

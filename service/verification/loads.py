@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode
@@ -169,21 +170,21 @@ def action_factors(case: wanted.LoadCase, rulebook: Rulebook) -> dict[str, float
     permanent = case.permanent_share
     if permanent is None:
         raise ValueError("a characteristic load case has its permanent share")
-    gamma = rulebook.document["partial_factors"]["actions"]
-    variable = float(gamma["variable"]) * (1.0 - permanent)
-    factors = {"permanent_unfavourable": float(gamma["permanent_unfavourable"]) * permanent + variable}
+    gamma = _partial_factors(rulebook)
+    variable = gamma.variable * (1.0 - permanent)
+    factors = {"permanent_unfavourable": gamma.permanent_unfavourable * permanent + variable}
     if permanent > 0.0:
-        factors["permanent_favourable"] = float(gamma["permanent_favourable"]) * permanent + variable
+        factors["permanent_favourable"] = gamma.permanent_favourable * permanent + variable
     return factors
 
 
 def _partial_factors(rulebook: Rulebook) -> en1990.PartialFactors:
-    gamma: Mapping[str, float | None] = rulebook.document["partial_factors"]["actions"]
+    gamma: Mapping[str, Any] = rulebook.document["partial_factors"]["actions"]
     reduction = gamma.get("permanent_reduction")
     return en1990.PartialFactors(
-        permanent_unfavourable=float(gamma["permanent_unfavourable"] or 0.0),
-        permanent_favourable=float(gamma["permanent_favourable"] or 0.0),
-        variable=float(gamma["variable"] or 0.0),
+        permanent_unfavourable=float(gamma["permanent_unfavourable"]),
+        permanent_favourable=float(gamma["permanent_favourable"]),
+        variable=float(gamma["variable"]),
         holding_down=holding_factor(rulebook),
         permanent_reduction=None if reduction is None else float(reduction),
     )

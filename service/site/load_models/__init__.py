@@ -122,7 +122,7 @@ def _note_factors(found: ModelActions, rulebook: Rulebook, working: Working) -> 
     for symbol, words, name in FACTORS:
         rule = f"rulebook#/partial_factors/actions/{name}"
         working.ruled(symbol, words, RuleFigure(float(data["actions"][name]), rule, data["source"]["document"]), "1")
-    if any(holds_down(situation) for situation in found.situations):
+    if _rests(found):
         _note_holding_down(rulebook, working)
 
 
@@ -183,7 +183,11 @@ def _consequence(model: LoadModel, told: Sequence[Told]) -> list[str] | None:
     return [each.value for each in consequence_of(model.name, words)] or None
 
 
+def _rests(found: ModelActions) -> bool:
+    return any(holds_down(situation.permanent) for situation in found.situations)
+
+
 def _cautions(model: LoadModel, found: ModelActions) -> list[dict[str, Any]]:
-    resting = (Caution.WEIGHT_HOLDS_DOWN,) if any(holds_down(situation) for situation in found.situations) else ()
+    resting = (Caution.WEIGHT_HOLDS_DOWN,) if _rests(found) else ()
     codes = (Caution.ACTIONS_TO_BE_CONFIRMED, *resting, *found.cautions, *model.cautions)
     return [shown_caution(Statement(code)) for code in codes]

@@ -78,8 +78,7 @@ def actions_of(situations: Sequence[Situation]) -> list[dict[str, Any]]:
     ]
     if weight.zero:
         return found
-    holds = weight.normal_kn < -NOTHING
-    return [{"name": WEIGHT, "kind": "permanent"} | components(weight) | {"holding_down": holds}, *found]
+    return [{"name": WEIGHT, "kind": "permanent"} | components(weight) | {"holding_down": holds_down(weight)}, *found]
 
 
 def sustained_share(sustained: Wrench, total: Wrench) -> float:
@@ -119,7 +118,7 @@ def _combined(situation: Situation, rulebook: Rulebook) -> Iterator[tuple[str, W
     variable = situation.variable * float(gamma["variable"])
     stays = situation.stays * float(gamma["variable"])
     high = situation.permanent * float(gamma["permanent_unfavourable"])
-    favourable = holding_factor(rulebook) if holds_down(situation) else float(gamma["permanent_favourable"])
+    favourable = holding_factor(rulebook) if holds_down(situation.permanent) else float(gamma["permanent_favourable"])
     low = situation.permanent * favourable
     if situation.permanent.zero:
         yield "design", stays, variable
@@ -130,16 +129,16 @@ def _combined(situation: Situation, rulebook: Rulebook) -> Iterator[tuple[str, W
         yield "design, weight alone", high, high
 
 
-def holds_down(situation: Situation) -> bool:
+def holds_down(permanent: Wrench) -> bool:
     """Whether the permanent actions press the thing on the concrete, so that weight keeps its balance.
 
     Args:
-        situation: Characteristic actions.
+        permanent: What of the characteristic actions is permanent.
 
     Returns:
         Whether they do.
     """
-    return situation.permanent.normal_kn < -NOTHING
+    return permanent.normal_kn < -NOTHING
 
 
 def components(wrench: Wrench) -> dict[str, float]:

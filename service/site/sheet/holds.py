@@ -74,7 +74,7 @@ def _follow(source: Source, told: LoadsFrom) -> bool:
         found = load_cases(told.load_model, {**inputs, **day}, source.rulebook)
     except RefusedRequest:
         return False
-    taken = [asdict(one) for one in model.given({**inputs}).told((), source.rulebook)]
+    taken = [asdict(one) for one in model.given(inputs).told((), source.rulebook)]
     if any(asdict(one) not in taken for one in told.told):
         return False
     given = source.request
@@ -125,19 +125,21 @@ def _input(work: Work, asked: Input, one: ToldInput, place: str) -> Line:
     return replace(said, from_=place, code=SheetLineCode.HOLDS)
 
 
+def _up(value: float) -> float:
+    """Up to the next hundredth, but for what a last digit leaves behind."""
+    return math.ceil(round(100 * value, 6)) / 100
+
+
 def _pulls(work: Work) -> Iterator[Figure]:
-    """Up to the next hundredth."""
     for place in _forces(work):
         pull = work.source.given("tension_kn", "kN", f"{place}/tension_kn")
-        value = math.ceil(round(100 * pull.number, 6)) / 100
-        yield derived("fastener_tension_kn", "kN", value, "ceil(100 * {}) / 100", pull)
+        yield derived("fastener_tension_kn", "kN", _up(pull.number), "ceil(100 * {}) / 100", pull)
 
 
 def _shears(work: Work) -> Iterator[Figure]:
-    """Up to the next hundredth."""
     for place in _forces(work):
         along_x, along_y = (work.source.given(name, "kN", f"{place}/{name}") for name in ("shear_x_kn", "shear_y_kn"))
-        value = math.ceil(round(100 * math.hypot(along_x.number, along_y.number), 6)) / 100
+        value = _up(math.hypot(along_x.number, along_y.number))
         yield derived("fastener_shear_kn", "kN", value, "ceil(100 * hypot({}, {})) / 100", along_x, along_y)
 
 
