@@ -216,6 +216,10 @@ class StepCode(Code):
     )
     SPAN = "span", "distance to the next support"
     SPAN_ON_THE_OTHER_SIDE = "span_on_the_other_side", "distance to the next support on the other side"
+    LONGEST_SPAN_OF_THE_RULEBOOK = (
+        "longest_span_of_the_rulebook",
+        "longest span that the company's pipes have, by the rulebook, taken where a side was not told",
+    )
     SPAN_BEYOND = "span_beyond", "distance from there to the support after it"
     PLACEMENT_LOAD_OF_THE_RULEBOOK = "placement_load_of_the_rulebook", "placement load of the rulebook"
     PLACEMENT_LOAD_AS_GIVEN = "placement_load_as_given", "placement load as given"
@@ -418,6 +422,18 @@ class Note(Code):
             "No two supports of this pipe further on stand farther apart than {longest_mm:.6g} mm, the longest told. A "
             "longer span turns the pipe about its support: this one can then carry several times as much, or be "
             "lifted. Measure what stands beyond, and give it where it is longer",
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
+            figures=(Quantity("longest_mm", "mm"),),
+        ),
+    )
+    NO_LONGER_SPAN_THAN_THE_RULES = (
+        "no_longer_span_than_the_rules",
+        Meaning(
+            "No span of the pipe further on is longer than the rulebook says that the company's pipes have.",
+            "What stands beyond was not told on both sides. No two supports of this pipe further on stand farther "
+            "apart than {longest_mm:.6g} mm, the longest span that the company's pipes have: as long a one was taken, "
+            "with its lift. Measure what stands beyond: less eases this support, and more has to be given",
             severity=Severity.DECIDE,
             concerns=Audience.CREW,
             figures=(Quantity("longest_mm", "mm"),),

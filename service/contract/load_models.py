@@ -289,9 +289,11 @@ class LoadModelAnswer(AnswerSchema):
     actions = many(
         Action,
         "The characteristic actions, to be posted as actions of a verification or a sizing in place of the design load "
-        "cases, alone or with others: the weight, and what varies in each situation, each excluding the others. Names "
-        "have to differ where those of several models are posted together. Null where the situations have no weight in "
-        f"common or come to more than {MOST_ACTIONS}: the load cases are to be posted.",
+        "cases, alone or with others: the weight, whose name says of what and which counts less where it holds the "
+        "thing down (`holding_down`), and what varies in each situation, each excluding the others. Names have to "
+        "differ where those of two things of one kind are posted together. Null where the situations have no weight in "
+        f"common or come to more than {MOST_ACTIONS}, as those of a machine do that swings: the load cases are to be "
+        "posted.",
         nullable=True,
     )
     situations = many(CharacteristicActions, "Characteristic actions of every situation.")

@@ -6,6 +6,7 @@ calculation by the stiffness method with numpy's solver, written here; the rest 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.rulebook import load
+from service.rulebook import Rulebook, load
 from service.site.load_models import load_cases
 from service.site.load_models.continuous_beam import lengths_carried, reaction
 from service.site.load_models.spans import Side, carried
@@ -26,8 +27,20 @@ spans = st.floats(200, 6000).map(round)
 PIPE = {"surface": "wall", "axis_off_surface_mm": 100, "mass_per_metre_kg": 100 / 9.80665, "held": "sliding_guide"}
 
 
-def answer(model: str, **inputs: Any) -> dict[str, Any]:
-    return load_cases(model, {**inputs, "assessed_on": "2026-11-25"}, RULEBOOK)
+def with_longest_span(span_mm: float | None) -> Rulebook:
+    """Our rules with another longest span of pipes, or, as up to 2026.7.0, with none."""
+    group = {name: entry for name, entry in RULEBOOK.factors["load-models"].items() if name != "longest_pipe_span"}
+    if span_mm is not None:
+        source = {"document": "a test", "table": "none", "transcribed_by": "one", "checked_by": "another"}
+        group["longest_pipe_span"] = {"span_mm": span_mm, "reason": "a test", "source": source}
+    return replace(RULEBOOK, factors={**RULEBOOK.factors, "load-models": group})
+
+
+OPEN = with_longest_span(None)
+
+
+def answer(model: str, rules: Rulebook = OPEN, /, **inputs: Any) -> dict[str, Any]:
+    return load_cases(model, {**inputs, "assessed_on": "2026-11-25"}, rules)
 
 
 def value(found: dict[str, Any], symbol: str) -> float:
@@ -250,3 +263,46 @@ def test_a_span_that_is_not_told_is_taken_as_the_first_and_that_is_said() -> Non
     assert alike["figures"] == {"span_mm": 1200}
     told = answer("pipe_clamp", span_mm=1200, other_span_mm=1200, support="jointed", **PIPE)
     assert "other_span_alike" not in codes(told, "assumptions")
+
+
+def test_a_side_that_is_not_told_may_have_a_span_as_long_as_the_company_has_them() -> None:
+    """1 m on both sides and 6 m by the rules: the lift of 6 m beyond both, 10.78 m of pipe, is in the load cases.
+
+    By hand for two sides alike: no slope over the middle, so M_0 = 1/8 − M_1/2 of q·m², and with three moments over the
+    next support 14·M_1 + M_0 = 217/4, so M_1 = 4.0093 and M_0 = −1.8796; 1 − 2·5.8889 = −10.778. It was left out.
+    """
+    spans = {"span_mm": 1000, "other_span_mm": 1000}
+    found = answer("pipe_clamp", with_longest_span(6000), **spans, **PIPE)
+    assert value(found, "l_u") == pytest.approx(-10778, abs=1)
+    assert "full pipe lifts here" in {one["situation"] for one in found["situations"]}
+    assert "this_support_lifts" in codes(found, "cautions")
+    assert "longer_span_may_lift" not in codes(found, "cautions")
+    [limit] = [one for one in found["assumptions"] if one["code"] == "no_longer_span_than_the_rules"]
+    assert limit["figures"] == {"longest_mm": 6000}
+    assert "no_longer_span" not in codes(found, "assumptions")
+    [rule] = [step for step in found["working"] if step["symbol"] == "L_m"]
+    assert (rule["value"], rule["rule"]) == (6000, "factors/load-models#/longest_pipe_span/span_mm")
+    one_side = answer("pipe_clamp", with_longest_span(6000), **spans, span_beyond_mm=1000, **PIPE)
+    assert value(found, "m_t") > value(one_side, "m_t") > value(answer("pipe_clamp", **spans, **PIPE), "m_t")
+
+
+def test_what_was_told_beyond_counts_in_place_of_the_longest_span_of_the_rules() -> None:
+    told = dict.fromkeys(("span_mm", "other_span_mm", "span_beyond_mm", "other_span_beyond_mm"), 1000)
+    found = answer("pipe_clamp", with_longest_span(6000), **told, **PIPE)
+    assert found["load_cases"] == answer("pipe_clamp", **told, **PIPE)["load_cases"]
+    assert "no_longer_span" in codes(found, "assumptions")
+    longer = {"span_mm": 3000, "other_span_mm": 2000}
+    short = answer("pipe_clamp", with_longest_span(2500), **longer, **PIPE)
+    assert short["load_cases"] == answer("pipe_clamp", **longer, **PIPE)["load_cases"]
+    assert "no_longer_span" in codes(short, "assumptions")
+
+
+@few
+@given(beside=st.tuples(spans, spans), beyond=st.tuples(spans, spans), further=st.tuples(spans, spans))
+def test_no_spans_as_long_as_the_rules_allow_load_a_support_more_or_lift_it_more(
+    beside: tuple[float, float], beyond: tuple[float, float], further: tuple[float, float]
+) -> None:
+    """Six spans, those beyond the next supports at most 6 m (stiffness method)."""
+    found = carried((Side(beside[0]), Side(beside[1])), runs_on=True, longest_mm=6000)
+    real = by_stiffness([further[0], beyond[0], *beside, beyond[1], further[1]])[3]
+    assert found.least - 1e-6 <= real <= found.pipe + 1e-6

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -24,6 +25,7 @@ from numpy.typing import NDArray
 
 from service.contract import wanted
 from service.contract.load_model_codes import Because
+from service.contract.load_models import EXAMPLES
 from service.rulebook import load
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import Situation, Wrench
@@ -243,7 +245,7 @@ def test_pipe_clamp(span: float, off: float, full: float, dry: float, along: flo
     found = answer(
         "pipe_clamp", surface=surface, span_mm=span, other_span_mm=span, axis_off_surface_mm=off,
         mass_per_metre_kg=full, empty_mass_per_metre_kg=full * dry, along_kn=along, support="jointed",
-        held="sliding_guide",
+        held="sliding_guide", span_beyond_mm=span, other_span_beyond_mm=span,
     )  # fmt: skip
     weight = full * span / 1000 * G_N
     down = np.array((0, 0, 1) if surface == "soffit" else (0, -1, 0))
@@ -474,7 +476,7 @@ def test_the_reason_of_what_is_taken_stands_in_the_sentence() -> None:
 def test_actions_of_one_direction_come_to_the_largest_design_load_case(share: float, pull: float) -> None:
     whole = Wrench(normal_kn=pull, shear_x_kn=0.3 * pull)
     situation = Situation("any", whole * share, whole * (1 - share))
-    actions = tuple(wanted.made(wanted.Action, each) for each in actions_of([situation]))
+    actions = tuple(wanted.made(wanted.Action, each) for each in actions_of([situation], "Thing"))
     fixing = wanted.made(wanted.Fixing, FIXTURE_ONLY)
     found = loads_of(replace(fixing, actions=actions), RULEBOOK).combinations
     largest = max(case["normal_kn"] for case in design_load_cases([situation], RULEBOOK))
@@ -491,9 +493,9 @@ FIXTURE_ONLY = {
 def test_what_varies_in_a_situation_excludes_what_varies_in_the_others() -> None:
     weight = Wrench(normal_kn=-2.0)
     pushed = [Situation(name, weight, Wrench(shear_x_kn=way)) for name, way in (("left", -1.0), ("right", 1.0))]
-    found = actions_of(pushed)
+    found = actions_of(pushed, "Thing")
     assert [(each["name"], each["kind"], each.get("excludes")) for each in found] == [
-        ("weight", "permanent", None), ("left", "variable", ["right"]), ("right", "variable", ["left"]),
+        ("weight, thing", "permanent", None), ("left", "variable", ["right"]), ("right", "variable", ["left"]),
     ]  # fmt: skip
     assert found[0]["holding_down"]
 
@@ -507,9 +509,21 @@ def test_a_thing_without_actions_to_post_has_none_and_no_empty_list() -> None:
 
 def test_actions_are_left_out_where_no_request_could_have_them() -> None:
     many = [Situation(str(number), Wrench(normal_kn=1.0), Wrench(shear_x_kn=number)) for number in range(1, 13)]
-    assert actions_of(many) == []
-    assert len(actions_of(many[:-1])) == 12
-    assert actions_of([Situation("a", Wrench(normal_kn=1.0), Wrench()), Situation("b", Wrench(), Wrench())]) == []
+    assert actions_of(many, "Thing") == []
+    assert len(actions_of(many[:-1], "Thing")) == 12
+    alone = [Situation("a", Wrench(normal_kn=1.0), Wrench()), Situation("b", Wrench(), Wrench())]
+    assert actions_of(alone, "Thing") == []
+
+
+def test_actions_of_several_things_can_be_posted_together() -> None:
+    """Each called its weight "weight", and two of them were refused for it (duplicate_name)."""
+    found = [answer(model, **next(iter(each.values()))["value"])["actions"] or [] for model, each in EXAMPLES.items()]
+    names = Counter(action["name"] for actions in found for action in actions)
+    assert [name for name, times in names.items() if times > 1] == []
+    weights = [action for actions in found for action in actions if action["kind"] == "permanent"]
+    # A weight presses, or it is said that it holds nothing down.
+    assert [action["holding_down"] for action in weights] == [action["normal_kn"] < 0 for action in weights]
+    assert {action["holding_down"] for action in weights} == {True, False}
 
 
 def test_what_only_presses_is_left_out_while_something_pulls() -> None:

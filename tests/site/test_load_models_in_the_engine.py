@@ -5,6 +5,7 @@ Source: api.md's own sums, N = ΣF, Mx = Σ y·F, My = −Σ x·F, T = Σ (x·Vy
 
 from __future__ import annotations
 
+from math import cos, radians, sin
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,8 @@ import pytest
 from service import verification
 from service.rulebook import load
 from service.site.load_models import load_cases
+from service.site.load_models.actions import force
+from service.site.load_models.cases import components, sustained_share
 
 RULEBOOK = load(Path(__file__).parents[2] / "rules")
 POST = {
@@ -103,3 +106,47 @@ def test_a_push_of_ten_newtons_never_helps_a_machine_to_stand(direction: str) ->
     machine = {"mass_kg": 300, "centre_height_mm": 500, "machine": "reciprocating"}
     push = {"horizontal_kn": 0.01, "horizontal_direction": direction}
     assert utilisation(machine | push) >= utilisation(machine)
+
+
+BOLT = {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70}
+RESIN = {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 110}
+
+
+@pytest.mark.parametrize(
+    ("shaft", "fastener", "half", "edges"),
+    [
+        ("x", BOLT, (300, 60), {"y_plus": 200}),
+        ("z", BOLT, (100, 150), {"x_plus": 260, "y_plus": 300}),
+        ("y", RESIN, (150, 150), {"x_plus": 320}),
+    ],
+)
+def test_no_way_that_a_machine_swings_costs_more_than_the_ways_taken(
+    shaft: str, fastener: dict[str, Any], half: tuple[int, int], edges: dict[str, int]
+) -> None:
+    """Every 15 degrees about the shaft, in full and no harder: each is within what the eight harder ways come to.
+
+    The force by the model's own working, (φ − 1)·G at the centre of mass, weight 1.35 or 0.9 times (EN 1990, 6.10).
+    """
+    machine = {"mass_kg": 250, "centre_height_mm": 500, "machine": "reciprocating", "shaft": shaft}
+    found = load_cases("machine_base", machine | {"assessed_on": "2026-11-25"}, RULEBOOK)
+    [swing] = [step["value"] for step in found["working"] if step["symbol"] == "D_k"]
+    weight = force(z_kn=-250 * 9.80665e-3, z_mm=500)
+    first, second = {"x": (1, 2), "y": (2, 0), "z": (0, 1)}[shaft]
+    cases = []
+    for degrees in range(0, 360, 15):
+        along = [0.0, 0.0, 0.0]
+        along[first], along[second] = swing * cos(radians(degrees)), swing * sin(radians(degrees))
+        for factor in (1.35, 0.9):
+            still, whole = weight * factor, weight * factor + force(*along, z_mm=500) * 1.5
+            case = {"name": f"{degrees} {factor}", "kind": "design", "sustained_share": sustained_share(still, whole)}
+            cases.append(case | components(whole))
+    request = {
+        "assessed_on": "2026-11-25",
+        "fastener": fastener,
+        "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 300, "edges": edges},
+        "positions": [{"x_mm": x, "y_mm": y} for x in (-half[0], half[0]) for y in (-half[1], half[1])],
+        "fixture": {"width_mm": 2 * half[0] + 80, "depth_mm": 2 * half[1] + 80, "thickness_mm": 20},
+    }
+    taken = verification.verify(request | {"load_cases": found["load_cases"]}, RULEBOOK)["governing"]["utilisation"]
+    swept = verification.verify(request | {"load_cases": cases}, RULEBOOK)["governing"]["utilisation"]
+    assert 0 < swept <= taken

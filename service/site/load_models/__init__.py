@@ -96,7 +96,7 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         "title": model.title,
         "surface": asdict(found.surface),
         "load_cases": design_load_cases(found.situations, rulebook),
-        "actions": actions_of(found.situations) or None,
+        "actions": actions_of(found.situations, model.title) or None,
         "situations": _situations(found),
         "working": [_step(step) for step in working.all()],
         "assumptions": _assumptions(given, found, rulebook),

@@ -18,8 +18,6 @@ from service.verification.loads import holding_factor
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.statements import rounded
 
-WEIGHT = "weight"
-"""Name of the permanent action of a thing."""
 LARGEST = 10_000.0
 
 
@@ -53,13 +51,14 @@ def design_load_cases(situations: Sequence[Situation], rulebook: Rulebook) -> li
     return pulling or worth[:1]
 
 
-def actions_of(situations: Sequence[Situation]) -> list[dict[str, Any]]:
+def actions_of(situations: Sequence[Situation], thing: str) -> list[dict[str, Any]]:
     """Characteristic actions of situations, as a verification or a sizing takes them.
 
     The weight is one permanent action, and what varies in each situation a variable one that excludes the others.
 
     Args:
         situations: Characteristic actions, alternatives.
+        thing: What the weight is of, so that actions of several things can be posted together.
 
     Returns:
         The actions; none where the situations have no weight in common, or come to more than a request may have.
@@ -78,7 +77,8 @@ def actions_of(situations: Sequence[Situation]) -> list[dict[str, Any]]:
     ]
     if weight.zero:
         return found
-    return [{"name": WEIGHT, "kind": "permanent"} | components(weight) | {"holding_down": holds_down(weight)}, *found]
+    permanent = {"name": f"weight, {thing.lower()}", "kind": "permanent"} | components(weight)
+    return [permanent | {"holding_down": holds_down(weight)}, *found]
 
 
 def sustained_share(sustained: Wrench, total: Wrench) -> float:

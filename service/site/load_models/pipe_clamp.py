@@ -17,6 +17,7 @@ from service.site.load_models.inputs import (
     Disagreement,
     Given,
     NumberInput,
+    RuleFigure,
     RuleWord,
     Where,
     Word,
@@ -34,7 +35,12 @@ RUNS_ON = "runs_on"
 RUNS_ON_HERE = Where("support", Condition.IS, RUNS_ON)
 DIAMETER_GIVEN = Where("outer_diameter_mm")
 BEAM = "continuous beam over the supports, theorem of three moments; the most over what may stand beyond"
-BEYOND_NOT_KNOWN = "not known: the least favourable of what may stand beyond, none of it longer than the longest told"
+BEYOND_NOT_KNOWN = (
+    "not known: the least favourable of what may stand beyond, none of it longer than the longest told, or than the "
+    "longest span of the rulebook"
+)
+LONGEST_SPAN = "longest_pipe_span"
+"""Group of the rulebook: how long the spans of the company's pipes are; releases before it leave that open."""
 Push: TypeAlias = tuple[str, float, float]
 """Words, and what acts along and across the pipe (kN)."""
 BY_SIZE = ("wall_mm", "material", "contents", "insulation_mass_per_metre_kg")
@@ -275,7 +281,15 @@ def _sides(given: Given) -> tuple[Side, Side]:
     return Side(span, beyond), Side(other, behind)
 
 
-def _carried(given: Given, working: Working) -> Carried:
+def _longest_of_the_rules(given: Given, rulebook: Rulebook) -> RuleFigure | None:
+    """How long spans of the company's pipes are; None where the rulebook leaves it open or no side needs it."""
+    told = all(side.beyond_mm is not None for side in _sides(given))
+    if told or LONGEST_SPAN not in rulebook.factors["load-models"]:
+        return None
+    return figure_of(rulebook, "load-models", LONGEST_SPAN, "span_mm")
+
+
+def _carried(given: Given, longest: RuleFigure | None, working: Working) -> Carried:
     """Lengths of pipe that this support carries (mm)."""
     one, other = sides = _sides(given)
     working.given("L_1", StepCode.SPAN, one.next_mm, "mm")
@@ -283,22 +297,27 @@ def _carried(given: Given, working: Working) -> Carried:
     for symbol, side in (("L_3", one), ("L_4", other)):
         if side.beyond_mm is not None:
             working.given(symbol, StepCode.SPAN_BEYOND, side.beyond_mm, "mm")
-    found = carried(sides, runs_on=given.word("support") == RUNS_ON)
+    most = 0.0 if longest is None else working.ruled("L_m", StepCode.LONGEST_SPAN_OF_THE_RULEBOOK, longest, "mm")
+    found = carried(sides, runs_on=given.word("support") == RUNS_ON, longest_mm=most)
     working.step("l_G", StepCode.LENGTH_OF_PIPE_ON_THIS_SUPPORT, found.pipe, "mm", BEAM)
     working.step("l_Q", StepCode.LENGTH_OF_FILLING_ON_THIS_SUPPORT, found.filling, "mm", BEAM)
     return found
 
 
-def _taken_of_spans(given: Given) -> tuple[Statement, ...]:
+def _taken_of_spans(given: Given, longest: RuleFigure | None) -> tuple[Statement, ...]:
     """What is taken of the spans that were not told."""
     sides = _sides(given)
     alike = () if given.has("other_span_mm") else (Statement(Note.OTHER_SPAN_ALIKE, {"span_mm": sides[1].next_mm}),)
-    return (*alike, Statement(Note.NO_LONGER_SPAN, {"longest_mm": longest_told(sides)}))
+    told = longest_told(sides)
+    if longest is not None and longest.value > told:
+        return (*alike, Statement(Note.NO_LONGER_SPAN_THAN_THE_RULES, {"longest_mm": longest.value}))
+    return (*alike, Statement(Note.NO_LONGER_SPAN, {"longest_mm": told}))
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     empty, filling = _masses(given, rulebook, working)
-    on_this = _carried(given, working)
+    longest = _longest_of_the_rules(given, rulebook)
+    on_this = _carried(given, longest, working)
     total = (empty * on_this.pipe + filling * on_this.filling) / MM_PER_M
     working.step("m_t", StepCode.TOTAL_MASS_ON_THIS_SUPPORT, total, "kg", "(m_e·l_G + m_c·l_Q)/1000")
     dead = working.weight("G_k", StepCode.WEIGHT_OF_THE_EMPTY_PIPE, empty * on_this.pipe / MM_PER_M, "m_e·l_G/1000")
@@ -320,12 +339,12 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         Statement(Note.MASS_ON_THIS_SUPPORT, {"mass_kg": total}),
         Statement(Note.X_ALONG_THE_PIPE),
         Statement(Note.PIPE_OF_ONE_STIFFNESS),
-        *_taken_of_spans(given),
+        *_taken_of_spans(given, longest),
         Statement(Note.VARIABLE_LOAD_STAYS, {"what": Stays.FULL_PIPE}),
     )
     told = given.has("span_beyond_mm") and given.has("other_span_beyond_mm")
     cautions = (
-        *(() if told or lifted else (Caution.LONGER_SPAN_MAY_LIFT,)),
+        *(() if told or lifted or longest is not None else (Caution.LONGER_SPAN_MAY_LIFT,)),
         *((Caution.THIS_SUPPORT_LIFTS,) if lifted else ()),
         *((Caution.NEXT_SUPPORT_LIFTS,) if on_this.neighbour_lifts else ()),
     )

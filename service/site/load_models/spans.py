@@ -2,10 +2,10 @@
 
 Of each side the distance to the next support is known. What is beyond it may be known; where it is not, the pipe may
 end or be jointed at that next support, be held there as if clamped, run on over a long span, or over a short one and a
-long one, which turn it there; no span is taken to be longer than the longest told on either side, which is said. So it
-is with what stands beyond the second support.
-The filling of a span counts where it loads this support more: a
-pipe fills and empties from one end.
+long one, which turn it there. No span is taken to be longer than the longest told on either side, or, where a side was
+not told, than the longest that the company's pipes have if the rulebook says it; either is said. So it is with what
+stands beyond the second support. The filling of a span counts where it loads this support more: a pipe fills and
+empties from one end.
 """
 
 from __future__ import annotations
@@ -53,21 +53,22 @@ class Carried:
 
 
 def longest_told(sides: tuple[Side, Side]) -> float:
-    """The longest span told on either side, which no span further on is taken to exceed (mm)."""
+    """The longest span told on either side (mm)."""
     return max(span for side in sides for span in (side.next_mm, side.beyond_mm or 0.0))
 
 
-def carried(sides: tuple[Side, Side], *, runs_on: bool) -> Carried:
+def carried(sides: tuple[Side, Side], *, runs_on: bool, longest_mm: float = 0.0) -> Carried:
     """Find what a support carries of a pipe.
 
     Args:
         sides: The spans on both sides.
         runs_on: Whether the pipe runs on over this support; else it ends or is jointed there.
+        longest_mm: How long spans further on may be, where that is more than the longest told.
 
     Returns:
         The lengths; the most is never less than half of both spans beside it.
     """
-    longest = longest_told(sides)
+    longest = max(longest_mm, longest_told(sides))
     if runs_on:
         return _at_least_half(sides, _envelope(longest, *sides))
     one, other = (_envelope(longest, side) for side in sides)
@@ -103,7 +104,7 @@ def _envelope(longest_mm: float, *sides: Side) -> Carried:
 
 
 def _beams(side: Side, longest_mm: float) -> list[Spans]:
-    """What may stand on one side, from this support outwards, no span longer than the longest told."""
+    """What may stand on one side, from this support outwards, no span longer than the longest."""
     if side.beyond_mm is None:
         short = ((side.next_mm, share * longest_mm, longest_mm) for share in (0.1, 0.25, 0.5))
         return [(side.next_mm,), (side.next_mm, CLAMPED), (side.next_mm, longest_mm), *short]
