@@ -128,6 +128,17 @@ REQUESTS: dict[str, dict[str, Any]] = {
         ("screw-stainless", "6", 42), [(-45, 0), (0, 0), (45, 0)], {"width_mm": 600, "depth_mm": 60, "thickness_mm": 5},
         (1, 0), None, {"thickness_mm": 200},
     ),
+    "among other anchors and old holes": fixing(
+        ("bolt-expansion-zinc", "M12", 70), square(75), {"width_mm": 220, "depth_mm": 220, "thickness_mm": 15},
+        (2, 0.5), None, {"thickness_mm": 250, "edges": {"x_plus_mm": 200, "y_plus_mm": 900}},
+        neighbours=[
+            {"x_mm": -200, "y_mm": 75, "embedment_mm": 70},
+            {"x_mm": -60, "y_mm": -180, "state": "unloaded"},
+            {"x_mm": -190, "y_mm": -75, "state": "open_hole", "hole_diameter_mm": 14, "hole_depth_mm": 40},
+            {"x_mm": -150, "y_mm": 180, "state": "filled_hole", "hole_diameter_mm": 20, "hole_depth_mm": 40},
+            {"x_mm": -900, "y_mm": 0, "state": "loaded", "embedment_mm": 70},
+        ],
+    ),
 }  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from typing import Any
+from xml.etree.ElementTree import Element, fromstring
 
 import pytest
 from hypothesis import given
@@ -27,6 +28,7 @@ from service.verification.refusal import RefusedRequest
 from service.words import Audience, Statement, catalogue
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, square
 
+SVG = "http://www.w3.org/2000/svg"
 ORDER = [
     "tools",
     "surface",
@@ -884,12 +886,57 @@ def test_other_anchors_and_old_holes_are_told_and_no_more_of_them() -> None:
     lines = make([job(request | {"neighbours": [{"x_mm": 400, "y_mm": 0}, hole]})]).sheet.fixings[0].on_site
     told = [line.text for line in lines if "neighbour" in (line.code or "") or "old_hole" in (line.code or "")]
     assert told[:2] == [
-        "Other anchor, measured from the origin: x 400 mm, y 0 mm",
-        "Old hole, measured from the origin: x -60 mm, y 20 mm",
+        "N1: other anchor, not known whether it carries load; 400 mm from fastener 1 (x 400 mm, y 0 mm)",
+        "N2: old hole, filled, Ø12 mm, 20 mm deep; 63.2 mm from fastener 1 (x -60 mm, y 20 mm)",
     ]
     assert told[2].startswith("Check that the old holes no. 2 are filled with high-strength mortar and that it is hard")
     assert told[3].startswith("Look for other anchors and old holes, filled ones too: beside those named here none in")
     assert "no_other_neighbours" in on_site_of(request | {"neighbours": []})
+
+
+def test_the_plan_draws_other_anchors_and_old_holes_where_they_are() -> None:
+    drawn = fromstring(drawing.of_sheet(made("among other anchors and old holes")))  # noqa: S314 our own drawing
+    texts = [(one.text or "", float(one.get("x", "")), float(one.get("y", ""))) for one in drawn.iter(f"{{{SVG}}}text")]
+    shown = [words for words, _, _ in texts]
+    (scale,) = (float(words.rpartition(":")[2]) for words, x, _ in texts if " 1 : " in words and x > 96)
+    rings = [(float(one.get("cx", "")), float(one.get("cy", "")), float(one.get("r", "")), one.get("fill"))
+             for one in drawn.iter(f"{{{SVG}}}circle") if one.get("stroke")]  # fmt: skip
+    fasteners, holes = rings[:4], rings[4:]
+    # Of a hexagon the corners are as many to either side of its middle.
+    nuts = [(*(sum(axis) / 6 for axis in zip(*corners, strict=True)), fill) for corners, fill in hexagons(drawn)]
+    origin = [sum(axis) / 4 for axis in zip(*((x, y) for x, y, *_ in fasteners), strict=True)]
+    places = [((x - origin[0]) * scale, (origin[1] - y) * scale) for x, y, *_ in (*nuts, *holes)]
+    expected = [(-60, -180), (-200, 75), (-190, -75), (-150, 180), (-150, 180)]
+    for place, right in zip(places, expected, strict=True):
+        assert place == pytest.approx(right, abs=0.2)
+    # What carries load, or may, is black; an open hole is empty, and a filled one hatched over its width.
+    assert [fill for *_, fill in nuts] == ["#fff", "#000"]
+    assert [fill for *_, fill in holes] == ["#fff", "#fff", "url(#all-steel)"]
+    assert [radius for _, _, radius, _ in holes] == pytest.approx([1.1, 1.1, 1.1])
+    # By hand: from the nearest bolt 15 and 105 mm, 125 and 0, 115 and 0, 75 and 105.
+    for words in ("N1", "N2", "N3", "N4", "106.1", "125", "115", "129"):
+        assert words in shown
+    assert "N5" not in shown
+    assert "too far off to be drawn: N5" in shown
+    below = " ".join(shown)
+    for words in (
+        "N1: other anchor, not known whether it carries load; 125 mm",
+        "N2: other anchor that carries nothing",
+        "N3: old hole, open, Ø14 mm, 40 mm deep",
+        "N4: old hole, filled, Ø20 mm",
+        "828.4 mm from fastener 1",
+    ):
+        assert words in below
+        assert words in (drawn.findtext(f"{{{SVG}}}desc") or "")
+
+
+def hexagons(drawn: Element) -> list[tuple[list[tuple[float, float]], str]]:
+    found = []
+    for shape in drawn.iter(f"{{{SVG}}}polygon"):
+        corners = [tuple(map(float, pair.split(","))) for pair in shape.get("points", "").split(" ")]
+        if len(corners) == 6 and shape.get("fill") in {"#fff", "#000"}:
+            found.append(([(x, y) for x, y in corners], shape.get("fill", "")))
+    return found
 
 
 def test_a_hole_that_may_be_wet_is_not_ordered_to_be_wet() -> None:

@@ -12,6 +12,7 @@ from service.contract.verification_codes import ASSUMPTIONS, AssumptionCode
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Figure, Line, derived
+from service.site.sheet.nearby import nearby, told
 from service.site.sheet.said import said
 from service.site.sheet.source import Source
 from service.site.sheet.wording import Wording
@@ -44,7 +45,7 @@ def on_site(work: Work) -> Iterator[Line]:
     yield from _fixture(work)
     yield from _grout(work)
     yield from _concrete(work)
-    yield from _neighbours(work)
+    yield from (told(work, one) for one in nearby(work))
     yield from _assumed(work)
     yield from _site(work)
     if not work.cast_in:
@@ -157,18 +158,6 @@ def _assumed(work: Work) -> Iterator[Line]:
                 from_=from_,
                 code=code,
             )
-
-
-def _neighbours(work: Work) -> Iterator[Line]:
-    """Other fasteners and old holes as they were told."""
-    tell = work.words.tell
-    for index, neighbour in enumerate(work.source.fixing.neighbours or ()):
-        place = f"#/request/neighbours/{index}"
-        x, y = (work.source.given(name, "mm", f"{place}/{name}") for name in ("x_mm", "y_mm"))
-        if neighbour.is_hole:
-            yield tell("Old hole, measured from the origin: x {x}, y {y}", x=x, y=y, code=SheetLineCode.NEIGHBOUR)
-        else:
-            yield tell("Other anchor, measured from the origin: x {x}, y {y}", x=x, y=y, code=SheetLineCode.NEIGHBOUR)
 
 
 def _shared(work: Work, from_: str) -> Iterator[Line]:

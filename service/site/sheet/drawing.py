@@ -10,12 +10,14 @@ from xml.etree.ElementTree import Element, SubElement
 from service.engine.model import EDGE_NAMES
 from service.site.sheet.content import FixingSheet, Side
 from service.site.sheet.make import Made, demonstration
+from service.site.sheet.nearby import Drawn, Nearby, extent_with, nearby, told
 from service.site.sheet.paper import (
     LINE_HEIGHT,
     SMALL_MM,
     TEXT_MM,
     THICK,
     THIN,
+    Box,
     Paper,
     Span,
     clean,
@@ -44,6 +46,9 @@ LINES_BELOW_SECTION = 3
 SECTION_MM = 92.0
 LEAST_SHARE = 1 / 3
 """What the longer side of the fixture takes of the plan at least; farther edges are broken off."""
+LEAST_SHARE_BESIDE = 1 / 5
+"""The same where other anchors and old holes are drawn beside it; what stands farther off is told, not drawn."""
+ROOM_FOR_A_NUMBER_MM = 5.0
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0, 500.0)
 BAR_LENGTHS = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0)
 STEEL, DARK = "#fff", "#555"
@@ -352,16 +357,49 @@ class Plan:
             found = more
         return found
 
-    def _large_enough(self, drawn: frozenset[str]) -> bool:
-        x0, x1, y0, y1 = self.outline
-        scale = self._scale_with(drawn)
-        wide, high = (x1 - x0) / scale, (y1 - y0) / scale
-        return max(wide / (self.right - self.left), high / (self.bottom - self.top)) >= LEAST_SHARE
+    @cached_property
+    def near(self) -> tuple[Nearby, ...]:
+        """Other anchors and old holes that are named."""
+        return nearby(self.work)
 
-    def _extent_with(self, drawn: frozenset[str]) -> tuple[float, float, float, float]:
+    @cached_property
+    def shown(self) -> tuple[Nearby, ...]:
+        """Those that stand to scale: the nearest ones, for as long as the fixture and its numbers can be read."""
+        found: tuple[Nearby, ...] = ()
+        for one in sorted(self.near, key=lambda each: each.distance.number):
+            scale = self._scale_with(self.drawn, (*found, one))
+            readable = self._share(scale) >= LEAST_SHARE_BESIDE and self._numbered(scale)
+            if scale > self._scale_with(self.drawn) and not readable:
+                break
+            found = (*found, one)
+        return found
+
+    def _large_enough(self, drawn: frozenset[str]) -> bool:
+        return self._share(self._scale_with(drawn)) >= LEAST_SHARE
+
+    def _share(self, scale: float) -> float:
+        """What the longer side of the fixture takes of the window at a scale."""
+        x0, x1, y0, y1 = self.outline
+        return max((x1 - x0) / scale / (self.right - self.left), (y1 - y0) / scale / (self.bottom - self.top))
+
+    @cached_property
+    def hole(self) -> float:
+        """Diameter of the holes in the fixture, else of the fasteners (mm)."""
+        clearance = self.work.clearance_hole
+        real = clearance.number if clearance is not None else self.work.source.selection.size["geometry"]["diameter_mm"]
+        return float(real)
+
+    def _numbered(self, scale: float) -> bool:
+        """Whether there is room for the numbers of the fasteners at a scale."""
+        spots = [(place.x.number, place.y.number) for place in self.work.places]
+        apart = [max(abs(a[0] - b[0]), abs(a[1] - b[1])) for n, a in enumerate(spots) for b in spots[n + 1 :]]
+        return all((each - self.hole) / scale >= ROOM_FOR_A_NUMBER_MM for each in apart)
+
+    def _extent_with(self, drawn: frozenset[str], near: tuple[Nearby, ...]) -> tuple[float, float, float, float]:
         x0, x1, y0, y1 = self.outline
         reach = {name: max(self.gaps[name], 0.0) if name in drawn else 0.0 for name in EDGE_NAMES}
-        return x0 - reach["x_minus"], x1 + reach["x_plus"], y0 - reach["y_minus"], y1 + reach["y_plus"]
+        outer = x0 - reach["x_minus"], x1 + reach["x_plus"], y0 - reach["y_minus"], y1 + reach["y_plus"]
+        return extent_with(outer, near)
 
     def _inner_with(self, drawn: frozenset[str]) -> tuple[float, float, float, float]:
         """Room on the paper for what is to scale: left, right, bottom, top (mm)."""
@@ -375,25 +413,25 @@ class Plan:
             self.top + kept["y_plus"],
         )
 
-    def _scale_with(self, drawn: frozenset[str]) -> float:
-        x0, x1, y0, y1 = self._extent_with(drawn)
+    def _scale_with(self, drawn: frozenset[str], near: tuple[Nearby, ...] = ()) -> float:
+        x0, x1, y0, y1 = self._extent_with(drawn, near)
         left, right, bottom, top = self._inner_with(drawn)
         return max(scale_for(x1 - x0, right - left), scale_for(y1 - y0, bottom - top))
 
     @cached_property
     def scale(self) -> float:
         """How many millimetres one on the paper stands for."""
-        return self._scale_with(self.drawn)
+        return self._scale_with(self.drawn, self.shown)
 
     def x(self, x_mm: float) -> float:
         """Place an x on the paper (mm)."""
-        x0, x1, _, _ = self._extent_with(self.drawn)
+        x0, x1, _, _ = self._extent_with(self.drawn, self.shown)
         left, right, _, _ = self._inner_with(self.drawn)
         return (left + right) / 2 + (x_mm - (x0 + x1) / 2) / self.scale
 
     def y(self, y_mm: float) -> float:
         """Place a y on the paper (mm)."""
-        _, _, y0, y1 = self._extent_with(self.drawn)
+        _, _, y0, y1 = self._extent_with(self.drawn, self.shown)
         _, _, bottom, top = self._inner_with(self.drawn)
         return (bottom + top) / 2 - (y_mm - (y0 + y1) / 2) / self.scale
 
@@ -405,7 +443,7 @@ class Plan:
         self._concrete()
         self._sides()
         self._fixture()
-        self._holes()
+        self._neighbours(self._holes())
         self._across()
         self._upward()
         _scale_bar(self.paper, words, 98, 112, self.scale)
@@ -414,14 +452,18 @@ class Plan:
 
     @cached_property
     def lines(self) -> list[str]:
-        """What stands below the plan: what its break lines mean, and names of sides that do not fit on it."""
+        """What stands below the plan: its break lines, names that do not fit on it, and what is near."""
         words, notes = self.work.words, []
         if len(self.drawn) < len(self.gaps):
             notes.append(words.say("double break line: shortened, the dimension counts"))
         if len(self.gaps) < len(self.work.sides):
             notes.append(words.say("break line: no edge assumed"))
         names = [self._label(side) for side in self.work.sides if self._broken(side) is None]
-        return [line for text in (*notes, *names) for line in wrapped(text, SMALL_MM, PAGE_MM - 98, most=3)]
+        near = [told(self.work, one).text for one in self.near]
+        off = [one.name for one in self.near if one not in self.shown]
+        if off:
+            near.append(words.say("too far off to be drawn: {names}", names=", ".join(off)))
+        return [line for text in (*notes, *names, *near) for line in wrapped(text, SMALL_MM, PAGE_MM - 98, most=3)]
 
     @property
     def below_mm(self) -> float:
@@ -538,21 +580,33 @@ class Plan:
                 else:
                     self.paper.text(middle, down, words, size=SMALL_MM, anchor="middle")
 
-    def _holes(self) -> None:
-        clearance = self.work.clearance_hole
-        real = clearance.number if clearance is not None else self.work.source.selection.size["geometry"]["diameter_mm"]
-        radius = float(real) / 2 / self.scale
+    def _holes(self) -> list[Box]:
+        """Draw our holes with their numbers; what they cover of the paper."""
+        radius = self.hole / 2 / self.scale
         spots = [(self.x(place.x.number), self.y(place.y.number)) for place in self.work.places]
-        apart = min(
-            (max(abs(a[0] - b[0]), abs(a[1] - b[1])) for n, a in enumerate(spots) for b in spots[n + 1 :]), default=99.0
-        )
+        numbered = self._numbered(self.scale)
+        covered = []
         for number, (x, y) in enumerate(spots, start=1):
             self.paper.circle(x, y, max(radius, 0.4))
+            reach = radius + 1.0
             for dx, dy in ((1.0, 0.0), (0.0, 1.0)):
-                reach = radius + 1.0
                 self.paper.line(x - dx * reach, y - dy * reach, x + dx * reach, y + dy * reach, width=THIN)
-            if apart >= 2 * radius + 5.0:
-                self.paper.text(x + 0.71 * radius + 0.5, y - 0.71 * radius - 0.5, str(number), size=SMALL_MM)
+            covered.append(Box.about(x, y, 2 * reach, 2 * reach))
+            if numbered:
+                left, base, words = x + 0.71 * radius + 0.5, y - 0.71 * radius - 0.5, str(number)
+                self.paper.text(left, base, words, size=SMALL_MM)
+                covered.append(Box(left, base - SMALL_MM, left + width_mm(words, SMALL_MM), base + 0.5))
+        return covered
+
+    def _neighbours(self, covered: list[Box]) -> None:
+        """Draw what is near, each with the distance to our nearest fastener."""
+        inner = self._inner_with(self.drawn)
+        ends = [self._at(name) if name in self.drawn else end for name, end in zip(EDGE_NAMES, inner, strict=True)]
+        drawn = Drawn(self.paper, self.names, self.scale, Box(ends[0], ends[3], ends[1], ends[2]), covered)
+        for one in self.shown:
+            from_ = (self.x(one.nearest.x.number), self.y(one.nearest.y.number))
+            at = (self.x(one.x.number), self.y(one.y.number))
+            drawn.mark(one, at, from_, _tenths(self.work.words, one.distance.number))
 
     def _stops(self, axis: str) -> list[tuple[float, float]]:
         """Where a chain of dimensions stops: real (mm) and on the paper; edges that are broken off at the border."""
@@ -698,6 +752,7 @@ def described(fixing: FixingSheet, work: Work) -> str:
         said.append(words.say("Holes Ø{diameter}, {depth} deep.", diameter=work.hole_diameter, depth=work.hole_depth))
     said.extend(words.say("Fastener {number} at x {x}, y {y}.", number=p.number, x=p.x, y=p.y) for p in work.places)
     edges = [(work.named(side), side.to_edge) for side in work.sides if side.to_edge is not None]
+    said.extend(f"{told(work, one).text}." for one in nearby(work))
     said.extend(
         words.say("Nearest fastener to the edge at {side}: {distance}.", side=side, distance=distance)
         for side, distance in edges

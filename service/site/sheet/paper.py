@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement, tostring
@@ -188,7 +189,7 @@ class Paper:
 
     def arrow(self, x: float, y: float, to_x: float, to_y: float) -> None:
         """Draw the head of an arrow that points from one place to another (mm)."""
-        length = max(abs(to_x - x), abs(to_y - y)) or 1.0
+        length = math.hypot(to_x - x, to_y - y) or 1.0
         ux, uy = (to_x - x) / length, (to_y - y) / length
         base_x, base_y = to_x - ux * ARROW_MM, to_y - uy * ARROW_MM
         wing = ARROW_MM / 4
@@ -196,19 +197,17 @@ class Paper:
         self.shape(corners, fill=BLACK, width="0.05")
 
     def measure(self, x0: float, y0: float, x1: float, y1: float) -> None:
-        """Draw a dimension line along an axis, its arrows inside where there is room and outside where not (mm)."""
+        """Draw a dimension line, its arrows inside where there is room and outside where not (mm)."""
         self.line(x0, y0, x1, y1, width=THIN)
-        roomy = abs(x1 - x0) + abs(y1 - y0) >= 3 * ARROW_MM
-        if roomy:
+        length = math.hypot(x1 - x0, y1 - y0)
+        if length >= 3 * ARROW_MM:
             self.arrow(x1, y1, x0, y0)
             self.arrow(x0, y0, x1, y1)
             return
-        upright = abs(y1 - y0) >= abs(x1 - x0)
-        sign = 1.0 if (y1 >= y0 if upright else x1 >= x0) else -1.0
-        out = (0.0, sign * 2 * ARROW_MM) if upright else (sign * 2 * ARROW_MM, 0.0)
-        for x, y, side in ((x0, y0, -1.0), (x1, y1, 1.0)):
-            self.line(x, y, x + side * out[0], y + side * out[1], width=THIN)
-            self.arrow(x + side * out[0], y + side * out[1], x, y)
+        ux, uy = ((x1 - x0) / length, (y1 - y0) / length) if length else (1.0, 0.0)
+        for x, y, side in ((x0, y0, -2 * ARROW_MM), (x1, y1, 2 * ARROW_MM)):
+            self.line(x, y, x + side * ux, y + side * uy, width=THIN)
+            self.arrow(x + side * ux, y + side * uy, x, y)
 
     def _write(self, x: float, y: float, words: str, size: float, anchor: str, bold: bool, turned: str | None) -> None:
         attributes = {
@@ -229,6 +228,31 @@ class Paper:
         if turned:
             attributes["transform"] = turned
         SubElement(self.texts, "text", attributes).text = clean(words)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """What something covers of the paper: from left to right and from top to bottom (mm)."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    @classmethod
+    def about(cls, x: float, y: float, wide: float, high: float) -> Box:
+        """Lay a box about a middle (mm)."""
+        return cls(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+
+    def meets(self, other: Box) -> bool:
+        """Whether two boxes have paper in common."""
+        across = min(self.right, other.right) - max(self.left, other.left)
+        return across > 0 and min(self.bottom, other.bottom) - max(self.top, other.top) > 0
+
+    def holds(self, other: Box) -> bool:
+        """Whether another box lies within."""
+        across = self.left <= other.left and other.right <= self.right
+        return across and self.top <= other.top and other.bottom <= self.bottom
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,204 @@
+"""Other anchors and old holes that the request names: as conditions tell them, and as the plan draws them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from service.contract import wanted
+from service.contract.sheet_codes import SheetLineCode
+from service.site.sheet.content import Figure, Line, Place, derived
+from service.site.sheet.paper import SMALL_MM, Box, Paper, width_mm
+from service.site.sheet.work import Work
+
+LEAST_RADIUS_MM = 1.1
+"""Smaller than this on the paper nobody tells a hole from an anchor."""
+SIDES_OF_A_NUT = 6
+ALONG = (0.5, 0.35, 0.65, 0.22, 0.78)
+"""Where along a dimension its figure may stand, the best first (no unit)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Nearby:
+    """An other anchor or an old hole, and our fastener that is nearest to it.
+
+    Attributes:
+        number: Its number in the request, from 1.
+        name: Its name on plan and sheet.
+        given: What the request says of it.
+        x: Where it stands (mm).
+        y: Where it stands (mm).
+        nearest: Our nearest fastener.
+        distance: From centre to centre (mm).
+    """
+
+    number: int
+    name: str
+    given: wanted.Neighbour
+    x: Figure
+    y: Figure
+    nearest: Place
+    distance: Figure
+
+
+def nearby(work: Work) -> tuple[Nearby, ...]:
+    """Find what the request names near the fasteners.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        What is near, in the order of the request.
+    """
+    return tuple(_one(work, index, each) for index, each in enumerate(work.source.fixing.neighbours or ()))
+
+
+def _one(work: Work, index: int, given: wanted.Neighbour) -> Nearby:
+    x, y = (work.source.given(name, "mm", f"#/request/neighbours/{index}/{name}") for name in ("x_mm", "y_mm"))
+    nearest = min(work.places, key=lambda place: math.dist(given.point, (place.x.number, place.y.number)))
+    apart = round(math.dist(given.point, (nearest.x.number, nearest.y.number)), 1)
+    template = "round(hypot({} - {}, {} - {}), 1)"
+    distance = derived("neighbour_distance_mm", "mm", apart, template, x, nearest.x, y, nearest.y)
+    name = work.words.say("N{number}", number=index + 1)
+    return Nearby(index + 1, name, given, x, y, nearest, distance)
+
+
+def told(work: Work, one: Nearby) -> Line:
+    """Say what one is, how far from which fastener, and where.
+
+    Args:
+        work: The work of the fixing.
+        one: What is near.
+
+    Returns:
+        The line.
+    """
+    tell, code = work.words.tell, SheetLineCode.NEIGHBOUR
+    parts: dict[str, Any] = {
+        "name": one.name,
+        "distance": one.distance,
+        "number": str(one.nearest.number),
+        "x": one.x,
+        "y": one.y,
+    }
+    if one.given.is_hole:
+        place = f"#/request/neighbours/{one.number - 1}"
+        parts["diameter"] = work.source.given("hole_diameter_mm", "mm", f"{place}/hole_diameter_mm")
+        parts["depth"] = work.source.given("hole_depth_mm", "mm", f"{place}/hole_depth_mm")
+    match one.given.state:
+        case "loaded":
+            return tell(
+                "{name}: other anchor that carries load; {distance} from fastener {number} (x {x}, y {y})",
+                **parts,
+                code=code,
+            )
+        case "unloaded":
+            return tell(
+                "{name}: other anchor that carries nothing; {distance} from fastener {number} (x {x}, y {y})",
+                **parts,
+                code=code,
+            )
+        case "open_hole":
+            return tell(
+                "{name}: old hole, open, Ø{diameter}, {depth} deep; {distance} from fastener {number} (x {x}, y {y})",
+                **parts,
+                code=code,
+            )
+        case "filled_hole":
+            return tell(
+                "{name}: old hole, filled, Ø{diameter}, {depth} deep; {distance} from fastener {number} (x {x}, y {y})",
+                **parts,
+                code=code,
+            )
+    return tell(
+        "{name}: other anchor, not known whether it carries load; {distance} from fastener {number} (x {x}, y {y})",
+        **parts,
+        code=code,
+    )
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """What is near, on the paper of a plan: nuts in black and white, holes as holes, each with its distance."""
+
+    paper: Paper
+    names: str
+    scale: float
+    room: Box
+    """Where texts may stand."""
+    taken: list[Box]
+    """Where something stands already that no text may cover."""
+
+    def mark(self, one: Nearby, at: tuple[float, float], from_: tuple[float, float], figure: str) -> None:
+        """Draw one with its name, and how far it is from our nearest fastener.
+
+        Args:
+            one: What is near.
+            at: Where it stands on the paper (mm).
+            from_: Where our nearest fastener stands on the paper (mm).
+            figure: How far apart they are, as it is written.
+        """
+        self.paper.measure(*from_, *at)
+        radius = self._symbol(one, at)
+        self.taken.append(Box.about(*at, 2 * radius, 2 * radius))
+        self._write(one.name, _around(at, from_, radius, width_mm(one.name, SMALL_MM)))
+        self._write(figure, [_between(from_, at, share) for share in ALONG])
+
+    def _symbol(self, one: Nearby, at: tuple[float, float]) -> float:
+        """A hole to its width, an anchor as a nut: black where it carries something or nobody knows."""
+        if one.given.is_hole and one.given.hole_diameter_mm is not None:
+            radius = max(one.given.hole_diameter_mm / 2 / self.scale, LEAST_RADIUS_MM)
+            self.paper.circle(*at, radius, fill="#fff")
+            if one.given.state == "filled_hole":
+                self.paper.circle(*at, radius, fill=f"url(#{self.names}steel)")
+            return radius
+        corners = [
+            (at[0] + LEAST_RADIUS_MM * math.cos(turn), at[1] + LEAST_RADIUS_MM * math.sin(turn))
+            for turn in (2 * math.pi * side / SIDES_OF_A_NUT for side in range(SIDES_OF_A_NUT))
+        ]
+        self.paper.shape(corners, fill="#000" if one.given.may_be_loaded else "#fff")
+        return LEAST_RADIUS_MM
+
+    def _write(self, words: str, places: Iterable[tuple[float, float]]) -> None:
+        """Write at the first place that is free; the line below the plan says the same where none is."""
+        wide, high = width_mm(words, SMALL_MM), SMALL_MM
+        for x, y in places:
+            box = Box.about(x, y, wide + 1.0, high)
+            if self.room.holds(box) and not any(box.meets(other) for other in self.taken):
+                self.taken.append(box)
+                self.paper.text(x, y + high * 0.36, words, size=SMALL_MM, anchor="middle")
+                return
+
+
+def _between(from_: tuple[float, float], to: tuple[float, float], share: float) -> tuple[float, float]:
+    return from_[0] + share * (to[0] - from_[0]), from_[1] + share * (to[1] - from_[1])
+
+
+def _around(
+    at: tuple[float, float], from_: tuple[float, float], radius: float, wide: float
+) -> list[tuple[float, float]]:
+    """Places beside, above and below a symbol, first those that keep clear of its dimension."""
+    side, over = radius + 0.8 + wide / 2, radius + 0.8 + SMALL_MM / 2
+    around = [(x * side, y * over) for x in (1, 0, -1) for y in (0, -1, 1) if (x, y) != (0, 0)]
+    away = (at[0] - from_[0], at[1] - from_[1])
+    around.sort(key=lambda by: -(by[0] * away[0] + by[1] * away[1]) / math.hypot(*by))
+    return [(at[0] + by[0], at[1] + by[1]) for by in around]
+
+
+def extent_with(
+    outline: tuple[float, float, float, float], some: Sequence[Nearby]
+) -> tuple[float, float, float, float]:
+    """What has to be drawn to show some of them beside the fixture.
+
+    Args:
+        outline: x from, x to, y from, y to (mm).
+        some: What is near.
+
+    Returns:
+        The same of what has to be drawn (mm).
+    """
+    x0, x1, y0, y1 = outline
+    along_x, along_y = [one.x.number for one in some], [one.y.number for one in some]
+    return min([x0, *along_x]), max([x1, *along_x]), min([y0, *along_y]), max([y1, *along_y])
