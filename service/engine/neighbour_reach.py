@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, recognise_grid
 from service.engine.codes import Mode
-from service.engine.en1992_4 import bond
+from service.engine.en1992_4 import bond, splitting
 from service.engine.model import EDGE_NAMES, Fixing
 from service.engine.results import CaseResult, Check
 
@@ -51,19 +51,25 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], depth_ratio: 
 
 
 def _spacings(fixing: Fixing, check: Check) -> Iterator[float]:
-    """Characteristic spacings of a check (mm); splitting is asked for anew where a neighbour makes a group.
-
-    That of bond is largest where nothing is sustained.
+    """Characteristic spacings of a check (mm); that of bond is largest where nothing is sustained.
 
     Yields:
         The spacings.
     """
     if check.mode in {Mode.CONCRETE_CONE, Mode.PRY_OUT}:
         yield fixing.fastener.cone.cone_spacing_mm
-    if check.mode is Mode.CONCRETE_CONE and not (fixing.member.cracked and fixing.member.reinforcement.cracks_held):
+    if check.mode is Mode.CONCRETE_CONE and _may_split(fixing):
         yield fixing.fastener.cone.splitting_spacing_mm
     if check.mode in {Mode.BOND, Mode.PRY_OUT} and fixing.fastener.assessed_bond is not None:
         yield bond.spacing_of(fixing, 0.0)
+
+
+def _may_split(fixing: Fixing) -> bool:
+    """Whether splitting is asked for as soon as a neighbour, which may stand nearer to an edge, makes a group."""
+    cone, member = fixing.fastener.cone, fixing.member
+    nearest = min(member.nearest_mm(fixing.positions)) - cone.splitting_spacing_mm
+    thickness_min, count = fixing.fastener.member_thickness_min_mm, len(fixing.positions) + 1
+    return not splitting.may_be_left_out(member, cone, nearest, count, thickness_min)
 
 
 def _edge_mm(fixing: Fixing, grid: Grid | None, check: Check) -> float:

@@ -245,14 +245,32 @@ def no_others(
     """
     if any(result.scope_limits for result in results):
         return
-    reach = NeighbourReach(0.0, None)
+    embedment = fixing.fastener.embedment_mm
+    near, any_depth = NeighbourReach(0.0, None), NeighbourReach(0.0, None)
     if fixing.fastener.simplified is None:
         # Nobody looks how deep others are that stand far off, so it is the deepest that the rulebook has.
         deepest = max(_of_any_mm(rulebook), rulebook.deepest_mm)
-        reach = neighbour_reach(fixing, results, max(1.0, deepest / fixing.fastener.embedment_mm))
-    # Whole millimetres, as a tape shows them, and never fewer.
-    around = math.ceil(max(reach.around_mm, least.spacing_mm) - TOLERANCE_MM)
-    at_edge = None if reach.at_edge_mm is None else math.ceil(reach.at_edge_mm - TOLERANCE_MM)
-    at_edge = None if at_edge is None or at_edge <= around else at_edge
+        near = neighbour_reach(fixing, results, 1.0)
+        any_depth = neighbour_reach(fixing, results, max(1.0, deepest / embedment))
     code = AssumptionCode.NO_OTHER_NEIGHBOURS if told else AssumptionCode.NEIGHBOURS_NOT_GIVEN
-    assumptions.add(code, POINTER, reach_mm=around, reach_at_edge_mm=at_edge)
+    depth_matters = fixing.fastener.simplified is None
+    assumptions.add(
+        code,
+        POINTER,
+        reach_mm=_by_tape_mm(max(any_depth.around_mm, least.spacing_mm)),
+        reach_at_edge_mm=None if near.at_edge_mm is None else _by_tape_mm(near.at_edge_mm),
+        reach_no_deeper_mm=_by_tape_mm(max(near.around_mm, least.spacing_mm)) if depth_matters else None,
+        no_deeper_mm=embedment if depth_matters else None,
+    )
+    rules = rulebook.factors["installation"]["aborted_hole"]
+    assumptions.add(
+        AssumptionCode.NO_OLD_HOLES,
+        POINTER,
+        depth_factor=float(rules["depth_factor"]),
+        hole_diameter_factor=float(rules["hole_diameter_factor"]),
+    )
+
+
+def _by_tape_mm(distance_mm: float) -> int:
+    """A distance in whole millimetres, as a tape shows them, and never fewer."""
+    return math.ceil(distance_mm - TOLERANCE_MM)

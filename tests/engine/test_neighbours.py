@@ -182,8 +182,10 @@ def test_nothing_left_gives_no_resistance() -> None:
 
 
 def test_the_reach_is_that_of_the_checks_that_were_made() -> None:
-    given, found = result(M12, [(0.0, 0.0)], PULL)
-    assert neighbour_reach(given, [found], 1.0).around_mm == pytest.approx(280.0)  # s_cr,sp
+    # s_cr,sp 280 mm, but beyond 1.2·140 + 280 mm to an edge no neighbour brings splitting up: then s_cr,N.
+    for edge, reach in ((447.0, 280.0), (449.0, 210.0), (INF, 210.0)):
+        given, found = result(M12, [(0.0, 0.0)], PULL, edges_mm=(edge, INF, INF, INF))
+        assert neighbour_reach(given, [found], 1.0).around_mm == pytest.approx(reach)
     given, found = result(M12, [(0.0, 0.0)], load_case(shear_n=(5e3, 0.0)), edges_mm=(INF, 120.0, INF, INF))
     far = neighbour_reach(given, [found], 2.0)
     assert far.around_mm == pytest.approx(1.5 * 210.0)

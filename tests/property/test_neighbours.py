@@ -21,7 +21,7 @@ SURE_MM = 200.0
 QUICK = settings(PROPERTY, max_examples=40)
 NAMES = st.sampled_from(sorted(FASTENERS))
 SHAPES = st.sampled_from([(1, 1), (2, 1), (2, 2)])
-EDGES = st.tuples(*[st.sampled_from([90.0, 300.0, INF])] * 2)
+EDGES = st.tuples(*[st.sampled_from([90.0, 300.0, 450.0, INF])] * 2)
 PLACES = st.tuples(st.floats(-450.0, 450.0), st.floats(-450.0, 450.0))
 NEIGHBOURS = st.lists(st.builds(Neighbour, PLACES, st.sampled_from([1.0, 1.4]), st.booleans()), min_size=1, max_size=3)
 ACTIONS = st.builds(
@@ -87,17 +87,30 @@ def test_nearer_is_never_better(name: str, actions: LoadCase, place: Point, shar
 
 
 @QUICK
-@given(name=NAMES, shape=SHAPES, actions=ACTIONS, edges=EDGES, way=st.sampled_from([(1, 0), (0, 1), (1, 1)]))
+@given(
+    name=NAMES,
+    shape=SHAPES,
+    actions=ACTIONS,
+    edges=EDGES,
+    way=st.sampled_from([(1, 0), (0, 1), (1, 1), (-1, 0)]),
+    deeper=st.sampled_from([1.0, 1.5]),
+)
 def test_beyond_its_reach_a_neighbour_changes_nothing(
-    name: str, shape: tuple[int, int], actions: LoadCase, edges: tuple[float, float], way: tuple[int, int]
+    name: str,
+    shape: tuple[int, int],
+    actions: LoadCase,
+    edges: tuple[float, float],
+    way: tuple[int, int],
+    deeper: float,
 ) -> None:
     fastener, points = FASTENERS[name], grid(shape)
     alone = asked(fastener, shape, actions, [], edges)
     around = (edges[0] + 60.0 * (shape[0] - 1), INF, edges[1] + 60.0 * (shape[1] - 1), INF)
-    reach = neighbour_reach(fixing(fastener, points, actions, edges_mm=around), [alone], 1.5)
+    reach = neighbour_reach(fixing(fastener, points, actions, edges_mm=around), [alone], deeper)
     far = max(reach.around_mm, reach.at_edge_mm or 0.0) + 1e-6
-    corner = (points[-1][0] + way[0] * far, points[-1][1] + way[1] * far)
-    beyond = asked(fastener, shape, actions, [Neighbour(corner, 1.5, shared=False)], edges)
+    from_ = points[0] if way[0] < 0 else points[-1]
+    corner = (from_[0] + way[0] * far, from_[1] + way[1] * far)
+    beyond = asked(fastener, shape, actions, [Neighbour(corner, deeper, shared=deeper == 1.0)], edges)
     assert used(beyond) == used(alone)
 
 

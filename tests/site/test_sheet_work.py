@@ -863,17 +863,25 @@ def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
         "edges_out_of_reach",
         "topping_not_given",
         "neighbours_not_given",
+        "no_old_holes",
         "hole",
         "exposure",
     ]
-    # Source: s_cr,sp of the rulebook, and a neighbour that is as deep as any of it, worked by hand.
+    # Source: s_cr,N of the rulebook, as no edge is near, and a neighbour that is as deep as any of it, worked by hand.
     concrete = book().families["screw-zinc"]["sizes"]["10"]["embedments"]["67"]["concrete"]
     sizes = [size for family in book().families.values() for size in family["sizes"].values()]
     deepest = max(row["depth"]["effective_mm"] for size in sizes for row in size["embedments"].values())
-    reach = math.ceil(max(concrete["cone_spacing_mm"], concrete["splitting_spacing_mm"]) * (1 + deepest / 67) / 2)
+    near = concrete["cone_spacing_mm"]
+    reach = math.ceil(near * (1 + deepest / 67) / 2)
     assert found["neighbours_not_given"] == (
-        f"Look for other anchors and old holes, filled ones too: none in the square that reaches {reach} mm to each "
-        "side of an anchor. If there is one, stop and report where it is"
+        f"Look for other anchors. None may stand in the square that reaches {near} mm to each side of an anchor; "
+        f"up to {reach} mm only such as are known to be no deeper than 67 mm. "
+        "If another stands there, stop, measure where it is and report it"
+    )
+    assert found["no_old_holes"] == (
+        "Look for old holes, filled ones too: but for those named here none nearer to an anchor than 2 times its own "
+        "depth or 2 times its width. If there is one, or nobody knows how deep it is, stop, measure where it is and "
+        "report it"
     )
     assert found["base_material"].startswith("Solid ordinary concrete: where the drill meets brick")
     assert found["state"].startswith("Verified for cracked concrete")
@@ -890,7 +898,7 @@ def test_other_anchors_and_old_holes_are_told_and_no_more_of_them() -> None:
         "N2: old hole, filled, Ø12 mm, 20 mm deep; 63.2 mm from fastener 1 (x -60 mm, y 20 mm)",
     ]
     assert told[2].startswith("Check that the old holes no. 2 are filled with high-strength mortar and that it is hard")
-    assert told[3].startswith("Look for other anchors and old holes, filled ones too: beside those named here none in")
+    assert told[3].startswith("Look for other anchors. Beside those named here none may stand in the square")
     assert "no_other_neighbours" in on_site_of(request | {"neighbours": []})
 
 

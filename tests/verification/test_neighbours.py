@@ -54,7 +54,11 @@ def test_left_out_says_how_far_others_have_to_be(post: Ask, rulebook: Rulebook) 
     deepest = max(row["depth"]["effective_mm"] for row in rows)
     assert deepest > rulebook.document["unknown"]["neighbour_embedment_mm"]
     said_of_it = said(post(), "assumptions", "neighbours_not_given")
-    assert said_of_it["figures"] == {"reach_mm": math.ceil(280 * (1 + deepest / 70) / 2), "reach_at_edge_mm": None}
+    # Of one that is known to be no deeper than our 70 mm the square is as large as ours; c_1 is 125 mm.
+    assert said_of_it["figures"] == {
+        "reach_mm": math.ceil(280 * (1 + deepest / 70) / 2), "reach_at_edge_mm": 375,
+        "reach_no_deeper_mm": 280, "no_deeper_mm": 70,
+    }  # fmt: skip
     assert said_of_it["pointer"] == "#/neighbours"
     # c_1 of the row at the edge is 255 mm: bodies of 3·255 mm reach farther.
     far = post(member={"edges": {"x_plus_mm": 330}})
@@ -63,6 +67,40 @@ def test_left_out_says_how_far_others_have_to_be(post: Ask, rulebook: Rulebook) 
     assert "neighbours_not_given" not in codes(none)
     assert said(none, "assumptions", "no_other_neighbours")["figures"] == said_of_it["figures"]
     assert used(post(neighbours=[])) == used(post())
+
+
+@pytest.mark.parametrize(
+    ("apart", "depth", "told"),
+    [(211, 70, "nothing"), (209, 70, "more"), (211, 120, "more"), (540, 285, "nothing")],
+)
+def test_the_distances_that_are_said_are_those_that_count(post: Ask, apart: int, depth: int, told: str) -> None:
+    parts: dict[str, Any] = {"positions": [{"x_mm": 0, "y_mm": 0}], "load_cases": [{"name": "pull", "normal_kn": 11}],
+                             "member": {"edges": {}}}  # fmt: skip
+    alone = post(**parts)
+    figures = said(alone, "assumptions", "neighbours_not_given")["figures"]
+    # Without an edge splitting does not come in: s_cr,N alone.
+    assert (figures["reach_no_deeper_mm"], figures["no_deeper_mm"]) == (210, 70)
+    assert figures["reach_mm"] < 540
+    near = post(**parts, neighbours=[{"x_mm": apart, "y_mm": 0, "state": "loaded", "embedment_mm": depth}])
+    assert (near["checks"] == alone["checks"]) == (told == "nothing")
+
+
+def test_how_far_old_holes_have_to_be_is_said_apart(post: Ask) -> None:
+    # An open hole 150 mm deep and 299 mm from an eyebolt is too near by the rule, though its least spacing is 200 mm.
+    parts = {
+        "fastener": {"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 50, "length_mm": None},
+        "positions": [{"x_mm": 0, "y_mm": 0}],
+        "load_cases": [{"name": "hanger", "normal_kn": 0.1}],
+        "member": {"state": "uncracked"},
+    }
+    for answer in (post(**parts), post(**parts, neighbours=[])):
+        entry = said(answer, "assumptions", "no_old_holes")
+        assert entry["figures"] == {"depth_factor": 2, "hole_diameter_factor": 2}
+    hole = {"x_mm": 299, "y_mm": 0, "state": "open_hole", "hole_diameter_mm": 8, "hole_depth_mm": 150}
+    assert said(post(**parts), "assumptions", "neighbours_not_given")["figures"]["reach_mm"] < 299
+    near, far = (said(post(**parts, neighbours=[each]), "requirements", "old_hole_distance")
+                 for each in (hole, hole | {"x_mm": 300}))  # fmt: skip
+    assert (near["met"], far["met"]) == (False, True)
 
 
 def test_what_is_not_known_of_a_neighbour_is_taken_the_safe_way(post: Ask) -> None:
@@ -190,7 +228,9 @@ def test_a_family_known_from_its_label_asks_for_its_spacing(post: Ask, rulebook:
         "use": {"exposure": "dry_internal"},
     }
     alone = said(post(**parts), "assumptions", "neighbours_not_given")
-    assert alone["figures"] == {"reach_mm": least, "reach_at_edge_mm": None}
+    assert alone["figures"] == {
+        "reach_mm": least, "reach_at_edge_mm": None, "reach_no_deeper_mm": None, "no_deeper_mm": None,
+    }  # fmt: skip
     near = post(**parts, neighbours=[{"x_mm": 1 - least, "y_mm": 0}])
     assert said(near, "requirements", "neighbour_spacing")["figures"]["spacing_min_mm"] == least
     assert near["checks"] == []

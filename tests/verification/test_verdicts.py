@@ -315,7 +315,8 @@ def test_everything_left_open_is_said(rulebook: Rulebook, request_body: Request)
         "strength_unknown", "state_unknown", "reinforcement_unknown", "situation_not_given", "redundant_not_given",
         "structural_not_given", "overhead_not_given", "exposure_unknown", "hole_unknown", "torque_control_unknown",
         "strength_evidence_unknown", "installer_unknown", "drilling_unknown", "edges_out_of_reach", "length_not_chosen",
-        "clearance_not_given", "topping_not_given", "neighbours_not_given", "splitting_not_needed",
+        "clearance_not_given", "topping_not_given", "neighbours_not_given", "no_old_holes",
+        "splitting_not_needed",
     ]  # fmt: skip
     assert unmet(answer) == ["strength_shown", "exposure_allowed"]
 

@@ -32,6 +32,15 @@ def taken(
     return Meaning(meaning, engineer, crew, severity, concerns, figures, short)
 
 
+REACH = (
+    Quantity("reach_mm", "mm"),
+    Quantity("reach_at_edge_mm", "mm"),
+    Quantity("reach_no_deeper_mm", "mm"),
+    Quantity("no_deeper_mm", "mm"),
+)
+"""Within which distances no other fastener stands: of any depth, at an edge, and known to be no deeper than ours."""
+
+
 class AssumptionCode(Code):
     """What a request leaves open."""
 
@@ -113,29 +122,40 @@ class AssumptionCode(Code):
     NEIGHBOURS_NOT_GIVEN = (
         "neighbours_not_given",
         taken(
-            "Nothing was said of neighbours: no fastener of another fixing and no old hole was taken to be near enough "
-            "to matter.",
+            "Nothing was said of neighbours: no fastener of another fixing was taken to be near enough to matter. One "
+            "that is known to be no deeper than ours may stand nearer than one of which nobody knows.",
             (
                 (
-                    "Neighbours not given. Taken as no other fastener and no old hole within {reach_mm:.6g} mm of a "
-                    "fastener, both along x and along y, nor within {reach_at_edge_mm:.6g} mm along or towards an edge"
+                    "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
+                    "along x and along y, or within {reach_no_deeper_mm:.6g} mm where it is known to be no deeper than "
+                    "{no_deeper_mm:.6g} mm; and none within {reach_at_edge_mm:.6g} mm along or towards an edge"
                 ),
                 (
-                    "Neighbours not given. Taken as no other fastener and no old hole within {reach_mm:.6g} mm of a "
-                    "fastener, both along x and along y"
+                    "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
+                    "along x and along y, or within {reach_no_deeper_mm:.6g} mm where it is known to be no deeper than "
+                    "{no_deeper_mm:.6g} mm"
+                ),
+                (
+                    "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
+                    "along x and along y"
                 ),
             ),
-            Quantity("reach_mm", "mm"),
-            Quantity("reach_at_edge_mm", "mm"),
+            *REACH,
             crew=(
                 (
-                    "Look for other anchors and old holes, filled ones too: none in the square that reaches "
-                    "{reach_mm:.6g} mm to each side of an anchor, nor {reach_at_edge_mm:.6g} mm along or towards an "
-                    "edge. If there is one, stop and report where it is"
+                    "Look for other anchors. None may stand in the square that reaches {reach_no_deeper_mm:.6g} mm to "
+                    "each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along or towards an edge; up to "
+                    "{reach_mm:.6g} mm only such as are known to be no deeper than {no_deeper_mm:.6g} mm. If another "
+                    "stands there, stop, measure where it is and report it"
                 ),
                 (
-                    "Look for other anchors and old holes, filled ones too: none in the square that reaches "
-                    "{reach_mm:.6g} mm to each side of an anchor. If there is one, stop and report where it is"
+                    "Look for other anchors. None may stand in the square that reaches {reach_no_deeper_mm:.6g} mm to "
+                    "each side of an anchor; up to {reach_mm:.6g} mm only such as are known to be no deeper than "
+                    "{no_deeper_mm:.6g} mm. If another stands there, stop, measure where it is and report it"
+                ),
+                (
+                    "Look for other anchors. None may stand in the square that reaches {reach_mm:.6g} mm to each side "
+                    "of an anchor. If one stands there, stop, measure where it is and report it"
                 ),
             ),
             concerns=Audience.CREW,
@@ -144,33 +164,60 @@ class AssumptionCode(Code):
     NO_OTHER_NEIGHBOURS = (
         "no_other_neighbours",
         taken(
-            "Beside the neighbours that the request names, or where it says that there are none, no other fastener and "
-            "no other old hole is near enough to matter.",
+            "Beside the neighbours that the request names, or where it says that there are none, no other fastener is "
+            "near enough to matter. One that is known to be no deeper than ours may stand nearer than one of which "
+            "nobody knows.",
             (
                 (
-                    "No other fastener and no other old hole within {reach_mm:.6g} mm of a fastener, both along x and "
-                    "along y, nor within {reach_at_edge_mm:.6g} mm along or towards an edge, as the request says"
+                    "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, or within "
+                    "{reach_no_deeper_mm:.6g} mm where it is known to be no deeper than {no_deeper_mm:.6g} mm; and "
+                    "none within {reach_at_edge_mm:.6g} mm along or towards an edge, as the request says"
                 ),
                 (
-                    "No other fastener and no other old hole within {reach_mm:.6g} mm of a fastener, both along x and "
-                    "along y, as the request says"
+                    "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, or within "
+                    "{reach_no_deeper_mm:.6g} mm where it is known to be no deeper than {no_deeper_mm:.6g} mm, as the "
+                    "request says"
+                ),
+                (
+                    "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, as the "
+                    "request says"
                 ),
             ),
-            Quantity("reach_mm", "mm"),
-            Quantity("reach_at_edge_mm", "mm"),
+            *REACH,
             crew=(
                 (
-                    "Look for other anchors and old holes, filled ones too: beside those named here none in the square "
-                    "that reaches {reach_mm:.6g} mm to each side of an anchor, nor {reach_at_edge_mm:.6g} mm along or "
-                    "towards an edge. If there is one, stop and report where it is"
+                    "Look for other anchors. Beside those named here none may stand in the square that reaches "
+                    "{reach_no_deeper_mm:.6g} mm to each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along "
+                    "or towards an edge; up to {reach_mm:.6g} mm only such as are known to be no deeper than "
+                    "{no_deeper_mm:.6g} mm. If another stands there, stop, measure where it is and report it"
                 ),
                 (
-                    "Look for other anchors and old holes, filled ones too: beside those named here none in the square "
-                    "that reaches {reach_mm:.6g} mm to each side of an anchor. If there is one, stop and report where "
-                    "it is"
+                    "Look for other anchors. Beside those named here none may stand in the square that reaches "
+                    "{reach_no_deeper_mm:.6g} mm to each side of an anchor; up to {reach_mm:.6g} mm only such as are "
+                    "known to be no deeper than {no_deeper_mm:.6g} mm. If another stands there, stop, measure where it "
+                    "is and report it"
+                ),
+                (
+                    "Look for other anchors. Beside those named here none may stand in the square that reaches "
+                    "{reach_mm:.6g} mm to each side of an anchor. If one stands there, stop, measure where it is and "
+                    "report it"
                 ),
             ),
             severity=Severity.KNOW,
+            concerns=Audience.CREW,
+        ),
+    )
+    NO_OLD_HOLES = (
+        "no_old_holes",
+        taken(
+            "No old hole was taken to be near enough to matter, but for those that the request names.",
+            "No other old hole, open or filled, nearer to a fastener than {depth_factor:.6g} times its own depth or "
+            "{hole_diameter_factor:.6g} times its diameter",
+            Quantity("depth_factor", "1"),
+            Quantity("hole_diameter_factor", "1"),
+            crew="Look for old holes, filled ones too: but for those named here none nearer to an anchor than "
+            "{depth_factor:.6g} times its own depth or {hole_diameter_factor:.6g} times its width. If there is one, or "
+            "nobody knows how deep it is, stop, measure where it is and report it",
             concerns=Audience.CREW,
         ),
     )

@@ -22,6 +22,7 @@ from service.verification.assumptions import WETNESS
 SEEN = (
     "neighbours_not_given",
     "no_other_neighbours",
+    "no_old_holes",
     "neighbour_unloaded_to_be_shown",
     "old_hole_filled_to_be_shown",
     "topping_not_given",
