@@ -3,15 +3,13 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from marshmallow import ValidationError
-
 from service.contract import as_built_codes as words
-from service.contract.built import MOST_HOLES, AbortedHole, Measured
+from service.contract.built import FROM_1, MOST_HOLES, AbortedHole, FastenerNumber, Measured
 from service.contract.checks import Check
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement, Rule, left_out, neighbours_described, told
+from service.contract.coherence import Disagreement, Rule, given, left_out, neighbours_described, told
 from service.contract.common import Requirement, ScopeLimit
-from service.contract.fields import Choice, Flag, Items, Number, Part, Whole, Word
+from service.contract.fields import UNKNOWN, Choice, Flag, Items, Number, Part, Word
 from service.contract.fixing import Grout, Neighbour, Position, Topping
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
@@ -33,35 +31,8 @@ from service.contract.statement import (
     severity,
     string,
 )
-from service.contract.terms import APART, CLEARANCES, DIGEST, FARTHEST_MM, MOST_NEIGHBOURS, VERDICTS
+from service.contract.terms import APART, BASE_MATERIALS, CLEARANCES, DIGEST, FARTHEST_MM, MOST_NEIGHBOURS, VERDICTS
 from service.contract.verification import GUARDRAIL_POST, VerificationAnswer
-
-FROM_1 = "from 1, as the numbers on the sheet do: what was 0 is 1"
-
-
-class FastenerNumber(Whole):
-    """A fastener by its number, as people count."""
-
-    def __init__(self, **rest: Any) -> None:
-        words = "Number of the fastener on sheet and drawing: from 1, in the order of the record's positions."
-        super().__init__(words, minimum=1, maximum=100, **rest)
-
-    def read(self, value: Any) -> int:
-        """Take a number, and tell somebody who counts from 0 how fasteners are counted.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The number.
-
-        Raises:
-            ValidationError: It is no number of a fastener.
-        """
-        if type(value) in {int, float} and value == 0:
-            words = "must be at least 1: fasteners are numbered from 1, as on the sheet"
-            raise ValidationError(refusal("below_minimum", words, minimum=self.minimum))
-        return super().read(value)
 
 
 class Moved(RequestSchema):
@@ -175,7 +146,8 @@ class AsBuilt(Measured):
     missing_numbers = Items(
         FastenerNumber(),
         "Fasteners that are not there: never set, broken off or taken out. The rest are verified without them, and "
-        "aborted_holes has to be said, with the hole of each unless undrilled_numbers names it. Not beside positions.",
+        "aborted_holes has to be said, with the hole of each unless undrilled_numbers names it. The new record keeps "
+        "which they are, and those that stand keep their numbers. Not beside positions.",
         most=100,
         unique=True,
         absent="none",
@@ -190,7 +162,8 @@ class AsBuilt(Measured):
     installed = Part(
         Installed,
         "What stands there, where it is not the family or size that was ordered: wrong product, diameter or steel. It "
-        "is verified with what stands there, by its own approval; its set depth, length and bit have to be said.",
+        "is verified with what stands there, by its own approval; its length has to be given, its set depth and bit to "
+        "be said.",
         absent="as ordered",
     )
     nominal_embedment_mm = Number(
@@ -242,6 +215,13 @@ class AsBuilt(Measured):
         most=MOST_NEIGHBOURS,
         absent="nobody looked; those of the record count",
     )
+    material = Choice(
+        "What the base was found to be made of. Another material than normal-weight concrete counts, also one that "
+        "nobody can name (unknown); where the record has another one, finding normal-weight concrete takes the "
+        "engineer and a new request.",
+        (*BASE_MATERIALS, UNKNOWN),
+        absent="nobody looked; as verified",
+    )
     topping = Part(
         Topping,
         "What was found to lie on the concrete under the fixture; comes_off: it was taken off. What stays counts as "
@@ -279,7 +259,10 @@ class AsBuilt(Measured):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return (said_once, _moved_once, _moved_and_missing, _undrilled_is_missing, _bare_or_not, neighbours_described)
+        return (
+            said_once, _moved_once, _moved_and_missing, _undrilled_is_missing, _bare_or_not, _length_of_another,
+            neighbours_described,
+        )  # fmt: skip
 
 
 NOT_BESIDE = {
@@ -339,6 +322,13 @@ def _bare_or_not(data: Mapping[str, Any]) -> Iterator[Disagreement]:
     if data.get("bare_concrete") is False:
         words = "must be true or left out: where something lies under the fixture, say what under topping"
         yield ("bare_concrete",), refusal("conflict", words, fields=["topping"])
+
+
+@told("AsBuilt", installed=(left_out("installed"), given("length_mm")))
+def _length_of_another(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+    if "installed" in data and "length_mm" not in data:
+        words = "must be given beside installed: of another fastener the length of the record says nothing"
+        yield ("length_mm",), refusal("required", words, fields=["installed"])
 
 
 class AsBuiltRequest(RequestSchema):
@@ -505,9 +495,9 @@ PATHS = (
         summary="Does it still verify as it was built?",
         description=(
             "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
-            "torque read, cleaning and curing, another strength found, cracks, aborted holes, neighbours, a topping "
-            "and wider holes in the fixture. Verifies the "
-            "fixing as built under the rules of the record and today's suspensions. The answer says what is not met, "
+            "torque read, cleaning and curing, another strength or base material found, cracks, aborted holes, "
+            "neighbours, a topping and wider holes in the fixture. Verifies the fixing as built under the rules of the "
+            "record and today's suspensions. The answer says what is not met, "
             "what was not measured, and what to do; it stays not_shown until the decisive measurements are given. Only "
             "what verifies as built gets a new record. That record names the one it came from and keeps what was found "
             "for the next check, aborted holes above all. An altered record is refused: 409."

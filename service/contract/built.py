@@ -1,12 +1,48 @@
 """What was found of the work, as a crew says it and as a record keeps it."""
 
+from typing import Any
+
+from marshmallow import ValidationError
+
 from service.contract.as_built_codes import Measurement
-from service.contract.fields import Choice, Flag, Items, Number, Part
+from service.contract.codes import refusal
+from service.contract.fields import Choice, Flag, Items, Number, Part, Whole
 from service.contract.request_schema import RequestSchema
 
 FARTHEST_MM = 10_000
 MOST_HOLES = 100
 MOST_KEPT = 500
+
+
+FROM_1 = "from 1, as the numbers on the sheet do: what was 0 is 1"
+
+
+class FastenerNumber(Whole):
+    """A fastener by its number, as people count."""
+
+    def __init__(self, **rest: Any) -> None:
+        words = (
+            "Number of the fastener on sheet and drawing: from 1, in the order of the positions as first verified; "
+            "those that went missing leave their numbers free."
+        )
+        super().__init__(words, minimum=1, maximum=100, **rest)
+
+    def read(self, value: Any) -> int:
+        """Take a number, and tell somebody who counts from 0 how fasteners are counted.
+
+        Args:
+            value: What the JSON reader made of it.
+
+        Returns:
+            The number.
+
+        Raises:
+            ValidationError: It is no number of a fastener.
+        """
+        if type(value) in {int, float} and value == 0:
+            words = "must be at least 1: fasteners are numbered from 1, as on the sheet"
+            raise ValidationError(refusal("below_minimum", words, minimum=self.minimum))
+        return super().read(value)
 
 
 class AbortedHole(RequestSchema):
@@ -123,3 +159,11 @@ class BuiltBefore(Measured):
         absent="nothing",
     )
     aborted_holes = Items(Part(AbortedHole, "One hole."), "Aborted holes nearby.", most=MOST_KEPT, absent="none")
+    missing_numbers = Items(
+        FastenerNumber(),
+        "Fasteners that are not there, by their numbers. Those that stand keep theirs, in the order of positions, on "
+        "sheets and in as-built checks, so that the crew's first sheet stays right.",
+        most=100,
+        unique=True,
+        absent="none; the fasteners are numbered from 1 in the order of positions",
+    )

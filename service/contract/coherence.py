@@ -139,7 +139,7 @@ def of_a_verification() -> tuple[Rule, ...]:
     Returns:
         The rules, each an iterator of places and messages.
     """
-    return (*of_a_fixing(), base_material_goes_with_tests)
+    return (*of_a_fixing(), base_material_goes_with_tests, missing_were_there)
 
 
 def of_a_recorded_verification() -> tuple[Rule, ...]:
@@ -576,6 +576,23 @@ def base_material_goes_with_tests(request: Mapping[str, Any]) -> Iterator[Disagr
     if "base_material" in request and "site_test" not in request:
         words = "must be left out without a site_test: the method covers concrete only, which member describes"
         yield ("base_material",), refusal("conflict", words, fields=["site_test"])
+
+
+def missing_were_there(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find fasteners that are said to be missing and never were there: numbers beyond those that stand and the missing.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    missing = request.get("built", {}).get("missing_numbers", ())
+    every = len(request["positions"]) + len(missing)
+    for index, number in enumerate(missing):
+        if number > every:
+            words = f"there were fasteners 1 to {every}, with those that are missing"
+            yield ("built", "missing_numbers", index), refusal("no_such_fastener", words, fasteners=every)
 
 
 # Under a field that is always there.

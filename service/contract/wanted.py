@@ -29,6 +29,7 @@ from typing import (
 
 from service.contract.fields import UNKNOWN
 from service.contract.terms import DETAILS, HOLES_OF_OLD, READINGS, RECORDED_KINDS
+from service.contract.verification_codes import BaseMaterial
 from service.engine.en1990 import Kind as ActionKind
 from service.engine.model import Clearance, EdgeReinforcement
 
@@ -154,6 +155,11 @@ class Member:
     state: Known = None
     edges: Edges = Edges()
     reinforcement: Reinforcement | None = None
+
+    @property
+    def of_the_method(self) -> bool:
+        """Whether it is solid normal-weight concrete, as the method covers, or taken to be as nothing is said."""
+        return self.material in {None, BaseMaterial.NORMAL_WEIGHT_CONCRETE}
 
     @property
     def topping_left_mm(self) -> float:
@@ -421,6 +427,19 @@ class Built:
 
     embedment_mm: float | None = None
     hole_depth_mm: float | None = None
+    missing_numbers: tuple[int, ...] = ()
+
+    def numbers(self, standing: int) -> tuple[int, ...]:
+        """Number the fasteners as the first sheet did.
+
+        Args:
+            standing: How many stand.
+
+        Returns:
+            Their numbers, in the order of positions.
+        """
+        every = range(1, standing + len(self.missing_numbers) + 1)
+        return tuple(number for number in every if number not in self.missing_numbers)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,6 @@ from service.contract.things import consequence_of
 from service.contract.verification_codes import (
     CONSEQUENCES,
     AssumptionCode,
-    BaseMaterial,
     ConcreteState,
     Consequence,
     Edge,
@@ -78,7 +77,7 @@ def concrete_of_the_method(member: wanted.Member, assumptions: Assumptions) -> b
     """Whether the member is what the method covers; where nothing is said of it, it is taken to be."""
     if member.material is None:
         assumptions.add(AssumptionCode.MATERIAL_NOT_GIVEN, "#/member/material")
-    return member.material in {None, BaseMaterial.NORMAL_WEIGHT_CONCRETE}
+    return member.of_the_method
 
 
 def topping(member: wanted.Member, assumptions: Assumptions) -> None:

@@ -76,6 +76,14 @@ TRIED: dict[str, tuple[str, dict[str, list[Any]], Callable[[dict[str, Any]], dic
         },
         dict,
     ),
+    "_length_of_another": (
+        "AsBuilt",
+        {
+            "installed": [NOT_THERE, None, {"family": "bolt-expansion-stainless", "size": "M10"}],
+            "length_mm": [NOT_THERE, None, 115],
+        },
+        dict,
+    ),
     "load_cases_or_actions": ("VerificationRequest", LOADS | {"member": [{}]}, dict),
     "base_material_goes_with_tests": (
         "VerificationRequest",

@@ -452,7 +452,7 @@ def test_nothing_said_shows_nothing() -> None:
     assert codes(answer["not_measured"]) == [
         "hole_depth", "set_depth", "torque", "torque_tool", "hole_cleaned", "hole", "drilling", "installer", "length",
         "positions", "edges", "member_thickness", "fixture_thickness", "strength", "cracks", "aborted_holes",
-        "neighbours", "topping", "fixture_holes",
+        "neighbours", "material", "topping", "fixture_holes",
     ]  # fmt: skip
     assert [one["code"] for one in answer["not_measured"] if one["decisive"]] == ["set_depth", "torque"]
     for one in answer["not_measured"]:
@@ -517,7 +517,7 @@ EVERYTHING = {
     "hole_depth_mm": 95, "hole_cleaned": True, "hole": "dry", "drilling": "hammer", "installer": "trained",
     "length_mm": 115, "moved": [], "edges": {"x_plus_mm": 250}, "member_thickness_mm": 250, "fixture_thickness_mm": 10,
     "cracks_seen": False, "strength_found": {"strength_mpa": 25, "found_by": "cores"}, "aborted_holes": [],
-    "neighbours": [], "bare_concrete": True, "clearance": "normal",
+    "neighbours": [], "material": "normal_weight_concrete", "bare_concrete": True, "clearance": "normal",
 }  # fmt: skip
 
 

@@ -12,9 +12,11 @@ from typing import Any
 import pytest
 
 from service.contract.as_built import AsBuiltRequest
+from service.contract.verification import VerificationRequest
 from service.site.as_built import Record
+from service.site.sheet import make
 from service.verification import RefusedRequest, verify
-from tests.site.sheet_cases import REQUESTS, book
+from tests.site.sheet_cases import REQUESTS, book, job
 from tests.site.test_as_built import check_of, codes, entry, only_said, record_of, to_do, unmet
 
 GUARDRAIL = REQUESTS["guardrail"]
@@ -110,7 +112,6 @@ def test_the_deepest_embedment_that_was_reached_counts(nominal_mm: float, counts
     [
         ({"installed": {"family": "nobody-s", "size": "M12"}}, "#/as_built/installed/family: unknown"),
         ({"installed": {"family": "screw-zinc", "size": "M12"}}, "#/as_built/installed/size: screw-zinc has no"),
-        ({"installed": OTHER_SIZE["installed"]}, "#/as_built/length_mm: another fastener stands there"),
         ({"missing_numbers": [1, 2, 3, 4]}, "#/as_built/missing_numbers: every fastener"),
         ({"missing_numbers": [5]}, "#/as_built/missing_numbers/0: the record has fasteners 1 to 4"),
     ],
@@ -185,6 +186,67 @@ def test_what_is_over_is_told_of_the_fasteners_of_the_record_that_was_sent() -> 
     }  # fmt: skip
     caution = next(each for each in two_left["cautions"] if each["code"] == "fasteners_missing")
     assert caution["figures"] == {"numbers": [1, 3], "standing": [2, 4]}
+
+
+def after(answer: dict[str, Any], **done: Any) -> dict[str, Any]:
+    """A check that builds on the record of another one."""
+    return check_of(Record(answer["record"]["request"], answer["record"]["answer"]), done)
+
+
+def test_the_numbers_of_the_first_sheet_stay_where_one_went_missing() -> None:
+    """The crew goes on with its sheet; a new record numbered three as 1 to 3, so that 4 was refused and 3 was 4."""
+    first = as_set(missing_numbers=[2], undrilled_numbers=[2])
+    assert first["record"]["request"]["built"]["missing_numbers"] == [2]
+    places = GUARDRAIL["positions"]
+    moved = after(first, moved=[{"number": 4, "x_mm": 75, "y_mm": 71}], clearance="normal", **TORQUE)
+    assert moved["record"]["request"]["positions"] == [places[0], places[2], {"x_mm": 75, "y_mm": 71}]
+    assert moved["record"]["request"]["built"]["missing_numbers"] == [2]
+    words = "#/as_built/moved/0/number: the record has fasteners 1, 3 and 4"
+    with pytest.raises(RefusedRequest, match=words):
+        after(first, moved=[{"number": 2, "x_mm": 75, "y_mm": -71}])
+    two_left = after(first, missing_numbers=[4], undrilled_numbers=[4])
+    caution = next(each for each in two_left["cautions"] if each["code"] == "fasteners_missing")
+    assert caution["figures"] == {"numbers": [4], "standing": [1, 3]}
+    replaced = after(first, replaced_numbers=[3])
+    assert entry(replaced, "aborted_holes_said")["figures"] == {"numbers": [3]}
+
+
+def test_that_the_last_one_is_missing_is_kept_too() -> None:
+    first = as_set(missing_numbers=[4], undrilled_numbers=[4])
+    assert first["record"]["request"]["built"]["missing_numbers"] == [4]
+    with pytest.raises(RefusedRequest, match="the record has fasteners 1 to 3"):
+        after(first, replaced_numbers=[4])
+
+
+def test_a_sheet_of_what_stands_numbers_it_as_the_first_sheet_did() -> None:
+    first = as_set(missing_numbers=[2], undrilled_numbers=[2])
+    sheet = make([job(first["record"]["request"])]).sheet.fixings[0]
+    assert [place.number for place in sheet.places] == [1, 3, 4]
+    assert "Fastener 2 is missing since an earlier check" in str(sheet)
+
+
+def test_fasteners_that_never_were_cannot_be_missing() -> None:
+    body = {**GUARDRAIL, "built": {"missing_numbers": [2, 7]}}
+    found = VerificationRequest().validate(body)
+    assert "there were fasteners 1 to 6" in str(found)
+    assert not VerificationRequest().validate({**GUARDRAIL, "built": {"missing_numbers": [2, 6]}})
+
+
+def test_a_base_of_another_material_than_ordered_is_not_verified() -> None:
+    """Nobody could say it: a hollow slab under four bolts that were ordered for solid concrete stayed verified."""
+    assert as_set(material="normal_weight_concrete")["verdict"] == "verified"
+    for material in ("hollow_core_slab", "lightweight_concrete", "masonry", "unknown"):
+        answer = as_set(material=material)
+        assert (answer["verdict"], answer["record"]) == ("outside_scope", None)
+        said = {change["pointer"]: change["as_built"] for change in answer["changes"]}
+        assert said["#/member/material"] == material
+    assert "material" not in codes(as_set(material="normal_weight_concrete")["not_measured"])
+    assert "material" in codes(as_set()["not_measured"])
+
+
+def test_better_base_material_than_ordered_takes_a_new_request() -> None:
+    masonry = {**GUARDRAIL, "member": {**GUARDRAIL["member"], "material": "unknown"}}
+    assert only_said(masonry, material="normal_weight_concrete", **TORQUE)["verdict"] == "outside_scope"
 
 
 def test_one_left_of_four_holds_less() -> None:

@@ -50,6 +50,7 @@ class Measurement(Code):
     CRACKS = "cracks", "whether there are cracks"
     ABORTED_HOLES = "aborted_holes", "aborted holes nearby"
     NEIGHBOURS = "neighbours", "other fasteners and old holes nearby"
+    MATERIAL = "material", "what the base is made of"
     TOPPING = "topping", "whether screed, plaster or insulation lies under the fixture"
     FIXTURE_HOLES = "fixture_holes", "how wide the holes in the fixture are"
 

@@ -25,7 +25,7 @@ from service.site.as_built.found import found_of
 from service.site.as_built.hole import aborted, cleaning, resin
 from service.site.as_built.measured import decisive, fields_of, missing, not_measured, nothing
 from service.site.as_built.model import NOT_SHOWN, NOT_VERIFIED, VERIFIED, Built, Record, Requirement, without_nulls
-from service.site.as_built.numbering import check_by_record, requirement_by_record
+from service.site.as_built.numbering import by_place, check_by_record, requirement_by_record
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.standing import as_it_stands, hole_diameter, of_standing
@@ -93,7 +93,7 @@ def check(
     Raises:
         RefusedRequest: What is said of the work does not fit the record.
     """
-    given = without_nulls(as_built)
+    given = by_place(record.request, without_nulls(as_built))
     standing = as_it_stands(record, given, rulebook)
     verified, selection = _selected(standing.request, rulebook), _selected(request, rulebook)
     found_by_now = found_of(standing, given, verified)
@@ -113,7 +113,7 @@ def check(
         answer=answer,
         holes_taken=built.holes_taken,
     )
-    run_out = tuple(_run_out(record, now))
+    run_out, numbers = tuple(_run_out(record, now)), built.named(built.numbers)
     fitted = {**record.request["fastener"], "length_mm": record.answer["fastener"]["length_mm"]}
     return {
         "verdict": verdict,
@@ -125,9 +125,9 @@ def check(
         "not_measured": [
             writer(contract.NotMeasured)(NotMeasured(code, code in found.decisive)) for code in found.not_measured
         ],
-        "unmet_requirements": [requirement_by_record(entry, built.numbers) for entry in found.unmet],
+        "unmet_requirements": [requirement_by_record(entry, numbers) for entry in found.unmet],
         "run_out_requirements": list(run_out),
-        "checks_over": [check_by_record(one, built.numbers) for one in found.over],
+        "checks_over": [check_by_record(one, numbers) for one in found.over],
         "scope_limits": answer["scope_limits"],
         "cautions": [shown_caution(caution) for caution in _cautions(built, answer, rulebook, run_out)],
         "to_do": [writer(contract.ToDo)(one) for one in to_do(found)],
@@ -221,7 +221,8 @@ def _old_holes(built: Built) -> Iterator[Statement]:
     for number in built.numbers:
         place = built.record.request["positions"][number - 1]
         if not any(same_hole(place, other, built.verified) for other in (*stand, *holes)):
-            figures = {"number": number, "x_mm": place["x_mm"], "y_mm": place["y_mm"]}
+            [named] = built.named([number])
+            figures = {"number": named, "x_mm": place["x_mm"], "y_mm": place["y_mm"]}
             yield Statement(AsBuiltCautionCode.OLD_HOLE_LEFT, figures)
 
 

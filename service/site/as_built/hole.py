@@ -147,7 +147,7 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
         met = reaches_mm(found, least.distance_mm)
         where: dict[str, Value] = {"x_mm": hole["x_mm"], "y_mm": hole["y_mm"]}
         figures: dict[str, Value] = where | {
-            "number": built.numbers[index],
+            "number": built.named(built.numbers)[index],
             "distance_mm": found,
             "distance_min_mm": least.distance_mm,
             "filling": _filling(hole, filled),

@@ -171,7 +171,7 @@ def _decisive(codes: Sequence[Measurement]) -> Requirement:
 def _aborted_holes(built: Built) -> Requirement:
     said = Measurement.ABORTED_HOLES in built.found.said
     numbers = {*built.holes_not_told, *(() if said else (index + 1 for index in built.found.in_other_holes))}
-    figures: dict[str, Value] = {"numbers": tuple(sorted(numbers or built.missing))}
+    figures: dict[str, Value] = {"numbers": built.named(sorted(numbers or built.missing))}
     to_do = (Statement(ToDoCode.SAY_ABORTED_HOLES),)
     return Requirement(AsBuiltRequirementCode.ABORTED_HOLES_SAID, None, figures, to_do=to_do)
 
@@ -210,6 +210,7 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
         yield Measurement.HOLE_CLEANED
     if cast_in(selection):
         yield from (Measurement.HOLE, Measurement.HOLE_DEPTH, Measurement.DRILLING, Measurement.INSTALLER)
+        yield Measurement.MATERIAL
     if not bonded(selection):
         yield from (
             Measurement.CONCRETE_TEMPERATURE,

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement
 from service.contract.wanted import Fixture, standing_in
 from service.site.as_built.apart import same_hole
+from service.site.as_built.numbering import numbers_of
 from service.site.as_built.plate_holes import taken_as_oversize
 from service.site.holes.depth_windows import Tolerances
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
@@ -109,12 +110,12 @@ class Built:
 
     @property
     def missing(self) -> tuple[int, ...]:
-        """Numbers of the record's fasteners that are not there."""
+        """Places in the record, from 1, of the fasteners that are not there."""
         return tuple(sorted(self.given.get("missing_numbers", ())))
 
     @property
     def holes_not_told(self) -> tuple[int, ...]:
-        """Numbers of those that are not there, whose hole is neither said nor said never to have been drilled."""
+        """Places of those that are not there, whose hole is neither said nor said never to have been drilled."""
         undrilled, places = set(self.given.get("undrilled_numbers", ())), self.record.request["positions"]
         holes = self.found.values.get("aborted_holes", ())
         return tuple(
@@ -125,8 +126,13 @@ class Built:
 
     @property
     def numbers(self) -> tuple[int, ...]:
-        """Numbers of the record's fasteners that are there, in the order of the request as built."""
+        """Places of the record's fasteners that are there, in the order of the request as built."""
         return numbers_standing(self.record.request, self.given)
+
+    def named(self, places: Iterable[int]) -> tuple[int, ...]:
+        """Number fasteners, told by their places in the record, as the first sheet did."""
+        numbers = numbers_of(self.record.request)
+        return tuple(numbers[place - 1] for place in places)
 
     @property
     def holes_taken(self) -> bool:
@@ -141,14 +147,14 @@ class Built:
 
 
 def numbers_standing(request: Mapping[str, Any], given: Mapping[str, Any]) -> tuple[int, ...]:
-    """Number the fasteners that are there.
+    """Find the fasteners that are there.
 
     Args:
         request: The record's request.
-        given: What was said of the work, without nulls.
+        given: What was said of the work, without nulls, each fastener by its place.
 
     Returns:
-        Their numbers in the record, ascending.
+        Their places in the record, from 1, ascending.
     """
     missing = set(given.get("missing_numbers", ()))
     return tuple(number for number in range(1, len(request["positions"]) + 1) if number not in missing)

@@ -1,15 +1,79 @@
-"""Fasteners by the numbers of the record that was sent, which the crew's sheet has, where some are missing now."""
+"""Fasteners by the numbers of the crew's first sheet, which stay as they are where some go missing.
+
+Inside a check a fastener has the number of its place in the record; people say and read the number of the first sheet.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
+from service.contract import wanted
 from service.contract.verification_codes import requirement_code, stated
+from service.contract.wanted import made
+from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.statements import sentence
 
+PLACE: Final = "#/as_built"
+LISTS_OF_FASTENERS: Final = ("replaced_numbers", "missing_numbers", "undrilled_numbers")
+"""Fields of what was done that name fasteners, beside those that moved."""
 NUMBERS: Final = frozenset({"number", "near_edge_numbers", "near_first_numbers", "near_second_numbers"})
 """Figures of requirements that number fasteners."""
+
+
+def numbers_of(request: Mapping[str, Any]) -> tuple[int, ...]:
+    """Number the fasteners of a record as the first sheet did.
+
+    Args:
+        request: The request of the record.
+
+    Returns:
+        Their numbers, in the order of positions.
+    """
+    return made(wanted.Built, request.get("built") or {}).numbers(len(request["positions"]))
+
+
+def by_place(request: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    """Say what was done with the places of the record in place of the numbers on the sheet.
+
+    Args:
+        request: The request of the record.
+        given: What was said of the work, without nulls.
+
+    Returns:
+        The same, each fastener by its place, from 1 in the order of positions.
+
+    Raises:
+        RefusedRequest: The record has no such fastener.
+    """
+    numbers, said = numbers_of(request), dict(given)
+    for name in LISTS_OF_FASTENERS:
+        if name in given:
+            said[name] = [
+                _place(number, numbers, f"{PLACE}/{name}/{entry}") for entry, number in enumerate(given[name])
+            ]
+    if "moved" in given:
+        said["moved"] = [
+            {**moved, "number": _place(moved["number"], numbers, f"{PLACE}/moved/{entry}/number")}
+            for entry, moved in enumerate(given["moved"])
+        ]
+    return said
+
+
+def _place(number: int, numbers: Sequence[int], pointer: str) -> int:
+    if number in numbers:
+        return numbers.index(number) + 1
+    words = f"the record has {_named(numbers)}"
+    raise RefusedRequest(Refusal(pointer, "no_such_fastener", words, {"fasteners": len(numbers)}))
+
+
+def _named(numbers: Sequence[int]) -> str:
+    """Say which fasteners there are."""
+    if len(numbers) == 1:
+        return f"fastener {numbers[0]} only"
+    if tuple(numbers) == tuple(range(1, len(numbers) + 1)):
+        return f"fasteners 1 to {len(numbers)}"
+    return f"fasteners {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
 
 
 def requirement_by_record(entry: Mapping[str, Any], numbers: Sequence[int]) -> dict[str, Any]:

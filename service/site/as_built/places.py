@@ -14,34 +14,36 @@ SIDES = (("x", "minus", 1.0), ("x", "plus", -1.0), ("y", "minus", 1.0), ("y", "p
 
 
 def out_of_place(
-    given: Mapping[str, Any], request: Mapping[str, Any], numbers: Sequence[int]
+    given: Mapping[str, Any], request: Mapping[str, Any], places: Sequence[int], named: Sequence[int]
 ) -> Iterator[Refusal]:
     """Find fasteners off the member or the fixture or in one place, and aborted holes and neighbours off the member.
 
     Args:
         given: What was said, without nulls.
         request: The request for the work as built.
-        numbers: The numbers that its fasteners have in the record.
+        places: The places of its fasteners in the record, from 1.
+        named: The numbers that people know them by.
 
     Yields:
         What is wrong, at the place in what was said.
     """
     positions: Sequence[Mapping[str, float]] = request["positions"]
     edges = request["member"].get("edges") or {}
-    for index, (number, place) in enumerate(zip(numbers, positions, strict=True)):
+    for index, (number, place) in enumerate(zip(places, positions, strict=True)):
         for axis, edge in _beyond(place, edges):
             pointer = (
                 _of_fastener(given, number, axis)
                 or f"{PLACE}/{'nearest_edges' if 'nearest_edges' in given else 'edges'}/{edge}_mm"
             )
-            words = f"fastener {number} stands on or beyond the {edge} edge, where nothing holds it. {DO_NOT_LOAD}"
+            beyond = f"fastener {named[index]} stands on or beyond the {edge} edge"
+            words = f"{beyond}, where nothing holds it. {DO_NOT_LOAD}"
             yield Refusal(pointer, "outside_member", words, {"edge": edge})
-        yield from _off_the_fixture(given, request["fixture"], number, place)
-        for other, before in zip(numbers[:index], positions[:index], strict=True):
+        yield from _off_the_fixture(given, request["fixture"], number, named[index], place)
+        for earlier, (other, before) in enumerate(zip(places[:index], positions[:index], strict=True)):
             if same_place(place, before):
                 pointer = _of_fastener(given, number, None) or _of_fastener(given, other, None) or PLACE
-                words = f"fasteners {other} and {number} are said to stand in one place: measure again"
-                yield Refusal(pointer, "duplicate_position", words, {"other_number": other})
+                words = f"fasteners {named[earlier]} and {named[index]} are said to stand in one place: measure again"
+                yield Refusal(pointer, "duplicate_position", words, {"other_number": named[earlier]})
     for listed, what in (("aborted_holes", "hole"), ("neighbours", "neighbour")):
         for entry, place in enumerate(given.get(listed, ())):
             for axis, edge in _beyond(place, edges):
@@ -58,7 +60,7 @@ def _beyond(place: Mapping[str, float], edges: Mapping[str, Any]) -> Iterator[tu
 
 
 def _off_the_fixture(
-    given: Mapping[str, Any], fixture: Mapping[str, Any], number: int, place: Mapping[str, float]
+    given: Mapping[str, Any], fixture: Mapping[str, Any], number: int, named: int, place: Mapping[str, float]
 ) -> Iterator[Refusal]:
     centre = fixture.get("centre") or {}
     for axis, extent in (("x", "width_mm"), ("y", "depth_mm")):
@@ -66,7 +68,7 @@ def _off_the_fixture(
         if abs(place[f"{axis}_mm"] - float(centre.get(f"{axis}_mm") or 0.0)) > reach:
             pointer = _of_fastener(given, number, axis) or PLACE
             within = f"must be within {reach:.10g} mm of the fixture's centre to hold it"
-            words = f"fastener {number} {within}. {DO_NOT_LOAD}"
+            words = f"fastener {named} {within}. {DO_NOT_LOAD}"
             yield Refusal(pointer, "outside_fixture", words, {"maximum_mm": reach})
 
 

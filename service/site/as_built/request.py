@@ -24,6 +24,7 @@ from service.site.as_built.model import (
     numbers_standing,
     without_nulls,
 )
+from service.site.as_built.numbering import by_place, numbers_of
 from service.site.as_built.places import out_of_place
 from service.site.as_built.plate_holes import taken_as_oversize
 from service.site.as_built.standing import as_it_stands
@@ -68,7 +69,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     Raises:
         RefusedRequest: What is said of the work does not fit the record.
     """
-    given = without_nulls(as_built)
+    given = by_place(record.request, without_nulls(as_built))
     record = as_it_stands(record, given, rulebook)
     selection = select(made(PulledFastener, record.request["fastener"]), rulebook)
     found = found_of(record, given, selection)
@@ -83,11 +84,12 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
         raise RefusedRequest(*refusals)
     request: dict[str, Any] = deepcopy(asked_today(record.request))
     request["came_from_record"] = record.answer["record"]["id"]
-    numbers = numbers_standing(record.request, given)
+    numbers, named = numbers_standing(record.request, given), numbers_of(record.request)
     places = _positions(record.request["positions"], given)
     request["positions"] = [places[number - 1] for number in numbers]
     # What hangs on the wall was settled when it was bought: another length or article is never chosen silently.
     request["fastener"]["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
+    standing = [named[number - 1] for number in numbers]
     stood = [record.request["positions"][number - 1] for number in numbers]
     _put_around(request, given)
     _put_under(request, given)
@@ -101,7 +103,8 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     site = {name: given[field] for field, name in SITE.items() if field in given}
     if site:
         request["site"] = {**(request.get("site") or {}), **site}
-    refusals = list(out_of_place(given, request, numbers))
+    _put_missing(request, max(named), standing)
+    refusals = list(out_of_place(given, request, numbers, standing))
     if refusals:
         raise RefusedRequest(*refusals)
     return request
@@ -120,6 +123,14 @@ def _put_depth(
     request.pop("built", None)
     if built:
         request["built"] = built
+
+
+def _put_missing(request: dict[str, Any], last: int, standing: Sequence[int]) -> None:
+    """Keep which fasteners of the first sheet are not there, so that the others keep their numbers."""
+    last = max(last, *(request.get("built") or {}).get("missing_numbers", ()), 0)
+    missing = [number for number in range(1, last + 1) if number not in standing]
+    if missing:
+        request["built"] = {**(request.get("built") or {}), "missing_numbers": missing}
 
 
 def _put_coldest(request: dict[str, Any], found: FoundOnSite, selection: Selection) -> None:
@@ -156,6 +167,7 @@ def _put_under(request: dict[str, Any], given: Mapping[str, Any]) -> None:
         fixture["clearance"] = given["clearance"]
     if "fixture_hole_diameter_mm" in given:
         fixture["hole_diameter_mm"] = given["fixture_hole_diameter_mm"]
+    _put_material(request, given)
     if "topping" in given:
         member["topping"] = given["topping"]
     elif given.get("bare_concrete") and member.get("topping"):
@@ -166,6 +178,20 @@ def _put_under(request: dict[str, Any], given: Mapping[str, Any]) -> None:
             raise RefusedRequest(Refusal(f"{PLACE}/fixture_thickness_mm", "required", words, {"fields": ["topping"]}))
         # A washer that lies on it clamps nothing to the concrete.
         fixture["washer_clamped"] = False
+
+
+def _put_material(request: dict[str, Any], given: Mapping[str, Any]) -> None:
+    """Take the base material as found, unless it is better than the one that was verified.
+
+    Pulls show the material that was pulled: there each material that can be named counts, and one that cannot leaves
+    that of the record.
+    """
+    found, member = given.get("material"), request["member"]
+    if found is None:
+        return
+    pulled = request.get("site_test") is not None
+    if found != UNKNOWN if pulled else made(Member, member).of_the_method:
+        member["material"] = found
 
 
 def _put_neighbours(request: dict[str, Any], given: Mapping[str, Any], rulebook: Rulebook) -> None:
@@ -257,10 +283,6 @@ def _colder(found: FoundOnSite) -> Iterator[Refusal]:
 
 
 def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]) -> list[dict[str, float]]:
-    for name in ("replaced_numbers", "missing_numbers"):
-        for entry, number in enumerate(given.get(name, ())):
-            if number > len(verified):
-                raise RefusedRequest(_no_such_fastener(f"#/as_built/{name}/{entry}", len(verified)))
     if len(given.get("missing_numbers", ())) == len(verified):
         words = "every fastener is said to be missing: nothing holds, and nothing is left to verify"
         raise RefusedRequest(Refusal("#/as_built/missing_numbers", "wrong_count", words, {"count": len(verified)}))
@@ -270,17 +292,9 @@ def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]
             raise RefusedRequest(Refusal("#/as_built/positions", "wrong_count", words, {"count": len(verified)}))
         return [dict(place) for place in given["positions"]]
     positions = [dict(place) for place in verified]
-    for entry, moved in enumerate(given.get("moved", ())):
-        if moved["number"] > len(positions):
-            raise RefusedRequest(_no_such_fastener(f"#/as_built/moved/{entry}/number", len(positions)))
+    for moved in given.get("moved", ()):
         positions[moved["number"] - 1] = {"x_mm": moved["x_mm"], "y_mm": moved["y_mm"]}
     return positions
-
-
-def _no_such_fastener(pointer: str, count: int) -> Refusal:
-    """Say which fasteners there are."""
-    fasteners = "fastener 1 only" if count == 1 else f"fasteners 1 to {count}"
-    return Refusal(pointer, "no_such_fastener", f"the record has {fasteners}", {"fasteners": count})
 
 
 def _put_strength(request: dict[str, Any], found: Mapping[str, Any], rulebook: Rulebook) -> None:

@@ -32,21 +32,18 @@ def as_it_stands(record: Record, given: Mapping[str, Any], rulebook: Rulebook) -
         or the hole reaches, the shallowest of all where nobody said, and its length the one that was said.
 
     Raises:
-        RefusedRequest: The rulebook has no such fastener, its length is not said, or pulls show another one.
+        RefusedRequest: The rulebook has no such fastener, or pulls show another one.
     """
     ordered, installed = record.request["fastener"], given.get("installed")
     if installed is None or all(installed[name] == ordered[name] for name in ("family", "size")):
         return record
     selection = _selected(installed, rulebook)
-    if "site_test" in record.request:
+    if record.request.get("site_test") is not None:
         words = "pulls on site show what was pulled, not another fastener: have it verified anew"
         raise RefusedRequest(Refusal(f"{PLACE}/installed", "conflict", words, {"fields": ["site_test"]}))
     row = _row_reached(selection, given, tolerances_of(rulebook))
-    length = given.get("length_mm")
+    length = given["length_mm"]
     articles = {entry["length_mm"]: entry["article_code"] for entry in row["lengths"]}
-    if length is None and set(articles) != {None}:
-        words = "another fastener stands there than was ordered: say its length"
-        raise RefusedRequest(Refusal(f"{PLACE}/length_mm", "required", words, {"fields": ["installed"]}))
     stands = {**ordered, **installed, "embedment_mm": row["depth"]["effective_mm"], "length_mm": length}
     fitted = {**record.answer["fastener"], "length_mm": length, "article_code": articles.get(length)}
     return replace(
@@ -131,7 +128,8 @@ def of_standing(built: Built, answer: Mapping[str, Any]) -> Iterator[Statement]:
             },
         )
     if built.missing:
-        yield Statement(AsBuiltCautionCode.FASTENERS_MISSING, {"numbers": built.missing, "standing": built.numbers})
+        figures = {"numbers": built.named(built.missing), "standing": built.named(built.numbers)}
+        yield Statement(AsBuiltCautionCode.FASTENERS_MISSING, figures)
     said = {caution["code"] for caution in answer["cautions"]}
     for code in (AsBuiltCautionCode.ARRANGEMENT_NEAR_EDGE, AsBuiltCautionCode.CLEARANCE_HOLES_NEAR_EDGE):
         if code.value in said:

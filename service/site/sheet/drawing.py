@@ -586,14 +586,14 @@ class Plan:
         spots = [(self.x(place.x.number), self.y(place.y.number)) for place in self.work.places]
         numbered = self._numbered(self.scale)
         covered = []
-        for number, (x, y) in enumerate(spots, start=1):
+        for place, (x, y) in zip(self.work.places, spots, strict=True):
             self.paper.circle(x, y, max(radius, 0.4))
             reach = radius + 1.0
             for dx, dy in ((1.0, 0.0), (0.0, 1.0)):
                 self.paper.line(x - dx * reach, y - dy * reach, x + dx * reach, y + dy * reach, width=THIN)
             covered.append(Box.about(x, y, 2 * reach, 2 * reach))
             if numbered:
-                left, base, words = x + 0.71 * radius + 0.5, y - 0.71 * radius - 0.5, str(number)
+                left, base, words = x + 0.71 * radius + 0.5, y - 0.71 * radius - 0.5, str(place.number)
                 self.paper.text(left, base, words, size=SMALL_MM)
                 covered.append(Box(left, base - SMALL_MM, left + width_mm(words, SMALL_MM), base + 0.5))
         return covered

@@ -95,6 +95,8 @@ def _once(work: Work) -> Iterator[Blank]:
         yield Blank(say("Set by a trained installer, or supervised by"), "installer")
         yield Blank(say("Holes dry, wet or flooded when set"), "hole")
         yield Blank(say("Cracks seen nearby, yes or no"), "cracks_seen")
+        yield Blank(say("What the base was found to be made of"), "material")
+        yield Blank(say("What was found to lie on it, thickness (mm), taken off or not"), "topping")
     if work.source.mechanism == "bonded":
         yield Blank(say("Batch and expiry date of the resin"))
         yield Blank(say("Cartridge temperature (°C)"))

@@ -475,6 +475,7 @@ class Steps:
                 "not been verified"
             )
             return
+        yield from self._missing_before()
         yield from self._aborted_before()
         yield from self._aborted_hole()
         yield tell(
@@ -485,6 +486,19 @@ class Steps:
             yield tell("Never pack or glue a fastener that spins, sits loose or does not reach its torque")
         else:
             yield tell("Never pack or glue a fastener that spins or sits loose")
+
+    def _missing_before(self) -> Iterator[Line]:
+        """Say which fasteners are not there any more, by the numbers that they had."""
+        missing = self.source.fixing.built.missing_numbers
+        if missing:
+            yield Line(
+                self.work.words.count(
+                    "Fastener {numbers} is missing since an earlier check; the others keep their numbers",
+                    "Fasteners {numbers} are missing since an earlier check; the others keep their numbers",
+                    len(missing),
+                    numbers=", ".join(map(str, missing)),
+                )
+            )
 
     def _aborted_before(self) -> Iterator[Line]:
         """List the holes that earlier as-built checks found."""

@@ -311,13 +311,14 @@ class Work:
     @cached_property
     def places(self) -> tuple[Place, ...]:
         """Where the fasteners stand."""
+        numbers = self.source.fixing.built.numbers(self.fasteners)
         return tuple(
             Place(
-                index + 1,
+                number,
                 self.source.given("x_mm", "mm", f"#/request/positions/{index}/x_mm"),
                 self.source.given("y_mm", "mm", f"#/request/positions/{index}/y_mm"),
             )
-            for index in range(self.fasteners)
+            for index, number in enumerate(numbers)
         )
 
     @property
