@@ -1,11 +1,14 @@
 """The words of a label that stand in lists, and what each means."""
 
 from service.contract.fields import UNKNOWN
-from service.contract.verification_codes import Mechanism
+from service.contract.verification_codes import Mechanism, TestedMaterial
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
 
 MEANINGS = ("characteristic", "mean_ultimate", "recommended", UNKNOWN)
-BASE_MATERIALS = ("concrete", "solid_masonry", "hollow_masonry", "aerated_concrete", UNKNOWN)
+BASE_MATERIALS = (*(each.value for each in TestedMaterial), UNKNOWN)
+"""What a label may say that its loads were found in; few say more than concrete."""
+IN_CONCRETE = (TestedMaterial.CONCRETE.value, TestedMaterial.NORMAL_WEIGHT_CONCRETE.value)
+"""Of these, what loads in concrete were found in."""
 CONCRETE_STATES = ("cracked", "uncracked", UNKNOWN)
 YES_NO_UNKNOWN = ("yes", "no", UNKNOWN)
 UNITS = ("value_kn", "value_kg", "value_lb")

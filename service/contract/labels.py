@@ -153,7 +153,9 @@ class LabelRequest(RulebookChoice):
         default=UNKNOWN,
     )
     base_material = Choice(
-        "What the label says its loads were found in. Only loads found in concrete give a figure, for concrete.",
+        "What the label says its loads were found in; concrete where it says no more. Only loads found in concrete, or "
+        "in normal_weight_concrete, give a figure, for solid normal-weight concrete; aerated concrete is a "
+        "lightweight_concrete.",
         BASE_MATERIALS,
         absent="unknown, and the stated loads give no figure",
         default=UNKNOWN,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, islice
+from typing import Any
 
 from service.contract import wanted
 from service.contract.fields import UNKNOWN
@@ -136,7 +137,9 @@ class Assessor:
         self._in_force = requirements.rulebook_in_force(rulebook.document, request.assessed_on)
         self._evidence = evidence_of(request, rulebook)
         self._loads = loads_of(request, rulebook)
-        self._concrete = self._read_concrete(assessed_on_assumed)
+        self._assessed_on_assumed = assessed_on_assumed
+        self._concrete = self._read_concrete()
+        self._concretes: dict[str, _Concrete] = {}
         self._families: dict[tuple[str, bool], _OfFamily] = {}
         self._rows: dict[tuple[str, str, str], _OfRow] = {}
 
@@ -190,7 +193,8 @@ class Assessor:
         judgement = self._judge(row, request.positions, request.traced, for_answer=True)
         around = self._of_neighbours(selection, judgement)
         edges = self._of_edges(selection, request.fastener.embedment_mm, judgement)
-        assumptions = (*self._concrete.assumptions, *of_family.assumptions, *edges, *row.assumptions, *around)
+        concrete = self._concrete_for(selection)
+        assumptions = (*concrete.assumptions, *of_family.assumptions, *edges, *row.assumptions, *around)
         calculated = judgement.fixing is not None
         return Outcome(
             request=request,
@@ -211,15 +215,23 @@ class Assessor:
             loads=self._loads,
         )
 
-    def _read_concrete(self, assessed_on_assumed: bool) -> _Concrete:
+    def _concrete_for(self, selection: Selection) -> _Concrete:
+        """The concrete as it counts for a family: what nobody knows may be as weak as the family covers."""
+        if self._concrete.strength.known:
+            return self._concrete
+        if selection.family_id not in self._concretes:
+            self._concretes[selection.family_id] = self._read_concrete(selection.family["assessment"]["covers"])
+        return self._concretes[selection.family_id]
+
+    def _read_concrete(self, covers: Mapping[str, Any] | None = None) -> _Concrete:
         given, assumptions = self._request.member, Assumptions()
         covered = self._evidence.covers_any_material or concrete_of_the_method(given, assumptions)
-        if assessed_on_assumed:
+        if self._assessed_on_assumed:
             day = self._request.assessed_on.isoformat()
             assumptions.add(AssumptionCode.ASSESSED_ON_TODAY, "#/assessed_on", day=day)
         # Of what the method does not cover nothing is taken that only concrete has.
         of_concrete = assumptions if covered else Assumptions()
-        concrete_strength = strength(given, self._rulebook, of_concrete)
+        concrete_strength = strength(given, self._rulebook, of_concrete, covers)
         is_cracked = cracked(given, self._rulebook, of_concrete)
         bars = reinforcement(given, of_concrete)
         member = assembly.member(given, concrete_strength, is_cracked, bars)
@@ -250,7 +262,7 @@ class Assessor:
         length_mm: float | None = None,
         built: wanted.Built = NOT_BUILT,
     ) -> _OfRow:
-        request, of_family, concrete = self._request, self._of_family(selection), self._concrete
+        request, of_family, concrete = self._request, self._of_family(selection), self._concrete_for(selection)
         assumptions = Assumptions()
         length = choose_length(selection, length_mm, self._fixture, assumptions, built.embedment_mm)
         drilling, member = request.site.value("drilling"), concrete.member
@@ -286,7 +298,8 @@ class Assessor:
             yield _InSituation(load_cases, factors, self._evidence.figures(fastener, factors, load_cases))
 
     def _judge(self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, for_answer: bool) -> _Judgement:
-        of_family, member, limit = self._of_family(row.selection), self._concrete.member, self._concrete.limit
+        of_family, concrete = self._of_family(row.selection), self._concrete_for(row.selection)
+        member, limit = concrete.member, concrete.limit
         every = tuple(chain(*of_family.load_cases.values()))
         around = (
             *self._evidence.distances(row.selection, member, positions, every),

@@ -61,16 +61,36 @@ class Assumptions:
         return tuple(self._found)
 
 
-def strength(member: wanted.Member, rulebook: Rulebook, assumptions: Assumptions) -> Strength:
-    """f_ck of the member (MPa): given as class or as strength, else what unknown costs."""
+def strength(
+    member: wanted.Member, rulebook: Rulebook, assumptions: Assumptions, covers: Mapping[str, Any] | None = None
+) -> Strength:
+    """f_ck of the member: given as class or as strength, else what unknown costs.
+
+    Args:
+        member: The member of a request.
+        rulebook: The rulebook, which says what class unknown is taken as.
+        assumptions: Where that is noted.
+        covers: What the assessment of a family covers: where that is weaker concrete than unknown is taken as, the
+            weakest class of it counts. None: of no family.
+
+    Returns:
+        The strength (MPa).
+    """
     if member.strength_mpa is not None:
         return Strength(member.strength_mpa, f"{member.strength_mpa:g} MPa")
     name = member.strength_class
     if name is None:
-        name = rulebook.document["unknown"]["strength_class"]
+        name = _weaker(rulebook.document["unknown"]["strength_class"], covers)
         assumptions.add(AssumptionCode.STRENGTH_UNKNOWN, "#/member/strength_class", strength_class=name)
         return Strength(STRENGTH_CLASSES[name], name, known=False)
     return Strength(STRENGTH_CLASSES[name], name)
+
+
+def _weaker(company: str, covers: Mapping[str, Any] | None) -> str:
+    """The company's class of unknown strength, or the weakest that a family covers where that is weaker."""
+    least = STRENGTH_CLASSES[company] if covers is None else float(covers["strength_min_mpa"])
+    weakest = next((name for name, f_ck in STRENGTH_CLASSES.items() if f_ck >= least), company)
+    return min((company, weakest), key=lambda name: STRENGTH_CLASSES[name])
 
 
 def concrete_of_the_method(member: wanted.Member, assumptions: Assumptions) -> bool:

@@ -76,7 +76,7 @@ def bad(path: str, change: dict[str, Any], pointer: str, code: str, words: str) 
         bad(LABELS, {"figures": [{"value_lbs": 1, "value_kn": 1}]}, "#/figures/0/value_lbs", "unknown_field", "not a field here; the fields are:"),
         bad(LABELS, {"european_assessment": True}, "#/european_assessment", "wrong_type", "must be a text"),
         bad(LABELS, {"mechanism": "nail"}, "#/mechanism", "not_allowed", "must be one of: torque_controlled_expansion,"),
-        bad(LABELS, {"base_material": "wood"}, "#/base_material", "not_allowed", "must be one of: concrete,"),
+        bad(LABELS, {"base_material": "wood"}, "#/base_material", "not_allowed", "must be one of: concrete, normal_weight_concrete,"),
         bad(LABELS, {"concrete_state": "wet"}, "#/concrete_state", "not_allowed", "must be one of: cracked, uncracked, unknown"),
         bad(LABELS, {"cracked_concrete_covered": True}, "#/cracked_concrete_covered", "wrong_type", "must be a text"),
         bad(LABELS, {"own_screw_used": "no"}, "#/own_screw_used", "wrong_type", "must be true or false"),

@@ -189,7 +189,7 @@ def labels() -> Iterator[dict[str, Any]]:
     for changes in (
         {"proof": None}, {"proof": None, "mechanism": "torque_controlled_expansion"}, {"european_assessment": None},
         {"mechanism": None}, {"concrete_state": None},
-        {"concrete_state": "cracked"}, {"base_material": None}, {"base_material": "hollow_masonry"},
+        {"concrete_state": "cracked"}, {"base_material": None}, {"base_material": "masonry"},
         {"own_screw_used": True}, {"own_screw_used": None}, {"applied": {"value_kn": 50}},
         {"proof": None, "applied": {"value_kn": 0.8}}, {"site": None, "mechanism": "bonded"},
         {"as_set": {"hole_diameter_mm": 12, "hole_depth_mm": 70, "fixture_thickness_mm": 40}},

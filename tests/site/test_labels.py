@@ -172,7 +172,9 @@ def test_two_figures_of_one_kind_are_remarked_on(other: float, apart: bool) -> N
     [
         ({"own_screw_used": True}, "own_screw"),
         ({"own_screw_used": None}, "own_screw_not_known"),
-        ({"base_material": "hollow_masonry"}, "other_base_material"),
+        ({"base_material": "masonry"}, "other_base_material"),
+        ({"base_material": "lightweight_concrete"}, "other_base_material"),
+        ({"base_material": "hollow_core_slab"}, "other_base_material"),
         ({"base_material": "unknown"}, "base_material_not_known"),
         ({"base_material": None}, "base_material_not_known"),
         ({"as_set": {"hole_depth_mm": 79}}, "hole_too_shallow"),

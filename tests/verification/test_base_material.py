@@ -6,6 +6,7 @@ Which answer is right is common practice and the scope of EN 1992-4, from memory
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -68,6 +69,41 @@ def test_a_strength_that_nobody_shows_verifies_nothing(ask: Ask) -> None:
     assert (answer["verdict"], unmet(answer)) == ("not_verified", ["strength_shown"])
     assert answer["governing"]["utilisation"] < 1.0
     assert ask(member={"strength_class": "C20/25"})["verdict"] == "verified"
+
+
+def covering_from(rulebook: Rulebook, family: str, f_ck_mpa: float) -> Rulebook:
+    """The rulebook with another lowest strength that a family covers."""
+    old = rulebook.families[family]
+    covers = {**old["assessment"]["covers"], "strength_min_mpa": f_ck_mpa}
+    changed = {**old, "assessment": {**old["assessment"], "covers": covers}}
+    return replace(rulebook, families={**rulebook.families, family: changed})
+
+
+def test_strength_that_nobody_knows_is_the_weakest_that_the_family_covers(
+    rulebook: Rulebook, request_body: Request
+) -> None:
+    """It was the company's C20/25 for a family that covers weaker concrete too, and the figure was too good."""
+    weak = covering_from(rulebook, request_body["fastener"]["family"], 12)
+    told = {name: copy.deepcopy(request_body) for name in (UNKNOWN, "C12/15", "C20/25")}
+    for name, body in told.items():
+        body["member"]["strength_class"] = name
+    used = {name: verify(body, weak)["governing"]["utilisation"] for name, body in told.items()}
+    assert used[UNKNOWN] == used["C12/15"] > used["C20/25"]
+    answer = verify(told[UNKNOWN], weak)
+    [unknown] = [one for one in answer["assumptions"] if one["code"] == "strength_unknown"]
+    [shown] = [one for one in answer["requirements"] if one["code"] == "strength_shown"]
+    assert unknown["figures"] == shown["figures"] == {"strength_class": "C12/15"}
+    # Where the family covers no weaker concrete, the company's word stands.
+    assert verify(told[UNKNOWN], rulebook)["governing"] == verify(told["C20/25"], rulebook)["governing"]
+
+
+def test_a_family_that_begins_above_the_strength_taken_gives_no_figure(
+    rulebook: Rulebook, request_body: Request
+) -> None:
+    request_body["member"]["strength_class"] = UNKNOWN
+    answer = verify(request_body, covering_from(rulebook, request_body["fastener"]["family"], 25))
+    assert {"strength_shown", "strength_covered"} <= set(unmet(answer))
+    assert (answer["verdict"], answer["checks"]) == ("not_verified", [])
 
 
 def test_sizing_says_which_strength_has_to_be_shown(rulebook: Rulebook, request_body: Request) -> None:

@@ -227,7 +227,8 @@ def strength_verified(request: Mapping[str, Any], rulebook: Rulebook) -> float:
     Returns:
         f_ck (MPa).
     """
-    return assumed_strength(made(Member, request["member"]), rulebook, Assumptions()).f_ck_mpa
+    covers = rulebook.families[request["fastener"]["family"]]["assessment"]["covers"]
+    return assumed_strength(made(Member, request["member"]), rulebook, Assumptions(), covers).f_ck_mpa
 
 
 def _out_of_place(selection: Selection, given: Mapping[str, Any], place: str) -> Iterator[Refusal]:

@@ -16,6 +16,7 @@ from service.contract import checks, wanted
 from service.contract import labels as contract
 from service.contract.fields import UNKNOWN
 from service.contract.label_codes import (
+    IN_CONCRETE,
     UNITS,
     LabelAssumptionCode,
     LabelCautionCode,
@@ -324,7 +325,7 @@ class _Label:
 
     def _not_answered(self) -> Iterator[NotAnsweredCode]:
         known = {
-            NotAnsweredCode.BASE_MATERIAL: _word(self.request, "base_material") == "concrete",
+            NotAnsweredCode.BASE_MATERIAL: _word(self.request, "base_material") in IN_CONCRETE,
             NotAnsweredCode.FIXTURE_THICKNESS: _fits(self.request, self.request.get("label") or {}),
             NotAnsweredCode.CRACKED_CONCRETE: self._covers_cracks(),
         }
@@ -424,7 +425,7 @@ def _void(request: Mapping[str, Any]) -> Iterator[VoidCode]:
     # What nobody said may be the worse of the two, so it gives no figure either.
     if request.get("own_screw_used") is not False:
         yield VoidCode.OWN_SCREW if request.get("own_screw_used") else VoidCode.OWN_SCREW_NOT_KNOWN
-    if _word(request, "base_material") != "concrete":
+    if _word(request, "base_material") not in IN_CONCRETE:
         unknown = _word(request, "base_material") == UNKNOWN
         yield VoidCode.BASE_MATERIAL_NOT_KNOWN if unknown else VoidCode.OTHER_BASE_MATERIAL
     label, done = request.get("label") or {}, request.get("as_set") or {}
