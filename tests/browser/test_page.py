@@ -914,7 +914,8 @@ def test_from_the_nearest_hole_needs_holes_that_are_told(at_the_plate: Watched) 
     walk.submit(using, "concrete", "plate")
     using.tick("#others-yes")
     using.press("#step-plate button[type=submit]")
-    expect(page.locator("#trouble")).to_contain_text("write down where each of them is and ask the engineer")
+    expect(page.locator("#other-1-along-error")).to_contain_text("must be given")
+    expect(page.locator("#other-1-another-asked")).to_contain_text("answer yes or no")
     using.tick("#others-no")
     expect(page.locator("#nearest")).to_contain_text("125 mm with the holes in the middle, 50 mm with two rows")
     page.reload()
@@ -926,6 +927,57 @@ def test_from_the_nearest_hole_needs_holes_that_are_told(at_the_plate: Watched) 
     using.press("#step-concrete button[type=submit]")
     words = "“20” was given; what can be calculated is from 60 to 10\u202f000 mm"
     expect(page.locator("#thickness-error")).to_have_text(words)
+    assert (at_the_plate.complaints, at_the_plate.strays) == ([], [])
+
+
+def test_other_anchors_and_old_holes_are_asked_for_by_side_and_posted_by_axis(at_the_plate: Watched) -> None:
+    page, using = at_the_plate.page, walk.Mouse(at_the_plate.page)
+    sent: list[Any] = []
+    page.on("request", lambda one: sent.append(one.post_data_json) if one.url.endswith("/v1/sizings") else None)
+    # Where the test before left the page: on the concrete, or past it.
+    while not page.locator("#step-concrete").is_visible():
+        page.go_back()
+    using.write("#thickness", "250")
+    if page.locator("#measured").is_visible():
+        using.tick("#measured-middle")
+    walk.submit(using, "concrete", "plate")
+    for name, text in PLATE.items():
+        using.write(f"#{name}", text)
+    using.tick("#holes-four")
+    using.tick("#others-yes")
+    # Of the first nothing is known but where it is; of the second, all of a hole; a third has a name.
+    using.write("#other-1-along", "320")
+    using.choose("#other-1-along-way", "near")
+    using.write("#other-1-across", "0")
+    using.tick("#other-1-another-yes")
+    using.choose("#other-2-state", "open_hole")
+    using.write("#other-2-along", "40")
+    using.write("#other-2-across", "300")
+    using.choose("#other-2-across-way", "right")
+    using.write("#other-2-hole-diameter", "14")
+    using.write("#other-2-hole-depth", "60")
+    using.tick("#other-2-another-yes")
+    using.choose("#other-3-state", "loaded")
+    using.write("#other-3-along", "0")
+    using.write("#other-3-across", "410")
+    using.write("#other-3-depth", "70")
+    using.choose("#other-3-family", "bolt-expansion-zinc")
+    using.write("#other-3-size", "M12")
+    using.tick("#other-3-another-no")
+    walk.submit(using, "plate", "site")
+    walk.submit(using, "site", "answer")
+    assert sent[-1]["neighbours"] == [
+        {"x_mm": -320, "y_mm": 0, "state": "unknown"},
+        {"x_mm": 40, "y_mm": -300, "state": "open_hole", "hole_diameter_mm": 14, "hole_depth_mm": 60},
+        {"x_mm": 0, "y_mm": 410, "state": "loaded", "embedment_mm": 70, "family": "bolt-expansion-zinc", "size": "M12"},
+    ]  # fmt: skip
+    expect(page.locator("#answer .unknown")).to_contain_text("taken to be as loaded as the worst one here")
+    page.go_back()
+    page.go_back()
+    using.tick("#others-no")
+    walk.submit(using, "plate", "site")
+    walk.submit(using, "site", "answer")
+    assert "neighbours" not in sent[-1]
     assert (at_the_plate.complaints, at_the_plate.strays) == ([], [])
 
 

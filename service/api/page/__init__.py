@@ -10,7 +10,7 @@ from service.words import ENGLISH, Audience, catalogue, languages
 
 OWN_FILES = (
     "page.css", "plan.svg", "start.js", "numbers.js", "words.js", "sides.js", "calls.js", "fields.js",
-    "edges.js", "plan.js", "answers.js", "keeping.js",
+    "edges.js", "others.js", "plan.js", "answers.js", "keeping.js",
 )  # fmt: skip
 
 _STATIC = str(files("service.api.page").joinpath("static"))

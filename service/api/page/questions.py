@@ -18,7 +18,8 @@ _SIZED = (
     "#/fixture/hole_diameter_mm", "#/fixture/width_mm", "#/fixture/depth_mm", "#/fixture/thickness_mm",
     "#/fixture/yield_mpa", "#/fixture/attached_section/width_mm", "#/fixture/attached_section/depth_mm",
     "#/fixture/grout/thickness_mm", "#/fixture/grout/strength_mpa", "#/pattern/x/spacings_mm",
-    "#/pattern/y/spacings_mm", "#/use/redundancy/points",
+    "#/pattern/y/spacings_mm", "#/use/redundancy/points", "#/neighbours/0/embedment_mm",
+    "#/neighbours/0/hole_diameter_mm", "#/neighbours/0/hole_depth_mm",
     *(f"#/load_cases/0/{name}" for name, field in LoadCase().fields.items() if "x-unit" in field.metadata),
 )  # fmt: skip
 _OF_THE_SHEET = ("#/counts/0", "#/concrete_temperature_c")
@@ -49,10 +50,11 @@ def _ranges() -> Mapping[str, Mapping[str, str]]:
     sizing, sheet = SizingRequest(), InstallationSheetRequest()
     # An edge on the other side of the middle is no edge that somebody measures: distances begin at 0.
     distance = {**_range(sizing, "#/member/edges/x_plus_mm"), "minimum": "0"}
+    place = {**_range(sizing, "#/neighbours/0/x_mm"), "minimum": "0"}
     return MappingProxyType(
         {pointer: _range(sizing, pointer) for pointer in _SIZED}
         | {pointer: _range(sheet, pointer) for pointer in _OF_THE_SHEET}
-        | {"distance": distance}
+        | {"distance": distance, "place": place}
     )
 
 

@@ -6,6 +6,7 @@ import { fromMiddle, hasSpacing, impossible, nearestHoles, counts as rowCounts, 
 import { byId, fieldAt, figures, fill, goTo, make, mark, nameOf, ofInputs, option, pick, picked, place, unmark, unmarkOne } from "./fields.js";
 import { forget, keep, kept, putBack } from "./keeping.js";
 import { show as shown } from "./numbers.js";
+import { clearOthers, fillFamilies, neighbours, showOthers, tellWays, wrongOthers } from "./others.js";
 import { plan } from "./plan.js";
 import { ASKED_WITHIN_MM, SIDES, axesOf, placeOf, sideNames, standing, viewOf } from "./sides.js";
 import { PARTS, count, learnWords, named, say, told, upper } from "./words.js";
@@ -66,6 +67,7 @@ function siteAnswer({ condition, value, factor, reason, rule }) {
 
 // What was taken for an answer of "Not known" that matters to some fasteners only, so that no answer for all of them names it.
 function takenWhereItMatters(pointer) {
+  if (pointer.startsWith("#/neighbours/")) return say("taken to be as loaded as the worst one here");
   if (pointer === "#/fixture/grout/strength_mpa") return say("taken to carry nothing");
   if (pointer === "#/use/temperature_range") {
     const word = state.taken.temperature_range;
@@ -82,7 +84,7 @@ function sharedBy() {
   return shared && Number(byId(`input-${shared.count}`)?.value) > 1 ? told(shared.one) : null;
 }
 
-const isUnknown = (select) => select.value === "unknown" && !select.closest("[hidden].field");
+const isUnknown = (select) => select.value === "unknown" && !select.closest("[hidden]:not(.step)");
 const takenFor = (word) => [...document.querySelectorAll("form.step select")].some((select) => isUnknown(select) && [...select.options].some(({ value }) => value === word));
 
 function askedAt(pointer) {
@@ -189,6 +191,7 @@ async function begin() {
     byId("thing-list").replaceChildren(...listed.models.flatMap(({ title, crew }) => [make("dt", {}, told(title)), make("dd", {}, told(crew.words))]));
     byId("surfaces").append(...[...surfaces].map(([name, title]) => option("surface", name, told(title))));
     fillLists(book.allowed);
+    fillFamilies(state.titles);
     state.conditions = book.allowed.site;
     state.taken = book.taken_when_unknown;
     await putBackAll(kept());
@@ -287,6 +290,7 @@ function choose(thing) {
   }
   for (const id of ["plate-yield", "plate-hole", "grout", "grout-strength"]) byId(id).value = "";
   for (const input of document.querySelectorAll('input[name="holes"], input[name="bedding"], input[name="others"]')) input.checked = false;
+  clearOthers();
   byId("shared").textContent = "";
   clearSides();
 }
@@ -400,6 +404,7 @@ function surfaceIs(name) {
   document.querySelector('label[for="holes-row-y"]').textContent = say("Two in a row {way}", { way: view.along.y });
   document.querySelector('label[for="holes-six-x"]').textContent = say("Six: three {way} by two", { way: view.along.x });
   document.querySelector('label[for="holes-six-y"]').textContent = say("Six: three {way} by two", { way: view.along.y });
+  tellWays(view);
   pick("overhead", name === "soffit" ? "yes" : "no");
   sketch();
 }
@@ -427,6 +432,7 @@ function asked() {
   byId("measured").hidden = !SIDES.some((side) => picked(`edge-${side}`) === "yes");
   for (const axis of ["x", "y"]) byId(`spacing-${axis}`).closest(".field").hidden = !hasSpacing(picked("holes"), axis);
   byId("bedding").hidden = picked("bedding") !== "yes";
+  showOthers();
   byId("sharing").hidden = picked("redundant") !== "yes";
   byId("topping").hidden = (picked("topping") ?? "no") === "no";
   const answers = toldOfThing(figures(form("loads")).values);
@@ -521,10 +527,7 @@ function wrongPlate(values) {
   const wrong = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null).map((name) => ({ field: byId(name), detail: say("must be given beside the other size") }));
   if (!picked("holes")) wrong.push({ field: byId("holes"), detail: say("say how many, or have several tried") });
   if (!picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: say("answer yes or no") });
-  if (!picked("others")) wrong.push({ field: byId("others-asked"), detail: say("answer yes or no; if you don’t know, find out before you go on") });
-  // Whether they carry anything and how deep they are is for an engineer, who can have them reckoned with.
-  if (picked("others") === "yes") wrong.push({ field: byId("others-asked"), detail: say("this page does not reckon with them: write down where each of them is and ask the engineer") });
-  return [...wrong, ...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail }))];
+  return [...wrong, ...wrongOthers(), ...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail }))];
 }
 
 // Where the holes are: rows to try, or the places themselves.
@@ -575,6 +578,7 @@ function request() {
     job: jobTold(),
     member: given({ material: byId("material").value, topping: topping(concrete), strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
     fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], hole_diameter_mm: plate["plate-hole"], attached_section: section, grout }),
+    neighbours: neighbours(view, plate),
     ...(state.loads.actions?.length ? { actions: state.loads.actions } : { load_cases: state.loads.load_cases }),
     loads_from: state.loads.loads_from && [state.loads.loads_from],
     use: { overhead: picked("overhead") === "yes", redundancy: redundancy(), structural: picked("structural") === "yes", consequence: consequence(), exposure: byId("exposure").value, hole: byId("hole").value, temperature_range: byId("temperature").value },
