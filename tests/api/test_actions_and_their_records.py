@@ -5,10 +5,9 @@ from typing import Any
 
 import pytest
 
-from service.rulebook import load
 from service.verification import verify
 from tests.api.holding import HeldClient, errors_of
-from tests.shipped import RULES
+from tests.shipped import shipped_rules
 
 REQUEST: dict[str, Any] = {
     "assessed_on": "2026-11-25",
@@ -59,7 +58,7 @@ def test_a_choice_of_a_sizing_keeps_the_actions(client: HeldClient) -> None:
 @pytest.fixture(scope="module")
 def record() -> dict[str, Any]:
     """A record as it was made before there were actions."""
-    return {"request": REQUEST, "answer": verify(REQUEST, load(RULES))}
+    return {"request": REQUEST, "answer": verify(REQUEST, shipped_rules())}
 
 
 def test_a_record_of_old_still_replays(client: HeldClient, record: dict[str, Any]) -> None:

@@ -22,12 +22,13 @@ from service.engine.codes import Limit, Note
 from service.engine.codes import Mode as EngineMode
 from service.engine.model import EDGE_NAMES
 from service.engine.open_readings import OPEN_READINGS
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
 from service.verification.requirements import APPROVED_USES
 from service.words import Audience, Code, Quantity, Statement, catalogue
 from tests.api.holding import ROOT, Contract, HeldClient
 from tests.independent.fixings import random_fixing
+from tests.shipped import shipped_rules
 from tests.words.pseudo import catalogues_script
 
 LISTED: Mapping[str, tuple[Code, ...]] = {
@@ -51,7 +52,7 @@ UNITS = {"1": "", "mm": "mm", "MPa": "mpa", "kN": "kn", "Nm": "nm", "ml": "ml", 
 
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
-    return load(ROOT / "rules")
+    return shipped_rules()
 
 
 @pytest.mark.parametrize("code", EVERY, ids=lambda code: f"{type(code).__name__}.{code.name}")

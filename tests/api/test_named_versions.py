@@ -4,19 +4,18 @@ from __future__ import annotations
 
 import copy
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from service.contract.labels import BY_FEEL, FRAME_FIXING
 from service.contract.site_tests import LOTS, SOUND_PULLS
-from service.rulebook import load
 from service.rulebook.suspensions import Suspension
 from service.verification.answer import cautions_of_rules
 from tests.api.holding import HeldClient, errors_of
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 ASKED = [
     pytest.param("/v1/load-models/soffit_hanger", {"mass_kg": 180}, id="load model"),
     pytest.param("/v1/labels", FRAME_FIXING, id="label"),

@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
-from tests.api.holding import ROOT
 from tests.independent.fixings import random_fixing
+from tests.shipped import shipped_rules
 
 SAMPLES = 200
 LEAST = 1e-9
@@ -20,7 +20,7 @@ UNITS = {"mm", "N", "kN", "mm2", "mm²", "Nmm"}
 
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
-    return load(ROOT / "rules")
+    return shipped_rules()
 
 
 def lengths_and_forces(value: Any, place: str = "") -> Iterator[tuple[str, float]]:

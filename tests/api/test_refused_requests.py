@@ -13,9 +13,8 @@ import pytest
 
 from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES
 from service.contract.verification import GUARDRAIL_POST
-from service.rulebook import load
 from tests.api.holding import HeldClient, errors_of
-from tests.shipped import RULES, VERSION
+from tests.shipped import VERSION, shipped_rules
 
 VERIFICATIONS = "/v1/verifications"
 SIZINGS = "/v1/sizings"
@@ -328,7 +327,7 @@ def test_a_fault_on_the_way_in_holds_its_figures(client: HeldClient) -> None:
     assert (error["code"], error["figures"]) == ("malformed_json", {"line": 2, "column": 12})
     [error] = errors_of(client.get("/v1/families/nail"))
     assert (error["code"], error["parameter"], error["given"]) == ("unknown_family", "family", "nail")
-    assert error["figures"]["allowed"] == sorted(load(RULES).families)
+    assert error["figures"]["allowed"] == sorted(shipped_rules().families)
 
 
 def test_a_flood_of_faults_is_cut_short(client: HeldClient) -> None:

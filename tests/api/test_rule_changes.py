@@ -20,7 +20,7 @@ RULE = f"families/bolt{TENSION}"
 @pytest.fixture
 def company(tmp_path: Path) -> Company:
     """Two releases; the second has a stronger bolt."""
-    made = Company(tmp_path)
+    made = Company.founded(tmp_path)
     made.register()
     made.change("families/bolt.json", TENSION, 50.5)
     made.change("rulebook.json", "#/version", "2026.2.0")

@@ -22,7 +22,7 @@ from service.contract.verification import LEAST_GIVEN
 from service.verification.record import record_id
 from service.words import catalogue, languages
 from tests.api.holding import HeldClient, errors_of
-from tests.site.sheet_cases import shelf
+from tests.shipped import shipped_shelf
 from tests.words.pseudo import catalogues_script
 
 SHEETS = "/v1/installation-sheets"
@@ -370,7 +370,7 @@ def test_a_suspended_family_yields_no_sheet_even_for_an_old_record(
 def record_before(client: HeldClient, request: dict[str, Any], version: str) -> dict[str, Any]:
     """A record as it was made while nothing was suspended and no higher version was in force."""
     resolved = request | {"rulebook": version}
-    rules = replace(shelf().book(version), suspensions=(), superseded_by=None)
+    rules = replace(shipped_shelf().book(version), suspensions=(), superseded_by=None)
     return {"request": resolved, "answer": json.loads(json.dumps(verification.verify(resolved, rules)))}
 
 

@@ -15,9 +15,9 @@ import pytest
 
 from service.audit.records import Replay, read_record, replay_record
 from service.contract.replays import ANOTHER_ENGINE, NOT_MADE_HERE
-from service.rulebook.shelf import Shelf, open_shelf
+from service.rulebook.shelf import Shelf
 from service.verification.record import ENGINE
-from tests.shipped import RULES
+from tests.shipped import shipped_shelf
 
 KEPT = json.loads(Path(__file__).with_name("records_of_version_1.json").read_text("utf-8"))["records"]
 DAY = date(2026, 11, 25)
@@ -33,7 +33,7 @@ every_record = pytest.mark.parametrize("kept", KEPT, ids=lambda kept: kept["name
 
 @pytest.fixture(scope="module")
 def shelf() -> Shelf:
-    return open_shelf(RULES)
+    return shipped_shelf()
 
 
 def replayed(record: dict[str, Any], shelf: Shelf) -> Replay:

@@ -16,9 +16,10 @@ from werkzeug.serving import make_server
 
 from service.api import create_app
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from tests.browser import page_walk as walk
 from tests.browser.conftest import RULES, Watched
+from tests.shipped import shipped_rules
 from tests.words.pseudo import catalogues_script, outside
 
 TEXTS = """() => {
@@ -145,7 +146,7 @@ def test_no_sentence_escapes_the_catalogues(speaking: Watched, pseudo: str, name
     page, using, records = speaking.page, walk.Mouse(speaking.page), list[Any]()
     page.on("response", lambda one: records.append(one) if one.request.method == "POST" else None)
     contract = page.request.get(f"{pseudo}/openapi.json").json()
-    known = _known(load(RULES), contract, job)
+    known = _known(shipped_rules(), contract, job)
     walk.begin(page, pseudo)
     found = {"thing": _escaped(page, known)}
     for at, step in STEPS.items():
@@ -174,7 +175,7 @@ def test_a_sentence_of_the_service_that_escapes_into_an_answer_is_found(speaking
         route.fulfill(response=response, json=answer)
 
     page.route("**/v1/sizings", strange)
-    known = _known(load(RULES), page.request.get(f"{pseudo}/openapi.json").json(), walk.PUMP)
+    known = _known(shipped_rules(), page.request.get(f"{pseudo}/openapi.json").json(), walk.PUMP)
     walk.begin(page, pseudo)
     for step in STEPS.values():
         step(using, walk.PUMP)
@@ -186,7 +187,7 @@ def test_what_is_wrong_is_said_in_the_language_too(speaking: Watched, pseudo: st
     page, using = speaking.page, walk.Mouse(speaking.page)
     walk.begin(page, pseudo)
     using.press("#step-thing button[type=submit]")
-    known = _known(load(RULES), {}, walk.QUAY_POST)
+    known = _known(shipped_rules(), {}, walk.QUAY_POST)
     assert _escaped(page, known) == []
     walk.to_loads(using, walk.QUAY_POST)
     using.choose("#input-mounting", "side")
@@ -201,7 +202,7 @@ def test_what_is_wrong_is_said_in_the_language_too(speaking: Watched, pseudo: st
 def test_a_sentence_that_escapes_is_found(speaking: Watched, pseudo: str, planted: str) -> None:
     page = speaking.page
     walk.begin(page, pseudo)
-    known = _known(load(RULES), {}, walk.PUMP)
+    known = _known(shipped_rules(), {}, walk.PUMP)
     page.evaluate("words => document.querySelector('main').append(words)", planted)
     assert _escaped(page, known) == [planted]
 

@@ -21,13 +21,12 @@ from service import __version__, rulebook, sizing, verification
 from service.api import create_app
 from service.cli import main
 from service.contract.faults import LARGEST_BYTES
-from service.rulebook.shelf import open_shelf
-from tests.shipped import VERSION
+from tests.shipped import VERSION, shipped_rules, shipped_shelf
 
 ROOT = Path(__file__).resolve().parents[2]
 RULES = ROOT / "rules"
 EXAMPLE = ROOT / "deploy" / "example"
-RELEASED = open_shelf(RULES).book(VERSION)
+RELEASED = shipped_shelf().book(VERSION)
 
 
 @pytest.fixture(autouse=True)
@@ -439,6 +438,6 @@ def test_a_body_over_the_limit_leaves_the_connection_for_the_next_request(served
 
 
 def test_serve_starts_the_api_with_the_rules(served: str) -> None:
-    assert fetched(f"{served}/health/ready")["rulebook"]["digest"] == rulebook.load(RULES).digest
+    assert fetched(f"{served}/health/ready")["rulebook"]["digest"] == shipped_rules().digest
     answer = fetched(f"{served}/v1/verifications", (EXAMPLE / "verification.json").read_bytes())
     assert answer["verdict"] == "verified"

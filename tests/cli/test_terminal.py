@@ -115,7 +115,7 @@ def told(capsys: pytest.CaptureFixture[str]) -> Told:
 @pytest.fixture(scope="module")
 def rules(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A rulebook in which every text that may be any text is nasty, released twice by nasty people."""
-    company = Company(tmp_path_factory.mktemp("company"))
+    company = Company.founded(tmp_path_factory.mktemp("company"))
     documents = dict(read(company.rules).documents)
     for name in sorted({name for document in documents.values() for name in by_name(document)} - {"id"}):
         other = {file: nasty(document, by_name(document).get(name, ())) for file, document in documents.items()}
@@ -260,7 +260,7 @@ def test_texts_of_rules_on_sheets_and_pages(rules: Path) -> None:
 
 
 def test_commit_whose_subject_holds_separators_changes_nobody_s_attribution(tmp_path: Path) -> None:
-    company = Company(tmp_path)
+    company = Company.founded(tmp_path)
     first = company.git("rev-parse", "HEAD")
     company.change("families/bolt.json", "#/sizes/M12/geometry/spanner_mm", 20)
     fields = (first, "", "Somebody else", "2026-01-01", "First rules", "", "", "nobody")

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
 from tests.engine.calculator import evaluate
 from tests.independent.fixings import random_fixing
 from tests.pressed import ON_NUTS, covering_compression
+from tests.shipped import shipped_rules
 
-RULES = Path(__file__).parents[2] / "rules"
 GIVEN = (
     "assessment", "request", "national choice", "rulebook", "site reduction factor", "design action",
     "stated load", "at most 60", "smallest", "distance", "resultant against", "along the edge",
@@ -32,7 +31,7 @@ PUBLISHED_DIGITS = 2e-5
 
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
-    return load(RULES)
+    return shipped_rules()
 
 
 def formula(expression: str) -> str | None:

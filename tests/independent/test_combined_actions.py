@@ -7,27 +7,26 @@ from __future__ import annotations
 
 import random
 from itertools import product
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
 from tests.independent.calculation import calculate
 from tests.independent.fixings import random_fixing
+from tests.shipped import shipped_rules
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-RULES = Path(__file__).parents[2] / "rules"
 NUMBER_OF_FIXINGS = 60
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
 
 
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
-    return load(RULES)
+    return shipped_rules()
 
 
 def acting_on(seed: int, request: Mapping[str, Any]) -> list[dict[str, Any]]:

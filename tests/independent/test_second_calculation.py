@@ -8,20 +8,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
 from tests.independent.calculation import Outcome, calculate
 from tests.independent.fixings import random_fixing, undrawn, with_other_figures
+from tests.shipped import shipped_rules
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-RULES = Path(__file__).parents[2] / "rules"
 NUMBER_OF_FIXINGS = 420
 NUMBER_OF_UNDRAWN = 200
 RELATIVE = 1e-4
@@ -34,7 +33,7 @@ MODES = frozenset({
 
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
-    return load(RULES)
+    return shipped_rules()
 
 
 def with_other_figures_of(request: Mapping[str, Any], seed: int, rulebook: Rulebook) -> Rulebook:

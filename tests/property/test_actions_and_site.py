@@ -15,11 +15,11 @@ from tests.property.variations import (
     Request,
     changed,
     check,
-    demonstration,
     fixing,
     in_member,
     utilisations,
 )
+from tests.shipped import shipped_rules
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -50,7 +50,7 @@ def test_utilisation_grows_with_the_actions(seed: int, factor: float) -> None:
 def test_cracked_never_beats_uncracked(seed: int) -> None:
     """Source: EN 1992-4:2018, 4.7. The one exception is splitting, which may be waived in cracked concrete."""
     request = fixing(seed)
-    covers = demonstration().families[request["fastener"]["family"]]["assessment"]["covers"]
+    covers = shipped_rules().families[request["fastener"]["family"]]["assessment"]["covers"]
     assume(covers["cracked"] and covers["uncracked"])
     cracked, uncracked = (utilisations(check(in_member(request, state=s))) for s in ("cracked", "uncracked"))
     waived = {key for key in uncracked if key not in cracked}
@@ -75,9 +75,9 @@ def plain_ratios(answer: Mapping[str, Any]) -> list[float]:
 @given(seed=SEEDS)
 def test_site_factor_below_one_never_raises_a_resistance(seed: int) -> None:
     """Source: company rule (rulebook, factors/site-conditions.json); the reduction divides resistance in every mode."""
-    conditions = demonstration().factors["site-conditions"]["conditions"]
+    conditions = shipped_rules().factors["site-conditions"]["conditions"]
     request = fixing(seed)
-    methods = demonstration().families[request["fastener"]["family"]]["installation"]["drilling_methods"]
+    methods = shipped_rules().families[request["fastener"]["family"]]["installation"]["drilling_methods"]
     best = {name: best_value(condition["values"]) for name, condition in conditions.items()}
     best["drilling"] = "hammer" if "hammer" in methods else "unknown"
     sure = check(changed(request, lambda r: r.update(site=best)))

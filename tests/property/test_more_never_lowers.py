@@ -32,13 +32,13 @@ from tests.property.variations import (
     Request,
     changed,
     check,
-    demonstration,
     evenly_loaded,
     in_member,
     near_edges,
     utilisations,
     with_family,
 )
+from tests.shipped import shipped_rules
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -75,7 +75,7 @@ def rows_that_part(before: Mapping[str, Any], after: Mapping[str, Any]) -> froze
 
 
 def edges_in_reach(request: Request) -> int:
-    size = demonstration().families[request["fastener"]["family"]]["sizes"][request["fastener"]["size"]]
+    size = shipped_rules().families[request["fastener"]["family"]]["sizes"][request["fastener"]["size"]]
     row = size["embedments"][str(request["fastener"]["embedment_mm"])]
     reach = max(10.0 * row["depth"]["effective_mm"], 60.0 * size["geometry"]["nominal_diameter_mm"])
     return near_edges(request, reach)
@@ -148,7 +148,7 @@ def test_more_embedment(seed: int, factor: float) -> None:
     """The cone grows with the depth (s_cr,N = 3 h_ef, c_cr,N = 1.5 h_ef); what an assessment gives apart stays."""
     request = evenly_loaded(seed)
     chosen = request["fastener"]
-    family = demonstration().families[chosen["family"]]
+    family = shipped_rules().families[chosen["family"]]
     assume(family["design_method"] == "full")
     assume(edges_in_reach(request) < 3)
     name = str(chosen["embedment_mm"])

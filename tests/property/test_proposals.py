@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 
 from service.sizing import size
-from tests.property.variations import PROPERTY, ROUNDED, SEEDS, check, demonstration, fixing
+from tests.property.variations import PROPERTY, ROUNDED, SEEDS, check, fixing
+from tests.shipped import shipped_rules
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -25,7 +26,7 @@ def sizing_request(seed: int) -> dict[str, Any]:
 
 
 def proposals(seed: int) -> list[Mapping[str, Any]]:
-    return list(size(sizing_request(seed), demonstration())["choices"])
+    return list(size(sizing_request(seed), shipped_rules())["choices"])
 
 
 @settings(PROPERTY, max_examples=25)

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import copy
-import functools
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
 from tests.independent.fixings import random_fixing
+from tests.shipped import shipped_rules
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -26,20 +25,14 @@ ROUNDED = 2e-5  # published figures have six significant digits
 PROPERTY = settings.get_profile("properties")
 
 
-@functools.cache
-def demonstration() -> Rulebook:
-    """The shipped rulebook."""
-    return load(Path(__file__).parents[2] / "rules")
-
-
 def fixing(seed: int) -> Request:
     """A random fixing of any mechanism with any load cases."""
-    return random_fixing(seed, demonstration().families)
+    return random_fixing(seed, shipped_rules().families)
 
 
 def check(request: Mapping[str, Any], rulebook: Rulebook | None = None) -> dict[str, Any]:
     """Verify under the shipped rulebook, or another one."""
-    return verify(request, rulebook or demonstration())
+    return verify(request, rulebook or shipped_rules())
 
 
 def evenly_loaded(seed: int) -> Request:
@@ -89,7 +82,7 @@ def in_member(request: Request, **figures: object) -> Request:
 
 def with_family(family: str, change: Callable[[dict[str, Any]], object]) -> Rulebook:
     """The shipped rulebook with one family changed."""
-    rulebook = demonstration()
+    rulebook = shipped_rules()
     other = copy.deepcopy(_plain(rulebook.families[family]))
     change(other)
     return replace(rulebook, families={**rulebook.families, family: other})

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from service.rulebook import load
 from service.verification import verify
 from service.verification.fixing import STANDARD_GRAVITY
-
-RULES = Path(__file__).parents[2] / "rules"
+from tests.shipped import shipped_rules
 
 
 def test_standard_gravity() -> None:
@@ -29,6 +25,6 @@ def test_permissible_mass_hangs_by_standard_gravity() -> None:
         "load_cases": [{"name": "hanger", "normal_kn": 1.0}],
         "use": {"exposure": "external", "hole": "dry"},
     }
-    answer = verify(request, load(RULES))
+    answer = verify(request, shipped_rules())
     (permissible,) = answer["permissible"]
     assert permissible["service_kg"] == pytest.approx(101.972 * permissible["service_kn"], rel=1e-5)

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
-
-RULES = Path(__file__).parents[2] / "rules"
+from tests.shipped import shipped_rules
 
 
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
-    return load(RULES)
+    return shipped_rules()
 
 
 def test_rulebook_has_the_recommended_factors(rulebook: Rulebook) -> None:

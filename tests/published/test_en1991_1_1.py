@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from service.rulebook import Rulebook, load
-
-RULES = Path(__file__).parents[2] / "rules"
+from service.rulebook import Rulebook
+from tests.shipped import shipped_rules
 
 
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
-    return load(RULES)
+    return shipped_rules()
 
 
 @pytest.mark.parametrize(

@@ -24,13 +24,24 @@ class Company:
 
     def __init__(self, directory: Path) -> None:
         self.directory = directory
-        self.rules = Path(shutil.copytree(BASE, directory / "repository" / "rules"))
-        self.repository = self.rules.parent
-        fixing = self.read("reference/post.json")
+        self.repository = directory / "repository"
+        self.rules = self.repository / "rules"
+
+    @classmethod
+    def founded(cls, directory: Path) -> Company:
+        """Make a company that has rules and no release."""
+        company = cls(directory)
+        shutil.copytree(BASE, company.rules)
+        fixing = company.read("reference/post.json")
         fixing["request"].pop("rulebook", None)
-        self.write("reference/post.json", fixing)
-        self.git("init", "-q", "-b", "main")
-        self.commit("First rules")
+        company.write("reference/post.json", fixing)
+        company.git("init", "-q", "-b", "main", "--template=")
+        company.commit("First rules")
+        return company
+
+    def copied(self, directory: Path) -> Company:
+        """Make another one that is like this one."""
+        return Company(Path(shutil.copytree(self.directory, directory, symlinks=True, dirs_exist_ok=True)))
 
     def git(self, *words: str) -> str:
         identity = ("-c", "user.name=Rules Editor", "-c", "user.email=rules@example.org", "-c", "commit.gpgsign=false")
@@ -122,16 +133,28 @@ class Company:
         return target / "rules"
 
 
-@pytest.fixture
-def company(tmp_path: Path) -> Company:
-    return Company(tmp_path)
+@pytest.fixture(scope="session")
+def company_before(tmp_path_factory: pytest.TempPathFactory) -> Company:
+    """What each test is given a copy of: to make one takes longer than most tests."""
+    return Company.founded(tmp_path_factory.mktemp("company"))
 
 
-@pytest.fixture
-def three(company: Company) -> Company:
-    """Three signed releases."""
+@pytest.fixture(scope="session")
+def three_before(company_before: Company, tmp_path_factory: pytest.TempPathFactory) -> Company:
+    company = company_before.copied(tmp_path_factory.mktemp("three"))
     company.register("head")
     for version, spanner in (("2026.2.0", 20), ("2026.3.0", 21)):
         company.version(version, spanner)
         company.register("head")
     return company
+
+
+@pytest.fixture
+def company(company_before: Company, tmp_path: Path) -> Company:
+    return company_before.copied(tmp_path)
+
+
+@pytest.fixture
+def three(three_before: Company, tmp_path: Path) -> Company:
+    """Three signed releases."""
+    return three_before.copied(tmp_path)

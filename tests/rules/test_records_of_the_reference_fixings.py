@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from service.rulebook import load, plain
+from service.rulebook import plain
 from service.rulebook.schemas import validators
 from service.verification import verify
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).resolve().parents[2] / "rules")
+RULEBOOK = shipped_rules()
 
 
 @pytest.mark.parametrize("reference", RULEBOOK.reference, ids=lambda reference: reference["id"])

@@ -10,9 +10,8 @@ from typing import Any
 from service import verification
 from service.contract.verification import GUARDRAIL_POST
 from service.rulebook import Rulebook
-from service.rulebook.shelf import Shelf, open_shelf
 from service.site.sheet import Job, Made, make
-from tests.shipped import SHARED, VERSION
+from tests.shipped import SHARED, VERSION, shipped_shelf
 
 RULES = Path(__file__).resolve().parents[2] / "rules"
 Place = tuple[float, float]
@@ -22,15 +21,9 @@ Place = tuple[float, float]
 
 
 @cache
-def shelf() -> Shelf:
-    """The shipped rulebooks."""
-    return open_shelf(RULES)
-
-
-@cache
 def book() -> Rulebook:
     """The rulebook of the fixings."""
-    return shelf().book(VERSION)
+    return shipped_shelf().book(VERSION)
 
 
 def fixing(

@@ -10,7 +10,8 @@ from service.contract.as_built import AsBuilt
 from service.site.as_built import Record, check, new_request
 from service.site.sheet import Job, NoSheet, make
 from service.verification import verify
-from tests.site.sheet_cases import REQUESTS, book, shelf
+from tests.shipped import shipped_shelf
+from tests.site.sheet_cases import REQUESTS, book
 
 SEEN: dict[str, Any] = {
     "hole_cleaned": True, "head_seated": True, "sleeve_expanded": True, "mark_shows": True, "resin_filled": True,
@@ -273,7 +274,7 @@ def test_no_sheet_for_new_bolts_is_made_of_one_that_is_short() -> None:
 
 def test_by_an_older_release_depths_have_no_tolerance() -> None:
     """Its rules name none: 43 mm are 43 mm."""
-    old = shelf().book("2026.1.0")
+    old = shipped_shelf().book("2026.1.0")
     request = {**REQUESTS["drop-ins overhead"], "rulebook": old.version}
     record = Record(request, verify(request, old))
     done = {"hole_cleaned": True, "sleeve_expanded": True, "torque_nm": 15}

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import product
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -16,12 +15,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.site.load_models import load_cases
 from service.site.load_models.continuous_beam import lengths_carried, reaction
 from service.site.load_models.spans import Side, carried
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 few = settings(max_examples=30, deadline=None)
 spans = st.floats(200, 6000).map(round)
 PIPE = {"surface": "wall", "axis_off_surface_mm": 100, "mass_per_metre_kg": 100 / 9.80665, "held": "sliding_guide"}

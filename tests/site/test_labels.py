@@ -7,7 +7,6 @@ the screw voids the figure, two newton-metres do not decide, stay well below wit
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,10 +14,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.contract.label_codes import LabelCautionCode, NotAnsweredCode
-from service.rulebook import load
 from service.site.labels.reading import read_label
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 DIVISORS = RULEBOOK.factors["stated-loads"]["meanings"]
 BEST_SITE = {
     "torque_control": "calibrated_wrench",

@@ -14,7 +14,6 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -26,7 +25,6 @@ from numpy.typing import NDArray
 from service.contract import wanted
 from service.contract.load_model_codes import Because
 from service.contract.load_models import EXAMPLES
-from service.rulebook import load
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import Situation, Wrench
 from service.site.load_models.cases import (
@@ -36,8 +34,9 @@ from service.site.load_models.cases import (
 )
 from service.site.load_models.inputs import NumberInput, RuleWord, Word, words_of
 from service.verification.loads import loads_of
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 G_N = 9.80665e-3
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
 Vector = Sequence[float] | NDArray[np.float64]

@@ -12,16 +12,15 @@ from __future__ import annotations
 import dataclasses
 import math
 import re
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from service.rulebook import load
 from service.site.load_models import load_cases
 from service.verification.refusal import RefusedRequest
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
 
 

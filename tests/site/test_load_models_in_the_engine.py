@@ -6,18 +6,17 @@ Source: api.md's own sums, N = ΣF, Mx = Σ y·F, My = −Σ x·F, T = Σ (x·Vy
 from __future__ import annotations
 
 from math import cos, radians, sin
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from service import verification
-from service.rulebook import load
 from service.site.load_models import load_cases
 from service.site.load_models.actions import force
 from service.site.load_models.cases import components, sustained_share
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 POST = {
     "mounting": "top",
     "category": "A",

@@ -10,7 +10,6 @@ the replacement is pulled, is common practice, no source.
 from __future__ import annotations
 
 from collections import Counter
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -18,11 +17,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.contract import site_tests as shapes
-from service.rulebook import load
 from service.site.pulls.assessments import assess
 from service.site.pulls.plans import plan
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 SHARE = {"fewer_harder": 0.025, "more_softer": 0.05}
 SOUND = {"reading_kn": 9.4, "held_minutes": 1, "movement_mm": 0.1, "failure": "none"}
 OUT = {"failure": "pull_out"}

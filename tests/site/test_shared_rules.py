@@ -9,7 +9,8 @@ from service.site.holes.depth_windows import hole_depth_window, set_depth_window
 from service.verification.aborted_hole import least_distance
 from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.selection import select
-from tests.site.sheet_cases import REQUESTS, book, shelf
+from tests.shipped import shipped_shelf
+from tests.site.sheet_cases import REQUESTS, book
 
 
 @pytest.mark.parametrize(
@@ -102,7 +103,7 @@ def test_between_which_depths_it_is_drilled_and_set(
 
 
 def test_a_release_without_tolerances_has_none() -> None:
-    old = shelf().book("2026.1.0")
+    old = shipped_shelf().book("2026.1.0")
     assert tolerances_of(old) == type(tolerances_of(old))(0, 0, 0, 0)
     selection = select(fastener("guardrail"), old)
     assert hole_depth_window(old, selection, 115, 10, 250) == (95, 95)

@@ -15,8 +15,8 @@ import pytest
 from service.contract.verification_codes import CAUTIONS, stated
 from service.site.sheet import Job, as_json, make
 from service.words import Audience, catalogue
-from tests.shipped import VERSION
-from tests.site.sheet_cases import REQUESTS, job, shelf
+from tests.shipped import VERSION, shipped_shelf
+from tests.site.sheet_cases import REQUESTS, job
 
 TEMPERATURE_C = 12.0
 COUNT = 7
@@ -61,7 +61,7 @@ def at(value: Any, pointer: str) -> Any:
 
 def in_rules(path: str) -> Any:
     file, _, pointer = path.partition("#/")
-    return at(shelf().content(VERSION)[f"{file}.json"], pointer)
+    return at(shipped_shelf().content(VERSION)[f"{file}.json"], pointer)
 
 
 def parts_with(value: Any, *names: str) -> Iterator[dict[str, Any]]:

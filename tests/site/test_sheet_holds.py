@@ -9,13 +9,12 @@ import pytest
 
 from service import verification
 from service.contract.load_models import EXAMPLES
-from service.rulebook import load
 from service.site.load_models import MODELS, load_cases
 from service.site.sheet import Job, NoSheet, make
 from service.site.sheet.page import page
-from tests.site.sheet_cases import RULES
+from tests.shipped import shipped_rules
 
-BOOK = load(RULES)
+BOOK = shipped_rules()
 POST = {
     "mounting": "top", "category": "E", "rail_height_mm": 1100, "post_spacing_mm": 1500, "rail": "jointed",
     "mass_kg": 18,

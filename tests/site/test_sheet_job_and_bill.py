@@ -10,11 +10,12 @@ from typing import Any
 import pytest
 
 from service import verification
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.site.sheet import Job, Made, as_json, drawing, make
 from service.site.sheet.content import FixingSheet
 from service.site.sheet.page import page
-from tests.site.sheet_cases import REQUESTS, RULES, job, made
+from tests.shipped import shipped_rules
+from tests.site.sheet_cases import REQUESTS, job, made
 
 
 def only(name: str) -> FixingSheet:
@@ -82,7 +83,7 @@ def test_what_is_cast_in_is_propped_too_before_it_is_removed() -> None:
     assert text_of(only("studs"), "removal").startswith("Prop or hang up what it holds before anything is undone")
 
 
-CHECKOUT = load(RULES)
+CHECKOUT = shipped_rules()
 
 
 def by(book: Rulebook, name: str, count: int = 3) -> Made:

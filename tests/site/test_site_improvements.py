@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,15 +11,16 @@ from hypothesis import strategies as st
 
 from service.contract.label_codes import ImprovementCode
 from service.contract.wanted import Site
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.site.labels.site_improvements import explained, improvements, least_favourable_mechanism
 from service.verification.assumptions import Assumptions
 from service.verification.refusal import RefusedRequest
 from service.verification.requirements import site_above_floor
 from service.verification.site_reduction import site_reduction
 from service.verification.statements import sentence
+from tests.shipped import shipped_rules
 
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 CONDITIONS = RULEBOOK.factors["site-conditions"]["conditions"]
 BEST = {
     "torque_control": "calibrated_wrench",

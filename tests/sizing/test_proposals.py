@@ -10,17 +10,16 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from service import rulebook
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook
 from service.sizing import size
 from service.verification import verify
-from tests.shipped import VERSION
+from tests.shipped import VERSION, shipped_rules
 
 ROOT = Path(__file__).resolve().parents[2]
 CLEARANCE = 1.2  # least distance of a clearance hole from the plate edge over its diameter, in the rulebook
-BOOK = rulebook.load(ROOT / "rules")
+BOOK = shipped_rules()
 
 
 def loads(kn: float) -> st.SearchStrategy[float]:

@@ -4,14 +4,12 @@ import json
 import math
 from collections.abc import Iterator, Mapping
 from itertools import product
-from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from service import rulebook
 from service.contract import wanted
 from service.contract.sizing import SizingRequest
 from service.contract.wanted import Position
@@ -20,9 +18,9 @@ from service.sizing.bounds import Bounds
 from service.sizing.candidates import Candidate, fasteners
 from service.sizing.search import verification_request
 from service.verification import verify
-from tests.shipped import SHARED
+from tests.shipped import SHARED, shipped_rules
 
-BOOK = rulebook.load(Path(__file__).resolve().parents[2] / "rules")
+BOOK = shipped_rules()
 POST_INSTALLED = [name for name, family in BOOK.families.items() if family["mechanism"] != "headed_fastener"]
 UNROUNDED = 1e-5  # utilisations are published in six significant digits
 

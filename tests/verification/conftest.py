@@ -10,9 +10,9 @@ from typing import Any
 
 import pytest
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
-from tests.shipped import VERSION
+from tests.shipped import VERSION, shipped_rules
 
 ROOT = Path(__file__).parents[2]
 
@@ -22,7 +22,7 @@ Ask = Callable[..., dict[str, Any]]
 
 @pytest.fixture(scope="session")
 def rulebook() -> Rulebook:
-    return load(ROOT / "rules")
+    return shipped_rules()
 
 
 @pytest.fixture

@@ -13,11 +13,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.verification import verify
-from tests.shipped import RULES
+from tests.shipped import shipped_rules
 
-BOOK = load(RULES)
+BOOK = shipped_rules()
 FEW = settings(max_examples=25, deadline=None)
 FIXING: dict[str, Any] = {
     "assessed_on": "2026-11-30",

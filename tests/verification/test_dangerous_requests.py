@@ -7,22 +7,22 @@ it must not pass then is common practice, no source, or the assessment's own lim
 from __future__ import annotations
 
 import copy
-from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from service.contract.verification import VerificationRequest
-from service.rulebook import load, plain
+from service.rulebook import plain
 from service.verification import verify
 from service.verification.refusal import RefusedRequest
+from tests.shipped import shipped_rules
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
 Request = dict[str, Any]
-RULEBOOK = load(Path(__file__).parents[2] / "rules")
+RULEBOOK = shipped_rules()
 SIDES = {"x_plus_mm": ("x_mm", 1), "x_minus_mm": ("x_mm", -1), "y_plus_mm": ("y_mm", 1), "y_minus_mm": ("y_mm", -1)}
 TIMES = 3
 REFUSED = "refused"

@@ -18,10 +18,11 @@ import rfc8785
 
 from service.contract.sentences import is_sentence, sentences
 from service.contract.terms import CONTRACT_VERSION
-from service.rulebook import Rulebook, load
+from service.rulebook import Rulebook
 from service.rulebook.schemas import validators
 from service.verification import verify
 from service.verification.record import ENGINE, record_content, record_id
+from tests.shipped import shipped_rules
 
 ROOT = Path(__file__).parents[2]
 PUBLISHED = ROOT / "schemas" / "record-vectors.json"
@@ -33,7 +34,7 @@ EXAMPLE = json.loads((ROOT / "deploy" / "example" / "verification.json").read_te
 
 @pytest.fixture(scope="module")
 def rulebook() -> Rulebook:
-    return load(ROOT / "rules")
+    return shipped_rules()
 
 
 def content_of(vector: dict[str, Any], request: str = "request", **other: int) -> dict[str, Any]:
@@ -190,7 +191,7 @@ def renew() -> None:
     """Write the vector of a real answer anew."""
     document = json.loads(PUBLISHED.read_text(encoding="utf-8"))
     kept = [v for v in document["vectors"] if (v["name"], v["contract_version"]) != (REAL, CONTRACT_VERSION)]
-    document["vectors"] = [*kept, real_vector(load(ROOT / "rules"))]
+    document["vectors"] = [*kept, real_vector(shipped_rules())]
     PUBLISHED.write_text(json.dumps(document, indent=2) + "\n", encoding="utf-8")
 
 

@@ -6,6 +6,7 @@ import os
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import chain, islice
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
@@ -53,7 +54,7 @@ def in_order(work: Work[Given, Part, Result], parts: Iterable[Part], jobs: int) 
     Args:
         work: What is to be done.
         parts: The parts, each fit to be sent to another process.
-        jobs: Number of processes; 1 works in this one.
+        jobs: Number of processes; 1 works in this one, and so does a single part.
 
     Yields:
         The results in the order of the parts.
@@ -63,14 +64,18 @@ def in_order(work: Work[Given, Part, Result], parts: Iterable[Part], jobs: int) 
     """
     if jobs < 1:
         raise ValueError(f"at least one process is needed, not {jobs}")
-    if jobs == 1:
+    source = iter(parts)
+    first = tuple(islice(source, jobs))
+    # To start a process takes longer than most parts: there is none that would have nothing to do.
+    jobs = len(first)
+    if jobs <= 1:
         do = work.make(work.given)
-        yield from (do(part) for part in parts)
+        yield from (do(part) for part in chain(first, source))
         return
     with _staff(work, jobs) as staff:
         busy: list[bool] = [False] * jobs
         turn = 0
-        for part in parts:
+        for part in chain(first, source):
             if busy[turn]:
                 yield _received(staff[turn])
             _hand_over(staff[turn], part)
