@@ -422,12 +422,38 @@ class SiteTest:
 
 
 @dataclass(frozen=True, slots=True)
+class AbortedHole:
+    """A hole that was begun for the fixing and not used."""
+
+    x_mm: float
+    y_mm: float
+    depth_mm: float
+    diameter_mm: float | None = None
+    refilled: bool = False
+
+    def as_neighbour(self) -> Neighbour:
+        """The same as a hole near the fasteners.
+
+        Returns:
+            The hole, filled or open.
+        """
+        return Neighbour(
+            self.x_mm,
+            self.y_mm,
+            "filled_hole" if self.refilled else "open_hole",
+            hole_diameter_mm=self.diameter_mm,
+            hole_depth_mm=self.depth_mm,
+        )
+
+
+@dataclass(frozen=True, slots=True)
 class Built:
-    """What earlier as-built checks found, as far as a verification reckons with it."""
+    """What earlier as-built checks found, as far as verifications and sheets go by it."""
 
     embedment_mm: float | None = None
     hole_depth_mm: float | None = None
     missing_numbers: tuple[int, ...] = ()
+    aborted_holes: tuple[AbortedHole, ...] = ()
 
     def numbers(self, standing: int) -> tuple[int, ...]:
         """Number the fasteners as the first sheet did.

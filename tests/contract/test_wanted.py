@@ -44,7 +44,7 @@ ONLY_KEPT = {
     "verification/built": {
         "torque_nm", "hole_cleaned", "hole_diameter_mm", "head_seated", "sleeve_expanded", "mark_shows",
         "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",
-        "measured", "aborted_holes",
+        "measured",
     },
 }  # fmt: skip
 """What a request keeps for the next as-built check and no verification reckons with."""

@@ -1060,7 +1060,11 @@ def test_a_sheet_of_the_new_record_lists_the_holes_given_up() -> None:
     record = checked(single(), torque_nm=55, aborted_holes=holes)["record"]
     sheet = make([Job(record["request"], record["answer"], book(), (), 1, "")]).sheet.fixings[0]
     [step] = [step for step in sheet.steps if step.code == "failed_hole"]
-    words = [line.text for line in step.lines]
-    assert words[0] == "Aborted hole from before, measured from the origin: x -100 mm, y 0 mm, 10 mm deep"
-    assert words[1].endswith("x -101 mm, y 0 mm, 10 mm deep, filled")
-    assert words[20] == "And 2 more: see the record"
+    words, ticks = [line.text for line in step.lines], [line.text for line in sheet.on_site]
+    assert words[0].startswith("Aborted holes that are there by now, which plan and ticks show: H1, H2, ")
+    assert words[0].endswith(", H20")
+    assert words[1] == "And 2 more: see the record"
+    told = [line for line in ticks if "aborted hole of this fixing" in line]
+    assert len(told) == 20
+    assert told[0].startswith("H1: aborted hole of this fixing, not filled, Ø12 mm, 10 mm deep; 100 mm from fastener 1")
+    assert told[1].startswith("H2: aborted hole of this fixing, filled, ")

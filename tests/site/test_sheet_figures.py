@@ -24,6 +24,7 @@ OPERATIONS: dict[type, Callable[..., float]] = {
     ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv,
     ast.USub: operator.neg,
 }  # fmt: skip
+FASTENER = re.compile(r"\bfastener (\d+)")
 FUNCTIONS: dict[str, Callable[..., float]] = {
     "ceil": lambda v: math.ceil(v - 1e-9), "max": max, "hypot": math.hypot,
     "round": round,
@@ -154,6 +155,10 @@ def test_every_number_in_the_words_is_one_of_the_figures(sheet: tuple[dict[str, 
             text = text.replace(name, "")
         for word in [f["value"] for f in entry["figures"] if isinstance(f["value"], str)]:
             text = text.replace(word, "")
+        # A fastener goes by its number, which is a name and no figure.
+        places = {place["number"] for fixing in shown["fixings"] for place in fixing["places"]}
+        assert {int(number) for number in FASTENER.findall(text)} <= places
+        text = FASTENER.sub("", text)
         values = [f["value"] for f in entry["figures"] if not isinstance(f["value"], str)]
         hours = [part for v in values for part in (v, v // 60, v % 60)]
         for number in NUMBER.findall(text):

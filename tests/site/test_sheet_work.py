@@ -68,9 +68,10 @@ def test_steps_stand_in_the_order_of_the_work(name: str) -> None:
 
 
 def test_diagonals_are_measured_where_there_are_any() -> None:
-    assert "Check by measuring the diagonals" in text_of(only("guardrail"), "mark")
+    """√(150² + 150²) by hand."""
+    assert "Check by measuring from fastener 1 to fastener 4: 212.1 mm" in text_of(only("guardrail"), "mark")
     for name in ("three in a row, close", "drop-ins overhead", "eyebolt"):
-        assert "diagonals" not in text_of(only(name), "mark")
+        assert "Check by measuring" not in text_of(only(name), "mark")
 
 
 def test_sides_go_by_letters_and_by_the_words_of_the_caller() -> None:

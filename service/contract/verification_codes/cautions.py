@@ -161,8 +161,8 @@ class CautionCode(Code):
             "With clearance holes near an edge and shear the standard covers one fastener, two, or two by two. In this "
             "group no more than two fasteners of a row and two rows were taken to bear; whether that may stand is for "
             "a competent engineer to decide. With filled holes all bear.",
-            crew="More fasteners near an edge than the standard covers with open holes in the plate. Do not move or "
-            "fill anything: an engineer has to decide whether it may stand.",
+            crew="More fasteners near an edge than the standard covers with open gaps in the plate. Move no fastener "
+            "and fill no gap between fastener and plate: an engineer has to decide whether it may stand.",
         ),
     )
     FIXTURE_HOLES_WIDE = (

@@ -1,10 +1,10 @@
-"""Other anchors and old holes that the request names: as conditions tell them, and as the plan draws them."""
+"""Other anchors, old and aborted holes that the request names: as conditions tell them, and the plan draws them."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from service.contract import wanted
@@ -16,29 +16,34 @@ from service.site.sheet.work import Work
 LEAST_RADIUS_MM = 1.1
 """Smaller than this on the paper nobody tells a hole from an anchor."""
 SIDES_OF_A_NUT = 6
+ABORTED_SHOWN = 20
 ALONG = (0.5, 0.35, 0.65, 0.22, 0.78)
 """Where along a dimension its figure may stand, the best first (no unit)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Nearby:
-    """An other anchor or an old hole, and our fastener that is nearest to it.
+    """An other anchor, an old hole or an aborted one, and our fastener that is nearest to it.
 
     Attributes:
-        number: Its number in the request, from 1.
         name: Its name on plan and sheet.
+        aborted: Whether it is a hole that was begun for this fixing and not used.
         given: What the request says of it.
         x: Where it stands (mm).
         y: Where it stands (mm).
+        diameter: Diameter of a hole (mm).
+        depth: Depth of a hole (mm).
         nearest: Our nearest fastener.
         distance: From centre to centre (mm).
     """
 
-    number: int
     name: str
+    aborted: bool
     given: wanted.Neighbour
     x: Figure
     y: Figure
+    diameter: Figure | None
+    depth: Figure | None
     nearest: Place
     distance: Figure
 
@@ -50,19 +55,41 @@ def nearby(work: Work) -> tuple[Nearby, ...]:
         work: The work of the fixing.
 
     Returns:
-        What is near, in the order of the request.
+        What is near, in the order of the request: neighbours, then aborted holes, of many the first.
     """
-    return tuple(_one(work, index, each) for index, each in enumerate(work.source.fixing.neighbours or ()))
+    neighbours = work.source.fixing.neighbours or ()
+    holes = work.source.fixing.built.aborted_holes[:ABORTED_SHOWN]
+    return (
+        *(_neighbour(work, index, each) for index, each in enumerate(neighbours)),
+        *(_aborted(work, index, each) for index, each in enumerate(holes)),
+    )
 
 
-def _one(work: Work, index: int, given: wanted.Neighbour) -> Nearby:
-    x, y = (work.source.given(name, "mm", f"#/request/neighbours/{index}/{name}") for name in ("x_mm", "y_mm"))
+def _neighbour(work: Work, index: int, given: wanted.Neighbour) -> Nearby:
+    place, known = f"#/request/neighbours/{index}", work.source.given
+    diameter = depth = None
+    if given.is_hole:
+        diameter, depth = (known(name, "mm", f"{place}/{name}") for name in ("hole_diameter_mm", "hole_depth_mm"))
+    return _placed(work, work.words.say("N{number}", number=index + 1), given, place, (diameter, depth))
+
+
+def _aborted(work: Work, index: int, hole: wanted.AbortedHole) -> Nearby:
+    place, known = f"#/request/built/aborted_holes/{index}", work.source.given
+    diameter = work.hole_diameter if hole.diameter_mm is None else known("diameter_mm", "mm", f"{place}/diameter_mm")
+    measured = (diameter, known("depth_mm", "mm", f"{place}/depth_mm"))
+    name = work.words.say("H{number}", number=index + 1)
+    return replace(_placed(work, name, hole.as_neighbour(), place, measured), aborted=True)
+
+
+def _placed(
+    work: Work, name: str, given: wanted.Neighbour, place: str, measured: tuple[Figure | None, Figure | None]
+) -> Nearby:
+    x, y = (work.source.given(axis, "mm", f"{place}/{axis}") for axis in ("x_mm", "y_mm"))
     nearest = min(work.places, key=lambda place: math.dist(given.point, (place.x.number, place.y.number)))
     apart = round(math.dist(given.point, (nearest.x.number, nearest.y.number)), 1)
     template = "round(hypot({} - {}, {} - {}), 1)"
     distance = derived("neighbour_distance_mm", "mm", apart, template, x, nearest.x, y, nearest.y)
-    name = work.words.say("N{number}", number=index + 1)
-    return Nearby(index + 1, name, given, x, y, nearest, distance)
+    return Nearby(name, False, given, x, y, *measured, nearest, distance)
 
 
 def told(work: Work, one: Nearby) -> Line:
@@ -84,9 +111,9 @@ def told(work: Work, one: Nearby) -> Line:
         "y": one.y,
     }
     if one.given.is_hole:
-        place = f"#/request/neighbours/{one.number - 1}"
-        parts["diameter"] = work.source.given("hole_diameter_mm", "mm", f"{place}/hole_diameter_mm")
-        parts["depth"] = work.source.given("hole_depth_mm", "mm", f"{place}/hole_depth_mm")
+        parts |= {"diameter": one.diameter, "depth": one.depth}
+    if one.aborted:
+        return _told_aborted(work, one, parts)
     match one.given.state:
         case "loaded":
             return tell(
@@ -119,6 +146,22 @@ def told(work: Work, one: Nearby) -> Line:
     )
 
 
+def _told_aborted(work: Work, one: Nearby, parts: Mapping[str, Any]) -> Line:
+    if one.given.state == "filled_hole":
+        return work.words.tell(
+            "{name}: aborted hole of this fixing, filled, Ø{diameter}, {depth} deep; {distance} from fastener {number} "
+            "(x {x}, y {y})",
+            **parts,
+            code=SheetLineCode.NEIGHBOUR,
+        )
+    return work.words.tell(
+        "{name}: aborted hole of this fixing, not filled, Ø{diameter}, {depth} deep; {distance} from fastener {number} "
+        "(x {x}, y {y})",
+        **parts,
+        code=SheetLineCode.NEIGHBOUR,
+    )
+
+
 @dataclass(frozen=True)
 class Drawn:
     """What is near, on the paper of a plan: nuts in black and white, holes as holes, each with its distance."""
@@ -148,8 +191,8 @@ class Drawn:
 
     def _symbol(self, one: Nearby, at: tuple[float, float]) -> float:
         """A hole to its width, an anchor as a nut: black where it carries something or nobody knows."""
-        if one.given.is_hole and one.given.hole_diameter_mm is not None:
-            radius = max(one.given.hole_diameter_mm / 2 / self.scale, LEAST_RADIUS_MM)
+        if one.given.is_hole and one.diameter is not None:
+            radius = max(one.diameter.number / 2 / self.scale, LEAST_RADIUS_MM)
             self.paper.circle(*at, radius, fill="#fff")
             if one.given.state == "filled_hole":
                 self.paper.circle(*at, radius, fill=f"url(#{self.names}steel)")

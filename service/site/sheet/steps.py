@@ -10,6 +10,7 @@ from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet import conditions, tightening
 from service.site.sheet.content import Figure, Line, Resin, Step, derived
+from service.site.sheet.nearby import nearby
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
@@ -22,7 +23,6 @@ OF_BARE_CONCRETE = ("bare_concrete", "even_surface")
 """Checks of a rulebook that would take a topping away which was verified to stay."""
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
-ABORTED_SHOWN = 20
 
 
 def demonstration_step(words: Wording) -> str:
@@ -249,8 +249,20 @@ class Steps:
             )
         if work.fasteners > 1:
             yield words.tell("Mark the other fasteners from the first one by the dimensions on the plan")
-        if work.has_diagonals:
-            yield words.tell("Check by measuring the diagonals")
+        yield from self._across()
+
+    def _across(self) -> Iterator[Line]:
+        """The lengths that show whether all stand where they were verified, which may be out of square."""
+        work, words = self.work, self.work.words
+        for one in work.across:
+            yield words.tell(
+                "Check by measuring from fastener {start} to fastener {end}: {length}",
+                start=str(one.start.number),
+                end=str(one.end.number),
+                length=one.length,
+            )
+        if work.out_of_square:
+            yield words.tell("They do not stand square: so they were verified. Do not square them up")
 
     def _scan(self) -> Iterator[Line]:
         if self.work.cast_in or self.work.hole_depth is None:
@@ -476,7 +488,7 @@ class Steps:
             )
             return
         yield from self._missing_before()
-        yield from self._aborted_before()
+        yield from self._holes_before()
         yield from self._aborted_hole()
         yield tell(
             "If a fastener has to move, do not load the fixing until the new position has been verified (as-built "
@@ -500,28 +512,14 @@ class Steps:
                 )
             )
 
-    def _aborted_before(self) -> Iterator[Line]:
-        """List the holes that earlier as-built checks found."""
-        words = self.work.words
-        holes = (self.source.request.get("built") or {}).get("aborted_holes") or ()
-        for index, hole in enumerate(holes[:ABORTED_SHOWN]):
-            place = f"#/request/built/aborted_holes/{index}"
-            x, y, depth = (self.source.given(name, "mm", f"{place}/{name}") for name in ("x_mm", "y_mm", "depth_mm"))
-            if hole.get("refilled"):
-                yield words.tell(
-                    "Aborted hole from before, measured from the origin: x {x}, y {y}, {depth} deep, filled",
-                    x=x,
-                    y=y,
-                    depth=depth,
-                )
-            else:
-                yield words.tell(
-                    "Aborted hole from before, measured from the origin: x {x}, y {y}, {depth} deep",
-                    x=x,
-                    y=y,
-                    depth=depth,
-                )
-        more = len(holes) - ABORTED_SHOWN
+    def _holes_before(self) -> Iterator[Line]:
+        """Name the holes that earlier as-built checks found."""
+        words, names = self.work.words, [one.name for one in nearby(self.work) if one.aborted]
+        if names:
+            yield words.tell(
+                "Aborted holes that are there by now, which plan and ticks show: {names}", names=", ".join(names)
+            )
+        more = len(self.source.fixing.built.aborted_holes) - len(names)
         if more > 0:
             yield Line(words.count("And {number} more: see the record", "And {number} more: see the record", more))
 
@@ -560,7 +558,10 @@ class Steps:
             "and the hole does not lie in the direction of the shear",
             least=least,
         )
-        yield tell("Fill every aborted hole and write it on this sheet with position, depth and diameter")
+        yield tell(
+            "Fill every aborted hole in the concrete with high-strength grout, and write it on this sheet with "
+            "position, depth and diameter"
+        )
 
     def _removal(self) -> Iterator[Line]:
         yield self.work.words.tell(

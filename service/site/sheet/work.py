@@ -31,6 +31,9 @@ from service.verification.selection import Selection
 
 THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)
+PAIR, FEW = 2, 4
+ALIKE_MM = 1.0
+"""So far two lengths may differ that were marked out to be alike; from memory."""
 SIDES = {"y_plus": "A", "x_plus": "B", "y_minus": "C", "x_minus": "D"}
 """Letters, clockwise: a plan that is turned over the work is still read right."""
 
@@ -41,6 +44,15 @@ class Topping:
 
     kind: ToppingKind
     thickness: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Across:
+    """The length from one fastener to another that stands neither beside nor above it."""
+
+    start: Place
+    end: Place
+    length: Figure
 
 
 @dataclass(frozen=True)
@@ -321,11 +333,34 @@ class Work:
             for index, number in enumerate(numbers)
         )
 
+    @cached_property
+    def across(self) -> tuple[Across, ...]:
+        """Lengths that show whether the fasteners stand where they were verified: between opposite corners.
+
+        Of three and four fasteners every slanting length; none of two, or of a row along an axis.
+        """
+        if self.fasteners <= PAIR:
+            return ()
+        few = [(a, b) for number, a in enumerate(self.places) for b in self.places[number + 1 :]]
+        pairs = few if self.fasteners <= FEW else self._corners
+        return tuple(Across(*pair, _spacing("across_mm", *pair)) for pair in pairs if _slanting(*pair))
+
     @property
-    def has_diagonals(self) -> bool:
-        """Whether diagonals show that the fasteners are marked out square: there are more than two, in no row."""
-        along_x, along_y = {place.x.number for place in self.places}, {place.y.number for place in self.places}
-        return self.fasteners > 2 and len(along_x) > 1 and len(along_y) > 1
+    def out_of_square(self) -> bool:
+        """Whether the diagonals differ by more than marking out does: then nobody squares up what was verified so."""
+        if self.fasteners < FEW or not self.across:
+            return False
+        first, second = (_apart(*pair) for pair in self._corners)
+        return abs(first - second) > ALIKE_MM
+
+    @property
+    def _corners(self) -> list[tuple[Place, Place]]:
+        """The outermost fasteners, each with the one at the opposite corner."""
+        outermost = [
+            max(self.places, key=lambda place: place.x.number * along_x + place.y.number * along_y)
+            for along_x, along_y in ((-1, -1), (1, 1), (1, -1), (-1, 1))
+        ]
+        return [(outermost[0], outermost[1]), (outermost[2], outermost[3])]
 
     @cached_property
     def edges(self) -> dict[str, Figure]:
