@@ -48,6 +48,10 @@ class Contact:
     centre: Point
     pressure_mpa: float
     mean_mpa: float
+    area: tuple[Point, ...]
+    """Corners of what presses, counter-clockwise (mm)."""
+    pressure_plane: tuple[float, float, float]
+    """p_0, p_x, p_y: the pressure at a place is p_0 + p_x·x + p_y·y (MPa, MPa/mm)."""
 
 
 @dataclass(frozen=True, slots=True)

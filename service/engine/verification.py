@@ -143,11 +143,18 @@ def _verify_case(
         forces,
         tuple(checks),
         (),
-        None if fixing.fixture.hold == "bare" else plate_stress.verify(fixing, forces),
+        None if fixing.fixture.hold == "bare" else plate_stress.verify(fixing, forces, _head_arm_mm(fixing, case)),
         _soft_contact(fixing, grid, case, forces, axial.plane, shear, checks) if for_answer else None,
         _notes(fixing, grid, forces, checks) if for_answer else (),
         _readings(fixing, grid, case, forces, checks) if for_answer else (),
     )
+
+
+def _head_arm_mm(fixing: Fixing, case: _Case) -> float:
+    """l_a/alpha_M where the fixture cannot rotate, so that the fastener's head bends it; else 0 (mm): 6.2.2.3."""
+    arm = case.path.arm
+    held = fixing.fixture.rotation_held
+    return arm.arm_mm / lever_arm.restraint_factor(held) if arm is not None and held else 0.0
 
 
 def not_covered(actions: LoadCase, *limits: ScopeLimit) -> CaseResult:

@@ -14,6 +14,7 @@ from service.contract.verification_codes import (
     CautionCode,
     FixtureFigure,
     PlateNotChecked,
+    RequirementCode,
     ScopeLimitCode,
     Verdict,
 )
@@ -31,7 +32,8 @@ from service.verification.evidence import Evidence
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.length import Length
 from service.verification.loads import ACCIDENTAL, PERSISTENT, Combined, Loads, action_factors
-from service.verification.requirements import Requirement, figures_of_suspension
+from service.verification.redundancy import used_of_point
+from service.verification.requirements import Requirement, figures_of_suspension, pressure_max_mpa
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction
 from service.verification.statements import Caution, caution, own_cautions, shown_caution
@@ -161,7 +163,7 @@ class _Answer:
     @property
     def permissible(self) -> list[_Permissible] | None:
         """What the group may carry, where it is verified."""
-        return _permissible(self.outcome, self.checks) if self.verdict == Verdict.VERIFIED else None
+        return _permissible(self.outcome) if self.verdict == Verdict.VERIFIED else None
 
     @property
     def plate(self) -> _Plate:
@@ -283,16 +285,30 @@ class _Permissible:
     basis: str
 
 
-def _permissible(outcome: Outcome, checks: Sequence[_CaseCheck]) -> list[_Permissible]:
+def _permissible(outcome: Outcome) -> list[_Permissible]:
+    used = {result.name: 0.0 for result in outcome.results}
+    for result in outcome.results:
+        used[result.name] = max(used[result.name], result.utilisation, *_used_beside_checks(outcome, result))
     if outcome.loads.combinations:
-        used = {result.name: result.utilisation for result in outcome.results}
         words = "characteristic actions of the combination times growth"
         found = outcome.loads.combinations
         return [_grown(each.name, each.characteristic, used[each.name], 1.0, words) for each in found]
-    used = {}
-    for shown in checks:
-        used[shown.case.name] = max(used.get(shown.case.name, 0.0), shown.check.utilisation)
     return [_permissible_case(outcome, case, used.get(case.name, 0.0)) for case in outcome.request.load_cases]
+
+
+def _used_beside_checks(outcome: Outcome, result: CaseResult) -> Iterator[float]:
+    """What else is used up as the actions grow: the plate's yield strength, what bears it, and the share of a point."""
+    yield 0.0
+    fixing, contact = outcome.fixing, None if result.forces is None else result.forces.contact
+    if fixing is None:
+        return
+    if result.plate is not None and result.plate.stress_mpa is not None and fixing.fixture.yield_mpa is not None:
+        yield result.plate.stress_mpa / fixing.fixture.yield_mpa
+    if contact is not None:
+        yield contact.mean_mpa / pressure_max_mpa(fixing, outcome.rulebook)
+    for requirement in outcome.requirements:
+        if requirement.code is RequirementCode.REDUNDANT_USE and requirement.met:
+            yield used_of_point(requirement.figures)
 
 
 def _permissible_case(outcome: Outcome, case: wanted.LoadCase, used: float) -> _Permissible:

@@ -141,3 +141,18 @@ def _holds(one: Mapping[str, float], points: int, fasteners: int, point: Point) 
         and fasteners >= one["fasteners_per_point_min"]
         and keeps_kn(point.action_kn, one["action_per_point_max_kn"])
     )
+
+
+def used_of_point(figures: Mapping[str, Any]) -> float:
+    """Share of the largest action a point that some set allows with these points and fasteners (no unit).
+
+    Args:
+        figures: Those of a ``Sharing`` that holds.
+
+    Returns:
+        The share, 0 where no set stands behind it.
+    """
+    sets = zip(figures["points_needed"], figures["fasteners_needed"], figures["action_allowed_kn"], strict=True)
+    points, fasteners = figures["points"], figures["fasteners_per_point"]
+    allowed = [most for needed, each, most in sets if points >= needed and fasteners >= each]
+    return float(figures["action_kn"]) / max(allowed, default=math.inf)

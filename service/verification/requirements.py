@@ -37,6 +37,7 @@ from service.verification.tolerance import keeps_mm, reaches_mm
 from service.words import Quantity, Statement, Term, Value, Verbatim
 
 IMPACT_DRIVER = "impact_driver_set"
+LONG_TERM = "concrete_long_term"
 MOST_ENTRIES = 20
 """How many pairs that stand too close are told, and fasteners at an edge, the closest first."""
 APPROVED_USES: Mapping[str, RequirementCode] = {
@@ -551,13 +552,19 @@ def contact(fixing: Fixing, results: Iterable[CaseResult], rulebook: Rulebook) -
     """
     pressed = [result.forces.contact for result in results if result.forces is not None]
     mean = max((contact.mean_mpa for contact in pressed if contact is not None), default=0.0)
-    chosen = rulebook.document["partial_factors"].get("concrete_long_term")
-    alpha_cc = ALPHA_CC_MIN if chosen is None else float(chosen)
-    most = design_strength_mpa(bearing_strength_mpa(fixing), fixing.factors.concrete, alpha_cc)
+    most = pressure_max_mpa(fixing, rulebook)
     if mean > most:
         figures: dict[str, Value] = {"pressure_mpa": mean, "pressure_max_mpa": most}
-        rule = None if chosen is None else "rulebook#/partial_factors/concrete_long_term"
+        chosen = rulebook.document["partial_factors"].get(LONG_TERM)
+        rule = None if chosen is None else f"rulebook#/partial_factors/{LONG_TERM}"
         yield Requirement(RequirementCode.CONTACT_PRESSURE, False, figures, rule, "EN 1992-1-1, 3.1.6")
+
+
+def pressure_max_mpa(fixing: Fixing, rulebook: Rulebook) -> float:
+    """Mean pressure that concrete or grout bears under the fixture: its design strength (MPa). EN 1992-1-1, 3.1.6."""
+    chosen = rulebook.document["partial_factors"].get(LONG_TERM)
+    alpha_cc = ALPHA_CC_MIN if chosen is None else float(chosen)
+    return design_strength_mpa(bearing_strength_mpa(fixing), fixing.factors.concrete, alpha_cc)
 
 
 def open_ends(fixing: Fixing, results: Sequence[CaseResult]) -> Iterator[Requirement]:

@@ -180,7 +180,15 @@ def _contact(section: _Section, plane: Vector, scale: float, largest_tension_n: 
     y = -section.concrete * (a * sy + b * sxy + c * syy) / compression
     pressure = max(-_at(plane, corner) for corner in polygon) * section.concrete / (scale * scale)
     centre = (_without_noise(x) * scale, _without_noise(y) * scale)
-    return Contact(compression, centre, pressure, compression / (area * scale * scale))
+    stiffness = -section.concrete / (scale * scale)
+    return Contact(
+        compression,
+        centre,
+        pressure,
+        compression / (area * scale * scale),
+        tuple((x * scale, y * scale) for x, y in polygon),
+        (stiffness * a, stiffness * b / scale, stiffness * c / scale),
+    )
 
 
 def _without_noise(place: float) -> float:

@@ -6,8 +6,10 @@ practice, no source.
 
 from __future__ import annotations
 
-from service.engine.geometry import Rectangle, covered_length
-from service.engine.model import Fixing
+from dataclasses import dataclass
+
+from service.engine.geometry import LEAST_MM2, Rectangle, area_moments, clip_half_plane, covered_length
+from service.engine.model import Fixing, Point
 from service.engine.results import Forces, PlateStress
 
 _SIDES = ((0, -1.0), (0, 1.0), (1, -1.0), (1, 1.0))
@@ -29,14 +31,16 @@ def bending_stress(moment_nmm: float, width_mm: float, thickness_mm: float) -> f
     return 6.0 * moment_nmm / (width_mm * thickness_mm**2)
 
 
-def verify(fixing: Fixing, forces: Forces) -> PlateStress:
+def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateStress:
     """Largest bending stress about the four faces of the attached section under the found forces.
 
-    EN 1992-4:2018, 6.2.1; a fastener's pull spreads at 45° to the face, the contact resultant over the plate's width.
+    EN 1992-4:2018, 6.2.1; what a fastener puts into the plate spreads at 45° to the face, and so does pressure from
+    where it acts. Beyond each face the plate is a cantilever: what pulls, what presses, and pressure count each alone.
 
     Args:
         fixing: The fixing (mm, MPa).
         forces: Found forces of fasteners and contact (N).
+        head_arm_mm: Moment that a fastener held against rotation puts into the plate, by its shear (mm).
 
     Returns:
         The stress (MPa), or what of the fixture is not given.
@@ -49,34 +53,71 @@ def verify(fixing: Fixing, forces: Forces) -> PlateStress:
     largest = 0.0
     for axis, sign in _SIDES:
         face = sign * fixture.centre[axis] + section[axis] / 2.0
-        largest = max(
-            largest,
-            _tension_stress(fixing, forces, axis, sign, face, thickness),
-            _contact_stress(fixing, forces, axis, sign, face, thickness),
-        )
+        side = _Side(axis, sign, face, _plate_span(fixing, 1 - axis))
+        of_fasteners = (_fasteners(fixing, forces, side, sense, head_arm_mm) for sense in (1.0, -1.0))
+        for strip in (*of_fasteners, _contact(forces, side)):
+            if strip is not None:
+                largest = max(largest, bending_stress(strip.moment_nmm, strip.width_mm, thickness))
     return PlateStress(largest)
 
 
-def _tension_stress(fixing: Fixing, forces: Forces, axis: int, sign: float, face: float, thickness_mm: float) -> float:
-    low, high = _plate_span(fixing, 1 - axis)
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """The part of the plate beyond a face of the attached section (mm)."""
+
+    axis: int
+    sign: float
+    face_mm: float
+    span_mm: tuple[float, float]
+
+    def beyond_mm(self, point: Point) -> float:
+        """How far a point lies beyond the face."""
+        return self.sign * point[self.axis] - self.face_mm
+
+    def spread(self, low_mm: float, high_mm: float, arm_mm: float) -> tuple[float, float]:
+        """What lies between two places across, spread at 45° to the face."""
+        return max(self.span_mm[0], low_mm - arm_mm), min(self.span_mm[1], high_mm + arm_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class _Strip:
+    """A strip of the plate that bends about a face: its moment (Nmm) and width (mm)."""
+
+    moment_nmm: float
+    width_mm: float
+
+
+def _fasteners(fixing: Fixing, forces: Forces, side: _Side, sense: float, head_arm_mm: float) -> _Strip | None:
+    """What fasteners beyond the face that pull (sense 1) or press (-1) put into the plate, with their bending."""
     moment = 0.0
-    strips = []
-    for point, tension in zip(fixing.positions, forces.tension_n, strict=True):
-        arm = sign * point[axis] - face
-        if arm > 0.0 and tension > 0.0:
-            moment += tension * arm
-            strips.append((max(low, point[1 - axis] - arm), min(high, point[1 - axis] + arm)))
-    return bending_stress(moment, covered_length(strips), thickness_mm) if strips else 0.0
+    spreads = []
+    for point, axial, shear in zip(fixing.positions, forces.tension_n, forces.shear_n, strict=True):
+        arm = side.beyond_mm(point)
+        part = max(0.0, sense * axial) * arm + head_arm_mm * abs(shear[side.axis])
+        if arm > 0.0 and part > 0.0:
+            moment += part
+            spreads.append(side.spread(point[1 - side.axis], point[1 - side.axis], arm))
+    return _Strip(moment, covered_length(spreads)) if spreads else None
 
 
-def _contact_stress(fixing: Fixing, forces: Forces, axis: int, sign: float, face: float, thickness_mm: float) -> float:
-    if forces.contact is None:
-        return 0.0
-    arm = sign * forces.contact.centre[axis] - face
-    if arm <= 0.0:
-        return 0.0
-    low, high = _plate_span(fixing, 1 - axis)
-    return bending_stress(forces.contact.compression_n * arm, high - low, thickness_mm)
+def _contact(forces: Forces, side: _Side) -> _Strip | None:
+    """What the pressure beyond the face puts into the plate: the integral of p·(distance from the face)."""
+    contact = forces.contact
+    if contact is None:
+        return None
+    across = (-side.sign, 0.0) if side.axis == 0 else (0.0, -side.sign)
+    part = clip_half_plane(contact.area, side.face_mm, *across)
+    area, sx, sy, sxx, sxy, syy = area_moments(part)
+    if area <= LEAST_MM2:
+        return None
+    p, px, py = contact.pressure_plane
+    first, along = ((sx, (sxx, sxy)), (sy, (sxy, syy)))[side.axis]
+    moment = side.sign * (p * first + px * along[0] + py * along[1])
+    force = p * area + px * sx + py * sy
+    moment -= side.face_mm * force
+    places = [point[1 - side.axis] for point in part]
+    low, high = side.spread(min(places), max(places), moment / force)
+    return _Strip(moment, high - low)
 
 
 def _plate_span(fixing: Fixing, axis: int) -> tuple[float, float]:

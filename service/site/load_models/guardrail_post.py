@@ -87,7 +87,6 @@ INPUTS = (
         "Distance to the next post",
         "Distance to the next post on one side.",
         unit="mm",
-        most=True,
         minimum=100,
         maximum=6000,
     ),
@@ -97,6 +96,7 @@ INPUTS = (
         "Distance to the next post on the other side, or along the other rail at a corner. A short distance beside a "
         "long one can load the post far more than two alike.",
         absent="as on the first side",
+        follows="post_spacing_mm",
         unit="mm",
         minimum=100,
         maximum=6000,
@@ -245,7 +245,7 @@ def _post_loads(given: Given, rulebook: Rulebook, working: Working) -> tuple[flo
     if given.word("post") == END:
         length = working.step("l", StepCode.LENGTH_OF_RAIL_THAT_AN_END_POST_CARRIES, spacing / 2.0, "mm", "s/2")
         return _on_the_post(line, length, working), 0.0
-    other = given.figure("other_post_spacing_mm") if given.has("other_post_spacing_mm") else spacing
+    other = given.figure("other_post_spacing_mm")
     working.given("s_2", StepCode.SPACING_ON_THE_OTHER_SIDE, other, "mm")
     if given.word("post") == CORNER:
         length = working.step("l", StepCode.LENGTH_OF_RAIL_THAT_AN_END_POST_CARRIES, spacing / 2.0, "mm", "s/2")
@@ -303,7 +303,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         for more, way in _wires(along, aside)
     )
     notes = (Statement(Note.SPANS_ALIKE), *((Statement(Note.CORNER_OF_TWO_RAILS),) if aside else ()))
-    idle = () if given.word("post") == BETWEEN else ("rail",)
+    idle = {BETWEEN: (), END: ("rail", "other_post_spacing_mm"), CORNER: ("rail",)}[given.word("post")]
     return ModelActions(_surface(on_top), situations, notes, idle)
 
 

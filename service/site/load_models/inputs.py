@@ -80,6 +80,7 @@ class Input:
         words: What it means, without names of fields.
         absent: What leaving it out means; None: it must be given.
         default: What is taken where it is left out; None: nothing, or what follows from other inputs.
+        follows: The input whose answer is taken where it is left out; None: none's.
         because: Why that is taken, or what it comes to, which is said with a number where absent says nothing.
         needed_where: Where it must be given all the same; None: nowhere.
         only_where: Where alone it has an effect; None: everywhere.
@@ -91,6 +92,7 @@ class Input:
     words: str
     absent: str | None = None
     default: float | str | None = None
+    follows: str | None = None
     because: Because | None = None
     needed_where: Where | None = None
     only_where: Where | None = None
@@ -274,8 +276,10 @@ class Given:
                 yield Told(name, float(value), None, taken=not known)
 
     def _taken(self, name: str) -> Any:
-        value = self.values.get(name)
-        return self.inputs[name].default if value is None else value
+        value, asked = self.values.get(name), self.inputs[name]
+        if value is not None:
+            return value
+        return asked.default if asked.follows is None else self._taken(asked.follows)
 
 
 def _counted(asked: RuleWord, word: str, rulebook: Rulebook) -> str:

@@ -1,0 +1,94 @@
+"""What bends the fixture beyond the section that is welded to it: pressure, fasteners that pull, and those that press.
+
+Sources: by hand, a cantilever from the face of the section, σ = 6·M/(b·t²), common practice, no source; the pressure
+under a plate that bears all over is N/A ± M·x/I, statics.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from service.engine.en1992_4 import plate_stress
+from service.engine.results import Forces
+from tests.engine.fixings import FLUSH, bolt, fixing, load_case
+from tests.verification.conftest import Ask
+
+SQUARE = {"width_mm": 220, "depth_mm": 220, "yield_mpa": 235}
+CORNERS = [(x, y) for x in (-100.0, 100.0) for y in (-100.0, 100.0)]
+THIN = fixing(
+    bolt(12, 80),
+    CORNERS,
+    load_case(),
+    fixture=replace(FLUSH, width_mm=280.0, depth_mm=280.0, thickness_mm=8.0, section_mm=(60.0, 60.0)),
+)
+"""Four fasteners at ±100 mm under a section of 60 mm: each 70 mm beyond a face, and two of them spread over 220 mm."""
+
+
+def bent(ask: Ask, thickness_mm: float, section_mm: float, **case: float) -> dict[str, Any]:
+    section = {"width_mm": section_mm, "depth_mm": section_mm}
+    fixture = SQUARE | {"thickness_mm": thickness_mm, "attached_section": section}
+    return ask(neighbours=[], fixture=fixture, load_cases=[{"name": "a", "sustained_share": 0, **case}])
+
+
+def test_uniform_pressure_bends_the_plate_as_a_cantilever(ask: Ask) -> None:
+    # By hand: 600 kN/220² = 12.4 MPa, 80 mm beyond the face: 6·(12.4·80²/2)/8² = 3 719 MPa.
+    answer = bent(ask, 8, 60, normal_kn=-600, shear_x_kn=1)
+    assert answer["plate"]["stress_mpa"] == pytest.approx(3719, rel=1e-3)
+    assert answer["verdict"] == "not_verified"
+
+
+@pytest.mark.parametrize(
+    ("thickness", "section", "normal", "moment"), [(10, 60, -80, 3), (20, 100, -100, 3)], ids=["thin", "wide section"]
+)
+def test_pressure_that_grows_to_one_side(ask: Ask, thickness: int, section: int, normal: int, moment: int) -> None:
+    # By hand: p = N/A + M·x/I on the whole plate; M about the face = b·∫ p·(x − face) dx.
+    side, face = 220.0, section / 2
+    mean, slope = -1e3 * normal / side**2, 1e6 * moment / (side**4 / 12)
+    far = side / 2
+    about_face = side * (
+        mean * (far - face) ** 2 / 2 + slope * ((far**3 - face**3) / 3 - face * (far**2 - face**2) / 2)
+    )
+    expected = 6 * about_face / (side * thickness**2)
+    answer = bent(ask, thickness, section, normal_kn=normal, moment_y_knm=moment)
+    assert answer["plate"]["stress_mpa"] == pytest.approx(expected, rel=2e-3)
+
+
+def test_stress_has_no_jump_where_the_resultant_leaves_the_section(ask: Ask) -> None:
+    # Before, pressure whose resultant lay within the section bent nothing.
+    just = [bent(ask, 20, 60, normal_kn=-400, moment_y_knm=moment)["plate"]["stress_mpa"] for moment in (11.9, 12.1)]
+    assert just[0] > 0
+    assert just[1] == pytest.approx(just[0], rel=0.03)
+
+
+def test_pressed_fasteners_bend_the_plate_as_much_as_pulled_ones() -> None:
+    pull = Forces((25e3,) * 4, ((0.0, 0.0),) * 4, None)
+    push = replace(pull, tension_n=(-25e3,) * 4)
+    # By hand: 2·25 kN·70 mm on 220 mm of a plate of 8 mm.
+    for forces in (pull, push):
+        assert plate_stress.verify(THIN, forces).stress_mpa == pytest.approx(6 * 3.5e6 / (220 * 64), rel=1e-6)
+
+
+def test_head_that_cannot_rotate_bends_the_plate() -> None:
+    sheared = Forces((0.0,) * 4, ((3e3, 0.0),) * 4, None)
+    assert plate_stress.verify(THIN, sheared).stress_mpa == 0.0
+    # By hand: two fasteners of 3 kN on an arm of l_a/2 = 20 mm, spread over 220 mm.
+    assert plate_stress.verify(THIN, sheared, 20.0).stress_mpa == pytest.approx(6 * 120e3 / (220 * 64), rel=1e-6)
+
+
+def test_load_grows_no_further_than_the_plate_bears(ask: Ask) -> None:
+    # By hand: a plate used to 0.673 in bending yields at 1/0.673 of the load.
+    answer = bent(ask, 8, 60, normal_kn=12)
+    (may,) = answer["permissible"]
+    assert may["growth"] == pytest.approx(1 / answer["plate"]["stress_ratio"], rel=1e-5)
+    more = bent(ask, 8, 60, normal_kn=12 * may["growth"] * 1.001)
+    assert [asked["code"] for asked in more["requirements"] if not asked["met"]] == ["fixture_stays_elastic"]
+
+
+def test_weight_alone_grows_until_plate_or_concrete_is_used_up(ask: Ask) -> None:
+    # By hand: 20 kN/220² bears 14.17 MPa/0.413 MPa = 34 times; the plate bends sooner.
+    answer = bent(ask, 15, 60, normal_kn=-20)
+    (may,) = answer["permissible"]
+    assert may["growth"] == pytest.approx(1 / answer["plate"]["stress_ratio"], rel=1e-5)
