@@ -204,14 +204,19 @@ class Fixture:
     @property
     def raised(self) -> bool:
         """Whether it stands off the base material, in the open or on grout."""
-        return self.stand_off_mm > 0.0 or self.grout.thickness_mm > 0.0
+        return self.gap_mm > 0.0
+
+    @property
+    def gap_mm(self) -> float:
+        """Grout and stand-off together: how far it is from the concrete (mm)."""
+        return self.stand_off_mm + self.grout.thickness_mm
 
     @property
     def clamped_mm(self) -> float | None:
         """Fixture, grout and stand-off together (mm), None where the fixture's thickness is not known."""
         if self.thickness_mm is None:
             return None
-        return self.thickness_mm + self.stand_off_mm + self.grout.thickness_mm
+        return self.thickness_mm + self.gap_mm
 
     @property
     def outline_mm(self) -> tuple[float, float, float, float]:

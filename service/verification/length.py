@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,6 +16,8 @@ from service.words import Value
 
 NUT_ON_THREAD = ("through_bolt", "threaded_rod", "undercut_bolt")
 """Forms whose nut runs on a thread that stands out: how deep they are set decides what they clamp."""
+WELDED_ON = "welded_headed_stud"
+"""The form that begins at the plate itself: what lies between plate and concrete is missing in the concrete."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,27 +94,35 @@ def choose_length(
     clamped = fixture.clamped_mm
     lengths = sorted(selection.row["lengths"], key=lambda entry: float(entry["length_mm"]))
     if wanted_mm is not None:
-        return _wanted(selection, lengths, wanted_mm, clamped, reached_mm)
+        return _wanted(selection, lengths, wanted_mm, fixture, reached_mm)
+    longest = tuple(_in_concrete(selection, float(lengths[-1]["length_mm"]), fixture))
     if clamped is None:
         assumptions.add(AssumptionCode.LENGTH_NOT_CHOSEN, "#/fixture/thickness_mm")
-        return Length(None, None, ())
-    fitting = [entry for entry in lengths if _clamps(entry, clamped)]
+        return Length(None, None, longest)
+    fitting = [
+        entry
+        for entry in lengths
+        if _clamps(entry, clamped)
+        and all(each.met for each in _in_concrete(selection, float(entry["length_mm"]), fixture))
+    ]
     if not fitting:
-        return Length(None, None, (_clamping(selection, lengths[-1], clamped),))
+        return Length(None, None, (_clamping(selection, lengths[-1], clamped), *longest))
     chosen = fitting[0]
     length_mm = float(chosen["length_mm"])
     code, pointer = AssumptionCode.LENGTH_CHOSEN, "#/fastener/length_mm"
     assumptions.add(code, pointer, length_mm=length_mm, clamped_mm=clamped)
-    return Length(length_mm, chosen["article_code"], (_clamping(selection, chosen, clamped),))
+    reaches = _in_concrete(selection, length_mm, fixture)
+    return Length(length_mm, chosen["article_code"], (_clamping(selection, chosen, clamped), *reaches))
 
 
 def _wanted(
     selection: Selection,
     lengths: list[Mapping[str, Any]],
     wanted_mm: float,
-    clamped_mm: float | None,
+    fixture: wanted.Fixture,
     reached_mm: float | None,
 ) -> Length:
+    clamped_mm = fixture.clamped_mm
     entry = next((e for e in lengths if _is(e, wanted_mm)), None)
     if entry is None and clamped_mm is not None and reached_mm is not None:
         serves = thread_range(selection, wanted_mm, reached_mm)
@@ -120,10 +130,11 @@ def _wanted(
             return _as_built(selection, serves, wanted_mm, clamped_mm, reached_mm)
     figures = _lengths(wanted_mm, tuple(float(each["length_mm"]) for each in lengths))
     listed = Requirement(RequirementCode.LENGTH_LISTED, entry is not None, figures, selection.row_path("lengths"))
+    reaches = tuple(_in_concrete(selection, wanted_mm, fixture))
     if entry is None:
-        return Length(wanted_mm, _article(selection, wanted_mm), (listed,))
+        return Length(wanted_mm, _article(selection, wanted_mm), (listed, *reaches))
     more = () if clamped_mm is None else (_clamping(selection, entry, clamped_mm),)
-    return Length(wanted_mm, entry["article_code"], (listed, *more))
+    return Length(wanted_mm, entry["article_code"], (listed, *more, *reaches))
 
 
 def _as_built(
@@ -175,3 +186,18 @@ def _clamping(selection: Selection, entry: Mapping[str, Any], clamped_mm: float)
     figures = {"clamped_mm": clamped_mm, "clamped_max_mm": most, "length_mm": float(entry["length_mm"])}
     rule = selection.row_path("lengths")
     return Requirement(RequirementCode.FIXTURE_THICKNESS, _clamps(entry, clamped_mm), figures, rule)
+
+
+def _in_concrete(selection: Selection, length_mm: float, fixture: wanted.Fixture) -> Iterator[Requirement]:
+    """Whether a stud reaches as deep into the concrete as assessed, where its plate does not lie on it."""
+    if selection.row is None or selection.family["form"] != WELDED_ON or not fixture.raised:
+        return
+    left, least = length_mm - fixture.gap_mm, float(selection.row["depth"]["nominal_mm"])
+    figures: dict[str, Value] = {
+        "length_mm": length_mm,
+        "gap_mm": fixture.gap_mm,
+        "in_concrete_mm": left,
+        "in_concrete_min_mm": least,
+    }
+    rule = selection.row_path("depth", "nominal_mm")
+    yield Requirement(RequirementCode.LENGTH_IN_CONCRETE, reaches_mm(left, least), figures, rule, decisive=True)

@@ -481,7 +481,7 @@ def hole_through_member(
     if row is None or length_mm is None:
         return
     clamped = fixture.clamped_mm
-    taken = fixture.stand_off_mm + fixture.grout.thickness_mm if clamped is None else clamped
+    taken = fixture.gap_mm if clamped is None else clamped
     hole_mm = needed_hole_mm(form, row, length_mm, taken)
     least = least_behind_mm(row)
     if hole_mm is None or least is None:

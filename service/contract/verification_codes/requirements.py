@@ -636,6 +636,26 @@ class RequirementCode(AskedCode):
             concerns=Audience.CREW,
         ),
     )
+    LENGTH_IN_CONCRETE = (
+        "length_in_concrete",
+        asked(
+            "A stud that is welded to its plate reaches as deep into the concrete as assessed; given only where grout "
+            "or a gap lies between plate and concrete.",
+            "stud too short below the grout",
+            "a stud of {length_mm} mm on a plate {gap_mm} mm off the concrete reaches {in_concrete_mm} mm into it, at "
+            "least {in_concrete_min_mm} mm: cast the plate in flush with the concrete, or take fasteners that are "
+            "drilled and set",
+            Quantity("length_mm", "mm"),
+            Quantity("gap_mm", "mm"),
+            Quantity("in_concrete_mm", "mm"),
+            Quantity("in_concrete_min_mm", "mm"),
+            given="in_concrete_mm",
+            limit="in_concrete_min_mm",
+            crew="a stud {length_mm} mm long on a plate {gap_mm} mm off the concrete is only {in_concrete_mm} mm in "
+            "the concrete, at least {in_concrete_min_mm} mm",
+            concerns=Audience.CREW,
+        ),
+    )
     HOLE_LEAVES_MEMBER = (
         "hole_leaves_member",
         asked(

@@ -32,6 +32,7 @@ from service.site.sheet.steps import demonstration_step
 from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import INNER_THREAD, RINGS, THREAD_SHOWS, Work
+from service.verification.length import WELDED_ON
 
 PAGE_MM = 190.0
 MARGIN_MM = 3.0
@@ -208,9 +209,9 @@ class Section:
     def _fastener(self) -> None:
         form, radius = self.work.form, self.diameter / 2
         top, reach = self.work.clamped.number, self.work.reach.number
-        if form == "welded_headed_stud":
+        if form == WELDED_ON:
             geometry = self.work.source.selection.size["geometry"]
-            self._bar(radius, 0.0, -reach, DARK)
+            self._bar(radius, top - self.work.fixture_thickness.number, -reach, DARK)
             head = float(geometry["head_diameter_mm"]) / 2
             self._bar(head, -reach + float(geometry["head_thickness_mm"]), -reach, DARK)
             return

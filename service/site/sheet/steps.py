@@ -381,6 +381,13 @@ class Steps:
                 length=work.length,
             )
             yield tell("Fix plate and studs to the formwork; compact the concrete well around the heads")
+            if work.gap is not None:
+                yield tell(
+                    "At the pour leave {gap} between plate and concrete; no stud less than {depth} in the concrete",
+                    gap=work.gap,
+                    depth=work.set_depth,
+                )
+                yield tell("Fill the gap with grout once the concrete has hardened")
             return
         yield self._setting()
         if work.reach is work.nominal_embedment:

@@ -25,7 +25,7 @@ from service.verification.fixture_holes import RINGS as RINGS
 from service.verification.fixture_holes import hold_of, is_wide
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.verification.hole_depth import needed_hole_mm, tip_mm
-from service.verification.length import NUT_ON_THREAD
+from service.verification.length import NUT_ON_THREAD, WELDED_ON
 from service.verification.refusal import Refusal
 from service.verification.selection import Selection
 
@@ -170,6 +170,12 @@ class Work:
         parts = (self.fixture_thickness, self.stand_off, self.grout, topping)
         return tuple(part for part in parts if part is not None)
 
+    @cached_property
+    def gap(self) -> Figure | None:
+        """All that lies between fixture and concrete together, None where the fixture lies on it."""
+        parts = self._off_the_concrete[1:]
+        return total("gap_mm", "mm", parts) if parts else None
+
     @property
     def washer_clamped(self) -> bool:
         """Whether a washer and nut are tight against the concrete under a fixture that stands off."""
@@ -237,6 +243,9 @@ class Work:
     @cached_property
     def reach(self) -> Figure:
         """How deep the fastener reaches: deeper than nominal where its head rests on a thin fixture."""
+        if self.form == WELDED_ON and self.gap is not None:
+            value = self.length.number - self.gap.number
+            return derived("reach_mm", "mm", value, "{} - {}", self.length, self.gap)
         if self.form not in HEAD_RESTS_ON_FIXTURE:
             return self.nominal_embedment
         off = self._off_the_concrete
