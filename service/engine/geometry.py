@@ -61,6 +61,18 @@ def clip_half_plane(polygon: Sequence[Point], a: float, b: float, c: float) -> l
     return kept
 
 
+def clip_rectangle(polygon: Sequence[Point], rectangle: Rectangle) -> list[Point]:
+    """The part of a convex polygon within a rectangle, corners in the same order (mm)."""
+    if not polygon:
+        return []
+    x0, x1, y0, y1 = rectangle
+    around = _bounds(polygon)
+    if around[0] >= x1 or around[1] <= x0 or around[2] >= y1 or around[3] <= y0:
+        return []
+    kept = clip_half_plane(clip_half_plane(polygon, x0, -1.0, 0.0), -x1, 1.0, 0.0)
+    return clip_half_plane(clip_half_plane(kept, y0, 0.0, -1.0), -y1, 0.0, 1.0)
+
+
 def without(pieces: Iterable[Sequence[Point]], hole: Sequence[Point]) -> list[list[Point]]:
     """What is left of convex pieces where a convex hole is cut out of them.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -114,6 +115,21 @@ def test_beyond_its_reach_a_neighbour_changes_nothing(
     assert used(beyond) == used(alone)
 
 
+@pytest.mark.parametrize(
+    ("name", "apart", "near", "actions"),
+    [
+        ("headed", 174.0, (147.0, 270.0), load_case(35e3, (0.0, 0.0), (7e5, 0.0))),
+        ("headed", 230.0, (309.0, 331.0), load_case(36e3, (500.0, 4500.0), (-1e6, 3e5))),
+    ],
+)
+def test_the_working_changes_no_figure(name: str, apart: float, near: Point, actions: LoadCase) -> None:
+    # Part of the first's square is nearer to the second than to the neighbour, which the first's own part has lost.
+    one = fixing(FASTENERS[name], [(0.0, 0.0), (apart, 0.0)], actions, edges_mm=(90.0, INF, INF, INF))
+    one = dataclasses.replace(one, neighbours=(Neighbour(near, 1.0, shared=True),))
+    (traced,), (plain,) = (verify(one, want_trace=wanted) for wanted in (True, False))
+    assert used(traced) == pytest.approx(used(plain), rel=1e-9)
+
+
 @QUICK
 @given(name=NAMES, apart=st.floats(60.0, 500.0), turned=st.booleans(), actions=CENTRIC, edge=st.sampled_from([90, 300]))
 def test_a_loaded_neighbour_is_no_better_than_half_of_two(
@@ -157,7 +173,7 @@ def test_beside_neighbours_a_group_is_no_better_than_each_of_its_fasteners_alone
     # What is left of its own square carries a fastener's own force, however near the next one of the group stands.
     points = [(apart * i, apart * j) for i in range(shape[0]) for j in range(shape[1])]
     edges = (edge, INF, INF, INF)
-    near = tuple(dataclasses.replace(n, shared=False) for n in neighbours if n.point[0] > -edge)
+    near = tuple(n for n in neighbours if n.point[0] > -edge)
     pull = dataclasses.replace(actions, shear_x_n=0.0, shear_y_n=0.0, torsion_nmm=0.0)
     group = dataclasses.replace(fixing(FASTENERS[name], points, pull, edges_mm=edges), neighbours=near)
     (together,) = verify(group, want_trace=False)

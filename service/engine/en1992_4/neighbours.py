@@ -10,7 +10,14 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from service.engine.geometry import Rectangle, clip_half_plane, covered_length, rectangle_corners, square_about
+from service.engine.geometry import (
+    Rectangle,
+    clip_half_plane,
+    covered_length,
+    rectangle_corners,
+    square_about,
+    without,
+)
 from service.engine.model import Neighbour, Point
 from service.engine.trace import Trace
 
@@ -64,20 +71,58 @@ def taken_from(points: Sequence[Point], side_mm: float, neighbours: Iterable[Nei
         Corners of each part that is lost, counter-clockwise (mm).
     """
     lost = []
-    for neighbour in neighbours:
-        half = side_mm * neighbour.depth_ratio / 2.0
-        if touches(neighbour.point, points, side_mm / 2.0 + half):
-            part = rectangle_corners(square_about(neighbour.point, half))
-            lost.append(_nearer(part, neighbour.point, points) if neighbour.shared else part)
+    for neighbour, half in near_squares(points, side_mm, neighbours):
+        part = rectangle_corners(square_about(neighbour.point, half))
+        lost.append(nearer_than(part, neighbour.point, points) if neighbour.shared else part)
     return [part for part in lost if part]
 
 
-def _nearer(part: list[Point], to: Point, points: Iterable[Point]) -> list[Point]:
-    """What of a part is nearer to one point than to any of the others."""
+def near_squares(
+    points: Sequence[Point], side_mm: float, neighbours: Iterable[Neighbour]
+) -> list[tuple[Neighbour, float]]:
+    """Neighbours whose squares reach ours, each with half the side of its own (mm). EN 1992-4:2018, 7.2.1.4."""
+    halves = ((each, side_mm * each.depth_ratio / 2.0) for each in neighbours)
+    return [(each, half) for each, half in halves if touches(each.point, points, side_mm / 2.0 + half)]
+
+
+def nearer_than(part: Sequence[Point], to: Point, points: Iterable[Point]) -> list[Point]:
+    """What of a part is nearer to one point than to any of the others (mm). EN 1992-4:2018, 7.2.1.4."""
+    left = list(part)
     for x, y in points:
         constant = to[0] ** 2 + to[1] ** 2 - x**2 - y**2
-        part = clip_half_plane(part, constant, 2.0 * (x - to[0]), 2.0 * (y - to[1]))
-    return part
+        left = clip_half_plane(left, constant, 2.0 * (x - to[0]), 2.0 * (y - to[1]))
+    return left
+
+
+def shares_of(near: Sequence[tuple[Neighbour, float]]) -> list[tuple[Point, list[Point]]]:
+    """The squares of neighbours that share with ours, in convex pieces of which none lies over another (mm).
+
+    EN 1992-4:2018, 7.2.1.4. Where several lie over each other the piece is that of the nearest: what that one leaves
+    to ours, the others leave too. What a deeper neighbour takes whole is in none.
+
+    Args:
+        near: Neighbours with half the side of their squares (mm).
+
+    Returns:
+        Where the neighbour of each piece stands, and the piece.
+    """
+    found: list[tuple[Point, list[Point]]] = []
+    for index, (one, half) in enumerate(near):
+        if not one.shared:
+            continue
+        pieces = [rectangle_corners(square_about(one.point, half))]
+        for other_index, (other, reach) in enumerate(near):
+            if other_index == index:
+                continue
+            of_other = rectangle_corners(square_about(other.point, reach))
+            if other.shared and other.point != one.point:
+                of_other = nearer_than(of_other, other.point, [one.point])
+            elif other.shared and other_index > index:
+                continue
+            if of_other:
+                pieces = without(pieces, of_other)
+        found.extend((one.point, piece) for piece in pieces)
+    return found
 
 
 def width_at_edge(

@@ -7,11 +7,18 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from service.engine.arrangement import touching_groups
-from service.engine.en1992_4.neighbours import NoConcreteLeftError, taken_from
+from service.engine.en1992_4.neighbours import (
+    NoConcreteLeftError,
+    near_squares,
+    nearer_than,
+    shares_of,
+    taken_from,
+)
 from service.engine.geometry import (
     LEAST_MM2,
     Rectangle,
     area_moments,
+    clip_rectangle,
     intersection,
     nearer_part,
     rectangle_corners,
@@ -109,7 +116,8 @@ def left_of_parts(
     """What neighbours leave of the squares of each part of a group that they cut, however the rest of it stands.
 
     EN 1992-4:2018, 7.2.1.4: no fastener bears on concrete outside its own square. That each part has to carry its own
-    on what is left of its squares is common practice, no source.
+    on what is left of its squares is common practice, no source; the midline is that between its own fasteners and a
+    neighbour, so that load on the others frees nothing.
 
     Args:
         points: Positions of the fasteners of the group (mm).
@@ -123,42 +131,83 @@ def left_of_parts(
     Raises:
         NoConcreteLeftError: Neighbours take all of a part.
     """
-    taken = taken_from(points, side_mm, neighbours) if len(points) > 1 else []
-    if not taken:
+    near = near_squares(points, side_mm, neighbours) if len(points) > 1 else []
+    if not near:
         return []
-    cells, cut = _cells(points, side_mm, member, taken)
+    cells = _cells(points, side_mm, member)
+    whole = [rectangle_corners(square_about(each.point, half)) for each, half in near if not each.shared]
+    left, cut = _left_of_cells(cells, whole)
+    shares = [_Share(at, piece, points, cells) for at, piece in shares_of(near)]
     found = []
     for count in range(1, len(points)):
         for places in combinations(range(len(points)), count):
-            if cut.isdisjoint(places) or len(touching_groups(points, places, side_mm)) > 1:
+            if len(touching_groups(points, places, side_mm)) > 1:
                 continue
-            area = sum(value for over, value in cells.items() if not over.isdisjoint(places))
+            beyond_midline = sum(share.lost_to(places) for share in shares)
+            if cut.isdisjoint(places) and beyond_midline <= LEAST_MM2:
+                continue
+            area = sum(value for over, value in left.items() if not over.isdisjoint(places)) - beyond_midline
             if area < LEAST_MM2:
                 raise NoConcreteLeftError
             found.append((places, area))
     return found
 
 
-def _cells(
-    points: Sequence[Point], side_mm: float, member: Member, taken: Sequence[Sequence[Point]]
-) -> tuple[dict[frozenset[int], float], set[int]]:
-    """What is left by which squares lie over it (mm²), and the places of the squares that are cut."""
+_Cells = list[tuple[frozenset[int], Rectangle]]
+"""Rectangles by which squares lie over each (mm)."""
+
+
+def _cells(points: Sequence[Point], side_mm: float, member: Member) -> _Cells:
     squares = [intersection(square_about(point, side_mm / 2.0), member_bounds(member)) for point in points]
-    cells: dict[frozenset[int], float] = {}
-    cut: set[int] = set()
+    found = []
     for x0, x1 in pairwise(sorted({x for square in squares for x in square[:2]})):
         for y0, y1 in pairwise(sorted({y for square in squares for y in square[2:]})):
             over = frozenset(
                 i for i, (a, b, c, d) in enumerate(squares) if a <= x0 and x1 <= b and c <= y0 and y1 <= d
             )
-            left = [rectangle_corners((x0, x1, y0, y1))] if over else []
-            for part in taken if over else ():
-                left = without(left, part)
-            area = sum(area_moments(piece)[0] for piece in left)
-            cells[over] = cells.get(over, 0.0) + area
-            if (x1 - x0) * (y1 - y0) - area > LEAST_MM2:
-                cut |= over
-    return cells, cut
+            if over:
+                found.append((over, (x0, x1, y0, y1)))
+    return found
+
+
+def _left_of_cells(cells: _Cells, taken: Sequence[Sequence[Point]]) -> tuple[dict[frozenset[int], float], set[int]]:
+    """What whole squares leave, by which of ours lie over it (mm²), and the places of ours that are cut."""
+    found: dict[frozenset[int], float] = {}
+    cut: set[int] = set()
+    for over, (x0, x1, y0, y1) in cells:
+        left = [rectangle_corners((x0, x1, y0, y1))]
+        for part in taken:
+            left = without(left, part)
+        area = sum(area_moments(piece)[0] for piece in left)
+        found[over] = found.get(over, 0.0) + area
+        if (x1 - x0) * (y1 - y0) - area > LEAST_MM2:
+            cut |= over
+    return found, cut
+
+
+class _Share:
+    """A piece of a neighbour's square, of which each part of ours loses what lies on the other side of the midline."""
+
+    def __init__(self, at: Point, piece: list[Point], points: Sequence[Point], cells: _Cells) -> None:
+        self._at, self._piece, self._points, self._cells = at, piece, points, cells
+        # Few of ours stand next to a neighbour, so that many parts lose the same.
+        self._known: dict[tuple[Point, ...], dict[frozenset[int], float]] = {}
+
+    def lost_to(self, places: Sequence[int]) -> float:
+        """What some of ours lose (mm²)."""
+        beyond = nearer_than(self._piece, self._at, [self._points[place] for place in places])
+        key = tuple(beyond)
+        if key not in self._known:
+            self._known[key] = self._by_cell(beyond)
+        return sum(area for over, area in self._known[key].items() if not over.isdisjoint(places))
+
+    def _by_cell(self, beyond: list[Point]) -> dict[frozenset[int], float]:
+        found: dict[frozenset[int], float] = {}
+        for over, rectangle in self._cells:
+            area = area_moments(clip_rectangle(beyond, rectangle))[0]
+            if area > 0.0:
+                found[over] = found.get(over, 0.0) + area
+        return found
 
 
 def own_share(
