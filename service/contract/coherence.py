@@ -578,6 +578,27 @@ def base_material_goes_with_tests(request: Mapping[str, Any]) -> Iterator[Disagr
         yield ("base_material",), refusal("conflict", words, fields=["site_test"])
 
 
+OF_SOUND_WORK = (
+    "hole_cleaned", "head_seated", "sleeve_expanded", "mark_shows", "set_within_working_time", "resin_filled",
+)  # fmt: skip
+"""What was looked at of the work, and has to be so."""
+
+
+def found_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find work that earlier checks found wrong: a verification would not say so, and no record keeps it.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    for name in OF_SOUND_WORK:
+        if request.get("built", {}).get(name) is False:
+            words = "must be true or left out: work that was found wrong is for an as-built check to judge"
+            yield ("built", name), refusal("conflict", words, fields=["built"])
+
+
 def missing_were_there(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find fasteners that are said to be missing and never were there: numbers beyond those that stand and the missing.
 

@@ -37,6 +37,7 @@ from service.contract.terms import (
     STRENGTH_CLASSES,
     TOPPINGS,
 )
+from service.contract.things import THINGS
 from service.contract.verification_codes import terms
 
 CONSEQUENCES = tuple(each.value for each in terms.CONSEQUENCES)
@@ -558,10 +559,11 @@ class ToldInput(RequestSchema):
 class LoadsFrom(RequestSchema):
     """A load model that load cases came from, and what it cautions; its answer gives it."""
 
-    load_model = Word("Name of the load model, as listed at /v1/load-models.", required=True)
+    load_model = Choice("Name of the load model, as listed at /v1/load-models.", THINGS, required=True)
     cautions = Items(
         Choice("Code of a caution.", LOAD_MODEL_CAUTIONS),
-        "Codes of its cautions; they go with the answer and onto the sheet.",
+        "Codes of its cautions; they go with the answer and onto the sheet, and so do those that go with such a thing "
+        "whatever stands here.",
         most=len(LOAD_MODEL_CAUTIONS),
         unique=True,
         required=True,

@@ -1,15 +1,27 @@
-"""What comes for people of the things that load models know, if their fixing fails.
+"""What comes for people of the things that load models know, if their fixing fails, and what to beware of with each.
 
 Stated once, for the answers of load models and for requests whose loads came from one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
+from service.contract.load_model_codes import Caution
 from service.contract.verification_codes import CONSEQUENCES, Consequence
 
+CAUTIONS_OF: Mapping[str, tuple[Caution, ...]] = MappingProxyType({
+    "guardrail_post": (Caution.GUARD_INFILL_NOT_COVERED, Caution.RAIL_CONTINUITY, Caution.POST_AND_RAIL_NOT_CHECKED),
+    "wall_bracket": (Caution.CLIMBING_AND_LEANING, Caution.BRACKET_NOT_CHECKED),
+    "soffit_hanger": (),
+    "racking_upright": (Caution.FORK_UPLIFT, Caution.TRUCK_IMPACT_NOT_COVERED, Caution.RACKING_STABILITY_NOT_CHECKED),
+    "pipe_clamp": (Caution.LOADS_ALONG_THE_PIPE, Caution.FULL_FOR_THE_TEST),
+    "machine_base": (Caution.FATIGUE_AND_VIBRATION_NOT_CHECKED, Caution.STARTING_AND_SHORT_CIRCUIT),
+    "eyebolt": (Caution.ONE_EYEBOLT_TAKES_ALL, Caution.LIFTING_GEAR_RULES, Caution.NO_ONE_UNDER_THE_LOAD),
+})
+"""Every thing that a load model knows, with what to beware of whatever is told of it."""
+THINGS = tuple(CAUTIONS_OF)
 UNDER_A_SLAB = "soffit"
 """The word of every load model for what hangs under a slab."""
 WHATEVER_IS_TOLD: Mapping[str, Consequence] = MappingProxyType({
@@ -39,3 +51,17 @@ def consequence_of(load_model: str, told: Mapping[str, str]) -> tuple[Consequenc
     if load_model == LIFTS and told.get("lifting") != HANGS_FOR_GOOD:
         found.add(Consequence.LIFTING)
     return tuple(each for each in CONSEQUENCES if each in found)
+
+
+def cautions_of(load_model: str, given: Sequence[str]) -> tuple[Caution, ...]:
+    """List what to beware of where loads came from a load model.
+
+    Args:
+        load_model: Name of the load model.
+        given: Codes of its cautions, as a request gives them.
+
+    Returns:
+        Those that are given, and those that go with the thing whatever is given.
+    """
+    always = (Caution.ACTIONS_TO_BE_CONFIRMED, *CAUTIONS_OF[load_model])
+    return tuple(dict.fromkeys((*map(Caution, given), *always)))

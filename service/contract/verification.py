@@ -13,7 +13,7 @@ from service.contract.checks import (
     SiteReduction,
     action_combinations,
 )
-from service.contract.coherence import Rule, of_a_verification
+from service.contract.coherence import Rule, found_sound, of_a_verification
 from service.contract.common import Assumption, Basis, Caution, Requirement, ScopeLimit
 from service.contract.fields import Day, Items, Part, Text, Whole
 from service.contract.fixing import (
@@ -42,8 +42,9 @@ class VerificationRequest(CommonRequest):
     )
     built = Part(
         BuiltBefore,
-        "What earlier as-built checks found; kept for the next one. Of it only the embedment is reckoned with: whether "
-        "the nut of the fitted length still finds its thread.",
+        "What earlier as-built checks found; kept for the next one, which judges it. Here only the embedment is "
+        "reckoned with, whether the nut of the fitted length still finds its thread, and work that was found wrong is "
+        "refused.",
         absent="none was made, or none found anything",
     )
     fastener = Part(Fastener, "The fastener to be verified.", required=True)
@@ -67,7 +68,7 @@ class VerificationRequest(CommonRequest):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return of_a_verification()
+        return (*of_a_verification(), found_sound)
 
 
 RECORD_ID = (

@@ -159,6 +159,7 @@ class Bounds:
         yield from requirements.use_not_excluded(selection, of_family)
         yield from requirements.assessed_cover(selection, embedment_mm, self._strength, self._cracked, of_family)
         yield from requirements.hole_not_frozen(selection, of_family)
+        yield from requirements.resin_cures(selection, of_family)
         yield from requirements.surroundings(selection, of_family, sizing.site.value("drilling"))
         yield from requirements.tightening(selection, sizing.site)
         length = choose_length(selection, None, sizing.standing_fixture, untold)

@@ -275,6 +275,7 @@ class Assessor:
             *requirements.use_not_excluded(selection, of_family.use),
             *(self._evidence.cover(in_use) if concrete.limit is None else ()),
             *requirements.hole_not_frozen(selection, of_family.use),
+            *requirements.resin_cures(selection, of_family.use),
             *goes_without_plate(selection, self._fixture),
         )
         tool = requirements.tightening(selection, request.site)
@@ -282,7 +283,10 @@ class Assessor:
         through = requirements.hole_through_member(
             selection, length.length_mm, self._fixture, member, built.hole_depth_mm
         )
-        passing = fastener_passes(selection, self._fixture)
+        passing = (
+            *fastener_passes(selection, self._fixture),
+            *requirements.tightened_on_concrete(selection, request.member.topping),
+        )
         after = (*around, *tool, *length.requirements, *passing, *(through if concrete.limit is None else ()))
         covered = concrete.limit is None and all(requirement.met for requirement in before if requirement.decisive)
         situations = tuple(self._situations(in_use, of_family)) if covered else ()

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.contract import wanted
-from service.contract.load_model_codes import Caution
+from service.contract.things import cautions_of as cautions_of_thing
 from service.contract.verification_codes import BaseMaterial, CautionCode
 from service.verification.assumptions import Use
 from service.verification.fixture_holes import is_wide, widest_mm
+from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, names_torque
 from service.words import Statement
 
-TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 TORQUE_READ = ("torque_control", "calibrated_wrench")
 """Site condition and value that say that a torque was read."""
 
@@ -40,7 +40,7 @@ def cautions_of(
     if len(request.positions) == 1 and (use.structural or use.consequence) and not use.redundant:
         yield Statement(CautionCode.SINGLE_FASTENER)
     for source in request.loads_from:
-        yield from (Statement(Caution(code)) for code in source.cautions)
+        yield from map(Statement, cautions_of_thing(source.load_model, source.cautions))
     fixture = request.standing_fixture
     if is_wide(fixture, selection) and fixture.clearance != "filled":
         figures = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_max_mm": widest_mm(selection)}

@@ -31,8 +31,8 @@ def hold_of(fixture: wanted.Fixture, selection: Selection) -> Hold:
 
 def goes_without_plate(selection: Selection, fixture: wanted.Fixture) -> Iterator[Requirement]:
     """Whether a fastener can be set without a plate; nothing where it can, or there is one."""
-    setting = selection.family["setting"]
-    if hold_of(fixture, selection) == "bare" and setting == THROUGH_FIXTURE:
+    welded = selection.mechanism == "headed_fastener"
+    if hold_of(fixture, selection) == "bare" and (welded or selection.family["setting"] == THROUGH_FIXTURE):
         path = selection.path("setting")
         yield Requirement(RequirementCode.SET_THROUGH_PLATE, False, rule=path, decisive=True)
 

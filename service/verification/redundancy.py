@@ -27,7 +27,8 @@ NOBODY = frozenset({"nobody", "noone", "none", "nil", "not", "never", "nothing",
 NO_ANSWER = frozenset({
     "na", "n a", "nn", "n n", "null", "no", "no one", "yes", "true", "false", "ok", "okay", "shown", "done", "open",
     "someone", "somebody", "anyone", "anybody", "everyone", "everybody", "one", "others", "missing",
-    "to be confirmed", "to be decided", "to be done",
+    "to be confirmed", "to be decided", "to be done", "to follow", "follows", "later", "will be shown", "to be shown",
+    "me", "we", "us", "myself", "see above", "see drawing", "as usual", "common practice", "experience",
 })  # fmt: skip
 """What is no name and no role where it is all that stands there."""
 

@@ -19,6 +19,7 @@ from service.contract.verification_codes import (
     HoleState,
     Importance,
     RequirementCode,
+    ToppingKind,
 )
 from service.contract.verification_codes.requirements import NEAR_EDGES, NEAR_PAIRS
 from service.engine.en1992_1_1 import ALPHA_CC_MIN, design_strength_mpa
@@ -38,6 +39,10 @@ from service.words import Quantity, Statement, Term, Value, Verbatim
 
 IMPACT_DRIVER = "impact_driver_set"
 LONG_TERM = "concrete_long_term"
+TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
+"""Mechanisms that their torque expands or seats."""
+GIVES_WAY = (ToppingKind.PLASTER, ToppingKind.INSULATION)
+"""What a torque crushes; a screed bears it. Common practice, no source."""
 MOST_ENTRIES = 20
 """How many pairs that stand too close are told, and fasteners at an edge, the closest first."""
 APPROVED_USES: Mapping[str, RequirementCode] = {
@@ -220,6 +225,31 @@ def hole_not_frozen(selection: Selection, use: Use) -> Iterator[Requirement]:
         }
         path = selection.path("assessment", "covers", "hole_conditions")
         yield Requirement(RequirementCode.HOLE_NOT_FROZEN, False, figures, path, decisive=True)
+
+
+def tightened_on_concrete(selection: Selection, topping: wanted.Topping | None) -> Iterator[Requirement]:
+    """Whether what its torque expands is tightened against concrete; nothing where it is, or no torque expands it."""
+    if topping is None or topping.comes_off or selection.mechanism not in TIGHTENED_AGAINST_CONCRETE:
+        return
+    kind = ToppingKind(topping.kind)
+    if kind in GIVES_WAY:
+        figures: dict[str, Value] = {"topping": kind, "thickness_mm": topping.thickness_mm}
+        path = selection.size_path("setting", "installation_torque_nm")
+        yield Requirement(RequirementCode.TIGHTENED_ON_CONCRETE, False, figures, path)
+
+
+def resin_cures(selection: Selection, use: Use) -> Iterator[Requirement]:
+    """Whether the assessment has times for the coldest; nothing where it has, no resin holds, or nobody says."""
+    table: Sequence[Mapping[str, Any]] = selection.family["installation"]["working_and_curing"]
+    if not table or use.coldest_until_cured_c is None:
+        return
+    least, most = float(table[0]["temperature_min_c"]), float(table[-1]["temperature_max_c"])
+    if not least <= use.coldest_until_cured_c <= most:
+        figures: dict[str, Value] = {
+            "coldest_c": use.coldest_until_cured_c, "temperature_min_c": least, "temperature_max_c": most,
+        }  # fmt: skip
+        path = selection.path("installation", "working_and_curing")
+        yield Requirement(RequirementCode.RESIN_CURES, False, figures, path, decisive=True)
 
 
 def _state_has_figures(selection: Selection, state: str) -> bool:

@@ -144,6 +144,8 @@ WRONG_IN_A_FIELD = [
     case("consequence said twice", put(["lifting", "lifting"], "use", "consequence"), 422, "duplicate_value", "#/use/consequence", "must not name the same value twice"),
     case("words for a caution", put([{"load_model": "eyebolt", "cautions": ["mind your head"]}], "loads_from"), 422, "not_allowed", "#/loads_from/0/cautions/0", "must be one of: actions_to_be_confirmed"),
     case("load model without its cautions", put([{"load_model": "eyebolt"}], "loads_from"), 422, "required", "#/loads_from/0/cautions", "must be given"),
+    case("load model that nobody knows", put([{"load_model": "flagpole", "cautions": []}], "loads_from"), 422, "not_allowed", "#/loads_from/0/load_model", "must be one of: guardrail_post"),
+    case("work that was found wrong", put({"resin_filled": False}, "built"), 422, "conflict", "#/built/resin_filled", "for an as-built check to judge"),
     case("redundancy of no point", put({"points": 0}, "use", "redundancy"), 422, "below_minimum", "#/use/redundancy/points", "must be at least 1"),
     case("number for a text", put(12, "fastener", "size"), 422, "wrong_type", "#/fastener/size", "must be a text"),
     case("object for a list", put({}, "positions"), 422, "wrong_type", "#/positions", "must be a list"),

@@ -804,8 +804,8 @@ RESIN = {"torque_nm": 80, "hole_cleaned": True}
         (10, 120, set()),  # 10 °C ends one range and begins the next: the longer time counts
         (10, 119, {"curing_time"}),
         (-5, 360, set()),
-        (-5.1, 10_000, {"setting_temperature", "curing_time"}),
-        (40.5, 10_000, {"setting_temperature", "curing_time"}),
+        (-5.1, 10_000, {"setting_temperature", "curing_time", "resin_cures"}),
+        (40.5, 10_000, {"setting_temperature", "curing_time", "resin_cures"}),
     ],
 )
 def test_resin_is_held_to_its_table(temperature_c: float, waited: float, broken: set[str]) -> None:

@@ -73,6 +73,9 @@ def test_what_is_set_through_a_plate_needs_one(bare: Request, rulebook: Rulebook
     answer = verify(bare | {"fastener": request_body["fastener"]}, rulebook)
     assert "set_through_plate" in [asked["code"] for asked in answer["requirements"] if not asked["met"]]
     assert answer["checks"] == []
+    stud = {"family": "headed-stud", "size": "16", "embedment_mm": 100}
+    welded = verify(bare | {"fastener": stud}, rulebook)
+    assert "set_through_plate" in [asked["code"] for asked in welded["requirements"] if not asked["met"]]
 
 
 def test_sizing_offers_what_goes_without_a_plate(bare: Request, rulebook: Rulebook) -> None:

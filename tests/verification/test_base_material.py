@@ -135,8 +135,13 @@ def test_a_topping_that_stays_is_a_stand_off(ask: Ask, kind: str) -> None:
     over = ask(member={"topping": topping}, load_cases=pull)
     raised = ask(fixture={"stand_off_mm": 30}, load_cases=pull)
     bare = ask(load_cases=pull)
-    for part in ("checks", "requirements", "verdict", "governing", "fastener", "cautions"):
+    for part in ("checks", "governing", "fastener", "cautions"):
         assert over[part] == raised[part], part
+    of_topping = [one["code"] for one in over["requirements"] if one not in raised["requirements"]]
+    # What gives way under the torque that expands the bolt verifies nothing: common practice, no source.
+    gives_way = kind != "screed"
+    assert of_topping == ["tightened_on_concrete"] * gives_way
+    assert (raised["verdict"], over["verdict"]) == ("verified", "not_verified" if gives_way else "verified")
     assert over["fastener"]["length_mm"] > bare["fastener"]["length_mm"]
     assert any(check["mode"] == "steel_shear_lever_arm" for check in over["checks"])
     # It lies under what the fixture stands off already.

@@ -13,6 +13,7 @@ import pytest
 
 from service.contract.load_model_codes import Caution
 from service.contract.load_models import EXAMPLES
+from service.contract.things import CAUTIONS_OF, THINGS
 from service.rulebook import Rulebook
 from service.site import load_models
 from service.sizing import size
@@ -194,3 +195,14 @@ def test_cautions_of_a_load_model_go_with_the_answer(ask: Ask, rulebook: Ruleboo
         one["text"] for one in found["cautions"] if one["code"] == Caution.NO_ONE_UNDER_THE_LOAD
     )
     assert not set(found["loads_from"]["cautions"]) & set(codes(ask()["cautions"]))
+
+
+@pytest.mark.parametrize("thing", THINGS)
+def test_what_to_beware_of_with_a_thing_cannot_be_left_out(ask: Ask, thing: str) -> None:
+    """A request that gave no cautions got none: nobody read that no one stands under a lifted load."""
+    said = codes(ask(loads_from=[{"load_model": thing, "cautions": []}])["cautions"])
+    assert {"actions_to_be_confirmed", *(caution.value for caution in CAUTIONS_OF[thing])} <= set(said)
+
+
+def test_every_load_model_says_what_to_beware_of() -> None:
+    assert set(THINGS) == set(load_models.MODELS)

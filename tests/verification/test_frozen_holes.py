@@ -45,6 +45,23 @@ def test_no_resin_into_a_wet_hole_that_freezes(
         assert (answer["verdict"], answer["checks"]) == ("not_verified", [])
 
 
+@pytest.mark.parametrize("off_c", [-1, 0, 1])
+def test_no_resin_where_it_has_no_curing_time(rulebook: Rulebook, off_c: int) -> None:
+    """A dry hole at −40 °C was verified: the coldest was held against ice alone, not against the resin's own table."""
+    table = rulebook.families["bonded-rod-hybrid-fast"]["installation"]["working_and_curing"]
+    ends = table[0]["temperature_min_c"] + min(off_c, 0), table[-1]["temperature_max_c"] + max(off_c, 0)
+    for coldest_c in ends:
+        request = rods("dry", coldest_c)
+        answer = verify(request, rulebook)
+        within = table[0]["temperature_min_c"] <= coldest_c <= table[-1]["temperature_max_c"]
+        assert ("resin_cures" not in unmet(answer)) is within
+        assert (answer["verdict"] == "verified") is within
+        if not within:
+            assert answer["checks"] == []
+            offered = size({n: v for n, v in request.items() if n != "fastener"}, rulebook)["choices"]
+            assert "bonded-rod-hybrid-fast" not in {one["fastener"]["family"] for one in offered}
+
+
 def test_an_assessment_may_cover_ice_by_name(rulebook: Rulebook) -> None:
     request = rods("wet", -3)
     name = request["fastener"]["family"]

@@ -63,7 +63,10 @@ def test_enough_points_with_an_engineer_who_has_shown_it_are_redundant(ask: Ask)
         ({"points": 4, "bridging_shown_by": "  "}, {}, "bridging_not_shown"),
         *(
             ({"points": 4, "bridging_shown_by": nobody}, {}, "bridging_not_shown")
-            for nobody in ("nobody", "N/A", "n.a.", "-", "?", "123", "not shown", "Not yet", "No one", "tbc", "x")
+            for nobody in (
+                "nobody", "N/A", "n.a.", "-", "?", "123", "not shown", "Not yet", "No one", "tbc", "x", "me",
+                "to follow", "Will be shown",
+            )
         ),
         (SHARED | {"points": 2}, {}, "outside_sets"),
         (SHARED, {"normal_kn": 3.01}, "outside_sets"),

@@ -15,6 +15,7 @@ from service.contract.verification_codes.terms import (
     HoleState,
     Importance,
     Redundancy,
+    ToppingKind,
 )
 from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Value, Verbatim
 
@@ -340,6 +341,39 @@ class RequirementCode(AskedCode):
             given="coldest_c",
             crew="the hole is {hole} and the concrete gets to {coldest_c} °C: no resin into a wet hole at or below "
             "{freezing_c} °C; dry the hole, or wait until the concrete stays warmer",
+            concerns=Audience.CREW,
+        ),
+    )
+    TIGHTENED_ON_CONCRETE = (
+        "tightened_on_concrete",
+        asked(
+            "An anchor that its torque expands is tightened against concrete; given only where plaster or insulation "
+            "stays.",
+            "tightened against what lies on the concrete",
+            "the {topping} ({thickness_mm} mm) stays under the fixture: the anchor expands by its torque, which is "
+            "assessed against concrete and not against what gives way; take it off, or choose an anchor that needs no "
+            "torque",
+            Term("topping", ToppingKind),
+            Quantity("thickness_mm", "mm"),
+            given="thickness_mm",
+            crew="the {topping} ({thickness_mm} mm) under the plate gives way when the anchor is tightened: have it "
+            "taken off down to the concrete",
+            concerns=Audience.CREW,
+        ),
+    )
+    RESIN_CURES = (
+        "resin_cures",
+        asked(
+            "The assessment has curing times for the coldest that the concrete gets; given only where it has none.",
+            "too cold or too warm for the resin",
+            "the concrete is {coldest_c} °C at its coldest until the resin has cured; its assessment has times from "
+            "{temperature_min_c} to {temperature_max_c} °C only",
+            Quantity("coldest_c", "°C"),
+            Quantity("temperature_min_c", "°C"),
+            Quantity("temperature_max_c", "°C"),
+            given="coldest_c",
+            crew="the concrete is {coldest_c} °C at its coldest: this resin is set and cures between "
+            "{temperature_min_c} and {temperature_max_c} °C only",
             concerns=Audience.CREW,
         ),
     )
@@ -699,10 +733,10 @@ class RequirementCode(AskedCode):
     SET_THROUGH_PLATE = (
         "set_through_plate",
         asked(
-            "A fastener that is set through a plate has one; given only where it has none.",
-            "set through a plate, and there is none",
-            "the family is set through its fixture and clamps it: it does not hold as a bare rod",
-            crew="it is set through a plate and clamps it: it does not hold without one",
+            "A fastener that is set through a plate, or welded to one, has one; given only where it has none.",
+            "needs a plate, and there is none",
+            "the family is set through its fixture and clamps it, or is welded to it: it does not hold as a bare rod",
+            crew="it is set through a plate and clamps it, or is welded to one: it does not hold without a plate",
         ),
     )
     FASTENER_PASSES_FIXTURE = (

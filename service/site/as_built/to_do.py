@@ -61,7 +61,8 @@ def to_do(found: Checked) -> Iterator[ToDo]:
             if one not in seen:
                 seen.append(one)
                 yield one
-    yield from _of_verification(found)
+    told = [one.statement for one in seen]
+    yield from (one for one in _of_verification(found) if one.statement not in told)
     if found.holes_taken:
         yield ToDo(Statement(ToDoCode.SAY_FIXTURE_HOLES))
         taken = tuple(code for code in taken if code is not Measurement.FIXTURE_HOLES)
@@ -73,6 +74,7 @@ def to_do(found: Checked) -> Iterator[ToDo]:
 
 _ROUTES: Mapping[Code, ToDoCode] = {
     RequirementCode.HOLE_NOT_FROZEN: ToDoCode.SET_ANEW_WHEN_WARM,
+    RequirementCode.RESIN_CURES: ToDoCode.SET_ANEW_WHEN_WARM,
     RequirementCode.HOLE_LEAVES_MEMBER: ToDoCode.GROUT_AND_DRILL_ANEW,
     RequirementCode.LENGTH_LISTED: ToDoCode.LENGTH_NOT_LISTED,
     RequirementCode.EMBEDMENT_ASSESSED: ToDoCode.EMBEDMENT_NOT_ASSESSED,

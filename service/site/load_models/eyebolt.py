@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, radians, sin
 
-from service.contract.load_model_codes import Because, Caution, Note, StepCode
+from service.contract.load_model_codes import Because, Note, StepCode
+from service.contract.things import CAUTIONS_OF
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.directions import TWELVE, all_round, enlarged
@@ -229,7 +230,7 @@ MODEL = LoadModel(
     inputs=INPUTS,
     surfaces=tuple(SURFACES.values()),
     find=_find,
-    cautions=(Caution.ONE_EYEBOLT_TAKES_ALL, Caution.LIFTING_GEAR_RULES, Caution.NO_ONE_UNDER_THE_LOAD),
+    cautions=CAUTIONS_OF["eyebolt"],
     exactly_one=("mass_kg", "pull_kn"),
     disagree=_disagree,
     crew=CrewOfThing(example=Plate(100, 100, 10, 60, 60, 30, 30)),

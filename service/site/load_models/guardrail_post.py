@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from service.contract.load_model_codes import Because, Caution, Note, StepCode
+from service.contract.load_model_codes import Because, Note, StepCode
+from service.contract.things import CAUTIONS_OF
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.inputs import (
@@ -359,7 +360,7 @@ MODEL = LoadModel(
     inputs=INPUTS,
     surfaces=(POST_ON_SLAB, POST_ON_FACE),
     find=_find,
-    cautions=(Caution.GUARD_INFILL_NOT_COVERED, Caution.RAIL_CONTINUITY, Caution.POST_AND_RAIL_NOT_CHECKED),
+    cautions=CAUTIONS_OF["guardrail_post"],
     exactly_one=("category", "line_load_kn_per_m"),
     disagree=_disagree,
 )

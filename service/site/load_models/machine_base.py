@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.contract.load_model_codes import Because, Caution, Note, StepCode
+from service.contract.load_model_codes import Because, Note, StepCode
+from service.contract.things import CAUTIONS_OF
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.directions import Way, octagon, square
@@ -250,7 +251,7 @@ MODEL = LoadModel(
     inputs=INPUTS,
     surfaces=(BASE_ON_SLAB,),
     find=_find,
-    cautions=(Caution.FATIGUE_AND_VIBRATION_NOT_CHECKED, Caution.STARTING_AND_SHORT_CIRCUIT),
+    cautions=CAUTIONS_OF["machine_base"],
     crew=CrewOfThing(
         words="A machine on a slab or plinth: its weight, its torque and what pushes it, and a force for what moves in "
         "it, any way across its shaft and along it. What only presses is left out.",

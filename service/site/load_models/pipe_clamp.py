@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from service.contract.fields import UNKNOWN
 from service.contract.load_model_codes import Because, Caution, Note, Stays, StepCode
+from service.contract.things import CAUTIONS_OF
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.directions import octagon
@@ -422,7 +423,7 @@ MODEL = LoadModel(
     inputs=INPUTS,
     surfaces=(UNDER_THE_PIPE, VERTICAL_FACE),
     find=_find,
-    cautions=(Caution.LOADS_ALONG_THE_PIPE, Caution.FULL_FOR_THE_TEST),
+    cautions=CAUTIONS_OF["pipe_clamp"],
     exactly_one=("mass_per_metre_kg", "outer_diameter_mm", "mass_kg"),
     disagree=_disagree,
     crew=CrewOfThing(

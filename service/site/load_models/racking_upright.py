@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from service.contract.load_model_codes import Because, Caution, Note, StepCode
+from service.contract.load_model_codes import Because, Note, StepCode
+from service.contract.things import CAUTIONS_OF
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, Wrench, force
 from service.site.load_models.inputs import Crew, Given, NumberInput, figure_of
@@ -130,5 +131,5 @@ MODEL = LoadModel(
     surfaces=(UPRIGHT_ON_SLAB,),
     find=_find,
     crew=CrewOfThing(example=Plate(180, 140, 10, 110, 80, 100, 80)),
-    cautions=(Caution.FORK_UPLIFT, Caution.TRUCK_IMPACT_NOT_COVERED, Caution.RACKING_STABILITY_NOT_CHECKED),
+    cautions=CAUTIONS_OF["racking_upright"],
 )

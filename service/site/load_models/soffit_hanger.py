@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.contract.load_model_codes import Because, Caution, Note, Points, Stays, StepCode
+from service.contract.things import CAUTIONS_OF
 from service.rulebook import Rulebook
 from service.site.load_models.actions import Situation, force
 from service.site.load_models.inputs import Crew, Disagreement, Given, NumberInput
@@ -103,7 +104,7 @@ MODEL = LoadModel(
     inputs=INPUTS,
     surfaces=(UNDER_THE_HANGER,),
     find=_find,
-    cautions=(),
+    cautions=CAUTIONS_OF["soffit_hanger"],
     disagree=_disagree,
     crew=CrewOfThing(
         told_apart="Anything that hangs straight down under a slab, by its weight alone.",

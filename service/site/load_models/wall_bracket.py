@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.contract.load_model_codes import Because, Caution, Note, Points, Stays, StepCode
+from service.contract.load_model_codes import Because, Note, Points, Stays, StepCode
+from service.contract.things import CAUTIONS_OF
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, force
 from service.site.load_models.inputs import Condition, Crew, Disagreement, Given, NumberInput, Where
@@ -154,7 +155,7 @@ MODEL = LoadModel(
     inputs=INPUTS,
     surfaces=(VERTICAL_FACE,),
     find=_find,
-    cautions=(Caution.CLIMBING_AND_LEANING, Caution.BRACKET_NOT_CHECKED),
+    cautions=CAUTIONS_OF["wall_bracket"],
     disagree=_disagree,
     crew=CrewOfThing(shared=Shared("brackets", "bracket", "brackets")),
 )
