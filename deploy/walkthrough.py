@@ -29,12 +29,33 @@ def steps(text: str) -> list[tuple[str, str]]:
     return [(found[2], found[3]) for found in BLOCK.finditer(text)]
 
 
-def followed(commands: list[str], directory: Path) -> list[str]:
-    """Follow the commands in a clone of this repository.
+def cloned(directory: Path) -> Path:
+    """Clone this repository as someone else would.
+
+    Args:
+        directory: An empty directory to work in.
+
+    Returns:
+        The clone.
+
+    Raises:
+        RuntimeError: There is no git.
+    """
+    clone = directory / "clone"
+    git = shutil.which("git")
+    if git is None:
+        raise RuntimeError("git is needed")
+    subprocess.run([git, "clone", "--quiet", "--no-tags", ROOT.as_uri(), str(clone)], check=True)  # noqa: S603 - fixed
+    return clone
+
+
+def followed(commands: list[str], clone: Path, anchor: str = f"{sys.executable} -m service.cli") -> list[str]:
+    """Follow the commands in a clone.
 
     Args:
         commands: Commands of each step.
-        directory: An empty directory to work in.
+        clone: The clone; what they make beside it stays in the directory around it.
+        anchor: What `anchor-rulebook` stands for, as a shell calls it.
 
     Returns:
         What each step shows.
@@ -42,14 +63,12 @@ def followed(commands: list[str], directory: Path) -> list[str]:
     Raises:
         RuntimeError: A step could not be done.
     """
-    clone = directory / "clone"
-    git, bash = shutil.which("git"), shutil.which("bash")
-    if git is None or bash is None:
-        raise RuntimeError("git and bash are needed")
-    subprocess.run([git, "clone", "--quiet", "--no-tags", ROOT.as_uri(), str(clone)], check=True)  # noqa: S603 - fixed
-    command = directory / "bin" / "anchor-rulebook"
+    bash = shutil.which("bash")
+    if bash is None:
+        raise RuntimeError("bash is needed")
+    command = clone.parent / "bin" / "anchor-rulebook"
     command.parent.mkdir()
-    command.write_text(f'#!/bin/sh\nexec {sys.executable} -m service.cli "$@"\n', "utf-8")
+    command.write_text(f'#!/bin/sh\nexec {anchor} "$@"\n', "utf-8")
     command.chmod(0o755)
     environment = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
     environment |= {f"GIT_{role}_{part}": text for role in ("AUTHOR", "COMMITTER") for part, text in WHO.items()}
@@ -81,7 +100,7 @@ def main() -> None:
     """Write what the steps show into the guide."""
     text = GUIDE.read_text("utf-8")
     with tempfile.TemporaryDirectory() as directory:
-        shown = iter(followed([commands for commands, _ in steps(text)], Path(directory)))
+        shown = iter(followed([commands for commands, _ in steps(text)], cloned(Path(directory))))
     GUIDE.write_text(BLOCK.sub(lambda found: found[1] + next(shown) + found[4], text), "utf-8")
 
 

@@ -69,7 +69,7 @@ def _plain(value: Any) -> Any:
 def _with_whole_numbers(value: Any) -> Any:
     # RFC 8785 writes 70.0 as 70, and sorts names by UTF-16, the fast serialiser by UTF-8: the same for ASCII.
     kind = type(value)
-    if kind is str or value is None or kind is bool:
+    if isinstance(value, str) or value is None or kind is bool:
         return value
     if kind is float:
         if value.is_integer() and abs(value) < _DECIMAL_TO:

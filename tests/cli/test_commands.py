@@ -19,8 +19,9 @@ import pytest
 
 from service import __version__, rulebook, sizing, verification
 from service.api import create_app
-from service.cli import main
+from service.cli import commands, main
 from service.contract.faults import LARGEST_BYTES
+from service.rulebook.shelf import Shelf, open_shelf
 from tests.shipped import VERSION, shipped_rules, shipped_shelf
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -33,6 +34,16 @@ RELEASED = shipped_shelf().book(VERSION)
 def wide_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "200")
     monkeypatch.delenv("ANCHOR_RULES_DIR", raising=False)
+
+
+@pytest.fixture(autouse=True)
+def shipped_rules_opened_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Commands open the rules that they are given, but the shipped ones not anew each time."""
+
+    def opened(rules: Path, signers: Path | None) -> Shelf:
+        return shipped_shelf() if rules.resolve() == RULES and signers is None else open_shelf(rules, signers)
+
+    monkeypatch.setattr(commands, "open_shelf", opened)
 
 
 def example(name: str, **changes: Any) -> dict[str, Any]:
@@ -390,18 +401,20 @@ def test_the_version_is_the_packages(capsys: pytest.CaptureFixture[str]) -> None
     assert capsys.readouterr().out == f"anchor-rulebook {__version__}\n"
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def served() -> Iterator[str]:
+    """A service that all tests ask. Told to end while a worker still starts, one would take half a minute to end."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     command = [sys.executable, "-m", "service.cli", "serve", "--port", str(port), "--rules", str(RULES)]
-    process = subprocess.Popen(command, cwd=ROOT, env=os.environ, stderr=subprocess.PIPE)
+    environment = {name: value for name, value in os.environ.items() if name != "ANCHOR_RULES_DIR"}
+    process = subprocess.Popen(command, cwd=ROOT, env=environment, stderr=subprocess.DEVNULL)
     try:
         yield f"http://127.0.0.1:{port}"
     finally:
         process.terminate()
-        process.communicate(timeout=90)  # gunicorn itself waits 30 s for a connection that is kept open
+        process.wait(timeout=90)
 
 
 def fetched(url: str, body: bytes | None = None) -> Any:

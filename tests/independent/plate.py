@@ -2,12 +2,13 @@
 
 The strain plane e(x, y) = u0 + u1·x + u2·y is the minimum of the stored energy of fasteners (tension only) and
 concrete (compression only) less the work of the actions. Newton's method with an exact line search finds it;
-areas under pressure are cut out with shapely and integrated as polygons.
+areas under pressure are polygons, cut at the line of no strain and integrated triangle by triangle.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,11 +19,11 @@ from tests.independent.inputs import STEEL_MODULUS
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-    from shapely.geometry.base import BaseGeometry
 
     from tests.independent.inputs import Action, Fixing
 
     Vector = NDArray[np.floating]
+    Corners = list[tuple[float, float]]
 
 LENGTH = 100.0  # scale of coordinates, so that the three unknowns are alike
 TAPE = 0.5  # what a tape tells (mm)
@@ -42,14 +43,15 @@ class AxialForces:
     in_balance: bool
 
 
-def contact_area(fixing: Fixing) -> BaseGeometry:
-    """The part of the fixture that lies over concrete."""
+def contact_area(fixing: Fixing) -> Corners:
+    """The part of the fixture that lies over concrete, a convex polygon."""
     far = 1e6
     member = shapely.box(
         -min(fixing.edges["x_minus"], far), -min(fixing.edges["y_minus"], far),
         min(fixing.edges["x_plus"], far), min(fixing.edges["y_plus"], far),
     )  # fmt: skip
-    return shapely.box(*fixing.fixture).intersection(member)
+    corners = shapely.get_coordinates(shapely.box(*fixing.fixture).intersection(member))
+    return [(float(x), float(y)) for x, y in corners[:-1]]
 
 
 def forces_in_contact(fixing: Fixing, action: Action) -> AxialForces:
@@ -68,9 +70,8 @@ def forces_in_contact(fixing: Fixing, action: Action) -> AxialForces:
     contact, _ = _contact(u, plate, modulus)
     residual = rows.T @ tension + contact - target
     force = -float(contact[0])
-    pressed = float(_pressed_part(u, plate).area)
-    corners = shapely.get_coordinates(plate)
-    pressure = max(0.0, float((-(u[0] + corners @ u[1:] / LENGTH)).max()) * modulus)
+    pressed = float(_area_matrix(_pressed_part(u, plate))[0, 0])
+    pressure = max(0.0, -min(_strains(u, plate)) * modulus)
     return AxialForces(
         tuple(float(t) for t in tension),
         force,
@@ -116,7 +117,7 @@ def _drawn_to_a_line(rows: Vector) -> Vector:
     return np.column_stack([rows[:, 0], rows[:, 1:] - np.outer(beside, axes[1])])
 
 
-def _minimum(rows: Vector, stiffness: float, plate: BaseGeometry, modulus: float, target: Vector) -> Vector:
+def _minimum(rows: Vector, stiffness: float, plate: Corners, modulus: float, target: Vector) -> Vector:
     u = np.zeros(3)
     hessian = stiffness * rows.T @ rows + _area_matrix(plate) * modulus
     scale = float(np.trace(hessian))
@@ -135,7 +136,7 @@ def _minimum(rows: Vector, stiffness: float, plate: BaseGeometry, modulus: float
 
 
 def _line_search(
-    u: Vector, step: Vector, rows: Vector, stiffness: float, plate: BaseGeometry, modulus: float, target: Vector
+    u: Vector, step: Vector, rows: Vector, stiffness: float, plate: Corners, modulus: float, target: Vector
 ) -> float:
     """Where the directional derivative of the energy is nil."""
 
@@ -152,41 +153,44 @@ def _line_search(
     return float(brentq(slope, 0.0, 1.0, xtol=1e-15, rtol=1e-14)) if slope(0.0) < 0 else 1.0
 
 
-def _contact(u: Vector, plate: BaseGeometry, modulus: float) -> tuple[Vector, Vector]:
+def _contact(u: Vector, plate: Corners, modulus: float) -> tuple[Vector, Vector]:
     """Resultants of the contact pressure (negative) and their derivative with respect to u."""
-    pressed = _pressed_part(u, plate)
-    if pressed.is_empty or pressed.area == 0.0:
-        return np.zeros(3), np.zeros((3, 3))
-    matrix = _area_matrix(pressed) * modulus
+    matrix = _area_matrix(_pressed_part(u, plate)) * modulus
     return matrix @ u, matrix
 
 
-def _pressed_part(u: Vector, plate: BaseGeometry) -> BaseGeometry:
+def _strains(u: Vector, corners: Corners) -> list[float]:
+    u0, u1, u2 = u.tolist()
+    return [u0 + (x * u1 + y * u2) / LENGTH for x, y in corners]
+
+
+def _pressed_part(u: Vector, plate: Corners) -> Corners:
     """The part of the plate where the strain is compression, by cutting at the line of no strain."""
-    corners = shapely.get_coordinates(plate)[:-1]
-    values = u[0] + corners @ u[1:] / LENGTH
-    if (values <= 0).all():
-        return plate
-    kept: list[tuple[float, float]] = []
+    values = _strains(u, plate)
+    kept = []
     for i, value in enumerate(values):
         j = (i + 1) % len(values)
+        (x, y), (next_x, next_y) = plate[i], plate[j]
         if value <= 0:
-            kept.append((float(corners[i, 0]), float(corners[i, 1])))
+            kept.append((x, y))
         if (value <= 0) != (values[j] <= 0):
             share = value / (value - values[j])
-            x, y = corners[i] + share * (corners[j] - corners[i])
-            kept.append((float(x), float(y)))
-    return shapely.Polygon(kept) if len(kept) > 2 else shapely.Polygon()
+            kept.append((x + share * (next_x - x), y + share * (next_y - y)))
+    return kept
 
 
-def _area_matrix(polygon: BaseGeometry) -> Vector:
+def _area_matrix(corners: Corners) -> Vector:
     """Integral of (1, x, y)ᵀ(1, x, y) over a convex polygon, by triangles with the midpoint rule (exact)."""
-    corners = shapely.get_coordinates(polygon)[:-1]
-    matrix = np.zeros((3, 3))
-    for i in range(1, len(corners) - 1):
-        a, b, c = corners[0], corners[i], corners[i + 1]
-        area = abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])) / 2.0
+    whole = of_x = of_y = of_xx = of_xy = of_yy = 0.0
+    a = corners[0] if corners else (0.0, 0.0)
+    for b, c in pairwise(corners[1:]):
+        third = abs((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])) / 6.0
         for p, q in ((a, b), (b, c), (c, a)):
-            v = np.array([1.0, *((p + q) / 2.0 / LENGTH)])
-            matrix += area / 3.0 * np.outer(v, v)
-    return matrix
+            x, y = (p[0] + q[0]) / 2.0 / LENGTH, (p[1] + q[1]) / 2.0 / LENGTH
+            whole += third
+            of_x += third * x
+            of_y += third * y
+            of_xx += third * x * x
+            of_xy += third * x * y
+            of_yy += third * y * y
+    return np.array(((whole, of_x, of_y), (of_x, of_xx, of_xy), (of_y, of_xy, of_yy)))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -36,6 +37,20 @@ def rulebook() -> Rulebook:
     return shipped_rules()
 
 
+@pytest.fixture(scope="module", params=range(NUMBER_OF_FIXINGS))
+def compared(request: pytest.FixtureRequest, rulebook: Rulebook) -> tuple[Mapping[str, Any], Outcome]:
+    """A random fixing calculated by both; of one fixing the tests follow each other, so that it is calculated once."""
+    fixing = random_fixing(request.param, rulebook.families)
+    return verify(fixing, rulebook), second_of(request.param)
+
+
+@cache
+def second_of(seed: int) -> Outcome:
+    """The second calculation of a random fixing."""
+    rulebook = shipped_rules()
+    return second(random_fixing(seed, rulebook.families), rulebook)
+
+
 def with_other_figures_of(request: Mapping[str, Any], seed: int, rulebook: Rulebook) -> Rulebook:
     name = request["fastener"]["family"]
     return replace(rulebook, families={**rulebook.families, name: with_other_figures(seed, rulebook.families[name])})
@@ -54,10 +69,8 @@ def worst(checks: Iterable[Mapping[str, Any]]) -> dict[tuple[str, str], float]:
     return found
 
 
-@pytest.mark.parametrize("seed", range(NUMBER_OF_FIXINGS))
-def test_engine_agrees_with_second_calculation(seed: int, rulebook: Rulebook) -> None:
-    request = random_fixing(seed, rulebook.families)
-    answer, other = verify(request, rulebook), second(request, rulebook)
+def test_engine_agrees_with_second_calculation(compared: tuple[Mapping[str, Any], Outcome]) -> None:
+    answer, other = compared
     assert answer["verdict"] == other.verdict, (other.no_resistance, other.outside, other.unmet)
     ours, theirs = worst(answer["checks"]), other.worst()
     assert ours.keys() == theirs.keys()
@@ -126,10 +139,8 @@ def test_both_find_the_same_fixtures_pressing_too_hard(rulebook: Rulebook) -> No
     assert found == {True, False}
 
 
-@pytest.mark.parametrize("seed", range(NUMBER_OF_FIXINGS))
-def test_engine_finds_the_same_fastener_forces(seed: int, rulebook: Rulebook) -> None:
-    request = random_fixing(seed, rulebook.families)
-    answer, other = verify(request, rulebook), second(request, rulebook)
+def test_engine_finds_the_same_fastener_forces(compared: tuple[Mapping[str, Any], Outcome]) -> None:
+    answer, other = compared
     if other.outside or other.no_resistance:
         assert answer["checks"] == []
         return
@@ -153,7 +164,7 @@ def test_random_fixings_meet_every_mechanism_and_mode(rulebook: Rulebook) -> Non
     requests = [random_fixing(seed, rulebook.families) for seed in range(NUMBER_OF_FIXINGS)]
     mechanisms = {rulebook.families[r["fastener"]["family"]]["mechanism"] for r in requests}
     assert mechanisms == {f["mechanism"] for f in rulebook.families.values()}
-    outcomes = [second(r, rulebook) for r in requests]
+    outcomes = [second_of(seed) for seed in range(NUMBER_OF_FIXINGS)]
     assert {c.mode for o in outcomes for c in o.checks} == MODES
     assert {o.verdict for o in outcomes} == {"verified", "not_verified", "outside_scope"}
     assert sum(bool(o.checks) for o in outcomes) >= 300

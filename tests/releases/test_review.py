@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-import time
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -13,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.releases.warm_command import CALL
+from tests.releases.warm_command import warm
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,25 +27,9 @@ AGREED = {"reason": "a site test", "checker": "fastening engineer", "approver": 
 
 
 @pytest.fixture(scope="module")
-def warm(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """Words that call the command line without reading its modules again."""
-    directory = tmp_path_factory.mktemp("warm")
-    address, call = directory / "socket", directory / "call.py"
-    call.write_text(CALL, "utf-8")
-    server = subprocess.Popen([sys.executable, "-m", "tests.releases.warm_command", str(address)], cwd=ROOT)
-    deadline = time.monotonic() + 60
-    while not address.exists():
-        assert server.poll() is None
-        assert time.monotonic() < deadline
-        time.sleep(0.05)
-    yield f"{sys.executable} -I -S {call} {address}"
-    server.terminate()
-    server.wait(timeout=30)
-
-
-@pytest.fixture
-def review(warm: str) -> Review:
-    return partial(reviewed, warm)
+def review(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Review]:
+    with warm(tmp_path_factory.mktemp("warm"), ROOT) as anchor:
+        yield partial(reviewed, anchor)
 
 
 def reviewed(anchor: str, company: Company, *revisions: str) -> subprocess.CompletedProcess[str]:

@@ -11,6 +11,7 @@ import pytest
 
 from service.rulebook.repository import Repository
 from service.rulebook.shelf import open_shelf
+from tests.releases.warm_command import warm
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -41,7 +42,9 @@ def guide() -> ModuleType:
 def test_walk_through_shows_what_the_guide_says(guide: ModuleType, tmp_path: Path) -> None:
     steps = guide.steps(guide.GUIDE.read_text("utf-8"))
     assert len(steps) == 5
-    shown = guide.followed([commands for commands, _ in steps], tmp_path)
+    clone = guide.cloned(tmp_path)
+    with warm(tmp_path, clone) as anchor:
+        shown = guide.followed([commands for commands, _ in steps], clone, anchor)
     told = [text for _, text in steps]
     assert [guide.alike(text) for text in shown] == [guide.alike(text) for text in told], "run deploy/walkthrough.py"
 

@@ -9,8 +9,13 @@ from __future__ import annotations
 import json
 import os
 import socket
+import subprocess
 import sys
+import time
 import traceback
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 from typing import NoReturn
 
 from service.cli import main
@@ -26,6 +31,24 @@ with socket.socket(socket.AF_UNIX) as server:
     sys.exit(int(server.makefile().read()))
 """
 """Ends with a ValueError where the one that it called died without a code."""
+
+
+@contextmanager
+def warm(directory: Path, checkout: Path) -> Iterator[str]:
+    """Words of a shell that call the command line of a checkout without reading its modules again."""
+    address, call = directory / "socket", directory / "call.py"
+    call.write_text(CALL, "utf-8")
+    server = subprocess.Popen([sys.executable, "-m", "tests.releases.warm_command", str(address)], cwd=checkout)
+    try:
+        deadline = time.monotonic() + 60
+        while not address.exists():
+            assert server.poll() is None
+            assert time.monotonic() < deadline
+            time.sleep(0.05)
+        yield f"{sys.executable} -I -S {call} {address}"
+    finally:
+        server.terminate()
+        server.wait(timeout=30)
 
 
 def _code(arguments: list[str]) -> int:

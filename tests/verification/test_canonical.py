@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from enum import StrEnum
 from types import MappingProxyType
 from typing import Any
 
@@ -49,3 +50,13 @@ def test_layout_is_not_content() -> None:
 
 def test_read_only_views_are_taken_too() -> None:
     assert canonical(MappingProxyType({"a": (1, 2)})) == b'{"a":[1,2]}'
+
+
+def test_members_of_an_enumeration_are_texts_and_need_no_slow_serialiser(monkeypatch: pytest.MonkeyPatch) -> None:
+    class State(StrEnum):
+        CRACKED = "cracked"
+
+    document: Any = {"depth": 70.0, "covered": [State.CRACKED], "state": State.CRACKED}
+    expected = rfc8785.dumps(document)
+    monkeypatch.delattr(rfc8785, "dumps")
+    assert canonical(document) == expected == b'{"covered":["cracked"],"depth":70,"state":"cracked"}'

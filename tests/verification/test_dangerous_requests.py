@@ -7,6 +7,7 @@ it must not pass then is common practice, no source, or the assessment's own lim
 from __future__ import annotations
 
 import copy
+from functools import cache
 from random import Random
 from typing import TYPE_CHECKING, Any
 
@@ -23,13 +24,14 @@ if TYPE_CHECKING:
 
 Request = dict[str, Any]
 RULEBOOK = shipped_rules()
+CONTRACT = VerificationRequest()
 SIDES = {"x_plus_mm": ("x_mm", 1), "x_minus_mm": ("x_mm", -1), "y_plus_mm": ("y_mm", 1), "y_minus_mm": ("y_mm", -1)}
 TIMES = 3
 REFUSED = "refused"
 
 
 def verdict(request: Request) -> str:
-    if VerificationRequest().validate(request):
+    if CONTRACT.validate(request):
         return REFUSED
     try:
         return str(verify(request, RULEBOOK)["verdict"])
@@ -37,12 +39,11 @@ def verdict(request: Request) -> str:
         return REFUSED
 
 
-def reference_fixings() -> list[Request]:
+@cache
+def fixings() -> list[Request]:
+    """Reference fixings that are verified."""
     requests = [plain(fixing["request"]) for fixing in RULEBOOK.reference]
     return [request for request in requests if verdict(request) == "verified"]
-
-
-FIXINGS = reference_fixings()
 
 
 def family_of(request: Request) -> Mapping[str, Any]:
@@ -246,14 +247,14 @@ DANGERS: Mapping[Callable[[Request, Random], None], Callable[[Request], object]]
 
 
 def test_there_are_as_many_as_that() -> None:
-    assert len(FIXINGS) > 100
-    assert sum(TIMES * len([*filter(meets, FIXINGS)]) for meets in DANGERS.values()) > 5_000
+    assert len(fixings()) > 100
+    assert sum(TIMES * len([*filter(meets, fixings())]) for meets in DANGERS.values()) > 5_000
 
 
 @pytest.mark.parametrize("danger", DANGERS, ids=lambda danger: danger.__name__)
 def test_none_is_verified(danger: Callable[[Request, Random], None]) -> None:
     chance, verified = Random(danger.__name__), []  # noqa: S311 - the same requests in every run
-    for fixing in filter(DANGERS[danger], FIXINGS):
+    for fixing in filter(DANGERS[danger], fixings()):
         for _ in range(TIMES):
             request = copy.deepcopy(fixing)
             danger(request, chance)
