@@ -211,7 +211,7 @@ class AsBuilt(Measured):
         Part(Neighbour, "One fastener or hole."),
         "Fasteners of other fixings and old holes that were seen nearby; an empty list says that somebody looked and "
         "there are none but those of the record, which are kept. One said again at its place takes the place of the "
-        "earlier.",
+        "earlier; that it never carries anything is not seen by looking at it.",
         most=MOST_NEIGHBOURS,
         absent="nobody looked; those of the record count",
     )

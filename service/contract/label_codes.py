@@ -186,6 +186,15 @@ class VoidCode(Code):
             concerns=Audience.CREW,
         ),
     )
+    LOAD_BEYOND_STEEL = (
+        "load_beyond_steel",
+        _said(
+            "A stated load is more than the strongest steel as thick as the hole would bear: read the label again, the "
+            "figure, its unit and the diameter of the hole.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
     HOLE_TOO_SHALLOW = (
         "hole_too_shallow",
         _said(

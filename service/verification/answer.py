@@ -305,7 +305,7 @@ def _used_beside_checks(outcome: Outcome, result: CaseResult) -> Iterator[float]
     if result.plate is not None and result.plate.stress_mpa is not None and fixing.fixture.yield_mpa is not None:
         yield result.plate.stress_mpa / fixing.fixture.yield_mpa
     if contact is not None:
-        yield contact.mean_mpa / pressure_max_mpa(fixing, outcome.rulebook)
+        yield contact.mean_mpa / pressure_max_mpa(fixing, outcome.rulebook, outcome.evidence.bears_mpa)
     for requirement in outcome.requirements:
         if requirement.code is RequirementCode.REDUNDANT_USE and requirement.met:
             yield used_of_point(requirement.figures)

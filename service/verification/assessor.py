@@ -340,8 +340,10 @@ class Assessor:
         stress = largest_plate_stress(results)
         if stress is not None and row.fixture.yield_mpa is not None:
             asked.append(requirements.plate(stress, row.fixture.yield_mpa))
-        book = self._rulebook
-        pressed = (unmet for fixing, of_fixing in judged for unmet in requirements.contact(fixing, of_fixing, book))
+        book, bears = self._rulebook, self._evidence.bears_mpa
+        pressed = (
+            unmet for fixing, of_fixing in judged for unmet in requirements.contact(fixing, of_fixing, book, bears)
+        )
         asked.extend(islice(pressed, 1))
         asked.extend(self._old_holes(row.selection, positions, results))
         open_ends = (unmet for fixing, of_fixing in judged for unmet in requirements.open_ends(fixing, of_fixing))

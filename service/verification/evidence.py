@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol
@@ -53,6 +54,10 @@ class Evidence(Protocol):
         """Whether it says by itself in what base material it holds; else it holds in the concrete of the method."""
 
     @property
+    def bears_mpa(self) -> float:
+        """Most pressure under the fixture that the evidence lets the base material bear; infinite: its own strength."""
+
+    @property
     def origin(self) -> SiteTest | None:
         """The pulls on site that it comes from, for the answer to show."""
 
@@ -94,6 +99,11 @@ class ProductAssessment:
     def covers_any_material(self) -> bool:
         """The method's concrete only."""
         return False
+
+    @property
+    def bears_mpa(self) -> float:
+        """Whatever the concrete bears by its strength."""
+        return math.inf
 
     @property
     def origin(self) -> None:

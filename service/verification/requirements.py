@@ -566,7 +566,9 @@ def rulebook_in_force(document: Mapping[str, Any], assessed_on: date) -> Require
     )
 
 
-def contact(fixing: Fixing, results: Iterable[CaseResult], rulebook: Rulebook) -> Iterator[Requirement]:
+def contact(
+    fixing: Fixing, results: Iterable[CaseResult], rulebook: Rulebook, bears_mpa: float
+) -> Iterator[Requirement]:
     """Whether concrete or grout bears the fixture: the mean pressure under its compressed part; nothing where it does.
 
     The largest pressure under a rigid plate stands at its edge and evens out; the mean is held against the design
@@ -576,13 +578,14 @@ def contact(fixing: Fixing, results: Iterable[CaseResult], rulebook: Rulebook) -
         fixing: The fixing.
         results: Its load cases.
         rulebook: The rulebook, whose national choice of alpha_cc counts; the lowest where it makes none.
+        bears_mpa: The most that the evidence lets the base material bear (MPa).
 
     Yields:
         The requirement where it is not met (MPa).
     """
     pressed = [result.forces.contact for result in results if result.forces is not None]
     mean = max((contact.mean_mpa for contact in pressed if contact is not None), default=0.0)
-    most = pressure_max_mpa(fixing, rulebook)
+    most = pressure_max_mpa(fixing, rulebook, bears_mpa)
     if mean > most:
         figures: dict[str, Value] = {"pressure_mpa": mean, "pressure_max_mpa": most}
         chosen = rulebook.document["partial_factors"].get(LONG_TERM)
@@ -590,11 +593,11 @@ def contact(fixing: Fixing, results: Iterable[CaseResult], rulebook: Rulebook) -
         yield Requirement(RequirementCode.CONTACT_PRESSURE, False, figures, rule, "EN 1992-1-1, 3.1.6")
 
 
-def pressure_max_mpa(fixing: Fixing, rulebook: Rulebook) -> float:
-    """Mean pressure that concrete or grout bears under the fixture: its design strength (MPa). EN 1992-1-1, 3.1.6."""
+def pressure_max_mpa(fixing: Fixing, rulebook: Rulebook, bears_mpa: float) -> float:
+    """Mean pressure that concrete or grout bears: its design strength, or what is known (MPa). EN 1992-1-1, 3.1.6."""
     chosen = rulebook.document["partial_factors"].get(LONG_TERM)
     alpha_cc = ALPHA_CC_MIN if chosen is None else float(chosen)
-    return design_strength_mpa(bearing_strength_mpa(fixing), fixing.factors.concrete, alpha_cc)
+    return min(design_strength_mpa(bearing_strength_mpa(fixing), fixing.factors.concrete, alpha_cc), bears_mpa)
 
 
 def open_ends(fixing: Fixing, results: Sequence[CaseResult]) -> Iterator[Requirement]:

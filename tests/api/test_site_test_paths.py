@@ -228,6 +228,20 @@ def test_beyond_its_reach_there_is_no_number(
     assert (answer["verdict"], answer["checks"], found) == ("not_verified", [], codes)
 
 
+@pytest.mark.parametrize(("kn", "met"), [(-20, True), (-30, False)])
+def test_pulls_show_no_pressure_that_the_wall_bears(client: HeldClient, kn: float, met: bool) -> None:
+    """120 by 400 mm: 24 kN are 0.5 MPa. A plate pressed with 300 kN on no-fines concrete was verified as on C20/25."""
+    pressed = changed(by_pulls(client), [{"name": "pressed", "kind": "design", "normal_kn": kn}], "load_cases")
+    answer = answered(client, VERIFICATIONS, pressed)
+    assert ("contact_pressure" not in unmet(answer["requirements"])) is met
+    assert (answer["verdict"] == "verified") is met
+    told = changed(pressed, "C20/25", "member", "strength_class")
+    # Where the member is concrete of a strength that is told, that bears; in another material it says nothing.
+    assert answered(client, VERIFICATIONS, told)["verdict"] == "verified"
+    hollow = changed(told, "hollow_core_slab", "member", "material")
+    assert (answered(client, VERIFICATIONS, hollow)["verdict"] == "verified") is met
+
+
 def test_each_edge_and_pair_beyond_the_reach_is_told(client: HeldClient) -> None:
     near = changed(by_pulls(client), 249, "member", "edges", "x_minus_mm")
     asked = {entry["code"]: entry["figures"] for entry in answered(client, VERIFICATIONS, near)["requirements"]}

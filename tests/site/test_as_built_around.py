@@ -177,3 +177,16 @@ def test_what_the_hole_of_a_later_move_is_has_to_be_said_again() -> None:
 def test_what_contradicts_itself_is_refused(as_built: dict[str, Any], field: str) -> None:
     found = AsBuiltRequest().validate({"record": record_of(GUARDRAIL).request, "as_built": as_built})
     assert set(found["as_built"]) == {field}
+
+
+@pytest.mark.parametrize("state", ["loaded", "unknown", None])
+def test_a_neighbour_that_was_taken_to_carry_is_not_relieved_by_a_look_at_it(state: str | None) -> None:
+    """A crew said it carries nothing, and the fixing had the concrete of both."""
+    beside = {"x_mm": BESIDE["x_mm"], "y_mm": BESIDE["y_mm"], "state": state}
+    request = {**copy.deepcopy(GUARDRAIL), "neighbours": [beside]}
+    done = {"nominal_embedment_mm": 82, "torque_nm": 50, "torque_tool": "calibrated_wrench"}
+    answer = only_said(request, **done, neighbours=[{**beside, "state": "unloaded"}])
+    taken = only_said(request, **done, neighbours=[beside])
+    assert answer["utilisation_after"] == taken["utilisation_after"] is not None
+    free = {**request, "neighbours": [{**beside, "state": "unloaded"}]}
+    assert answer["utilisation_after"] > only_said(free, **done)["utilisation_after"]

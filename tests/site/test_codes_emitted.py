@@ -195,6 +195,7 @@ def labels() -> Iterator[dict[str, Any]]:
         {"as_set": {"hole_diameter_mm": 12, "hole_depth_mm": 70, "fixture_thickness_mm": 40}},
         {"as_set": {"hole_depth_mm": 90}, "mechanism": "undercut"}, {"as_set": None},
         {"figures": [{"value_kn": 4.2}]}, {"figures": [{"meaning": "characteristic", "value_kn": 4.2}]},
+        {"figures": [{"meaning": "characteristic", "value_kn": 420}]},
         {"cracked_concrete_covered": "yes"},
         {"figures": [{"meaning": "recommended", "value_kg": 250, "value_lb": 600}]},
         {"figures": [*FIGURES, {"meaning": "mean_ultimate", "value_kn": 6}]},

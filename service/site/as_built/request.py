@@ -49,6 +49,8 @@ OF_RESIN = (
     "set_within_working_time",
     "resin_filled",
 )
+CARRIES = ("loaded", UNKNOWN)
+"""States in which a neighbour takes concrete."""
 PLACE = "#/as_built"
 COLD = ("concrete_temperature_c", "coldest_until_cured_c")
 LEAST_EMBEDMENT_MM = 10
@@ -201,11 +203,19 @@ def _put_neighbours(request: dict[str, Any], given: Mapping[str, Any], rulebook:
     seen = [dict(neighbour) for neighbour in given["neighbours"]]
     check_named(tuple(made(Neighbour, neighbour) for neighbour in seen), rulebook, f"{PLACE}/neighbours")
     before = request.get("neighbours") or ()
+    seen = [_no_better(newer, before) for newer in seen]
     kept_ones = [one for one in before if not any(apart_mm(one, newer) <= MEASURED_AGAIN_MM for newer in seen)]
     if len(kept_ones) + len(seen) > MOST_NEIGHBOURS:
         words = f"must come to at most {MOST_NEIGHBOURS} with those of the record"
         raise RefusedRequest(Refusal(f"{PLACE}/neighbours", "too_many", words, {"most": MOST_NEIGHBOURS}))
     request["neighbours"] = [*kept_ones, *seen]
+
+
+def _no_better(newer: dict[str, Any], before: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    """A fastener that was taken to carry something still does: that it never will takes more than a look at it."""
+    there = [one for one in before if apart_mm(one, newer) <= MEASURED_AGAIN_MM]
+    carries = any((one.get("state") or UNKNOWN) in CARRIES for one in there)
+    return {**newer, "state": UNKNOWN} if carries and newer.get("state") == "unloaded" else newer
 
 
 def _from_origin(positions: Sequence[Mapping[str, float]], nearest: Mapping[str, float]) -> dict[str, float]:

@@ -61,8 +61,7 @@ def to_do(found: Checked) -> Iterator[ToDo]:
             if one not in seen:
                 seen.append(one)
                 yield one
-    told = [one.statement for one in seen]
-    yield from (one for one in _of_verification(found) if one.statement not in told)
+    yield from _of_verification(found)
     if found.holes_taken:
         yield ToDo(Statement(ToDoCode.SAY_FIXTURE_HOLES))
         taken = tuple(code for code in taken if code is not Measurement.FIXTURE_HOLES)

@@ -6,6 +6,7 @@ direction, and a list of what it cannot answer.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import date
@@ -30,6 +31,7 @@ from service.contract.label_codes import (
 )
 from service.contract.verification_codes import Mechanism
 from service.contract.writing import writer
+from service.engine.scope import TENSILE_MAX_MPA
 from service.engine.trace import Recorder, TraceEntry
 from service.rulebook import Rulebook
 from service.site.labels.contradictions import Stated, contradictions, down, impossible
@@ -429,6 +431,8 @@ def _void(request: Mapping[str, Any]) -> Iterator[VoidCode]:
         unknown = _word(request, "base_material") == UNKNOWN
         yield VoidCode.BASE_MATERIAL_NOT_KNOWN if unknown else VoidCode.OTHER_BASE_MATERIAL
     label, done = request.get("label") or {}, request.get("as_set") or {}
+    if _beyond_steel(request["figures"], (label.get("hole_diameter_mm"), done.get("hole_diameter_mm"))):
+        yield VoidCode.LOAD_BEYOND_STEEL
     if _less(done.get("hole_depth_mm"), label.get("hole_depth_mm")):
         yield VoidCode.HOLE_TOO_SHALLOW
     if _less(label.get("hole_depth_mm"), done.get("hole_depth_mm")) and _word(request, "mechanism") in SET_AT_ITS_DEPTH:
@@ -442,6 +446,12 @@ def _void(request: Mapping[str, Any]) -> Iterator[VoidCode]:
     if state != "uncracked" and not covered:
         # Unknown is cracked, as everywhere else (EN 1992-4, 4.7).
         yield VoidCode.STATE_NOT_KNOWN if state == UNKNOWN else VoidCode.CRACKED_NOT_COVERED
+
+
+def _beyond_steel(figures: Sequence[Mapping[str, Any]], holes_mm: Sequence[float | None]) -> bool:
+    """Whether a load is beyond what could stand in the widest hole told (mm): it was misread, or misprinted."""
+    widest = max((hole for hole in holes_mm if hole is not None), default=math.inf)
+    return any(_least_kn(figure) > TENSILE_MAX_MPA * math.pi / 4.0 * widest**2 / N_PER_KN for figure in figures)
 
 
 def _less(value: float | None, limit: float | None) -> bool:

@@ -44,6 +44,10 @@ from service.words import Statement, Value
 
 STILL_COVERED = (RequirementCode.EMBEDMENT_ASSESSED, RequirementCode.REDUNDANT_USE)
 """Of what an assessment covers in concrete, only this still counts where the base material itself was tested."""
+BORNE_ANYWHERE_MPA = 0.5
+"""Pressure that brick, block and poor concrete bear all the same. Common practice, no source."""
+OF_CONCRETE = (None, TestedMaterial.CONCRETE.value, TestedMaterial.NORMAL_WEIGHT_CONCRETE.value)
+"""Materials in which the strength of a member means something; None: taken as concrete."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +55,8 @@ class PullsOnSite:
     """Allowable-resistance tests that a request brings with it, and what it says of its own fixing beside them.
 
     ``stated_id`` is the id that the request gives the tests; ``material`` and ``tested_material`` are what the member
-    and the tests are made of; ``raised`` says that the fixture stands off the base material; ``count`` is the number of
-    fasteners.
+    and the tests are made of; ``strength_told`` says that the member's strength is given, ``raised`` that the fixture
+    stands off the base material; ``count`` is the number of fasteners.
     """
 
     test: SiteTest
@@ -60,6 +64,7 @@ class PullsOnSite:
     base_material: str | None
     material: str | None
     tested_material: TestedMaterial
+    strength_told: bool
     state: str
     raised: bool
     assessed_on: date
@@ -182,6 +187,12 @@ class PullsOnSite:
         return True
 
     @property
+    def bears_mpa(self) -> float:
+        """What any base material bears, unless it is concrete whose strength is told: pulls show no pressure."""
+        concrete = self.material in OF_CONCRETE and self.tested_material.value in OF_CONCRETE
+        return math.inf if concrete and self.strength_told else BORNE_ANYWHERE_MPA
+
+    @property
     def origin(self) -> SiteTest:
         """The pulls."""
         return self.test
@@ -246,6 +257,7 @@ def pulls_of(request: wanted.Verification, brought: wanted.SiteTest, rulebook: R
         base_material=request.base_material,
         material=request.member.material,
         tested_material=TestedMaterial(brought.tests.base_material_kind or CAST),
+        strength_told=request.member.strength_class is not None or request.member.strength_mpa is not None,
         state=request.member.state or UNKNOWN,
         raised=request.standing_fixture.raised,
         assessed_on=request.assessed_on,
