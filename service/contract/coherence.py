@@ -519,7 +519,7 @@ def excluded_actions_are_there(request: Mapping[str, Any]) -> Iterator[Disagreem
 
 
 def accidents_are_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find an accidental situation beside actions, whose combinations say what situation they are of.
+    """Find an accidental situation beside actions, whose combinations say what situation they are of, or load models.
 
     Args:
         request: The request.
@@ -530,6 +530,9 @@ def accidents_are_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     if "actions" in request and request.get("use", {}).get("situation") == "accidental":
         words = "must be left out beside actions: give the accident as an action of kind accidental"
         yield ("use", "situation"), refusal("conflict", words, fields=["actions"])
+    elif request.get("loads_from") and request.get("use", {}).get("situation") == "accidental":
+        words = "must be left out beside loads_from: a load model gives what acts all the time, and no accident"
+        yield ("use", "situation"), refusal("conflict", words, fields=["loads_from"])
 
 
 @told(

@@ -63,6 +63,10 @@ class SheetLineCode(Code):
         "carries",
         _tick("What the fixing holds: the design forces, where no load model was told.", "what it carries"),
     )
+    PRESSES = (
+        "presses",
+        _tick("What has to press on the fixture while the rest acts, as the result counts on it.", "what has to press"),
+    )
     ASBESTOS_OR_LEAD = (
         "asbestos_or_lead",
         _told("What is taken off the concrete may hold asbestos or lead.", "asbestos and lead"),

@@ -86,3 +86,16 @@ def test_a_new_request_is_told_to_give_actions(client: HeldClient) -> None:
     told = {error["pointer"]: error["detail"] for error in errors_of(response)}
     assert told.keys() == {"#/load_cases/0/kind", "#/load_cases/0/permanent_share"}
     assert all("give actions in place of load_cases" in words for words in told.values())
+
+
+def test_loads_of_a_load_model_are_no_accident(client: HeldClient) -> None:
+    """Common practice, no source: the lower factors of an accident are not for what acts all the time."""
+    post = {"mounting": "top", "line_load_kn_per_m": 1, "rail_height_mm": 1100, "post_spacing_mm": 2000}
+    found = client.post("/v1/load-models/guardrail_post", json=post).get_json()
+    request = REQUEST | {"load_cases": found["load_cases"], "loads_from": [found["loads_from"]]}
+    accident = request | {"use": request["use"] | {"situation": "accidental"}}
+    assert client.post("/v1/verifications", json=request).status_code == 200
+    [error] = errors_of(client.post("/v1/verifications", json=accident))
+    assert (error["pointer"], error["code"], error["figures"]["fields"]) == (
+        "#/use/situation", "conflict", ["loads_from"]
+    )  # fmt: skip

@@ -83,8 +83,32 @@ def test_what_a_load_model_was_told_wrongly_yields_no_sheet() -> None:
 def test_where_nothing_is_told_the_most_loaded_fastener_is() -> None:
     request = fixing(asked("guardrail_post", **POST))
     del request["loads_from"][0]["told"]
-    [line] = sheet(request).sheet.fixings[0].holds
-    assert line.code == "carries"
+    presses, carries = sheet(request).sheet.fixings[0].holds
+    assert (presses.code, carries.code) == ("presses", "carries")
+    # By hand: the post of 18 kg under the higher factor, 1.35·0.1765 kN = 0.2383 kN; 0.2383/9.80665 = 24.3 kg.
+    assert presses.text.startswith("It counts on 0.24 kN (25 kg) that press on the fixture all the while")
+
+
+def test_weight_that_the_result_counts_on_has_to_be_there() -> None:
+    request = fixing(asked("guardrail_post", **POST), "actions")
+    request["actions"].append({"name": "counterweight", "kind": "permanent", "normal_kn": -15, "holding_down": False})
+    lines = [line.text for line in sheet(request).sheet.fixings[0].holds if line.code == "presses"]
+    # By hand: 15 kN/9.80665 m/s² = 1 529.6 kg.
+    assert any("15 kN (1530 kg)" in line and "(counterweight)" in line for line in lines), lines
+
+
+@pytest.mark.parametrize(("field", "value"), [("sustained_share", 0), ("psi_0", 0.7)])
+def test_a_load_that_is_said_to_act_less_than_the_load_model_has_it_is_another(field: str, value: float) -> None:
+    part = "actions" if field == "psi_0" else "load_cases"
+    found = (
+        asked("wall_bracket", mass_kg=100, reach_mm=300) if part == "load_cases" else asked("guardrail_post", **POST)
+    )
+    request = fixing(found, part)
+    changed = [one for one in request[part] if one["kind"] in {"design", "variable"}]
+    for one in changed:
+        one[field] = value
+    with pytest.raises(NoSheet, match="loads of the request do not follow"):
+        sheet(request)
 
 
 @pytest.mark.parametrize(

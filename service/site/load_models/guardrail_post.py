@@ -34,7 +34,7 @@ CLAUSE = "EN 1991-1-1, 6.4"
 TOP, SIDE = "top", "side"
 BETWEEN, END, CORNER = "intermediate", "end", "corner"
 JOINTED = "jointed"
-BEAM = "continuous beam over three posts, theorem of three moments; the most over what may stand beyond"
+BEAM = "continuous beam, theorem of three moments; loaded where it loads the post most, whatever stands beyond"
 AT_THE_SIDE = Where("mounting", Condition.IS, SIDE)
 
 INPUTS = (
@@ -271,7 +271,8 @@ def _length_between(given: Given, rulebook: Rulebook, working: Working, spans: t
     group = "continuous_rail" if "continuous_rail" in rulebook.factors["load-models"] else "continuous_pipe"
     figure = figure_of(rulebook, "load-models", group, "factor")
     share = working.ruled("k_r", StepCode.POST_WHERE_THE_RAIL_RUNS_ON, figure, "1")
-    beam = carried((Side(spans[0]), Side(spans[1])), runs_on=True).pipe
+    # People lean where they like: the load stands on the spans that load the post most, and on no other.
+    beam = carried((Side(spans[0]), Side(spans[1])), runs_on=True).filling
     working.step("l_b", StepCode.LENGTH_OF_RAIL_AS_A_BEAM, beam, "mm", BEAM)
     return working.step(
         "l", StepCode.LENGTH_OF_RAIL_THAT_THE_POST_CARRIES, max(share * half, beam), "mm", "max(k_r·(s + s_2)/2, l_b)"

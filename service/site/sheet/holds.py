@@ -15,9 +15,12 @@ from service.site.load_models.inputs import Input, NumberInput, RuleWord, Word, 
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import Source
 from service.site.sheet.work import Work
+from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.refusal import Refusal, RefusedRequest
 
 COMPONENTS = tuple(field.name for field in fields(Wrench))
+BESIDE = ("sustained_share", "holding_down", "psi_0", "psi_1", "psi_2", "excludes")
+"""What else is said of a load."""
 
 
 def holds(work: Work) -> Iterator[Line]:
@@ -32,6 +35,7 @@ def holds(work: Work) -> Iterator[Line]:
     for index, told in enumerate(work.source.fixing.loads_from):
         if told.told:
             yield from _told(work, index, told)
+    yield from _presses(work)
     pulls, shears = tuple(_pulls(work)), tuple(_shears(work))
     if not pulls or not shears:
         return
@@ -82,8 +86,13 @@ def _follow(source: Source, told: LoadsFrom) -> bool:
 
 
 def _among(wanted: Sequence[Mapping[str, Any]], given: Sequence[Mapping[str, Any]]) -> bool:
-    there = {_components(one) for one in given}
-    return all(_components(one) in there for one in wanted)
+    return all(any(_as_hard(one, other) for other in given) for one in wanted)
+
+
+def _as_hard(wanted: Mapping[str, Any], given: Mapping[str, Any]) -> bool:
+    """Whether a load of the request acts as the one of the load model; what it leaves out counts at its worst."""
+    said = {name: given.get(name) for name in BESIDE if given.get(name) is not None}
+    return _components(wanted) == _components(given) and all(wanted.get(name) == told for name, told in said.items())
 
 
 def _components(load: Mapping[str, Any]) -> tuple[object, ...]:
@@ -123,6 +132,41 @@ def _input(work: Work, asked: Input, one: ToldInput, place: str) -> Line:
     else:
         said = words.tell("{label}: {value}", label=label, value=value)
     return replace(said, from_=place, code=SheetLineCode.HOLDS)
+
+
+def _presses(work: Work) -> Iterator[Line]:
+    """What has to press while the rest acts, as the result counts on it."""
+    for index, action in enumerate(work.source.request.get("actions") or ()):
+        if action["kind"] == "permanent" and float(action.get("normal_kn") or 0.0) < 0.0:
+            yield _pressing(work, f"#/request/actions/{index}", str(action["name"]))
+    # Of design load cases each has its own; the hardest is told, where no load model has told what weighs.
+    told = [one.told for one in work.source.fixing.loads_from]
+    cases = [] if any(told) else list(enumerate(work.source.request.get("load_cases") or ()))
+    if pressed := [(float(case["normal_kn"]), index) for index, case in cases if _presses_beside(case)]:
+        _, index = min(pressed)
+        yield _pressing(work, f"#/request/load_cases/{index}", str(cases[index][1]["name"]))
+
+
+def _presses_beside(case: Mapping[str, Any]) -> bool:
+    acting = {name for name in COMPONENTS if float(case.get(name) or 0.0)}
+    return acting > {"normal_kn"} and float(case["normal_kn"]) < 0.0
+
+
+def _pressing(work: Work, place: str, name: str) -> Line:
+    given = work.source.given("normal_kn", "kN", f"{place}/normal_kn")
+    least = derived("normal_kn", "kN", _up(-given.number), "ceil(-100 * {}) / 100", given)
+    mass = derived(
+        "mass_kg", "kg", float(math.ceil(round(-N_PER_KN * given.number / STANDARD_GRAVITY, 6))),
+        f"ceil(-{N_PER_KN:g} * {{}} / {STANDARD_GRAVITY})", given,
+    )  # fmt: skip
+    return work.words.tell(
+        "It counts on {least} ({mass}) that press on the fixture all the while ({name}): they have to be there before "
+        "anything else acts, and stay as long as it does",
+        least=least,
+        mass=mass,
+        name=name,
+        code=SheetLineCode.PRESSES,
+    )
 
 
 def _up(value: float) -> float:
