@@ -18,9 +18,9 @@ BELOW_FLOOR = "bonded, unknown site"
 """The floor of the site factors no longer stands in their place, so nothing passes there."""
 ASSERTED = "simplified method"
 """It comes out as it was; what it rests on, a redundancy that is only called so, carries no new work."""
-CALCULATED_OTHERWISE = {BELOW_FLOOR, "pulls on site", "outside the method"}
+CALCULATED_OTHERWISE = {BELOW_FLOOR, "pulls on site", "outside the method", "frame on grout"}
 """Even pulls count with a tenth of scatter now, so other figures come out and nobody builds on the record; a group in
-clearance holes near an edge has figures."""
+clearance holes near an edge has figures; pressure bends a plate wherever it acts beyond what is attached."""
 
 
 def record_of(kept: dict[str, Any]) -> dict[str, Any]:
