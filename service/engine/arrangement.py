@@ -159,17 +159,17 @@ def adjacent_spacings(
     Returns:
         Spacings in x and spacings in y (mm), empty where there is but one column or row.
     """
+    return _spacings_along(points, grid, members, 0), _spacings_along(points, grid, members, 1)
+
+
+def _spacings_along(points: Sequence[Point], grid: Grid | None, members: Sequence[int], axis: int) -> list[float]:
     wanted = set(members)
     if grid is None or not grid.drawn:
-        bands_x, bands_y = lines_of(points, wanted, 0), lines_of(points, wanted, 1)
+        bands = lines_of(points, wanted, axis)
     else:
-        bands_x = [[i for i in band if i in wanted] for band in grid.columns]
-        bands_y = [[i for i in band if i in wanted] for band in grid.rows]
-    spacings = []
-    for axis, bands in ((0, bands_x), (1, bands_y)):
-        means = _means(points, [band for band in bands if band], axis)
-        spacings.append([b - a for a, b in pairwise(means)])
-    return spacings[0], spacings[1]
+        bands = [[i for i in band if i in wanted] for band in (grid.columns if axis == 0 else grid.rows)]
+    means = _means(points, [band for band in bands if band], axis)
+    return [b - a for a, b in pairwise(means)]
 
 
 def largest_spacing(points: Sequence[Point], grid: Grid | None, members: Sequence[int], axis: int) -> float:
@@ -190,7 +190,7 @@ def largest_spacing(points: Sequence[Point], grid: Grid | None, members: Sequenc
         along = [points[i][axis] for i in wanted]
         return max(along) - min(along)
     if grid.drawn:
-        return max(adjacent_spacings(points, grid, members)[axis], default=0.0)
+        return max(_spacings_along(points, grid, members, axis), default=0.0)
     lanes = grid.rows if axis == 0 else grid.columns
     sorted_lanes = (sorted(points[i][axis] for i in lane if i in wanted) for lane in lanes)
     return max((b - a for lane in sorted_lanes for a, b in pairwise(lane)), default=0.0)

@@ -35,7 +35,7 @@ def farthest(found: Sequence[FreeEdges]) -> FreeEdges:
     return FreeEdges(max(each.reach_mm for each in found), max(anywhere, default=None))
 
 
-def free_edges(fixing: Fixing, results: Sequence[CaseResult]) -> FreeEdges:
+def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: float | None) -> FreeEdges:
     """The distance beyond which edges that are not given change the utilisation of no load case.
 
     EN 1992-4:2018, 7.2.2.5; that one edge in reach has all of them checked is from memory. With none in reach it is
@@ -45,16 +45,14 @@ def free_edges(fixing: Fixing, results: Sequence[CaseResult]) -> FreeEdges:
     Args:
         fixing: The fixing, edges that are not given infinitely far away (mm).
         results: Its load cases.
+        anywhere: Their ``utilisation_anywhere`` (no unit).
 
     Returns:
         The distance from the nearest fastener (mm).
     """
     reach = edge_reach_mm(fixing)
     near_one = near_edge(fixing) and not any(result.scope_limits for result in results)
-    if not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
-        return FreeEdges(reach)
-    anywhere = utilisation_anywhere(fixing, results)
-    if anywhere is not None:
+    if anywhere is not None or not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
         return FreeEdges(reach, anywhere)
     near = far = reach
     while _governs(fixing, results, far) is not None and far < FARTHEST_MM:
@@ -94,7 +92,7 @@ def _governs(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) 
     member = replace(fixing.member, edges_mm=(west, east, south, north))
     # A member that ended there would not hold the neighbours that stand beyond.
     near = tuple(one for one in fixing.neighbours if -west < one.point[0] < east and -south < one.point[1] < north)
-    found = with_edges_farther(replace(fixing, neighbours=near), results, member)
+    found = with_edges_farther(replace(fixing, member=member, neighbours=near), results)
     before = [result.utilisation for result in results]
     if all(used <= without * (1.0 + 1e-9) for used, without in zip(found, before, strict=True)):
         return None

@@ -30,7 +30,7 @@ from service.engine.en1992_4 import (
 )
 from service.engine.en1992_4.loaded_group import tensioned
 from service.engine.en1992_4.neighbours import NoConcreteLeftError
-from service.engine.model import EDGE_NAMES, Fixing, LoadCase, Member
+from service.engine.model import EDGE_NAMES, Fixing, LoadCase
 from service.engine.results import CaseResult, Check, Contact, Forces, ScopeLimit
 from service.engine.scope import limits_of_case, limits_of_fixing, near_edge
 
@@ -82,25 +82,24 @@ def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[C
     )
 
 
-def with_edges_farther(fixing: Fixing, results: Sequence[CaseResult], member: Member) -> list[float]:
+def with_edges_farther(moved: Fixing, results: Sequence[CaseResult]) -> list[float]:
     """The utilisation of each load case in a member that has more edges, farther than any that tension feels.
 
     EN 1992-4:2018, 7.2.2.5 and 7.2.3: such edges come in by their own check, and by that into the interaction.
 
     Args:
-        fixing: The fixing as it was verified.
-        results: Its load cases, all of them covered by the method.
-        member: The member with the other edges, none of them nearer than max(10·h_ef, 60·d_nom) (mm).
+        moved: The fixing in that member, none of those edges nearer than max(10·h_ef, 60·d_nom) (mm).
+        results: Its load cases as they were verified without those edges, all of them covered by the method.
 
     Returns:
         The utilisations, in the order of the load cases (no unit).
     """
-    moved, grid = replace(fixing, member=member), recognise_grid(fixing.positions) or intended_rows(fixing.positions)
+    grid = recognise_grid(moved.positions) or intended_rows(moved.positions)
     found = []
-    for actions, result in zip(fixing.load_cases, results, strict=True):
+    for actions, result in zip(moved.load_cases, results, strict=True):
         kept = [check for check in result.checks if check.mode not in OF_EDGES]
         if any(check.mode is Mode.PRY_OUT for check in kept):
-            torsion = _prepare(moved, grid, actions).torsion_nmm
+            torsion, _ = _torsion(moved, actions)
             shear = (actions.shear_x_n, actions.shear_y_n)
             try:
                 edges = concrete_edge.verify(moved, grid, shear, torsion, want_trace=False)
@@ -109,7 +108,7 @@ def with_edges_farther(fixing: Fixing, results: Sequence[CaseResult], member: Me
                 edges = concrete_edge.verify(replace(moved, neighbours=()), grid, shear, torsion, want_trace=False)
             pulled = [check for check in kept if check.mode in IN_TENSION]
             sheared = [*(check for check in kept if check.mode is Mode.PRY_OUT), *edges]
-            together = interaction.verify_concrete(pulled, sheared, len(fixing.positions), want_trace=False)
+            together = interaction.verify_concrete(pulled, sheared, len(moved.positions), want_trace=False)
             kept.extend([*edges, *([] if together is None else [together])])
         found.append(max((check.utilisation for check in kept), default=0.0))
     return found
@@ -163,6 +162,13 @@ def not_covered(actions: LoadCase, *limits: ScopeLimit) -> CaseResult:
 
 
 def _prepare(fixing: Fixing, grid: Grid | None, actions: LoadCase) -> _Case:
+    torsion, turned = _torsion(fixing, actions)
+    path = lever_arm.shear_path(fixing, grid, actions.shear_x_n != 0.0 or turned, actions.shear_y_n != 0.0 or turned)
+    return _Case(actions, torsion, turned, path, _Shares(actions.sustained_share, actions.sustained_share))
+
+
+def _torsion(fixing: Fixing, actions: LoadCase) -> tuple[float, bool]:
+    """Torsion about the centre of the fasteners (Nmm), and whether it is more than a tape's reading of their places."""
     centre = shear_distribution.centre(fixing.positions)
     torsion = shear_distribution.torsion_about(centre, actions.torsion_nmm, actions.shear_x_n, actions.shear_y_n)
     reach = max(math.hypot(*point) for point in fixing.positions) + math.hypot(
@@ -171,9 +177,7 @@ def _prepare(fixing: Fixing, grid: Grid | None, actions: LoadCase) -> _Case:
     noise = TORSION_NOISE * (abs(actions.torsion_nmm) + math.hypot(actions.shear_x_n, actions.shear_y_n) * reach)
     # What a tape does not tell from shear through the centre turns nothing: it decides no limit and no lever arm.
     turned = abs(torsion) > max(noise, TAPE_MM * math.hypot(actions.shear_x_n, actions.shear_y_n))
-    torsion = torsion if turned or (abs(torsion) > noise and len(fixing.positions) > 1) else 0.0
-    path = lever_arm.shear_path(fixing, grid, actions.shear_x_n != 0.0 or turned, actions.shear_y_n != 0.0 or turned)
-    return _Case(actions, torsion, turned, path, _Shares(actions.sustained_share, actions.sustained_share))
+    return torsion if turned or (abs(torsion) > noise and len(fixing.positions) > 1) else 0.0, turned
 
 
 def _sustained_shares(fixing: Fixing, grid: Grid | None, sustained: LoadCase, forces: Forces) -> _Shares:

@@ -13,7 +13,7 @@ from service.contract.verification_codes import AssumptionCode, BaseMaterial, Ed
 from service.engine import verification as mechanics
 from service.engine.codes import Limit
 from service.engine.en1992_4.concrete_edge import reach_mm
-from service.engine.free_edges import FreeEdges, farthest, free_edges
+from service.engine.free_edges import FreeEdges, farthest, free_edges, utilisation_anywhere
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
 from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
@@ -105,13 +105,23 @@ class _OfRow:
 
 
 @dataclass(frozen=True, slots=True)
+class _Calculated:
+    """A fixing under the actions and with the partial factors of one design situation, and what it came to."""
+
+    fixing: Fixing
+    results: tuple[CaseResult, ...]
+    anywhere: float | None
+    """What it comes to by edges that are not given and that count at any distance; None where none does."""
+
+
+@dataclass(frozen=True, slots=True)
 class _Judgement:
     """What is asked of a fixing, and what it was calculated to; nothing where a decisive requirement is not met."""
 
     requirements: list[Requirement]
     fixing: Fixing | None
     results: tuple[CaseResult, ...]
-    situations: tuple[tuple[Fixing, tuple[CaseResult, ...]], ...] = ()
+    situations: tuple[_Calculated, ...] = ()
     """The same, each design situation with its own partial factors."""
 
 
@@ -335,18 +345,18 @@ class Assessor:
             )
             for each in row.situations
         )
-        judged = tuple((fixing, mechanics.verify(fixing, want_trace, for_answer)) for fixing in fixings)
-        results = tuple(chain.from_iterable(of_fixing for _, of_fixing in judged))
+        judged = tuple(_calculated(fixing, want_trace, for_answer) for fixing in fixings)
+        results = tuple(chain.from_iterable(each.results for each in judged))
         stress = largest_plate_stress(results)
         if stress is not None and row.fixture.yield_mpa is not None:
             asked.append(requirements.plate(stress, row.fixture.yield_mpa))
         book, bears = self._rulebook, self._evidence.bears_mpa
         pressed = (
-            unmet for fixing, of_fixing in judged for unmet in requirements.contact(fixing, of_fixing, book, bears)
+            unmet for each in judged for unmet in requirements.contact(each.fixing, each.results, book, bears)
         )
         asked.extend(islice(pressed, 1))
         asked.extend(self._old_holes(row.selection, positions, results))
-        open_ends = (unmet for fixing, of_fixing in judged for unmet in requirements.open_ends(fixing, of_fixing))
+        open_ends = (unmet for each in judged for unmet in requirements.open_ends(member, each.anywhere))
         asked.extend(islice(open_ends, 1))
         return _Judgement(asked, replace(fixings[0], load_cases=every), results, judged)
 
@@ -369,7 +379,8 @@ class Assessor:
         """How far edges were taken to be that the request does not give."""
         assumptions = Assumptions()
         least = FreeEdges(reach_mm(embedment_mm, float(selection.size["geometry"]["nominal_diameter_mm"])))
-        free = farthest([least, *(free_edges(*situation) for situation in judgement.situations)])
+        found = (free_edges(each.fixing, each.results, each.anywhere) for each in judgement.situations)
+        free = farthest([least, *found])
         edges_out_of_reach(self._request.member.edges, free, assumptions)
         return assumptions.all()
 
@@ -382,6 +393,11 @@ class Assessor:
             least, told = self._least_spacing(selection, fixing.positions), given is not None
             neighbours.no_others(fixing, judgement.results, least, book, assumptions, told=told)
         return assumptions.all()
+
+
+def _calculated(fixing: Fixing, want_trace: bool, for_answer: bool) -> _Calculated:
+    results = mechanics.verify(fixing, want_trace, for_answer)
+    return _Calculated(fixing, results, utilisation_anywhere(fixing, results))
 
 
 def evidence_of(request: wanted.Fixing, rulebook: Rulebook) -> Evidence:

@@ -24,7 +24,6 @@ from service.contract.verification_codes import (
 from service.contract.verification_codes.requirements import NEAR_EDGES, NEAR_PAIRS
 from service.engine.en1992_1_1 import ALPHA_CC_MIN, design_strength_mpa
 from service.engine.en1992_4.lever_arm import bearing_strength_mpa
-from service.engine.free_edges import utilisation_anywhere
 from service.engine.model import Fixing, Member, Point
 from service.engine.results import CaseResult
 from service.rulebook import Rulebook
@@ -600,22 +599,19 @@ def pressure_max_mpa(fixing: Fixing, rulebook: Rulebook, bears_mpa: float) -> fl
     return min(design_strength_mpa(bearing_strength_mpa(fixing), fixing.factors.concrete, alpha_cc), bears_mpa)
 
 
-def open_ends(fixing: Fixing, results: Sequence[CaseResult]) -> Iterator[Requirement]:
+def open_ends(member: Member, anywhere: float | None) -> Iterator[Requirement]:
     """Whether edges that are not given, and that count at any distance, would let the fixing pass.
 
     Args:
-        fixing: The fixing.
-        results: Its load cases.
+        member: The concrete.
+        anywhere: What the fixing comes to by such edges (no unit); None where there are none.
 
     Yields:
         The requirement where it is not met: what passes only as nobody says where the member ends does not pass.
     """
-    used = utilisation_anywhere(fixing, results)
-    if used is not None and used > 1.0:
-        missing = tuple(
-            edge for edge, distance in zip(Edge, fixing.member.edges_mm, strict=True) if math.isinf(distance)
-        )
-        figures: dict[str, Value] = {"edges": missing, "utilisation": used, "utilisation_max": 1.0}
+    if anywhere is not None and anywhere > 1.0:
+        missing = tuple(edge for edge, distance in zip(Edge, member.edges_mm, strict=True) if math.isinf(distance))
+        figures: dict[str, Value] = {"edges": missing, "utilisation": anywhere, "utilisation_max": 1.0}
         yield Requirement(RequirementCode.OPEN_ENDS, False, figures, clause="7.2.2.5")
 
 

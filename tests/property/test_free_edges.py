@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import settings as profile
 from hypothesis import strategies as st
 
-from service.engine.free_edges import free_edges
+from service.engine.free_edges import FreeEdges, free_edges, utilisation_anywhere
 from service.engine.model import Fixing
 from service.engine.verification import verify
 from tests.engine.fixings import INF, bolt, fixing, load_case
@@ -30,8 +30,13 @@ def used(given_fixing: Fixing) -> float:
     return found.utilisation
 
 
+def free_edges_of(given_fixing: Fixing) -> FreeEdges:
+    results = verify(given_fixing, want_trace=False)
+    return free_edges(given_fixing, results, utilisation_anywhere(given_fixing, results))
+
+
 def reach(given_fixing: Fixing) -> float:
-    return free_edges(given_fixing, verify(given_fixing, want_trace=False)).reach_mm
+    return free_edges_of(given_fixing).reach_mm
 
 
 def at(given_fixing: Fixing, edges: tuple[float, float, float, float]) -> Fixing:
@@ -57,7 +62,7 @@ def test_with_no_edge_in_reach_none_is_checked_beyond_it() -> None:
 def test_in_a_thin_and_narrow_member_an_edge_counts_at_any_distance() -> None:
     # Both sides known, the ends not: c'_1 = max(c_2,max/1.5, h/1.5, s/3) whatever the distance.
     strip = row((30e3, 0.0), (INF, INF, 99.0, 150.0))
-    found = free_edges(strip, verify(strip, want_trace=False))
+    found = free_edges_of(strip)
     assert found.reach_mm == 720.0
     far, farther = (used(at(strip, (INF, east, 99.0, 150.0))) for east in (2e3, 2e4))
     assert found.utilisation_anywhere == pytest.approx(far) == pytest.approx(farther)

@@ -203,9 +203,25 @@ def reduced_edge(edge_mm: float, side_max_mm: float, thickness_mm: float, spacin
     Returns:
         c'_1 (mm).
     """
-    if side_max_mm < 1.5 * edge_mm and thickness_mm < 1.5 * edge_mm:
+    if is_thin_and_narrow(edge_mm, side_max_mm, thickness_mm):
         return min(edge_mm, max(side_max_mm / 1.5, thickness_mm / 1.5, spacing_max_mm / 3.0))
     return edge_mm
+
+
+def is_thin_and_narrow(edge_mm: float, side_max_mm: float, thickness_mm: float) -> bool:
+    """Whether c_2,max and h are both less than 1.5·c_1.
+
+    EN 1992-4:2018, 7.2.2.5.
+
+    Args:
+        edge_mm: c_1 (mm).
+        side_max_mm: The larger distance to a corner edge c_2,max (mm).
+        thickness_mm: h (mm).
+
+    Returns:
+        True where c'_1 takes the place of c_1.
+    """
+    return max(side_max_mm, thickness_mm) < 1.5 * edge_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,8 +298,9 @@ def _parts_of(fixing: Fixing, row: _Row, edge: int) -> Iterator[_Part]:
 
 def _axes(edge: int, vector: tuple[float, float]) -> tuple[float, float]:
     """A vector as its component towards an edge and its component along it."""
-    x, y = vector
-    return ((-x, y), (x, y), (-y, x), (y, x))[edge]
+    along = 1 if edge < 2 else 0
+    outwards = vector[1 - along]
+    return outwards if edge % 2 else -outwards, vector[along]
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,6 +323,8 @@ class _Part:
 
 def _beside_and_with_neighbours(fixing: Fixing, members: tuple[int, ...], edge: int) -> list[_Part]:
     """A row, or a part of it, beside the neighbours within 3·c_1; with those in line; and with each of the others."""
+    if not fixing.neighbours:
+        return [_Part(members)]
     points, along = [fixing.positions[i] for i in members], 1 if edge < 2 else 0
     reach = 3.0 * fixing.member.nearest_mm(points)[edge]
     near = [neighbour for neighbour in fixing.neighbours if touches(neighbour.point, points, reach)]
@@ -499,7 +518,6 @@ def _row_of(
     floor = 1e-9 * math.hypot(*shear)
     towards = towards if towards > floor else 0.0
     along = along if abs(along) > floor else 0.0
-    turned = shear_distribution.elastic_shear(fixing.positions, 0.0, 0.0, torsion_nmm)
     points = [fixing.positions[i] for i in front.members]
     of_row = torsion_nmm
     if not front.pushed_only:
@@ -507,17 +525,23 @@ def _row_of(
         of_row = _torsion_about_row(fixing, centre, edge, shear, torsion_nmm, towards > 0.0)
     if front.flattened:
         points = [(0.0, y) if edge < 2 else (x, 0.0) for x, y in points]
-    alone = shear_distribution.elastic_shear(points, 0.0, 0.0, of_row if len(points) > 1 else 0.0)
+    alone = _turned(points, edge, of_row if len(points) > 1 else 0.0)
     return _Row(
         fixing,
         edge,
         front,
         towards,
         along,
-        tuple(_axes(edge, force) for force in turned),
+        _turned(fixing.positions, edge, torsion_nmm),
         of_row,
-        {i: _axes(edge, force)[0] for i, force in zip(front.members, alone, strict=True)},
+        {i: force[0] for i, force in zip(front.members, alone, strict=True)},
     )
+
+
+def _turned(points: Sequence[Point], edge: int, torsion_nmm: float) -> tuple[tuple[float, float], ...]:
+    """Forces of fasteners by torsion: towards an edge and along it (N)."""
+    forces = shear_distribution.elastic_shear(points, 0.0, 0.0, torsion_nmm)
+    return tuple(_axes(edge, force) for force in forces) if torsion_nmm else forces
 
 
 def parts_of_row(fixing: Fixing, front: tuple[int, ...], edge: int) -> list[tuple[int, ...]]:
@@ -587,8 +611,10 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     points = (*ours, *(widened_to(place, ours, along) for place in part.joined))
     nearest = member.nearest_mm((*ours, *part.joined, *part.in_line))
     sides = nearest[2:] if edge < 2 else nearest[:2]
-    spacing_max = largest_spacing(fixing.positions, grid, part.members, along)
-    c1 = reduced_edge(nearest[edge], max(sides), member.thickness_mm, spacing_max)
+    c1, spacing_max = nearest[edge], 0.0
+    if is_thin_and_narrow(c1, max(sides), member.thickness_mm):
+        spacing_max = largest_spacing(fixing.positions, grid, part.members, along)
+        c1 = reduced_edge(c1, max(sides), member.thickness_mm, spacing_max)
     k9 = K9_CRACKED if member.cracked else K9_UNCRACKED
     diameter = min(fastener.nominal_diameter_mm, DIAMETER_MAX_MM)
     length = cone.shear_length_mm or influence_length(fastener.embedment_mm, fastener.nominal_diameter_mm)
