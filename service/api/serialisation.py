@@ -49,15 +49,17 @@ def refuse_loose_numbers(value: Any) -> None:
         ValueError: A number in it is not finite.
     """
     waiting: list[Iterable[Any]] = [(value,)]
-    while waiting:
-        for inner in waiting.pop():
-            # By exact type: an answer has hundreds of values, and asking for Mapping is slow.
+    for several in waiting:
+        for inner in several:
+            # By exact type first: an answer has hundreds of values, and asking for Mapping is slow.
             kind = type(inner)
             if kind in _PLAIN:
                 continue
             if kind is float:
                 if not math.isfinite(inner):
                     raise ValueError("a number of the answer is not finite")
+            elif kind is list:
+                waiting.append(inner)
             elif kind is dict or isinstance(inner, Mapping):
                 waiting.append(inner.values())
             elif isinstance(inner, list | tuple):

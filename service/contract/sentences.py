@@ -7,7 +7,7 @@ better word changes no id.
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from marshmallow import Schema, fields
@@ -19,6 +19,9 @@ EACH = "*"
 
 Tree = Mapping[str, Any]
 """Places as a tree by name; None where a sentence stands."""
+
+_Without = Callable[[Any], Any]
+"""Gives a part of an answer without its sentences."""
 
 
 @functools.cache
@@ -40,7 +43,8 @@ def without_sentences(answer: Mapping[str, Any]) -> dict[str, Any]:
     Returns:
         What is left; parts that hold no sentence are the same objects.
     """
-    return _object_without(answer, _tree())
+    kept: dict[str, Any] = _without()(dict(answer))
+    return kept
 
 
 def is_sentence(steps: Iterable[str | int]) -> bool:
@@ -84,17 +88,28 @@ def _tree() -> Tree:
     return tree
 
 
-def _object_without(value: Mapping[str, Any], branch: Tree) -> dict[str, Any]:
-    kept = dict(value)
-    for name, below in branch.items():
-        if below is None:
-            kept.pop(name, None)
-        elif name in kept:
-            kept[name] = _without(kept[name], below)
-    return kept
+@functools.cache
+def _without() -> _Without:
+    return _without_places(_tree())
 
 
-def _without(value: Any, branch: Tree) -> Any:
+def _without_places(branch: Tree) -> _Without:
+    """What leaves the sentences of a branch out of it, made once, as an answer has dozens of objects."""
     if EACH in branch:
-        return [_without(entry, branch[EACH]) for entry in value] if isinstance(value, list) else value
-    return _object_without(value, branch) if isinstance(value, dict) else value
+        each = _without_places(branch[EACH])
+        return lambda value: [each(entry) for entry in value] if isinstance(value, list) else value
+    left_out = [name for name, below in branch.items() if below is None]
+    gone_into = [(name, _without_places(below)) for name, below in branch.items() if below is not None]
+
+    def of_object(value: Any) -> Any:
+        if not isinstance(value, dict):
+            return value
+        kept = value.copy()
+        for name in left_out:
+            kept.pop(name, None)
+        for name, without in gone_into:
+            if name in kept:
+                kept[name] = without(kept[name])
+        return kept
+
+    return of_object

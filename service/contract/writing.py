@@ -146,7 +146,7 @@ def _in_newtons(field: fields.Field[Any]) -> bool:
 
 
 def _figures(figures: Mapping[str, Value]) -> dict[str, Any]:
-    return {name: shown_figure(value) for name, value in figures.items()}
+    return {name: None if value is None else shown_figure(value) for name, value in figures.items()}
 
 
 def _said() -> Callable[[str | Statement], str]:

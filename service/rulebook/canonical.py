@@ -14,10 +14,12 @@ _DECIMAL_FROM, _DECIMAL_TO = 1e-5, 1e16
 
 _WHOLE = re.compile(rb"\.0[,}\]]")
 """A whole number with a point, or a text like one."""
-_EXPONENT = re.compile(rb"e[-+]?[0-9]+[,}\]]")
 _DIGITS_AS_ZERO = bytes.maketrans(b"123456789", b"000000000")
+_EXPONENT = re.compile(rb"0e[-+]?0+[,}\]]")
+"""A number with an exponent, or a text like one, every digit written as 0: so it begins with what is rare."""
 _LONG = b"0" * 16
-"""A long integer, or a text like one, every digit written as 0."""
+"""A long integer, or a text like one, written so."""
+_NESTED = (dict, list)
 
 
 class _OnlyByTheBookError(ValueError):
@@ -46,18 +48,23 @@ def canonical(document: Any) -> bytes:
 def _doubtful(written: bytes) -> bool:
     """Whether there is a whole number with a point, an exponent or a long integer, or a text like one."""
     # Three searches, each of which skips to where it may begin; a single one for all takes three times as long.
-    if _WHOLE.search(written) or _EXPONENT.search(written):
+    if _WHOLE.search(written):
         return True
-    return _LONG in written.translate(_DIGITS_AS_ZERO)
+    with_zeros = written.translate(_DIGITS_AS_ZERO)
+    return _LONG in with_zeros or _EXPONENT.search(with_zeros) is not None
 
 
-def _names_are_ascii(value: Any) -> bool:
+def _names_are_ascii(document: Any) -> bool:
     # The two serialisers order names beyond ASCII differently.
-    if isinstance(value, dict):
-        return all(name.isascii() for name in value) and all(
-            _names_are_ascii(item) for item in value.values() if isinstance(item, dict | list)
-        )
-    return all(_names_are_ascii(item) for item in value if isinstance(item, dict | list))
+    waiting = [document]
+    for value in waiting:
+        inner = value
+        if isinstance(value, dict):
+            if not all(map(str.isascii, value)):
+                return False
+            inner = value.values()
+        waiting.extend([item for item in inner if isinstance(item, _NESTED)])
+    return True
 
 
 def _plain(value: Any) -> Any:

@@ -20,6 +20,7 @@ from service.rulebook.versions import order
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from collections.abc import Set as AbstractSet
     from datetime import date
     from pathlib import Path
 
@@ -119,6 +120,7 @@ class Shelf:
         self.faults_beside = faults
         self._releases = releases
         self._made: dict[str, Rulebook | ReleaseFault] = {}
+        self._given: dict[tuple[str, tuple[Suspension, ...], str | None], Rulebook] = {}
         self._lock = threading.Lock()
         if working is not None and working.state == RELEASED:
             self._made[working.version] = working
@@ -158,8 +160,7 @@ class Shelf:
         Raises:
             UnknownVersion: It is not served.
         """
-        found = self._book(version)
-        return replace(found, suspensions=tuple(s for s in self.suspensions if s.version in {None, version}))
+        return self._as_given(self._book(version), {None, version})
 
     def on(self, version: str, day: date) -> Rulebook:
         """Give a version as it is named on a day, with the higher one that is in force instead, if there is one.
@@ -174,12 +175,12 @@ class Shelf:
         Raises:
             UnknownVersion: It is not served.
         """
-        named = self.book(version)
+        named = self._book(version)
         try:
             other = self.in_force(day).version
         except NoneInForce:
-            return named
-        return replace(named, superseded_by=other) if order(other) > order(version) else named
+            return self.book(version)
+        return self._as_given(named, {None, version}, other if order(other) > order(version) else None)
 
     def by_digest(self, version: str, digest: str) -> Rulebook | None:
         """Give exactly the rules that an answer was made with.
@@ -222,8 +223,7 @@ class Shelf:
             except UnknownVersion:
                 continue
             skipped = {other for other in candidates if other in stopped and order(other) > order(version)}
-            concerning = tuple(s for s in self.suspensions if s.version in {None, version} | skipped)
-            return replace(found, suspensions=concerning)
+            return self._as_given(found, {None, version} | skipped)
         raise NoneInForce(
             f"no version of the rulebook is in force on {day.isoformat()}; "
             f"served: {', '.join(self.versions) or 'none'}; name one under rulebook to use it all the same"
@@ -311,6 +311,16 @@ class Shelf:
             for version, document in periods.items()
             if document["effective_from"] <= day.isoformat() <= (document["effective_until"] or "9999-12-31")
         ]
+
+    def _as_given(
+        self, found: Rulebook, concerned: AbstractSet[str | None], superseded_by: str | None = None
+    ) -> Rulebook:
+        """A rulebook with what is suspended: one object for all who ask, so that what it has worked out is kept."""
+        concerning = tuple(s for s in self.suspensions if s.version in concerned)
+        key = found.version, concerning, superseded_by
+        if key not in self._given:
+            self._given[key] = replace(found, suspensions=concerning, superseded_by=superseded_by)
+        return self._given[key]
 
     def _book(self, version: str) -> Rulebook:
         for release in self._releases:

@@ -31,6 +31,7 @@ NO_DIFFERENCE = 1e-9
 ROUNDED_AWAY = 1e-2
 """Share by which two figures that are written alike differ at most."""
 WRITTEN_OUT = "0.##########"
+_NUMBERS = (int, float)
 _PLAIN = re.compile(r"^-?\d+(\.\d+)?$")
 
 
@@ -139,10 +140,14 @@ class Catalogue:
 
     def _told_apart(self, template: str, figures: Mapping[str, Value], given: str, limit: str) -> Mapping[str, Value]:
         """Figures in which one that is written as its limit and is not it says on which side it lies."""
-        one, other, digits = figures[given], figures[limit], digits_in(template)
-        if not (isinstance(one, int | float) and isinstance(other, int | float)) or not {given, limit} <= digits.keys():
+        one, other = figures[given], figures[limit]
+        if not (isinstance(one, _NUMBERS) and isinstance(other, _NUMBERS)):
             return figures
-        if isclose(one, other, rel_tol=0.0, abs_tol=NO_DIFFERENCE) or not isclose(one, other, rel_tol=ROUNDED_AWAY):
+        # Most are far from their limit, which is seen before anything else is asked for.
+        if not isclose(one, other, rel_tol=ROUNDED_AWAY) or isclose(one, other, rel_tol=0.0, abs_tol=NO_DIFFERENCE):
+            return figures
+        digits = digits_in(template)
+        if not {given, limit} <= digits.keys():
             return figures
         written = self.figure(one, digits[given])
         if written != self.figure(other, digits[limit]):
@@ -169,13 +174,18 @@ class Catalogue:
         # By exact type where it is one of the two that most figures are.
         if type(value) is str:
             return value
+        if type(value) is float:
+            return self._number(value, digits or "g")
         if value is None:
             return self.say("not known")
         if isinstance(value, tuple):
             return self._listed([self.figure(each, digits) for each in value])
         if isinstance(value, str):
             return self.name(value) if isinstance(value, Code) else value
-        short = format(value, digits or ("d" if isinstance(value, int) else "g"))
+        return self._number(value, digits or "d")
+
+    def _number(self, value: float, digits: str) -> str:
+        short = format(value, digits)
         if self.language == ENGLISH or not _PLAIN.match(short):
             return short
         return str(format_decimal(short, format=WRITTEN_OUT, locale=_locale(self.language)))

@@ -110,14 +110,14 @@ class Meaning:
         Returns:
             The template, the last one where something is missing from each.
         """
-        *tried, last = self.templates(audience)
-        for template in tried:
+        templates = self.templates(audience)
+        for template in templates[:-1]:
             for name in figures_in(template):
                 if figures.get(name) in {None, ()}:
                     break
             else:
                 return template
-        return last
+        return templates[-1]
 
 
 def _several(given: str | tuple[str, ...]) -> tuple[str, ...]:
