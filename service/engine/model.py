@@ -130,8 +130,7 @@ class Member:
 
     def nearest_mm(self, points: Sequence[Point]) -> tuple[float, float, float, float]:
         """Smallest distance of a group of points to each of the four edges (mm)."""
-        xs = [p[0] for p in points]
-        ys = [p[1] for p in points]
+        xs, ys = zip(*points, strict=True)
         west, east, south, north = self.edges_mm
         return (min(xs) + west, east - max(xs), min(ys) + south, north - max(ys))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, recognise_grid
@@ -37,30 +37,29 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], depth_ratio: 
     Returns:
         The distances (mm).
     """
-    around, at_edge = 0.0, 0.0
+    checks = [check for result in results for check in result.checks]
+    widest = max(_spacings(fixing, {check.mode for check in checks}), default=0.0)
+    around, at_edge = widest * (1.0 + depth_ratio) / 2.0, 0.0
     grid = recognise_grid(fixing.positions)
-    for result in results:
-        for check in result.checks:
-            widest = max(_spacings(fixing, check), default=0.0)
-            around = max(around, widest * (1.0 + depth_ratio) / 2.0)
-            if check.mode is Mode.BLOW_OUT:
-                around = max(around, 4.0 * _edge_mm(fixing, grid, check))
-            elif check.mode is Mode.CONCRETE_EDGE:
-                at_edge = max(at_edge, 3.0 * _edge_mm(fixing, grid, check))
+    for check in checks:
+        if check.mode is Mode.BLOW_OUT:
+            around = max(around, 4.0 * _edge_mm(fixing, grid, check))
+        elif check.mode is Mode.CONCRETE_EDGE:
+            at_edge = max(at_edge, 3.0 * _edge_mm(fixing, grid, check))
     return NeighbourReach(around, at_edge if at_edge > around else None)
 
 
-def _spacings(fixing: Fixing, check: Check) -> Iterator[float]:
-    """Characteristic spacings of a check (mm); that of bond is largest where nothing is sustained.
+def _spacings(fixing: Fixing, modes: Set[Mode]) -> Iterator[float]:
+    """Characteristic spacings of the modes that were checked (mm); that of bond is largest where nothing is sustained.
 
     Yields:
         The spacings.
     """
-    if check.mode in {Mode.CONCRETE_CONE, Mode.PRY_OUT}:
+    if modes & {Mode.CONCRETE_CONE, Mode.PRY_OUT}:
         yield fixing.fastener.cone.cone_spacing_mm
-    if check.mode is Mode.CONCRETE_CONE and _may_split(fixing):
+    if Mode.CONCRETE_CONE in modes and _may_split(fixing):
         yield fixing.fastener.cone.splitting_spacing_mm
-    if check.mode in {Mode.BOND, Mode.PRY_OUT} and fixing.fastener.assessed_bond is not None:
+    if modes & {Mode.BOND, Mode.PRY_OUT} and fixing.fastener.assessed_bond is not None:
         yield bond.spacing_of(fixing, 0.0)
 
 

@@ -391,7 +391,7 @@ def _readings(
     pulled = tuple(i for i, force in enumerate(forces.tension_n) if force > 0.0)
     sheared = any(shear != (0.0, 0.0) for shear in forces.shear_n)
     acting = tuple(range(len(fixing.positions))) if sheared else pulled
-    found = []
+    found, near = [], near_edge(fixing)
     if _apart(fixing, grid, case, pulled, sheared, checks) or (
         sheared and grid is not None and _row_apart(fixing, grid)
     ):
@@ -400,13 +400,13 @@ def _readings(
         found.append("neighbours")
     if sheared and pry_out.turn_against_each_other(fixing.positions, forces.shear_n):
         found.append("pry_out_turning")
-    if case.turned and near_edge(fixing):
+    if case.turned and near:
         found.append("edge_torsion")
     if fixing.fastener.assessed_bond is not None and len(acting) > 1:
         found.append("bond_mean_spacing")
-    if sheared and near_edge(fixing) and fixing.fixture.clearance != "filled":
+    if sheared and near and fixing.fixture.clearance != "filled":
         found.append("clearance_arrangement")
-    if (grid is None or not grid.drawn) and near_edge(fixing):
+    if (grid is None or not grid.drawn) and near:
         found.append("arrangement_near_edge")
     if _narrow_and_dense(fixing, grid, acting):
         found.append("narrow_shell_spalling")

@@ -44,6 +44,8 @@ BASIS_NOTE = (
     "against its text."
 )
 
+_EQUATIONS = frozenset(Equation)
+
 _TAKEN = {Note.SPLITTING_NOT_NEEDED: AssumptionCode.SPLITTING_NOT_NEEDED}
 """Notes of the engine that are assumptions; the others are cautions."""
 
@@ -79,7 +81,7 @@ def governing_checks(results: Iterable[CaseResult]) -> list[tuple[CaseResult, Ch
 
 
 def _case_of(result: CaseResult) -> str:
-    if result.combination not in set(Equation):
+    if result.combination not in _EQUATIONS:
         return result.name
     return ACCIDENTAL if result.combination == Equation.EQ_6_11 else PERSISTENT
 

@@ -352,7 +352,10 @@ def near_edges(member: Member, positions: Sequence[Point], least_mm: float) -> d
         far enough.
     """
     found: list[tuple[float | str, ...]] = []
-    for index, (edge, nearest) in enumerate(zip(Edge, member.nearest_mm(positions), strict=True)):
+    of_edges = member.nearest_mm(positions)
+    if reaches_mm(min(of_edges), least_mm):
+        return _none_of(NEAR_EDGES)
+    for index, (edge, nearest) in enumerate(zip(Edge, of_edges, strict=True)):
         if not reaches_mm(nearest, least_mm):
             numbered = enumerate(member.distances_mm(positions, index), start=1)
             nearer = [(distance, number) for number, distance in numbered if not reaches_mm(distance, least_mm)]
@@ -370,19 +373,23 @@ def near_pairs(positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
     Returns:
         A list for each figure, an entry a pair; None where all are far enough apart.
     """
-    found: list[tuple[float, ...]] = []
-    if not reaches_mm(smallest_spacing(positions), least_mm):
-        numbered = combinations(enumerate(positions, start=1), 2)
-        apart = sorted((math.dist(a, b), i, j) for (i, a), (j, b) in numbered)
-        found = [(i, j, distance) for distance, i, j in apart[:MOST_ENTRIES] if not reaches_mm(distance, least_mm)]
+    if reaches_mm(smallest_spacing(positions), least_mm):
+        return _none_of(NEAR_PAIRS)
+    numbered = combinations(enumerate(positions, start=1), 2)
+    apart = sorted((math.dist(a, b), i, j) for (i, a), (j, b) in numbered)
+    found = [(i, j, distance) for distance, i, j in apart[:MOST_ENTRIES] if not reaches_mm(distance, least_mm)]
     return _by_name(NEAR_PAIRS, found)
 
 
 def _by_name(
     figures: Sequence[Quantity | Term | Verbatim], found: Sequence[Sequence[float | str]]
 ) -> dict[str, Value]:
-    """Entries as one list for each figure; None where there is no entry."""
-    return {figure.name: tuple(entry[k] for entry in found) or None for k, figure in enumerate(figures)}
+    """Entries as one list for each figure."""
+    return {figure.name: tuple(entry[k] for entry in found) for k, figure in enumerate(figures)}
+
+
+def _none_of(figures: Sequence[Quantity | Term | Verbatim]) -> dict[str, Value]:
+    return dict.fromkeys([figure.name for figure in figures])
 
 
 def _edge_with_spacing(
@@ -416,8 +423,8 @@ def _edge_with_spacing(
     farthest = max(limits["edge_min_mm"], limits["spacing_min_edge_mm"]) if edge_covered is None else edge_covered
     widest = max(limits["spacing_min_mm"], limits["edge_min_spacing_mm"])
     widest = widest if spacing_covered is None else spacing_covered
-    figures |= near_edges(member, positions, 0.0 if met else farthest)
-    figures |= near_pairs(positions, 0.0 if met else widest)
+    figures |= _none_of(NEAR_EDGES) if met else near_edges(member, positions, farthest)
+    figures |= _none_of(NEAR_PAIRS) if met else near_pairs(positions, widest)
     rule = selection.row_path("limits")
     return Requirement(RequirementCode.EDGE_WITH_SPACING, met, figures, rule, decisive=True)
 

@@ -9,7 +9,8 @@ from service.engine.model import Point
 
 def centre(points: Sequence[Point]) -> Point:
     """Centre of gravity of equal fasteners (mm). EN 1992-4:2018, 6.2.2."""
-    return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
+    xs, ys = zip(*points, strict=True)
+    return sum(xs) / len(points), sum(ys) / len(points)
 
 
 def torsion_about(point: Point, torsion_nmm: float, shear_x_n: float, shear_y_n: float) -> float:
