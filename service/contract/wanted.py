@@ -601,17 +601,16 @@ def made(kind: Callable[..., Wanted], given: Mapping[str, Any]) -> Wanted:
     Returns:
         The object, what is null or unknown left out.
     """
-    values = {}
-    for name, make in _makers(kind):
-        value = given.get(name)
-        if value is not None and (value := make(value)) is not None:
+    values, makers = {}, _makers(kind)
+    for name, value in given.items():
+        if value is not None and name in makers and (value := makers[name](value)) is not None:
             values[name] = value
     return kind(**values)
 
 
 @cache
-def _makers(kind: Callable[..., Any]) -> tuple[tuple[str, Make], ...]:
-    return tuple((name, _make(hint)) for name, hint in get_type_hints(kind, include_extras=True).items())
+def _makers(kind: Callable[..., Any]) -> Mapping[str, Make]:
+    return {name: _make(hint) for name, hint in get_type_hints(kind, include_extras=True).items()}
 
 
 def _make(hint: Any) -> Make:

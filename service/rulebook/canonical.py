@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from enum import StrEnum
 from typing import Any
 
 import orjson
@@ -91,4 +92,6 @@ def _with_whole_numbers(value: Any) -> Any:
         return value
     elif isinstance(value, Mapping) and kind is not dict:
         return _with_whole_numbers(dict(value))
+    elif isinstance(value, StrEnum):
+        return value
     raise _OnlyByTheBookError
