@@ -137,6 +137,8 @@ def _accepted(offered: tuple[str, ...]) -> str | None:
 
 def _read_query(schema: Schema | None) -> dict[str, str]:
     """Read the query parameters, each at most once."""
+    if not request.query_string and not schema:
+        return {}
     twice = [name for name, values in request.args.lists() if len(values) > 1]
     if twice:
         raise Refused(422, [Fault("duplicate_parameter", "must be given once", parameter=name) for name in twice])

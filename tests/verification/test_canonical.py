@@ -50,7 +50,7 @@ def test_layout_is_not_content() -> None:
 
 
 def test_a_word_of_a_list_beside_a_whole_number_with_a_point_is_written_as_its_text() -> None:
-    document = {"state": ConcreteState.CRACKED, "x_mm": 75.0}
+    document: dict[str, Any] = {"state": ConcreteState.CRACKED, "x_mm": 75.0}
     assert canonical(document) == rfc8785.dumps({"state": "cracked", "x_mm": 75}) == rfc8785.dumps(document)
 
 
