@@ -160,7 +160,7 @@ class Shelf:
         Raises:
             UnknownVersion: It is not served.
         """
-        return self._as_given(self._book(version), {None, version})
+        return self._as_given(self._book(version), self._concerning({None, version}))
 
     def on(self, version: str, day: date) -> Rulebook:
         """Give a version as it is named on a day, with the higher one that is in force instead, if there is one.
@@ -175,12 +175,12 @@ class Shelf:
         Raises:
             UnknownVersion: It is not served.
         """
-        named = self._book(version)
+        named = self.book(version)
         try:
             other = self.in_force(day).version
         except NoneInForce:
-            return self.book(version)
-        return self._as_given(named, {None, version}, other if order(other) > order(version) else None)
+            return named
+        return self._as_given(named, named.suspensions, other) if order(other) > order(version) else named
 
     def by_digest(self, version: str, digest: str) -> Rulebook | None:
         """Give exactly the rules that an answer was made with.
@@ -223,7 +223,7 @@ class Shelf:
             except UnknownVersion:
                 continue
             skipped = {other for other in candidates if other in stopped and order(other) > order(version)}
-            return self._as_given(found, {None, version} | skipped)
+            return self._as_given(found, self._concerning({None, version} | skipped))
         raise NoneInForce(
             f"no version of the rulebook is in force on {day.isoformat()}; "
             f"served: {', '.join(self.versions) or 'none'}; name one under rulebook to use it all the same"
@@ -312,11 +312,13 @@ class Shelf:
             if document["effective_from"] <= day.isoformat() <= (document["effective_until"] or "9999-12-31")
         ]
 
+    def _concerning(self, versions: AbstractSet[str | None]) -> tuple[Suspension, ...]:
+        return tuple(s for s in self.suspensions if s.version in versions)
+
     def _as_given(
-        self, found: Rulebook, concerned: AbstractSet[str | None], superseded_by: str | None = None
+        self, found: Rulebook, concerning: tuple[Suspension, ...], superseded_by: str | None = None
     ) -> Rulebook:
         """A rulebook with what is suspended: one object for all who ask, so that what it has worked out is kept."""
-        concerning = tuple(s for s in self.suspensions if s.version in concerned)
         key = found.version, concerning, superseded_by
         if key not in self._given:
             self._given[key] = replace(found, suspensions=concerning, superseded_by=superseded_by)
