@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from enum import StrEnum
 from typing import Any
 
 import orjson
@@ -112,6 +111,4 @@ def _with_whole_numbers(value: Any) -> Any:
         return value
     elif isinstance(value, Mapping) and kind is not dict:
         return _with_whole_numbers(dict(value))
-    elif isinstance(value, StrEnum):
-        return value
     raise _OnlyByTheBookError
