@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
 from service.contract import as_built_codes as words
-from service.contract.built import FROM_1, MOST_HOLES, AbortedHole, FastenerNumber, Measured
+from service.contract.built import FROM_1, MOST_HOLES, AbortedHole, FastenerNumber, Measured, OtherLength
 from service.contract.checks import Check
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement, Rule, given, left_out, neighbours_described, told
@@ -159,6 +159,16 @@ class AsBuilt(Measured):
         unique=True,
         absent="none: each that is missing has left a hole, which has to be among aborted_holes",
     )
+    to_set_numbers = Items(
+        FastenerNumber(),
+        "Fasteners that are not set yet and still are to be, where positions or moved has them; what is measured is of "
+        "the others, which stand. The verdict is not_shown until they are set and checked; where nothing is against "
+        "it there is a new record all the same, and its sheet orders the work for these alone.",
+        most=100,
+        unique=True,
+        absent="none: those of the record that were still to be set are set by now, and of these everything has to be "
+        "measured, and aborted_holes said",
+    )
     installed = Part(
         Installed,
         "What stands there, where it is not the family or size that was ordered: wrong product, diameter or steel. It "
@@ -176,7 +186,20 @@ class AsBuilt(Measured):
         maximum=2000,
         absent="as verified, or as embedment_mm or the hole has it",
     )
-    length_mm = Number("Length that was fitted.", "mm", minimum=10, maximum=5000, absent="the length of the record")
+    length_mm = Number(
+        "Length that was fitted; of a fastener that has another one, other_lengths has it.",
+        "mm",
+        minimum=10,
+        maximum=5000,
+        absent="the length of the record",
+    )
+    other_lengths = Items(
+        Part(OtherLength, "One fastener."),
+        "Fasteners that were fitted with another length than length_mm, each once; an empty list says that there are "
+        "none. What a length decides has to be so with each of them: the least favourable counts.",
+        most=100,
+        absent="those of the record, where length_mm is left out too",
+    )
     torque_tool = Choice("What it was tightened with.", words.TOOLS, absent="as verified")
     fixture_thickness_mm = Number("Thickness of the fixture.", "mm", minimum=0.5, maximum=200, absent="as verified")
     member_thickness_mm = Number("Thickness of the member.", "mm", minimum=60, maximum=10_000, absent="as verified")
@@ -261,7 +284,7 @@ class AsBuilt(Measured):
         """Rules across fields."""
         return (
             said_once, _moved_once, _moved_and_missing, _undrilled_is_missing, _bare_or_not, _length_of_another,
-            neighbours_described,
+            _set_or_not, _other_length_once, neighbours_described,
         )  # fmt: skip
 
 
@@ -316,6 +339,31 @@ def _undrilled_is_missing(data: Mapping[str, Any]) -> Iterator[Disagreement]:
         if undrilled not in data.get("missing_numbers", ()):
             words = "must be one of missing_numbers: what stands there has a hole"
             yield ("undrilled_numbers", entry), refusal("conflict", words, fields=["missing_numbers"])
+
+
+def _set_or_not(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+    for field in ("missing_numbers", "replaced_numbers"):
+        for entry, to_set in enumerate(data.get("to_set_numbers", ())):
+            if to_set in data.get(field, ()):
+                words = f"is one of {field} too: say one or the other"
+                yield ("to_set_numbers", entry), refusal("conflict", words, fields=[field])
+    if data.get("to_set_numbers") and "installed" in data:
+        words = "can't be given beside installed: no more of it is set before an engineer has decided"
+        yield ("to_set_numbers",), refusal("conflict", words, fields=["installed"])
+
+
+def _other_length_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+    seen: dict[int, int] = {}
+    for entry, other in enumerate(data.get("other_lengths", ())):
+        place = ("other_lengths", entry, "number")
+        first = seen.setdefault(other["number"], entry)
+        if first != entry:
+            words = "must not name the same fastener twice"
+            yield place, refusal("duplicate_value", words, other_number=first + 1)
+        for field in ("missing_numbers", "to_set_numbers"):
+            if other["number"] in data.get(field, ()):
+                words = f"is one of {field} too, so that it has no length that was fitted"
+                yield place, refusal("conflict", words, fields=[field])
 
 
 def _bare_or_not(data: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -458,7 +506,8 @@ class AsBuiltAnswer(AnswerSchema):
     record = part(
         AsBuiltRecord,
         "The new record, which keeps what was found as `built` of its request; null unless the verdict is verified: "
-        "no record stands for work that does not pass, or is not shown to.",
+        "no record stands for work that does not pass, or is not shown to. While fasteners are still to be set it is "
+        "the record by which they are, where nothing is against it: the verdict is not_shown then.",
         nullable=True,
     )
     suspensions = many(Suspension, "What is suspended for new work today and touches it.")

@@ -45,6 +45,21 @@ class FastenerNumber(Whole):
         return super().read(value)
 
 
+class OtherLength(RequestSchema):
+    """A fastener of another length than the rest."""
+
+    number = FastenerNumber(required=True)
+    length_mm = Number("Its length.", "mm", minimum=10, maximum=5000, required=True)
+
+
+class MovedFrom(RequestSchema):
+    """Where a fastener was first verified, that stands or is to stand elsewhere."""
+
+    number = FastenerNumber(required=True)
+    x_mm = Number("x where it was verified.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    y_mm = Number("y where it was verified.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+
+
 class AbortedHole(RequestSchema):
     """An aborted hole: begun and not used."""
 
@@ -166,4 +181,26 @@ class BuiltBefore(Measured):
         most=100,
         unique=True,
         absent="none; the fasteners are numbered from 1 in the order of positions",
+    )
+    to_set_numbers = Items(
+        FastenerNumber(),
+        "Fasteners that are not set yet, by their numbers: positions has where they are to be. A sheet orders the work "
+        "for these alone, and the next as-built check takes them as set unless it says otherwise.",
+        most=100,
+        unique=True,
+        absent="none; every fastener stands",
+    )
+    moved_from = Items(
+        Part(MovedFrom, "One fastener."),
+        "Fasteners that stand, or are to stand, elsewhere than they were first verified, with where that was; a sheet "
+        "tells the crew.",
+        most=100,
+        absent="none",
+    )
+    other_lengths = Items(
+        Part(OtherLength, "One fastener."),
+        "Fasteners of another length than length_mm of the fastener. What a length decides is verified for each of "
+        "them.",
+        most=100,
+        absent="none; all have one length",
     )

@@ -139,7 +139,7 @@ def of_a_verification() -> tuple[Rule, ...]:
     Returns:
         The rules, each an iterator of places and messages.
     """
-    return (*of_a_fixing(), base_material_goes_with_tests, missing_were_there)
+    return (*of_a_fixing(), base_material_goes_with_tests, missing_were_there, named_stand)
 
 
 def of_a_recorded_verification() -> tuple[Rule, ...]:
@@ -617,6 +617,32 @@ def missing_were_there(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         if number > every:
             words = f"there were fasteners 1 to {every}, with those that are missing"
             yield ("built", "missing_numbers", index), refusal("no_such_fastener", words, fasteners=every)
+
+
+def named_stand(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find fasteners that earlier checks are said to have found something of, and that the request does not have.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    built = request.get("built", {})
+    every = len(request["positions"]) + len(built.get("missing_numbers", ()))
+    standing = set(range(1, every + 1)) - set(built.get("missing_numbers", ()))
+    places = [
+        *((("to_set_numbers", index), number) for index, number in enumerate(built.get("to_set_numbers", ()))),
+        *(
+            ((field, index, "number"), one["number"])
+            for field in ("moved_from", "other_lengths")
+            for index, one in enumerate(built.get(field, ()))
+        ),
+    ]
+    for place, number in places:
+        if number not in standing:
+            words = "must be one of the fasteners that positions has"
+            yield ("built", *place), refusal("no_such_fastener", words, fasteners=len(request["positions"]))
 
 
 # Under a field that is always there.

@@ -291,11 +291,29 @@ class SheetSide(AnswerSchema):
 
 
 class SheetPlace(AnswerSchema):
-    """Where a fastener stands."""
+    """Where a fastener stands, or is to stand."""
 
     number = Whole("Its number on drawing and sheet, from 1.", minimum=1, required=True)
     x = part(SheetFigure, "x of the fastener.")
     y = part(SheetFigure, "y of the fastener.")
+    stands = flag("Whether it stands by now, as an as-built check has found; false: it is still to be set.")
+
+
+class SheetAsBuilt(AnswerSchema):
+    """What of a fixing stands by now, and what is left to do."""
+
+    replaces = string(
+        "Id of the record whose sheet this one replaces; null: the record does not say.", nullable=True, pattern=DIGEST
+    )
+    standing = many(Whole("Number of a fastener.", minimum=1), "The fasteners that stand, and are left as they are.")
+    to_set = many(
+        Whole("Number of a fastener.", minimum=1),
+        "Those that are still to be set: bill, steps and form are for these; empty: all stand.",
+    )
+    lines = many(
+        SheetLine, "The same in words, with what was moved, is missing or has another length; to be shown first."
+    )
+    known = many(SheetLine, "What was measured by now, and is not asked again in the form.")
 
 
 class SheetFastener(AnswerSchema):
@@ -309,7 +327,7 @@ class SheetFastener(AnswerSchema):
     article_code = string("Article code of the length.")
     length = part(SheetFigure, "Length to buy.")
     embedment = part(SheetFigure, "Effective embedment h_ef.")
-    per_fixing = part(SheetFigure, "Fasteners of one fixing.")
+    per_fixing = part(SheetFigure, "Fasteners of one fixing that are still to be set; as built none may be left.")
 
 
 class SheetBlank(AnswerSchema):
@@ -321,6 +339,10 @@ class SheetBlank(AnswerSchema):
         nullable=True,
     )
     asked = part(SheetFigure, "What it has to be; null: the sheet asks for no figure.", nullable=True)
+    numbers = many(
+        Whole("Number of a fastener.", minimum=1),
+        "The fasteners that it is written down for; empty: once for the fixing, or for each hole.",
+    )
 
 
 class SheetForm(AnswerSchema):
@@ -357,6 +379,9 @@ class SheetFixing(AnswerSchema):
     number = Whole("Its number on the sheet, from 1.", minimum=1, required=True)
     pointer = string("Where it stands in the request.")
     reference = string("The caller's own name for the fixing; null: none.", nullable=True)
+    as_built = part(
+        SheetAsBuilt, "What stands by now and what is left to do; null: nothing was checked as built.", nullable=True
+    )
     job = part(SheetJob, "Which job it belongs to.")
     holds = many(SheetLine, "What it holds, in the crew's terms; to be shown first, to be ticked.")
     count = part(SheetFigure, "How many are made.")

@@ -452,6 +452,23 @@ class AbortedHole:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherLength:
+    """A fastener of another length than the rest."""
+
+    number: int
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class MovedFrom:
+    """Where a fastener was first verified, that stands or is to stand elsewhere."""
+
+    number: int
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Built:
     """What earlier as-built checks found, as far as verifications and sheets go by it."""
 
@@ -459,6 +476,15 @@ class Built:
     hole_depth_mm: float | None = None
     missing_numbers: tuple[int, ...] = ()
     aborted_holes: tuple[AbortedHole, ...] = ()
+    to_set_numbers: tuple[int, ...] = ()
+    moved_from: tuple[MovedFrom, ...] = ()
+    other_lengths: tuple[OtherLength, ...] = ()
+    measured: tuple[str, ...] = ()
+
+    @property
+    def other_lengths_mm(self) -> tuple[float, ...]:
+        """Each length once that a fastener has beside that of the rest (mm), the shortest first."""
+        return tuple(sorted({other.length_mm for other in self.other_lengths}))
 
     def numbers(self, standing: int) -> tuple[int, ...]:
         """Number the fasteners as the first sheet did.
@@ -522,6 +548,7 @@ class Fixing:
 class Verification(Fixing):
     """A fixing to be verified."""
 
+    came_from_record: str | None = None
     fastener: Fastener
     positions: tuple[Position, ...]
     built: Built = Built()

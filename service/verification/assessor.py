@@ -43,6 +43,7 @@ from service.verification.redundancy import point_of
 from service.verification.requirements import LeastSpacing, Requirement
 from service.verification.selection import Selection, check_allowed_values, check_version, select
 from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
+from service.verification.tolerance import same_mm
 
 NOT_BUILT = wanted.Built()
 
@@ -275,6 +276,7 @@ class Assessor:
         request, of_family, concrete = self._request, self._of_family(selection), self._concrete_for(selection)
         assumptions = Assumptions()
         length = choose_length(selection, length_mm, self._fixture, assumptions, built.embedment_mm)
+        lengths = (length, *self._other_lengths(selection, length, built))
         drilling, member = request.site.value("drilling"), concrete.member
         in_use = FastenerInUse(selection, embedment_mm, member, concrete.strength, of_family.use, drilling)
         before = (
@@ -290,14 +292,18 @@ class Assessor:
         )
         tool = requirements.tightening(selection, request.site)
         around = requirements.surroundings(selection, of_family.use, drilling)
-        through = requirements.hole_through_member(
-            selection, length.length_mm, self._fixture, member, built.hole_depth_mm
+        # A hole that is still to be drilled is as deep as its length asks for, whatever others are.
+        drilled_mm = None if built.to_set_numbers else built.hole_depth_mm
+        through = chain.from_iterable(
+            requirements.hole_through_member(selection, each.length_mm, self._fixture, member, drilled_mm)
+            for each in lengths
         )
         passing = (
             *fastener_passes(selection, self._fixture),
             *requirements.tightened_on_concrete(selection, request.member.topping),
         )
-        after = (*around, *tool, *length.requirements, *passing, *(through if concrete.limit is None else ()))
+        of_lengths = chain.from_iterable(each.requirements for each in lengths)
+        after = (*around, *tool, *of_lengths, *passing, *(through if concrete.limit is None else ()))
         covered = concrete.limit is None and all(requirement.met for requirement in before if requirement.decisive)
         situations = tuple(self._situations(in_use, of_family)) if covered else ()
         # Of a fixture that nothing is calculated for, nothing is assumed.
@@ -305,6 +311,12 @@ class Assessor:
         fixture = assembly.fixture(self._fixture, selection, of_fixture)
         topping(request.member, of_fixture)
         return _OfRow(selection, length, before, after, situations, fixture, assumptions.all())
+
+    def _other_lengths(self, selection: Selection, length: Length, built: wanted.Built) -> Iterator[Length]:
+        """Lengths that single fasteners have beside that of the rest: each has to serve."""
+        for other_mm in built.other_lengths_mm:
+            if length.length_mm is None or not same_mm(other_mm, length.length_mm):
+                yield choose_length(selection, other_mm, self._fixture, Assumptions(), built.embedment_mm)
 
     def _situations(self, fastener: FastenerInUse, of_family: _OfFamily) -> Iterator[_InSituation]:
         for situation, load_cases in of_family.load_cases.items():

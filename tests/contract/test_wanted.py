@@ -40,11 +40,9 @@ from service.contract.sizing import SizingRequest
 EXAMPLE = Path(__file__).resolve().parents[2] / "deploy" / "example" / "verification.json"
 ROOTS = (("verification", RecordedRequest(), wanted.Verification), ("sizing", SizingRequest(), wanted.Sizing))
 ONLY_KEPT = {
-    "verification": {"came_from_record"},
     "verification/built": {
         "torque_nm", "hole_cleaned", "hole_diameter_mm", "head_seated", "sleeve_expanded", "mark_shows",
         "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",
-        "measured",
     },
 }  # fmt: skip
 """What a request keeps for the next as-built check and no verification reckons with."""

@@ -135,6 +135,21 @@ REQUESTS: dict[str, dict[str, Any]] = {
 }  # fmt: skip
 
 
+ONE_TO_SET = {
+    **REQUESTS["nine in a thick plate"],
+    "fixture": {**REQUESTS["nine in a thick plate"]["fixture"], "thickness_mm": 15},
+    "came_from_record": "sha256:" + "0" * 64,
+    "built": {
+        "embedment_mm": 70, "hole_depth_mm": 96, "torque_nm": 55, "measured": ["hole_depth", "set_depth", "torque"],
+        "aborted_holes": [{"x_mm": 150, "y_mm": 200, "depth_mm": 20, "refilled": True}],
+        "to_set_numbers": [9, 10], "missing_numbers": [2],
+        "moved_from": [{"number": 4, "x_mm": 10, "y_mm": -150}, {"number": 9, "x_mm": 10, "y_mm": 150}],
+        "other_lengths": [{"number": 5, "length_mm": 140}],
+    },
+}  # fmt: skip
+"""A fixing that was checked before all of it was set, with all that such a check may keep."""
+
+
 def job(request: dict[str, Any], count: int | None = None, index: int = 0) -> Job:
     """Verify a request for a sheet."""
     answer = verification.verify(request, book())

@@ -10,8 +10,10 @@ from xml.etree.ElementTree import fromstring
 
 import pytest
 
-from service.site.sheet import Job, Made, drawing, make
+from service.site.sheet import Job, Made, NoSheet, drawing, make
 from service.site.sheet.content import FixingSheet
+from service.site.sheet.page import page
+from service.verification import verify
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, square
 from tests.site.test_as_built import only_said
 
@@ -23,6 +25,7 @@ PLATE = fixing(
 """Four bolts far from any edge: 1 and 2 below on the plan, 3 and 4 above, 300 mm apart."""
 BAR_MET = {"x_mm": 150, "y_mm": 150, "depth_mm": 20, "diameter_mm": 12, "refilled": True}
 MEASURED = {"torque_nm": 55, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 82}
+AXES = "x to the right and y upwards on the plan"
 MOVED = {"moved": [{"number": 4, "x_mm": 110, "y_mm": 150}], "aborted_holes": [BAR_MET], "clearance": "normal"}
 
 
@@ -73,7 +76,12 @@ def test_the_plan_draws_an_aborted_hole_where_it_is() -> None:
     fourth, hole = rings[3], rings[-1]
     assert (hole[0] - fourth[0]) * scale == pytest.approx(150 - 110, abs=0.2)
     assert hole[1] == pytest.approx(fourth[1])
-    assert (fourth[2], hole[2]) == ("#fff", "url(#all-steel)")
+    # What stands is dark, what is still to be set is white, a filled hole is hatched.
+    assert (fourth[2], hole[2]) == ("#555", "url(#all-steel)")
+    to_set = only_said(PLATE, **MEASURED, **MOVED, to_set_numbers=[4])["record"]
+    again = fromstring(drawing.of_sheet(sheet_made(to_set)))  # noqa: S314 our own drawing
+    fills = [one.get("fill") for one in again.iter(f"{{{SVG}}}circle") if one.get("stroke")]
+    assert fills[:4] == ["#555", "#555", "#555", "#fff"]
 
 
 def test_lengths_across_are_printed_though_they_differ() -> None:
@@ -111,3 +119,128 @@ def test_what_must_not_be_filled_is_the_gap_in_the_plate_and_no_hole_in_the_conc
     assert "fill anything" not in said
     [filled] = [line for line in step(sheet, "failed_hole") if line.startswith("Fill every aborted hole")]
     assert filled.startswith("Fill every aborted hole in the concrete with high-strength grout")
+
+
+def box(sheet: FixingSheet) -> str:
+    assert sheet.as_built is not None
+    return "\n".join(line.text for line in sheet.as_built.lines)
+
+
+def asked(sheet: FixingSheet) -> dict[str, tuple[int, ...]]:
+    return {blank.label: blank.numbers for blank in sheet.to_fill_in.each_fastener}
+
+
+def test_what_stands_is_not_ordered_drilled_or_set_again() -> None:
+    record = record_as_built(**MOVED)
+    made = sheet_made(record)
+    [sheet] = made.sheet.fixings
+    assert sheet.as_built is not None
+    assert (sheet.as_built.standing, sheet.as_built.to_set) == ((1, 2, 3, 4), ())
+    assert made.sheet.materials == ()
+    assert [one.code for one in sheet.steps] == ["check", "failed_hole", "removal"]
+    assert sheet.fastener.per_fixing.number == 0
+    assert "Nothing to order: all stand" in page(made)
+    told = box(sheet)
+    assert "Fasteners 1, 2, 3, 4 stand and stay" in told
+    assert "What stands is tightened: do not tighten it again" in told
+    assert "Nothing is left to drill, set or order" in told
+    assert not any("torque" in line for line in step(sheet, "check") if line.startswith("Write down"))
+
+
+def test_the_box_stands_before_every_figure_and_names_what_it_replaces() -> None:
+    record = record_as_built(**MOVED)
+    written = page(sheet_made(record))
+    assert f"It replaces the sheet of record {record['request']['came_from_record']}" in box(sheet_of(**MOVED))
+    of_fixing = written[written.index("<h2>") :]
+    assert of_fixing.index(">As built<") < of_fixing.index("What it holds") < of_fixing.index("Installation sequence")
+    assert "read its box “As built” before anything is ordered or drilled" in written[: written.index("<h2>")]
+    assert ">As built<" not in page(sheet_made({"request": PLATE, "answer": verify(PLATE, book())}))
+
+
+def test_where_a_fastener_was_moved_from_is_told() -> None:
+    moved = "Fastener 4 was moved: it stands at x 110 mm, y 150 mm, and was planned at x 150 mm, y 150 mm"
+    assert moved in box(sheet_of(**MOVED))
+    assert "moved" not in box(sheet_of(moved=[{"number": 4, "x_mm": 152, "y_mm": 150}], clearance="normal"))
+
+
+def test_only_what_is_still_to_be_set_is_ordered_drilled_and_asked() -> None:
+    answer = only_said(PLATE, **MEASURED, **MOVED, to_set_numbers=[4])
+    made = sheet_made(answer["record"])
+    [sheet] = made.sheet.fixings
+    [bolts] = [one for one in made.sheet.materials if one.kind == "fastener"]
+    # Spares of the shipped rules: at least one.
+    assert bolts.per_fixing[0].quantity.number == 1
+    assert bolts.quantity.number == 2
+    assert step(sheet, "tools")[0].startswith("1 off article")
+    assert "fixture_first" not in [one.code for one in sheet.steps]
+    assert {"drill", "clean", "set", "tighten"} <= {one.code for one in sheet.steps}
+    assert step(sheet, "mark")[1:] == [
+        f"Mark fastener 4 at x 110 mm, y 150 mm: {AXES}, from the fasteners that stand",
+        "The fixture needs a hole there for fastener 4, of no more than Ø14 mm: make it before the concrete is drilled",
+        # By hand from the places.
+        "From fastener 3, which stands at x -150 mm, y 150 mm, to the centre of fastener 4: 260 mm",
+        "From fastener 2, which stands at x 150 mm, y -150 mm, to the centre of fastener 4: 302.7 mm",
+        "From fastener 1, which stands at x -150 mm, y -150 mm, to the centre of fastener 4: 397 mm",
+    ]
+    told = box(sheet)
+    assert "Fasteners 1, 2, 3 stand and stay" in told
+    assert "Fastener 4 is still to be set: bill, steps and form are for it" in told
+    assert "Fastener 4 is moved: it is set at x 110 mm, y 150 mm, and no longer at x 150 mm, y 150 mm" in told
+    assert "Do not load the fixing before all are set and checked as built" in told
+    form = asked(sheet)
+    assert form["Hole depth measured (mm)"] == (1, 2, 3, 4)
+    assert form["Torque read (N·m)"] == form["Set by, date and time"] == (4,)
+    assert form["Length fitted (mm)"] == (1, 2, 3, 4)
+    left = "length that was fitted, depth of the hole and whether the hole was cleaned"
+    assert f"Still to be found out of what stands, and written in the form: {left}" in told
+    assert [place.stands for place in sheet.places] == [True, True, True, False]
+    known = " ".join(line.text for line in sheet.as_built.known) if sheet.as_built else ""
+    assert "set depth 82 mm and torque 55 N·m" in known
+
+
+def test_what_nobody_has_tightened_is_still_to_be_tightened() -> None:
+    answer = only_said(PLATE, nominal_embedment_mm=82, **MOVED, to_set_numbers=[4])
+    [sheet] = sheet_made(answer["record"]).sheet.fixings
+    assert asked(sheet)["Torque read (N·m)"] == (1, 2, 3, 4)
+    assert "do not tighten it again" not in box(sheet)
+    left = "length that was fitted, depth of the hole, whether the hole was cleaned and torque"
+    assert f"Still to be found out of what stands, and written in the form: {left}" in box(sheet)
+
+
+def test_numbers_are_those_of_the_first_sheet() -> None:
+    hole = {"x_mm": 150, "y_mm": -150, "depth_mm": 40, "diameter_mm": 12, "refilled": True}
+    made = sheet_made(record_as_built(missing_numbers=[2], aborted_holes=[hole]))
+    [sheet] = made.sheet.fixings
+    assert [place.number for place in sheet.places] == [1, 3, 4]
+    told = "Fastener 2 is not there: the rest were verified without it and keep the numbers of the first sheet"
+    assert told in box(sheet)
+    assert "Fasteners 1, 3, 4 stand and stay" in box(sheet)
+    assert asked(sheet)["Hole depth measured (mm)"] == (1, 3, 4)
+    drawn = [one.text for one in fromstring(drawing.of_sheet(made)).iter(f"{{{SVG}}}text")]  # noqa: S314 our own
+    assert {"1", "3", "4"} <= set(drawn)
+    assert "2" not in drawn
+
+
+def test_another_length_is_told_and_each_fastener_has_a_line_for_its_own() -> None:
+    rail = REQUESTS["guardrail"]
+    rows = book().families["bolt-expansion-stainless"]["sizes"]["M12"]["embedments"]["70"]["lengths"]
+    usual = verify(rail, book())["fastener"]["length_mm"]
+    longer = min(row["length_mm"] for row in rows if row["length_mm"] > usual)
+    tight = {"torque_nm": 50, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 82}
+    answer = only_said(rail, **tight, other_lengths=[{"number": 3, "length_mm": longer}])
+    told = box(sheet_made(answer["record"]).sheet.fixings[0])
+    assert f"Fastener 3 is {longer:g} mm long, where the others are {usual:g} mm" in told
+    form = make_of(PLATE).to_fill_in
+    assert [blank.numbers for blank in form.each_fastener if blank.as_built == "length_mm"] == [(1, 2, 3, 4)]
+    assert "length_mm" not in [blank.as_built for blank in form.once]
+
+
+def test_a_hole_that_nobody_has_filled_is_still_to_be_filled() -> None:
+    open_hole = {"x_mm": 150, "y_mm": 320, "depth_mm": 40, "diameter_mm": 12, "refilled": False}
+    assert "Still to be filled with high-strength grout: H1" in step(sheet_of(aborted_holes=[open_hole]), "failed_hole")
+
+
+def test_what_stands_is_of_one_fixing() -> None:
+    record = record_as_built(**MOVED)
+    with pytest.raises(NoSheet, match="it stands as it was checked"):
+        make([Job(record["request"], record["answer"], book(), (), 2, "/fixings/0")])

@@ -15,11 +15,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.contract.as_built import AsBuilt
+from service.contract.as_built_codes.measurements import fields_of
 from service.contract.built import AbortedHole
 from service.contract.load_model_codes import Caution
 from service.rulebook import plain
 from service.site.as_built import Record, check, new_request
-from service.site.as_built.measured import DECISIVE, fields_of
+from service.site.as_built.measured import DECISIVE
 from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import Figure, FixingSheet
 from service.site.sheet.wording import Wording
@@ -343,7 +344,8 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
         "Signature",
     ):
         assert any(words in label for label in each), words
-    assert {blank.asked.value for blank in form.each_fastener if blank.asked} == {125, 80}
+    length_mm = job(REQUESTS["resin"]).answer["fastener"]["length_mm"]
+    assert {blank.asked.value for blank in form.each_fastener if blank.asked} == {125, 80, length_mm}
     assert {blank.as_built for blank in form.each_fastener} >= {"set_within_working_time", "curing_minutes"}
     once = " ".join(blank.label for blank in form.once)
     for words in (

@@ -421,6 +421,15 @@ class AsBuiltRequirementCode(AskedCode):
             given="resin",
         ),
     )
+    ALL_SET = (
+        "all_set",
+        _of_work(
+            "Every fastener is set; given only where some still are to be.",
+            "not all set",
+            "still to be set: fastener {numbers}; of these nothing is shown",
+            Quantity("numbers", "1"),
+        ),
+    )
     ABORTED_HOLES_SAID = (
         "aborted_holes_said",
         _of_work(

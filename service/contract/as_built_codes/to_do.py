@@ -59,6 +59,18 @@ class ToDoCode(Code):
             f"is shown. Measure what is missing, then {_CHECK_AGAIN_ON_SITE}.",
         ),
     )
+    SET_THE_REST = (
+        "set_the_rest",
+        _do(
+            "Some are still to be set; nothing is against it.",
+            "Nothing found is against it, and fastener {numbers} is still to be set: by the sheet of the new record, "
+            "which has the work for these alone. Do not load the fixing before they are set and checked against the "
+            "new record.",
+            Quantity("numbers", "1"),
+            crew="Fastener {numbers} is still to be set: by the new sheet, which has the work for these alone. Leave "
+            "the others as they are. Do not load the fixing before all are set and checked.",
+        ),
+    )
     DO_NOT_LOAD = (
         "do_not_load",
         _do(

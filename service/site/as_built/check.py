@@ -14,6 +14,7 @@ from service.contract.as_built_codes import (
     Measurement,
     ToDoCode,
 )
+from service.contract.as_built_codes.measurements import fields_of
 from service.contract.verification_codes import requirement_code
 from service.contract.wanted import PulledFastener, made
 from service.contract.writing import writer
@@ -23,7 +24,7 @@ from service.site.as_built.depth import depth, more_resin_ml
 from service.site.as_built.expanded import expanded
 from service.site.as_built.found import found_of
 from service.site.as_built.hole import aborted, cleaning, resin
-from service.site.as_built.measured import decisive, fields_of, missing, not_measured, nothing
+from service.site.as_built.measured import all_set, decisive, missing, not_measured, nothing
 from service.site.as_built.model import NOT_SHOWN, NOT_VERIFIED, VERIFIED, Built, Record, Requirement, without_nulls
 from service.site.as_built.numbering import by_place, check_by_record, requirement_by_record
 from service.site.as_built.request import EVIDENCE, strength_verified
@@ -103,8 +104,10 @@ def check(
     # Beside work that no resistance is assessed for no figure may stand.
     no_figure = any(entry.decisive and entry.met is False for entry in extra)
     verdict = _verdict(answer["verdict"], extra)
+    goes_on = verdict == NOT_SHOWN and bool(built.to_set) and all(_may_stay_open(entry) for entry in extra)
     found = Checked(
         verdict=verdict,
+        still_to_set=built.named(built.to_set) if goes_on else (),
         open=tuple(entry for entry in extra if not entry.met),
         unmet=tuple(entry for entry in answer["requirements"] if not entry["met"]),
         over=() if no_figure else tuple(one for one in answer["checks"] if one["utilisation"] > 1),
@@ -132,8 +135,9 @@ def check(
         "cautions": [shown_caution(caution) for caution in _cautions(built, answer, rulebook, run_out)],
         "to_do": [writer(contract.ToDo)(one) for one in to_do(found)],
         "came_from_record": record.answer["record"]["id"],
-        # Whoever holds a record may build on it: none stands for work that does not pass, or is not shown to.
-        "record": {"request": request, "answer": answer} if verdict == VERIFIED else None,
+        # Whoever holds a record may build on it: none stands for work that does not pass, or is not shown to. Who is
+        # still to set some needs the one by which they are set.
+        "record": {"request": request, "answer": answer} if verdict == VERIFIED or goes_on else None,
         "suspensions": list(answer.get("suspensions") or ()),
         "rulebook": answer["rulebook"],
     }
@@ -145,6 +149,18 @@ def _verdict(of_verification: str, extra: Sequence[Requirement]) -> str:
     if any(entry.met is False for entry in extra):
         return NOT_VERIFIED
     return NOT_SHOWN if any(entry.met is None for entry in extra) else VERIFIED
+
+
+def _may_stay_open(entry: Requirement) -> bool:
+    """Whether the rest of the work can go on where it is not met: what can be measured as well once all are set."""
+    return entry.met is True or (entry.met is None and entry.code in _MEASURED_LATER)
+
+
+_MEASURED_LATER = frozenset({
+    AsBuiltRequirementCode.ALL_SET,
+    AsBuiltRequirementCode.DECISIVE_NOT_MEASURED,
+    AsBuiltRequirementCode.TORQUE_NOT_READ,
+})
 
 
 def _utilisation(answer: Mapping[str, Any]) -> float | None:
@@ -170,6 +186,7 @@ def _changes(before: Any, after: Any, place: str = "#") -> Iterator[Change]:
 
 def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iterator[Requirement]:
     yield from nothing(built)
+    yield from all_set(built)
     yield from decisive(built)
     yield from hole_diameter(built, rulebook)
     yield from torque(built, rulebook)

@@ -8,7 +8,7 @@ from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Counted, Head, HoleKnownBy, Measurement, ToDoCode
 from service.contract.wanted import standing_in
-from service.site.as_built.model import Built, FoundOnSite, Requirement, bonded, has_head
+from service.site.as_built.model import Built, FoundOnSite, Requirement, bonded, has_head, lengths_mm
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
 from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
@@ -50,12 +50,23 @@ def reached_mm(
 
 
 def _lacking_mm(selection: Selection, found: FoundOnSite, request: Mapping[str, Any], tolerances: Tolerances) -> float:
-    """By how much the hole is too short (mm); what only takes room for dust is not counted where the depth is shown."""
+    """By how much the hole is too short (mm) for the length that asks for most."""
+    return max(_lacking_of(selection, found, request, tolerances, length) for length in lengths_mm(request))
+
+
+def _lacking_of(
+    selection: Selection,
+    found: FoundOnSite,
+    request: Mapping[str, Any],
+    tolerances: Tolerances,
+    length: float | None,
+) -> float:
+    """The same for one length; what only takes room for dust is not counted where the depth is shown."""
     row, form = selection.row or {}, selection.family["form"]
     ordered, nominal = float(row["depth"]["hole_mm"]), float(row["depth"]["nominal_mm"])
     if selection.family["mechanism"] == "torque_controlled_expansion" and has_head(selection):
         # Its sleeve reaches as deep as its length has it, and needs as much room below it.
-        length, clamped = request["fastener"]["length_mm"], standing_in(request).clamped_mm
+        clamped = standing_in(request).clamped_mm
         nominal = tip_mm(form, row, length, clamped)
         ordered = needed_hole_mm(form, row, length, clamped) or ordered
     hole = float(found.values["hole_depth_mm"])
@@ -100,7 +111,8 @@ def depth(built: Built) -> Iterator[Requirement]:
         # A bolt that was measured stands where it was measured, however short its hole.
         stands = float(built.found.values.get("embedment_mm", reached))
         if not same_mm(stands, verified):
-            yield from _thread(built, stands)
+            for length in built.lengths_mm:
+                yield from _thread(built, stands, length)
     short = reached is not None and not reaches_mm(reached, verified - built.tolerances.reading_mm)
     yield from _head(built, short=short)
     yield from _too_deep(built)
@@ -169,9 +181,9 @@ def _embedment(built: Built, reached: float) -> Requirement:
     return Requirement(AsBuiltRequirementCode.EMBEDMENT_REACHED, met, figures, path, to_do)
 
 
-def _thread(built: Built, stands: float) -> Iterator[Requirement]:
+def _thread(built: Built, stands: float, length: float | None) -> Iterator[Requirement]:
     """Whether the nut still finds thread: a bolt that projects farther or less clamps something else."""
-    length, clamped = built.request["fastener"]["length_mm"], built.fixture.clamped_mm
+    clamped = built.fixture.clamped_mm
     if length is None or clamped is None:
         return
     serves = thread_range(built.verified, float(length), stands)
@@ -188,7 +200,7 @@ def _thread(built: Built, stands: float) -> Iterator[Requirement]:
     projects = -deeper if fits and not reaches_mm(clamped, serves.least_mm) else None
     article: dict[str, Value] = {
         "length_mm": float(length),
-        "article": built.record.answer["fastener"]["article_code"],
+        "article": _article(built, length),
     }
     figures: dict[str, Value] = {
         "clamped_mm": clamped,
@@ -205,6 +217,16 @@ def _thread(built: Built, stands: float) -> Iterator[Requirement]:
     else:
         see = Statement(ToDoCode.SEE_FREE_THREAD, article)
         yield Requirement(AsBuiltRequirementCode.THREAD_SERVES, None, figures, path, (see,))
+
+
+def _article(built: Built, length: float) -> str | None:
+    """The article of a length, that of the record where the rules have none."""
+    fitted = built.record.answer["fastener"]
+    article: str | None = fitted["article_code"]
+    if fitted["length_mm"] == length:
+        return article
+    entries = (entry for row in built.verified.size["embedments"].values() for entry in row["lengths"])
+    return next((str(one["article_code"]) for one in entries if same_mm(float(one["length_mm"]), length)), article)
 
 
 def _head(built: Built, *, short: bool) -> Iterator[Requirement]:
@@ -230,16 +252,14 @@ def _no_contradiction() -> dict[str, Value]:
 
 def _contradicts_head(built: Built) -> dict[str, Value]:
     """What was measured that a seated head leaves no room for (mm); nothing where it all agrees."""
-    length, clamped = built.request["fastener"]["length_mm"], built.fixture.clamped_mm
+    lengths, clamped = built.lengths_mm, built.fixture.clamped_mm
     tip, hole, read = _tip_mm(built), built.found.values.get("hole_depth_mm"), _read_tip_mm(built)
     if tip is not None and hole is not None and not reaches_mm(hole, tip - built.tolerances.reading_mm):
         return {"tip_mm": tip, "hole_depth_mm": hole}
-    if length is None or clamped is None or read is None:
+    under_heads = [length - clamped for length in lengths if length is not None and clamped is not None]
+    if read is None or not under_heads or any(keeps_mm(abs(one - read), HEAD_AGREES_MM) for one in under_heads):
         return {}
-    under_head = float(length) - clamped
-    if keeps_mm(abs(under_head - read), HEAD_AGREES_MM):
-        return {}
-    return {"tip_mm": under_head, "set_depth_mm": read}
+    return {"tip_mm": under_heads[0], "set_depth_mm": read}
 
 
 def _ordered_mm(built: Built) -> float | None:
@@ -248,7 +268,8 @@ def _ordered_mm(built: Built) -> float | None:
 
 
 def _needed_as_built_mm(built: Built) -> float | None:
-    return _needed_mm(built, built.request, built.request["fastener"]["length_mm"])
+    needed = (_needed_mm(built, built.request, length) for length in built.lengths_mm)
+    return max((one for one in needed if one is not None), default=None)
 
 
 def _needed_mm(built: Built, request: Mapping[str, Any], length: float | None) -> float | None:
@@ -259,10 +280,10 @@ def _needed_mm(built: Built, request: Mapping[str, Any], length: float | None) -
 
 
 def _tip_mm(built: Built) -> float | None:
-    row, length = built.verified.row, built.request["fastener"]["length_mm"]
+    row, form = built.verified.row, built.verified.family["form"]
     if row is None:
         return None
-    return tip_mm(built.verified.family["form"], row, length, built.fixture.clamped_mm)
+    return max(tip_mm(form, row, length, built.fixture.clamped_mm) for length in built.lengths_mm)
 
 
 def _short_of_tip(built: Built) -> bool:

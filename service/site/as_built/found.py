@@ -6,9 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from service.contract.as_built_codes import Measurement
+from service.contract.as_built_codes.measurements import OF_EACH_FASTENER, fields_of
 from service.site.as_built.apart import apart_mm, same_hole
-from service.site.as_built.measured import OF_EACH_FASTENER, codes_said, fields_of
+from service.site.as_built.lengths import is_another
+from service.site.as_built.measured import codes_said
 from service.site.as_built.model import FoundOnSite, Record, without_nulls
+from service.site.as_built.numbering import places_of
 from service.site.as_built.set_depth import effective_mm
 from service.verification.selection import Selection
 
@@ -40,7 +43,8 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     said = {code for code in map(Measurement, before.get("measured", ())) if _has_its_value(code, before)}
     in_other_holes = tuple(_in_other_holes(record, given, selection))
     another = record.ordered is not None
-    others = bool(in_other_holes) or another or _of_another_length(record, given)
+    stand_anew = set(in_other_holes) - {number - 1 for number in given.get("to_set_numbers", ())}
+    others = bool(stand_anew) or another or is_another(record, given)
     if others:
         # What was found of a fastener says nothing of one in another hole; a hole that is too deep is still there.
         said -= OF_EACH_FASTENER
@@ -119,13 +123,13 @@ def _in_other_holes(record: Record, given: Mapping[str, Any], selection: Selecti
     moved = {
         index for index, place in stands if index < len(verified) and not same_hole(verified[index], place, selection)
     }
-    return sorted(moved.union(number - 1 for number in given.get("replaced_numbers", ())))
+    return sorted(moved.union(number - 1 for number in (*given.get("replaced_numbers", ()), *_set_now(record, given))))
 
 
-def _of_another_length(record: Record, given: Mapping[str, Any]) -> bool:
-    """Whether other fasteners were fitted than the record has."""
-    length = record.answer["fastener"]["length_mm"]
-    return length is not None and "length_mm" in given and given["length_mm"] != length
+def _set_now(record: Record, given: Mapping[str, Any]) -> set[int]:
+    """Places of those that were still to be set when it was checked before, and stand by now."""
+    not_there = {*given.get("to_set_numbers", ()), *given.get("missing_numbers", ())}
+    return set(places_of(record.request, "to_set_numbers")) - not_there
 
 
 def _together(before: Sequence[Mapping[str, Any]], now: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:

@@ -7,50 +7,12 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement, ToDoCode
+from service.contract.as_built_codes.measurements import fields_of
 from service.contract.wanted import Fixture, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
 from service.site.as_built.plate_holes import has_holes
 from service.words import Statement, Value
 
-FIELDS: Mapping[Measurement, tuple[str, ...]] = MappingProxyType({
-    Measurement.HOLE_DEPTH: ("hole_depth_mm",),
-    Measurement.SET_DEPTH: ("nominal_embedment_mm", "embedment_mm"),
-    Measurement.TORQUE: ("torque_nm",),
-    Measurement.CONCRETE_TEMPERATURE: ("concrete_temperature_c",),
-    Measurement.COLDEST_UNTIL_CURED: ("coldest_until_cured_c",),
-    Measurement.CURING: ("curing_minutes",),
-    Measurement.WORKING_TIME: ("set_within_working_time",),
-    Measurement.LENGTH: ("length_mm",),
-    Measurement.POSITIONS: ("positions", "moved"),
-    Measurement.EDGES: ("edges", "nearest_edges"),
-    Measurement.MEMBER_THICKNESS: ("member_thickness_mm",),
-    Measurement.FIXTURE_THICKNESS: ("fixture_thickness_mm",),
-    Measurement.STAND_OFF: ("stand_off_mm", "grout"),
-    Measurement.STRENGTH: ("strength_found",),
-    Measurement.CRACKS: ("cracks_seen",),
-    Measurement.TOPPING: ("topping", "bare_concrete"),
-    Measurement.FIXTURE_HOLES: ("clearance", "fixture_hole_diameter_mm"),
-})
-"""The fields that say it, where they are not named as the code."""
-OF_EACH_FASTENER = frozenset({
-    Measurement.HOLE_DEPTH,
-    Measurement.SET_DEPTH,
-    Measurement.TORQUE,
-    Measurement.TORQUE_TOOL,
-    Measurement.HEAD_SEATED,
-    Measurement.SLEEVE_EXPANDED,
-    Measurement.MARK_SHOWS,
-    Measurement.HOLE_CLEANED,
-    Measurement.HOLE,
-    Measurement.CONCRETE_TEMPERATURE,
-    Measurement.COLDEST_UNTIL_CURED,
-    Measurement.CURING,
-    Measurement.WORKING_TIME,
-    Measurement.RESIN_FILLED,
-    Measurement.DRILLING,
-    Measurement.INSTALLER,
-})
-"""What has to be measured anew where a fastener stands in another hole."""
 TORQUE, ABORTED = (Measurement.TORQUE,), (Measurement.ABORTED_HOLES,)
 DECISIVE: Mapping[str, tuple[tuple[Measurement, ...], ...]] = MappingProxyType({
     "bonded": (
@@ -94,18 +56,6 @@ def codes_said(given: Mapping[str, Any]) -> frozenset[Measurement]:
         What was measured.
     """
     return frozenset(code for code in Measurement if any(field in given for field in fields_of(code)))
-
-
-def fields_of(code: Measurement) -> tuple[str, ...]:
-    """Name the fields that say it.
-
-    Args:
-        code: What is measured.
-
-    Returns:
-        The fields.
-    """
-    return FIELDS.get(code, (code.value,))
 
 
 def not_measured(built: Built) -> tuple[Measurement, ...]:
@@ -192,6 +142,19 @@ def nothing(built: Built) -> Iterator[Requirement]:
         yield Requirement(AsBuiltRequirementCode.NOTHING_NEW_REPORTED, None, to_do=to_do)
     else:
         yield Requirement(AsBuiltRequirementCode.NOTHING_MEASURED, None, to_do=(Statement(ToDoCode.MEASURE_ALL),))
+
+
+def all_set(built: Built) -> Iterator[Requirement]:
+    """Say which fasteners are still to be set, where some are.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        One requirement, or none.
+    """
+    if built.to_set:
+        yield Requirement(AsBuiltRequirementCode.ALL_SET, None, {"numbers": built.named(built.to_set)})
 
 
 def _mechanism(built: Built) -> str:

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from service.contract import wanted
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement
-from service.contract.wanted import Fixture, standing_in
+from service.contract.wanted import Fixture, made, standing_in
 from service.site.as_built.apart import same_hole
 from service.site.as_built.numbering import numbers_of
 from service.site.as_built.plate_holes import taken_as_oversize
@@ -144,6 +145,29 @@ class Built:
     def fixture(self) -> Fixture:
         """The fixture as built, as it stands off the concrete."""
         return standing_in(self.request)
+
+    @property
+    def lengths_mm(self) -> tuple[float | None, ...]:
+        """Lengths that are fitted (mm), each once; None where none was chosen."""
+        return lengths_mm(self.request)
+
+    @property
+    def to_set(self) -> tuple[int, ...]:
+        """Places in the record, from 1, of the fasteners that are still to be set."""
+        return tuple(sorted(self.given.get("to_set_numbers", ())))
+
+
+def lengths_mm(request: Mapping[str, Any]) -> tuple[float | None, ...]:
+    """Find the lengths that a request names.
+
+    Args:
+        request: The request, as built.
+
+    Returns:
+        The length of most (mm), None where none was chosen, and each other one once.
+    """
+    built = made(wanted.Built, request.get("built") or {})
+    return tuple(dict.fromkeys((request["fastener"]["length_mm"], *built.other_lengths_mm)))
 
 
 def numbers_standing(request: Mapping[str, Any], given: Mapping[str, Any]) -> tuple[int, ...]:

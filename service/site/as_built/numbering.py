@@ -15,8 +15,10 @@ from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.statements import sentence
 
 PLACE: Final = "#/as_built"
-LISTS_OF_FASTENERS: Final = ("replaced_numbers", "missing_numbers", "undrilled_numbers")
-"""Fields of what was done that name fasteners, beside those that moved."""
+LISTS_OF_FASTENERS: Final = ("replaced_numbers", "missing_numbers", "undrilled_numbers", "to_set_numbers")
+"""Fields of what was done that name fasteners."""
+LISTS_OF_PARTS: Final = ("moved", "other_lengths")
+"""Fields of what was done that say something of fasteners, each by its number."""
 NUMBERS: Final = frozenset({"number", "near_edge_numbers", "near_first_numbers", "near_second_numbers"})
 """Figures of requirements that number fasteners."""
 
@@ -52,12 +54,27 @@ def by_place(request: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, 
             said[name] = [
                 _place(number, numbers, f"{PLACE}/{name}/{entry}") for entry, number in enumerate(given[name])
             ]
-    if "moved" in given:
-        said["moved"] = [
-            {**moved, "number": _place(moved["number"], numbers, f"{PLACE}/moved/{entry}/number")}
-            for entry, moved in enumerate(given["moved"])
-        ]
+    for name in LISTS_OF_PARTS:
+        if name in given:
+            said[name] = [
+                {**one, "number": _place(one["number"], numbers, f"{PLACE}/{name}/{entry}/number")}
+                for entry, one in enumerate(given[name])
+            ]
     return said
+
+
+def places_of(request: Mapping[str, Any], field: str) -> tuple[int, ...]:
+    """Find the fasteners of a record that a field of what earlier checks found names.
+
+    Args:
+        request: The request of the record.
+        field: The field of `built`, a list of numbers.
+
+    Returns:
+        Their places, from 1 in the order of positions.
+    """
+    numbers, named = numbers_of(request), (request.get("built") or {}).get(field) or ()
+    return tuple(numbers.index(number) + 1 for number in named)
 
 
 def _place(number: int, numbers: Sequence[int], pointer: str) -> int:

@@ -12,9 +12,10 @@ from service.contract.recorded import asked_today
 from service.contract.terms import MOST_NEIGHBOURS
 from service.contract.wanted import Fixture, Member, Neighbour, PulledFastener, made
 from service.rulebook import Rulebook
-from service.site.as_built.apart import apart_mm
+from service.site.as_built.apart import apart_mm, same_hole
 from service.site.as_built.depth import assessed_embedment, reached_mm
 from service.site.as_built.found import MEASURED_AGAIN_MM, found_of, kept
+from service.site.as_built.lengths import fitted_mm
 from service.site.as_built.model import (
     FoundOnSite,
     Record,
@@ -90,7 +91,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     places = _positions(record.request["positions"], given)
     request["positions"] = [places[number - 1] for number in numbers]
     # What hangs on the wall was settled when it was bought: another length or article is never chosen silently.
-    request["fastener"]["length_mm"] = given.get("length_mm", record.answer["fastener"]["length_mm"])
+    request["fastener"]["length_mm"], other_lengths = fitted_mm(record, given)
     standing = [named[number - 1] for number in numbers]
     stood = [record.request["positions"][number - 1] for number in numbers]
     _put_around(request, given)
@@ -105,7 +106,16 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     site = {name: given[field] for field, name in SITE.items() if field in given}
     if site:
         request["site"] = {**(request.get("site") or {}), **site}
-    _put_missing(request, max(named), standing)
+    kept_ones = {
+        "missing_numbers": _missing(record.request, standing),
+        "to_set_numbers": [named[place - 1] for place in given.get("to_set_numbers", ())],
+        "moved_from": list(_moved_from(record.request, request["positions"], standing, selection)),
+        "other_lengths": [
+            {"number": named[place - 1], "length_mm": length} for place, length in sorted(other_lengths.items())
+        ],
+    }
+    if any(kept_ones.values()):
+        request["built"] = {**(request.get("built") or {}), **{name: ones for name, ones in kept_ones.items() if ones}}
     refusals = list(out_of_place(given, request, numbers, standing))
     if refusals:
         raise RefusedRequest(*refusals)
@@ -127,12 +137,24 @@ def _put_depth(
         request["built"] = built
 
 
-def _put_missing(request: dict[str, Any], last: int, standing: Sequence[int]) -> None:
-    """Keep which fasteners of the first sheet are not there, so that the others keep their numbers."""
-    last = max(last, *(request.get("built") or {}).get("missing_numbers", ()), 0)
-    missing = [number for number in range(1, last + 1) if number not in standing]
-    if missing:
-        request["built"] = {**(request.get("built") or {}), "missing_numbers": missing}
+def _missing(before: Mapping[str, Any], standing: Sequence[int]) -> list[int]:
+    """Which fasteners of the first sheet are not there, so that the others keep their numbers."""
+    numbered = (*numbers_of(before), *((before.get("built") or {}).get("missing_numbers") or ()))
+    return sorted(set(numbered) - set(standing))
+
+
+def _moved_from(
+    before: Mapping[str, Any],
+    positions: Sequence[Mapping[str, float]],
+    standing: Sequence[int],
+    selection: Selection,
+) -> Iterator[dict[str, Any]]:
+    """Where those were first verified that stand in another hole, or are to."""
+    first = dict(zip(numbers_of(before), before["positions"], strict=True))
+    first |= {one["number"]: one for one in (before.get("built") or {}).get("moved_from") or ()}
+    for number, place in zip(standing, positions, strict=True):
+        if not same_hole(first[number], place, selection):
+            yield {"number": number, "x_mm": first[number]["x_mm"], "y_mm": first[number]["y_mm"]}
 
 
 def _put_coldest(request: dict[str, Any], found: FoundOnSite, selection: Selection) -> None:
@@ -297,6 +319,9 @@ def _positions(verified: Sequence[Mapping[str, float]], given: Mapping[str, Any]
     if len(given.get("missing_numbers", ())) == len(verified):
         words = "every fastener is said to be missing: nothing holds, and nothing is left to verify"
         raise RefusedRequest(Refusal("#/as_built/missing_numbers", "wrong_count", words, {"count": len(verified)}))
+    if len({*given.get("missing_numbers", ()), *given.get("to_set_numbers", ())}) == len(verified):
+        words = "must leave one that stands: where none is set yet, change the request and have it verified anew"
+        raise RefusedRequest(Refusal("#/as_built/to_set_numbers", "wrong_count", words, {"count": len(verified)}))
     if "positions" in given:
         if len(given["positions"]) != len(verified):
             words = f"must list every fastener, {len(verified)} of them; for some of them use moved"

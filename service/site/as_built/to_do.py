@@ -9,7 +9,7 @@ from typing import Any
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement, ToDoCode
 from service.contract.verification_codes import Mode, RequirementCode, requirement_code
 from service.site.as_built.model import NOT_SHOWN, VERIFIED, Requirement
-from service.words import Code, Statement
+from service.words import Code, Statement, Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,9 +22,13 @@ class ToDo:
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """What a check came to: what is open of the work and of the verification, and what was not measured."""
+    """What a check came to: what is open of the work and of the verification, and what was not measured.
+
+    ``still_to_set`` numbers those that the new record has the work for.
+    """
 
     verdict: str
+    still_to_set: tuple[int, ...]
     open: tuple[Requirement, ...]
     unmet: tuple[Mapping[str, Any], ...]
     over: tuple[Mapping[str, Any], ...]
@@ -47,6 +51,9 @@ def to_do(found: Checked) -> Iterator[ToDo]:
     taken = tuple(code for code in found.not_measured if code not in found.decisive)
     if found.verdict == VERIFIED:
         yield ToDo(Statement(ToDoCode.KEEP_RECORD_AS_MEASURED if taken else ToDoCode.KEEP_RECORD))
+    elif found.still_to_set:
+        numbers: dict[str, Value] = {"numbers": found.still_to_set}
+        yield ToDo(Statement(ToDoCode.SET_THE_REST, numbers), AsBuiltRequirementCode.ALL_SET.value)
     elif found.verdict == NOT_SHOWN:
         # Where only news is missing, there is nothing left to measure.
         if any(entry.code is not AsBuiltRequirementCode.NOTHING_NEW_REPORTED for entry in found.open):

@@ -180,11 +180,31 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a fastener stands."""
+    """Where a fastener stands, or is to stand."""
 
     number: int
     x: Figure
     y: Figure
+    stands: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class AsBuilt:
+    """What of a fixing stands by now, and what is left to do.
+
+    Attributes:
+        replaces: Id of the record whose sheet this one replaces; None: it is not known.
+        standing: The fasteners that stand, by their numbers.
+        to_set: Those that are still to be set.
+        lines: The same in words, with what was moved, is missing or has another length.
+        known: What was measured by now.
+    """
+
+    replaces: str | None
+    standing: tuple[int, ...]
+    to_set: tuple[int, ...]
+    lines: tuple[Line, ...]
+    known: tuple[Line, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,11 +230,13 @@ class Blank:
         label: What.
         as_built: The field of the as-built check that it is told in, or of an aborted hole; None: it has none.
         asked: What it has to be; None where the sheet asks for no figure.
+        numbers: The fasteners that it is written down for; empty where it is once for the fixing, or for each hole.
     """
 
     label: str
     as_built: str | None = None
     asked: Figure | None = None
+    numbers: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +277,7 @@ class FixingSheet:
     number: int
     pointer: str
     reference: str | None
+    as_built: AsBuilt | None
     job: JobLines
     holds: tuple[Line, ...]
     count: Figure

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
+from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 
 from service.engine.model import EDGE_NAMES
@@ -297,7 +298,7 @@ class Section:
         """What stands below the section, and whether in bold: hole, tool, and that a demonstration is one."""
         work, say = self.work, self.work.words.say
         said = []
-        if work.hole_diameter is not None and work.stop is not None:
+        if work.hole_diameter is not None and work.stop is not None and work.progress.to_set:
             said.append(say("hole Ø{diameter}, depth stop {depth}", diameter=work.hole_diameter, depth=work.stop))
         tool = tool_of(work)
         if tool is Tool.WRENCH and work.torque is not None:
@@ -455,6 +456,8 @@ class Plan:
     def lines(self) -> list[str]:
         """What stands below the plan: its break lines, names that do not fit on it, and what is near."""
         words, notes = self.work.words, []
+        if self.work.progress.standing:
+            notes.append(words.say("dark: stands; white: still to be set"))
         if len(self.drawn) < len(self.gaps):
             notes.append(words.say("double break line: shortened, the dimension counts"))
         if len(self.gaps) < len(self.work.sides):
@@ -588,7 +591,7 @@ class Plan:
         numbered = self._numbered(self.scale)
         covered = []
         for place, (x, y) in zip(self.work.places, spots, strict=True):
-            self.paper.circle(x, y, max(radius, 0.4))
+            self.paper.circle(x, y, max(radius, 0.4), fill=DARK if place.stands else "#fff")
             reach = radius + 1.0
             for dx, dy in ((1.0, 0.0), (0.0, 1.0)):
                 self.paper.line(x - dx * reach, y - dy * reach, x + dx * reach, y + dy * reach, width=THIN)
@@ -753,6 +756,8 @@ def described(fixing: FixingSheet, work: Work) -> str:
         said.append(words.say("Holes Ø{diameter}, {depth} deep.", diameter=work.hole_diameter, depth=work.hole_depth))
     said.extend(words.say("Fastener {number} at x {x}, y {y}.", number=p.number, x=p.x, y=p.y) for p in work.places)
     edges = [(work.named(side), side.to_edge) for side in work.sides if side.to_edge is not None]
+    if fixing.as_built is not None:
+        said.extend(f"{line.text}." for line in fixing.as_built.lines)
     said.extend(f"{told(work, one).text}." for one in nearby(work))
     said.extend(
         words.say("Nearest fastener to the edge at {side}: {distance}.", side=side, distance=distance)
@@ -811,14 +816,24 @@ def _warnings(fixing: FixingSheet) -> list[str]:
 
 def _heading(paper: Paper, fixing: FixingSheet, work: Work) -> None:
     chosen, say = fixing.fastener, work.words.say
-    said = say(
-        "Fixing {number}: {count} off size {size}, {length} long, {article}",
-        number=fixing.number,
-        count=work.fasteners,
-        size=chosen.size,
-        length=chosen.length,
-        article=chosen.article_code,
-    )
+    parts: dict[str, Any] = {
+        "number": fixing.number,
+        "size": chosen.size,
+        "length": chosen.length,
+        "article": chosen.article_code,
+    }
+    if fixing.as_built is None:
+        said = say(
+            "Fixing {number}: {count} off size {size}, {length} long, {article}", count=work.fasteners, **parts
+        )
+    else:
+        said = say(
+            "Fixing {number}, as built: {standing} stand, {count} still to be set; size {size}, {length} long, "
+            "{article}",
+            standing=len(fixing.as_built.standing),
+            count=len(fixing.as_built.to_set),
+            **parts,
+        )
     if fixing.reference:
         said += f" – {fixing.reference}"
     paper.line(0, 1, PAGE_MM, 1, width=THICK)

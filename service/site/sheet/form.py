@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from service.contract.as_built_codes import Measurement
+from service.contract.as_built_codes.measurements import measurement_of
 from service.site.sheet.content import Blank, Form
 from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of
 from service.site.sheet.wording import Wording
@@ -11,7 +14,7 @@ from service.site.sheet.work import Work
 
 
 def form_of(work: Work) -> Form:
-    """List what is written down for a fixing.
+    """List what is written down for a fixing, and is not known by now.
 
     Args:
         work: The work of the fixing.
@@ -19,8 +22,48 @@ def form_of(work: Work) -> Form:
     Returns:
         The form; aborted holes only where holes are drilled.
     """
-    aborted = () if work.cast_in else tuple(_aborted_hole(work.words))
-    return Form(tuple(_each_fastener(work)), tuple(_once(work)), aborted)
+    aborted = tuple(_aborted_hole(work.words)) if work.progress.to_set and not work.cast_in else ()
+    return Form(tuple(_each_left(work)), tuple(_once_left(work)), aborted)
+
+
+def standing_open(work: Work) -> tuple[Measurement, ...]:
+    """Find what is still to be measured of fasteners that stand.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        What is to be measured, in the order of the form.
+    """
+    standing = set(work.progress.standing)
+    blanks = (blank for blank in _each_left(work) if standing.intersection(blank.numbers))
+    codes = (measurement_of(blank.as_built) for blank in blanks)
+    return tuple(dict.fromkeys(code for code in codes if code is not None))
+
+
+def _each_left(work: Work) -> Iterator[Blank]:
+    """Of each fastener what is open, and who signs for it; who set one that stands is known."""
+    progress, last = work.progress, set[int]()
+    for blank in _each_fastener(work):
+        code = measurement_of(blank.as_built)
+        numbers = progress.to_set if code is None else progress.open_for(code)
+        if numbers:
+            last.update(numbers)
+            yield replace(blank, numbers=numbers)
+    signing = tuple(number for number in progress.every if number in last)
+    if signing:
+        yield Blank(work.words.say("Remarks"), numbers=signing)
+        yield Blank(work.words.say("Signature"), numbers=signing)
+
+
+def _once_left(work: Work) -> Iterator[Blank]:
+    progress = work.progress
+    for blank in _once(work):
+        code = measurement_of(blank.as_built)
+        if progress.to_set if code is None else progress.is_open(code):
+            yield blank
+    yield Blank(work.words.say("Deviations from this sheet"))
+    yield Blank(work.words.say("Released for loading by, date and time"))
 
 
 def _aborted_hole(words: Wording) -> Iterator[Blank]:
@@ -36,6 +79,7 @@ def _aborted_hole(words: Wording) -> Iterator[Blank]:
 def _each_fastener(work: Work) -> Iterator[Blank]:
     say = work.words.say
     yield Blank(say("Position measured, x and y (mm)"), "positions")
+    yield Blank(say("Length fitted (mm)"), "length_mm", work.length)
     if work.cast_in:
         yield Blank(say("Weld tested by"))
     else:
@@ -45,8 +89,6 @@ def _each_fastener(work: Work) -> Iterator[Blank]:
         yield Blank(say("Set by, date and time"))
         yield from _set(work)
         yield from _tightened(work)
-    yield Blank(say("Remarks"))
-    yield Blank(say("Signature"))
 
 
 def _set(work: Work) -> Iterator[Blank]:
@@ -80,7 +122,6 @@ def _tightened(work: Work) -> Iterator[Blank]:
 def _once(work: Work) -> Iterator[Blank]:
     say = work.words.say
     yield Blank(say("Batch of the fasteners"))
-    yield Blank(say("Length fitted (mm)"), "length_mm", work.length)
     yield Blank(say("Fixture thickness (mm)"), "fixture_thickness_mm", work.fixture_thickness)
     yield Blank(say("Member thickness (mm), at least"), "member_thickness_mm", work.member_thickness)
     if work.edges:
@@ -104,5 +145,3 @@ def _once(work: Work) -> Iterator[Blank]:
         yield Blank(say("Coldest concrete until cured (°C)"), "coldest_until_cured_c")
     if tool_of(work) in {Tool.WRENCH, Tool.DRIVER}:
         yield Blank(say("Tightening tool, its number, calibrated until"), "torque_tool")
-    yield Blank(say("Deviations from this sheet"))
-    yield Blank(say("Released for loading by, date and time"))

@@ -11,8 +11,10 @@ from service.contract.sheet_codes import SheetLineCode
 from service.contract.verification_codes import CAUTIONS
 from service.rulebook import Rulebook
 from service.rulebook.versions import order
+from service.site.sheet import tightening
+from service.site.sheet.built import as_built_of
 from service.site.sheet.content import Fastener, Figure, FixingSheet, JobLines, Line, Proof, Resin, Sheet, total
-from service.site.sheet.form import form_of
+from service.site.sheet.form import form_of, standing_open
 from service.site.sheet.holds import differing, holds
 from service.site.sheet.materials import Part, materials, minutes_of
 from service.site.sheet.resin import Temperatures
@@ -220,6 +222,9 @@ def _fixing(
     if differ:
         raise NoSheet(*differ)
     work = Work(source, job.side_names)
+    if work.progress.as_built and job.count is not None and job.count > 1:
+        once = "must be 1: it stands as it was checked, and others of its kind are not known to; make a sheet of each"
+        raise NoSheet(Refusal(f"#/counts/{number - 1}", "conflict", once))
     steps = Steps(work, temperatures)
     work.check()
     part = Part(number, work, _count(number, job), _working(steps.resin))
@@ -227,6 +232,7 @@ def _fixing(
         number=number,
         pointer=f"#{job.pointer}",
         reference=job.answer["fixing_reference"],
+        as_built=as_built_of(work, standing_open(work)),
         job=JobLines(**asdict(source.fixing.job)),
         holds=tuple(holds(work)),
         count=part.count,
@@ -242,8 +248,8 @@ def _fixing(
         before_work=tuple(_before_work(source, newest)),
         on_site=steps.on_site(),
         steps=steps.all(),
-        resin=steps.resin,
-        protective_equipment=steps.holding("protective_equipment"),
+        resin=steps.resin if work.progress.to_set else None,
+        protective_equipment=steps.holding("protective_equipment") if tightening.is_open(work) else (),
         to_fill_in=form_of(work),
         cautions=_cautions(source),
         suspensions=tuple(job.suspensions),

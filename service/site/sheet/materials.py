@@ -9,6 +9,7 @@ from typing import TypeVar
 from service.site.sheet.content import Figure, Material, Share, derived, total
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
+from service.site.sheet.tightening import grout_is_open
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import INNER_THREAD, Work
 from service.words.units import up
@@ -28,8 +29,8 @@ class Part:
 
     @property
     def fasteners(self) -> Figure:
-        """Fasteners of one fixing."""
-        return Figure("fasteners_per_fixing", self.work.fasteners, "count", from_="#/request/positions")
+        """Fasteners of one fixing that are still to be set."""
+        return self.work.progress.number_to_set
 
     @property
     def all_fasteners(self) -> Figure:
@@ -47,15 +48,16 @@ def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
     Returns:
         Fasteners with spares, what is screwed on or into them, bits, resin cartridges, nozzles, brushes and grout.
     """
+    to_set = tuple(part for part in parts if part.work.progress.to_set)
     return (
-        *_fasteners(parts),
-        *_bolts(parts),
-        *_nuts(parts),
-        *_bits(parts),
-        *_resin(parts),
-        *_brushes(parts),
-        *_undercutting_tools(parts),
-        *_grout(parts),
+        *_fasteners(to_set),
+        *_bolts(to_set),
+        *_nuts(to_set),
+        *_bits(to_set),
+        *_resin(to_set),
+        *_brushes(to_set),
+        *_undercutting_tools(to_set),
+        *_grout(tuple(part for part in parts if grout_is_open(part.work))),
     )
 
 

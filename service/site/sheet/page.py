@@ -28,6 +28,8 @@ FEW_COLUMNS = 3
 UNIT_APART = re.compile(r"(?<=\d) (?=(?:mm|ml|min|h|°C|N·m|MPa|kNm|kN|kg)\b|%)|(?<=\d h) (?=\d)|(?<=\b[xy]) (?=-?\d)")
 """A figure and its unit stay on one line."""
 ABORTED_ROWS = 3
+KNOWN = "–"
+"""What is not asked of a fastener again."""
 
 
 @cache
@@ -123,6 +125,16 @@ def _opening(main: Element, made: Made) -> None:
     _add(main, "p", _rulebook(made), "small")
     _add(main, "p", say("This sheet does not replace the assessment, local codes or a licensed or chartered engineer."))
     _add(main, "p", _time(made))
+    changed = [str(fixing.number) for fixing in sheet.fixings if fixing.as_built is not None]
+    if changed:
+        told = made.words.count(
+            "Fixing {numbers} was checked as built: read its box “As built” before anything is ordered or drilled.",
+            "Fixings {numbers} were checked as built: read their boxes “As built” before anything is ordered or "
+            "drilled.",
+            len(changed),
+            numbers=", ".join(changed),
+        )
+        _add(main, "p", told, "first")
 
 
 def _rulebook(made: Made) -> str:
@@ -154,6 +166,9 @@ def _time(made: Made) -> str:
 def _materials(main: Element, made: Made) -> None:
     block, words = _add(main, "section", kind="block"), made.words
     _add(block, "h3", words.say("Bill of materials"))
+    if not made.sheet.materials:
+        _add(block, "p", words.say("Nothing to order: all stand"))
+        return
     rows = [
         (
             words.number(material.quantity.number),
@@ -238,14 +253,18 @@ class _Fixing:
         part, fixing, say = self.part, self.fixing, self.words.say
         _add(part, "h2", _named(fixing, self.words))
         self._job()
+        self._as_built()
         _notice(part, self.sheet)
         for entry in fixing.before_work:
             _add(part, "p", entry.text, "first")
         self._suspensions()
         _lines(part, say("What it holds"), fixing.holds, "checks columns")
-        _lines(part, say("What it rests on: tick before starting"), fixing.on_site, "checks columns")
+        to_set = self.work.progress.to_set
+        rests = say("What it rests on: tick before starting") if to_set else say("What it rests on: tick what is so")
+        _lines(part, rests, fixing.on_site, "checks columns")
         _add(part, "p", say("Ticked by (name, date, signature): ______________________________"), "which")
-        _lines(part, say("PPE"), fixing.protective_equipment, "checks columns")
+        if fixing.protective_equipment:
+            _lines(part, say("PPE"), fixing.protective_equipment, "checks columns")
         self._bought()
         self._facts()
         figure = SubElement(part, "figure", {"class": "views"})
@@ -278,8 +297,28 @@ class _Fixing:
         )
         _add(self.part, "p", call, "call")
 
+    def _as_built(self) -> None:
+        """What stands comes before anything that reads as an order."""
+        if self.fixing.as_built is None:
+            return
+        block = _add(self.part, "section", kind="built")
+        _add(block, "h3", self.words.say("As built"))
+        listed = _add(block, "ul")
+        for entry in self.fixing.as_built.lines:
+            _add(listed, "li", entry.text)
+
     def _bought(self) -> None:
         chosen, words = self.fixing.fastener, self.words
+        if not self.work.progress.to_set:
+            said = words.say(
+                "What stands: {title}, size {size}, {length} long where nothing else is said above, article {article}",
+                title=chosen.title,
+                size=chosen.size,
+                length=chosen.length,
+                article=chosen.article_code,
+            )
+            _add(self.part, "p", said)
+            return
         said = words.count(
             "{number} fastener: {title}, size {size}, {length} long, article {article}",
             "{number} fasteners: {title}, size {size}, {length} long, article {article}",
@@ -295,7 +334,8 @@ class _Fixing:
 
     def _facts(self) -> None:
         fixing, say, part = self.fixing, self.words.say, _add(self.part, "section", kind="block facts")
-        _add(part, "h3", say("What is drilled and set"))
+        to_set = self.work.progress.to_set
+        _add(part, "h3", say("What is drilled and set") if to_set else say("What was drilled and set"))
         self._demonstration(part)
         listed = _add(part, "ul", kind="columns")
         if fixing.hole_depth is None:
@@ -413,13 +453,21 @@ class _Fixing:
 
     def _form(self) -> None:
         form, places, words = self.fixing.to_fill_in, self.fixing.places, self.words
-        for start in range(0, len(places), COLUMNS):
+        asked = {number for blank in form.each_fastener for number in blank.numbers}
+        places = tuple(place for place in places if place.number in asked)
+        for start in range(0, max(len(places), 1), COLUMNS):
             shown = places[start : start + COLUMNS]
             heads = (words.say("Fastener"), *(f"{place.number}: {self._where(place)}" for place in shown))
             block = _add(self.part, "section", kind="block fasteners")
             if start == 0:
                 self._form_head(block)
-            _table(block, heads, [(self._asked(blank), *[""] * len(shown)) for blank in form.each_fastener])
+            if not shown:
+                continue
+            rows = [
+                (self._asked(blank), *("" if place.number in blank.numbers else KNOWN for place in shown))
+                for blank in form.each_fastener
+            ]
+            _table(block, heads, rows)
             _make_room(block)
             if len(shown) <= FEW_COLUMNS:
                 block.set("class", "block fasteners few")
@@ -441,6 +489,9 @@ class _Fixing:
         else:
             _add(block, "h3", say("To be filled in: one copy for each of the {count} fixings", count=count))
             _add(block, "p", say("Copy ____ of {count}, location: ____________________", count=count), "which")
+        if self.fixing.as_built is not None:
+            for entry in self.fixing.as_built.known:
+                _add(block, "p", entry.text)
         said = say(
             "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its "
             "number."

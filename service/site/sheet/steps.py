@@ -6,21 +6,26 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
+from service.contract.as_built_codes import Measurement
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet import conditions, tightening
-from service.site.sheet.content import Figure, Line, Resin, Step, derived
+from service.site.sheet.content import Line, Place, Resin, Step, derived
 from service.site.sheet.nearby import nearby
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
 from service.site.sheet.wording import Wording
-from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, Work
+from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, Work, straight
 from service.verification.aborted_hole import least_distance
 from service.words.units import up
 
 OF_BARE_CONCRETE = ("bare_concrete", "even_surface")
 """Checks of a rulebook that would take a topping away which was verified to stay."""
+OF_SETTING = frozenset({"surface", "mark", "scan", "drill", "clean", "resin", "set"})
+"""Steps that only what is still to be set needs."""
+FROM_STANDING = 3
+"""So many lengths tell where one has to stand, and that none was measured wrong."""
 WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
 
@@ -68,6 +73,7 @@ class Steps:
             The steps that the fixing needs, in the order of the work.
         """
         say = self.work.words.say
+        failed = say("If a hole fails or is aborted")
         written = (
             ("tools", say("Tools and bits"), self._tools()),
             ("surface", say("Check the surface"), self._surface()),
@@ -83,15 +89,32 @@ class Steps:
             ("grout", say("Fill the gap with grout"), tightening.fill_gap(self.work)),
             ("tighten", say("Tighten"), tightening.tighten(self.work)),
             ("check", say("Check and record"), self._check()),
-            ("failed_hole", say("If a hole fails or is aborted"), self._failed_hole()),
+            ("failed_hole", failed if self.work.progress.to_set else say("Aborted holes"), self._failed_hole()),
             ("removal", say("Removal"), self._removal()),
         )
         demonstration = self.source.rulebook.status == "demonstration"
         warned, notice = WITH_FIGURES if demonstration else (), demonstration_step(self.work.words)
-        found = ((code, title, tuple(lines)) for code, title, lines in written)
+        left = self._left
+        found = ((code, title, tuple(lines)) for code, title, lines in written if code in left)
         return tuple(
             Step(code, title, lines, notice if code in warned else None) for code, title, lines in found if lines
         )
+
+    @property
+    def _left(self) -> frozenset[str]:
+        """Steps that are still to be taken: what stands is only measured, and tightened where nobody has read it."""
+        progress, left = self.work.progress, {"check", "failed_hole", "removal"}
+        if progress.to_set:
+            left |= OF_SETTING
+        if progress.to_set and not progress.standing:
+            left.add("fixture_first")
+        if tightening.is_open(self.work):
+            left |= {"tools", "fixture_on", "tighten"}
+        if tightening.grout_is_open(self.work):
+            left.add("grout")
+        if progress.is_open(Measurement.CURING):
+            left.add("cure")
+        return frozenset(left)
 
     def holding(self, list_name: str) -> tuple[Line, ...]:
         """Take those lines of a list of the company's that hold for the fixing.
@@ -148,9 +171,13 @@ class Steps:
 
     def _tools(self) -> Iterator[Line]:
         work, fastener, tell = self.work, self.source.answer["fastener"], self.work.words.tell
+        if not work.progress.to_set:
+            yield from tightening.grout_tools(work)
+            yield from tightening.tools(work)
+            return
         yield tell(
             "{count} off article {article}: {title}, size {size}, {length} long",
-            count=Figure("fasteners_per_fixing", work.fasteners, "count", from_="#/request/positions"),
+            count=work.progress.number_to_set,
             article=fastener["article_code"],
             title=fastener["title"],
             size=fastener["size"],
@@ -235,6 +262,9 @@ class Steps:
                 "C: {c}; D: {d}",
                 **where,
             )
+        if work.progress.standing:
+            yield from self._from_those_that_stand()
+            return
         near = [side for side in work.sides if side.to_edge is not None]
         for side in near:
             if side.to_edge is not None:
@@ -250,6 +280,42 @@ class Steps:
         if work.fasteners > 1:
             yield words.tell("Mark the other fasteners from the first one by the dimensions on the plan")
         yield from self._across()
+
+    def _from_those_that_stand(self) -> Iterator[Line]:
+        """Set out what is still to be set: nothing is measured from an edge again."""
+        tell, standing = self.work.words.tell, [place for place in self.work.places if place.stands]
+        for place in self.work.places:
+            if place.stands:
+                continue
+            yield tell(
+                "Mark fastener {number} at x {x}, y {y}: x to the right and y upwards on the plan, from the fasteners "
+                "that stand",
+                number=str(place.number),
+                x=place.x,
+                y=place.y,
+            )
+            yield from self._hole_in_fixture(place)
+            nearest = sorted(standing, key=lambda other: straight(other, place).number)
+            for other in nearest[:FROM_STANDING]:
+                yield tell(
+                    "From fastener {other}, which stands at x {x}, y {y}, to the centre of fastener {number}: {length}",
+                    other=str(other.number),
+                    x=other.x,
+                    y=other.y,
+                    number=str(place.number),
+                    length=straight(other, place),
+                )
+
+    def _hole_in_fixture(self, place: Place) -> Iterator[Line]:
+        """A plate has its hole where the fastener was first planned."""
+        moved = {one.number for one in self.source.fixing.built.moved_from}
+        if place.number in moved and self.work.clearance_hole is not None:
+            yield self.work.words.tell(
+                "The fixture needs a hole there for fastener {number}, of no more than Ø{diameter}: make it before the "
+                "concrete is drilled",
+                number=str(place.number),
+                diameter=self.work.clearance_hole,
+            )
 
     def _across(self) -> Iterator[Line]:
         """The lengths that show whether all stand where they were verified, which may be out of square."""
@@ -468,7 +534,8 @@ class Steps:
 
     def _check(self) -> Iterator[Line]:
         tell = self.work.words.tell
-        yield from tightening.tightened(self.work)
+        if tightening.is_open(self.work):
+            yield from tightening.tightened(self.work)
         if self.work.cast_in:
             yield tell("Plate in position and flat, concrete around it sound and without voids")
         else:
@@ -494,8 +561,10 @@ class Steps:
                 "not been verified"
             )
             return
-        yield from self._missing_before()
         yield from self._holes_before()
+        if not self.work.progress.to_set:
+            yield from self._holes_to_fill()
+            return
         yield from self._aborted_hole()
         yield tell(
             "If a fastener has to move, do not load the fixing until the new position has been verified (as-built "
@@ -506,17 +575,12 @@ class Steps:
         else:
             yield tell("Never pack or glue a fastener that spins or sits loose")
 
-    def _missing_before(self) -> Iterator[Line]:
-        """Say which fasteners are not there any more, by the numbers that they had."""
-        missing = self.source.fixing.built.missing_numbers
-        if missing:
-            yield Line(
-                self.work.words.count(
-                    "Fastener {numbers} is missing since an earlier check; the others keep their numbers",
-                    "Fasteners {numbers} are missing since an earlier check; the others keep their numbers",
-                    len(missing),
-                    numbers=", ".join(map(str, missing)),
-                )
+    def _holes_to_fill(self) -> Iterator[Line]:
+        """Name the holes that are not filled yet, where nothing else is left to do."""
+        empty = [one.name for one in nearby(self.work) if one.aborted and one.given.state == "open_hole"]
+        if empty:
+            yield self.work.words.tell(
+                "Still to be filled with high-strength grout: {names}", names=", ".join(empty)
             )
 
     def _holes_before(self) -> Iterator[Line]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import Enum
 
+from service.contract.as_built_codes import Measurement
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet.content import Figure, Line, derived
@@ -155,6 +156,31 @@ def filled_later(work: Work) -> bool:
         False too where the grout only levels the concrete under a fixture that stands off.
     """
     return work.grout is not None and work.stand_off is None and not work.cast_in
+
+
+def is_open(work: Work) -> bool:
+    """Say whether something is still to be tightened: what is to be set, and what stands where nobody read a torque.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        False where all stand, and were tightened or need no more than a hand.
+    """
+    by_torque = tool_of(work) in {Tool.WRENCH, Tool.DRIVER}
+    return bool(work.progress.to_set) or (by_torque and not work.progress.measured(Measurement.TORQUE))
+
+
+def grout_is_open(work: Work) -> bool:
+    """Say whether grout is still to be placed: nothing is tightened before it has hardened.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        False where there is none, or all that stands on it is tightened or its thickness was measured.
+    """
+    return work.grout is not None and is_open(work) and not work.progress.measured(Measurement.STAND_OFF)
 
 
 def levelled(work: Work) -> Iterator[Line]:

@@ -18,6 +18,7 @@ from service.site.holes.depth_windows import (
     hole_depth_window,
     set_depth_window,
 )
+from service.site.sheet.built import Progress
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.wording import Wording
@@ -81,6 +82,11 @@ class Work:
     def through_fixture(self) -> bool:
         """Whether the hole is drilled through the fixture in place."""
         return bool(self.source.selection.family["setting"] == "through_fixture")
+
+    @cached_property
+    def progress(self) -> Progress:
+        """What stands by now, and what is left to do."""
+        return Progress(self.source)
 
     @property
     def fasteners(self) -> int:
@@ -332,14 +338,14 @@ class Work:
     @cached_property
     def places(self) -> tuple[Place, ...]:
         """Where the fasteners stand."""
-        numbers = self.source.fixing.built.numbers(self.fasteners)
         return tuple(
             Place(
                 number,
                 self.source.given("x_mm", "mm", f"#/request/positions/{index}/x_mm"),
                 self.source.given("y_mm", "mm", f"#/request/positions/{index}/y_mm"),
+                number in self.progress.standing,
             )
-            for index, number in enumerate(numbers)
+            for index, number in enumerate(self.progress.every)
         )
 
     @cached_property
@@ -535,6 +541,19 @@ def _apart(a: Place, b: Place) -> float:
 
 def _slanting(a: Place, b: Place) -> bool:
     return a.x.number != b.x.number and a.y.number != b.y.number
+
+
+def straight(start: Place, end: Place) -> Figure:
+    """Measure from one fastener to another.
+
+    Args:
+        start: Where the tape is held.
+        end: Where it ends.
+
+    Returns:
+        The length (mm).
+    """
+    return _spacing("straight_mm", start, end)
 
 
 def _spacing(name: str, a: Place, b: Place) -> Figure:

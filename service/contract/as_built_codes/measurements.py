@@ -1,0 +1,71 @@
+"""By which fields of an as-built check each thing is said that can be measured."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from service.contract.as_built_codes.terms import Measurement
+
+FIELDS: Mapping[Measurement, tuple[str, ...]] = MappingProxyType({
+    Measurement.HOLE_DEPTH: ("hole_depth_mm",),
+    Measurement.SET_DEPTH: ("nominal_embedment_mm", "embedment_mm"),
+    Measurement.TORQUE: ("torque_nm",),
+    Measurement.CONCRETE_TEMPERATURE: ("concrete_temperature_c",),
+    Measurement.COLDEST_UNTIL_CURED: ("coldest_until_cured_c",),
+    Measurement.CURING: ("curing_minutes",),
+    Measurement.WORKING_TIME: ("set_within_working_time",),
+    Measurement.LENGTH: ("length_mm", "other_lengths"),
+    Measurement.POSITIONS: ("positions", "moved"),
+    Measurement.EDGES: ("edges", "nearest_edges"),
+    Measurement.MEMBER_THICKNESS: ("member_thickness_mm",),
+    Measurement.FIXTURE_THICKNESS: ("fixture_thickness_mm",),
+    Measurement.STAND_OFF: ("stand_off_mm", "grout"),
+    Measurement.STRENGTH: ("strength_found",),
+    Measurement.CRACKS: ("cracks_seen",),
+    Measurement.TOPPING: ("topping", "bare_concrete"),
+    Measurement.FIXTURE_HOLES: ("clearance", "fixture_hole_diameter_mm"),
+})
+"""The fields that say it, where they are not named as the code."""
+OF_EACH_FASTENER = frozenset({
+    Measurement.HOLE_DEPTH,
+    Measurement.SET_DEPTH,
+    Measurement.TORQUE,
+    Measurement.TORQUE_TOOL,
+    Measurement.HEAD_SEATED,
+    Measurement.SLEEVE_EXPANDED,
+    Measurement.MARK_SHOWS,
+    Measurement.HOLE_CLEANED,
+    Measurement.HOLE,
+    Measurement.CONCRETE_TEMPERATURE,
+    Measurement.COLDEST_UNTIL_CURED,
+    Measurement.CURING,
+    Measurement.WORKING_TIME,
+    Measurement.RESIN_FILLED,
+    Measurement.DRILLING,
+    Measurement.INSTALLER,
+})
+"""What has to be measured anew where a fastener stands in another hole."""
+
+def fields_of(code: Measurement) -> tuple[str, ...]:
+    """Name the fields that say it.
+
+    Args:
+        code: What is measured.
+
+    Returns:
+        The fields.
+    """
+    return FIELDS.get(code, (code.value,))
+
+
+def measurement_of(field: str | None) -> Measurement | None:
+    """Find what a field says.
+
+    Args:
+        field: The field, or None.
+
+    Returns:
+        What is measured; None where it says no measurement.
+    """
+    return next((code for code in Measurement if field in fields_of(code)), None)

@@ -1,0 +1,247 @@
+"""What of a fixing stands by now, what is left to do, and how the crew is told so before anything else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from service.contract.as_built_codes import Measurement
+from service.contract.as_built_codes.measurements import OF_EACH_FASTENER
+from service.site.sheet.content import AsBuilt, Figure, Line, derived
+from service.site.sheet.source import Source
+
+if TYPE_CHECKING:
+    from service.site.sheet.work import Work
+
+BUILT = "#/request/built"
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far the work of one fixing is: of a fixing that nobody has checked as built all is still to do."""
+
+    source: Source
+
+    @property
+    def as_built(self) -> bool:
+        """Whether an as-built check has found something."""
+        built = self.source.fixing.built
+        return bool(built.measured or built.to_set_numbers)
+
+    @property
+    def every(self) -> tuple[int, ...]:
+        """The fasteners that stand or are to stand."""
+        return self.source.fixing.built.numbers(len(self.source.fixing.positions))
+
+    @property
+    def to_set(self) -> tuple[int, ...]:
+        """The fasteners that are still to be drilled and set."""
+        if not self.as_built:
+            return self.every
+        return tuple(number for number in self.every if number in self.source.fixing.built.to_set_numbers)
+
+    @property
+    def standing(self) -> tuple[int, ...]:
+        """The fasteners that stand."""
+        return tuple(number for number in self.every if number not in self.to_set)
+
+    @property
+    def number_to_set(self) -> Figure:
+        """How many are still to be set."""
+        count = len(self.to_set)
+        if not self.as_built:
+            return Figure("fasteners_per_fixing", count, "count", from_="#/request/positions")
+        if not count:
+            return Figure("fasteners_per_fixing", 0, "count", expression="0")
+        return Figure("fasteners_per_fixing", count, "count", from_=f"{BUILT}/to_set_numbers")
+
+    def measured(self, code: Measurement | None) -> bool:
+        """Say whether something was measured of what stands.
+
+        Args:
+            code: What; None: it is no measurement.
+
+        Returns:
+            True where an as-built check was told.
+        """
+        return self.as_built and code is not None and code.value in self.source.fixing.built.measured
+
+    def open_for(self, code: Measurement | None) -> tuple[int, ...]:
+        """Find the fasteners that something is still to be measured of.
+
+        Args:
+            code: What.
+
+        Returns:
+            Their numbers: those that are to be set, and those that stand where nobody has measured it.
+        """
+        return self.to_set if self.measured(code) else self.every
+
+    def is_open(self, code: Measurement | None) -> bool:
+        """Say whether what is measured once for the fixing is still to be.
+
+        Args:
+            code: What.
+
+        Returns:
+            True too where it was measured, and is another thing of each fastener that is still to be set.
+        """
+        return not self.measured(code) or (code in OF_EACH_FASTENER and bool(self.to_set))
+
+
+def as_built_of(work: Work, open_codes: Sequence[Measurement]) -> AsBuilt | None:
+    """Say what stands and what is left to do.
+
+    Args:
+        work: The work of the fixing.
+        open_codes: What is still to be measured of fasteners that stand.
+
+    Returns:
+        The words, None where nothing was checked as built.
+    """
+    progress = work.progress
+    if not progress.as_built:
+        return None
+    lines = (
+        *_replaced(work),
+        *_standing(work, open_codes),
+        *_to_set(work),
+        *_moved(work),
+        *_missing(work),
+        *_lengths(work),
+    )
+    record = work.source.fixing.came_from_record
+    return AsBuilt(record, progress.standing, progress.to_set, lines, tuple(_measured(work)))
+
+
+def _list(numbers: Sequence[int]) -> str:
+    return ", ".join(map(str, numbers))
+
+
+def _replaced(work: Work) -> Iterator[Line]:
+    if work.source.fixing.came_from_record is not None:
+        record = work.source.given("record", "", "#/request/came_from_record")
+        yield work.words.tell("It replaces the sheet of record {record}: take that one off the job", record=record)
+
+
+def _standing(work: Work, open_codes: Sequence[Measurement]) -> Iterator[Line]:
+    words, standing = work.words, work.progress.standing
+    if not standing:
+        return
+    yield Line(
+        words.count(
+            "Fastener {numbers} stands and stays: it is not drilled, set, taken out or ordered again",
+            "Fasteners {numbers} stand and stay: they are not drilled, set, taken out or ordered again",
+            len(standing),
+            numbers=_list(standing),
+        )
+    )
+    if work.progress.measured(Measurement.TORQUE):
+        yield words.tell("What stands is tightened: do not tighten it again")
+    if open_codes:
+        named = words.every([words.catalogue.figure(code) for code in open_codes])
+        yield words.tell("Still to be found out of what stands, and written in the form: {named}", named=named)
+
+
+def _to_set(work: Work) -> Iterator[Line]:
+    words, to_set = work.words, work.progress.to_set
+    if not to_set:
+        yield words.tell("Nothing is left to drill, set or order: keep this sheet as the record of what stands")
+        return
+    yield Line(
+        words.count(
+            "Fastener {numbers} is still to be set: bill, steps and form are for it",
+            "Fasteners {numbers} are still to be set: bill, steps and form are for them",
+            len(to_set),
+            numbers=_list(to_set),
+        )
+    )
+    yield words.tell("Do not load the fixing before all are set and checked as built")
+
+
+def _moved(work: Work) -> Iterator[Line]:
+    places = {place.number: place for place in work.places}
+    for index, moved in enumerate(work.source.fixing.built.moved_from):
+        place = places[moved.number]
+        parts: dict[str, Any] = {
+            "x": place.x,
+            "y": place.y,
+            "x_before": work.source.given("x_mm", "mm", f"{BUILT}/moved_from/{index}/x_mm"),
+            "y_before": work.source.given("y_mm", "mm", f"{BUILT}/moved_from/{index}/y_mm"),
+            "number": str(moved.number),
+        }
+        if place.stands:
+            yield work.words.tell(
+                "Fastener {number} was moved: it stands at x {x}, y {y}, and was planned at x {x_before}, y {y_before}",
+                **parts,
+            )
+        else:
+            yield work.words.tell(
+                "Fastener {number} is moved: it is set at x {x}, y {y}, and no longer at x {x_before}, y {y_before}",
+                **parts,
+            )
+
+
+def _missing(work: Work) -> Iterator[Line]:
+    missing = work.source.fixing.built.missing_numbers
+    if missing:
+        yield Line(
+            work.words.count(
+                "Fastener {numbers} is not there: the rest were verified without it and keep the numbers of the first "
+                "sheet",
+                "Fasteners {numbers} are not there: the rest were verified without them and keep the numbers of the "
+                "first sheet",
+                len(missing),
+                numbers=_list(missing),
+            )
+        )
+
+
+def _lengths(work: Work) -> Iterator[Line]:
+    for index, other in enumerate(work.source.fixing.built.other_lengths):
+        yield work.words.tell(
+            "Fastener {number} is {length} long, where the others are {usual}",
+            number=str(other.number),
+            length=work.source.given("length_mm", "mm", f"{BUILT}/other_lengths/{index}/length_mm"),
+            usual=work.length,
+        )
+
+
+def _measured(work: Work) -> Iterator[Line]:
+    """What was measured of those that stand: of several a record has the one that counts."""
+    words, known, found = work.words, tuple(_figures(work)), work.source.fixing.built.measured
+    if known:
+        named = [words.say("{what} {figure}", what=code, figure=figure) for code, figure in known]
+        yield Line(
+            words.say(
+                "Measured by now, of several the one that counts: {measured}", measured=words.every(named)
+            ),
+            tuple(figure for _, figure in known),
+        )
+    seen = [code for code in Measurement if code.value in found and code not in {code for code, _ in known}]
+    if seen:
+        named = [words.catalogue.figure(code) for code in seen]
+        yield words.tell("Looked at by now: {seen}", seen=words.every(named))
+
+
+def _figures(work: Work) -> Iterator[tuple[Measurement, Figure]]:
+    built, found = work.source.request.get("built") or {}, work.source.fixing.built.measured
+    for code, field, unit in (
+        (Measurement.HOLE_DEPTH, "hole_depth_mm", "mm"),
+        (Measurement.SET_DEPTH, "embedment_mm", "mm"),
+        (Measurement.TORQUE, "torque_nm", "Nm"),
+        (Measurement.CONCRETE_TEMPERATURE, "concrete_temperature_c", "°C"),
+        (Measurement.COLDEST_UNTIL_CURED, "coldest_until_cured_c", "°C"),
+        (Measurement.CURING, "curing_minutes", "min"),
+    ):
+        if code.value in found and built.get(field) is not None:
+            figure = work.source.given(field, unit, f"{BUILT}/{field}")
+            yield code, _set_depth(work, figure) if code is Measurement.SET_DEPTH else figure
+
+
+def _set_depth(work: Work, reached: Figure) -> Figure:
+    """As a tape shows it: a record keeps the effective embedment."""
+    nominal, effective = work.nominal_embedment, work.embedment
+    value = reached.number + nominal.number - effective.number
+    return derived("set_depth_mm", "mm", value, "{} + {} - {}", reached, nominal, effective)
