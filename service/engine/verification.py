@@ -142,7 +142,7 @@ def _verify_case(
         forces,
         tuple(checks),
         (),
-        None if fixing.fixture.hold == "bare" else plate_stress.verify(fixing, forces, _head_arm_mm(fixing, case)),
+        None if not fixing.fixture.plate else plate_stress.verify(fixing, forces, _head_arm_mm(fixing, case)),
         _soft_contact(fixing, grid, case, forces, axial.plane, shear, checks) if for_answer else None,
         _notes(fixing, grid, forces, checks) if for_answer else (),
         _readings(fixing, grid, case, forces, checks) if for_answer else (),

@@ -368,7 +368,7 @@ def _plate(fixing: Fixing | None, results: Sequence[CaseResult]) -> _Plate:
     soft = [result.utilisation_soft_contact for result, _ in calculated]
     known = [used for used in soft if used is not None]
     found = _Plate(pressure, max(known, default=None) if len(known) == len(soft) else None)
-    if fixing is not None and results and fixing.fixture.hold == "bare":
+    if fixing is not None and results and not fixing.fixture.plate:
         return replace(found, reason=Statement(PlateNotChecked.NO_PLATE))
     if fixing is None or not calculated:
         return replace(found, reason=Statement(PlateNotChecked.NO_FORCES))

@@ -8,7 +8,7 @@ from service.contract import wanted
 from service.contract.things import cautions_of as cautions_of_thing
 from service.contract.verification_codes import BaseMaterial, CautionCode
 from service.verification.assumptions import Use
-from service.verification.fixture_holes import is_wide, widest_mm
+from service.verification.fixture_holes import hold_of, is_wide, widest_mm
 from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, names_torque
@@ -46,7 +46,9 @@ def cautions_of(
         figures = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_max_mm": widest_mm(selection)}
         yield Statement(CautionCode.FIXTURE_HOLES_WIDE, figures)
     expands = selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
-    if expands and (fixture.stand_off_mm > 0.0 or not fixture.plate) and not fixture.washer_clamped:
+    # A ring or hook has a collar that bears on the concrete.
+    in_the_open = fixture.stand_off_mm > 0.0 or hold_of(fixture, selection) == "bare"
+    if expands and in_the_open and not fixture.washer_clamped:
         yield Statement(CautionCode.TORQUE_WITHOUT_CLAMPED_WASHER)
 
 

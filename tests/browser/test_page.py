@@ -228,6 +228,34 @@ def test_who_could_be_hurt_and_what_takes_over_is_asked_and_sent(watched: Watche
     assert [one["load_model"] for one in sent["loads_from"]] == ["soffit_hanger"]
 
 
+def test_a_ring_or_a_bare_rod_is_told_and_asks_nothing_of_a_plate(watched: Watched, address: str) -> None:
+    asked: list[Any] = []
+    page, using = watched.page, walk.Mouse(watched.page)
+    page.on("request", lambda one: asked.append(one.post_data_json) if one.url.endswith("/v1/sizings") else None)
+    hanger = replace(walk.PIPE_HANGER, edges={"far": "400"}, measured="plate")
+    walk.begin(page, address)
+    walk.to_loads(using, hanger)
+    walk.to_concrete(using, hanger)
+    walk.to_plate(using, hanger)
+    using.tick("#has-plate-no")
+    for hidden in ("#plate-x", "#holes", "#bedding-asked", "#section-x", "#plate-hole"):
+        expect(page.locator(hidden)).to_be_hidden()
+    using.write("#plate-thickness", "3")
+    using.tick("#others-no")
+    using.press("#step-plate button[type=submit]")
+    expect(page.locator("#trouble")).to_contain_text("measure from the middle of the hole")
+    using.press("#step-plate [data-back]")
+    using.tick("#measured-hole")
+    walk.submit(using, "concrete", "plate")
+    walk.submit(using, "plate", "site")
+    walk.to_answer(using, hanger)
+    [sent] = asked
+    assert sent["fixture"] == {"plate": False, "width_mm": 10, "depth_mm": 10, "thickness_mm": 3}
+    assert sent["pattern"] == {"x": {"counts": [1]}, "y": {"counts": [1]}}
+    assert 400 in sent["member"]["edges"].values()
+    assert (watched.complaints, watched.strays) == ([], [])
+
+
 def test_record_that_is_downloaded_can_be_replayed(watched: Watched, address: str) -> None:
     using = walk.Mouse(watched.page)
     _walk_to_answer(using, walk.PIPE_HANGER, address)

@@ -1202,5 +1202,20 @@ def test_no_sheet_tells_how_a_bare_rod_is_used() -> None:
         ("bonded-rod-epoxy-slow", "M16", 125), [(0, 0)], {"plate": False, "width_mm": 30, "depth_mm": 30}, (5, 0),
         {"temperature_range": "I"}, {"thickness_mm": 400},
     )  # fmt: skip
-    with pytest.raises(NoSheet, match="how a bare rod is used"):
+    with pytest.raises(NoSheet, match="how a bare rod is used: an engineer has to write what is to be done, with hole"):
         make([job(request)])
+
+
+def test_a_ring_without_a_plate_has_a_sheet_that_speaks_of_none() -> None:
+    """The crew was told to have a nut and washer on the concrete, and that nobody checked how stiff the plate is."""
+    request = copy.deepcopy(REQUESTS["eyebolt"])
+    request["fixture"]["plate"] = False
+    one = job(request)
+    said = {caution["code"] for caution in one.answer["cautions"]}
+    assert not {"torque_without_clamped_washer", "plate_not_checked"} & said
+    assert one.answer["plate"]["reason"] == "there is none"
+    sheet = make([one]).sheet.fixings[0]
+    words = " ".join(line.text for step in sheet.steps if step.code != "surface" for line in step.lines)
+    assert "the ring or hook kept on its thread" in words
+    assert "Ring or hook screwed home" in words
+    assert not [each for each in ("fixture", " plate ") if each in words.casefold()]

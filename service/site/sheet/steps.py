@@ -16,7 +16,7 @@ from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
 from service.site.sheet.wording import Wording
-from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, Work, straight
+from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, Work, straight
 from service.verification.aborted_hole import least_distance
 from service.words.units import up
 
@@ -256,6 +256,11 @@ class Steps:
                 "C: {c}; D: {d}",
                 **where,
             )
+        elif work.form in RINGS:
+            yield words.tell(
+                "Hold the plan as you look at the concrete and write its letters on it. A: {a}; B: {b}; C: {c}; D: {d}",
+                **where,
+            )
         else:
             yield words.tell(
                 "Hold the plan as you look at the fixture and write its letters on plate and concrete. A: {a}; B: {b}; "
@@ -363,6 +368,8 @@ class Steps:
         if work.through_fixture:
             yield tell("Drill through the fixture in place; depth stop at {depth} from its top", depth=work.stop)
             yield tell("If the fixture hides the hole, look into each one before its fastener goes in")
+        elif work.form in RINGS:
+            yield tell("Depth stop at {depth}", depth=work.stop)
         elif work.topping_left is None:
             yield tell("Drill before the fixture goes on; depth stop at {depth}", depth=work.stop)
         else:
@@ -512,6 +519,8 @@ class Steps:
             )
         if form in HEAD_RESTS_ON_FIXTURE:
             return tell("Drive it in through the fixture with the hammer until its head bears on it")
+        if form in RINGS:
+            return tell("Drive it in with the hammer, the ring or hook kept on its thread")
         if self.work.through_fixture:
             return tell("Drive it in through the fixture with the hammer, nut or head kept on its thread")
         return tell("Drive it in with the hammer before the fixture goes on, nut or head kept on its thread")
@@ -538,6 +547,8 @@ class Steps:
             yield from tightening.tightened(self.work)
         if self.work.cast_in:
             yield tell("Plate in position and flat, concrete around it sound and without voids")
+        elif self.work.form in RINGS:
+            yield tell("Ring or hook screwed home, nothing cracked or spalled, nothing turning in its hole")
         else:
             yield tell(
                 "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every fastener in position and "

@@ -432,14 +432,17 @@ class Work:
 
     def _missing(self) -> Iterator[Refusal]:
         if hold_of(self.source.fixing.fixture, self.source.selection) == "bare":
-            words = "no sheet tells yet how a bare rod is used: an engineer has to write what is to be done"
+            words = (
+                "no sheet tells yet how a bare rod is used: an engineer has to write what is to be done, with hole and "
+                "set depth of the assessment, curing, and what goes on the thread"
+            )
             yield Refusal("/fixture/plate", "no_plate", words)
         if self.source.fixing.fixture.thickness_mm is None:
             yield Refusal(
                 "/fixture/thickness_mm",
                 "fixture_thickness_missing",
-                "a sheet needs the thickness of the fixture, for the length to buy and the depth to drill: measure it, "
-                "give it as fixture.thickness_mm and verify anew",
+                "a sheet needs the thickness of the fixture, or of what lies under a ring or hook, for the length to "
+                "buy and the depth to drill: measure it, give it as fixture.thickness_mm and verify anew",
             )
         elif self.source.answer["fastener"]["article_code"] is None:
             yield Refusal("/fastener/length_mm", "length_missing", "no length to buy was found for this fixing")

@@ -13,6 +13,10 @@ import { PARTS, count, learnWords, named, say, told, upper } from "./words.js";
 
 const FORCES = "forces";
 // Shown in empty fields and never taken.
+// What is asked of a plate, and of nothing else.
+const OF_PLATE = ["plate-x", "plate-y", "spacing-x", "spacing-y", "plate-hole", "section-x", "section-y", "plate-yield"];
+// What lies under a ring, a hook or a nut, where there is no plate: the least that can be said (mm).
+const UNDER_THE_NUT_MM = 10;
 const OF_EXAMPLE = { "plate-x": "width_mm", "plate-y": "depth_mm", "plate-thickness": "thickness_mm", "spacing-x": "spacing_x_mm", "spacing-y": "spacing_y_mm", "section-x": "section_x_mm", "section-y": "section_y_mm" };
 const EXAMPLE = { width_mm: 220, depth_mm: 220, thickness_mm: 15, spacing_x_mm: 150, spacing_y_mm: 150, section_x_mm: 60, section_y_mm: 60 };
 const STEPS = ["thing", "loads", "concrete", "plate", "site", "answer", "why"];
@@ -290,6 +294,7 @@ function choose(thing) {
   }
   for (const id of ["plate-yield", "plate-hole", "grout", "grout-strength"]) byId(id).value = "";
   for (const input of document.querySelectorAll('input[name="holes"], input[name="bedding"], input[name="others"]')) input.checked = false;
+  pick("has-plate", "yes");
   clearOthers();
   byId("shared").textContent = "";
   clearSides();
@@ -430,7 +435,10 @@ function clearSides() {
 function asked() {
   for (const side of SIDES) byId(`distance-${side}`).closest(".distance").hidden = picked(`edge-${side}`) !== "yes";
   byId("measured").hidden = !SIDES.some((side) => picked(`edge-${side}`) === "yes");
-  for (const axis of ["x", "y"]) byId(`spacing-${axis}`).closest(".field").hidden = !hasSpacing(picked("holes"), axis);
+  for (const id of OF_PLATE) byId(id).closest(".field").hidden = bare();
+  for (const id of ["holes", "bedding-asked"]) byId(id).hidden = bare();
+  byId("bare-words").hidden = !bare();
+  for (const axis of ["x", "y"]) byId(`spacing-${axis}`).closest(".field").hidden = !hasSpacing(holesTold(), axis);
   byId("bedding").hidden = picked("bedding") !== "yes";
   showOthers();
   byId("sharing").hidden = picked("redundant") !== "yes";
@@ -502,16 +510,24 @@ function wrongSides(values, unread) {
 
 // 4
 
+const bare = () => picked("has-plate") === "no";
+const holesTold = () => (bare() ? "one" : picked("holes"));
+
+// The figures of a plate, or what stands in their place where there is none.
+function ofPlate(values) {
+  return bare() ? { ...values, ...Object.fromEntries(OF_PLATE.map((id) => [id, null])), "plate-x": UNDER_THE_NUT_MM, "plate-y": UNDER_THE_NUT_MM } : values;
+}
+
 function situation(values) {
-  return { view: viewOf(state.surface), answers: edgeAnswers(figures(form("concrete")).values), measured: picked("measured"), values, holes: picked("holes") };
+  return { view: viewOf(state.surface), answers: edgeAnswers(figures(form("concrete")).values), measured: picked("measured"), values: ofPlate(values), holes: holesTold() };
 }
 
 // How far the nearest hole is from each edge, as the plate is being described.
 function tellNearest() {
   if (!state.surface) return;
   const { values } = figures(form("plate"));
-  const needed = ["plate-x", "plate-y", ...["spacing-x", "spacing-y"].filter((id) => !byId(id).closest(".field").hidden)];
-  const lines = picked("holes") && needed.every((id) => typeof values[id] === "number") ? nearestHoles(situation(values)) : [];
+  const needed = ["plate-x", "plate-y", "spacing-x", "spacing-y"].filter((id) => !byId(id).closest(".field").hidden);
+  const lines = holesTold() && needed.every((id) => typeof values[id] === "number") ? nearestHoles(situation(values)) : [];
   byId("nearest").replaceChildren(...lines.map((line) => make("p", {}, line)));
 }
 
@@ -525,14 +541,15 @@ form("plate").addEventListener("submit", (event) => {
 
 function wrongPlate(values) {
   const wrong = ["section-x", "section-y"].filter((name) => (values["section-x"] === null) !== (values["section-y"] === null) && values[name] === null).map((name) => ({ field: byId(name), detail: say("must be given beside the other size") }));
-  if (!picked("holes")) wrong.push({ field: byId("holes"), detail: say("say how many, or have several tried") });
-  if (!picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: say("answer yes or no") });
+  if (bare() && picked("measured") === "plate") wrong.push({ field: byId("plate-asked"), detail: say("you measured to the concrete’s edges from the edge of a plate: where there is none, measure from the middle of the hole") });
+  if (!holesTold()) wrong.push({ field: byId("holes"), detail: say("say how many, or have several tried") });
+  if (!bare() && !picked("bedding")) wrong.push({ field: byId("bedding-asked"), detail: say("answer yes or no") });
   return [...wrong, ...wrongOthers(), ...impossible(situation(values)).map(({ id, detail }) => ({ field: byId(id), detail }))];
 }
 
 // Where the holes are: rows to try, or the places themselves.
 function layout(values) {
-  const holes = picked("holes");
+  const holes = holesTold();
   if (holes === "eight") return { positions: ring(values["spacing-x"], values["spacing-y"]) };
   const axis = (name) => given({ counts: rowCounts(holes, name), spacings_mm: hasSpacing(holes, name) ? [values[`spacing-${name}`]] : null });
   return { pattern: { x: axis("x"), y: axis("y") } };
@@ -566,18 +583,18 @@ function jobTold() {
 
 function request() {
   const concrete = read("concrete");
-  const plate = read("plate");
+  const plate = ofPlate(read("plate"));
   const view = viewOf(state.surface);
   const middle = fromMiddle(situation(plate));
   const edges = Object.fromEntries(SIDES.map((side) => [`${view.edges[side]}_mm`, middle[side]]));
   const section = plate["section-x"] === null ? null : { width_mm: plate["section-x"], depth_mm: plate["section-y"] };
-  const grout = picked("bedding") === "yes" ? given({ thickness_mm: plate.grout, strength_mpa: plate["grout-strength"] }) : null;
+  const grout = !bare() && picked("bedding") === "yes" ? given({ thickness_mm: plate.grout, strength_mpa: plate["grout-strength"] }) : null;
   const conditions = [...byId("conditions").querySelectorAll("select")].map((select) => [select.dataset.condition, select.value]);
   return given({
     fixing_reference: byId("reference").value.trim(),
     job: jobTold(),
     member: given({ material: byId("material").value, topping: topping(concrete), strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
-    fixture: given({ width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], hole_diameter_mm: plate["plate-hole"], attached_section: section, grout }),
+    fixture: given({ plate: bare() ? false : null, width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], hole_diameter_mm: plate["plate-hole"], attached_section: section, grout }),
     neighbours: neighbours(view, plate),
     ...(state.loads.actions?.length ? { actions: state.loads.actions } : { load_cases: state.loads.load_cases }),
     loads_from: state.loads.loads_from && [state.loads.loads_from],
@@ -590,7 +607,7 @@ function request() {
 // Questions that were answered with "Not known", or left open where that means the same.
 function notKnown() {
   const selects = [...document.querySelectorAll("form.step select[data-pointer]")].filter(isUnknown);
-  const mortar = picked("bedding") === "yes" && !byId("grout-strength").value.trim() ? [byId("grout-strength")] : [];
+  const mortar = !bare() && picked("bedding") === "yes" && !byId("grout-strength").value.trim() ? [byId("grout-strength")] : [];
   return [...mortar, ...selects].map((field) => ({ label: nameOf(field), pointer: field.dataset.pointer, go: () => lead(field) }));
 }
 
