@@ -309,3 +309,19 @@ def test_what_earlier_checks_are_said_to_have_found_is_read_as_strictly(said: di
         rail(**said)
     with pytest.raises(RefusedRequest, match=f"#/record/request/built/{name}: .*{words}"):
         only_said({**GUARDRAIL, "built": said}, **TORQUE)
+
+
+def test_of_a_rod_without_a_plate_no_torque_is_asked() -> None:
+    """Nothing is clamped by its nut: the check stayed not_shown for a torque that nobody can read."""
+    rod = copy.deepcopy(REQUESTS["resin"])
+    rod["positions"] = [{"x_mm": 0, "y_mm": 0}]
+    rod["load_cases"] = [{"name": "hanger", "normal_kn": 3, "sustained_share": 0.5}]
+    done = {
+        "hole_cleaned": True, "resin_filled": True, "concrete_temperature_c": 15, "coldest_until_cured_c": 15,
+        "curing_minutes": 10_000, "embedment_mm": rod["fastener"]["embedment_mm"],
+    }  # fmt: skip
+    plated = only_said(rod, **done)
+    assert (plated["verdict"], "torque_not_read" in codes(plated["as_built_requirements"])) == ("not_shown", True)
+    bare = only_said({**rod, "fixture": {**rod["fixture"], "plate": False}}, **done)
+    assert (bare["verdict"], "torque_not_read" in codes(bare["as_built_requirements"])) == ("verified", False)
+    assert not {"torque", "torque_tool"} & set(codes(bare["not_measured"]))

@@ -164,7 +164,8 @@ def _mechanism(built: Built) -> str:
 def _beside_the_point(built: Built) -> Iterator[Measurement]:
     selection = built.selection
     setting, installation = selection.size["setting"], selection.family["installation"]
-    if setting["installation_torque_nm"] is None and setting["impact_driver_torque_max_nm"] is None:
+    no_torque = setting["installation_torque_nm"] is None and setting["impact_driver_torque_max_nm"] is None
+    if no_torque or built.bare:
         yield Measurement.TORQUE_TOOL
         yield Measurement.TORQUE
     if not has_head(selection):

@@ -13,6 +13,7 @@ from service.site.as_built.apart import same_hole
 from service.site.as_built.numbering import numbers_of
 from service.site.as_built.plate_holes import taken_as_oversize
 from service.site.holes.depth_windows import Tolerances
+from service.verification.fixture_holes import hold_of
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
 from service.verification.selection import Selection
 from service.words import Statement, Value
@@ -140,6 +141,11 @@ class Built:
         """Whether the holes in the fixture were taken as oversize, as nobody said how wide they are."""
         stood = [self.record.request["positions"][number - 1] for number in self.numbers]
         return taken_as_oversize(self.given, stood, self.request["positions"], self.fixture, self.selection)
+
+    @property
+    def bare(self) -> bool:
+        """Whether it is a rod without a plate: nothing is clamped, so no torque is asked for."""
+        return hold_of(self.fixture, self.selection) == "bare"
 
     @property
     def fixture(self) -> Fixture:

@@ -35,7 +35,7 @@ def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
     if driven and most is None:
         yield _no_driver(selection, read)
     elif read is None:
-        if asked is not None:
+        if asked is not None and not built.bare:
             figures = {"installation_torque_nm": float(asked)}
             to_do = Statement(ToDoCode.READ_TORQUE_ONCE_CURED if bonded(selection) else ToDoCode.READ_TORQUE, figures)
             yield Requirement(AsBuiltRequirementCode.TORQUE_NOT_READ, None, figures, path, (to_do,))
