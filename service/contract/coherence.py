@@ -9,6 +9,7 @@ from marshmallow.exceptions import SCHEMA
 
 from service.contract.codes import refusal
 from service.contract.fields import UNKNOWN
+from service.contract.things import under_a_slab
 
 SAME_PLACE_MM = 1e-6
 _LEAVES = frozenset({str, int, float, bool, type(None)})
@@ -157,7 +158,16 @@ def of_a_sizing() -> tuple[Rule, ...]:
     Returns:
         The rules, each an iterator of places and messages.
     """
-    return (*of_a_fixing(), positions_or_pattern, spacings_for_several_rows)
+    return (*of_a_fixing(), *of_the_loads(), positions_or_pattern, spacings_for_several_rows)
+
+
+def of_the_loads() -> tuple[Rule, ...]:
+    """List the rules for what load models in `loads_from` say beside the rest; a record that breaks them replays.
+
+    Returns:
+        The rules, each an iterator of places and messages.
+    """
+    return (drilled_upwards_under_a_slab, several_models_act_together)
 
 
 def disagreements(request: Mapping[str, Any], rules: Iterable[Rule]) -> dict[str | int, Any]:
@@ -533,6 +543,54 @@ def accidents_are_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     elif request.get("loads_from") and request.get("use", {}).get("situation") == "accidental":
         words = "must be left out beside loads_from: a load model gives what acts all the time, and no accident"
         yield ("use", "situation"), refusal("conflict", words, fields=["loads_from"])
+
+
+def drilled_upwards_under_a_slab(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find holes that are said not to be drilled upwards, for a thing that its load model has under a slab.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    if request.get("use", {}).get("overhead", True):
+        return
+    for source in request.get("loads_from", ()):
+        if under_a_slab(source["load_model"], words_told(source)):
+            words = f"must be true or left out: {source['load_model']} hangs under a slab, where holes go upwards"
+            yield ("use", "overhead"), refusal("conflict", words, fields=["loads_from"])
+            return
+
+
+def words_told(source: Mapping[str, Any]) -> dict[str, str]:
+    """Gather the words that a load model was told or took.
+
+    Args:
+        source: One of `loads_from`.
+
+    Returns:
+        The words by input.
+    """
+    return {one["input"]: one["word"] for one in source.get("told", ()) if "word" in one}
+
+
+def several_models_act_together(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find load cases beside several things: each case is one thing alone, and the sheet would say that all hang there.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    told_of = [index for index, source in enumerate(request.get("loads_from", ())) if source.get("told")]
+    if "load_cases" in request and len(told_of) > 1:
+        words = (
+            "must name one load model beside load_cases, which are alternatives and never added: give the actions of "
+            "all of them in actions, and they count together"
+        )
+        yield ("loads_from", told_of[1]), refusal("conflict", words, fields=["load_cases"])
 
 
 @told(

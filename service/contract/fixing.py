@@ -514,7 +514,11 @@ class Use(RequestSchema):
         unique=True,
         absent="not known; families that are restricted for it may then not be used",
     )
-    overhead = Flag("True when the hole is drilled upwards.", absent="true, the less favourable", default=True)
+    overhead = Flag(
+        "True when the hole is drilled upwards; false is refused where a load model of loads_from hangs under a slab.",
+        absent="true, the less favourable",
+        default=True,
+    )
     exposure = Word(
         "Exposure to corrosion, an id listed at /v1/rulebooks/{version}, or unknown.",
         absent="unknown; the rulebook says what is taken",
@@ -624,7 +628,8 @@ class CommonRequest(RequestSchema):
     )
     loads_from = Items(
         Part(LoadsFrom, "One load model."),
-        "Load models that the load cases or actions came from, as their answers give them.",
+        "Load models that the load cases or actions came from, as their answers give them; beside load_cases one at most "
+        "that carries what it was told.",
         most=20,
         absent="load cases or actions were made otherwise; no caution of a load model is repeated",
     )

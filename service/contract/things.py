@@ -31,7 +31,21 @@ WHATEVER_IS_TOLD: Mapping[str, Consequence] = MappingProxyType({
 })
 ASKED_WHERE = ("eyebolt", "pipe_clamp")
 """Things that may hang under a slab and over people, by what they are told of their surface."""
+ALWAYS_UNDER_A_SLAB = ("soffit_hanger",)
 LIFTS, HANGS_FOR_GOOD = "eyebolt", "steady_pull"
+
+
+def under_a_slab(load_model: str, told: Mapping[str, str]) -> bool:
+    """Say whether a thing is known to hang under a slab.
+
+    Args:
+        load_model: Name of the load model.
+        told: The words that it was told or took, by input.
+
+    Returns:
+        True where it always does, or was told to.
+    """
+    return load_model in ALWAYS_UNDER_A_SLAB or told.get("surface") == UNDER_A_SLAB
 
 
 def consequence_of(load_model: str, told: Mapping[str, str]) -> tuple[Consequence, ...]:

@@ -62,6 +62,13 @@ WEIGHT: dict[str, Any] = {"name": "weight", "kind": "permanent", "normal_kn": 1}
 WIND: dict[str, Any] = {"name": "wind", "kind": "variable", "normal_kn": 1}
 
 
+def hanging(*models: str, told: dict[str, Any] | None = None) -> Change:
+    """Say what the load cases came from, and that nothing is drilled upwards."""
+    told = told or {"input": "mass_kg", "number": 100}
+    sources = [{"load_model": model, "cautions": [], "told": [told]} for model in models]
+    return lambda request: put(sources, "loads_from")(put(False, "use", "overhead")(request))
+
+
 def acting(*actions: dict[str, Any]) -> Change:
     """Give actions in place of the load cases."""
 
@@ -205,6 +212,9 @@ WRONG_TOGETHER = [
     case("all-zero load case", put([{"name": "nothing", "normal_kn": 0.0}], "load_cases"), 422, "all_zero", "#/load_cases/0", "must not be zero"),
     case("two load cases of one name", lambda r: put([*r["load_cases"] * 2], "load_cases")(r), 422, "duplicate_name", "#/load_cases/1/name", "same name as load case 1"),
     case("washer on a topping", lambda r: put({"kind": "screed", "thickness_mm": 20}, "member", "topping")(put(True, "fixture", "washer_clamped")(r)), 422, "conflict", "#/fixture/washer_clamped", "where a topping stays"),
+    case("a hanger whose holes are said not to go upwards", hanging("soffit_hanger"), 422, "conflict", "#/use/overhead", "hangs under a slab"),
+    case("an eyebolt under a slab whose hole is said not to go upwards", hanging("eyebolt", told={"input": "surface", "word": "soffit"}), 422, "conflict", "#/use/overhead", "hangs under a slab"),
+    case("two things as alternatives", hanging("wall_bracket", "wall_bracket"), 422, "conflict", "#/loads_from/1", "alternatives and never added"),
     case("actions beside load cases", put([WIND], "actions"), 422, "conflict", "#/actions", "load_cases or actions, not both"),
     case("neither actions nor load cases", without("load_cases"), 422, "required", "#/load_cases", "load_cases or actions must be given"),
     case("two actions of one name", acting(WIND, WIND), 422, "duplicate_name", "#/actions/1/name", "same name as action 1"),

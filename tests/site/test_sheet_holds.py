@@ -120,3 +120,17 @@ def test_what_a_load_model_tells_gives_its_loads_again(model: str, value: dict[s
              for one in found["loads_from"]["told"] if not one["taken"]}  # fmt: skip
     assert given == {name: told for name, told in value.items() if told != "unknown"}
     assert asked(model, **given)["load_cases"] == found["load_cases"]
+
+
+def test_a_record_of_two_things_as_alternatives_yields_no_sheet() -> None:
+    """Both hang there; each load case of the record is one of them alone."""
+    bracket, hanger = asked("wall_bracket", mass_kg=20, reach_mm=100), asked("soffit_hanger", mass_kg=50, hangers=1)
+    both = fixing(bracket) | {
+        "load_cases": [*bracket["load_cases"], *hanger["load_cases"]],
+        "loads_from": [bracket["loads_from"], hanger["loads_from"]],
+    }
+    with pytest.raises(NoSheet, match="alternatives and never added") as raised:
+        sheet(both)
+    assert [(reason.code, reason.pointer) for reason in raised.value.reasons] == [
+        ("conflict", "#/fixings/0/use/overhead"), ("conflict", "#/fixings/0/loads_from/1"),
+    ]  # fmt: skip

@@ -7,6 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, fields, replace
 from typing import Any
 
+from service.contract.codes import parted
+from service.contract.coherence import of_the_loads, without_nulls
 from service.contract.sheet_codes import SheetLineCode
 from service.contract.wanted import LoadsFrom, ToldInput
 from service.site.load_models import MODELS, load_cases
@@ -56,8 +58,13 @@ def differing(source: Source) -> Iterator[Refusal]:
         source: The verified fixing.
 
     Yields:
-        A reason for each.
+        A reason for each; a record may also say of its load models what requests can say no more.
     """
+    given = without_nulls(source.request)
+    for rule in of_the_loads():
+        for path, message in rule(given):
+            code, words, figures = parted(message)
+            yield Refusal("".join(f"/{step}" for step in path), code, words, figures)
     for index, told in enumerate(source.fixing.loads_from):
         if told.told and not _follow(source, told):
             words = (
