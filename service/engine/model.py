@@ -136,7 +136,8 @@ class Member:
 
     def distances_mm(self, points: Sequence[Point], edge: int) -> tuple[float, ...]:
         """Distance of each point to an edge (mm); the edge is an index into ``EDGE_NAMES``."""
-        return tuple(self.nearest_mm([point])[edge] for point in points)
+        along, distance = (0 if edge < 2 else 1), self.edges_mm[edge]
+        return tuple([distance - p[along] if edge % 2 else p[along] + distance for p in points])
 
 
 @dataclass(frozen=True, slots=True)

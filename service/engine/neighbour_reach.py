@@ -15,38 +15,58 @@ from service.engine.results import CaseResult, Check
 
 @dataclass(frozen=True, slots=True)
 class NeighbourReach:
-    """Distance along x and along y from each fastener, beyond either of which another changes nothing (mm).
+    """Distance along x and along y from each fastener, beyond either of which another changes nothing (mm)."""
 
-    ``at_edge_mm`` is the one of edge failure, where that reaches farther; None where it does not.
-    """
+    spacing_mm: float
+    """The widest s_cr."""
+    blow_out_mm: float
+    """4·c_1 of blow-out."""
+    edge_mm: float
+    """3·c_1 of edge failure."""
 
-    around_mm: float
-    at_edge_mm: float | None
+    def around_mm(self, depth_ratio: float) -> float:
+        """The distance of every mode but edge failure (mm). EN 1992-4:2018, 7.2.1.
+
+        Args:
+            depth_ratio: Depth of the deepest neighbour that is reckoned with by ours, at least 1 (no unit): a deeper
+                one needs more concrete of its own.
+
+        Returns:
+            The distance (mm).
+        """
+        return max(self.spacing_mm * (1.0 + depth_ratio) / 2.0, self.blow_out_mm)
+
+    def at_edge_mm(self, depth_ratio: float) -> float | None:
+        """The distance of edge failure where it reaches farther; None where it does not (mm). EN 1992-4:2018, 7.2.2.
+
+        Args:
+            depth_ratio: Depth of the deepest neighbour that is reckoned with by ours, at least 1 (no unit).
+
+        Returns:
+            The distance (mm).
+        """
+        return self.edge_mm if self.edge_mm > self.around_mm(depth_ratio) else None
 
 
-def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], depth_ratio: float) -> NeighbourReach:
+def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult]) -> NeighbourReach:
     """How far others have to be: s_cr,N, s_cr,Np, s_cr,sp, 4·c_1 and 3·c_1 of the checks that were made.
 
-    EN 1992-4:2018, 7.2.1 and 7.2.2. A deeper neighbour needs more concrete of its own.
+    EN 1992-4:2018, 7.2.1 and 7.2.2.
 
     Args:
         fixing: The fixing.
         results: Its load cases.
-        depth_ratio: Depth of the deepest neighbour that is reckoned with by ours, at least 1 (no unit).
 
     Returns:
         The distances (mm).
     """
     checks = [check for result in results for check in result.checks]
-    widest = max(_spacings(fixing, {check.mode for check in checks}), default=0.0)
-    around, at_edge = widest * (1.0 + depth_ratio) / 2.0, 0.0
     grid = recognise_grid(fixing.positions)
-    for check in checks:
-        if check.mode is Mode.BLOW_OUT:
-            around = max(around, 4.0 * _edge_mm(fixing, grid, check))
-        elif check.mode is Mode.CONCRETE_EDGE:
-            at_edge = max(at_edge, 3.0 * _edge_mm(fixing, grid, check))
-    return NeighbourReach(around, at_edge if at_edge > around else None)
+    return NeighbourReach(
+        max(_spacings(fixing, {check.mode for check in checks}), default=0.0),
+        max((4.0 * _edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.BLOW_OUT), default=0.0),
+        max((3.0 * _edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.CONCRETE_EDGE), default=0.0),
+    )
 
 
 def _spacings(fixing: Fixing, modes: Set[Mode]) -> Iterator[float]:
@@ -77,5 +97,5 @@ def _edge_mm(fixing: Fixing, grid: Grid | None, check: Check) -> float:
         return 0.0
     edge = EDGE_NAMES.index(check.edge)
     row = range(len(fixing.positions)) if grid is None else grid.front_row(edge)
-    distances = [fixing.member.nearest_mm((fixing.positions[i],))[edge] for i in row]
+    distances = fixing.member.distances_mm([fixing.positions[i] for i in row], edge)
     return max(distance for distance in distances if math.isfinite(distance))

@@ -48,17 +48,17 @@ class Assumptions:
     """Collects assumptions while a request is read."""
 
     def __init__(self) -> None:
-        self._found: list[Assumption] = []
+        self._found: dict[tuple[Any, ...], Assumption] = {}
 
     def add(self, code: Code, pointer: str | None, **figures: Value) -> None:
         """Note one assumption once."""
-        assumption = Assumption(Statement(code, figures), pointer)
-        if assumption not in self._found:
-            self._found.append(assumption)
+        key = (code, pointer, *figures.items())
+        if key not in self._found:
+            self._found[key] = Assumption(Statement(code, figures), pointer)
 
     def all(self) -> tuple[Assumption, ...]:
         """Everything noted, in order."""
-        return tuple(self._found)
+        return tuple(self._found.values())
 
 
 def strength(

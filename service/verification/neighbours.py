@@ -246,20 +246,18 @@ def no_others(
     if any(result.scope_limits for result in results):
         return
     embedment = fixing.fastener.embedment_mm
-    near, any_depth = NeighbourReach(0.0, None), NeighbourReach(0.0, None)
-    if fixing.fastener.simplified is None:
-        # Nobody looks how deep others are that stand far off, so it is the deepest that the rulebook has.
-        deepest = max(_of_any_mm(rulebook), rulebook.deepest_mm)
-        near = neighbour_reach(fixing, results, 1.0)
-        any_depth = neighbour_reach(fixing, results, max(1.0, deepest / embedment))
-    code = AssumptionCode.NO_OTHER_NEIGHBOURS if told else AssumptionCode.NEIGHBOURS_NOT_GIVEN
+    # Nobody looks how deep others are that stand far off, so it is the deepest that the rulebook has.
+    deepest = max(_of_any_mm(rulebook), rulebook.deepest_mm, embedment)
     depth_matters = fixing.fastener.simplified is None
+    reach = neighbour_reach(fixing, results) if depth_matters else NeighbourReach(0.0, 0.0, 0.0)
+    at_edge = reach.at_edge_mm(1.0)
+    code = AssumptionCode.NO_OTHER_NEIGHBOURS if told else AssumptionCode.NEIGHBOURS_NOT_GIVEN
     assumptions.add(
         code,
         POINTER,
-        reach_mm=_by_tape_mm(max(any_depth.around_mm, least.spacing_mm)),
-        reach_at_edge_mm=None if near.at_edge_mm is None else _by_tape_mm(near.at_edge_mm),
-        reach_no_deeper_mm=_by_tape_mm(max(near.around_mm, least.spacing_mm)) if depth_matters else None,
+        reach_mm=_by_tape_mm(max(reach.around_mm(deepest / embedment), least.spacing_mm)),
+        reach_at_edge_mm=None if at_edge is None else _by_tape_mm(at_edge),
+        reach_no_deeper_mm=_by_tape_mm(max(reach.around_mm(1.0), least.spacing_mm)) if depth_matters else None,
         no_deeper_mm=embedment if depth_matters else None,
     )
     rules = rulebook.factors["installation"]["aborted_hole"]

@@ -185,11 +185,11 @@ def test_the_reach_is_that_of_the_checks_that_were_made() -> None:
     # s_cr,sp 280 mm, but beyond 1.2·140 + 280 mm to an edge no neighbour brings splitting up: then s_cr,N.
     for edge, reach in ((447.0, 280.0), (449.0, 210.0), (INF, 210.0)):
         given, found = result(M12, [(0.0, 0.0)], PULL, edges_mm=(edge, INF, INF, INF))
-        assert neighbour_reach(given, [found], 1.0).around_mm == pytest.approx(reach)
+        assert neighbour_reach(given, [found]).around_mm(1.0) == pytest.approx(reach)
     given, found = result(M12, [(0.0, 0.0)], load_case(shear_n=(5e3, 0.0)), edges_mm=(INF, 120.0, INF, INF))
-    far = neighbour_reach(given, [found], 2.0)
-    assert far.around_mm == pytest.approx(1.5 * 210.0)
-    assert far.at_edge_mm == pytest.approx(360.0)
+    far = neighbour_reach(given, [found])
+    assert far.around_mm(2.0) == pytest.approx(1.5 * 210.0)
+    assert far.at_edge_mm(2.0) == pytest.approx(360.0)
 
 
 def test_the_working_of_an_area_that_a_neighbour_cuts_can_be_redone() -> None:

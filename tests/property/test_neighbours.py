@@ -107,8 +107,8 @@ def test_beyond_its_reach_a_neighbour_changes_nothing(
     fastener, points = FASTENERS[name], grid(shape)
     alone = asked(fastener, shape, actions, [], edges)
     around = (edges[0] + 60.0 * (shape[0] - 1), INF, edges[1] + 60.0 * (shape[1] - 1), INF)
-    reach = neighbour_reach(fixing(fastener, points, actions, edges_mm=around), [alone], deeper)
-    far = max(reach.around_mm, reach.at_edge_mm or 0.0) + 1e-6
+    reach = neighbour_reach(fixing(fastener, points, actions, edges_mm=around), [alone])
+    far = max(reach.around_mm(deeper), reach.at_edge_mm(deeper) or 0.0) + 1e-6
     from_ = points[0] if way[0] < 0 else points[-1]
     corner = (from_[0] + way[0] * far, from_[1] + way[1] * far)
     beyond = asked(fastener, shape, actions, [Neighbour(corner, deeper, shared=deeper == 1.0)], edges)

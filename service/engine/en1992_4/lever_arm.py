@@ -224,10 +224,9 @@ def verify(
 def _check(fixing: Fixing, index: int, axial_n: float, shear_n: float, arm: LeverArm, want_trace: bool) -> Check:
     trace = new_trace(want_trace)
     alpha = restraint_factor(fixing.fixture.rotation_held)
-    axial_design = _axial_design_n(fixing, axial_n, arm, trace)
+    axial_design, enlarged = _axial(fixing, axial_n, arm, trace)
     share = abs(axial_n) / axial_design
     bending = _bending_n(fixing.fastener, trace)
-    enlarged = _enlarged(fixing, axial_n, axial_design, arm)
     resistance = characteristic_resistance(alpha, bending, share, arm.arm_mm, enlarged)
     if trace.wanted:
         _trace_arm(fixing, arm, trace)
@@ -259,24 +258,17 @@ def _check(fixing: Fixing, index: int, axial_n: float, shear_n: float, arm: Leve
     )
 
 
-def _axial_design_n(fixing: Fixing, axial_n: float, arm: LeverArm, trace: Trace) -> float:
-    """N_Rd,s of a fastener that is pulled, N_b,Rd of one that is pressed (N)."""
+def _axial(fixing: Fixing, axial_n: float, arm: LeverArm, trace: Trace) -> tuple[float, float]:
+    """N_Rd,s of a fastener that is pulled, N_b,Rd of one that is pressed (N); and its k_2, 1 where it is pulled."""
     if axial_n >= 0.0:
         pulled = steel_tension.characteristic_n(fixing.fastener, trace) / partial_factors.steel(fixing, "N", trace)
-        return trace.add("N_Rd,s", pulled, "N", "N_Rk,s/gamma_Ms", steel_tension.CLAUSE)
+        return trace.add("N_Rd,s", pulled, "N", "N_Rk,s/gamma_Ms", steel_tension.CLAUSE), 1.0
     length = buckling_length(arm, fixing.fixture.rotation_held)
     pressed = steel_compression.characteristic_n(fixing.fastener, length, trace)
     pressed /= partial_factors.steel(fixing, "N", trace)
-    return trace.add("N_Rd,s", pressed, "N", "N_Rk,s/gamma_Ms", steel_compression.CLAUSE)
-
-
-def _enlarged(fixing: Fixing, axial_n: float, resistance_n: float, arm: LeverArm) -> float:
-    """k_2 of a fastener, 1 where it is not pressed (no unit)."""
-    if axial_n >= 0.0:
-        return 1.0
-    length = buckling_length(arm, fixing.fixture.rotation_held)
+    trace.add("N_Rd,s", pressed, "N", "N_Rk,s/gamma_Ms", steel_compression.CLAUSE)
     critical = steel_compression.critical_n(fixing.fastener.stress_area_mm2, length)
-    return second_order(-axial_n, resistance_n, critical)
+    return pressed, second_order(-axial_n, pressed, critical)
 
 
 def _trace_arm(fixing: Fixing, arm: LeverArm, trace: Trace) -> None:

@@ -51,10 +51,12 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateStr
         given = {"thickness_mm": thickness, "yield_mpa": fixture.yield_mpa, "attached_section": section}
         return PlateStress(None, tuple(name for name, value in given.items() if value is None))
     largest = 0.0
+    presses = head_arm_mm > 0.0 or min(forces.tension_n) < 0.0
+    senses = (1.0, -1.0) if presses else (1.0,)
     for axis, sign in _SIDES:
         face = sign * fixture.centre[axis] + section[axis] / 2.0
         side = _Side(axis, sign, face, _plate_span(fixing, 1 - axis))
-        of_fasteners = (_fasteners(fixing, forces, side, sense, head_arm_mm) for sense in (1.0, -1.0))
+        of_fasteners = (_fasteners(fixing, forces, side, sense, head_arm_mm) for sense in senses)
         for strip in (*of_fasteners, _contact(forces, side)):
             if strip is not None:
                 largest = max(largest, bending_stress(strip.moment_nmm, strip.width_mm, thickness))
@@ -93,8 +95,10 @@ def _fasteners(fixing: Fixing, forces: Forces, side: _Side, sense: float, head_a
     spreads = []
     for point, axial, shear in zip(fixing.positions, forces.tension_n, forces.shear_n, strict=True):
         arm = side.beyond_mm(point)
+        if arm <= 0.0:
+            continue
         part = max(0.0, sense * axial) * arm + head_arm_mm * abs(shear[side.axis])
-        if arm > 0.0 and part > 0.0:
+        if part > 0.0:
             moment += part
             spreads.append(side.spread(point[1 - side.axis], point[1 - side.axis], arm))
     return _Strip(moment, covered_length(spreads)) if spreads else None
