@@ -76,4 +76,7 @@ class SheetLineCode(Code):
         _told("Services are isolated and the permit to drill is there before the first hole.", "services and permit"),
     )
     BAR_HIT = "bar_hit", _told("The bit meets reinforcement: stop, write down the depth, ask.", "reinforcement met")
+    HOLE_FAILED = "hole_failed", _told("A hole has failed: stop, call, drill no other.", "hole failed")
+    HUNG = "hung", _told("Nothing hangs on it and nobody relies on it before it may be loaded.", "not before loading")
+    NEXT_FIXING = "next_fixing", _tick("How far the next fixing of the same kind has to stay away.", "next fixing")
     PROPPED = "propped", _told("What a fixing holds is propped before anything is undone.", "propped before removal")

@@ -35,6 +35,8 @@ MATERIALS = (
     "brush",
     "grout",
     "undercutting_tool",
+    "setting_tool",
+    "grout_for_holes",
 )
 COMPONENTS = "#/components/schemas/"
 
@@ -343,6 +345,8 @@ class SheetBlank(AnswerSchema):
         Whole("Number of a fastener.", minimum=1),
         "The fasteners that it is written down for; empty: once for the fixing, or for each hole.",
     )
+    least = part(SheetFigure, "The least that it may be; null: it has none.", nullable=True)
+    most = part(SheetFigure, "The most that it may be; null: it has none.", nullable=True)
 
 
 class SheetForm(AnswerSchema):

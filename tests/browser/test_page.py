@@ -819,6 +819,9 @@ def test_a_post_at_a_quay_measured_from_the_nearest_hole(german: Watched, addres
     expect(sheet.locator("body")).to_contain_text("call: the site office, 555 0100")
     expect(sheet.locator("body")).to_contain_text("Height of the rail: no more than")
     assert "right edge" not in sheet.content()
+    # The open sheet is of the job that it was made for; the page offers no link to it under another one.
+    using.write("#job", "Quay 4")
+    expect(page.locator("#sheet-link a")).to_have_count(0)
     page.get_by_role("button", name="Start again").click()
     assert "125" in page.evaluate("sessionStorage.getItem('answers')"), "dropped without a question"
     page.once("dialog", lambda asked: asked.accept())

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+import copy
+import re
+from typing import Any
+
 import pytest
 
+from service.site.holes.depth_windows import hole_depth_window
+from service.site.load_models import load_cases
+from service.site.sheet import make
+from service.site.sheet.content import FixingSheet
 from service.site.sheet.page import page, style
-from tests.site.sheet_cases import REQUESTS, made
+from tests.site.sheet_cases import REQUESTS, book, job, made
 
 
 @pytest.mark.parametrize("name", REQUESTS)
@@ -17,3 +25,156 @@ def test_no_list_stands_in_a_grid_that_a_page_break_could_cut(name: str) -> None
     assert 'class="twin"' not in shown
     ticks = shown.index("tick before starting")
     assert ticks < shown.index("Ticked by (name, date, signature): ____") < shown.index("PPE")
+
+
+def text_of(sheet: FixingSheet, code: str) -> list[str]:
+    return [line.text for step in sheet.steps if step.code == code for line in step.lines]
+
+
+def ticks_of(request: dict[str, Any]) -> dict[str, str]:
+    return {str(line.code): line.text for line in make([job(request)]).sheet.fixings[0].on_site}
+
+
+@pytest.mark.parametrize("name", [name for name in REQUESTS if name != "studs"])
+def test_every_depth_has_a_least_and_a_most(name: str) -> None:
+    """A hole that is ordered to the millimetre is too short half of the time; the most is the as-built check's own."""
+    made_, request = made(name), REQUESTS[name]
+    [fixing], [work] = made_.sheet.fixings, made_.works
+    source = work.source
+    window = hole_depth_window(
+        book(), source.selection, work.length.number, work.clamped.number, request["member"]["thickness_mm"]
+    )
+    assert window is not None
+    asked = {blank.as_built: blank for blank in fixing.to_fill_in.each_fastener}
+    hole = asked["hole_depth_mm"]
+    assert hole.least is not None
+    assert hole.most is not None
+    assert (hole.least.number, hole.most.number) == window
+    assert f"at least {window[0]:g} mm and no more than {window[1]:g} mm deep" in text_of(fixing, "drill")[0]
+    shown = page(made_).replace("\u00a0", " ")
+    assert f"Hole depth measured (mm): {window[0]:g} mm to {window[1]:g} mm" in shown
+    if "nominal_embedment_mm" in asked:
+        depth = asked["nominal_embedment_mm"]
+        assert depth.least is not None
+        assert depth.most is not None
+        assert depth.least.number <= depth.most.number <= window[1]
+
+
+def test_where_the_member_is_only_as_thick_as_it_has_to_be_the_hole_is_no_deeper() -> None:
+    """M12 at 70 mm: h_min 140 mm, h_1 95 mm of its file: of 141 mm one millimetre may go, of 140 mm none."""
+    for thickness, most in ((140, 95), (141, 96), (300, 97)):
+        request = copy.deepcopy(REQUESTS["guardrail"])
+        request["member"]["thickness_mm"] = thickness
+        request["load_cases"] = [{"name": "light", "normal_kn": 0.5}]
+        request.pop("loads_from", None)
+        sheet = make([job(request)]).sheet.fixings[0]
+        assert f"at least 95 mm and no more than {most} mm deep" in text_of(sheet, "drill")[0]
+
+
+def test_a_form_says_at_most_or_required_and_never_both() -> None:
+    for name in REQUESTS:
+        shown = page(made(name)).replace("\u00a0", " ")
+        assert not re.search(r"at (?:most|least)[^<]{0,12}, required", shown)
+    for name, asked in (
+        ("guardrail", "Torque read (N·m), required: 50 N·m (47.5 N·m to 52.5 N·m)"),
+        ("resin", "Torque read (N·m): no more than 80 N·m"),
+    ):
+        assert asked in page(made(name)).replace("\u00a0", " ")
+
+
+def test_other_anchors_and_old_holes_go_by_letters() -> None:
+    """Bolts have numbers: "the old hole no. 2" would be sought at bolt 2."""
+    lines = [line.text for line in made("among other anchors and old holes").sheet.fixings[0].on_site]
+    assert any(line.startswith("N2: carries nothing, as stated") for line in lines)
+    assert any(line.startswith("N4: check that it is filled") for line in lines)
+    assert not any(re.search(r"(?:anchors|holes) no\. \d", line) for line in lines)
+
+
+def test_the_next_hanger_of_the_row_is_told_how_far_it_has_to_stay_away() -> None:
+    answer = job(REQUESTS["drop-ins overhead"]).answer
+    [taken] = [one for one in answer["assumptions"] if one["code"] == "neighbours_not_given"]
+    apart = taken["figures"]["reach_no_deeper_mm"] or taken["figures"]["reach_mm"]
+    said = ticks_of(REQUESTS["drop-ins overhead"])["next_fixing"]
+    assert f"to the nearest one here at least {apart:g} mm" in said
+    assert ticks_of(REQUESTS["drop-ins overhead"] | {"neighbours": []})["next_fixing"] == said
+
+
+POST = {"mounting": "top", "category": "E", "rail_height_mm": 1100, "post_spacing_mm": 1000, "post": "intermediate",
+        "mass_kg": 18}  # fmt: skip
+PUMP = {"mass_kg": 650, "centre_height_mm": 520, "machine": "rotating_balanced", "torque_knm": 0.4, "shaft": "x",
+        "horizontal_kn": 2.0, "horizontal_direction": "any", "horizontal_height_mm": 600}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("model", "given", "codes"),
+    [
+        ("guardrail_post", POST, {"rail_continuity"}),
+        ("machine_base", PUMP, {"fatigue_and_vibration_not_checked", "starting_and_short_circuit"}),
+    ],
+)
+def test_what_the_loads_rest_on_is_ticked_before_work(model: str, given: dict[str, Any], codes: set[str]) -> None:
+    """In the small print at the back nobody reads that a gate sends more to its post."""
+    found = load_cases(model, {**given, "assessed_on": "2026-11-25"}, book())
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["member"]["thickness_mm"], request["member"]["edges"] = 400, {}
+    request["loads_from"] = [{name: part for name, part in found["loads_from"].items() if name != "told"}]
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.5}]
+    assert codes <= ticks_of(request).keys()
+
+
+def test_a_hole_that_failed_stops_the_work_first() -> None:
+    call = {"call": "the works engineer, 555 0100"}
+    for name, request in REQUESTS.items():
+        if name == "studs":
+            continue
+        lines = text_of(make([job(request | {"job": call})]).sheet.fixings[0], "failed_hole")
+        assert lines[0].startswith("Stop and call the works engineer, 555 0100. Drill no other hole")
+        distances = [line for line in lines if "from the centre of the empty hole" in line or "down to" in line]
+        assert all(line.startswith("For the engineer") for line in distances)
+        assert "from every edge of the concrete" in distances[0]
+        assert not any("direction of the shear" in line for line in lines)
+    pushed = text_of(made("guardrail").sheet.fixings[0], "failed_hole")
+    assert any(re.search(r"does not lie towards side [ABCD] \(", line) for line in pushed)
+
+
+def test_working_time_is_a_word_of_resin_alone() -> None:
+    for name in REQUESTS:
+        shown = page(made(name))
+        assert "Hours of work" in shown
+        assert ("orking time" in shown) == (made(name).works[0].source.mechanism == "bonded")
+
+
+def test_nobody_relies_on_resin_that_has_not_cured() -> None:
+    said = " ".join(text_of(made("resin").sheet.fixings[0], "cure"))
+    assert "Until then hang nothing on it and let nobody rely on it: keep the place fenced off" in said
+
+
+def test_the_bill_has_what_the_steps_need() -> None:
+    bill = {material.kind: material for material in made("resin").sheet.materials}
+    assert bill["nut_and_washer"].quantity.number == bill["fastener"].quantity.number
+    assert bill["fastener"].quantity.number - bill["grout_for_holes"].quantity.number == 12
+    assert bill["bit"].title.endswith("as the depth stop takes room")
+    assert "setting_tool" in {material.kind for material in made("drop-ins overhead").sheet.materials}
+    assert made("studs").sheet.materials[-1].kind == "fastener"
+    # By hand: 800 by 600 by 6 mm are 2.88 litres.
+    [grout] = [m for m in made("slow resin in a wet hole, grouted").sheet.materials if m.kind == "grout"]
+    assert "2.9 litres" in grout.title
+
+
+def test_overhead_the_stop_is_measured_from_below() -> None:
+    request = copy.deepcopy(REQUESTS["screw near a corner"])
+    request["use"]["overhead"] = True
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.3}]
+    assert "from its underside" in " ".join(text_of(make([job(request)]).sheet.fixings[0], "drill"))
+
+
+def test_four_bolts_are_tightened_crosswise_and_two_are_not() -> None:
+    assert "Crosswise: after each one the one opposite it" in text_of(made("guardrail").sheet.fixings[0], "tighten")
+    assert not any("Crosswise" in line for line in text_of(made("sleeves").sheet.fixings[0], "tighten"))
+
+
+def test_every_page_says_whom_to_call() -> None:
+    request = REQUESTS["guardrail"] | {"job": {"call": "the works engineer, 555 0100"}}
+    shown = page(make([job(request)]))
+    [head] = re.findall(r'<div class="head"[^>]*><p>([^<]*Fixing 1[^<]*)</p>', shown)
+    assert head.endswith("call: the works engineer, 555 0100")

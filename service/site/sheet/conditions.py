@@ -8,7 +8,7 @@ from typing import Any
 
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
-from service.contract.verification_codes import ASSUMPTIONS, AssumptionCode
+from service.contract.verification_codes import ASSUMPTIONS, CAUTIONS, AssumptionCode
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Figure, Line, derived
@@ -23,11 +23,28 @@ SEEN = (
     "neighbours_not_given",
     "no_other_neighbours",
     "no_old_holes",
-    "neighbour_unloaded_to_be_shown",
-    "old_hole_filled_to_be_shown",
     "topping_not_given",
 )
 """Assumptions about neighbours and topping that a crew can see to be so, in their own words."""
+OTHERS_AWAY = ("neighbours_not_given", "no_other_neighbours")
+"""Assumptions that say how far other anchors are away: those of the next fixing of the same kind are others too."""
+CONDITIONS = (
+    "rail_continuity",
+    "climbing_and_leaning",
+    "one_hanger_fails",
+    "only_hanger_fails",
+    "fork_uplift",
+    "loads_along_the_pipe",
+    "this_support_lifts",
+    "longer_span_may_lift",
+    "next_support_lifts",
+    "full_for_the_test",
+    "fatigue_and_vibration_not_checked",
+    "starting_and_short_circuit",
+    "one_eyebolt_takes_all",
+    "lifting_gear_rules",
+)
+"""Cautions of load models that are conditions of the site: they are ticked before work, not only read at the end."""
 
 
 def on_site(work: Work) -> Iterator[Line]:
@@ -48,6 +65,7 @@ def on_site(work: Work) -> Iterator[Line]:
     yield from _concrete(work)
     yield from (told(work, one) for one in nearby(work))
     yield from _assumed(work)
+    yield from _of_loads(work)
     yield from _site(work)
     if not work.cast_in:
         yield _hole(work)
@@ -132,6 +150,10 @@ def _assumed(work: Work) -> Iterator[Line]:
             yield _no_edge(work, entry, f"#/answer/assumptions/{index}/figures/edge_reach_mm")
         elif code in SEEN:
             yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
+            if code in OTHERS_AWAY and "figures" in entry:
+                yield _next_one(work, entry, f"#/answer/assumptions/{index}/figures")
+        elif code in {"neighbour_unloaded_to_be_shown", "old_hole_filled_to_be_shown"}:
+            yield _shown_of_neighbours(work, entry, from_)
         elif code == "redundant_to_be_shown":
             yield from _shared(work, from_)
         elif code == "nobody_hurt_to_be_shown":
@@ -159,6 +181,56 @@ def _assumed(work: Work) -> Iterator[Line]:
                 from_=from_,
                 code=code,
             )
+
+
+def _next_one(work: Work, entry: Mapping[str, Any], place: str) -> Line:
+    """How far the next fixing of the same kind has to be away: it is as deep as this one, and carries as much."""
+    figures, tell = entry["figures"], work.words.tell
+    name = "reach_mm" if figures.get("reach_no_deeper_mm") is None else "reach_no_deeper_mm"
+    apart = work.source.given(name, "mm", f"{place}/{name}")
+    if figures.get("reach_at_edge_mm") is None:
+        return tell(
+            "The next fixing like this one counts as other anchors too: from its nearest anchor to the nearest one "
+            "here at least {apart}, measured along side A or side B and not slanting; if it is to come nearer, stop "
+            "and ask",
+            apart=apart,
+            code=SheetLineCode.NEXT_FIXING,
+        )
+    return tell(
+        "The next fixing like this one counts as other anchors too: from its nearest anchor to the nearest one here at "
+        "least {apart}, measured along side A or side B and not slanting, and at least {at_edge} along an edge; if it "
+        "is to come nearer, stop and ask",
+        apart=apart,
+        at_edge=work.source.given("reach_at_edge_mm", "mm", f"{place}/reach_at_edge_mm"),
+        code=SheetLineCode.NEXT_FIXING,
+    )
+
+
+def _shown_of_neighbours(work: Work, entry: Mapping[str, Any], from_: str) -> Line:
+    """What was stated of neighbours, by the names that they have on the plan: bolts have numbers of their own."""
+    unloaded, words = entry["code"] == "neighbour_unloaded_to_be_shown", work.words
+    state = "unloaded" if unloaded else "filled_hole"
+    names = words.every([one.name for one in nearby(work) if one.given.state == state])
+    if unloaded:
+        return words.tell(
+            "{names}: carries nothing, as stated; an engineer has shown that it never will",
+            names=names,
+            from_=from_,
+            code=entry["code"],
+        )
+    return words.tell(
+        "{names}: check that it is filled with high-strength mortar and that it is hard; if not, stop and report it",
+        names=names,
+        from_=from_,
+        code=entry["code"],
+    )
+
+
+def _of_loads(work: Work) -> Iterator[Line]:
+    """What the loads rest on, as their load model cautions."""
+    for index, entry in enumerate(work.source.answer["cautions"]):
+        if entry["code"] in CONDITIONS:
+            yield said(work.source, entry, CAUTIONS, f"#/answer/cautions/{index}")
 
 
 def _shared(work: Work, from_: str) -> Iterator[Line]:

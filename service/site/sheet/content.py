@@ -229,13 +229,17 @@ class Blank:
     Attributes:
         label: What.
         as_built: The field of the as-built check that it is told in, or of an aborted hole; None: it has none.
-        asked: What it has to be; None where the sheet asks for no figure.
+        asked: The figure that the sheet asks for; None where it asks for none.
+        least: The least that it may be; None where it has none.
+        most: The most that it may be; None where it has none.
         numbers: The fasteners that it is written down for; empty where it is once for the fixing, or for each hole.
     """
 
     label: str
     as_built: str | None = None
     asked: Figure | None = None
+    least: Figure | None = None
+    most: Figure | None = None
     numbers: tuple[int, ...] = ()
 
 

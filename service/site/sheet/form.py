@@ -8,7 +8,7 @@ from dataclasses import replace
 from service.contract.as_built_codes import Measurement
 from service.contract.as_built_codes.measurements import measurement_of
 from service.site.sheet.content import Blank, Form
-from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of
+from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of, torque_range
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
 
@@ -83,12 +83,20 @@ def _each_fastener(work: Work) -> Iterator[Blank]:
     if work.cast_in:
         yield Blank(say("Weld tested by"))
     else:
-        yield Blank(say("Hole depth measured (mm)"), "hole_depth_mm", work.hole_depth)
+        yield _hole_depth(work)
         yield Blank(say("Hole cleaned by"))
         yield Blank(say("Hole checked clean by"), "hole_cleaned")
         yield Blank(say("Set by, date and time"))
         yield from _set(work)
         yield from _tightened(work)
+
+
+def _hole_depth(work: Work) -> Blank:
+    """The depth of the hole: between two figures where the release says by how much it may be deeper."""
+    label = work.words.say("Hole depth measured (mm)")
+    if work.hole_most is None:
+        return Blank(label, "hole_depth_mm", work.hole_depth)
+    return Blank(label, "hole_depth_mm", work.hole_depth, work.hole_depth, work.hole_most)
 
 
 def _set(work: Work) -> Iterator[Blank]:
@@ -97,8 +105,8 @@ def _set(work: Work) -> Iterator[Blank]:
         yield Blank(say("Setting tool driven in to its shoulder, seen by"), "sleeve_expanded")
     elif not has_head(work):
         # Where a head rests on the fixture, hole and seated head show the depth; its end cannot be measured.
-        label = say("Set depth from the concrete surface, at least (mm)")
-        yield Blank(label, "nominal_embedment_mm", work.set_depth)
+        label = say("Set depth from the concrete surface (mm)")
+        yield Blank(label, "nominal_embedment_mm", work.set_depth, work.set_depth, work.set_most)
     if mechanism == "undercut":
         yield Blank(say("Setting mark visible, seen by"), "mark_shows")
     if mechanism == "bonded":
@@ -109,12 +117,14 @@ def _set(work: Work) -> Iterator[Blank]:
 
 def _tightened(work: Work) -> Iterator[Blank]:
     tool, say = tool_of(work), work.words.say
-    if tool is Tool.WRENCH:
-        target = work.source.mechanism in TIGHTENING_EXPANDS
-        label = say("Torque read (N·m)") if target else say("Torque read, at most (N·m)")
-        yield Blank(label, "torque_nm", work.torque)
-    elif tool is Tool.DRIVER:
-        yield Blank(say("Impact wrench set to, at most (N·m)"), "torque_nm", work.impact_driver_torque)
+    if tool is Tool.WRENCH and work.torque is not None:
+        label = say("Torque read (N·m)")
+        if work.source.mechanism in TIGHTENING_EXPANDS:
+            yield Blank(label, "torque_nm", work.torque, *torque_range(work, work.torque))
+        else:
+            yield Blank(label, "torque_nm", work.torque, most=work.torque)
+    elif tool is Tool.DRIVER and (torque := work.impact_driver_torque) is not None:
+        yield Blank(say("Impact wrench set to (N·m)"), "torque_nm", torque, most=torque)
     if has_head(work):
         yield Blank(say("Head seated, seen by"), "head_seated")
 
@@ -123,7 +133,8 @@ def _once(work: Work) -> Iterator[Blank]:
     say = work.words.say
     yield Blank(say("Batch of the fasteners"))
     yield Blank(say("Fixture thickness (mm)"), "fixture_thickness_mm", work.fixture_thickness)
-    yield Blank(say("Member thickness (mm), at least"), "member_thickness_mm", work.member_thickness)
+    thickness = work.member_thickness
+    yield Blank(say("Thickness of the concrete (mm)"), "member_thickness_mm", thickness, thickness)
     if work.edges:
         yield Blank(say("From the nearest fastener to each edge, by its letter (mm)"), "nearest_edges")
     if work.stand_off is not None:

@@ -20,6 +20,8 @@ from service.site.sheet.work import Work
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.refusal import Refusal, RefusedRequest
 
+KG_PER_KN = 100.0
+"""What weighs a little less than 1 kN, by 9.81 m/s²."""
 COMPONENTS = tuple(field.name for field in fields(Wrench))
 BESIDE = ("sustained_share", "holding_down", "psi_0", "psi_1", "psi_2", "excludes")
 """What else is said of a load."""
@@ -43,12 +45,22 @@ def holds(work: Work) -> Iterator[Line]:
         return
     pull, shear = (max(found, key=lambda figure: figure.number) for found in (pulls, shears))
     yield work.words.tell(
-        "No more than {pull} of pull and {shear} of shear on any one fastener, by design values; if anything else is "
-        "to hang on it or push it, stop and ask",
+        "On any one fastener, without factors: no more pull than the weight of {hanging} and no more shear than the "
+        "weight of {pushing}; if anything else is to hang on it or push it, stop and ask. For the engineer, by design "
+        "values: {pull} of pull and {shear} of shear",
+        hanging=_weight(work, "hanging_kg", pull),
+        pushing=_weight(work, "pushing_kg", shear),
         pull=pull,
         shear=shear,
         code=SheetLineCode.CARRIES,
     )
+
+
+def _weight(work: Work, name: str, force: Figure) -> Figure:
+    """The mass that weighs a design force without the greatest factor of actions, rounded down: crews weigh."""
+    factor = work.source.rule("partial_factor_variable", "1", "rulebook#/partial_factors/actions/variable")
+    value = math.floor(round(KG_PER_KN * force.number / factor.number, 6))
+    return derived(name, "kg", value, "floor(100 * {} / {})", force, factor)
 
 
 def differing(source: Source) -> Iterator[Refusal]:
@@ -133,7 +145,7 @@ def _input(work: Work, asked: Input, one: ToldInput, place: str) -> Line:
     else:
         value = words.say(asked.titles[str(one.word)]) if isinstance(asked, Word) else str(one.word)
     if one.taken:
-        said = words.tell("{label}: {value}, taken as nobody said", label=label, value=value)
+        said = words.tell("{label}: {value} (nobody said, so taken)", label=label, value=value)
     elif isinstance(asked, NumberInput) and asked.most:
         said = words.tell("{label}: no more than {value}", label=label, value=value)
     else:

@@ -15,6 +15,10 @@ from service.site.sheet.work import INNER_THREAD, Work
 from service.words.units import up
 
 Key = TypeVar("Key")
+ROD = "threaded_rod"
+MM3_PER_LITRE = 1e6
+TENTHS = 10
+"""Litres are told up to the next tenth."""
 
 
 @dataclass(frozen=True)
@@ -46,18 +50,22 @@ def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
         parts: The fixings, all under one rulebook.
 
     Returns:
-        Fasteners with spares, what is screwed on or into them, bits, resin cartridges, nozzles, brushes and grout.
+        Fasteners with spares, what is screwed on or into them, bits, tools of their own, resin cartridges, nozzles,
+        brushes and grout, that for aborted holes too.
     """
     to_set = tuple(part for part in parts if part.work.progress.to_set)
     return (
         *_fasteners(to_set),
         *_bolts(to_set),
+        *_nuts_on_rods(to_set),
         *_nuts(to_set),
         *_bits(to_set),
+        *_setting_tools(to_set),
         *_resin(to_set),
         *_brushes(to_set),
         *_undercutting_tools(to_set),
         *_grout(tuple(part for part in parts if grout_is_open(part.work))),
+        *_grout_for_holes(to_set),
     )
 
 
@@ -157,7 +165,9 @@ def _bits(parts: tuple[Part, ...]) -> Iterator[Material]:
         quantity = derived("bits", "count", up(needed.number / per_bit.number), "ceil({} / {})", needed, per_bit)
         deepest = max((p.work.stop for p in members if p.work.stop is not None), key=lambda figure: figure.number)
         title = _words(members).say(
-            "Drill bit Ø{diameter}, working length at least {length}", diameter=_diameter(members[0]), length=deepest
+            "Drill bit Ø{diameter}, working length more than {length}, as the depth stop takes room",
+            diameter=_diameter(members[0]),
+            length=deepest,
         )
         yield Material("bit", title, None, quantity, _numbers(members))
 
@@ -232,8 +242,14 @@ def _volume(source: Source, members: tuple[Part, ...]) -> Figure:
 
 
 def _of_a_hole(part: Part) -> Figure:
+    """Resin of a hole in full strokes, as the crew fills it; its volume where the release names no stroke."""
     source = part.work.source
-    return source.rule("resin_volume_of_a_hole_ml", "ml", source.selection.row_path("resin_volume_ml"))
+    volume = source.rule("resin_volume_of_a_hole_ml", "ml", source.selection.row_path("resin_volume_ml"))
+    stroke = source.rule_if_there("stroke_ml", "ml", f"{INSTALLATION}#/resin/stroke_ml")
+    if stroke is None:
+        return volume
+    value = up(volume.number / stroke.number) * stroke.number
+    return derived("resin_in_full_strokes_ml", "ml", value, "ceil({} / {}) * {}", volume, stroke, stroke)
 
 
 def _millilitres(holes: Figure, of_a_hole: Figure) -> Figure:
@@ -273,6 +289,14 @@ def _bolt(part: Part, size: str) -> str:
     )
 
 
+def _nuts_on_rods(parts: tuple[Part, ...]) -> Iterator[Material]:
+    """A nut and washer for each rod, spares included: a rod that is set with resin comes without."""
+    rods = tuple(part for part in parts if part.work.form == ROD)
+    for size, members in _groups(rods, _size):
+        title = _words(members).say("Nut and washer {size}, of the steel and strength of the rods", size=size)
+        yield Material("nut_and_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
+
+
 def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
     """Nuts and washers below a fixture that stands off, beside those above it."""
     raised = tuple(part for part in parts if part.work.stand_off is not None and not part.work.cast_in)
@@ -300,17 +324,45 @@ def _grout(parts: tuple[Part, ...]) -> Iterator[Material]:
 def _grout_title(part: Part, height: Figure) -> str:
     fixture, strength, words = part.work.source.request["fixture"], part.work.grout_strength, part.work.words
     width, depth = fixture["width_mm"], fixture["depth_mm"]
+    litres = up(TENTHS * width * depth * height.number / MM3_PER_LITRE) / TENTHS
     if strength is None:
         return words.say(
-            "Grout for a gap of {width} mm by {depth} mm, {height} high", width=width, depth=depth, height=height
+            "Grout for a gap of {width} mm by {depth} mm, {height} high: {litres} litres, and what runs out beside it",
+            width=width,
+            depth=depth,
+            height=height,
+            litres=litres,
         )
     return words.say(
-        "Grout for a gap of {width} mm by {depth} mm, {height} high, of at least {strength} when hardened",
+        "Grout for a gap of {width} mm by {depth} mm, {height} high: {litres} litres, and what runs out beside it; of "
+        "at least {strength} when hardened",
         width=width,
         depth=depth,
         height=height,
+        litres=litres,
         strength=strength,
     )
+
+
+def _grout_for_holes(parts: tuple[Part, ...]) -> Iterator[Material]:
+    """High-strength grout for as many aborted holes as there are spares."""
+    drilled = tuple(part for part in parts if not part.work.cast_in)
+    if not drilled:
+        return
+    spares = total("spares", "count", tuple(_spares(members) for _, members in _groups(drilled, _article)))
+    title = _words(drilled).say("High-strength grout for one aborted hole; as many holes as there are spares")
+    yield Material("grout_for_holes", title, None, spares, _numbers(drilled))
+
+
+def _setting_tools(parts: tuple[Part, ...]) -> Iterator[Material]:
+    sleeves = tuple(part for part in parts if part.work.source.mechanism == "deformation_controlled_expansion")
+    for _, members in _groups(sleeves, _article):
+        one = Figure("setting_tools", 1, "count", expression="1")
+        chosen = _source(members).answer["fastener"]
+        title = _words(members).say(
+            "Setting tool for: {title}, size {size}", title=chosen["title"], size=chosen["size"]
+        )
+        yield Material("setting_tool", title, None, one, _numbers(members))
 
 
 def _brushes(parts: tuple[Part, ...]) -> Iterator[Material]:

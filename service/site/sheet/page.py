@@ -13,7 +13,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from service.contract.verification_codes import Mode
 from service.site.sheet import drawing
-from service.site.sheet.content import Blank, FixingSheet, Line, Material, Place, Resin, Sheet
+from service.site.sheet.content import Blank, Figure, FixingSheet, Line, Material, Place, Resin, Sheet
 from service.site.sheet.make import Made
 from service.site.sheet.paper import clean
 from service.site.sheet.steps import demonstration_step
@@ -76,7 +76,8 @@ def page(made: Made) -> str:
     _opening(first, made)
     _materials(first, made)
     for fixing, work in zip(sheet.fixings, made.works, strict=True):
-        _Fixing(_running(main, "fixing", _copy_of(fixing, words), sheet), sheet, fixing, work).write()
+        part = _running(main, "fixing", _copy_of(fixing, words), sheet, _call(fixing, words))
+        _Fixing(part, sheet, fixing, work).write()
     return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
 
 
@@ -86,13 +87,13 @@ def _add(parent: Element, tag: str, text: str | None = None, kind: str | None = 
     return element
 
 
-def _running(main: Element, kind: str, words: str, sheet: Sheet) -> Element:
-    """Begin a part whose pages each say, on paper, what they are about; sheets of paper are parted and mixed up."""
+def _running(main: Element, kind: str, words: str, sheet: Sheet, call: str | None = None) -> Element:
+    """Begin a part whose pages each say, on paper, what they are about and whom to call; sheets are mixed up."""
     part = SubElement(main, "section", {"class": f"{kind} pages"})
     said = words if not sheet.job else f"{sheet.job} – {words}"
     head = _add(part, "div", kind="head")
     head.set("aria-hidden", "true")
-    _add(head, "p", said)
+    _add(head, "p", said if call is None else f"{said} – {call}")
     return _add(part, "div", kind="body")
 
 
@@ -107,6 +108,10 @@ def _copy_of(fixing: FixingSheet, words: Wording) -> str:
     if fixing.count.number == 1:
         return named
     return words.say("{fixing}, copy ____ of {count}", fixing=named, count=fixing.count)
+
+
+def _call(fixing: FixingSheet, words: Wording) -> str | None:
+    return None if fixing.job.call is None else words.say("call: {name}", name=fixing.job.call)
 
 
 def _notice(parent: Element, sheet: Sheet) -> None:
@@ -147,7 +152,7 @@ def _rulebook(made: Made) -> str:
 
 
 def _time(made: Made) -> str:
-    """Working time, and what takes time without work."""
+    """How long the crew works, and what takes time without work; working time is a word of resin alone."""
     words = made.words
     waits = []
     if any(work.source.mechanism == "bonded" for work in made.works):
@@ -155,9 +160,9 @@ def _time(made: Made) -> str:
     if any(filled_later(work) for work in made.works):
         waits.append(words.say("hardening of the grout"))
     if not waits:
-        return words.say("Working time for all fixings, for planning: {time}.", time=made.sheet.working_time)
+        return words.say("Hours of work for all fixings, for planning: {time}.", time=made.sheet.working_time)
     return words.say(
-        "Working time for all fixings, for planning: {time}, without {waits}.",
+        "Hours of work for all fixings, for planning: {time}, without {waits}.",
         time=made.sheet.working_time,
         waits=words.every(waits),
     )
@@ -330,7 +335,7 @@ class _Fixing:
         )
         _add(self.part, "p", said)
         if self.fixing.count.number != 1:
-            _add(self.part, "p", words.say("This fixing: {count} off", count=self.fixing.count))
+            _add(self.part, "p", words.say("This fixing is made {count} times", count=self.fixing.count))
 
     def _facts(self) -> None:
         fixing, say, part = self.fixing, self.words.say, _add(self.part, "section", kind="block facts")
@@ -348,14 +353,13 @@ class _Fixing:
         if fixing.clearance_hole is not None:
             facts.append(say("Holes in the fixture no more than Ø{diameter}", diameter=fixing.clearance_hole))
         if fixing.hole_diameter is not None and fixing.hole_depth is not None:
-            diameter, depth = fixing.hole_diameter, fixing.hole_depth
-            facts.append(say("Hole Ø{diameter}, {depth} deep in the concrete", diameter=diameter, depth=depth))
-        facts.append(say("Set depth {depth} from the concrete surface", depth=self.work.set_depth))
+            facts.append(self._hole_fact(fixing.hole_diameter, fixing.hole_depth))
+        facts.append(self._set_fact())
         if fixing.count.number == 1:
-            facts.append(say("Working time, for planning: {time}", time=fixing.minutes))
+            facts.append(say("Hours of work, for planning: {time}", time=fixing.minutes))
         else:
             facts.append(
-                say("Working time for all {count}, for planning: {time}", count=fixing.count, time=fixing.minutes)
+                say("Hours of work for all {count}, for planning: {time}", count=fixing.count, time=fixing.minutes)
             )
         for fact in facts:
             _add(listed, "li", fact)
@@ -364,6 +368,20 @@ class _Fixing:
             "For the engineer: effective embedment {embedment}; it is not measured on site.", embedment=embedment
         )
         _add(part, "p", said, "small")
+
+    def _hole_fact(self, diameter: Figure, depth: Figure) -> str:
+        say, most = self.words.say, self.work.hole_most
+        if most is None:
+            return say("Hole Ø{diameter}, {depth} deep in the concrete", diameter=diameter, depth=depth)
+        return say(
+            "Hole Ø{diameter}, {depth} to {most} deep in the concrete", diameter=diameter, depth=depth, most=most
+        )
+
+    def _set_fact(self) -> str:
+        say, depth, most = self.words.say, self.work.set_depth, self.work.set_most
+        if most is None:
+            return say("Set depth {depth} from the concrete surface", depth=depth)
+        return say("Set depth {depth} to {most} from the concrete surface", depth=depth, most=most)
 
     def _demonstration(self, parent: Element) -> None:
         if self.sheet.notice:
@@ -510,9 +528,23 @@ class _Fixing:
         _make_room(block)
 
     def _asked(self, blank: Blank) -> str:
-        if blank.asked is None:
-            return blank.label
-        return self.words.say("{label}, required: {figure}", label=blank.label, figure=blank.asked)
+        """What is written down, with what it has to be."""
+        say, label = self.words.say, blank.label
+        if blank.least is not None and blank.most is not None:
+            if blank.asked is None or blank.asked in {blank.least, blank.most}:
+                return say("{label}: {least} to {most}", label=label, least=blank.least, most=blank.most)
+            return say(
+                "{label}, required: {figure} ({least} to {most})",
+                label=label,
+                figure=blank.asked,
+                least=blank.least,
+                most=blank.most,
+            )
+        if blank.least is not None:
+            return say("{label}: at least {least}", label=label, least=blank.least)
+        if blank.most is not None:
+            return say("{label}: no more than {most}", label=label, most=blank.most)
+        return label if blank.asked is None else say("{label}, required: {figure}", label=label, figure=blank.asked)
 
     def _proof(self) -> None:
         proof, book, say = self.fixing.proof, self.sheet.rulebook, self.words.say

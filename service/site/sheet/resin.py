@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
+from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet.content import Figure, Line, Resin, ResinRow, derived, plain
 from service.site.sheet.source import INSTALLATION, NoSheet, Source
 from service.site.sheet.work import Work
@@ -123,6 +124,10 @@ class Filling:
             yield self._left(resin.curing, resin.coldest_until_cured)
         elif resin.concrete_temperature is not None:
             yield self._left_if_no_colder(resin.curing, resin.concrete_temperature)
+        yield tell(
+            "Until then hang nothing on it and let nobody rely on it: keep the place fenced off, propped or closed",
+            code=SheetLineCode.HUNG,
+        )
         yield tell(
             "If the concrete gets colder meanwhile, the curing time is that of the coldest row, counted from the last "
             "rod set; below the table the resin does not cure: ask the engineer"
@@ -252,10 +257,11 @@ class Filling:
             yield words.tell("In each hole {volume} or more", volume=whole)
         else:
             yield words.tell_count(
-                "In each hole {volume} or more, that is {number} full stroke",
-                "In each hole {volume} or more, that is {number} full strokes",
+                "In each hole {volume} or more, that is {number} full stroke of {stroke}",
+                "In each hole {volume} or more, that is {number} full strokes of {stroke}",
                 strokes,
                 volume=whole,
+                stroke=strokes.of[1],
             )
         if self.source.overhead:
             yield words.tell(

@@ -9,6 +9,7 @@ from functools import cached_property
 from service.contract.as_built_codes import Measurement
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
+from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM
 from service.site.sheet import conditions, tightening
 from service.site.sheet.content import Line, Place, Resin, Step, derived
 from service.site.sheet.nearby import nearby
@@ -16,7 +17,7 @@ from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
 from service.site.sheet.wording import Wording
-from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, Work, straight
+from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, THREAD_SHOWS, Work, straight
 from service.verification.aborted_hole import least_distance
 from service.words.units import up
 
@@ -176,7 +177,7 @@ class Steps:
             yield from tightening.tools(work)
             return
         yield tell(
-            "{count} off article {article}: {title}, size {size}, {length} long",
+            "{count} of article {article}: {title}, size {size}, {length} long",
             count=work.progress.number_to_set,
             article=fastener["article_code"],
             title=fastener["title"],
@@ -185,7 +186,7 @@ class Steps:
         )
         if work.hole_diameter is not None and work.stop is not None:
             yield tell(
-                "Drill: {drill}; bit Ø{diameter}, working length at least {depth}; depth stop",
+                "Drill: {drill}; bit Ø{diameter}, working length more than {depth}, as the stop takes room; depth stop",
                 drill=self._drill_name,
                 diameter=work.hole_diameter,
                 depth=work.stop,
@@ -356,17 +357,14 @@ class Steps:
         work, tell = self.work, self.work.words.tell
         if work.hole_diameter is None or work.hole_depth is None or work.stop is None:
             return
-        yield tell(
-            "Drill Ø{diameter}, {depth} deep into the concrete, square to the surface",
-            diameter=work.hole_diameter,
-            depth=work.hole_depth,
-        )
-        if work.drilled_no_deeper is not None:
-            yield tell(
-                "No deeper than {depth}: the fastener cannot be used in a deeper hole", depth=work.drilled_no_deeper
-            )
+        yield from self._how_deep(work.hole_diameter, work.hole_depth)
         if work.through_fixture:
-            yield tell("Drill through the fixture in place; depth stop at {depth} from its top", depth=work.stop)
+            if self.source.overhead:
+                yield tell(
+                    "Drill through the fixture in place; depth stop at {depth} from its underside", depth=work.stop
+                )
+            else:
+                yield tell("Drill through the fixture in place; depth stop at {depth} from its top", depth=work.stop)
             yield tell("If the fixture hides the hole, look into each one before its fastener goes in")
         elif work.form in RINGS:
             yield tell("Depth stop at {depth}", depth=work.stop)
@@ -389,6 +387,26 @@ class Steps:
         if self.drilling != "hollow_bit":
             yield tell("Extract the dust at the bit")
         yield from self._listed("drilling_steps")
+
+    def _how_deep(self, diameter: Figure, depth: Figure) -> Iterator[Line]:
+        """Between which depths, of every mechanism: who drills to the millimetre drills too short half of the time."""
+        most, tell = self.work.hole_most, self.work.words.tell
+        if most is None:
+            yield tell(
+                "Drill Ø{diameter}, {depth} deep into the concrete, square to the surface",
+                diameter=diameter,
+                depth=depth,
+            )
+            return
+        yield tell(
+            "Drill Ø{diameter}, at least {depth} and no more than {most} deep into the concrete, square to the surface",
+            diameter=diameter,
+            depth=depth,
+            most=most,
+        )
+        if self.source.mechanism in EXPANDED_AT_THE_BOTTOM:
+            yield tell("In a deeper hole the fastener cannot be used")
+        yield tell("Measure the first hole before you drill the next, and move the depth stop until it is right")
 
     def _bar_hit(self) -> Line:
         """What is done where the bit meets a bar: the depth says whether it was one, and whom to ask is on the job."""
@@ -463,7 +481,14 @@ class Steps:
                 yield tell("Fill the gap with grout once the concrete has hardened")
             return
         yield self._setting()
-        if work.reach is work.nominal_embedment:
+        if work.set_most is not None:
+            yield tell(
+                "Set depth at least {depth} and no more than {most}, from the concrete surface to the end of the "
+                "fastener in the hole",
+                depth=work.set_depth,
+                most=work.set_most,
+            )
+        elif work.reach is work.nominal_embedment:
             yield tell(
                 "Set depth at least {depth}, from the concrete surface to the end of the fastener in the hole",
                 depth=work.set_depth,
@@ -485,8 +510,8 @@ class Steps:
 
     def _set_deep_enough(self) -> Iterator[Line]:
         work, tell = self.work, self.work.words.tell
-        if work.set_no_deeper is not None:
-            yield tell("No deeper than {depth}, or the nut may not get its full thread", depth=work.set_no_deeper)
+        if work.set_most is not None and work.form in THREAD_SHOWS:
+            yield tell("Set deeper, the nut may not get its full thread")
         if work.projection is not None:
             yield tell("At the right depth it projects no more than {length} from the concrete", length=work.projection)
         elif work.thread_shown is not None:
@@ -572,19 +597,34 @@ class Steps:
                 "not been verified"
             )
             return
+        if self.work.progress.to_set:
+            yield self._stop_and_call()
         yield from self._holes_before()
         if not self.work.progress.to_set:
             yield from self._holes_to_fill()
             return
         yield from self._aborted_hole()
-        yield tell(
-            "If a fastener has to move, do not load the fixing until the new position has been verified (as-built "
-            "check)"
-        )
         if self._tool is Tool.WRENCH:
             yield tell("Never pack or glue a fastener that spins, sits loose or does not reach its torque")
         else:
             yield tell("Never pack or glue a fastener that spins or sits loose")
+
+    def _stop_and_call(self) -> Line:
+        """A hole that failed is no leave to drill another one."""
+        tell, call = self.work.words.tell, self.source.fixing.job.call
+        if call is None:
+            return tell(
+                "Stop and ask the engineer. Drill no other hole, and do not load the fixing, until the new position "
+                "has been verified (as-built check)",
+                code=SheetLineCode.HOLE_FAILED,
+            )
+        return tell(
+            "Stop and call {call}. Drill no other hole, and do not load the fixing, until the new position has been "
+            "verified (as-built check)",
+            call=call,
+            from_="#/request/job/call",
+            code=SheetLineCode.HOLE_FAILED,
+        )
 
     def _holes_to_fill(self) -> Iterator[Line]:
         """Name the holes that are not filled yet, where nothing else is left to do."""
@@ -628,18 +668,30 @@ class Steps:
         least = derived("least_to_any_hole_mm", "mm", up(filled), "ceil({} * {})", by_diameter, diameter)
         tell = self.work.words.tell
         yield tell(
-            "New hole at least {far} from the centre of the empty one if that is {depth} deep; if it is shallower, its "
-            "depth times {factor}, but never less than {least}",
+            "For the engineer, who gives the new position: at least {far} from the centre of the empty hole if that is "
+            "{depth} deep; if it is shallower, its depth times {factor}, but never less than {least}; and at least "
+            "{edge} from every edge of the concrete",
             far=full_figure,
             depth=depth,
             factor=by_depth,
             least=least,
+            edge=self.work.least_edge,
         )
-        yield tell(
-            "Down to {least} only if the empty hole has been filled with high-strength grout, the grout has hardened "
-            "and the hole does not lie in the direction of the shear",
-            least=least,
-        )
+        sides = self.work.pushed_to
+        if sides:
+            yield tell(
+                "For the engineer: down to {least} only if the empty hole has been filled with high-strength grout "
+                "that has hardened, and only where it does not lie towards {sides} from the new one: that way the "
+                "shear pushes",
+                least=least,
+                sides=self.work.words.either([self.work.named(side) for side in sides]),
+            )
+        else:
+            yield tell(
+                "For the engineer: down to {least} only if the empty hole has been filled with high-strength grout "
+                "that has hardened",
+                least=least,
+            )
         yield tell(
             "Fill every aborted hole in the concrete with high-strength grout, and write it on this sheet with "
             "position, depth and diameter"

@@ -19,6 +19,10 @@ TIGHTENING_EXPANDS = ("torque_controlled_expansion", "undercut")
 """The torque is what expands them: it is a target. To all others it is the most that they may get."""
 
 
+CROSSWISE_FROM = 4
+"""So many fasteners are tightened crosswise, so that the fixture is drawn down evenly; common practice, no source."""
+
+
 class Tool(Enum):
     """What a fastener is tightened with: the one tool that it was verified with."""
 
@@ -310,6 +314,8 @@ def tighten(work: Work) -> Iterator[Line]:
         yield tell("The assessment gives no torque: tighten by hand until the head bears on the fixture, then stop")
     elif tool is Tool.HAND:
         yield tell("The assessment gives no torque: hand-tight and no further")
+    if work.fasteners >= CROSSWISE_FROM and tool is not Tool.NONE:
+        yield tell("Crosswise: after each one the one opposite it")
     if tool in {Tool.HAND, Tool.WRENCH}:
         if work.impact_driver_torque is None:
             yield tell("No impact wrench: the assessment gives no figure for one")
@@ -371,8 +377,9 @@ def condition(work: Work) -> Line | None:
         return None
     if control == BY_FEEL:
         return tell(
-            "Answered: tightened by feel, which the result reckons with. A torque wrench set to {torque}, as this "
-            "sheet asks for, is better",
+            "A torque wrench set to {torque} is at hand, and each torque is written down. The result reckons with "
+            "tightening by feel, but by feel nothing shows afterwards that a fastener is tight: without a wrench stop "
+            "and ask",
             torque=work.torque,
         )
     return tell("Tightened with a torque wrench set to {torque}, and the torque written down", torque=work.torque)

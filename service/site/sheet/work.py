@@ -14,7 +14,7 @@ from service.engine.model import EDGE_NAMES
 from service.rulebook import Rulebook
 from service.site.holes.depth_windows import (
     DEPTH_TOLERANCE,
-    EXPANDED_AT_THE_BOTTOM,
+    SET_FLUSH,
     hole_depth_window,
     set_depth_window,
 )
@@ -29,6 +29,7 @@ from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD, WELDED_ON
 from service.verification.refusal import Refusal
 from service.verification.selection import Selection
+from service.verification.tolerance import TOLERANCE, same_mm
 
 THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)
@@ -303,27 +304,38 @@ class Work:
         return derived("projection_mm", "mm", value, "{} - {}", self.length, self.nominal_embedment)
 
     @cached_property
-    def set_no_deeper(self) -> Figure | None:
-        """Depth beyond which the thread of what was set is in question; None where the depth is not chosen on site."""
-        tolerance = self.source.rule_if_there("set_deeper_mm", "mm", f"{DEPTH_TOLERANCE}/set_deeper_mm")
-        return self._no_deeper("set_no_deeper_mm", set_depth_window(*self._windows), self.set_depth, tolerance)
+    def hole_most(self) -> Figure | None:
+        """The most that the hole may be deep; None where nothing is drilled, or the release does not say."""
+        tolerance = self.source.rule_if_there("hole_deeper_mm", "mm", f"{DEPTH_TOLERANCE}/hole_deeper_mm")
+        window, ordered = hole_depth_window(*self._windows), self.hole_depth
+        if window is None or tolerance is None or ordered is None:
+            return None
+        name, most = "hole_most_mm", window[1]
+        if same_mm(most, window[0]):
+            return derived(name, "mm", ordered.number, "{}", ordered)
+        if same_mm(most, ordered.number + tolerance.number):
+            return derived(name, "mm", most, "{} + {}", ordered, tolerance)
+        # What the assessment leaves behind its own hole stays behind this one.
+        row = self.source.selection.row_path
+        least = self.source.rule("least_member_thickness_mm", "mm", row("limits", "member_thickness_min_mm"))
+        assessed = self.source.rule("hole_depth_mm", "mm", row("depth", "hole_mm"))
+        return derived(name, "mm", most, "{} - ({} - {})", self.member_thickness, least, assessed)
 
     @cached_property
-    def drilled_no_deeper(self) -> Figure | None:
-        """Depth beyond which a hole is no use to what is expanded from its bottom; None for others."""
-        if self.source.mechanism not in EXPANDED_AT_THE_BOTTOM or self.hole_depth is None:
+    def set_most(self) -> Figure | None:
+        """The most that it may be set deep; None where head, sleeve or formwork decide it, or no release does."""
+        tolerance = self.source.rule_if_there("set_deeper_mm", "mm", f"{DEPTH_TOLERANCE}/set_deeper_mm")
+        window = set_depth_window(*self._windows)
+        if window is None or tolerance is None or self.hole_most is None or self._depth_is_given:
             return None
-        tolerance = self.source.rule_if_there("hole_deeper_mm", "mm", f"{DEPTH_TOLERANCE}/hole_deeper_mm")
-        return self._no_deeper("drilled_no_deeper_mm", hole_depth_window(*self._windows), self.hole_depth, tolerance)
+        if same_mm(window[1], self.set_depth.number + tolerance.number):
+            return derived("set_most_mm", "mm", window[1], "{} + {}", self.set_depth, tolerance)
+        return derived("set_most_mm", "mm", window[1], "{}", self.hole_most)
 
-    def _no_deeper(
-        self, name: str, window: tuple[float, float] | None, ordered: Figure, tolerance: Figure | None
-    ) -> Figure | None:
-        """The greatest depth, where the tolerance decides it and not what has to stay behind the hole."""
-        if window is None or tolerance is None or window[0] == window[1]:
-            return None
-        most = ordered.number + tolerance.number
-        return derived(name, "mm", most, "{} + {}", ordered, tolerance) if most == window[1] else None
+    @property
+    def _depth_is_given(self) -> bool:
+        """Whether nobody chooses on site how deep it is set."""
+        return self.form in HEAD_RESTS_ON_FIXTURE or self.source.mechanism == SET_FLUSH
 
     @property
     def _windows(self) -> tuple[Rulebook, Selection, float, float, float]:
@@ -467,7 +479,26 @@ class Work:
             value = (value or {}).get(step)
         return self.source.given(name, unit, f"#/request/fixture/{path}") if value else None
 
-    def _distances(self) -> Iterator[Distance]:
+    @property
+    def least_edge(self) -> Figure:
+        """The least distance to an edge that was assessed, or shown by pulls."""
+        return self._least[1]
+
+    @cached_property
+    def pushed_to(self) -> tuple[Side, ...]:
+        """The sides towards which the shear of any fastener pushes in any load case."""
+        forces = [one for case in self.source.answer["fastener_forces"] for one in case["fasteners"]]
+        pushes = {
+            "y_plus": any(one["shear_y_kn"] > TOLERANCE for one in forces),
+            "x_plus": any(one["shear_x_kn"] > TOLERANCE for one in forces),
+            "y_minus": any(one["shear_y_kn"] < -TOLERANCE for one in forces),
+            "x_minus": any(one["shear_x_kn"] < -TOLERANCE for one in forces),
+        }
+        return tuple(side for side in self.sides if pushes[side.name])
+
+    @cached_property
+    def _least(self) -> tuple[Figure, Figure, Figure]:
+        """Least thickness of the member, edge distance and spacing that were assessed, or shown by pulls."""
         source, limits = self.source, ("limits",)
         row = source.selection.row_path
         thickness = source.rule("least_member_thickness_mm", "mm", row(*limits, "member_thickness_min_mm"))
@@ -481,6 +512,10 @@ class Work:
         elif source.selection.row is not None and source.selection.row["simplified"] is not None:
             edge = self._larger(edge, row("simplified", "edge_mm"))
             spacing = self._larger(spacing, row("simplified", "spacing_mm"))
+        return thickness, edge, spacing
+
+    def _distances(self) -> Iterator[Distance]:
+        thickness, edge, spacing = self._least
         title = self.words.say("Thickness of the member")
         yield Distance("member_thickness", title, self.member_thickness, thickness)
         for side in self.sides:

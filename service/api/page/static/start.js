@@ -702,6 +702,13 @@ byId("sheet-form").addEventListener("submit", (event) => {
   });
 });
 
+// A sheet of other answers than those that are given now is not offered any more; how forces are shown is no answer.
+function dropSheet(changed) {
+  if (changed.name === "shown" || !byId("sheet-link").hasChildNodes()) return;
+  byId("sheet-link").replaceChildren();
+  tellStatus(say("An answer has changed: make the sheet anew."));
+}
+
 // Throughout
 
 document.addEventListener("click", (event) => {
@@ -720,6 +727,7 @@ function stillTrue(step) {
 }
 document.addEventListener("input", ({ target }) => {
   if (target.matches("input, select")) unmarkOne(target);
+  dropSheet(target);
   if (target.closest("#sheet-form")) keep("why", state.chosen && { rank: state.chosen.rank, name: state.name });
   const step = target.closest("form.step");
   if (!step) return;
