@@ -27,7 +27,7 @@ def test_sentences_of_the_sheet_are_for_crews_alone(script: ModuleType) -> None:
     assert crew.get("Bill of materials") is not None
     assert engineer.get("Bill of materials") is None
     [strokes] = [message.id for message in crew if isinstance(message.id, tuple) and "full stroke" in message.id[0]]
-    assert strokes[1].endswith("{number} full strokes")
+    assert strokes[1].endswith("{number} full strokes of {stroke}")
 
 
 def test_the_pseudo_language_brackets_a_sentence_and_marks_what_is_put_in(script: ModuleType, tmp_path: Path) -> None:
