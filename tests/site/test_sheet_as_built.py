@@ -171,7 +171,7 @@ def test_only_what_is_still_to_be_set_is_ordered_drilled_and_asked() -> None:
     # Spares of the shipped rules: at least one.
     assert bolts.per_fixing[0].quantity.number == 1
     assert bolts.quantity.number == 2
-    assert step(sheet, "tools")[0].startswith("1 off article")
+    assert step(sheet, "tools")[0].startswith("1 of article")
     assert "fixture_first" not in [one.code for one in sheet.steps]
     assert {"drill", "clean", "set", "tighten"} <= {one.code for one in sheet.steps}
     assert step(sheet, "mark")[1:] == [

@@ -31,10 +31,11 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
     "round": round,
 }  # fmt: skip
 OF_THE_STANDARD = {"edge_reach_mm": (10, 60), "property_class": (100,), "fastener_shear_kn": (100,),
-                   "fastener_tension_kn": (100,), "hanging_kg": (100,), "pushing_kg": (100,)}  # fmt: skip
+                   "fastener_tension_kn": (100,), "hanging_kg": (100,), "pushing_kg": (100,),
+                   "normal_kn": (100,), "mass_kg": (1000, 9.80665)}  # fmt: skip
 """EN 1992-4:2018, 7.2.2.5: edges within max(10 h_ef, 60 d_nom) are checked. ISO 898-1 (from memory): 5.8 is a hundredth
 of the strength and the share of its yield. Forces are told up to the next hundredth; 100 kg weigh a
-little under 1 kN, by 9.81 m/s²."""
+little under 1 kN; the standard acceleration of fall is 9.80665 m/s² (3rd CGPM, from memory)."""
 NUMBER = re.compile(r"(?<![\w.−-])-?\d+(?:\.\d+)?")
 
 

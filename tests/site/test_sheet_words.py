@@ -176,6 +176,7 @@ def data(one: Job) -> frozenset[str]:
     named |= {str(request["member"].get("strength_class")), str(one.rulebook.document["unknown"]["strength_class"])}
     named |= set(one.rulebook.factors["temperature-ranges"]["ranges"])
     named |= {title["title"] for title in one.rulebook.factors["exposures"]["exposures"].values()}
+    named |= {str(load["name"]) for load in (*request.get("load_cases", ()), *request.get("actions", ()))}
     named |= {word for entry in answer["cautions"] for word in _strings(entry["figures"])}
     return of_rules() | named | set(NAMES.values())
 

@@ -11,7 +11,7 @@ from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM
 from service.site.sheet import conditions, tightening
-from service.site.sheet.content import Line, Place, Resin, Step, derived
+from service.site.sheet.content import Figure, Line, Place, Resin, Step, derived
 from service.site.sheet.nearby import nearby
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
