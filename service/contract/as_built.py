@@ -524,6 +524,10 @@ MOVED_AND_ABORTED: dict[str, Any] = {
         "aborted_holes": [{"x_mm": 75, "y_mm": -40, "depth_mm": 30, "diameter_mm": 12, "refilled": False}],
     },
 }
+STILL_TO_SET: dict[str, Any] = {
+    "record": GUARDRAIL_POST,
+    "as_built": {**MOVED_AND_ABORTED["as_built"], "to_set_numbers": [2]},
+}
 SHORT_AND_WEAK: dict[str, Any] = {
     "record": GUARDRAIL_POST,
     "as_built": {
@@ -548,7 +552,8 @@ PATHS = (
             "neighbours, a topping and wider holes in the fixture. Verifies the fixing as built under the rules of the "
             "record and today's suspensions. The answer says what is not met, "
             "what was not measured, and what to do; it stays not_shown until the decisive measurements are given. Only "
-            "what verifies as built gets a new record. That record names the one it came from and keeps what was found "
+            "what verifies as built gets a new record, and what nothing is against while some are still to be set "
+            "(to_set_numbers). That record names the one it came from and keeps what was found "
             "for the next check, aborted holes above all. An altered record is refused: 409."
         ),
         tag="The work on site",
@@ -557,6 +562,10 @@ PATHS = (
             "moved": {
                 "summary": "A hole that met a bar, aborted and drilled anew beside it",
                 "value": MOVED_AND_ABORTED,
+            },
+            "unfinished": {
+                "summary": "A hole that met a bar: that fastener is still to be set beside it, the others stand",
+                "value": STILL_TO_SET,
             },
             "short": {"summary": "Not deep enough, not tight enough, weaker concrete", "value": SHORT_AND_WEAK},
         },

@@ -15,7 +15,7 @@ from service.site.sheet.content import FixingSheet
 from service.site.sheet.page import page
 from service.verification import verify
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, square
-from tests.site.test_as_built import only_said
+from tests.site.test_as_built import checked, only_said
 
 SVG = "http://www.w3.org/2000/svg"
 PLATE = fixing(
@@ -143,7 +143,7 @@ def test_what_stands_is_not_ordered_drilled_or_set_again() -> None:
     told = box(sheet)
     assert "Fasteners 1, 2, 3, 4 stand and stay" in told
     assert "What stands is tightened: do not tighten it again" in told
-    assert "Nothing is left to drill, set or order" in told
+    assert "Nothing is left to drill or set" in told
     assert not any("torque" in line for line in step(sheet, "check") if line.startswith("Write down"))
 
 
@@ -244,3 +244,20 @@ def test_what_stands_is_of_one_fixing() -> None:
     record = record_as_built(**MOVED)
     with pytest.raises(NoSheet, match="it stands as it was checked"):
         make([Job(record["request"], record["answer"], book(), (), 2, "/fixings/0")])
+
+
+@pytest.mark.parametrize("name", [name for name, request in REQUESTS.items() if len(request["positions"]) > 1])
+def test_of_every_kind_only_the_last_is_left_to_do(name: str) -> None:
+    request, last = REQUESTS[name], len(REQUESTS[name]["positions"])
+    answer = checked(request, to_set_numbers=[last], aborted_holes=[])
+    assert answer["verdict"] == "not_shown"
+    made = sheet_made(answer["record"])
+    [sheet] = made.sheet.fixings
+    assert {number for blank in sheet.to_fill_in.each_fastener for number in blank.numbers} >= {last}
+    setters = [blank.numbers for blank in sheet.to_fill_in.each_fastener if blank.as_built is None][:1]
+    assert setters == [(last,)]
+    assert {one.per_fixing[0].quantity.number for one in made.sheet.materials if one.kind == "fastener"} == {1}
+    everything = {one.code for one in make_of(request).steps} - {"fixture_first"}
+    grouted = {"grout"} if request["fixture"].get("grout") else set()
+    assert everything - grouted <= {one.code for one in sheet.steps} <= everything
+    assert "<html" in page(made)

@@ -106,8 +106,9 @@ def as_built_of(work: Work, open_codes: Sequence[Measurement]) -> AsBuilt | None
     lines = (
         *_replaced(work),
         *_standing(work, open_codes),
-        *_to_set(work),
+        *_to_set(work, open_codes),
         *_moved(work),
+        *_not_loaded(work),
         *_missing(work),
         *_lengths(work),
     )
@@ -144,10 +145,12 @@ def _standing(work: Work, open_codes: Sequence[Measurement]) -> Iterator[Line]:
         yield words.tell("Still to be found out of what stands, and written in the form: {named}", named=named)
 
 
-def _to_set(work: Work) -> Iterator[Line]:
+def _to_set(work: Work, open_codes: Sequence[Measurement]) -> Iterator[Line]:
     words, to_set = work.words, work.progress.to_set
     if not to_set:
-        yield words.tell("Nothing is left to drill, set or order: keep this sheet as the record of what stands")
+        yield words.tell("Nothing is left to drill or set")
+        if not open_codes:
+            yield words.tell("Keep this sheet as the record of what stands")
         return
     yield Line(
         words.count(
@@ -157,7 +160,11 @@ def _to_set(work: Work) -> Iterator[Line]:
             numbers=_list(to_set),
         )
     )
-    yield words.tell("Do not load the fixing before all are set and checked as built")
+
+
+def _not_loaded(work: Work) -> Iterator[Line]:
+    if work.progress.to_set:
+        yield work.words.tell("Do not load the fixing before all are set and checked as built")
 
 
 def _moved(work: Work) -> Iterator[Line]:
@@ -214,9 +221,7 @@ def _measured(work: Work) -> Iterator[Line]:
     if known:
         named = [words.say("{what} {figure}", what=code, figure=figure) for code, figure in known]
         yield Line(
-            words.say(
-                "Measured by now, of several the one that counts: {measured}", measured=words.every(named)
-            ),
+            words.say("Measured by now, of several the one that counts: {measured}", measured=words.every(named)),
             tuple(figure for _, figure in known),
         )
     seen = [code for code in Measurement if code.value in found and code not in {code for code, _ in known}]

@@ -510,6 +510,8 @@ class _Fixing:
         if self.fixing.as_built is not None:
             for entry in self.fixing.as_built.known:
                 _add(block, "p", entry.text)
+            if any(blank.numbers != self.work.progress.every for blank in self.fixing.to_fill_in.each_fastener):
+                _add(block, "p", say("{known} in the form: known by now, not asked again", known=KNOWN), "small")
         said = say(
             "x to the right and y upwards on the plan, in mm; measure from a fastener: its x and y stand beside its "
             "number."
