@@ -3,6 +3,7 @@
 import copy
 import os
 import tomllib
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -48,15 +49,18 @@ def _linked() -> list[BaseSchema]:
 
     In the long run all of them at once; in every run pair by pair, and from right requests, as wrong ones lead nowhere.
     """
-    if TIMES == 1:
-        schema = _schema(_config("positive"))
-        return [schema.include(operation_id=[*pair]) for pair in PAIRS]
-    schema, ends = _schema(CONFIG), set()
-    for path in schema.raw_schema["paths"].values():
-        for operation in path.values():
+    schema = _schema(_config("positive") if TIMES == 1 else CONFIG)
+    operations = [operation for path in schema.raw_schema["paths"].values() for operation in path.values()]
+    taken: Iterable[Iterable[str]] = PAIRS
+    if TIMES > 1:
+        ends = set()
+        for operation in operations:
             links = [one for answer in operation["responses"].values() for one in answer.get("links", {}).values()]
             ends |= {operation["operationId"] for _ in links[:1]} | {link["operationId"] for link in links}
-    return [schema.include(operation_id=sorted(ends))]
+        taken = [ends]
+    # Operations that the configuration names are included whatever else is: only by leaving out are they left out.
+    names = {operation["operationId"] for operation in operations}
+    return [schema.exclude(operation_id=sorted(names - {*these})) for these in taken]
 
 
 @pytest.fixture
@@ -68,7 +72,11 @@ def schema(request: pytest.FixtureRequest) -> BaseSchema:
 
 def _schema(config: SchemathesisConfig) -> BaseSchema:
     app = create_app(ROOT / "rules", clock=lambda: TODAY)
-    return schemathesis.openapi.from_wsgi("/openapi.json", app, config=config)
+    schema = schemathesis.openapi.from_wsgi("/openapi.json", app, config=config)
+    # Which fields of it go together has more alternatives than the generator works out, and then it makes nothing at
+    # all; tests/contract/test_rules_across_fields.py holds the service and the contract to them.
+    del schema.raw_schema["components"]["schemas"]["AsBuilt"]["dependentSchemas"]
+    return schema
 
 
 @OPERATIONS.include(operation_id=OF_LONG_BODIES).parametrize()
@@ -113,6 +121,10 @@ def _follow(schema: BaseSchema, followed: set[tuple[str, int]]) -> None:
 
     AlongLinks.run(
         settings=settings(
-            max_examples=60 * TIMES, stateful_step_count=4, deadline=None, derandomize=True, database=None
+            max_examples=20 if TIMES == 1 else 60 * TIMES,
+            stateful_step_count=4,
+            deadline=None,
+            derandomize=True,
+            database=None,
         )
     )
