@@ -261,7 +261,8 @@ class AsBuilt(Measured):
         "Holes in the fixture as they are: as the standard's table, filled, or larger than the table, as slots are.",
         CLEARANCES,
         absent="as verified; oversize where fasteners stand farther from each other, or nearer, than the holes of the "
-        "plate let them, and fixture_hole_diameter_mm is left out too",
+        "plate let them, or where installed needs a smaller hole than what was ordered, and fixture_hole_diameter_mm "
+        "is left out too",
     )
     fixture_hole_diameter_mm = Number(
         "Diameter of the widest hole in the fixture. Of a slot it says too little: that is clearance oversize.",

@@ -628,8 +628,8 @@ class CommonRequest(RequestSchema):
     )
     loads_from = Items(
         Part(LoadsFrom, "One load model."),
-        "Load models that the load cases or actions came from, as their answers give them; beside load_cases one at most "
-        "that carries what it was told.",
+        "Load models that the load cases or actions came from, as their answers give them; beside load_cases one at "
+        "most that carries what it was told.",
         most=20,
         absent="load cases or actions were made otherwise; no caution of a load model is repeated",
     )

@@ -151,6 +151,22 @@ def test_a_plate_that_moved_as_a_whole_takes_its_holes_along() -> None:
     assert "#/fixture/clearance" not in pointers(within)
 
 
+def test_a_smaller_bolt_stands_in_the_hole_of_the_one_that_was_ordered() -> None:
+    """Until somebody says otherwise; bolts of the same size of another family have the same hole."""
+    thin = {"installed": {"family": "bolt-expansion-stainless", "size": "M10"}, "torque_nm": 35, "length_mm": 115,
+            "nominal_embedment_mm": 69, "hole_depth_mm": 85, "hole_diameter_mm": 10}  # fmt: skip
+    silent, slot, measured = (
+        as_set(**thin, **said) for said in ({}, {"clearance": "oversize"}, {"fixture_hole_diameter_mm": 12})
+    )
+    assert "#/fixture/clearance" in pointers(silent)
+    assert "say_fixture_holes" in codes(silent["to_do"])
+    assert silent["utilisation_after"] == slot["utilisation_after"]
+    assert "say_fixture_holes" not in codes(measured["to_do"])
+    zinc = {"family": "bolt-expansion-zinc", "size": "M12"}
+    alike = as_set(installed=zinc, torque_nm=55, nominal_embedment_mm=82, length_mm=110)
+    assert "#/fixture/clearance" not in pointers(alike)
+
+
 def test_a_stud_welded_to_its_plate_has_no_hole_to_say() -> None:
     assert "fixture_holes" not in codes(only_said(REQUESTS["studs"])["not_measured"])
 

@@ -383,11 +383,14 @@ class ToDoCode(Code):
     SAY_FIXTURE_HOLES = (
         "say_fixture_holes",
         _do(
-            "Fasteners stand elsewhere, and nobody said how wide the holes in the fixture are now.",
-            "Fasteners stand elsewhere than the holes of the fixture let them, so those were taken as oversize: say "
-            "clearance, oversize for a slot, or fixture_hole_diameter_mm as they are.",
-            crew="Anchors stand elsewhere than the holes in the plate were to be: measure the widest hole and enter "
-            "it, or enter that it is a slot. Until then the holes are taken as too wide.",
+            "Fasteners stand elsewhere, or a smaller one stands there, and nobody said how wide the holes in the "
+            "fixture are now.",
+            "Fasteners stand elsewhere than the holes of the fixture let them, or a smaller one in holes made for the "
+            "one that was ordered, so those were taken as oversize: say clearance, oversize for a slot, or "
+            "fixture_hole_diameter_mm as they are.",
+            crew="Anchors stand elsewhere than the holes in the plate were to be, or are smaller than those were made "
+            "for: measure the widest hole and enter it, or enter that it is a slot. Until then the holes are taken as "
+            "too wide.",
             severity=Severity.DECIDE,
         ),
     )

@@ -25,13 +25,15 @@ VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
 class Record:
     """A record that was found to be true: its request with day and version resolved, and its answer.
 
-    ``ordered`` is the fastener of the record where both have another one, which stands there in its place; ``place``
-    is where its request stands in what was sent.
+    ``ordered`` is the fastener of the record where both have another one, which stands there in its place, and
+    ``made_for_mm`` the hole in the fixture that it was to have, where it has one; ``place`` is where its request stands
+    in what was sent.
     """
 
     request: Mapping[str, Any]
     answer: Mapping[str, Any]
     ordered: Mapping[str, Any] | None = None
+    made_for_mm: float | None = None
     place: str = "#/record/request"
 
 
@@ -140,7 +142,8 @@ class Built:
     def holes_taken(self) -> bool:
         """Whether the holes in the fixture were taken as oversize, as nobody said how wide they are."""
         stood = [self.record.request["positions"][number - 1] for number in self.numbers]
-        return taken_as_oversize(self.given, stood, self.request["positions"], self.fixture, self.selection)
+        made_for = self.record.made_for_mm
+        return taken_as_oversize(self.given, stood, self.request["positions"], self.fixture, self.selection, made_for)
 
     @property
     def bare(self) -> bool:

@@ -1,4 +1,7 @@
-"""Holes in the plate: a fastener that stands elsewhere goes through another one, or through a slot."""
+"""Holes in the plate: a fastener that stands elsewhere goes through another one, or through a slot.
+
+A smaller one stands in the hole that was made for the one that was ordered.
+"""
 
 from __future__ import annotations
 
@@ -36,8 +39,11 @@ def taken_as_oversize(
     stands: Sequence[Place],
     fixture: Fixture,
     selection: Selection,
+    made_for_mm: float | None = None,
 ) -> bool:
-    """Say whether the holes of the plate are taken as oversize, as fasteners moved and nobody said how wide they are.
+    """Say whether the holes of the plate are taken as oversize, as nobody said how wide they are.
+
+    They are where fasteners moved, or another one stands in a hole that may be too wide for it.
 
     Two fasteners may get nearer or farther by the play of both, the hole less the fastener; a plate that moved as a
     whole takes its holes along.
@@ -48,13 +54,16 @@ def taken_as_oversize(
         stands: Where the same ones stand (mm).
         fixture: The fixture.
         selection: What is fitted.
+        made_for_mm: The hole of the fastener that was ordered, where another one is fitted (mm).
 
     Returns:
-        True where they stand where the holes can't be as verified, and neither clearance nor diameter was said.
+        True where the holes can't be as verified, or need not be, and neither clearance nor diameter was said.
     """
     widest = widest_mm(selection)
     if widest is None or not has_holes(fixture, selection) or any(field in given for field in SAID):
         return False
+    if made_for_mm is not None and not keeps_mm(fixture.hole_diameter_mm or made_for_mm, widest):
+        return True
     play = widest - float(selection.size["geometry"]["diameter_mm"])
     pairs = zip(verified, stands, strict=True)
     moves = [(now["x_mm"] - then["x_mm"], now["y_mm"] - then["y_mm"]) for then, now in pairs]

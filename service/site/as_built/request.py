@@ -96,7 +96,8 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     stood = [record.request["positions"][number - 1] for number in numbers]
     _put_around(request, given)
     _put_under(request, given)
-    if taken_as_oversize(given, stood, request["positions"], made(Fixture, request["fixture"]), selection):
+    fixture = made(Fixture, request["fixture"])
+    if taken_as_oversize(given, stood, request["positions"], fixture, selection, record.made_for_mm):
         request["fixture"]["clearance"] = "oversize"
     _put_neighbours(request, given, rulebook)
     _put_depth(request, record, found, selection, tolerances_of(rulebook))

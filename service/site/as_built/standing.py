@@ -11,6 +11,7 @@ from service.contract.wanted import PulledFastener
 from service.rulebook import Rulebook
 from service.site.as_built.model import Built, Record, Requirement
 from service.site.holes.depth_windows import Tolerances, tolerances_of
+from service.verification.fixture_holes import widest_mm
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.selection import Selection, select
 from service.verification.tolerance import keeps_mm, same_mm
@@ -51,6 +52,7 @@ def as_it_stands(record: Record, given: Mapping[str, Any], rulebook: Rulebook) -
         request={**record.request, "fastener": stands},
         answer={**record.answer, "fastener": fitted},
         ordered=ordered,
+        made_for_mm=widest_mm(_selected(ordered, rulebook)),
     )
 
 
