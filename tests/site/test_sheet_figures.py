@@ -30,7 +30,7 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
     "ceil": lambda v: math.ceil(v - 1e-9), "floor": lambda v: math.floor(v + 1e-9), "max": max, "hypot": math.hypot,
     "round": round,
 }  # fmt: skip
-OF_THE_STANDARD = {"edge_reach_mm": (10, 60), "property_class": (100,), "fastener_shear_kn": (100,),
+OF_THE_STANDARD = {"edge_reach_mm": (10, 60), "property_class": (100, 10), "fastener_shear_kn": (100,),
                    "fastener_tension_kn": (100,), "hanging_kg": (100,), "pushing_kg": (100,),
                    "normal_kn": (100,), "mass_kg": (1000, 9.80665)}  # fmt: skip
 """EN 1992-4:2018, 7.2.2.5: edges within max(10 h_ef, 60 d_nom) are checked. ISO 898-1 (from memory): 5.8 is a hundredth

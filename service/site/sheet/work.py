@@ -212,12 +212,13 @@ class Work:
 
     @cached_property
     def bolt_grade(self) -> Figure:
-        """Property class of what is screwed into a sleeve, as its steel was verified: 500 MPa and 0.8 of it are 5.8."""
+        """Property class of what is screwed into a sleeve, no weaker than verified: 500 MPa and 0.8 of it are 5.8."""
         path = self.source.selection.size_path
         tensile = self.source.rule("tensile_strength_mpa", "MPa", path("steel", "tensile_strength_mpa"))
         yielding = self.source.rule("yield_strength_mpa", "MPa", path("steel", "yield_strength_mpa"))
-        value = round(tensile.number / 100 + yielding.number / tensile.number, 1)
-        return derived("property_class", "1", value, "round({} / 100 + {} / {}, 1)", tensile, yielding, tensile)
+        whole, tenths = math.ceil(tensile.number / 100), math.ceil(round(10 * yielding.number / tensile.number, 6))
+        expression = "ceil({} / 100) + ceil(10 * {} / {}) / 10"
+        return derived("property_class", "1", round(whole + tenths / 10, 1), expression, tensile, yielding, tensile)
 
     @cached_property
     def screwed_in(self) -> tuple[Figure | None, Figure | None]:
