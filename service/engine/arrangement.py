@@ -85,14 +85,17 @@ def intended_rows(points: Sequence[Point]) -> Grid | None:
 
 def _exact_grid(points: Sequence[Point]) -> Grid | None:
     """A grid whose rows and columns stand in line to the last digit, the usual case, found without measuring."""
-    xs, ys = sorted({p[0] for p in points}), sorted({p[1] for p in points})
-    if len(xs) > LARGEST_COUNT or len(ys) > LARGEST_COUNT or len(xs) * len(ys) != len(points):
+    columns: dict[float, list[int]] = {}
+    rows: dict[float, list[int]] = {}
+    for i, (x, y) in enumerate(points):
+        columns.setdefault(x, []).append(i)
+        rows.setdefault(y, []).append(i)
+    across, along = len(columns), len(rows)
+    if across > LARGEST_COUNT or along > LARGEST_COUNT or across * along != len(points):
         return None
-    columns = tuple(tuple(i for i, p in enumerate(points) if p[0] == x) for x in xs)
-    rows = tuple(tuple(i for i, p in enumerate(points) if p[1] == y) for y in ys)
-    if any(len(column) != len(ys) for column in columns) or any(len(row) != len(xs) for row in rows):
+    if {*map(len, columns.values())} != {along} or {*map(len, rows.values())} != {across}:
         return None
-    return Grid(columns, rows)
+    return Grid(tuple(tuple(columns[x]) for x in sorted(columns)), tuple(tuple(rows[y]) for y in sorted(rows)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -520,9 +520,8 @@ def _row_of(
     along = along if abs(along) > floor else 0.0
     points = [fixing.positions[i] for i in front.members]
     of_row = torsion_nmm
-    if not front.pushed_only:
-        centre = shear_distribution.centre(points)
-        of_row = _torsion_about_row(fixing, centre, edge, shear, torsion_nmm, towards > 0.0)
+    if not front.pushed_only and towards > 0.0:
+        of_row = _torsion_about_row(fixing, points, edge, shear, torsion_nmm)
     if front.flattened:
         points = [(0.0, y) if edge < 2 else (x, 0.0) for x, y in points]
     alone = _turned(points, edge, of_row if len(points) > 1 else 0.0)
@@ -558,7 +557,7 @@ def parts_of_row(fixing: Fixing, front: tuple[int, ...], edge: int) -> list[tupl
         The groups along the edge; none where the row holds together.
     """
     axis = 1 if edge < 2 else 0
-    reach = 3.0 * fixing.member.nearest_mm([fixing.positions[i] for i in front])[edge]
+    reach = 3.0 * min(fixing.member.distances_mm([fixing.positions[i] for i in front], edge))
     parts: list[list[int]] = []
     for i in sorted(front, key=lambda i: fixing.positions[i][axis]):
         if not parts or fixing.positions[i][axis] - fixing.positions[parts[-1][-1]][axis] >= reach:
@@ -568,13 +567,11 @@ def parts_of_row(fixing: Fixing, front: tuple[int, ...], edge: int) -> list[tupl
 
 
 def _torsion_about_row(
-    fixing: Fixing, row_centre: Point, edge: int, shear: tuple[float, float], torsion_nmm: float, towards: bool
+    fixing: Fixing, row: Sequence[Point], edge: int, shear: tuple[float, float], torsion_nmm: float
 ) -> float:
     # The part along the edge goes to all fasteners and keeps its place at their centre; only the part towards the
     # edge moves to the front row, and with it the moment of the distance between the two lines along the edge.
-    if not towards:
-        return torsion_nmm
-    centre = shear_distribution.centre(fixing.positions)
+    row_centre, centre = shear_distribution.centre(row), shear_distribution.centre(fixing.positions)
     if edge < 2:
         return torsion_nmm + (row_centre[1] - centre[1]) * shear[0]
     return torsion_nmm - (row_centre[0] - centre[0]) * shear[1]

@@ -96,11 +96,13 @@ def symbol(suffix: str) -> str:
 
 def concrete_in_tension(fixing: Fixing, suffix: str, trace: Trace) -> float:
     """gamma_Mc, gamma_Mp or gamma_Msp in tension (no unit), with its working. EN 1992-4:2018, Table 4.1."""
-    gamma_inst = fixing.fastener.installation_factor
-    gamma_c = fixing.factors.concrete
-    trace.add("gamma_c", gamma_c, "-", "national choice", CLAUSE, fixing.factors.rules.get("concrete"))
-    trace.add("gamma_inst", gamma_inst, "-", "assessment", CLAUSE, fixing.fastener.rules.get("installation_factor"))
-    return trace.add(symbol(suffix), concrete(gamma_c, gamma_inst), "-", "gamma_c·gamma_inst", CLAUSE)
+    gamma_c, gamma_inst = fixing.factors.concrete, fixing.fastener.installation_factor
+    gamma = concrete(gamma_c, gamma_inst)
+    if trace.wanted:
+        trace.add("gamma_c", gamma_c, "-", "national choice", CLAUSE, fixing.factors.rules.get("concrete"))
+        trace.add("gamma_inst", gamma_inst, "-", "assessment", CLAUSE, fixing.fastener.rules.get("installation_factor"))
+        trace.add(symbol(suffix), gamma, "-", "gamma_c·gamma_inst", CLAUSE)
+    return gamma
 
 
 def concrete_in_shear(fixing: Fixing, trace: Trace) -> float:
