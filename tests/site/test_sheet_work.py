@@ -1224,13 +1224,38 @@ def test_a_topping_that_comes_off_is_a_line_of_the_surface() -> None:
     assert "depth stop at 110 mm from its top" in text_of(sheet, "drill")
 
 
-def test_no_sheet_tells_how_a_bare_rod_is_used() -> None:
-    request = fixing(
-        ("bonded-rod-epoxy-slow", "M16", 125), [(0, 0)], {"plate": False, "width_mm": 30, "depth_mm": 30}, (5, 0),
+def bare_rod(**fixture: Any) -> dict[str, Any]:
+    """A rod in resin on which something hangs."""
+    under_the_nut = {"plate": False, "width_mm": 30, "depth_mm": 30, "thickness_mm": 5}
+    return fixing(
+        ("bonded-rod-epoxy-slow", "M16", 125), [(0, 0)], under_the_nut | fixture, (5, 0),
         {"temperature_range": "I"}, {"thickness_mm": 400},
     )  # fmt: skip
-    with pytest.raises(NoSheet, match="how a bare rod is used: an engineer has to write what is to be done, with hole"):
-        make([job(request)])
+
+
+def test_a_bare_rod_in_resin_has_a_sheet_that_clamps_nothing() -> None:
+    sheet = make([job(bare_rod())]).sheet.fixings[0]
+    steps = {step.code: " ".join(line.text for line in step.lines) for step in sheet.steps}
+    assert "tighten" not in steps
+    assert "5 mm thick, with a washer and nut below it" in steps["fixture_on"]
+    assert "Not before the curing time is over" in steps["fixture_on"]
+    assert "Rod straight" in steps["check"]
+    told = {line.code for line in sheet.on_site}
+    assert not {"full_contact", "torque_control"} & told
+    blanks = {blank.as_built for blank in (*sheet.to_fill_in.each_fastener, *sheet.to_fill_in.once)}
+    assert not {"torque_nm", "torque_tool"} & blanks
+    assert {"resin_filled", "nominal_embedment_mm"} <= blanks
+    words = " ".join(text for code, text in steps.items() if code != "surface").casefold()
+    assert not [each for each in ("fixture", " plate ", "torque wrench") if each in words]
+    assert drawing.of_sheet(make([job(bare_rod())])).count("<svg") == 1
+
+
+def test_no_sheet_tells_how_a_bare_rod_is_pushed_or_hangs_in_a_sleeve() -> None:
+    raised = bare_rod(stand_off_mm=20)
+    sleeve = bare_rod() | {"fastener": {"family": "undercut-stainless", "size": "M10", "embedment_mm": 100}}
+    for request in (raised, sleeve):
+        with pytest.raises(NoSheet, match="an engineer has to write what is to be done"):
+            make([job(request)])
 
 
 def test_a_ring_without_a_plate_has_a_sheet_that_speaks_of_none() -> None:

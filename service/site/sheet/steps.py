@@ -86,7 +86,7 @@ class Steps:
             ("resin", say("Fill with resin"), self._resin()),
             ("set", say("Set"), self._set()),
             ("cure", say("Leave it to cure"), self._cure()),
-            ("fixture_on", say("Put the fixture on"), tightening.fixture_on(self.work, bonded=self.bonded)),
+            ("fixture_on", self._fixture_title, tightening.fixture_on(self.work, bonded=self.bonded)),
             ("grout", say("Fill the gap with grout"), tightening.fill_gap(self.work)),
             ("tighten", say("Tighten"), tightening.tighten(self.work)),
             ("check", say("Check and record"), self._check()),
@@ -116,6 +116,11 @@ class Steps:
         if progress.is_open(Measurement.CURING):
             left.add("cure")
         return frozenset(left)
+
+    @property
+    def _fixture_title(self) -> str:
+        say = self.work.words.say
+        return say("Put on what it holds") if self.work.without_plate else say("Put the fixture on")
 
     def holding(self, list_name: str) -> tuple[Line, ...]:
         """Take those lines of a list of the company's that hold for the fixing.
@@ -257,7 +262,7 @@ class Steps:
                 "C: {c}; D: {d}",
                 **where,
             )
-        elif work.form in RINGS:
+        elif work.without_plate:
             yield words.tell(
                 "Hold the plan as you look at the concrete and write its letters on it. A: {a}; B: {b}; C: {c}; D: {d}",
                 **where,
@@ -366,7 +371,7 @@ class Steps:
             else:
                 yield tell("Drill through the fixture in place; depth stop at {depth} from its top", depth=work.stop)
             yield tell("If the fixture hides the hole, look into each one before its fastener goes in")
-        elif work.form in RINGS:
+        elif work.without_plate:
             yield tell("Depth stop at {depth}", depth=work.stop)
         elif work.topping_left is None:
             yield tell("Drill before the fixture goes on; depth stop at {depth}", depth=work.stop)
@@ -574,6 +579,8 @@ class Steps:
             yield tell("Plate in position and flat, concrete around it sound and without voids")
         elif self.work.form in RINGS:
             yield tell("Ring or hook screwed home, nothing cracked or spalled, nothing turning in its hole")
+        elif self.work.bare:
+            yield tell("Rod straight and in position, nothing cracked or spalled, nothing turning in its hole")
         else:
             yield tell(
                 "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every fastener in position and "

@@ -52,9 +52,9 @@ def tool_of(work: Work) -> Tool:
 
     Returns:
         The impact wrench only where it was verified with one; a wrench where the assessment asks for a torque, as a
-        reading is never worse than feeling it; else the hand.
+        reading is never worse than feeling it; else the hand. Nothing where nothing is clamped.
     """
-    if work.cast_in:
+    if work.cast_in or work.bare:
         return Tool.NONE
     if control_of(work) == IMPACT_DRIVER and work.impact_driver_torque is not None:
         return Tool.DRIVER
@@ -128,6 +128,14 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
             "Whatever goes under the ring or hook, {thickness} thick, goes on before it is screwed down",
             thickness=work.clamped,
         )
+        return
+    if work.bare:
+        yield tell(
+            "Screw on what hangs from the rod, {thickness} thick, with a washer and nut below it, locked so that they "
+            "stay: hand-tight, as nothing is clamped",
+            thickness=work.clamped,
+        )
+        yield tell("It hangs straight and pulls in line with the rod; nothing presses, levers or pushes it aside")
         return
     yield from _bedding(work)
     if sleeve:
@@ -360,6 +368,8 @@ def condition(work: Work) -> Line | None:
         The line; None where the verification relied on nothing.
     """
     control, tool, tell = control_of(work), tool_of(work), work.words.tell
+    if work.bare:
+        return None
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
         return tell(
             "Tightened with an impact wrench set to no more than {torque} for this size",

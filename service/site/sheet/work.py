@@ -165,10 +165,20 @@ class Work:
         return self.topping if self.source.fixing.member.topping_left_mm else None
 
     @property
+    def bare(self) -> bool:
+        """Whether it is a rod without a plate: something hangs on its thread, and nothing is clamped."""
+        return hold_of(self.source.fixing.fixture, self.source.selection) == "bare"
+
+    @property
+    def without_plate(self) -> bool:
+        """Whether it holds no fixture: a ring, a hook or a bare rod."""
+        return self.bare or self.form in RINGS
+
+    @property
     def on_the_concrete(self) -> bool:
-        """Whether the fixture lies on the concrete itself; a ring or hook has none that could."""
+        """Whether the fixture lies on the concrete itself; a ring, a hook or a bare rod has none that could."""
         off = self.stand_off is not None or self.grout is not None or self.topping_left is not None
-        return not off and self.form not in RINGS
+        return not off and not self.without_plate
 
     @property
     def _off_the_concrete(self) -> tuple[Figure, ...]:
@@ -444,10 +454,10 @@ class Work:
             raise NoSheet(*reasons)
 
     def _missing(self) -> Iterator[Refusal]:
-        if hold_of(self.source.fixing.fixture, self.source.selection) == "bare":
+        if self.bare and (self.source.mechanism != "bonded" or self.stand_off is not None):
             words = (
-                "no sheet tells yet how a bare rod is used: an engineer has to write what is to be done, with hole and "
-                "set depth of the assessment, curing, and what goes on the thread"
+                "no sheet tells how a bare rod is pushed across, or how one is used that no resin holds: an engineer "
+                "has to write what is to be done"
             )
             yield Refusal("/fixture/plate", "no_plate", words)
         if self.source.fixing.fixture.thickness_mm is None:
