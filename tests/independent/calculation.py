@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from tests.independent import areas, arrangement, plate, shear, tension
+from tests.independent import areas, arrangement, plate, pressed, shear, tension
 from tests.independent.inputs import EDGES, read_actions, read_fixing
 
 if TYPE_CHECKING:
@@ -299,6 +299,9 @@ class _Case:
         if max(steel_n) > 0:
             yield self._check("steel_tension", max(steel_n), self._everyone)
         yield from concrete_n
+        most = max(map(self._pressure, self._everyone))
+        if self.arm is not None and most > 0:
+            yield self._check("steel_compression", most / self._buckling_design(), self._everyone)
         if max(steel_v) > 0:
             yield self._check("steel_shear", max(steel_v), self._everyone)
         yield from concrete_v
@@ -341,11 +344,14 @@ class _Case:
         steel = self.fixing.size["steel"]
         n = steel["tension_kn"]
         resistance = self.fixing.stress_area * steel["tensile_strength_mpa"] if n is None else n * 1e3
+        return float(resistance / self._gamma_steel_tension())
+
+    def _gamma_steel_tension(self) -> float:
         gamma = self.fixing.size["factors"]["gamma_ms_tension"]
         if gamma is None:
             rule = self.fixing.partial_factors["steel_tension"][self.fixing.situation]
             gamma = max(rule["numerator"] / self._yield_ratio(), rule["minimum"])
-        return float(resistance / gamma)
+        return float(gamma)
 
     def _gamma_shear(self) -> float:
         gamma = self.fixing.size["factors"]["gamma_ms_shear"]
@@ -368,8 +374,27 @@ class _Case:
         assert self.arm is not None
         held = 2.0 if self.fixing.rotation == "held" else 1.0
         allowed = held * shear.bending_resistance(self.fixing) / self.arm / self._gamma_shear()
-        worst = max(self.shear.size(i) / allowed + steel_n[i] for i in self._everyone)
+        worst = 0.0
+        for i in self._everyone:
+            axial, more = steel_n[i], 1.0
+            if self._pressure(i) > 0:
+                design = self._buckling_design()
+                axial, more = self._pressure(i) / design, pressed.enlarged(self._pressure(i), design, self._critical())
+            worst = max(worst, more * self.shear.size(i) / allowed + axial)
         return self._check("steel_shear_lever_arm", worst, self._everyone)
+
+    def _pressure(self, index: int) -> float:
+        return max(0.0, -self.axial.tension[index])
+
+    def _critical(self) -> float:
+        assert self.arm is not None
+        return pressed.euler(self.fixing.stress_area, self.arm, held=self.fixing.rotation == "held")
+
+    def _buckling_design(self) -> float:
+        """What a fastener takes in pressure; reading: by the partial factor of tension, the larger one."""
+        yields = float(self.fixing.size["steel"]["yield_strength_mpa"])
+        resistance = pressed.buckling(self.fixing.stress_area, yields, self._critical())
+        return resistance / self._gamma_steel_tension()
 
     def _concrete_tension(self) -> Iterator[Check]:
         fixing = self.fixing

@@ -99,6 +99,20 @@ def _hang(request: dict[str, Any]) -> None:
         case |= dict.fromkeys(("shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm"), 0)
 
 
+def standing_off(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
+    """A random fixing whose fixture stands on levelling nuts, so that its fasteners are pressed as well as pulled."""
+    request, r = random_fixing(seed, families), random.Random(seed)  # noqa: S311 (no secret is made of it)
+    chosen = request["fastener"]
+    row = families[chosen["family"]]["sizes"][chosen["size"]]["embedments"][f"{chosen['embedment_mm']:g}"]
+    longest = max(bolt["fixture_thickness_max_mm"] or 0.0 for bolt in row["lengths"])
+    request["fixture"].pop("grout", None)
+    stand_off, rotation = round(max(8.0, longest * r.uniform(0.2, 0.6))), r.choice(("held", "free"))
+    request["fixture"] |= {"stand_off_mm": stand_off, "rotation": rotation}
+    for case in request["load_cases"]:
+        case["normal_kn"] = -abs(case.get("normal_kn") or 1.0) * r.choice((0.5, 2.0, 8.0))
+    return request
+
+
 def _strength(r: random.Random, most: float) -> dict[str, Any]:
     if r.random() < 0.1:
         return {"strength_mpa": round(r.uniform(20, most), 1)}
