@@ -166,12 +166,41 @@ def test_nothing_jumps_where_a_neighbour_turns_from_beside_into_line(c1: float) 
     assert straight == pytest.approx(2 * 3 * c1 / (3 * c1 + 80))
 
 
+def test_nothing_jumps_where_torsion_begins_beside_a_neighbour() -> None:
+    # Two rows behind push a front of one; with a neighbour beside it the pushes turn, whether or not there is torsion.
+    column, edges = [(0.0, y) for y in (-119.0, 0.0, 119.0)], (INF, INF, 204.0, 223.0)
+    found = []
+    for near in ([], [equal(-152.6, 175.4)]):
+        for torsion in (0.0, 0.01):
+            push = load_case(shear_n=(7e3, 4e3), torsion_nmm=torsion)
+            found.append(used(Mode.CONCRETE_EDGE, result(M12, column, push, *near, edges_mm=edges)[1]))
+    assert found[1] == pytest.approx(found[0], rel=1e-6)
+    assert found[3] == pytest.approx(found[2], rel=1e-6)
+
+
 def test_a_deeper_neighbour_takes_as_much_in_line_as_just_beside() -> None:
     # Bodies of 330 mm: a deeper one 80 mm away along the edge leaves 80 of it, and no more where it is behind.
     rest = {"actions": load_case(shear_n=(5e3, 0.0)), "edges_mm": (INF, 110.0, INF, INF)}
     places = ((-79.9, 80.0), (-80.0, 79.9), (-80.0, 0.0))
     found = [times(Mode.CONCRETE_EDGE, Neighbour(at, 1.0, shared=False), **rest) for at in places]
     assert found == [pytest.approx(330 / 80)] * 3
+
+
+@pytest.mark.parametrize("off", [-0.4, -0.0, 0.0, 0.4])
+def test_in_line_by_tape_a_deeper_neighbour_takes_the_worse_side(off: float) -> None:
+    # Of a body from 165 mm below ours to a corner 100 above, one 80 mm behind leaves 80 if turned up, 15 if down.
+    rest = {"actions": load_case(shear_n=(5e3, 0.0)), "edges_mm": (INF, 110.0, INF, 100.0)}
+    found = times(Mode.CONCRETE_EDGE, Neighbour((-80.0, off), 1.0, shared=False), **rest)
+    assert found == pytest.approx((165 + 100) / 15, rel=0.01)
+
+
+def test_beside_ours_a_neighbour_takes_its_side_though_it_is_in_line_with_another() -> None:
+    # c_1 94: a body of 282 mm; the deeper one 170 mm along begins 29 mm past ours. The other, farther off and behind,
+    # acts with ours, but frees nothing of that: twice the push on (141 + 29) mm.
+    edges, push = (INF, INF, INF, 94.0), load_case(shear_n=(0.0, 5e3))
+    deeper, other = Neighbour((170.0, 0.0), 1.3, shared=False), equal(244.0, -155.0)
+    found = times(Mode.CONCRETE_EDGE, deeper, other, actions=push, edges_mm=edges)
+    assert found == pytest.approx(2 * 282 / 170)
 
 
 def test_nothing_left_gives_no_resistance() -> None:

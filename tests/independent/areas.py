@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,9 +14,16 @@ from shapely.ops import unary_union
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tests.independent.inputs import Fixing
+    from shapely.geometry.base import BaseGeometry
+
+    from tests.independent.inputs import Fixing, Near
 
 FAR = 1e6
+LEAST_AREA = 1e-6
+
+
+class NoConcreteError(ArithmeticError):
+    """Other fasteners leave no concrete."""
 
 
 def member_surface(fixing: Fixing) -> shapely.Polygon:
@@ -31,10 +38,53 @@ def square(point: tuple[float, float], side: float) -> shapely.Polygon:
     return shapely.box(x - side / 2, y - side / 2, x + side / 2, y + side / 2)
 
 
-def projected_area(fixing: Fixing, group: Sequence[int], side: float) -> float:
-    """Union of the squares of a group within the member (mm2)."""
+def projected_area(
+    fixing: Fixing, group: Sequence[int], side: float, joined: tuple[float, float] | None = None
+) -> float:
+    """Union of the squares of a group within the member (mm2), less what other fasteners have of it.
+
+    With one of the others that acts with them its square counts as well, and none has anything: the other reading.
+    """
     squares = unary_union([square(fixing.points[i], side) for i in group])
-    return float(squares.intersection(member_surface(fixing)).area)
+    if joined is not None:
+        return float(squares.union(square(joined, side)).intersection(member_surface(fixing)).area)
+    left = squares.intersection(member_surface(fixing)).difference(taken(fixing, group, side))
+    if left.area < LEAST_AREA:
+        raise NoConcreteError
+    return float(left.area)
+
+
+def taken(fixing: Fixing, group: Sequence[int], side: float) -> BaseGeometry:
+    """What others have of the concrete about a group: their squares, or what is nearer to them than to any of it."""
+    found = []
+    for one in fixing.near:
+        part: BaseGeometry = square(one.at, side * one.ratio)
+        if one.shares:
+            for i in group:
+                part = part.intersection(_nearer(one.at, fixing.points[i]))
+        found.append(part)
+    return unary_union(found)
+
+
+def parts(fixing: Fixing, group: Sequence[int], side: float) -> list[list[int]]:
+    """Smaller parts of a group that hold together and of whose squares others have something."""
+    found = []
+    for count in range(1, len(group)):
+        for some in combinations(group, count):
+            lost = taken(fixing, some, side).intersection(member_surface(fixing))
+            cut = any(square(fixing.points[i], side).intersection(lost).area > LEAST_AREA for i in some)
+            if cut and len(clusters(fixing.points, some, side)) == 1:
+                found.append(list(some))
+    return found
+
+
+def reached(fixing: Fixing, group: Sequence[int], reach: float) -> list[Near]:
+    """Others that stand nearer to one of a group than a reach, both along x and along y."""
+    return [
+        one
+        for one in fixing.near
+        if any(max(abs(one.at[0] - x), abs(one.at[1] - y)) < reach for x, y in (fixing.points[i] for i in group))
+    ]
 
 
 def own_share(fixing: Fixing, index: int, side: float, group: Sequence[int]) -> float:
@@ -47,7 +97,10 @@ def own_share(fixing: Fixing, index: int, side: float, group: Sequence[int]) -> 
     for j in group:
         if j != index:
             area = area.intersection(_nearer(here, fixing.points[j]))
-    return float(area.area)
+    left = area.difference(taken(fixing, [index], side))
+    if left.area < LEAST_AREA:
+        raise NoConcreteError
+    return float(left.area)
 
 
 def _nearer(here: tuple[float, float], there: tuple[float, float]) -> shapely.Polygon:
@@ -75,10 +128,24 @@ def _overlap(a: tuple[float, float], b: tuple[float, float], side: float) -> boo
     return max(abs(a[0] - b[0]), abs(a[1] - b[1])) < side * (1 - 1e-9)
 
 
-def covered_length(centres: Sequence[float], width: float, low: float, high: float) -> float:
-    """Length of a line covered by intervals about centres, within limits (mm)."""
+def covered_length(
+    centres: Sequence[float], width: float, low: float, high: float, others: Sequence[tuple[float, bool]] = ()
+) -> float:
+    """Length of a line covered by intervals about centres, within limits (mm).
+
+    Others on that line have as much about theirs, or, where they share, what of it is nearer to them.
+    """
     lines = unary_union([shapely.box(c - width / 2, 0.0, c + width / 2, 1.0) for c in centres])
-    return float(lines.intersection(shapely.box(low, 0.0, high, 1.0)).area)
+    for at, shares in others:
+        theirs: BaseGeometry = shapely.box(at - width / 2, 0.0, at + width / 2, 1.0)
+        for c in centres if shares else ():
+            middle = (at + c) / 2
+            theirs = theirs.intersection(shapely.box(middle, 0, FAR, 1) if c < at else shapely.box(-FAR, 0, middle, 1))
+        lines = lines.difference(theirs)
+    left = float(lines.intersection(shapely.box(low, 0.0, high, 1.0)).area)
+    if left < LEAST_AREA:
+        raise NoConcreteError
+    return left
 
 
 def row_tolerance(points: Sequence[tuple[float, float]]) -> float:
@@ -106,3 +173,10 @@ def axis_gaps(fixing: Fixing, members: Sequence[int], axis: int) -> list[float]:
     values = [fixing.points[i][axis] for i in members]
     means = [float(np.mean([values[i] for i in line])) for line in lines(values, row_tolerance(fixing.points))]
     return [b - a for a, b in pairwise(means)]
+
+
+def runs(points: Sequence[tuple[float, float]], row: Sequence[int], axis: int, reach: float) -> list[list[int]]:
+    """Smaller parts of a row that follow each other along an axis, each within a reach of the one before."""
+    order = sorted(row, key=lambda i: points[i][axis])
+    spans = [order[a:b] for a in range(len(order)) for b in range(a + 1, len(order) + 1) if b - a < len(order)]
+    return [span for span in spans if all(points[b][axis] - points[a][axis] < reach for a, b in pairwise(span))]

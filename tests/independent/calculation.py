@@ -17,9 +17,10 @@ from tests.independent.inputs import EDGES, read_actions, read_fixing
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from tests.independent.inputs import Action, Fixing
+    from tests.independent.inputs import Action, Fixing, Near
     from tests.independent.plate import AxialForces
     from tests.independent.shear import ShearForces
+    from tests.independent.tension import Joined
 
 TOLERANCE = 1e-9
 RINGS_AND_HOOKS = frozenset({"sleeve_eyebolt", "sleeve_hook"})
@@ -109,7 +110,10 @@ def calculate(
         if min(axial.tension) < 0 and not family["assessment"]["covers"]["stand_off_compression"]:
             outcome.outside.add("stand_off_compression")
         if not outcome.outside and not outcome.no_resistance:
-            outcome.checks += _Case(fixing, action, axial, sheared, arm).checks()
+            try:
+                outcome.checks += _Case(fixing, action, axial, sheared, arm).checks()
+            except areas.NoConcreteError:
+                outcome.outside.add("neighbours_take_concrete")
     if outcome.outside or outcome.no_resistance:
         outcome.checks = []
     elif _open_end(request):
@@ -402,38 +406,50 @@ class _Case:
         if not pulled:
             return
         gamma, worst = self._gamma_tension(), max(map(self._pull, pulled))
-        for group in self._split(pulled, self._cone_spacing()):
-            whole = len(group) == len(pulled)  # a group verified apart has no help from pressure
+        for group, joined in self._split(pulled, self._cone_spacing()):
+            whole = len(group) == len(pulled) and joined is None  # nothing verified apart has help from pressure
             psi_m = tension.psi_m(fixing, self.axial) if whole else 1.0
-            resistance = tension.cone_resistance(fixing, group, self._eccentricity(group), psi_m)
-            yield self._check("concrete_cone", self._sum(group) * gamma / resistance, group)
+            resistance = tension.cone_resistance(fixing, group, self._eccentricity(group, joined), psi_m, joined)
+            yield self._check("concrete_cone", self._sum(group, joined) * gamma / resistance, group)
         resistance_p = tension.pull_out_resistance(fixing)
         if resistance_p is not None:
             yield self._check("pull_out", worst * gamma / resistance_p, pulled)
         share = self.action.sustained
         if fixing.size["bond"]:
-            for group in self._split(pulled, tension.bond_of(fixing, share).spacing):
-                resistance = tension.bond_resistance(fixing, group, self._eccentricity(group), share)
-                yield self._check("bond", self._sum(group) * gamma / resistance, group)
+            for group, joined in self._split(pulled, tension.bond_of(fixing, share).spacing):
+                resistance = tension.bond_resistance(fixing, group, self._eccentricity(group, joined), share, joined)
+                yield self._check("bond", self._sum(group, joined) * gamma / resistance, group)
         if not tension.splitting_waived(fixing, pulled):
-            for group in self._split(pulled, fixing.row["concrete"]["splitting_spacing_mm"]):
-                resistance = tension.splitting_resistance(fixing, group, self._eccentricity(group), share)
-                yield self._check("splitting", self._sum(group) * gamma / resistance, group)
+            for group, joined in self._split(pulled, fixing.row["concrete"]["splitting_spacing_mm"]):
+                e = self._eccentricity(group, joined)
+                resistance = tension.splitting_resistance(fixing, group, e, share, joined)
+                yield self._check("splitting", self._sum(group, joined) * gamma / resistance, group)
         if fixing.family["mechanism"] == "headed_fastener":
             yield from self._blow_out(pulled, gamma)
 
     def _cone_spacing(self) -> float:
         return float(self.fixing.row["concrete"]["cone_spacing_mm"] or 3.0 * self.fixing.embedment)
 
-    def _split(self, pulled: Sequence[int], side: float) -> list[list[int]]:
-        """Fasteners within this spacing of each other are a group; those beyond are verified apart, only apart."""
-        return areas.clusters(self.fixing.points, pulled, side)
+    def _split(self, pulled: Sequence[int], side: float) -> Iterator[tuple[list[int], Joined]]:
+        """Fasteners within this spacing of each other are a group; those beyond are verified apart, only apart.
 
-    def _sum(self, group: Sequence[int]) -> float:
-        return sum(map(self._pull, group))
+        Beside fasteners of other fixings also each part of a group, and each group and each one with one of the others
+        within the spacing, which pulls as the worst of ours.
+        """
+        for group in areas.clusters(self.fixing.points, pulled, side):
+            parts = areas.parts(self.fixing, group, side) if self.fixing.near else []
+            yield from ((some, None) for some in (group, *parts))
+            for some in (group, *(part for part in parts if len(part) == 1)):
+                yield from ((some, one.at) for one in areas.reached(self.fixing, some, side))
 
-    def _eccentricity(self, group: Sequence[int]) -> tuple[float, float]:
-        return tension.eccentricity(self.fixing, group, [self._pull(i) for i in group])
+    def _pulls(self, group: Sequence[int], joined: Joined) -> list[float]:
+        return [self._pull(i) for i in group] + ([] if joined is None else [max(map(self._pull, self._everyone))])
+
+    def _sum(self, group: Sequence[int], joined: Joined = None) -> float:
+        return sum(self._pulls(group, joined))
+
+    def _eccentricity(self, group: Sequence[int], joined: Joined = None) -> tuple[float, float]:
+        return tension.eccentricity(self.fixing, group, self._pulls(group, joined), joined)
 
     def _blow_out(self, pulled: Sequence[int], gamma: float) -> Iterator[Check]:
         """Every pulled row within half the embedment of an edge (reading: not only the nearest one)."""
@@ -447,10 +463,32 @@ class _Case:
                 if c_1 > 0.5 * fixing.embedment:
                     continue
                 order = sorted(row, key=lambda i: fixing.points[i][axis])
-                for part in _parts_of_row(fixing, order, axis, 4.0 * c_1):
-                    e = tension.eccentricity(fixing, part, [self._pull(i) for i in part])[axis]
-                    resistance = tension.blow_out_resistance(fixing, edge, part, e)
-                    yield self._check("blow_out", self._sum(part) * gamma / resistance, part, edge)
+                near = [
+                    one
+                    for one in areas.reached(fixing, row, 4.0 * c_1)
+                    if fixing.distances_of(one.at)[edge] <= 0.5 * fixing.embedment * one.ratio
+                ]
+                for part, joined in self._blown_out(_parts_of_row(fixing, order, axis, 4.0 * c_1), row, near, edge):
+                    pulls = [self._pull(i) for i in part]
+                    pulls += [] if joined is None else [max(self._pull(i) for i in row)]
+                    e = tension.eccentricity(fixing, part, pulls, joined)[axis]
+                    resistance = tension.blow_out_resistance(fixing, edge, part, e, near, joined)
+                    yield self._check("blow_out", sum(pulls) * gamma / resistance, part, edge)
+
+    def _blown_out(
+        self, groups: Sequence[list[int]], row: Sequence[int], near: Sequence[Near], edge: str
+    ) -> Iterator[tuple[list[int], Joined]]:
+        """Groups of a row, each with one of the others near it, and each run that has one of them beside it."""
+        fixing, axis = self.fixing, 1 if edge.startswith("x") else 0
+        reach = 4.0 * min(fixing.distances(i)[edge] for i in row)
+        for group in groups:
+            yield group, None
+            yield from ((group, one.at) for one in near if one in areas.reached(fixing, group, reach))
+        for run in areas.runs(fixing.points, row, axis, reach):
+            places = [fixing.points[i] for i in run]
+            beside = [one for one in near if tension.is_beside(one.at, places, axis)]
+            if any(one in areas.reached(fixing, run, reach) for one in beside):
+                yield run, None
 
     def _rows_that_blow_out(self, pulled: Sequence[int], edge: str) -> Iterator[list[int]]:
         fixing, axis = self.fixing, 0 if edge.startswith("x") else 1
@@ -472,17 +510,22 @@ class _Case:
             return
         fixing, gamma, share = self.fixing, self._gamma_c(), self.action.sustained
         for kind, side in self._pry_out_sides():
-            groups = self._split(list(self._everyone), side)
+            groups = areas.clusters(fixing.points, self._everyone, side)
             if fixing.clearance == "oversize":
                 groups = [[i] for i in self._everyone]
             for group in groups:
+                hardest = max((self.shear.forces[i] for i in group), key=lambda force: math.hypot(*force))
                 if shear.turned_against_each_other(fixing, group, self.shear):
                     for i in group:
                         resistance = shear.pry_out_single(fixing, i, group, share, [kind])
                         yield self._check("pry_out", self.shear.size(i) * gamma / resistance, [i])
                 else:
-                    load, resistance = shear.pry_out_group(fixing, group, self.shear, share, [kind])
-                    yield self._check("pry_out", load * gamma / resistance, group)
+                    parts = areas.parts(fixing, group, side) if fixing.near else []
+                    for some in (group, *parts):
+                        others = areas.reached(fixing, some, side) if some is group or len(some) == 1 else []
+                        for pushed in (None, *((one.at, hardest) for one in others)):
+                            load, resistance = shear.pry_out_group(fixing, some, self.shear, share, [kind], pushed)
+                            yield self._check("pry_out", load * gamma / resistance, some)
         if tension.smallest_edge(fixing, self._everyone) > fixing.reach:
             return
         for edge in EDGES:  # one edge in reach and all are checked

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import random
 from typing import TYPE_CHECKING, Any
 
@@ -111,6 +112,33 @@ def standing_off(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[s
     for case in request["load_cases"]:
         case["normal_kn"] = -abs(case.get("normal_kn") or 1.0) * r.choice((0.5, 2.0, 8.0))
     return request
+
+
+def among_others(seed: int, families: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
+    """A random fixing with one to three others near it where they fit, none nearer than the least spacing."""
+    request, r = random_fixing(seed, families), random.Random(seed)  # noqa: S311 (no secret is made of it)
+    chosen, edges = request["fastener"], request["member"]["edges"]
+    row = families[chosen["family"]]["sizes"][chosen["size"]]["embedments"][f"{chosen['embedment_mm']:g}"]
+    limits, h = row["limits"], row["depth"]["effective_mm"]
+    simple = row["simplified"] or {"spacing_mm": 0}
+    least = max(limits["spacing_min_mm"], limits["edge_min_spacing_mm"], simple["spacing_mm"])
+    points = [(place["x_mm"], place["y_mm"]) for place in request["positions"]]
+    found: list[dict[str, Any]] = []
+    for _ in range(r.choice((1, 1, 2, 3))):
+        x, y = r.choice(points)
+        # In line with one of ours as often as not, which is where an edge is as near to it as to ours.
+        way = r.choice((r.uniform(0.0, 2 * math.pi), r.randrange(4) * math.pi / 2))
+        far = r.uniform(least, max(1.5 * least, 4.0 * h))
+        place = {"x_mm": round(x + far * math.cos(way), 1), "y_mm": round(y + far * math.sin(way), 1)}
+        inside = all(
+            far_edge is None or (1 if name.endswith("plus_mm") else -1) * place[f"{name[0]}_mm"] < far_edge - 15.0
+            for name, far_edge in edges.items()
+        )
+        if inside and all(math.dist((place["x_mm"], place["y_mm"]), point) > least for point in points):
+            depth = r.choice((None, round(0.7 * h), h, h, round(1.3 * h)))
+            state = r.choice(("loaded", "loaded", "unknown", "unloaded"))
+            found.append(place | {"state": state} | ({} if depth is None else {"embedment_mm": depth}))
+    return request | {"neighbours": found}
 
 
 def _strength(r: random.Random, most: float) -> dict[str, Any]:

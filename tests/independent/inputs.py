@@ -37,6 +37,15 @@ class Action:
 
 
 @dataclass(frozen=True)
+class Near:
+    """A fastener of another fixing that pulls, or may; how much wider than ours its concrete is, and if it shares."""
+
+    at: tuple[float, float]
+    ratio: float
+    shares: bool
+
+
+@dataclass(frozen=True)
 class Fixing:
     """Everything the equations need, defaults filled."""
 
@@ -75,6 +84,7 @@ class Fixing:
     site_factor: float
     site_floor: float
     partial_factors: Mapping[str, Any]
+    near: tuple[Near, ...] = ()
 
     @property
     def modulus(self) -> float:
@@ -114,7 +124,11 @@ class Fixing:
 
     def distances(self, index: int) -> dict[str, float]:
         """Distance of one fastener to each edge (mm)."""
-        x, y = self.points[index]
+        return self.distances_of(self.points[index])
+
+    def distances_of(self, place: tuple[float, float]) -> dict[str, float]:
+        """Distance of a place to each edge (mm)."""
+        x, y = place
         return {
             "x_minus": x + self.edges["x_minus"],
             "x_plus": self.edges["x_plus"] - x,
@@ -182,7 +196,20 @@ def read_fixing(
         site_factor=_site_factor(request.get("site", {}), family["mechanism"], size, factors),
         site_floor=float(rulebook["site_reduction"]["floor"]),
         partial_factors=rulebook["partial_factors"],
+        near=_near(request.get("neighbours") or (), unknown, float(row["depth"]["effective_mm"])),
     )  # fmt: skip
+
+
+def _near(told: Sequence[Mapping[str, Any]], unknown: Mapping[str, Any], ours: float) -> tuple[Near, ...]:
+    """What is loaded or may be; of unknown depth it is as deep as the rulebook says, and shares nothing."""
+    found = []
+    for one in told:
+        if one.get("state", "unknown") in {"loaded", "unknown"}:
+            deep = one.get("embedment_mm")
+            taken = max(float(unknown.get("neighbour_embedment_mm", 0.0)), ours) if deep is None else float(deep)
+            at = float(one["x_mm"]), float(one["y_mm"])
+            found.append(Near(at, max(1.0, taken / ours), deep is not None and deep <= ours + 1e-9))
+    return tuple(found)
 
 
 def read_actions(request: Mapping[str, Any], rulebook: Mapping[str, Any]) -> list[Action]:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from tests.independent import areas, arrangement, tension
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tests.independent.inputs import Action, Fixing
+    from tests.independent.inputs import Action, Fixing, Near
+    from tests.independent.tension import Joined
 
 OUTWARD = {"x_minus": (-1.0, 0.0), "x_plus": (1.0, 0.0), "y_minus": (0.0, -1.0), "y_plus": (0.0, 1.0)}
 
@@ -127,33 +128,44 @@ def bending_resistance(fixing: Fixing) -> float:
     return float(1.2 * fixing.size["geometry"]["section_modulus_mm3"] * steel["tensile_strength_mpa"])
 
 
+Pushed: TypeAlias = "tuple[tuple[float, float], tuple[float, float]] | None"
+"""A fastener of another fixing that acts with a group: where it stands, and its shear (N)."""
+
+
 def pry_out_group(
-    fixing: Fixing, group: Sequence[int], shear: ShearForces, share: float, kinds: Sequence[str] = ("cone", "bond")
+    fixing: Fixing,
+    group: Sequence[int],
+    shear: ShearForces,
+    share: float,
+    kinds: Sequence[str] = ("cone", "bond"),
+    pushed: Pushed = None,
 ) -> tuple[float, float]:
     """Action and resistance V_Rk,cp of a group, with the eccentricity of its shear."""
-    v, torsion = _resultant(fixing, group, shear)
+    v, torsion = _resultant(fixing, group, shear, pushed)
     size = math.hypot(*v)
     if size < 1e-9 * max(shear.size(i) for i in range(len(shear.forces))):
         return 0.0, math.inf
-    centre = _middle([fixing.points[i] for i in group])
-    e = min(abs(torsion) / size, max(math.dist(fixing.points[i], centre) for i in group))
+    joined = None if pushed is None else pushed[0]
+    places = [fixing.points[i] for i in group] + ([] if joined is None else [joined])
+    centre = _middle(places)
+    e = min(abs(torsion) / size, max(math.dist(place, centre) for place in places))
     split = (e * abs(v[1]) / size, e * abs(v[0]) / size)
     resistance = math.inf
     if "cone" in kinds:
-        resistance = tension.cone_resistance(fixing, group, split, 1.0)
+        resistance = tension.cone_resistance(fixing, group, split, 1.0, joined)
     if "bond" in kinds and fixing.size["bond"]:
-        resistance = min(resistance, tension.bond_resistance(fixing, group, split, share))
+        resistance = min(resistance, tension.bond_resistance(fixing, group, split, share, joined))
     return size, fixing.row["concrete"]["pry_out_factor"] * resistance
 
 
-def _resultant(fixing: Fixing, group: Sequence[int], shear: ShearForces) -> tuple[tuple[float, float], float]:
+def _resultant(
+    fixing: Fixing, group: Sequence[int], shear: ShearForces, pushed: Pushed = None
+) -> tuple[tuple[float, float], float]:
     """Shear of a group (N) and its torsion about the group's own centre (Nmm)."""
-    v = (sum(shear.forces[i][0] for i in group), sum(shear.forces[i][1] for i in group))
-    c = _middle([fixing.points[i] for i in group])
-    return v, sum(
-        (fixing.points[i][0] - c[0]) * shear.forces[i][1] - (fixing.points[i][1] - c[1]) * shear.forces[i][0]
-        for i in group
-    )
+    acting = [(fixing.points[i], shear.forces[i]) for i in group] + ([] if pushed is None else [pushed])
+    v = (sum(force[0] for _, force in acting), sum(force[1] for _, force in acting))
+    c = _middle([place for place, _ in acting])
+    return v, sum((place[0] - c[0]) * force[1] - (place[1] - c[1]) * force[0] for place, force in acting)
 
 
 def pry_out_single(
@@ -194,6 +206,56 @@ def turned_against_each_other(fixing: Fixing, group: Sequence[int], shear: Shear
 
 
 @dataclass(frozen=True)
+class Company:
+    """Fasteners of other fixings at an edge: one that acts with ours, those in line behind them, those beside them."""
+
+    joined: Joined = None
+    in_line: tuple[tuple[float, float], ...] = ()
+    beside: tuple[Near, ...] = ()
+
+    @property
+    def more(self) -> int:
+        """How many act with ours."""
+        return len(self.in_line) + (self.joined is not None)
+
+
+def companies(fixing: Fixing, edge: str, part: Sequence[int]) -> list[Company]:
+    """The readings of what others do to a part of a row, of which the worst governs.
+
+    Those beside it take their side of its width; those in line with it push the same body; one beside acts with it.
+    What is in line and shares nothing takes of a single fastener as much as if it stood beside it, as far off.
+    """
+    axis = 1 if edge.startswith("x") else 0
+    places = [fixing.points[i] for i in part]
+    near = areas.reached(fixing, part, 3.0 * min(fixing.distances(i)[edge] for i in part))
+    beside = tuple(one for one in near if tension.is_beside(one.at, places, axis))
+    line = [one for one in near if one not in beside]
+    in_line = tuple(one.at for one in line)
+    found = [Company(beside=beside)]
+    if line:
+        found.append(Company(in_line=in_line, beside=beside))
+    if len(part) == 1 and any(not one.shares for one in line):
+        for way in (-1.0, 1.0):  # reading: what a tape calls in line may take either side
+            turned = tuple(replace(one, at=_turned(one.at, places[0], axis, way)) for one in line if not one.shares)
+            found.append(Company(beside=(*beside, *turned)))
+    for one in beside:
+        found.append(Company(one.at, in_line, tuple(other for other in beside if other is not one)))
+    return found
+
+
+def _turned(at: tuple[float, float], ours: tuple[float, float], axis: int, way: float) -> tuple[float, float]:
+    place, off = list(ours), at[axis] - ours[axis]
+    place[axis] += math.copysign(abs(at[1 - axis] - ours[1 - axis]), off if abs(off) > arrangement.TAPE else way)
+    return place[0], place[1]
+
+
+def _widened(at: tuple[float, float], places: Sequence[tuple[float, float]], axis: int) -> float:
+    """Where along the edge the body reaches by one beside: by how much farther along than across it stands."""
+    x, across = min(((p[axis], abs(at[1 - axis] - p[1 - axis])) for p in places), key=lambda p: abs(at[axis] - p[0]))
+    return x + math.copysign(max(0.0, abs(at[axis] - x) - across), at[axis] - x)
+
+
+@dataclass(frozen=True)
 class EdgeRow:
     """What one row does to an edge: shear towards and along it (N), the couple about its centre (Nmm), its most (N)."""
 
@@ -202,6 +264,7 @@ class EdgeRow:
     along: float
     moment: float
     moment_adds_at_most: float = math.inf
+    company: Company = Company()
 
     def action(self, c_1: float) -> float:
         """V_Ed·(1 + 2e/(3 c_1))/psi_alpha with nothing divided (N)."""
@@ -272,7 +335,11 @@ def row_actions(fixing: Fixing, edge: str, action: Action, shear: ShearForces) -
     along = (action.shear_x, action.shear_y)[1 if n_x else 0]
     if fixing.clearance == "oversize":
         alone = {i for who in takers(fixing, edge) for i in who.row}
-        return [EdgeRow((i,), towards, along, 0.0) for i in sorted(alone)]
+        return [
+            EdgeRow((i,), towards * (1 + with_it.more), along * (1 + with_it.more), 0.0, company=with_it)
+            for i in sorted(alone)
+            for with_it in companies(fixing, edge, [i])
+        ]
     return [load for who in takers(fixing, edge) for load in _actions_of(fixing, edge, who, action, shear)]
 
 
@@ -299,29 +366,36 @@ def _actions_of(fixing: Fixing, edge: str, who: Takers, action: Action, shear: S
     # one more of the torsion turns what stands farther along x towards +y, what stands farther along y towards -x
     sign = -n_x if axis == 1 else n_y
     found = []
-    for part in (row, *_parts(fixing, edge, row)):
-        middle = sum(place[i] for i in part) / len(part)
+    reach = 3.0 * min(fixing.distances(i)[edge] for i in row)
+    runs = [run for run in areas.runs(fixing.points, row, axis, reach) if companies(fixing, edge, run) != [Company()]]
+    for part, company in ((p, c) for p in (row, *_parts(fixing, edge, row), *runs) for c in companies(fixing, edge, p)):
+        joined = [] if company.joined is None else [company.joined[axis]]
+        middle = sum([*(place[i] for i in part), *joined]) / (len(part) + len(joined))
         beside_edge = [along * share + sideways[i] for i in part]
         along_part = sum(beside_edge)
         if who.kind == "all":  # opposing forces are not netted
             along_part = max(sum(f for f in beside_edge if f > 0), -sum(f for f in beside_edge if f < 0))
+        along_part = abs(along_part) + company.more * max(map(abs, beside_edge))
         pushed_by = _behind(fixing, edge, who, part)
         cases = [
             ({i: towards / len(row) + by_torsion[i] for i in part}, along_part),
             ({i: towards / n + by_torsion[i] for i in pushed_by}, along_part),
         ]
-        if len(row) > 1 and len(part) < len(row) and not pushed:
+        if len(row) > 1 and (len(part) < len(row) or company.more) and not pushed:
             alone = {
                 i: towards / len(row) + sign * torsion * (place[i] - centre[axis]) / inertia for i in part
             }  # fmt: skip
-            cases.append((alone, along * share * len(part)))
+            cases.append((alone, along * share * (len(part) + company.more)))
         for forces, beside in cases:
-            pushes = {i: f for i, f in forces.items() if f > 0.0}
-            couple = 0.0 if pushed else abs(sum(f * (place[i] - middle) for i, f in pushes.items()))
-            found.append(EdgeRow(tuple(part), sum(pushes.values()), beside, couple))
-    if len(row) > 1 and not pushed:
-        most = abs(torsion) * (sum(abs(place[i] - centre[axis]) for i in row)) / inertia
-        found.append(EdgeRow(tuple(row), towards, along * share * len(row), abs(torsion), most))
+            pushes = [(place[i], f) for i, f in forces.items() if f > 0.0]
+            hardest = max((f for _, f in pushes), default=0.0)
+            pushes += [(at, hardest) for at in joined]
+            couple = 0.0 if pushed else abs(sum(f * (at - middle) for at, f in pushes))
+            total = sum(f for _, f in pushes) + len(company.in_line) * hardest
+            found.append(EdgeRow(tuple(part), total, beside, couple, company=company))
+        if len(row) > 1 and len(part) == len(row) and not company.more and not pushed:
+            most = abs(torsion) * (sum(abs(place[i] - centre[axis]) for i in row)) / inertia
+            found.append(EdgeRow(tuple(row), towards, along * share * len(row), abs(torsion), most, company))
     return found
 
 
@@ -369,10 +443,12 @@ def edge_resistance(fixing: Fixing, edge: str, load: EdgeRow) -> tuple[float, fl
     """V_Rk,c of a row without its direction and eccentricity, and the c_1 that was used (7.2.2.5)."""
     axis, row = (1 if edge.startswith("x") else 0), load.fasteners
     across = ("y_minus", "y_plus") if axis == 1 else ("x_minus", "x_plus")
-    c_1 = min(fixing.distances(i)[edge] for i in row)
-    sides = [min(fixing.distances(i)[name] for i in row) for name in across]
+    company, ours = load.company, [fixing.points[i] for i in row]
+    acting = [*ours, *company.in_line, *([] if company.joined is None else [company.joined])]
+    c_1 = min(fixing.distances_of(place)[edge] for place in acting)
+    sides = [min(fixing.distances_of(place)[name] for place in acting) for name in across]
     h = fixing.thickness
-    along = sorted(fixing.points[i][axis] for i in row)
+    along = sorted(place[axis] for place in ours)
     if max(sides) < 1.5 * c_1 and h < 1.5 * c_1:
         widest = max((b - a for a, b in pairwise(along)), default=0.0)
         if not arrangement.drawn(fixing.points):
@@ -387,7 +463,9 @@ def edge_resistance(fixing: Fixing, edge: str, load: EdgeRow) -> tuple[float, fl
         * math.sqrt(fixing.f_ck) * c_1**1.5
     )  # fmt: skip
     low, high = -min(fixing.edges[across[0]], areas.FAR), min(fixing.edges[across[1]], areas.FAR)
-    area = areas.covered_length(along, 3.0 * c_1, low, high) * min(1.5 * c_1, h)
+    centres = along if company.joined is None else [*along, _widened(company.joined, ours, axis)]
+    beside = [(one.at[axis], one.shares) for one in company.beside]
+    area = areas.covered_length(centres, 3.0 * c_1, low, high, beside) * min(1.5 * c_1, h)
     stirrups = fixing.edge_stirrups
     held = fixing.cracked and stirrups is not None and stirrups <= min(100.0, 2.0 * c_1)
     resistance = (

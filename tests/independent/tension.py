@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from tests.independent import areas, arrangement
 from tests.independent.inputs import STRENGTH_CLASSES
@@ -13,7 +13,7 @@ from tests.independent.inputs import STRENGTH_CLASSES
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tests.independent.inputs import Fixing
+    from tests.independent.inputs import Fixing, Near
     from tests.independent.plate import AxialForces
 
 
@@ -26,29 +26,37 @@ class Cone:
     edge: float
 
 
-def smallest_edge(fixing: Fixing, group: Sequence[int]) -> float:
+Joined: TypeAlias = "tuple[float, float] | None"
+"""Where a fastener of another fixing stands that acts with a group."""
+
+
+def smallest_edge(fixing: Fixing, group: Sequence[int], joined: Joined = None) -> float:
     """Smallest edge distance of a group (mm)."""
-    return min(min(fixing.distances(i).values()) for i in group)
+    places = [fixing.points[i] for i in group] + ([] if joined is None else [joined])
+    return min(min(fixing.distances_of(place).values()) for place in places)
 
 
-def eccentricity(fixing: Fixing, group: Sequence[int], weights: Sequence[float]) -> tuple[float, float]:
-    """Distance from the centroid of the group to the resultant, each way (mm)."""
+def eccentricity(
+    fixing: Fixing, group: Sequence[int], weights: Sequence[float], joined: Joined = None
+) -> tuple[float, float]:
+    """Distance from the centroid of the group to the resultant, each way (mm); the last weight is the joined one's."""
     total = sum(weights)
     found = []
     for axis in (0, 1):
-        values = [fixing.points[i][axis] for i in group]
+        values = [fixing.points[i][axis] for i in group] + ([] if joined is None else [joined[axis]])
         centroid = sum(values) / len(values)
         found.append(abs(sum(v * w for v, w in zip(values, weights, strict=True)) / total - centroid))
     return found[0], found[1]
 
 
-def cone_of(fixing: Fixing, group: Sequence[int]) -> Cone:
+def cone_of(fixing: Fixing, group: Sequence[int], joined: Joined = None) -> Cone:
     """The cone of a group; with three or more edges near, that of h'_ef (7.2.1.4 (8))."""
+    places = [fixing.points[i] for i in group] + ([] if joined is None else [joined])
     data = fixing.row["concrete"]
     h = fixing.embedment
     spacing = float(data["cone_spacing_mm"] or 3.0 * h)
     edge = float(data["cone_edge_mm"] or 1.5 * h)
-    nearest = {name: min(fixing.distances(i)[name] for i in group) for name in fixing.edges}
+    nearest = {name: min(fixing.distances_of(place)[name] for place in places) for name in fixing.edges}
     if sum(c < edge for c in nearest.values()) < 3:
         return Cone(h, spacing, edge)
     ratio = max(c for c in nearest.values() if c <= edge) / edge
@@ -81,12 +89,15 @@ def basic_cone(fixing: Fixing, embedment: float) -> float:
     return float(k1 * math.sqrt(fixing.f_ck) * embedment**1.5)
 
 
-def cone_resistance(fixing: Fixing, group: Sequence[int], e: tuple[float, float], psi_m: float) -> float:
+def cone_resistance(
+    fixing: Fixing, group: Sequence[int], e: tuple[float, float], psi_m: float, joined: Joined = None
+) -> float:
     """N_Rk,c of a group."""
-    cone = cone_of(fixing, group)
-    area = areas.projected_area(fixing, group, cone.spacing)
+    cone = cone_of(fixing, group, joined)
+    area = areas.projected_area(fixing, group, cone.spacing, joined)
+    edge = smallest_edge(fixing, group, joined)
     return (
-        basic_cone(fixing, cone.embedment) * area / cone.spacing**2 * psi_s(smallest_edge(fixing, group), cone.edge)
+        basic_cone(fixing, cone.embedment) * area / cone.spacing**2 * psi_s(edge, cone.edge)
         * psi_re(fixing, cone.embedment) * psi_ec(e, cone.spacing) * psi_m
     )  # fmt: skip
 
@@ -170,13 +181,15 @@ def psi_g_bond(fixing: Fixing, group: Sequence[int], bond: Bond) -> float:
     return float(max(1.0, start - math.sqrt(s / bond.spacing) * (start - 1.0)))
 
 
-def bond_resistance(fixing: Fixing, group: Sequence[int], e: tuple[float, float], share: float) -> float:
-    """N_Rk,p of a group of bonded fasteners."""
+def bond_resistance(
+    fixing: Fixing, group: Sequence[int], e: tuple[float, float], share: float, joined: Joined = None
+) -> float:
+    """N_Rk,p of a group of bonded fasteners; of others nearby none counts for n."""
     bond = bond_of(fixing, share)
-    area = areas.projected_area(fixing, group, bond.spacing)
+    area = areas.projected_area(fixing, group, bond.spacing, joined)
     return float(
         bond.single * area / bond.spacing**2 * psi_g_bond(fixing, group, bond) * psi_ec(e, bond.spacing)
-        * psi_s(smallest_edge(fixing, group), bond.spacing / 2) * psi_re(fixing, fixing.embedment)
+        * psi_s(smallest_edge(fixing, group, joined), bond.spacing / 2) * psi_re(fixing, fixing.embedment)
     )  # fmt: skip
 
 
@@ -184,13 +197,17 @@ def splitting_waived(fixing: Fixing, pulled: Sequence[int]) -> bool:
     """No splitting check. Reading: edge distance of those that pull, a group where the fixing is one."""
     if fixing.cracked and fixing.cracks_held:
         return True
-    factor = 1.0 if len(fixing.points) == 1 else 1.2
     limits, concrete = fixing.row["limits"], fixing.row["concrete"]
-    far = smallest_edge(fixing, pulled) >= factor * concrete["splitting_edge_mm"]
+    others = areas.reached(fixing, pulled, concrete["splitting_spacing_mm"])
+    factor = 1.0 if len(fixing.points) + len(others) == 1 else 1.2
+    edge = min(smallest_edge(fixing, pulled, joined) for joined in (None, *(one.at for one in others)))
+    far = edge >= factor * concrete["splitting_edge_mm"]
     return bool(far and fixing.thickness >= limits["member_thickness_min_mm"])
 
 
-def splitting_resistance(fixing: Fixing, group: Sequence[int], e: tuple[float, float], share: float) -> float:
+def splitting_resistance(
+    fixing: Fixing, group: Sequence[int], e: tuple[float, float], share: float, joined: Joined = None
+) -> float:
     """N_Rk,sp of a group. Reading: no h'_ef here, which gives the lower resistance."""
     concrete = fixing.row["concrete"]
     spacing, edge = concrete["splitting_spacing_mm"], concrete["splitting_edge_mm"]
@@ -199,19 +216,22 @@ def splitting_resistance(fixing: Fixing, group: Sequence[int], e: tuple[float, f
     else:
         pull_out = bond_of(fixing, share).single if fixing.size["bond"] else pull_out_resistance(fixing)
         basic = min(basic_cone(fixing, fixing.embedment), math.inf if pull_out is None else pull_out)
-    c = smallest_edge(fixing, group)
+    c = smallest_edge(fixing, group, joined)
     h_min = fixing.row["limits"]["member_thickness_min_mm"]
     psi_h = max(1.0, (fixing.thickness / h_min) ** (2 / 3))
     psi_h = min(psi_h, max(1.0, ((fixing.embedment + 1.5 * c) / h_min) ** (2 / 3)), 2.0)
-    area = areas.projected_area(fixing, group, spacing)
+    area = areas.projected_area(fixing, group, spacing, joined)
     return float(
         basic * area / spacing**2 * psi_s(c, edge) * psi_re(fixing, fixing.embedment) * psi_ec(e, spacing) * psi_h
     )
 
 
-def blow_out_resistance(fixing: Fixing, edge: str, group: Sequence[int], e: float) -> float:
+def blow_out_resistance(
+    fixing: Fixing, edge: str, group: Sequence[int], e: float, near: Sequence[Near] = (), joined: Joined = None
+) -> float:
     """N_Rk,cb of a row along an edge; the area on the side face ends at corners and at the far face."""
-    c_1 = min(fixing.distances(i)[edge] for i in group)
+    places = [fixing.points[i] for i in group] + ([] if joined is None else [joined])
+    c_1 = min(fixing.distances_of(place)[edge] for place in places)
     axis = 1 if edge.startswith("x") else 0
     across = ("y_minus", "y_plus") if axis == 1 else ("x_minus", "x_plus")
     k5 = 8.7 if fixing.cracked else 12.2
@@ -220,8 +240,9 @@ def blow_out_resistance(fixing: Fixing, edge: str, group: Sequence[int], e: floa
     low, high = -min(fixing.edges[across[0]], areas.FAR), min(fixing.edges[across[1]], areas.FAR)
     # reading: the head lies at h_ef, 2 c_1 above is always inside, 2 c_1 below may reach the far face
     height = 2.0 * c_1 + min(2.0 * c_1, fixing.thickness - fixing.embedment)
-    area = areas.covered_length(along, 4.0 * c_1, low, high) * height
-    c_2 = min(fixing.distances(i)[name] for i in group for name in across)
+    beside = [(one.at[axis], one.shares) for one in near if is_beside(one.at, places, axis)] if joined is None else []
+    area = areas.covered_length([place[axis] for place in places], 4.0 * c_1, low, high, beside) * height
+    c_2 = min(fixing.distances_of(place)[name] for place in places for name in across)
     n, gaps = len(group), sorted(along)
     s_2 = max((b - a for a, b in pairwise(gaps)), default=4.0 * c_1)
     psi_g = max(1.0, math.sqrt(n) + (1.0 - math.sqrt(n)) * s_2 / (4.0 * c_1))
@@ -229,3 +250,8 @@ def blow_out_resistance(fixing: Fixing, edge: str, group: Sequence[int], e: floa
         psi_g = 1.0  # reading: without rows nothing says that they stand beside each other
     corner = min(1.0, 0.7 + 0.3 * c_2 / (2.0 * c_1))
     return basic * area / (4.0 * c_1) ** 2 * corner * psi_g / (1.0 + 2.0 * e / (4.0 * c_1))
+
+
+def is_beside(at: tuple[float, float], places: Sequence[tuple[float, float]], axis: int) -> bool:
+    """Whether another fastener is no farther across an edge than along it, from each of some."""
+    return all(abs(at[axis] - p[axis]) >= abs(at[1 - axis] - p[1 - axis]) for p in places)

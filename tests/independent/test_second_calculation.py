@@ -16,7 +16,7 @@ import pytest
 from service.rulebook import Rulebook
 from service.verification import verify
 from tests.independent.calculation import Outcome, calculate
-from tests.independent.fixings import random_fixing, standing_off, undrawn, with_other_figures
+from tests.independent.fixings import among_others, random_fixing, standing_off, undrawn, with_other_figures
 from tests.shipped import shipped_rules
 
 if TYPE_CHECKING:
@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 NUMBER_OF_FIXINGS = 420
 NUMBER_OF_UNDRAWN = 200
 NUMBER_OF_PRESSED = 120
+NUMBER_AMONG_OTHERS = 60
+MOST_AMONG_OTHERS = 4
+"""More are calculated alike and take longer, as each part of them is looked at."""
 RELATIVE = 1e-4
 MODES = frozenset({
     "steel_tension", "concrete_cone", "pull_out", "bond", "splitting", "blow_out",
@@ -138,6 +141,30 @@ def test_both_find_the_same_fixtures_pressing_too_hard(rulebook: Rulebook) -> No
         assert ("contact_pressure" in unmet) == ("contact_pressure" in other.unmet), seed
         found.add("contact_pressure" in unmet)
     assert found == {True, False}
+
+
+@pytest.mark.parametrize(("mechanism", "start"), [("any", 0), ("bonded", 0), ("headed_fastener", 120)])
+def test_both_find_the_same_among_fasteners_of_other_fixings(
+    mechanism: str, start: int, rulebook: Rulebook
+) -> None:
+    """The rule itself has no source; both read it from the design notes, here by shapely areas."""
+    families = {name: family for name, family in rulebook.families.items() if mechanism in {"any", family["mechanism"]}}
+    harder: dict[str, int] = {}
+    for seed in range(start, start + NUMBER_AMONG_OTHERS):
+        request = among_others(seed, families)
+        if not request["neighbours"] or len(request["positions"]) > MOST_AMONG_OTHERS:
+            continue
+        answer, other = verify(request, rulebook), second(request, rulebook)
+        assert answer["verdict"] == other.verdict, (seed, other.no_resistance, other.outside, other.unmet)
+        ours = worst(answer["checks"])
+        assert ours == pytest.approx(other.worst(), rel=RELATIVE), seed
+        alone = worst(verify(request | {"neighbours": []}, rulebook)["checks"])
+        for key in ours.keys() & alone.keys():
+            harder[key[0]] = harder.get(key[0], 0) + (ours[key] > 1.001 * alone[key])
+    # The comparison means something only where the others cost something.
+    expected = {"concrete_cone", "pry_out", "splitting", "concrete_edge"}
+    expected |= {"bond"} if mechanism == "bonded" else {"blow_out"} if mechanism == "headed_fastener" else set()
+    assert all(harder.get(mode, 0) > 0 for mode in expected), harder
 
 
 def pressed_as_well(rulebook: Rulebook) -> Rulebook:

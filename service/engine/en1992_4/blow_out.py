@@ -220,8 +220,9 @@ def _check(
     head = trace_head_area(fixing, CLAUSE, trace)
     strength = strength_in_formulas(member.f_ck_mpa)
     single = characteristic_resistance(k5, c1, head, strength)
-    width, height = side_area(group.points, edge, c1, member, fixing.fastener.embedment_mm, group.beside(near))
     along = 1 if edge < 2 else 0
+    cutting = [each for each in group.beside(near) if is_beside(each, group.points, along)]
+    width, height = side_area(group.points, edge, c1, member, fixing.fastener.embedment_mm, cutting)
     spacings = adjacent_spacings(fixing.positions, grid, group.members)[along]
     spacing = sum(spacings) / len(spacings) if spacings else 0.0
     if grid is None or not grid.drawn:

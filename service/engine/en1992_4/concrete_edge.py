@@ -335,8 +335,8 @@ def _beside_and_with_neighbours(fixing: Fixing, members: tuple[int, ...], edge: 
         parts.append(_Part(members, beside, (), in_line))
     deeper = [neighbour for neighbour in near if not neighbour.shared and neighbour not in beside]
     if deeper and len(members) == 1:
-        taking = tuple(turned_beside(neighbour, points[0], along) for neighbour in deeper)
-        parts.append(_Part(members, (*beside, *taking)))
+        turned = (tuple(turned_beside(each, points[0], along, to) for each in deeper) for to in (False, True))
+        parts.extend(_Part(members, (*beside, *taking)) for taking in dict.fromkeys(turned))
     for one in beside:
         others = tuple(neighbour for neighbour in beside if neighbour is not one)
         parts.append(_Part(members, others, (one.point,), in_line))
@@ -468,7 +468,8 @@ class _Row:
         count, in_row = len(self.fixing.positions), len(self.front.members)
         along = self._along(part)
         own = {i: self.towards_n / in_row + self.turned[i][0] for i in members}
-        if still:
+        # One that acts with them stands to one side of the pushes of the rows behind, which then turn, torsion or not.
+        if still and not part.joined:
             return [EdgeAction(sum(own.values()) + more * max(own.values()), along, 0.0, "direct")]
         behind = {j for i in members for j in self.front.behind[i]}
         everyone = {i: self.towards_n / count + self.turned[i][0] for i in sorted(behind)}

@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from service.engine.arrangement import TAPE_MM
 from service.engine.geometry import (
     Rectangle,
     clip_half_plane,
@@ -126,19 +127,20 @@ def shares_of(near: Sequence[tuple[Neighbour, float]]) -> list[tuple[Point, list
 
 
 def width_at_edge(
-    points: Sequence[Point], along: int, reach_mm: float, bounds: Rectangle, neighbours: Iterable[Neighbour]
+    points: Sequence[Point], along: int, reach_mm: float, bounds: Rectangle, beside: Iterable[Neighbour]
 ) -> float:
     """Width on the side face: the reach to either side of each fastener, cut by corners and by neighbours beside it.
 
     EN 1992-4:2018, 7.2.1.8 and 7.2.2.5. A neighbour in line with a fastener towards the edge shares its whole body and
-    cuts nothing off it; it counts by acting in one group.
+    cuts nothing off it; it counts by acting in one group. What is beside ours cuts off its side, however it stands to
+    another that acts with ours.
 
     Args:
         points: Our fasteners (mm).
         along: Axis along the edge: 0 is x, 1 is y.
         reach_mm: How far the body reaches along the edge from each fastener (mm).
         bounds: The concrete surface (mm).
-        neighbours: What stands near enough to count at this edge.
+        beside: What stands near enough to count at this edge, and beside ours.
 
     Returns:
         The width (mm).
@@ -148,7 +150,7 @@ def width_at_edge(
     """
     low, high = bounds[2 * along], bounds[2 * along + 1]
     ours = [(max(p[along] - reach_mm, low), min(p[along] + reach_mm, high)) for p in points]
-    lost = [_lost_along(each, points, along, reach_mm) for each in neighbours if is_beside(each, points, along)]
+    lost = [_lost_along(each, points, along, reach_mm) for each in beside]
     if not lost:
         return covered_length(ours)
     left = covered_length([*ours, *lost]) - covered_length(lost)
@@ -184,7 +186,7 @@ def widened_to(place: Point, points: Iterable[Point], along: int) -> Point:
     return (place[0], at) if along else (at, place[1])
 
 
-def turned_beside(neighbour: Neighbour, point: Point, along: int) -> Neighbour:
+def turned_beside(neighbour: Neighbour, point: Point, along: int, to_plus: bool) -> Neighbour:
     """A neighbour in line with a fastener towards the edge, put beside it, as far along as it is across.
 
     EN 1992-4:2018, 7.2.2.5; common practice, no source: one that is deeper, or of unknown depth, takes no less of the
@@ -194,12 +196,14 @@ def turned_beside(neighbour: Neighbour, point: Point, along: int) -> Neighbour:
         neighbour: The neighbour.
         point: Our fastener (mm).
         along: Axis along the edge: 0 is x, 1 is y.
+        to_plus: Which way it is turned where a tape tells no side.
 
     Returns:
         The neighbour at the other place.
     """
     off = neighbour.point[along] - point[along]
-    at = point[along] + math.copysign(abs(neighbour.point[1 - along] - point[1 - along]), off)
+    side = off if abs(off) > TAPE_MM else (1.0 if to_plus else -1.0)
+    at = point[along] + math.copysign(abs(neighbour.point[1 - along] - point[1 - along]), side)
     return replace(neighbour, point=(point[0], at) if along else (at, point[1]))
 
 

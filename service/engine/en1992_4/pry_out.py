@@ -171,21 +171,27 @@ def _together(
     forces: Sequence[tuple[float, float]],
     sustained_share: float,
 ) -> list[_Part]:
-    """What breaks out together, beside neighbours each part of it, and each with a neighbour pushed as the worst."""
+    """What breaks out together, and beside neighbours what each resistance asks for by its own spacing."""
     parts = [_whole(fixing, points, pried, forces, None)]
     if not fixing.neighbours:
         return parts
-    spacing = fixing.fastener.cone.cone_spacing_mm if pried.by_cone else bond.spacing_of(fixing, sustained_share)
-    hardest = max(forces, key=lambda force: math.hypot(*force))
-    for near in acting_with(points, fixing.neighbours, spacing):
-        parts.append(_whole(fixing, (*points, near), pried, [*forces, hardest], near))
     if pried.by_cone:
-        side = fixing.fastener.cone.cone_spacing_mm
-        parts.extend(_parts(fixing, points, _Pried(pried.members, True, False), forces, side, hardest))
+        by_cone, side = _Pried(pried.members, True, False), fixing.fastener.cone.cone_spacing_mm
+        parts.extend(_near_neighbours(fixing, points, by_cone, forces, side))
     if pried.by_bond:
-        side = bond.spacing_of(fixing, sustained_share)
-        parts.extend(_parts(fixing, points, _Pried(pried.members, False, True), forces, side, hardest))
+        by_bond, side = _Pried(pried.members, False, True), bond.spacing_of(fixing, sustained_share)
+        parts.extend(_near_neighbours(fixing, points, by_bond, forces, side))
     return parts
+
+
+def _near_neighbours(
+    fixing: Fixing, points: tuple[Point, ...], pried: _Pried, forces: Sequence[tuple[float, float]], side_mm: float
+) -> Iterator[_Part]:
+    """The whole with each neighbour pushed as the worst of ours, and each part of it."""
+    hardest = max(forces, key=lambda force: math.hypot(*force))
+    for near in acting_with(points, fixing.neighbours, side_mm):
+        yield _whole(fixing, (*points, near), pried, [*forces, hardest], near)
+    yield from _parts(fixing, points, pried, forces, side_mm, hardest)
 
 
 def _parts(
