@@ -13,13 +13,14 @@ from xml.etree.ElementTree import fromstring
 
 import pytest
 
+from service.contract.as_built_codes import Measurement
 from service.site.sheet import Job, Made, as_json, drawing, make, page
 from service.site.sheet.content import Line
 from service.site.sheet.steps import Steps
 from service.site.sheet.wording import SYMBOLS
 from service.site.sheet.work import SIDES
 from service.words import Audience, Catalogue, catalogue
-from tests.site.sheet_cases import REQUESTS, book, fixing, job
+from tests.site.sheet_cases import ONE_TO_SET, REQUESTS, book, fixing, job
 from tests.words.pseudo import CUT, catalogues_script, outside
 
 NUMBER = re.compile(r"[-−]?\d+(?:\.\d+)?")
@@ -92,13 +93,17 @@ CASES: dict[str, dict[str, Any]] = {
     "exposure not known": changed("slow resin in a wet hole, grouted", use={"exposure": None}) | {"load_cases": LIGHT},
     "reinforced": changed("guardrail", member={"reinforcement": BARS}, fixture={"yield_mpa": 235}),
     "aborted holes": REQUESTS["guardrail"] | {"built": {"aborted_holes": HOLES}},
+    "one of several still to be set": ONE_TO_SET,
+    "all stand": ONE_TO_SET
+    | {"built": {**ONE_TO_SET["built"], "to_set_numbers": [], "measured": [code.value for code in Measurement]}},
     "holes filled": changed("guardrail", fixture={"clearance": "filled"}),
 }  # fmt: skip
 
 
 def told(name: str, words: Catalogue, *, bare: bool = False) -> tuple[Made, Job]:
     """A sheet that shows all that it can show; a bare one lacks what callers may leave out."""
-    one = job(CASES[name], None if bare else 3)
+    # What stands is of one fixing.
+    one = job(CASES[name], None if bare or "came_from_record" in CASES[name] else 3)
     assert one.answer["verdict"] == "verified", (name, one.answer["requirements"])
     if bare:
         return make([one], words=words), one
@@ -172,6 +177,7 @@ def data(one: Job) -> frozenset[str]:
     record = answer["record"]
     named = {str(answer["fastener"][name]) for name in ("family", "title", "size", "article_code")}
     named |= {record["id"], record["engine"], answer["assessed_on"], answer["rulebook"]["digest"]}
+    named |= {str(request.get("came_from_record"))}
     named |= set(_strings(answer["rulebook"])) | {str(request.get("fixing_reference")), NEWER, TITLE, JOB}
     named |= {str(request["member"].get("strength_class")), str(one.rulebook.document["unknown"]["strength_class"])}
     named |= set(one.rulebook.factors["temperature-ranges"]["ranges"])

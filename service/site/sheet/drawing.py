@@ -828,8 +828,7 @@ def _heading(paper: Paper, fixing: FixingSheet, work: Work) -> None:
         )
     else:
         said = say(
-            "Fixing {number}, as built: {standing} stand, {count} still to be set; size {size}, {length} long, "
-            "{article}",
+            "Fixing {number}: {standing} stand, {count} to set, size {size}, {length} long, {article}",
             standing=len(fixing.as_built.standing),
             count=len(fixing.as_built.to_set),
             **parts,
