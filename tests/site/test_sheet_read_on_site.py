@@ -178,3 +178,38 @@ def test_every_page_says_whom_to_call() -> None:
     shown = page(make([job(request)]))
     [head] = re.findall(r'<div class="head"[^>]*><p>([^<]*Fixing 1[^<]*)</p>', shown)
     assert head.endswith("call: the works engineer, 555 0100")
+
+
+def test_a_hole_wetter_than_verified_stops_the_work() -> None:
+    """Cleaning does not dry a hole: a wet one was not verified."""
+    for hole, words in (("dry", "If it has got wet since, stop"), ("wet", "If it has got flooded since, stop")):
+        request = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
+        request["use"]["hole"] = hole
+        lines = text_of(make([job(request)]).sheet.fixings[0], "clean")
+        assert any(line.startswith(words) for line in lines)
+        assert not any("has got wet or" in line or "has got flooded or" in line for line in lines)
+
+
+def test_cracks_do_not_stop_what_was_verified_for_them() -> None:
+    for name, cracked in (("guardrail", True), ("drop-ins overhead", False)):
+        assert (made(name).works[0].state == "cracked") == cracked
+        lines = text_of(made(name).sheet.fixings[0], "surface")
+        assert any(line.startswith("Look for cracks") for line in lines) != cracked
+
+
+def test_who_scans_looks_deeper_than_the_bit_goes() -> None:
+    assert "Scan each position deeper than 97 mm" in text_of(made("guardrail").sheet.fixings[0], "scan")[0]
+
+
+def test_where_the_shear_pushes_every_way_no_hole_comes_nearer() -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["member"]["thickness_mm"], request["member"]["edges"] = 400, {}
+    request.pop("loads_from", None)
+    request["load_cases"] = [
+        {"name": f"{x} {y}", "normal_kn": 0.5, "shear_x_kn": x, "shear_y_kn": y}
+        for x in (-0.5, 0.5)
+        for y in (-0.5, 0.5)
+    ]
+    lines = text_of(make([job(request)]).sheet.fixings[0], "failed_hole")
+    assert "For the engineer: no nearer, filled or not, as the shear pushes towards every side" in lines
+    assert not any("down to" in line for line in lines)

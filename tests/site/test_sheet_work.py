@@ -505,8 +505,8 @@ def test_the_setting_tool_is_named_once_and_where_older_rules_leave_it_out() -> 
 
 
 def test_a_hole_that_was_verified_wet_may_be_wet_and_a_failed_one_is_not_topped_up() -> None:
-    assert "has got wet or dusty since" in text_of(only("resin"), "clean")
-    assert "has got flooded or dusty since" in text_of(only("slow resin in a wet hole, grouted"), "clean")
+    assert "If it has got wet since, stop and ask" in text_of(only("resin"), "clean")
+    assert "If it has got flooded since, stop and ask" in text_of(only("slow resin in a wet hole, grouted"), "clean")
     words = text_of(only("resin"), "resin")
     assert "fill it up" not in words
     assert "top it up with resin" in words

@@ -23,6 +23,8 @@ from service.words.units import up
 
 OF_BARE_CONCRETE = ("bare_concrete", "even_surface")
 """Checks of a rulebook that would take a topping away which was verified to stay."""
+OF_UNCRACKED = "cracks"
+"""The check of a rulebook for cracks: of a sheet for cracked concrete the ticks say which of them stop the work."""
 OF_SETTING = frozenset({"surface", "mark", "scan", "drill", "clean", "resin", "set"})
 """Steps that only what is still to be set needs."""
 FROM_STANDING = 3
@@ -249,8 +251,10 @@ class Steps:
                 topping=self.work.topping.kind,
                 thickness=self.work.topping.thickness,
             )
-        covered = self.work.topping_left is not None
-        yield from (line for line in self.holding("surface_checks") if not (covered and line.code in OF_BARE_CONCRETE))
+        left_out = OF_BARE_CONCRETE if self.work.topping_left is not None else ()
+        if self.work.state == "cracked":
+            left_out = (*left_out, OF_UNCRACKED)
+        yield from (line for line in self.holding("surface_checks") if line.code not in left_out)
         yield from tightening.levelled(self.work)
 
     def _mark(self) -> Iterator[Line]:
@@ -346,8 +350,8 @@ class Steps:
             return
         tell = self.work.words.tell
         yield tell(
-            "Scan each position to at least {depth}: reinforcement, tendons, pipes, cables, heating",
-            depth=self.work.hole_depth,
+            "Scan each position deeper than {depth}: reinforcement, tendons, pipes, cables, heating",
+            depth=self.work.hole_most or self.work.hole_depth,
         )
         yield tell(
             "Isolate the services that may run there, and have the permit to drill before the first hole",
@@ -390,7 +394,7 @@ class Steps:
         yield self._bar_hit()
         yield self._method()
         if self.drilling != "hollow_bit":
-            yield tell("Extract the dust at the bit")
+            yield tell("Extract the dust at the bit, all the while it turns")
         yield from self._listed("drilling_steps")
 
     def _how_deep(self, diameter: Figure, depth: Figure) -> Iterator[Line]:
@@ -447,12 +451,13 @@ class Steps:
             yield from self._listed("flooded_hole_steps")
         yield from self._listed("cleaning_steps")
         if self.bonded:
-            again = {
-                "dry": tell("Clean a hole again before filling if it was left open or has got wet or dusty since"),
-                "wet": tell("Clean a hole again before filling if it was left open or has got flooded or dusty since"),
+            yield tell("Clean a hole again before filling if it was left open or has got dusty since")
+            never = {
+                "dry": tell("If it has got wet since, stop and ask: only dry holes were verified"),
+                "wet": tell("If it has got flooded since, stop and ask: flooded holes were not verified"),
             }
-            dusty = tell("Clean a hole again before filling if it was left open or has got dusty since")
-            yield again.get(self.hole, dusty)
+            if self.hole in never:
+                yield never[self.hole]
 
     def _listed(self, name: str) -> Iterator[Line]:
         """Steps as the family's rules word them; older rules have not every list."""
@@ -685,7 +690,9 @@ class Steps:
             edge=self.work.least_edge,
         )
         sides = self.work.pushed_to
-        if sides:
+        if len(sides) == len(self.work.sides):
+            yield tell("For the engineer: no nearer, filled or not, as the shear pushes towards every side")
+        elif sides:
             yield tell(
                 "For the engineer: down to {least} only if the empty hole has been filled with high-strength grout "
                 "that has hardened, and only where it does not lie towards {sides} from the new one: that way the "

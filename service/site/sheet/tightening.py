@@ -253,7 +253,8 @@ def fill_gap(work: Work) -> Iterator[Line]:
         yield tell("All fasteners are set, the fixture level, nuts only hand-tight; nothing is tightened yet")
     if work.source.mechanism != "bonded":
         yield tell("Keep grout out of the holes: a foam ring or tape around each fastener where it enters the concrete")
-    yield tell("Boards around it, dust and standing water out; pour from one side until it comes out at the other")
+    yield tell("Concrete under it rough and clean, wetted as the grout's data sheet says, standing water out")
+    yield tell("Boards around it; pour from one side until it comes out at the other")
     yield tell("{thickness} of grout under the whole fixture, without air", thickness=work.grout)
     if strength is None:
         yield tell(
@@ -268,7 +269,7 @@ def fill_gap(work: Work) -> Iterator[Line]:
         )
     yield tell(
         "Then slacken the levelling screws or take the packers out and fill the gaps they leave, so that the fixture "
-        "bears on grout"
+        "bears on grout; what fills them hardens as long before anything is tightened"
     )
 
 
