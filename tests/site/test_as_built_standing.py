@@ -216,6 +216,9 @@ def test_that_the_last_one_is_missing_is_kept_too() -> None:
     assert first["record"]["request"]["built"]["missing_numbers"] == [4]
     with pytest.raises(RefusedRequest, match="the record has fasteners 1 to 3"):
         after(first, replaced_numbers=[4])
+    # The next check does not forget it.
+    looked = after(first, cracks_seen=False, **TORQUE)
+    assert looked["record"]["request"]["built"]["missing_numbers"] == [4]
 
 
 def test_a_sheet_of_what_stands_numbers_it_as_the_first_sheet_did() -> None:
