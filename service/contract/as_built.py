@@ -169,6 +169,14 @@ class AsBuilt(Measured):
         absent="none: those of the record that were still to be set are set by now, and of these everything has to be "
         "measured, and aborted_holes said",
     )
+    fixture_moved = Choice(
+        "Where every fastener moved, and all alike: with_its_load where the fixture moved with them, and what it "
+        "carries with it; load_stayed where the load acts where it was verified, as that of a pipe does; "
+        "fixture_stayed where the fixture did not move either, as over slots.",
+        ("with_its_load", "load_stayed", "fixture_stayed"),
+        absent="the fixture moved with fasteners that all moved alike, and with_its_load or load_stayed counts, "
+        "whichever is less favourable",
+    )
     installed = Part(
         Installed,
         "What stands there, where it is not the family or size that was ordered: wrong product, diameter or steel. It "

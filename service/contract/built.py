@@ -60,6 +60,13 @@ class MovedFrom(RequestSchema):
     y_mm = Number("y where it was verified.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
 
 
+class LoadMoved(RequestSchema):
+    """How far a load moved with its fixture from where it was first verified."""
+
+    x_mm = Number("Along x.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    y_mm = Number("Along y.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+
+
 class AbortedHole(RequestSchema):
     """An aborted hole: begun and not used."""
 
@@ -196,6 +203,12 @@ class BuiltBefore(Measured):
         "tells the crew.",
         most=100,
         absent="none",
+    )
+    load_moved = Part(
+        LoadMoved,
+        "How far the loads moved with a fixture that stands aside as a whole; their moments say so already, and a "
+        "sheet holds them against their load model as they were.",
+        absent="they act where they were first verified",
     )
     other_lengths = Items(
         Part(OtherLength, "One fastener."),

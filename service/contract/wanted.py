@@ -469,6 +469,14 @@ class MovedFrom:
 
 
 @dataclass(frozen=True, slots=True)
+class LoadMoved:
+    """How far a load moved with its fixture from where it was first verified."""
+
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Built:
     """What earlier as-built checks found, as far as verifications and sheets go by it."""
 
@@ -479,6 +487,7 @@ class Built:
     to_set_numbers: tuple[int, ...] = ()
     moved_from: tuple[MovedFrom, ...] = ()
     other_lengths: tuple[OtherLength, ...] = ()
+    load_moved: LoadMoved = LoadMoved(0.0, 0.0)
     measured: tuple[str, ...] = ()
 
     @property

@@ -151,6 +151,51 @@ def test_a_plate_that_moved_as_a_whole_takes_its_holes_along() -> None:
     assert "#/fixture/clearance" not in pointers(within)
 
 
+def aside(x_mm: float, **done: Any) -> dict[str, Any]:
+    """The guard rail far from edges, with all its bolts moved along x."""
+    request = copy.deepcopy(GUARDRAIL)
+    request["member"]["edges"] = {}
+    request["load_cases"] = [{"name": "a", "normal_kn": 8, "shear_y_kn": 1, "moment_y_knm": 0.6, "sustained_share": 0}]
+    moved = [{**place, "x_mm": place["x_mm"] + x_mm} for place in request["positions"]]
+    set_so = {"nominal_embedment_mm": 82, "torque_nm": 50, "torque_tool": "calibrated_wrench", "aborted_holes": []}
+    return only_said(request, positions=moved, **{**set_so, **LOOKED, **done})
+
+
+@pytest.mark.parametrize("shift_mm", [-200, -30, 30])
+def test_a_fixture_that_stands_aside_counts_with_its_load_where_that_is_worse(shift_mm: float) -> None:
+    """Far from edges a plate that moved with its load is the same fixing; a load left behind may help or harm."""
+    silent, along, stayed = (
+        aside(shift_mm, **said) for said in ({}, {"fixture_moved": "with_its_load"}, {"fixture_moved": "load_stayed"})
+    )
+    assert along["utilisation_after"] == pytest.approx(aside(0)["utilisation_after"], rel=1e-6)
+    found = [one["utilisation_after"] for one in (along, stayed)]
+    assert silent["utilisation_after"] == max(found)
+    assert found[0] != pytest.approx(found[1], rel=0.01)
+    [caution] = [one for one in silent["cautions"] if one["code"] == "fixture_moved"]
+    assert caution["figures"]["load"] == ("moved" if found[0] > found[1] else "stayed")
+    assert caution["figures"]["x_mm"] == shift_mm
+    assert "fixture_moved" not in codes(along["cautions"] + stayed["cautions"])
+    assert along["record"]["request"]["built"]["load_moved"] == {"x_mm": shift_mm, "y_mm": 0}
+    assert not stayed["record"] or "load_moved" not in stayed["record"]["request"]["built"]
+    # It is set back, and its load is where it was.
+    back = [{**place, "x_mm": place["x_mm"]} for place in GUARDRAIL["positions"]]
+    again = next_check(along, positions=back, fixture_moved="with_its_load", **set_again())
+    assert again["utilisation_after"] == pytest.approx(along["utilisation_after"], rel=1e-6)
+
+
+def set_again() -> dict[str, Any]:
+    return {"nominal_embedment_mm": 82, "torque_nm": 50, "torque_tool": "calibrated_wrench", "aborted_holes": [],
+            **LOOKED}  # fmt: skip
+
+
+def test_a_fixture_over_slots_may_have_stayed_and_one_bolt_moves_no_plate() -> None:
+    stayed = aside(-20, fixture_moved="fixture_stayed")
+    assert "#/fixture/centre" not in pointers(stayed)
+    one = [{"number": 1, "x_mm": -65, "y_mm": -75}]
+    with pytest.raises(RefusedRequest, match="#/as_built/fixture_moved: must be left out"):
+        as_set(moved=one, fixture_moved="load_stayed")
+
+
 def test_a_smaller_bolt_stands_in_the_hole_of_the_one_that_was_ordered() -> None:
     """Until somebody says otherwise; bolts of the same size of another family have the same hole."""
     thin = {"installed": {"family": "bolt-expansion-stainless", "size": "M10"}, "torque_nm": 35, "length_mm": 115,

@@ -57,7 +57,9 @@ def as_built() -> Iterator[dict[str, Any]]:
                  "slow resin in a wet hole, grouted"):  # fmt: skip
         yield built.only_said(REQUESTS[name])
     for done in (
-        {}, {"torque_nm": 0}, {"torque_nm": 101}, {"torque_tool": "impact_driver_set"}, {"edges": {"x_plus_mm": 140}},
+        {}, {"torque_nm": 0},
+        {"positions": [{**place, "x_mm": place["x_mm"] - 20} for place in REQUESTS["guardrail"]["positions"]]},
+        {"torque_nm": 101}, {"torque_tool": "impact_driver_set"}, {"edges": {"x_plus_mm": 140}},
         {"embedment_mm": 45}, {"embedment_mm": 62}, {"embedment_mm": 69.5}, {"embedment_mm": 82}, {"embedment_mm": 76},
         {"length_mm": 117}, {"hole_depth_mm": 260}, {"nominal_embedment_mm": 71}, {"nominal_embedment_mm": 57},
         {"nominal_embedment_mm": 84}, {"hole_depth_mm": 206}, {"hole_depth_mm": 205.3}, {"stand_off_mm": 5},

@@ -10,6 +10,7 @@ import pytest
 from service import verification
 from service.contract.load_models import EXAMPLES
 from service.site.load_models import MODELS, load_cases
+from service.site.load_models.actions import moved_load
 from service.site.sheet import Job, NoSheet, make
 from service.site.sheet.page import page
 from tests.shipped import shipped_rules
@@ -134,3 +135,12 @@ def test_a_record_of_two_things_as_alternatives_yields_no_sheet() -> None:
     assert [(reason.code, reason.pointer) for reason in raised.value.reasons] == [
         ("conflict", "#/fixings/0/use/overhead"), ("conflict", "#/fixings/0/loads_from/1"),
     ]  # fmt: skip
+
+
+def test_a_load_that_moved_with_its_fixture_still_follows_from_its_load_model() -> None:
+    request = fixing(asked("guardrail_post", **POST))
+    moved = [moved_load(moved_load(case, 30.3, -7), 10, 0.7) for case in request["load_cases"]]
+    beside = request | {"load_cases": moved, "built": {"load_moved": {"x_mm": 40.3, "y_mm": -6.3}}}
+    assert sheet(beside).sheet.fixings[0].holds[0].text == "For: Guardrail post"
+    with pytest.raises(NoSheet, match="do not follow"):
+        sheet(request | {"load_cases": moved})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from service.contract.as_built_codes.terms import LoadAt
 from service.contract.verification_codes import AskedCode, CautionCode
 from service.contract.verification_codes.cautions import cautioned
 from service.words import Audience, Code, Quantity, Severity, Term, Verbatim
@@ -34,6 +35,20 @@ class AsBuiltCautionCode(Code):
             crew="{embedment_mm} mm looks like the set depth; the effective depth is {below_tip_mm} mm less. If the "
             "set depth was measured, enter it as set depth.",
             concerns=Audience.CREW,
+        ),
+    )
+    FIXTURE_MOVED = (
+        "fixture_moved",
+        cautioned(
+            "The fixture stands aside with all its fasteners, and nobody said where its load acts now.",
+            "Every fastener stands {x_mm} mm aside along x and {y_mm} mm along y, so the fixture moved with them. "
+            "Nobody said where its load acts now: it was taken {load}, which is less favourable. Say it under "
+            "fixture_moved.",
+            Quantity("x_mm", "mm"),
+            Quantity("y_mm", "mm"),
+            Term("load", LoadAt),
+            crew="The plate stands {x_mm} mm aside along x and {y_mm} mm along y. Tell the engineer whether what it "
+            "carries moved with it; until then it is taken {load}, which is worse.",
         ),
     )
     OTHER_INSTALLED = (

@@ -21,6 +21,13 @@ class FoundBy(Code):
     CORES = "cores", "cores"
 
 
+class LoadAt(Code):
+    """Where the load of a fixture acts that stands aside."""
+
+    MOVED = "moved", "to have moved along"
+    STAYED = "stayed", "to act where it was verified"
+
+
 class Measurement(Code):
     """What can be measured of the work, or looked at."""
 

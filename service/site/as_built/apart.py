@@ -7,6 +7,9 @@ from collections.abc import Mapping
 
 from service.verification.selection import Selection
 
+MEASURED_AGAIN_MM = 2.0
+"""So far two measurements of one place may differ; from memory."""
+
 
 def same_hole(a: Mapping[str, float], b: Mapping[str, float], selection: Selection) -> bool:
     """Whether a fastener measured at two places stands in one hole: two holes can't be nearer than one is wide.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -11,6 +12,7 @@ from service.contract.as_built_codes import (
     AsBuiltCautionCode,
     AsBuiltRequirementCode,
     FoundBy,
+    LoadAt,
     Measurement,
     ToDoCode,
 )
@@ -25,10 +27,20 @@ from service.site.as_built.expanded import expanded
 from service.site.as_built.found import found_of
 from service.site.as_built.hole import aborted, cleaning, resin
 from service.site.as_built.measured import all_set, decisive, missing, not_measured, nothing
-from service.site.as_built.model import NOT_SHOWN, NOT_VERIFIED, VERIFIED, Built, Record, Requirement, without_nulls
+from service.site.as_built.model import (
+    NOT_SHOWN,
+    NOT_VERIFIED,
+    VERIFIED,
+    Built,
+    Record,
+    Requirement,
+    numbers_standing,
+    without_nulls,
+)
 from service.site.as_built.numbering import by_place, check_by_record, requirement_by_record
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
+from service.site.as_built.shifted import FIELD, load_moved, readings, shift_of
 from service.site.as_built.standing import as_it_stands, hole_diameter, of_standing
 from service.site.as_built.to_do import Checked, to_do
 from service.site.as_built.torque import below_asked, torque
@@ -98,8 +110,10 @@ def check(
     standing = as_it_stands(record, given, rulebook)
     verified, selection = _selected(standing.request, rulebook), _selected(request, rulebook)
     found_by_now = found_of(standing, given, verified)
-    built = Built(standing, given, found_by_now, request, verified, selection, tolerances_of(rulebook))
-    answer = verify(request, rulebook)
+    stood = [standing.request["positions"][number - 1] for number in numbers_standing(standing.request, given)]
+    shift = shift_of(given, stood, request["positions"], request["fixture"], selection)
+    request, answer = max(((one, verify(one, rulebook)) for one in readings(request, given, shift)), key=_badness)
+    built = Built(standing, given, found_by_now, request, verified, selection, tolerances_of(rulebook), shift)
     extra = tuple(_requirements(built, answer, rulebook))
     # Beside work that no resistance is assessed for no figure may stand.
     no_figure = any(entry.decisive and entry.met is False for entry in extra)
@@ -163,6 +177,13 @@ _MEASURED_LATER = frozenset({
 })
 
 
+def _badness(read: tuple[Mapping[str, Any], Mapping[str, Any]]) -> tuple[bool, float]:
+    """How unfavourable the answer to a reading of a request is."""
+    _, answer = read
+    utilisation = _utilisation(answer)
+    return answer["verdict"] != VERIFIED, math.inf if utilisation is None else utilisation
+
+
 def _utilisation(answer: Mapping[str, Any]) -> float | None:
     governing = answer["governing"]
     return None if governing is None else governing["utilisation"]
@@ -220,6 +241,7 @@ def _cautions(
     yield from _of_depth(built)
     yield from below_asked(built, rulebook)
     yield from _old_holes(built)
+    yield from _moved_aside(built)
     for entry in run_out:
         day = built.record.request["assessed_on"]
         yield Statement(AsBuiltCautionCode.RUN_OUT_SINCE, {"requirement": requirement_code(entry["code"]), "day": day})
@@ -228,6 +250,15 @@ def _cautions(
     if found is not None and float(found["strength_mpa"]) > verified:
         figures: dict[str, Value] = {"found_mpa": found["strength_mpa"], "verified_mpa": verified}
         yield Statement(AsBuiltCautionCode.STRENGTH_NOT_RAISED, figures)
+
+
+def _moved_aside(built: Built) -> Iterator[Statement]:
+    """Say where the load was taken to act, as the fixture stands aside and nobody said."""
+    if any(built.shift_mm) and FIELD not in built.given:
+        stayed = load_moved(built.request) == load_moved(built.record.request)
+        x_mm, y_mm = built.shift_mm
+        figures: dict[str, Value] = {"x_mm": x_mm, "y_mm": y_mm, "load": LoadAt.STAYED if stayed else LoadAt.MOVED}
+        yield Statement(AsBuiltCautionCode.FIXTURE_MOVED, figures)
 
 
 def _old_holes(built: Built) -> Iterator[Statement]:

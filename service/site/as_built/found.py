@@ -7,7 +7,7 @@ from typing import Any
 
 from service.contract.as_built_codes import Measurement
 from service.contract.as_built_codes.measurements import OF_EACH_FASTENER, fields_of
-from service.site.as_built.apart import apart_mm, same_hole
+from service.site.as_built.apart import MEASURED_AGAIN_MM, apart_mm, same_hole
 from service.site.as_built.lengths import is_another
 from service.site.as_built.measured import codes_said
 from service.site.as_built.model import FoundOnSite, Record, without_nulls
@@ -16,8 +16,6 @@ from service.site.as_built.set_depth import effective_mm
 from service.verification.selection import Selection
 
 SAME_PLACE_MM = 1e-6
-MEASURED_AGAIN_MM = 2.0
-"""So far two measurements of one place may differ; from memory."""
 CARRIED = (
     "hole_depth_mm", "hole_diameter_mm", "torque_nm", "head_seated", "sleeve_expanded", "mark_shows", "hole_cleaned",
     "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",

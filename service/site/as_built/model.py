@@ -102,6 +102,7 @@ class Built:
         verified: What the record's request chose.
         selection: What the request as built chooses.
         tolerances: How far depths may be off.
+        shift_mm: How far the fixture moved with its fasteners, along x and y (mm).
     """
 
     record: Record
@@ -111,6 +112,7 @@ class Built:
     verified: Selection
     selection: Selection
     tolerances: Tolerances
+    shift_mm: tuple[float, float] = (0.0, 0.0)
 
     @property
     def missing(self) -> tuple[int, ...]:

@@ -11,6 +11,7 @@ from itertools import combinations
 from typing import Any
 
 from service.contract.wanted import Fixture
+from service.site.as_built.apart import MEASURED_AGAIN_MM
 from service.verification.fixture_holes import hold_of, widest_mm
 from service.verification.selection import Selection
 from service.verification.tolerance import keeps_mm
@@ -64,7 +65,24 @@ def taken_as_oversize(
         return False
     if made_for_mm is not None and not keeps_mm(fixture.hole_diameter_mm or made_for_mm, widest):
         return True
-    play = widest - float(selection.size["geometry"]["diameter_mm"])
     pairs = zip(verified, stands, strict=True)
     moves = [(now["x_mm"] - then["x_mm"], now["y_mm"] - then["y_mm"]) for then, now in pairs]
-    return any(not keeps_mm(math.dist(one, other), play) for one, other in combinations(moves, 2))
+    return not moves_alike(moves, fixture, selection)
+
+
+def moves_alike(moves: Sequence[tuple[float, float]], fixture: Fixture, selection: Selection) -> bool:
+    """Say whether fasteners moved so that the same plate still fits over them.
+
+    Args:
+        moves: How far each moved along x and y (mm).
+        fixture: The fixture.
+        selection: What is fitted.
+
+    Returns:
+        True where none moved against another by more than the play of both, or than a tape may be off where they are
+        welded to it.
+    """
+    widest, play = widest_mm(selection), MEASURED_AGAIN_MM
+    if widest is not None and has_holes(fixture, selection):
+        play = widest - float(selection.size["geometry"]["diameter_mm"])
+    return all(keeps_mm(math.dist(one, other), play) for one, other in combinations(moves, 2))

@@ -12,9 +12,9 @@ from service.contract.recorded import asked_today
 from service.contract.terms import MOST_NEIGHBOURS
 from service.contract.wanted import Fixture, Member, Neighbour, PulledFastener, made
 from service.rulebook import Rulebook
-from service.site.as_built.apart import apart_mm, same_hole
+from service.site.as_built.apart import MEASURED_AGAIN_MM, apart_mm, same_hole
 from service.site.as_built.depth import assessed_embedment, reached_mm
-from service.site.as_built.found import MEASURED_AGAIN_MM, found_of, kept
+from service.site.as_built.found import found_of, kept
 from service.site.as_built.lengths import fitted_mm
 from service.site.as_built.model import (
     FoundOnSite,
@@ -28,6 +28,7 @@ from service.site.as_built.model import (
 from service.site.as_built.numbering import by_place, numbers_of
 from service.site.as_built.places import out_of_place
 from service.site.as_built.plate_holes import taken_as_oversize
+from service.site.as_built.shifted import put_aside, shift_of
 from service.site.as_built.standing import as_it_stands
 from service.site.holes.depth_windows import Tolerances, tolerances_of
 from service.verification.assumptions import Assumptions
@@ -99,6 +100,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     fixture = made(Fixture, request["fixture"])
     if taken_as_oversize(given, stood, request["positions"], fixture, selection, record.made_for_mm):
         request["fixture"]["clearance"] = "oversize"
+    put_aside(request, shift_of(given, stood, request["positions"], request["fixture"], selection))
     _put_neighbours(request, given, rulebook)
     _put_depth(request, record, found, selection, tolerances_of(rulebook))
     _put_coldest(request, found, selection)
@@ -107,7 +109,8 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     site = {name: given[field] for field, name in SITE.items() if field in given}
     if site:
         request["site"] = {**(request.get("site") or {}), **site}
-    kept_ones = {
+    kept_ones: dict[str, Any] = {
+        "load_moved": (record.request.get("built") or {}).get("load_moved"),
         "missing_numbers": _missing(record.request, standing),
         "to_set_numbers": [named[place - 1] for place in given.get("to_set_numbers", ())],
         "moved_from": list(_moved_from(record.request, request["positions"], standing, selection)),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import astuple, dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, astuple, dataclass
+from typing import Any
 
 MM_PER_M = 1000.0
 NOTHING = 1e-12
@@ -64,6 +66,27 @@ def force(
         moment_y_knm=(z_mm * x_kn - x_mm * z_kn) / MM_PER_M,
         torsion_knm=(x_mm * y_kn - y_mm * x_kn) / MM_PER_M,
     )
+
+
+def moved_load(load: Mapping[str, Any], x_mm: float, y_mm: float) -> dict[str, Any]:
+    """Move a load case or an action, its moments still about the origin.
+
+    Args:
+        load: The load.
+        x_mm: How far along x (mm).
+        y_mm: How far along y (mm).
+
+    Returns:
+        The same load there, its moments to a newton millimetre.
+    """
+    x_kn, y_kn, z_kn = (float(load.get(name) or 0.0) for name in ("shear_x_kn", "shear_y_kn", "normal_kn"))
+    more = asdict(force(x_kn, y_kn, z_kn, x_mm=x_mm, y_mm=y_mm))
+    moments = {
+        name: round(float(load.get(name) or 0.0) + more[name], 6)
+        for name in ("moment_x_knm", "moment_y_knm", "torsion_knm")
+        if more[name]
+    }
+    return {**load, **moments}
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from service.contract.coherence import of_the_loads, without_nulls
 from service.contract.sheet_codes import SheetLineCode
 from service.contract.wanted import LoadsFrom, ToldInput
 from service.site.load_models import MODELS, load_cases
-from service.site.load_models.actions import Wrench
+from service.site.load_models.actions import Wrench, moved_load
 from service.site.load_models.inputs import Input, NumberInput, RuleWord, Word, entries_of
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import Source
@@ -23,6 +23,8 @@ from service.verification.refusal import Refusal, RefusedRequest
 KG_PER_KN = 100.0
 """What weighs a little less than 1 kN, by 9.81 m/s²."""
 COMPONENTS = tuple(field.name for field in fields(Wrench))
+SAME_LOAD = 5e-6
+"""What rounding may leave of kN or kNm where loads moved with their fixture, more than once."""
 BESIDE = ("sustained_share", "holding_down", "psi_0", "psi_1", "psi_2", "excludes")
 """What else is said of a load."""
 
@@ -100,8 +102,11 @@ def _follow(source: Source, told: LoadsFrom) -> bool:
     taken = [asdict(one) for one in model.given(inputs).told((), source.rulebook)]
     if any(asdict(one) not in taken for one in told.told):
         return False
-    given = source.request
-    return any(found[part] and _among(found[part], given.get(part) or ()) for part in ("load_cases", "actions"))
+    given, moved = source.request, source.fixing.built.load_moved
+    return any(
+        found[part] and _among([moved_load(one, moved.x_mm, moved.y_mm) for one in found[part]], given.get(part) or ())
+        for part in ("load_cases", "actions")
+    )
 
 
 def _among(wanted: Sequence[Mapping[str, Any]], given: Sequence[Mapping[str, Any]]) -> bool:
@@ -111,12 +116,14 @@ def _among(wanted: Sequence[Mapping[str, Any]], given: Sequence[Mapping[str, Any
 def _as_hard(wanted: Mapping[str, Any], given: Mapping[str, Any]) -> bool:
     """Whether a load of the request acts as the one of the load model; what it leaves out counts at its worst."""
     said = {name: given.get(name) for name in BESIDE if given.get(name) is not None}
-    return _components(wanted) == _components(given) and all(wanted.get(name) == told for name, told in said.items())
+    return _alike(wanted, given) and all(wanted.get(name) == told for name, told in said.items())
 
 
-def _components(load: Mapping[str, Any]) -> tuple[object, ...]:
-    """Kind and components of a load; what is left out is 0, and an action of its own kind is no load case."""
-    return (load.get("kind") or "design", *(float(load.get(name) or 0.0) for name in COMPONENTS))
+def _alike(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
+    """Whether kind and components are the same; what is left out is 0, and an action of a kind is no load case."""
+    pairs = ((float(one.get(name) or 0.0), float(other.get(name) or 0.0)) for name in COMPONENTS)
+    same = all(math.isclose(first, second, rel_tol=0.0, abs_tol=SAME_LOAD) for first, second in pairs)
+    return same and (one.get("kind") or "design") == (other.get("kind") or "design")
 
 
 def _told(work: Work, index: int, told: LoadsFrom) -> Iterator[Line]:
