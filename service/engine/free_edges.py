@@ -55,16 +55,16 @@ def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: float | 
     if anywhere is not None or not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
         return FreeEdges(reach, anywhere)
     near = far = reach
-    while _governs(fixing, results, far) is not None and far < FARTHEST_MM:
+    while _governing(fixing, results, far) and far < FARTHEST_MM:
         near, far = far, 2.0 * far
     while far - near > STEP_MM:
         middle = (near + far) / 2.0
-        near, far = (near, middle) if _governs(fixing, results, middle) is None else (middle, far)
+        near, far = (near, middle) if not _governing(fixing, results, middle) else (middle, far)
     return FreeEdges(reach if far == reach else math.ceil(far / STEP_MM) * STEP_MM)
 
 
-def utilisation_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> float | None:
-    """What a fixing comes to where edges that are not given govern however far they are; None where they do not.
+def used_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> tuple[float, ...]:
+    """What load cases come to where edges that are not given govern however far they are; nothing where they do not.
 
     EN 1992-4:2018, 7.2.2.5: in a member whose sides are both near, c'_1 takes the place of any distance to its end.
 
@@ -73,17 +73,17 @@ def utilisation_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> float
         results: Its load cases.
 
     Returns:
-        The utilisation (no unit).
+        The utilisations, in the order of the load cases (no unit).
     """
     west, east, south, north = (math.isfinite(edge) for edge in fixing.member.edges_mm)
     open_end = (west and east and not (south and north)) or (south and north and not (west and east))
     if not open_end or not near_edge(fixing) or any(result.scope_limits for result in results):
-        return None
-    return _governs(fixing, results, FARTHEST_MM)
+        return ()
+    return _governing(fixing, results, FARTHEST_MM)
 
 
-def _governs(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> float | None:
-    """The utilisation with edges at a distance wherever none is given; None where no load case uses more."""
+def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> tuple[float, ...]:
+    """The utilisations with edges at a distance wherever none is given; nothing where no load case uses more."""
     xs, ys = [p[0] for p in fixing.positions], [p[1] for p in fixing.positions]
     at = (distance_mm - min(xs), distance_mm + max(xs), distance_mm - min(ys), distance_mm + max(ys))
     west, east, south, north = (
@@ -95,5 +95,5 @@ def _governs(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) 
     found = with_edges_farther(replace(fixing, member=member, neighbours=near), results)
     before = [result.utilisation for result in results]
     if all(used <= without * (1.0 + 1e-9) for used, without in zip(found, before, strict=True)):
-        return None
-    return max(found)
+        return ()
+    return tuple(found)

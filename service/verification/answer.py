@@ -64,6 +64,8 @@ class Outcome:
     cautions: tuple[Statement, ...]
     fixing: Fixing | None
     results: tuple[CaseResult, ...]
+    used_anywhere: tuple[float, ...]
+    """By load case, where edges that are not given count at any distance; else empty."""
     situation: str
     evidence: Evidence
     loads: Loads
@@ -291,6 +293,8 @@ def _permissible(outcome: Outcome) -> list[_Permissible]:
     used = {result.name: 0.0 for result in outcome.results}
     for result in outcome.results:
         used[result.name] = max(used[result.name], result.utilisation, *_used_beside_checks(outcome, result))
+    for result, anywhere in zip(outcome.results, outcome.used_anywhere, strict=bool(outcome.used_anywhere)):
+        used[result.name] = max(used[result.name], anywhere)
     if outcome.loads.combinations:
         words = "characteristic actions of the combination times growth"
         found = outcome.loads.combinations

@@ -13,7 +13,7 @@ from service.contract.verification_codes import AssumptionCode, BaseMaterial, Ed
 from service.engine import verification as mechanics
 from service.engine.codes import Limit
 from service.engine.en1992_4.concrete_edge import reach_mm
-from service.engine.free_edges import FreeEdges, farthest, free_edges, utilisation_anywhere
+from service.engine.free_edges import FreeEdges, farthest, free_edges, used_anywhere
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
 from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
@@ -111,8 +111,13 @@ class _Calculated:
 
     fixing: Fixing
     results: tuple[CaseResult, ...]
-    anywhere: float | None
-    """What it comes to by edges that are not given and that count at any distance; None where none does."""
+    used_anywhere: tuple[float, ...]
+    """What its load cases come to by edges that are not given and count at any distance; empty where none does."""
+
+    @property
+    def anywhere(self) -> float | None:
+        """What it comes to by such edges; None where there are none."""
+        return max(self.used_anywhere, default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +129,12 @@ class _Judgement:
     results: tuple[CaseResult, ...]
     situations: tuple[_Calculated, ...] = ()
     """The same, each design situation with its own partial factors."""
+
+    @property
+    def used_anywhere(self) -> tuple[float, ...]:
+        """What load cases come to by edges that are not given and count at any distance; empty where none does."""
+        each = [each.used_anywhere or (0.0,) * len(each.results) for each in self.situations]
+        return tuple(chain.from_iterable(each)) if any(one.used_anywhere for one in self.situations) else ()
 
 
 class Assessor:
@@ -221,6 +232,7 @@ class Assessor:
             ),
             fixing=judgement.fixing,
             results=judgement.results,
+            used_anywhere=judgement.used_anywhere,
             situation=of_family.use.situation,
             evidence=self._evidence,
             loads=self._loads,
@@ -409,7 +421,7 @@ class Assessor:
 
 def _calculated(fixing: Fixing, want_trace: bool, for_answer: bool) -> _Calculated:
     results = mechanics.verify(fixing, want_trace, for_answer)
-    return _Calculated(fixing, results, utilisation_anywhere(fixing, results))
+    return _Calculated(fixing, results, used_anywhere(fixing, results))
 
 
 def evidence_of(request: wanted.Fixing, rulebook: Rulebook) -> Evidence:

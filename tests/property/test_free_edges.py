@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import settings as profile
 from hypothesis import strategies as st
 
-from service.engine.free_edges import FreeEdges, free_edges, utilisation_anywhere
+from service.engine.free_edges import FreeEdges, free_edges, used_anywhere
 from service.engine.model import Fixing
 from service.engine.verification import verify
 from tests.engine.fixings import INF, bolt, fixing, load_case
@@ -32,7 +32,7 @@ def used(given_fixing: Fixing) -> float:
 
 def free_edges_of(given_fixing: Fixing) -> FreeEdges:
     results = verify(given_fixing, want_trace=False)
-    return free_edges(given_fixing, results, utilisation_anywhere(given_fixing, results))
+    return free_edges(given_fixing, results, max(used_anywhere(given_fixing, results), default=None))
 
 
 def reach(given_fixing: Fixing) -> float:

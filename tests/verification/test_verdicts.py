@@ -137,6 +137,10 @@ def test_leaving_out_the_end_of_a_narrow_member_lets_nothing_pass(ask: Ask) -> N
     less = ask(member=strip, load_cases=[LOAD | {"normal_kn": 0.0, "shear_x_kn": 2.0}])
     assert less["verdict"] == "verified"
     assert "edges_count_anywhere" in codes(less["assumptions"])
+    # What the group may carry ends there too.
+    [anywhere] = [one["figures"]["utilisation"] for one in less["assumptions"] if one["code"] == "edges_count_anywhere"]
+    assert anywhere > less["governing"]["utilisation"]
+    assert less["permissible"][0]["growth"] == pytest.approx(1.0 / anywhere, rel=1e-5)
 
 
 @pytest.mark.parametrize(

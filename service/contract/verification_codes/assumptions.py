@@ -109,9 +109,10 @@ class AssumptionCode(Code):
         "edges_count_anywhere",
         taken(
             "In a thin and narrow member the check of edges that are not given would govern however far they are; it "
-            "was left out.",
-            "Not given: {edges}. In a member as thin and narrow as this their check governs at any distance, with a "
-            "utilisation of {utilisation:.3g}; it was left out. Give where the member ends, or decide that it need not "
+            "was left out, but what the group may carry ends where it is used up.",
+            "Not given: {edges}. In a member as thin and narrow as this their check governs at any distance, also "
+            "beyond the one that is told for them, with a utilisation of {utilisation:.3g}; it was left out of the "
+            "checks, but not of what the group may carry. Give where the member ends, or decide that it need not "
             "be made (EN 1992-4, 7.2.2.5)",
             Term("edges", Edge),
             Quantity("utilisation", "1"),
