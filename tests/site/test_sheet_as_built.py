@@ -261,3 +261,18 @@ def test_of_every_kind_only_the_last_is_left_to_do(name: str) -> None:
     grouted = {"grout"} if request["fixture"].get("grout") else set()
     assert everything - grouted <= {one.code for one in sheet.steps} <= everything
     assert "<html" in page(made)
+
+
+def test_what_was_set_less_deep_has_a_sheet_as_long_as_no_more_of_it_is_to_be_set() -> None:
+    """The length of the record is not listed for the embedment that counts now, 50 mm, and its thread serves."""
+    rail = REQUESTS["guardrail"]
+    shallow = {"torque_nm": 50, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 74}
+    done = only_said(rail, **shallow)
+    assert done["record"]["request"]["fastener"]["embedment_mm"] == 50
+    sheet = sheet_made(done["record"]).sheet.fixings[0]
+    assert sheet.as_built is not None
+    assert "set depth 74 mm" in " ".join(line.text for line in sheet.as_built.known)
+    one_left = only_said(rail, **shallow, to_set_numbers=[2])
+    assert one_left["record"] is not None
+    with pytest.raises(NoSheet, match="size new fasteners anew"):
+        sheet_made(one_left["record"])

@@ -340,7 +340,7 @@ class _Fixing:
     def _facts(self) -> None:
         fixing, say, part = self.fixing, self.words.say, _add(self.part, "section", kind="block facts")
         to_set = self.work.progress.to_set
-        _add(part, "h3", say("What is drilled and set") if to_set else say("What was drilled and set"))
+        _add(part, "h3", say("What is drilled and set") if to_set else say("What it was verified with"))
         self._demonstration(part)
         listed = _add(part, "ul", kind="columns")
         if fixing.hole_depth is None:

@@ -469,7 +469,7 @@ class Work:
             )
         elif self.source.answer["fastener"]["article_code"] is None:
             yield Refusal("/fastener/length_mm", "length_missing", "no length to buy was found for this fixing")
-        elif not any(entry["length_mm"] == self.length.number for entry in self._row["lengths"]):
+        elif self.progress.to_set and not any(one["length_mm"] == self.length.number for one in self._row["lengths"]):
             words = "this length serves only where it was set by now, less deep than planned: size new fasteners anew"
             yield Refusal("/fastener/length_mm", "length_as_built", words)
 
