@@ -213,3 +213,23 @@ def test_where_the_shear_pushes_every_way_no_hole_comes_nearer() -> None:
     lines = text_of(make([job(request)]).sheet.fixings[0], "failed_hole")
     assert "For the engineer: no nearer, filled or not, as the shear pushes towards every side" in lines
     assert not any("down to" in line for line in lines)
+
+
+def test_twelve_hangers_are_written_down_side_by_side() -> None:
+    """One column a hanger, five to a page: not two sheets of paper for each."""
+    request = copy.deepcopy(REQUESTS["eyebolt"])
+    one, twelve = (page(make([job(request, count)])) for count in (1, 12))
+    assert twelve.count("copy ____<") == 5
+    assert "copy ____<" not in one
+    for blank in make([job(request)]).sheet.fixings[0].to_fill_in.once:
+        assert blank.label.replace("&", "&amp;") in twelve.replace("\u00a0", " ")
+    assert "Once for the fixing" in one
+    assert "Once for the fixing" not in twelve
+    assert page(make([job(REQUESTS["guardrail"], 12)])).count("copy ____<") == 0
+
+
+def test_words_are_those_of_fitters() -> None:
+    for name in REQUESTS:
+        shown = page(made(name))
+        for word in ("Exposure", "Member ", "of the member", "taken as nobody said"):
+            assert word not in shown.partition("All cautions")[0], (name, word)

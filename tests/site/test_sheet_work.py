@@ -1179,7 +1179,7 @@ def test_sheets_name_exposures_and_resin_as_people_do() -> None:
     titles = " ".join(material.title for material in sheet.materials)
     assert REQUESTS["resin"]["fastener"]["family"] not in titles
     said = next(line.text for line in only("guardrail").on_site if line.code == "exposure")
-    assert said == "Exposure no harsher than: Outdoors"
+    assert said == "Surroundings no harsher than: Outdoors"
 
 
 def test_no_sheet_before_the_strength_of_the_concrete_is_shown() -> None:

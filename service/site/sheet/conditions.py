@@ -349,7 +349,7 @@ def _concrete(work: Work) -> Iterator[Line]:
         # Whoever casts a plate in has no cracks to look at, and those to come are reckoned with.
         yield _state(work)
     yield tell(
-        "Member at least {thickness} thick", thickness=work.member_thickness, code=SheetLineCode.MEMBER_THICKNESS
+        "Concrete at least {thickness} thick", thickness=work.member_thickness, code=SheetLineCode.MEMBER_THICKNESS
     )
     yield from _reinforcement(work)
 
@@ -450,11 +450,13 @@ def _exposure(source: Source) -> Line:
     if given != UNKNOWN:
         title = _title(source, given)
         return tell(
-            "Exposure no harsher than: {exposure}",
+            "Surroundings no harsher than: {exposure}",
             exposure=title,
             from_="#/request/use/exposure",
             code=SheetLineCode.EXPOSURE,
         )
     path = "rulebook#/unknown/exposure"
     title = _title(source, str(source.read(path)))
-    return tell("Exposure not known, so taken as: {exposure}", exposure=title, rule=path, code=SheetLineCode.EXPOSURE)
+    return tell(
+        "Surroundings not known, so taken as: {exposure}", exposure=title, rule=path, code=SheetLineCode.EXPOSURE
+    )

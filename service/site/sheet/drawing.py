@@ -276,7 +276,7 @@ class Section:
         right = [(say("set depth {length}", length=work.set_depth.number), -work.set_depth.number)]
         if work.hole_depth is not None:
             right.append((say("hole {length}", length=work.hole_depth.number), -work.hole_depth.number))
-        right.append((say("member {length}", length=work.member_thickness.number), -self.thickness))
+        right.append((say("concrete {length}", length=work.member_thickness.number), -self.thickness))
         for x, (label, lower) in zip(self.right_columns, right, strict=False):
             self._measure(x, self.right, label, self.y(0.0), self.y(lower))
 
@@ -746,7 +746,7 @@ def described(fixing: FixingSheet, work: Work) -> str:
     said = [
         words.say("Fixing {number}: section and plan.", number=fixing.number),
         words.say(
-            "Fixture {fixture} thick, member {member} thick, set depth {depth}.",
+            "Fixture {fixture} thick, concrete {member} thick, set depth {depth}.",
             fixture=work.fixture_thickness,
             member=work.member_thickness,
             depth=work.set_depth,
@@ -826,7 +826,7 @@ def _heading(paper: Paper, fixing: FixingSheet, work: Work) -> None:
     }
     if fixing.as_built is None:
         said = say(
-            "Fixing {number}: {count} off size {size}, {length} long, {article}", count=work.fasteners, **parts
+            "Fixing {number}: {count} of size {size}, {length} long, {article}", count=work.fasteners, **parts
         )
     else:
         said = say(

@@ -46,6 +46,16 @@ def holds(work: Work) -> Iterator[Line]:
     if not pulls or not shears:
         return
     pull, shear = (max(found, key=lambda figure: figure.number) for found in (pulls, shears))
+    if any(told.told for told in work.source.fixing.loads_from):
+        # What may hang or push stands above; a share that counts the failure of another one is no leave to hang more.
+        yield work.words.tell(
+            "Nothing else hangs on it or pushes it: stop and ask. For the engineer, by design values on any one "
+            "fastener: no more than {pull} of pull and {shear} of shear",
+            pull=pull,
+            shear=shear,
+            code=SheetLineCode.CARRIES,
+        )
+        return
     yield work.words.tell(
         "On any one fastener, without factors: no more pull than the weight of {hanging} and no more shear than the "
         "weight of {pushing}; if anything else is to hang on it or push it, stop and ask. For the engineer, by design "

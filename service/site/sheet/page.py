@@ -13,7 +13,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from service.contract.verification_codes import Mode
 from service.site.sheet import drawing
-from service.site.sheet.content import Blank, Figure, FixingSheet, Line, Material, Place, Resin, Sheet
+from service.site.sheet.content import Blank, Figure, FixingSheet, Form, Line, Material, Place, Resin, Sheet
 from service.site.sheet.make import Made
 from service.site.sheet.paper import clean
 from service.site.sheet.steps import demonstration_step
@@ -471,6 +471,9 @@ class _Fixing:
 
     def _form(self) -> None:
         form, places, words = self.fixing.to_fill_in, self.fixing.places, self.words
+        if len(places) == 1 and self.fixing.count.number > 1 and self.fixing.as_built is None:
+            self._form_of_copies(form)
+            return
         asked = {number for blank in form.each_fastener for number in blank.numbers}
         places = tuple(place for place in places if place.number in asked)
         for start in range(0, max(len(places), 1), COLUMNS):
@@ -492,12 +495,30 @@ class _Fixing:
         # Kept together, so that no table of a few rows is left alone on a sheet of paper.
         last = _add(self.part, "section", kind="block")
         self._once(_add(last, "div", kind="once"), form.once)
-        if form.aborted_hole:
-            _add(last, "h3", words.say("Aborted holes"))
-            aborted = _add(last, "div")
-            empty = [[""] * len(form.aborted_hole)] * ABORTED_ROWS
-            _table(aborted, [blank.label for blank in form.aborted_hole], empty)
-            _make_room(aborted)
+        self._aborted_holes(last, form)
+
+    def _aborted_holes(self, block: Element, form: Form, *first: str) -> None:
+        if not form.aborted_hole:
+            return
+        heads = (*first, *(blank.label for blank in form.aborted_hole))
+        _add(block, "h3", self.words.say("Aborted holes"))
+        aborted = _add(block, "div")
+        _table(aborted, heads, [[""] * len(heads)] * ABORTED_ROWS)
+        _make_room(aborted)
+
+    def _form_of_copies(self, form: Form) -> None:
+        """Of fixings with one fastener a column is a fixing: nobody fills in two sheets of paper for each hanger."""
+        say, block = self.words.say, _add(self.part, "section", kind="fasteners copies")
+        count = self.fixing.count
+        _add(block, "h3", say("To be filled in: one column for each of the {count} fixings", count=count))
+        _add(block, "p", say("Copies ____ to ____ of {count}; take as many of these pages as it needs", count=count))
+        _add(block, "p", say("x to the right and y upwards on the plan, in mm"), "small")
+        columns = min(COLUMNS, int(count.number))
+        heads = (say("Fixing"), *[say("copy ____")] * columns)
+        labels = (say("Location"), *(self._asked(blank) for blank in (*form.each_fastener, *form.once)))
+        _table(block, heads, [(label, *[""] * columns) for label in labels])
+        _make_room(block)
+        self._aborted_holes(_add(self.part, "section", kind="block"), form, say("Copy"))
 
     def _form_head(self, block: Element) -> None:
         say, count = self.words.say, self.fixing.count

@@ -527,7 +527,7 @@ class Work:
 
     def _distances(self) -> Iterator[Distance]:
         thickness, edge, spacing = self._least
-        title = self.words.say("Thickness of the member")
+        title = self.words.say("Thickness of the concrete")
         yield Distance("member_thickness", title, self.member_thickness, thickness)
         for side in self.sides:
             yield from self._edge_distances(side, edge)
