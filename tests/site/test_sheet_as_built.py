@@ -182,6 +182,8 @@ def test_only_what_is_still_to_be_set_is_ordered_drilled_and_asked() -> None:
         "From fastener 2, which stands at x 150 mm, y -150 mm, to the centre of fastener 4: 302.7 mm",
         "From fastener 1, which stands at x -150 mm, y -150 mm, to the centre of fastener 4: 397 mm",
     ]
+    assert step(sheet, "tighten")[0] == "Only fastener 4: the others are tightened by now"
+    assert not any(line.startswith("Crosswise") for line in step(sheet, "tighten"))
     told = box(sheet)
     assert "Fasteners 1, 2, 3 stand and stay" in told
     assert "Fastener 4 is still to be set: bill, steps and form are for it" in told
@@ -203,6 +205,8 @@ def test_what_nobody_has_tightened_is_still_to_be_tightened() -> None:
     [sheet] = sheet_made(answer["record"]).sheet.fixings
     assert asked(sheet)["Torque read (N·m)"] == (1, 2, 3, 4)
     assert "do not tighten it again" not in box(sheet)
+    assert not any(line.startswith("Only") for line in step(sheet, "tighten"))
+    assert any(line.startswith("Crosswise") for line in step(sheet, "tighten"))
     left = "length that was fitted, depth of the hole, whether the hole was cleaned and torque"
     assert f"Still to be found out of what stands, and written in the form: {left}" in box(sheet)
 

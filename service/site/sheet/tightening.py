@@ -179,8 +179,9 @@ def is_open(work: Work) -> bool:
     Returns:
         False where all stand, and were tightened or need no more than a hand.
     """
-    by_torque = tool_of(work) in {Tool.WRENCH, Tool.DRIVER}
-    return bool(work.progress.to_set) or (by_torque and not work.progress.measured(Measurement.TORQUE))
+    if tool_of(work) is Tool.NONE:
+        return bool(work.progress.to_set)
+    return bool(_left(work))
 
 
 def grout_is_open(work: Work) -> bool:
@@ -308,7 +309,16 @@ def tighten(work: Work) -> Iterator[Line]:
     Yields:
         The lines.
     """
-    tool, tell = tool_of(work), work.words.tell
+    tool, tell, left = tool_of(work), work.words.tell, _left(work)
+    if left != work.progress.every:
+        yield Line(
+            work.words.count(
+                "Only fastener {numbers}: the others are tightened by now",
+                "Only fasteners {numbers}: the others are tightened by now",
+                len(left),
+                numbers=", ".join(map(str, left)),
+            )
+        )
     if filled_later(work):
         yield tell("Not before the grout under the fixture has hardened")
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
@@ -323,13 +333,23 @@ def tighten(work: Work) -> Iterator[Line]:
         yield tell("The assessment gives no torque: tighten by hand until the head bears on the fixture, then stop")
     elif tool is Tool.HAND:
         yield tell("The assessment gives no torque: hand-tight and no further")
-    if work.fasteners >= CROSSWISE_FROM and tool is not Tool.NONE:
+    if len(left) >= CROSSWISE_FROM and tool is not Tool.NONE:
         yield tell("Crosswise: after each one the one opposite it")
     if tool in {Tool.HAND, Tool.WRENCH}:
         if work.impact_driver_torque is None:
             yield tell("No impact wrench: the assessment gives no figure for one")
         else:
             yield tell("No impact wrench: the fixing was verified without one")
+
+
+def _left(work: Work) -> tuple[int, ...]:
+    """The fasteners that are still to be tightened; what needs no torque is tight once it is set."""
+    match tool_of(work):
+        case Tool.NONE:
+            return work.progress.every
+        case Tool.HAND:
+            return work.progress.to_set
+    return work.progress.open_for(Measurement.TORQUE)
 
 
 def tightened(work: Work) -> Iterator[Line]:
