@@ -268,8 +268,14 @@ def test_edges_as_the_sheet_measures_them() -> None:
 def test_no_sheet_for_new_bolts_is_made_of_one_that_is_short() -> None:
     """M12 × 115 set at 81 mm counts as 50 mm deep, and set new at 62 mm its nut would not find its thread."""
     record = filled_in(REQUESTS["guardrail"], nominal_embedment_mm=81)["record"]
-    with pytest.raises(NoSheet, match="size new fasteners anew"):
-        make([Job(record["request"], record["answer"], book(), (), 1, "")])
+    sheet = make([Job(record["request"], record["answer"], book(), (), 1, "")]).sheet
+    assert sheet.materials == ()
+    assert not {"drill", "set"} & {step.code for step in sheet.fixings[0].steps}
+    left = filled_in(REQUESTS["guardrail"], nominal_embedment_mm=81, to_set_numbers=[2])["record"]
+    unmarked = {**record["request"], "built": {"embedment_mm": record["request"]["built"]["embedment_mm"]}}
+    for request in (left["request"], unmarked):
+        with pytest.raises(NoSheet, match="size new fasteners anew"):
+            make([Job(request, verify(request, book()), book(), (), 1, "")])
 
 
 def test_by_an_older_release_depths_have_no_tolerance() -> None:
