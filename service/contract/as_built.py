@@ -56,8 +56,9 @@ class StrengthFound(RequestSchema):
     """Strength of the concrete as it was found."""
 
     strength_mpa = Number(
-        "Cylinder strength; one that is lower than verified counts. A higher one needs evaluation to EN 13791 by the "
-        "engineer and a new request.",
+        "Cylinder strength; one that is lower than verified counts. A higher one counts only where it is less "
+        "favourable, over grout that is weaker; to gain by it needs evaluation to EN 13791 by the engineer and a new "
+        "request.",
         "MPa",
         minimum=5,
         maximum=150,

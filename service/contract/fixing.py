@@ -169,6 +169,14 @@ class Member(RequestSchema):
         maximum=150,
         absent="the strength class counts",
     )
+    strength_most_mpa = Number(
+        "The most cylinder strength that the concrete is known to have. It helps no resistance: shear has no lever arm "
+        "over grout only where the grout is at least as strong. Below the strength itself, that counts.",
+        "MPa",
+        minimum=5,
+        maximum=150,
+        absent="the strength that is given; where none is, the grout is taken to be weaker",
+    )
     state = Choice(
         "State of the concrete around the fixing in service.", (*STATES, UNKNOWN), absent="unknown", default=UNKNOWN
     )

@@ -40,6 +40,10 @@ class SheetLineCode(Code):
         ),
     )
     GROUT = "grout", _tick("Grout under the fixture, as thick and as strong as verified.", "grout under the fixture")
+    CONCRETE_UNDER_GROUT = (
+        "concrete_under_grout",
+        _tick("Concrete no stronger than the grout, which counts on that.", "concrete no stronger than the grout"),
+    )
     NEIGHBOUR = "neighbour", _tick("Another anchor or an old hole that was told.", "other anchor or old hole")
     REDUNDANT = "redundant", _tick("Other points carry the share of one that fails.", "held at several points")
     STRENGTH = "strength", _tick("Least strength of the concrete.", "strength of the concrete")

@@ -152,6 +152,7 @@ class Member:
     topping: Topping | None = None
     strength_class: Known = None
     strength_mpa: float | None = None
+    strength_most_mpa: float | None = None
     state: Known = None
     edges: Edges = Edges()
     reinforcement: Reinforcement | None = None

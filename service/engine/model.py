@@ -127,6 +127,8 @@ class Member:
     thickness_mm: float
     edges_mm: tuple[float, float, float, float]
     reinforcement: Reinforcement
+    f_ck_most_mpa: float = 0.0
+    """The most that it may have, which helps nothing; f_ck where that is more, infinite where nobody knows either."""
 
     def nearest_mm(self, points: Sequence[Point]) -> tuple[float, float, float, float]:
         """Smallest distance of a group of points to each of the four edges (mm)."""

@@ -300,18 +300,24 @@ def _fact_made_known(candidate: Candidate, short: Requirement, terms: Terms) -> 
     # The values stand in order, the hardest last: what passes there passes in the ones before it.
     value = allowed[-1] if figure else False
     stated = (terms.request.get(part) or {}).get(name)
-    changed = _changed(terms.sizing, part, **{name: value})
+    changed = _changed(terms.sizing, part, **{name: value}, **_at_least(name, terms.sizing))
     if passes(terms.judge.assess_under(changed, candidate), terms.utilisation_max):
         said = _said(code, **({figure: limit} if figure else {}))
         yield Change(said, f"#/{part}/{name}", stated, allowed or value, candidate, "one_of")
 
 
+def _at_least(name: str, sizing: wanted.Sizing) -> dict[str, float]:
+    """What stands beside a least strength that was shown: the concrete may be stronger than that and than grout."""
+    said = sizing.member.strength_most_mpa
+    return {"strength_most_mpa": math.inf} if name == "strength_class" and said is None else {}
+
+
 def _sound_grout_mpa(member: wanted.Member) -> float:
     """Strength at which grout of any thickness is sound: that of grout itself and of the concrete under it (MPa)."""
+    most = max(GROUT_STRENGTH_MIN_MPA, member.strength_most_mpa or 0.0)
     if member.strength_mpa is not None:
-        return max(GROUT_STRENGTH_MIN_MPA, member.strength_mpa)
-    of_class = 0.0 if member.strength_class is None else STRENGTH_CLASSES[member.strength_class]
-    return max(GROUT_STRENGTH_MIN_MPA, of_class)
+        return max(most, member.strength_mpa)
+    return most if member.strength_class is None else max(most, STRENGTH_CLASSES[member.strength_class])
 
 
 def _grout_made_known(result: FamilyResult, terms: Terms) -> Iterator[Change]:

@@ -40,7 +40,15 @@ def member(given: wanted.Member, strength: Strength, cracked: bool, reinforcemen
         thickness_mm=given.thickness_mm,
         edges_mm=(west, east, south, north),
         reinforcement=reinforcement,
+        f_ck_most_mpa=_most_mpa(given, strength),
     )
+
+
+def _most_mpa(given: wanted.Member, strength: Strength) -> float:
+    """The most that the concrete may have (MPa): what was said, else what it is known to have, else anything."""
+    if given.strength_most_mpa is not None:
+        return given.strength_most_mpa
+    return strength.f_ck_mpa if strength.known else math.inf
 
 
 def fixture(given: wanted.Fixture, selection: Selection, assumptions: Assumptions) -> Fixture:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -70,6 +71,14 @@ def test_grout_without_a_lever_arm(
     assert bool(checks(given, Mode.STEEL_SHEAR_LEVER_ARM)) == arm
     (plain,) = checks(given, Mode.STEEL_SHEAR)
     assert ("t_grout" in {entry.symbol for entry in plain.trace}) == factor
+
+
+@pytest.mark.parametrize(("most_mpa", "arm"), [(0.0, False), (40.0, False), (40.1, True), (math.inf, True)])
+def test_concrete_that_may_be_stronger_than_the_grout_leaves_a_lever_arm(most_mpa: float, arm: bool) -> None:
+    plate = replace(FLUSH, grout_mm=6.0, grout_mpa=40.0)
+    given = fixing(bolt(12.0, 70.0), PAIR, load_case(shear_n=(5000.0, 0.0)), fixture=plate)
+    given = replace(given, member=replace(given.member, f_ck_most_mpa=most_mpa))
+    assert bool(checks(given, Mode.STEEL_SHEAR_LEVER_ARM)) == arm
 
 
 @pytest.mark.parametrize(("grout_mm", "arm"), [(30.0, False), (30.1, True)])

@@ -196,6 +196,22 @@ def test_a_fixture_over_slots_may_have_stayed_and_one_bolt_moves_no_plate() -> N
         as_set(moved=one, fixture_moved="load_stayed")
 
 
+def test_concrete_found_to_be_stronger_than_the_grout_gives_shear_a_lever_arm() -> None:
+    """EN 1992-4, 6.2.2.3, from memory: grout counts only while it is as strong as the concrete."""
+    request = copy.deepcopy(GUARDRAIL)
+    request["fixture"]["grout"] = {"thickness_mm": 5, "strength_mpa": 45}
+    request["load_cases"] = [{"name": "a", "normal_kn": 2, "shear_y_kn": 6, "sustained_share": 0}]
+    as_strong, stronger = (
+        only_said(request, strength_found={"strength_mpa": found, "found_by": "cores"}, **set_again())
+        for found in (44, 46)
+    )
+    assert as_strong["utilisation_after"] == pytest.approx(as_strong["utilisation_before"])
+    assert stronger["utilisation_after"] > 1.2 * as_strong["utilisation_after"]
+    assert ("#/member/strength_most_mpa", None, 46) in [
+        (one["pointer"], one["verified"], one["as_built"]) for one in stronger["changes"]
+    ]
+
+
 def test_a_smaller_bolt_stands_in_the_hole_of_the_one_that_was_ordered() -> None:
     """Until somebody says otherwise; bolts of the same size of another family have the same hole."""
     thin = {"installed": {"family": "bolt-expansion-stainless", "size": "M10"}, "torque_nm": 35, "length_mm": 115,

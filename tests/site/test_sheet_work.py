@@ -453,6 +453,9 @@ def test_grout_is_a_condition_is_bought_is_written_down_and_hardens_before_the_t
     assert {line.code: line.text for line in sheet.on_site}["grout"] == (
         "Grout, hardened, under the whole fixture: 6 mm thick, of at least 40 MPa"
     )
+    assert {line.code: line.text for line in sheet.on_site}["concrete_under_grout"].startswith(
+        "Concrete no stronger than the grout (40 MPa)"
+    )
     assert bought(name, "grout") == [
         (
             (

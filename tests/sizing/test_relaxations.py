@@ -200,3 +200,19 @@ def test_a_fact_left_open_is_named_with_what_would_do() -> None:
     assert (found["pointer"], found["given"]) == ("#/use/exposure", None)
     assert found["needed"] == ["dry_internal", "damp_internal"]
     assert found["detail"].startswith("Knowing the exposure: dry_internal, damp_internal would admit")
+
+
+@pytest.mark.parametrize(("bears_any", "offered"), [(True, True), (False, False)])
+def test_a_least_strength_is_offered_where_stronger_concrete_passes_as_well(bears_any: bool, offered: bool) -> None:
+    """Over grout that is weaker than the concrete shear has a lever arm: at least C20/25 may be C40/50."""
+
+    def verify(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        if candidate["member"].get("strength_class") is None:
+            lacking = unmet("strength_shown", None, "C20/25")
+            return answer(candidate, 0.4, verdict="not_verified", requirements=[lacking])
+        stronger = candidate["member"].get("strength_most_mpa") is not None
+        return answer(candidate, 4.0 if stronger and not bears_any else 0.4)
+
+    open_strength = request(member=request()["member"] | {"strength_class": None})
+    found = relaxed(Verification(verify), open_strength, family("screw"))
+    assert [one["code"] for one in found] == (["strength_shown"] if offered else [])

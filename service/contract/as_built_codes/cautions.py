@@ -123,8 +123,8 @@ class AsBuiltCautionCode(Code):
     STRENGTH_NOT_RAISED = (
         "strength_not_raised",
         cautioned(
-            "More strength was found than was verified; it does not count here.",
-            "{found_mpa} MPa was found and does not count: the {verified_mpa} MPa that was verified stays. A higher "
+            "More strength was found than was verified; it helps nothing here, and costs where grout is weaker.",
+            "{found_mpa} MPa was found and helps nothing: the {verified_mpa} MPa that was verified stays. A higher "
             "strength needs enough tests, their report and the characteristic in-situ strength to EN 13791, evaluated "
             "by the engineer, and then a new request.",
             Quantity("found_mpa", "MPa"),

@@ -62,7 +62,8 @@ def bearing_strength_mpa(fixing: Fixing) -> float:
 def shear_path(fixing: Fixing, grid: Grid | None, shear_x: bool, shear_y: bool) -> ShearPath:
     """Whether shear acts with a lever arm, without one, or across grout with a factor.
 
-    EN 1992-4:2018, 6.2.2.3; grout leaves no lever arm where it is at least as strong as the member, from memory.
+    EN 1992-4:2018, 6.2.2.3; grout leaves no lever arm where it is at least as strong as the member, from memory. So
+    stronger concrete is the less favourable there, and concrete that nobody knows is stronger.
 
     Args:
         fixing: The fixing (mm, MPa).
@@ -74,7 +75,7 @@ def shear_path(fixing: Fixing, grid: Grid | None, shear_x: bool, shear_y: bool) 
         The lever arm l_a with a_3 (mm), or none.
     """
     fixture, fastener = fixing.fixture, fixing.fastener
-    if bears_on_concrete(fixing) and bearing_strength_mpa(fixing) >= fixing.member.f_ck_mpa:
+    if bears_on_concrete(fixing) and _as_strong_as_the_member(fixing):
         if fixture.grout_mm <= fastener.diameter_mm / 2.0:
             return ShearPath(None, grouted=False)
         if _thick_grout_holds(fixing, grid, shear_x, shear_y):
@@ -82,6 +83,14 @@ def shear_path(fixing: Fixing, grid: Grid | None, shear_x: bool, shear_y: bool) 
     restraint = 0.0 if fixture.washer_clamped else 0.5 * fastener.diameter_mm
     height = fixture.stand_off_mm + fixture.grout_mm + (fixture.thickness_mm or 0.0) / 2.0
     return ShearPath(LeverArm(lever_arm(restraint, height), restraint), grouted=False)
+
+
+def _as_strong_as_the_member(fixing: Fixing) -> bool:
+    """Whether there is no grout, or none that is weaker than the member may be (MPa)."""
+    grout, member = fixing.fixture, fixing.member
+    if grout.grout_mm == 0.0:
+        return True
+    return grout.grout_mpa is not None and grout.grout_mpa >= max(member.f_ck_mpa, member.f_ck_most_mpa)
 
 
 def lever_arm(restraint_mm: float, height_mm: float) -> float:

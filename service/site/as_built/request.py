@@ -342,6 +342,10 @@ def _put_strength(request: dict[str, Any], found: Mapping[str, Any], rulebook: R
     if found["strength_mpa"] < strength_verified(request, rulebook):
         request["member"]["strength_mpa"] = found["strength_mpa"]
         request["member"]["strength_class"] = None
+    elif (request["fixture"].get("grout") or {}).get("thickness_mm"):
+        # Nothing is gained by stronger concrete, but over grout that is weaker shear has a lever arm.
+        most = request["member"].get("strength_most_mpa") or 0.0
+        request["member"]["strength_most_mpa"] = max(found["strength_mpa"], most)
     values = rulebook.factors["site-conditions"]["conditions"]["strength_evidence"]["values"]
     before = (request.get("site") or {}).get("strength_evidence") or UNKNOWN
     evidence = min((before, EVIDENCE[found["found_by"]]), key=lambda value: float(values[value]["factor"]))

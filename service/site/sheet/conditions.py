@@ -9,6 +9,7 @@ from typing import Any
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.contract.verification_codes import ASSUMPTIONS, CAUTIONS, AssumptionCode
+from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Figure, Line, derived
@@ -140,6 +141,21 @@ def _grout(work: Work) -> Iterator[Line]:
             strength=work.grout_strength,
             code=SheetLineCode.GROUT,
         )
+        if _counts_on_weaker_concrete(work):
+            yield tell(
+                "Concrete no stronger than the grout ({strength}); where it is or may be stronger, ask the engineer",
+                strength=work.grout_strength,
+                code=SheetLineCode.CONCRETE_UNDER_GROUT,
+            )
+
+
+def _counts_on_weaker_concrete(work: Work) -> bool:
+    """Whether grout is said to be as strong as the concrete, so that shear has no lever arm over it."""
+    fixture, member = work.source.fixing.fixture, work.source.fixing.member
+    known = member.strength_mpa or STRENGTH_CLASSES.get(member.strength_class or "")
+    if known is None or fixture.grout.strength_mpa is None or fixture.stand_off_mm:
+        return False
+    return fixture.grout.strength_mpa >= max(known, member.strength_most_mpa or 0.0)
 
 
 def _assumed(work: Work) -> Iterator[Line]:
