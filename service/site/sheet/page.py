@@ -267,7 +267,7 @@ class _Fixing:
         to_set = self.work.progress.to_set
         rests = say("What it rests on: tick before starting") if to_set else say("What it rests on: tick what is so")
         _lines(part, rests, fixing.on_site, "checks columns")
-        _add(part, "p", say("Ticked by (name, date, signature): ______________________________"), "which")
+        _add(part, "p", say("Ticked by (name, date, signature): ______________________________"), "signed")
         if fixing.protective_equipment:
             _lines(part, say("PPE"), fixing.protective_equipment, "checks columns")
         self._bought()
