@@ -195,6 +195,16 @@ class VoidCode(Code):
             concerns=Audience.CREW,
         ),
     )
+    SITE_BELOW_FLOOR = (
+        "site_below_floor",
+        _said(
+            "The site is less sure than the rulebook's floor allows: improve the site before anything is fixed, or say "
+            "what is sure of it under site.",
+            "The site is less sure than the rules allow: improve it before anything is fixed.",
+            severity=Severity.STOPS,
+            concerns=Audience.CREW,
+        ),
+    )
     HOLE_TOO_SHALLOW = (
         "hole_too_shallow",
         _said(

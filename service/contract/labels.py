@@ -362,6 +362,7 @@ OLD_BOX_LOOKED_AT: dict[str, Any] = OLD_BOX | {
     "base_material": "concrete",
     "concrete_state": "uncracked",
     "own_screw_used": False,
+    "site": {"hole_cleaning": "verified", "installer": "trained"},
 }
 OWN_SCREW: dict[str, Any] = FRAME_FIXING | {"own_screw_used": True}
 BY_FEEL: dict[str, Any] = {
@@ -395,7 +396,8 @@ PATHS = (
             "frame_fixing": {"summary": "Nylon frame fixing with a laboratory load", "value": FRAME_FIXING},
             "old_box": {"summary": "A figure on a box, and nothing else", "value": OLD_BOX},
             "old_box_looked_at": {
-                "summary": "The same after a look: its own screw, in concrete that an engineer showed to be uncracked",
+                "summary": "The same after a look: its own screw, in concrete that an engineer showed to be uncracked, "
+                "set by somebody trained in holes that were seen clean",
                 "value": OLD_BOX_LOOKED_AT,
             },
             "own_screw": {"summary": "The same frame fixing with another screw", "value": OWN_SCREW},

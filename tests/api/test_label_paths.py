@@ -26,7 +26,7 @@ def test_a_figure_on_a_box_is_worth_little(client: HeldClient) -> None:
     found = client.post(LABELS, json=OLD_BOX).get_json()
     assert found["permissible"] is None
     assert [reason["code"] for reason in found["void"]] == [
-        "own_screw_not_known", "base_material_not_known", "state_not_known"
+        "own_screw_not_known", "base_material_not_known", "state_not_known", "site_below_floor"
     ]  # fmt: skip
     found = client.post(LABELS, json=OLD_BOX_LOOKED_AT).get_json()
     assert found["permissible"]["stay_below_kn"] < 3.2 / 20

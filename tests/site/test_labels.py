@@ -342,17 +342,20 @@ def test_the_sentence_says_in_which_concrete(state: str | None, covered: str | N
     assert ("uncracked_to_be_shown" in codes(found["assumptions"])) is (state == "uncracked")
 
 
-def test_no_floor_lifts_what_a_label_gives() -> None:
+def test_below_the_floor_a_label_gives_nothing() -> None:
     """By hand: 0.85 · 0.85 · 0.7 · 0.85 · 0.8 is 0.344, and the rulebook's floor is 0.4."""
     found = read(mechanism="bonded", site={})
-    assert found["permissible"]["service_kn"] == pytest.approx(0.85**3 * 0.7 * 0.8, rel=1e-5)
+    assert found["site_reduction"]["factor"] == pytest.approx(0.85**3 * 0.7 * 0.8, rel=1e-5)
+    assert found["permissible"] is None
+    assert [reason["code"] for reason in found["void"]] == ["site_below_floor"]
     assert found["site_reduction"]["factor"] == pytest.approx(0.344, abs=5e-4)
     assert (found["site_reduction"]["floor"], found["site_reduction"]["below_floor"]) == (0.4, True)
     [text] = [one["text"] for one in found["cautions"] if one["code"] == "site_reduction_floor"]
     assert text.startswith("The site factors multiply to 0.34, less than the rulebook's floor of 0.4: improve the site")
     assert found["improvements"][0]["gain"] == pytest.approx(1 / 0.7 - 1, rel=1e-5)
-    less = read(mechanism="bonded", site={"installer": "supervised"})["permissible"]["service_kn"]
-    assert found["permissible"]["service_kn"] < less
+    cleaned = read(mechanism="bonded", site={"hole_cleaning": "verified"})
+    assert cleaned["void"] == []
+    assert cleaned["permissible"]["service_kn"] == pytest.approx(0.85**3 * 0.8, rel=1e-5)
 
 
 def test_a_characteristic_load_is_divided_by_the_rulebooks_own_factors() -> None:

@@ -184,7 +184,8 @@ class _Label:
         self.mechanism = self._mechanism(site)
         self.site: SiteReduction = site_reduction(site, self.mechanism, rulebook, self.assumptions)
         self.improvements = improvements(site, rulebook, self.mechanism)
-        self.void = tuple(_void(request))
+        below = (VoidCode.SITE_BELOW_FLOOR,) if self.site.below_floor else ()
+        self.void = (*_void(request), *below)
         meanings = [self._meaning(index) for index in range(len(request["figures"]))]
         pairs = impossible(meanings, [_least_kn(figure) for figure in request["figures"]])
         self.doubted = frozenset(index for pair in pairs for index in pair)
