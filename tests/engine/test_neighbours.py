@@ -178,6 +178,17 @@ def test_nothing_jumps_where_torsion_begins_beside_a_neighbour() -> None:
     assert found[3] == pytest.approx(found[2], rel=1e-6)
 
 
+def test_nothing_jumps_where_a_neighbour_turns_into_line_beside_a_row_under_torsion() -> None:
+    # 242 mm across the edge from the nearest of two rows of two, and a tenth more or less along it.
+    square, edges = [(x, y) for x in (0.0, 174.0) for y in (0.0, 174.0)], (90.0, INF, INF, INF)
+    push = load_case(shear_n=(0.0, -5e3), torsion_nmm=1e6)
+    beside, in_line = (
+        used(Mode.CONCRETE_EDGE, result(M12, square, push, equal(242.0, along), edges_mm=edges)[1])
+        for along in (-242.05, -241.95)
+    )
+    assert beside == pytest.approx(in_line, rel=0.01)
+
+
 def test_a_deeper_neighbour_takes_as_much_in_line_as_just_beside() -> None:
     # Bodies of 330 mm: a deeper one 80 mm away along the edge leaves 80 of it, and no more where it is behind.
     rest = {"actions": load_case(shear_n=(5e3, 0.0)), "edges_mm": (INF, 110.0, INF, INF)}

@@ -369,7 +369,8 @@ def _actions_of(fixing: Fixing, edge: str, who: Takers, action: Action, shear: S
     reach = 3.0 * min(fixing.distances(i)[edge] for i in row)
     runs = [run for run in areas.runs(fixing.points, row, axis, reach) if companies(fixing, edge, run) != [Company()]]
     for part, company in ((p, c) for p in (row, *_parts(fixing, edge, row), *runs) for c in companies(fixing, edge, p)):
-        joined = [] if company.joined is None else [company.joined[axis]]
+        acting = [*company.in_line, *([] if company.joined is None else [company.joined])]
+        joined = [at[axis] for at in acting]
         middle = sum([*(place[i] for i in part), *joined]) / (len(part) + len(joined))
         beside_edge = [along * share + sideways[i] for i in part]
         along_part = sum(beside_edge)
@@ -391,7 +392,7 @@ def _actions_of(fixing: Fixing, edge: str, who: Takers, action: Action, shear: S
             hardest = max((f for _, f in pushes), default=0.0)
             pushes += [(at, hardest) for at in joined]
             couple = 0.0 if pushed else abs(sum(f * (at - middle) for at, f in pushes))
-            total = sum(f for _, f in pushes) + len(company.in_line) * hardest
+            total = sum(f for _, f in pushes)
             found.append(EdgeRow(tuple(part), total, beside, couple, company=company))
         if len(row) > 1 and len(part) == len(row) and not company.more and not pushed:
             most = abs(torsion) * (sum(abs(place[i] - centre[axis]) for i in row)) / inertia

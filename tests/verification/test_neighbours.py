@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import copy
 import math
+import random
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -145,6 +147,37 @@ def test_a_named_neighbour_is_as_deep_as_its_family_and_size_can_be(
     assert with_it == pytest.approx(without * 210 / left, rel=1e-4)
     if depth is not None:
         assert said(answer, "assumptions", "neighbour_depth_unknown")["figures"]["embedment_mm"] == depth
+
+
+def test_more_deeper_or_less_known_is_never_better_to_the_verdict(post: Ask) -> None:
+    # From request to verdict: each step says less or worse of a neighbour than the one before.
+    r = random.Random(12)  # noqa: S311 (no secret is made of it)
+    changed = 0
+    for _ in range(14):
+        way, far = r.uniform(0.0, 2 * math.pi), r.uniform(60.0, 380.0)
+        at = {"x_mm": round(75 + far * math.cos(way), 1), "y_mm": round(75 + far * math.sin(way), 1)}
+        if at["x_mm"] > 190:
+            continue
+        steps: list[list[dict[str, Any]]] = [
+            [],
+            [at | {"state": "unloaded"}],
+            [at | {"state": "loaded", "embedment_mm": 60}],
+            [at | {"state": "loaded", "embedment_mm": 70}],
+            [at | {"state": "loaded", "embedment_mm": 110}],
+            [at | {"state": "unknown"}],
+            [at | {"state": "unknown"}, {"x_mm": -260, "y_mm": -140}],
+        ]
+        answers = [post(neighbours=neighbours) for neighbours in steps]
+        for better, worse in pairwise(answers):
+            assert not (worse["verdict"] == "verified" and better["verdict"] != "verified")
+            if worse["checks"]:
+                found = {(c["mode"], c["load_case"], c["combination"], c["edge"]): c["utilisation"]
+                         for c in worse["checks"]}  # fmt: skip
+                for c in better["checks"]:
+                    key = (c["mode"], c["load_case"], c["combination"], c["edge"])
+                    assert found[key] >= c["utilisation"] * (1 - 1e-5), key
+                    changed += found[key] > c["utilisation"] * 1.001
+    assert changed > 20
 
 
 def test_a_bolt_whose_concrete_a_neighbour_takes_is_not_saved_by_the_others(post: Ask) -> None:

@@ -469,8 +469,8 @@ class _Row:
         along = self._along(part)
         own = {i: self.towards_n / in_row + self.turned[i][0] for i in members}
         # One that acts with them stands to one side of the pushes of the rows behind, which then turn, torsion or not.
-        if still and not part.joined:
-            return [EdgeAction(sum(own.values()) + more * max(own.values()), along, 0.0, "direct")]
+        if still and not more:
+            return [EdgeAction(sum(own.values()), along, 0.0, "direct")]
         behind = {j for i in members for j in self.front.behind[i]}
         everyone = {i: self.towards_n / count + self.turned[i][0] for i in sorted(behind)}
         readings = [
@@ -492,14 +492,15 @@ class _Row:
         """Forces towards the edge about the middle of some fasteners of the row; those away are not netted."""
         axis = 1 if self.edge < 2 else 0
         positions = self.fixing.positions
-        joined = [place[axis] for place in part.joined]
+        # In line or beside, a neighbour pushes where it stands: nothing jumps where it turns from the one to the other.
+        joined = [place[axis] for place in (*part.joined, *part.in_line)]
         places = [*(positions[i][axis] for i in part.members), *joined]
         middle = sum(places) / len(places)
         pushes = [(positions[i][axis], max(0.0, force)) for i, force in forces_n.items()]
         hardest = max(push for _, push in pushes)
         pushes.extend((place, hardest) for place in joined)
         couple = sum(push * (place - middle) for place, push in pushes)
-        towards = sum(push for _, push in pushes) + len(part.in_line) * hardest
+        towards = sum(push for _, push in pushes)
         return EdgeAction(towards, along_n, 0.0 if self.front.pushed_only else couple, reading)
 
     def _alone(self, part: _Part) -> EdgeAction:
