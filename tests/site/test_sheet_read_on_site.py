@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import re
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from service.site.sheet.content import FixingSheet
 from service.site.sheet.page import page, style
 from tests.site.sheet_cases import REQUESTS, book, job, made
 
+PAGE = Path(__file__).parents[2] / "service" / "api" / "page" / "templates" / "page.html"
 
 @pytest.mark.parametrize("name", REQUESTS)
 def test_no_list_stands_in_a_grid_that_a_page_break_could_cut(name: str) -> None:
@@ -233,3 +235,9 @@ def test_words_are_those_of_fitters() -> None:
         shown = page(made(name))
         for word in ("Exposure", "Member ", "of the member", "taken as nobody said"):
             assert word not in shown.partition("All cautions")[0], (name, word)
+
+
+def test_the_page_asks_about_the_next_hanger_as_about_any_anchor() -> None:
+    """Who makes twelve of them answers No to other anchors, as none stands there yet."""
+    asked = PAGE.read_text("utf-8").partition('id="others-asked"')[2].partition("</fieldset>")[0]
+    assert "The next hanger, post or plate of the same job counts as one, even if it is set later." in asked
