@@ -9,6 +9,7 @@ import sys
 from collections.abc import Iterator
 from importlib import import_module
 from io import BytesIO
+from itertools import chain
 from pathlib import Path
 from string import Formatter
 
@@ -19,6 +20,7 @@ from babel.messages.pofile import write_po
 import service
 from service.site.load_models import MODELS
 from service.site.load_models.model import crew_texts
+from service.site.load_models.surfaces import SIDES
 from service.words import LOCALE, Audience, Code
 
 ROOT = Path(service.__file__).parent
@@ -56,6 +58,8 @@ def templates(audience: Audience) -> Catalog:
         for model in MODELS.values():
             for text in crew_texts(model):
                 found.add(text, locations=[(f"service/site/load_models/{model.name}.py", 0)])
+        for text in chain.from_iterable(sides.values() for sides in SIDES.values()):
+            found.add(text, locations=[("service/site/load_models/surfaces.py", 0)])
     for code, module in _codes():
         for template in (*code.says.templates(audience), *code.says.shorts):
             found.add(template, locations=[(_named(Path(str(module))), 0)])

@@ -124,6 +124,21 @@ def test_what_a_load_model_tells_gives_its_loads_again(model: str, value: dict[s
     assert asked(model, **given)["load_cases"] == found["load_cases"]
 
 
+def test_the_sheet_says_which_side_is_up_or_outwards_where_its_load_model_knows() -> None:
+    bracket = fixing(asked("wall_bracket", mass_kg=20, reach_mm=100))
+    post = fixing(asked("guardrail_post", **POST))
+    for request, named in (
+        (bracket, {"y_plus": "up", "y_minus": "down"}),
+        (post, {"x_plus": "outwards over the edge", "x_minus": "away from the edge"}),
+    ):
+        made = sheet(request)
+        found = made.sheet.fixings[0]
+        assert {side.name: side.own_words for side in found.sides if side.own_words} == named
+        [letters] = [line.text for step in found.steps for line in step.lines if line.text.startswith("Hold the plan")]
+        assert all(words in letters for words in named.values())
+        assert all(words in page(made) for words in named.values())
+
+
 def test_a_record_of_two_things_as_alternatives_yields_no_sheet() -> None:
     """Both hang there; each load case of the record is one of them alone."""
     bracket, hanger = asked("wall_bracket", mass_kg=20, reach_mm=100), asked("soffit_hanger", mass_kg=50, hangers=1)

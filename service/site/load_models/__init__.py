@@ -35,7 +35,7 @@ from service.site.load_models.inputs import (
     figure_of,
     unknown_words,
 )
-from service.site.load_models.model import LoadModel, ModelActions, Step, Working
+from service.site.load_models.model import LoadModel, ModelActions, Step, Surface, Working
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumption
 from service.verification.loads import holding_factor
@@ -110,6 +110,23 @@ def load_cases(name: str, request: Mapping[str, Any], rulebook: Rulebook) -> dic
         "rulebook": rulebook_identity(rulebook),
         "assessed_on": request["assessed_on"],
     }
+
+
+def surface_of(name: str, inputs: Mapping[str, Any], rulebook: Rulebook) -> Surface | None:
+    """Say what surface a thing is fixed to, and so which way its axes point.
+
+    Args:
+        name: Name of a load model.
+        inputs: What it was told, from which its loads follow; empty where that is not known.
+        rulebook: The rulebook.
+
+    Returns:
+        The surface, None where several come into question.
+    """
+    model = MODELS[name]
+    if len(model.surfaces) == 1:
+        return model.surfaces[0]
+    return model.find(model.given(inputs), rulebook, Working()).surface if inputs else None
 
 
 def _disagreements(model: LoadModel, given: Given) -> Iterator[Disagreement]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from service.site.load_models.model import Surface
 
@@ -65,3 +67,14 @@ UPRIGHT_ON_SLAB = replace(
     stand="Stand on the concrete and look across the rack, towards the other upright of the frame.",
     looking="looking across the rack",
 )
+_ON_A_WALL = {"y_plus": "up", "y_minus": "down"}
+_OUTWARDS = {"x_plus": "outwards over the edge", "x_minus": "away from the edge"}
+SIDES: Mapping[Surface, Mapping[str, str]] = MappingProxyType({
+    VERTICAL_FACE: _ON_A_WALL,
+    POST_ON_FACE: _ON_A_WALL,
+    POST_ON_SLAB: _OUTWARDS,
+    UPRIGHT_ON_SLAB: {"x_plus": "towards the other upright", "x_minus": "away from the other upright"},
+    UNDER_THE_PIPE: {"x_plus": "along the pipe, ahead", "x_minus": "along the pipe, behind"},
+    BASE_ON_SLAB: {"x_plus": "along the base, ahead", "x_minus": "along the base, behind"},
+})
+"""What a crew calls the sides of a fixing whose load acts one way only, or not alike all round."""

@@ -16,6 +16,7 @@ from service.site.load_models.actions import Wrench, moved_load
 from service.site.load_models.inputs import Input, NumberInput, RuleWord, Word, entries_of
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import Source
+from service.site.sheet.ways import inputs_of
 from service.site.sheet.work import Work
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.refusal import Refusal, RefusedRequest
@@ -103,7 +104,7 @@ def _follow(source: Source, told: LoadsFrom) -> bool:
     model = MODELS.get(told.load_model)
     if model is None or not {one.input for one in told.told} <= {asked.name for asked in model.inputs}:
         return False
-    inputs = {one.input: one.number if one.word is None else one.word for one in told.told if not one.taken}
+    inputs = inputs_of(told)
     day = {"assessed_on": source.answer["assessed_on"], "rulebook": source.rulebook.version}
     try:
         found = load_cases(told.load_model, {**inputs, **day}, source.rulebook)

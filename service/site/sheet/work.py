@@ -21,6 +21,7 @@ from service.site.holes.depth_windows import (
 from service.site.sheet.built import Progress
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
+from service.site.sheet.ways import ways
 from service.site.sheet.wording import Wording
 from service.verification.fixture_holes import RINGS as RINGS
 from service.verification.fixture_holes import hold_of, is_wide
@@ -412,8 +413,9 @@ class Work:
     @cached_property
     def sides(self) -> tuple[Side, ...]:
         """The sides of the fixing, and how far the nearest fastener is from the edge of the member there."""
+        known = ways(self.source)
         return tuple(
-            Side(name, letter, self._on_plan[name], self.side_names.get(name), self._to_edge(name))
+            Side(name, letter, self._on_plan[name], self.side_names.get(name) or known.get(name), self._to_edge(name))
             for name, letter in SIDES.items()
         )
 
