@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, recognise_grid
 from service.engine.codes import Mode
-from service.engine.en1992_4 import bond, splitting
+from service.engine.en1992_4 import bond, concrete_edge, splitting
 from service.engine.model import EDGE_NAMES, Fixing
 from service.engine.results import CaseResult, Check
 
@@ -22,7 +22,7 @@ class NeighbourReach:
     blow_out_mm: float
     """4·c_1 of blow-out."""
     edge_mm: float
-    """3·c_1 of edge failure."""
+    """3·c_1 of edge failure, of an end that is not given 3·c'_1."""
 
     def around_mm(self, depth_ratio: float) -> float:
         """The distance of every mode but edge failure (mm). EN 1992-4:2018, 7.2.1.
@@ -48,7 +48,7 @@ class NeighbourReach:
         return self.edge_mm if self.edge_mm > self.around_mm(depth_ratio) else None
 
 
-def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult]) -> NeighbourReach:
+def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], *, ends_count: bool = False) -> NeighbourReach:
     """How far others have to be: s_cr,N, s_cr,Np, s_cr,sp, 4·c_1 and 3·c_1 of the checks that were made.
 
     EN 1992-4:2018, 7.2.1 and 7.2.2.
@@ -56,17 +56,39 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult]) -> NeighbourR
     Args:
         fixing: The fixing.
         results: Its load cases.
+        ends_count: Whether edges that are not given count at any distance.
 
     Returns:
         The distances (mm).
     """
     checks = [check for result in results for check in result.checks]
     grid = recognise_grid(fixing.positions)
+    sheared = (*_checked_edges_mm(fixing, grid, checks), *(_open_ends_mm(fixing) if ends_count else ()))
     return NeighbourReach(
         max(_spacings(fixing, {check.mode for check in checks}), default=0.0),
         max((4.0 * _edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.BLOW_OUT), default=0.0),
-        max((3.0 * _edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.CONCRETE_EDGE), default=0.0),
+        3.0 * max(sheared, default=0.0),
     )
+
+
+def _checked_edges_mm(fixing: Fixing, grid: Grid | None, checks: Sequence[Check]) -> Iterator[float]:
+    """c_1 of the edges that were checked in shear (mm)."""
+    return (_edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.CONCRETE_EDGE)
+
+
+def _open_ends_mm(fixing: Fixing) -> Iterator[float]:
+    """c'_1 of ends that are not given, between sides that are (mm). EN 1992-4:2018, 7.2.2.5.
+
+    Yields:
+        The larger of c_2,max/1.5 and h/1.5.
+    """
+    edges = list(fixing.member.edges_mm)
+    for ends, sides in ((slice(0, 2), slice(2, 4)), (slice(2, 4), slice(0, 2))):
+        open_end = any(math.isinf(edge) for edge in edges[ends])
+        if open_end and all(math.isfinite(edge) for edge in edges[sides]):
+            across = max(max(fixing.member.distances_mm(fixing.positions, edge)) for edge in range(4)[sides])
+            # No spacing is more than the farthest fastener is from a side.
+            yield concrete_edge.reduced_edge(math.inf, across, fixing.member.thickness_mm, 0.0)
 
 
 def _spacings(fixing: Fixing, modes: Set[Mode]) -> Iterator[float]:

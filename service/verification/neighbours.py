@@ -232,6 +232,7 @@ def no_others(
     assumptions: Assumptions,
     *,
     told: bool,
+    ends_count: bool,
 ) -> None:
     """Say how far others have to be of whom the request says nothing.
 
@@ -242,6 +243,7 @@ def no_others(
         rulebook: The rulebook.
         assumptions: Where it is noted.
         told: Whether the request says what stands near, if only that nothing does.
+        ends_count: Whether edges that are not given count at any distance.
     """
     if any(result.scope_limits for result in results):
         return
@@ -249,7 +251,9 @@ def no_others(
     # Nobody looks how deep others are that stand far off, so it is the deepest that the rulebook has.
     deepest = max(_of_any_mm(rulebook), rulebook.deepest_mm, embedment)
     depth_matters = fixing.fastener.simplified is None
-    reach = neighbour_reach(fixing, results) if depth_matters else NeighbourReach(0.0, 0.0, 0.0)
+    reach = NeighbourReach(0.0, 0.0, 0.0)
+    if depth_matters:
+        reach = neighbour_reach(fixing, results, ends_count=ends_count)
     at_edge = reach.at_edge_mm(1.0)
     code = AssumptionCode.NO_OTHER_NEIGHBOURS if told else AssumptionCode.NEIGHBOURS_NOT_GIVEN
     assumptions.add(

@@ -137,6 +137,9 @@ def test_leaving_out_the_end_of_a_narrow_member_lets_nothing_pass(ask: Ask) -> N
     less = ask(member=strip, load_cases=[LOAD | {"normal_kn": 0.0, "shear_x_kn": 2.0}])
     assert less["verdict"] == "verified"
     assert "edges_count_anywhere" in codes(less["assumptions"])
+    # Another anchor that stands nearer than 3·c'_1 = 3·200/1.5 mm of that end would take concrete of it.
+    [others] = [one for one in less["assumptions"] if one["code"] in {"neighbours_not_given", "no_other_neighbours"}]
+    assert others["figures"]["reach_at_edge_mm"] >= 3 * 200 / 1.5
     # What the group may carry ends there too.
     [anywhere] = [one["figures"]["utilisation"] for one in less["assumptions"] if one["code"] == "edges_count_anywhere"]
     assert anywhere > less["governing"]["utilisation"]
