@@ -32,6 +32,10 @@ class SheetLineCode(Code):
         "fixture_steel",
         _tick("Yield strength that the fixture's steel has at least.", "steel of the fixture"),
     )
+    ATTACHED_SECTION = (
+        "attached_section",
+        _tick("Least size of what stands on the fixture, which bends it the less.", "what stands on the fixture"),
+    )
     STAND_OFF = "stand_off", _tick("Greatest clear height under the fixture.", "clear height under the fixture")
     WASHER_CLAMPED = (
         "washer_clamped",

@@ -24,6 +24,7 @@ from service.site.as_built.measured import DECISIVE
 from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import Figure, FixingSheet
 from service.site.sheet.wording import Wording
+from service.verification import verify
 from service.verification.aborted_hole import least_distance
 from service.verification.refusal import RefusedRequest
 from service.words import Audience, Statement, catalogue
@@ -445,6 +446,15 @@ def test_the_set_depth_is_the_nominal_embedment_not_the_effective_one() -> None:
 def bought(name: str, kind: str) -> list[tuple[str, float | str]]:
     """Titles and quantities for three of a fixing."""
     return [(m.title, m.quantity.value) for m in made(name).sheet.materials if m.kind == kind]
+
+
+def test_what_stands_on_the_plate_is_a_condition_where_the_plate_was_checked() -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["fixture"] |= {"yield_mpa": 235, "attached_section": {"width_mm": 60, "depth_mm": 80}}
+    answer = verify(request, book())
+    sheet = make([Job(request, answer, book(), (), 1, "/fixings/0")]).sheet.fixings[0]
+    [line] = [line for line in sheet.on_site if line.code == "attached_section"]
+    assert "at least 60 mm (x) by 80 mm (y)" in line.text.replace("\u00a0", " ")
 
 
 def test_grout_is_a_condition_is_bought_is_written_down_and_hardens_before_the_torque() -> None:

@@ -113,6 +113,15 @@ def _fixture(work: Work) -> Iterator[Line]:
             strength=given,
             code=SheetLineCode.FIXTURE_STEEL,
         )
+        if work.source.fixing.fixture.attached_section is not None:
+            place = "#/request/fixture/attached_section"
+            yield tell(
+                "What stands on the fixture, dashed on the plan, is at least {width} (x) by {depth} (y) where it is "
+                "joined to it",
+                width=work.source.given("attached_width_mm", "mm", f"{place}/width_mm"),
+                depth=work.source.given("attached_depth_mm", "mm", f"{place}/depth_mm"),
+                code=SheetLineCode.ATTACHED_SECTION,
+            )
     if work.stand_off is not None:
         yield tell(
             "Clear height under the fixture no more than {height}", height=work.stand_off, code=SheetLineCode.STAND_OFF
