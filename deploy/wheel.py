@@ -11,7 +11,7 @@ from setuptools.command.build_py import build_py
 
 CARRIED = Path("service", "carried")
 SCHEMAS, RULES = Path("schemas"), Path("rules")
-RULEBOOK, REGISTER, SUSPENSIONS = (RULES / name for name in ("rulebook.json", "releases.json", "suspensions.json"))
+RULEBOOK, REGISTER, SUSPENSIONS = (RULES / name for name in ("rulebook.json", "register.json", "suspensions.json"))
 SIGNATURES = RULES / "signatures"
 # A wheel holds one version: earlier releases lie in the history of git, and what is said of them stays there too.
 LEFT_BEHIND = {RULES / "notes", SIGNATURES}

@@ -25,3 +25,13 @@ def shipped_rules() -> Rulebook:
 def shipped_shelf() -> Shelf:
     """All releases and the rules in the directory, read once likewise."""
     return open_shelf(RULES)
+
+
+FORMER = RULES.parent / "tests" / "records" / "register-before-2026-11-30.json"
+"""The releases that were served before the register began anew, packed: records of then replay by them."""
+
+
+@cache
+def former_shelf() -> Shelf:
+    """Those releases, read once likewise."""
+    return open_shelf(FORMER)

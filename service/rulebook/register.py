@@ -63,7 +63,7 @@ def of_document(register: Mapping[str, Any]) -> tuple[Entry, ...]:
     """Read a register.
 
     Args:
-        register: Content of releases.json, which passed its schema.
+        register: Content of register.json, which passed its schema.
 
     Returns:
         The releases, oldest first.

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 RULEBOOK = "rulebook.json"
 README = "README.md"
-REGISTER = "releases.json"
+REGISTER = "register.json"
 SUSPENSIONS = "suspensions.json"
 SIGNATURES = "signatures"
 NOTES = "notes"

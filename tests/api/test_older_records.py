@@ -4,10 +4,15 @@ import json
 from typing import Any
 
 import pytest
+from flask import Flask
+from werkzeug.test import TestResponse
 
+from service.api import create_app
 from service.contract.recorded import asked_today
 from service.verification.record import record_id
-from tests.api.holding import ROOT, HeldClient, errors_of
+from tests.api.conftest import TODAY
+from tests.api.holding import ROOT, Contract, HeldClient, errors_of
+from tests.shipped import FORMER
 
 FILE = ROOT / "tests" / "audit" / "records_of_version_1.json"
 KEPT = json.loads(FILE.read_text("utf-8"))["records"]
@@ -23,13 +28,26 @@ CALCULATED_OTHERWISE = {BELOW_FLOOR, "pulls on site", "outside the method", "fra
 clearance holes near an edge has figures; pressure bends a plate wherever it acts beyond what is attached."""
 
 
+@pytest.fixture(scope="module")
+def former() -> Flask:
+    """The service on the releases by which those records were made."""
+    return create_app(FORMER, clock=lambda: TODAY)
+
+
+@pytest.fixture
+def older(former: Flask, contract: Contract) -> HeldClient:
+    held = HeldClient(former, TestResponse, use_cookies=False)
+    held.contract = contract
+    return held
+
+
 def record_of(kept: dict[str, Any]) -> dict[str, Any]:
     return {"request": kept["request"], "answer": kept["answer"]}
 
 
 @pytest.mark.parametrize("kept", KEPT, ids=lambda kept: kept["name"])
-def test_it_replays(kept: dict[str, Any], client: HeldClient) -> None:
-    answer = client.post("/v1/replays", json=record_of(kept)).get_json()
+def test_it_replays(kept: dict[str, Any], older: HeldClient) -> None:
+    answer = older.post("/v1/replays", json=record_of(kept)).get_json()
     assert answer["outcome"] in (
         {"different"} if kept["name"] in CALCULATED_OTHERWISE else {"identical", "same_figures"}
     )
@@ -38,11 +56,11 @@ def test_it_replays(kept: dict[str, Any], client: HeldClient) -> None:
 
 
 @pytest.mark.parametrize("kept", VERIFIED, ids=lambda kept: kept["name"])
-def test_a_sheet_is_made_of_it_and_names_its_id(kept: dict[str, Any], client: HeldClient) -> None:
-    response = client.post("/v1/installation-sheets", json={"fixings": [record_of(kept)]})
+def test_a_sheet_is_made_of_it_and_names_its_id(kept: dict[str, Any], older: HeldClient) -> None:
+    response = older.post("/v1/installation-sheets", json={"fixings": [record_of(kept)]})
     if kept["name"] in CALCULATED_OTHERWISE:
         assert [error["code"] for error in errors_of(response)] == ["record_not_reproduced"]
-        anew = client.post("/v1/installation-sheets", json={"fixings": [asked_today(kept["request"])]})
+        anew = older.post("/v1/installation-sheets", json={"fixings": [asked_today(kept["request"])]})
         if kept["name"] == BELOW_FLOOR:
             assert "improve the site first" in errors_of(anew)[0]["detail"]
         else:
@@ -59,8 +77,8 @@ def test_a_sheet_is_made_of_it_and_names_its_id(kept: dict[str, Any], client: He
 
 
 @pytest.mark.parametrize("kept", VERIFIED, ids=lambda kept: kept["name"])
-def test_what_was_done_is_held_against_it(kept: dict[str, Any], client: HeldClient) -> None:
-    response = client.post("/v1/as-built-checks", json={"record": record_of(kept), "as_built": {"hole_cleaned": True}})
+def test_what_was_done_is_held_against_it(kept: dict[str, Any], older: HeldClient) -> None:
+    response = older.post("/v1/as-built-checks", json={"record": record_of(kept), "as_built": {"hole_cleaned": True}})
     if kept["name"] in CALCULATED_OTHERWISE:
         assert [error["code"] for error in errors_of(response)] == ["record_not_reproduced"]
         return

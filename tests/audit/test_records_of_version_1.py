@@ -17,7 +17,7 @@ from service.audit.records import Replay, read_record, replay_record
 from service.contract.replays import ANOTHER_ENGINE, NOT_MADE_HERE
 from service.rulebook.shelf import Shelf
 from service.verification.record import ENGINE
-from tests.shipped import shipped_shelf
+from tests.shipped import former_shelf
 
 KEPT = json.loads(Path(__file__).with_name("records_of_version_1.json").read_text("utf-8"))["records"]
 DAY = date(2026, 11, 25)
@@ -35,7 +35,7 @@ every_record = pytest.mark.parametrize("kept", KEPT, ids=lambda kept: kept["name
 
 @pytest.fixture(scope="module")
 def shelf() -> Shelf:
-    return shipped_shelf()
+    return former_shelf()
 
 
 def replayed(record: dict[str, Any], shelf: Shelf) -> Replay:

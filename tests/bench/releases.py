@@ -36,7 +36,7 @@ def git(repository: Path, *words: str) -> None:
 def history(directory: Path) -> tuple[Path, Path]:
     """Make a repository with thirty signed releases, each of another figure."""
     rules = directory / "repository" / "rules"
-    left_out = shutil.ignore_patterns("releases.json", "signatures", "notes")
+    left_out = shutil.ignore_patterns("register.json", "signatures", "notes")
     shutil.copytree(ROOT / "rules", rules, ignore=left_out)
     git(rules.parent, "init", "-q")
     key = directory / "key"
@@ -55,7 +55,7 @@ def history(directory: Path) -> tuple[Path, Path]:
         content = digest(read(rules).documents)
         entry = Entry(version, content, "2030-01-01", "bench", **who, signatory=SIGNATORY)
         entries.append(entry)
-        (rules / "releases.json").write_text(json.dumps({"releases": [asdict(one) for one in entries]}), "utf-8")
+        (rules / "register.json").write_text(json.dumps({"releases": [asdict(one) for one in entries]}), "utf-8")
         (rules / "signatures" / f"{version}.sig").write_bytes(sign(entry, key))
         git(rules.parent, "add", "-A")
         git(rules.parent, "commit", "-q", "-m", version)

@@ -108,7 +108,7 @@ def test_answers_are_those_of_the_checkout(
 def test_the_demonstration_is_one_release_and_says_where_the_others_are(installed: Path) -> None:
     listed = json.loads(told(installed, "releases", "--json"))
     assert [(release["version"], release["state"]) for release in listed["releases"]] == [(VERSION, "released")]
-    register = json.loads((ROOT / "rules" / "releases.json").read_text("utf-8"))["releases"]
+    register = json.loads((ROOT / "rules" / "register.json").read_text("utf-8"))["releases"]
     assert [listed["releases"][0][name] for name in register[-1]] == [*register[-1].values()]
     assert listed["faults"] == []
     assert "there is no git repository here" in listed["note"]

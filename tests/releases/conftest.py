@@ -107,9 +107,9 @@ class Company:
                 | changed
             )
         )
-        document = self.read("releases.json") if (self.rules / "releases.json").exists() else {"releases": []}
+        document = self.read("register.json") if (self.rules / "register.json").exists() else {"releases": []}
         document["releases"].append(asdict(entry))
-        self.write("releases.json", document)
+        self.write("register.json", document)
         if key is not None:
             self.put_signature(entry.version, sign(entry, self.key(key)))
         self.commit(f"Release {entry.version}")

@@ -75,7 +75,7 @@ def test_faulty_rules_are_not_taken_up_and_readiness_and_log_say_so(
 
 def test_faulty_register_leaves_everything_as_it_was(three: Company) -> None:
     app = create_app(three.rules, clock=lambda: DAY)
-    (three.rules / "releases.json").write_text('{"releases": 7}', "utf-8")
+    (three.rules / "register.json").write_text('{"releases": 7}', "utf-8")
     app.extensions[KEEPER].look()
     ready = app.test_client().get("/health/ready").get_json()
     assert ready["versions"] == ["2026.1.0", "2026.2.0", "2026.3.0"]
@@ -93,11 +93,11 @@ def test_unsigned_release_is_not_taken_up(three: Company) -> None:
 
 def test_mended_rules_are_taken_up_after_all(three: Company) -> None:
     keeper = keeper_of(three)
-    sound = (three.rules / "releases.json").read_bytes()
-    (three.rules / "releases.json").write_bytes(b"{")
+    sound = (three.rules / "register.json").read_bytes()
+    (three.rules / "register.json").write_bytes(b"{")
     assert keeper.look() is False
     assert keeper.serving.faults
-    (three.rules / "releases.json").write_bytes(sound)
+    (three.rules / "register.json").write_bytes(sound)
     assert keeper.look() is True
     assert keeper.serving.faults == ()
 
@@ -139,7 +139,7 @@ def test_suspended_family_is_listed_as_suspended_and_not_chosen(three: Company) 
 
 def test_emergency_stop_works_while_the_rules_are_in_disorder(three: Company) -> None:
     app = create_app(three.rules, clock=lambda: DAY)
-    (three.rules / "releases.json").write_text("{", "utf-8")
+    (three.rules / "register.json").write_text("{", "utf-8")
     stop(three)
     assert app.extensions[KEEPER].look() is True
     assert post(app.test_client(), three).get_json()["verdict"] == "not_verified"

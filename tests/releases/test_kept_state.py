@@ -133,9 +133,9 @@ def test_signature_out_of_reach_is_no_proof_and_a_removed_one_is(three: Company)
 
 def test_entry_of_the_register_altered_after_it_was_served_stops_answers(three: Company) -> None:
     keeper = Keeper(three.rules, None, lambda: DAY)
-    register = three.read("releases.json")
+    register = three.read("register.json")
     register["releases"][0]["approver"] = "somebody else"
-    three.write("releases.json", register)
+    three.write("register.json", register)
     assert keeper.look() is True
     assert keeper.serving.stopped
     assert [(fault.version, fault.code) for fault in keeper.serving.faults] == [("2026.1.0", "release_altered")]

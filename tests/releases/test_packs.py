@@ -38,7 +38,7 @@ SLIPS: dict[str, tuple[str, Any, str]] = {
     "suspension without a reason": ("suspensions/fasteners/0", {"family": "bolt"}, "the field reason is missing"),
     "suspensions of another type": ("suspensions/fasteners", "bolt", "suspensions.json#/fasteners: error [schema]"),
     "no suspensions": ("suspensions", None, "the part suspensions is no object"),
-    "register of another type": ("register/releases", 7, "register: releases.json#/releases: error [schema]"),
+    "register of another type": ("register/releases", 7, "register: register.json#/releases: error [schema]"),
     "entry without a digest": ("register/releases/0", {}, "the field digest is missing"),
     "signature that is no text": (f"signatures/{VERSION}", 7, f"signatures: the signature of {VERSION} is no text"),
     "release that is no object": (f"releases/{VERSION}", "files", f"releases: {VERSION}: it is no object with commit"),

@@ -44,7 +44,7 @@ def test_release_writes_register_signature_notes_commit_and_tag(
 ) -> None:
     assert release("2026.1.0", date="2026-01-15", signatory="head-of-structures", key=str(company.key("head"))) == 0
     assert "Released 2026.1.0, signed for head-of-structures." in capsys.readouterr().out
-    (entry,) = company.read("releases.json")["releases"]
+    (entry,) = company.read("register.json")["releases"]
     assert (entry["version"], entry["date"], entry["author"]) == ("2026.1.0", "2026-01-15", "Rules Editor")
     assert "The first release: 5 families, 1 reference fixings." in (company.rules / "notes/2026.1.0.md").read_text()
     assert company.git("status", "--porcelain") == ""
@@ -98,7 +98,7 @@ def test_missing_checker_or_approver_stands_against_it(
 ) -> None:
     assert release("2026.1.0", **{lacking: ""}) == 1
     assert words in capsys.readouterr().err
-    assert not (company.rules / "releases.json").exists()
+    assert not (company.rules / "register.json").exists()
 
 
 def test_checker_does_not_approve(
@@ -211,10 +211,10 @@ def test_list_proves_every_release(three: Company, capsys: pytest.CaptureFixture
 def test_list_finds_an_entry_that_was_changed_or_taken_away_afterwards(
     three: Company, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    document = three.read("releases.json")
+    document = three.read("register.json")
     document["releases"][1]["approver"] = "somebody else"
     del document["releases"][0]
-    three.write("releases.json", document)
+    three.write("register.json", document)
     (three.rules / "signatures" / "2026.1.0.sig").unlink()
     three.commit("Rewrite the past")
     assert main(["--rules", str(three.rules), "releases", "--json"]) == 1

@@ -82,9 +82,9 @@ def test_proposal_that_the_checker_refuses_is_told(company: Company, review: Rev
 
 def test_entry_of_the_register_that_was_edited_stands_against_the_proposal(three: Company, review: Review) -> None:
     three.git("checkout", "-q", "-b", "proposal")
-    document = three.read("releases.json")
+    document = three.read("register.json")
     document["releases"][1]["reason"] = "Nothing"
-    three.write("releases.json", document)
+    three.write("register.json", document)
     three.commit("Quietly")
     three.git("checkout", "-q", "main")
     assert review(three, "main", "proposal").returncode == 1
@@ -122,9 +122,9 @@ def test_suspension_that_is_lifted_stands_at_the_top(company: Company, review: R
 
 def test_entry_of_the_register_that_was_taken_out_stands_against_the_proposal(three: Company, review: Review) -> None:
     three.git("checkout", "-q", "-b", "proposal")
-    document = three.read("releases.json")
+    document = three.read("register.json")
     del document["releases"][1]
-    three.write("releases.json", document)
+    three.write("register.json", document)
     (three.rules / "signatures" / "2026.2.0.sig").unlink()
     three.commit("Quietly")
     three.git("checkout", "-q", "main")

@@ -113,9 +113,9 @@ def test_signature_copied_from_another_version_is_found_out(three: Company) -> N
     ("field", "value"), [("approver", "somebody else"), ("reason", "another"), ("date", "2026-02-02")]
 )
 def test_entry_of_the_register_edited_after_signing_is_found_out(three: Company, field: str, value: str) -> None:
-    document = three.read("releases.json")
+    document = three.read("register.json")
     document["releases"][2][field] = value
-    three.write("releases.json", document)
+    three.write("register.json", document)
     assert refused(open_shelf(three.rules, three.signers("head"))) == {"2026.3.0": "signature_not_valid"}
 
 
@@ -147,9 +147,9 @@ def test_rules_edited_after_their_release_do_not_start_where_the_release_is_lost
 
 
 def test_digest_that_no_content_has_is_not_served(three: Company) -> None:
-    document = three.read("releases.json")
+    document = three.read("register.json")
     document["releases"][0]["digest"] = "sha256:" + "0" * 64
-    three.write("releases.json", document)
+    three.write("register.json", document)
     shelf = open_shelf(three.rules)
     assert refused(shelf) == {"2026.1.0": "content_not_found"}
     assert "no commit in this repository's history or tags holds rules with that digest" in shelf.faults[0].detail
@@ -214,10 +214,10 @@ def test_release_merged_from_a_branch_is_found(company: Company) -> None:
     company.git("merge", "-q", "-s", "ours", "-m", "Merge the proposal", "proposal")
     company.git("checkout", "-q", "proposal")
     company.register("head")
-    entry = company.read("releases.json")
+    entry = company.read("register.json")
     signature = company.signature("2026.2.0")
     company.git("checkout", "-q", "main")
-    company.write("releases.json", entry)
+    company.write("register.json", entry)
     company.put_signature("2026.2.0", signature)
     company.commit("Take the release over")
     shelf = open_shelf(company.rules, company.signers("head"))
@@ -262,11 +262,11 @@ def test_release_whose_rules_are_invalid_is_not_served(company: Company) -> None
     # Released although the checker would have refused it: the resistance exceeds what the steel can give.
     company.change("families/bolt.json", "#/sizes/M12/steel/tension_kn", 500)
     company.version("2026.2.0", 20)
-    entry = company.read("releases.json")
+    entry = company.read("register.json")
     entry["releases"].append(
         entry["releases"][0] | {"version": "2026.2.0", "digest": digest(read(company.rules).documents)}
     )
-    company.write("releases.json", entry)
+    company.write("register.json", entry)
     company.commit("Release 2026.2.0")
     company.git("revert", "--no-edit", "HEAD~1")
     company.change("rulebook.json", "#/version", "2026.3.0")

@@ -188,7 +188,7 @@ def test_slip_in_a_name_is_not_lifted_by_new_workers(service: Service) -> None:
 
 
 def test_stop_made_while_the_rules_are_in_disorder_outlives_its_workers(service: Service) -> None:
-    (service.company.rules / "releases.json").write_text("{", "utf-8")
+    (service.company.rules / "register.json").write_text("{", "utf-8")
     suspended(service)
     (service.company.rules / "suspensions.json").write_text("{", "utf-8")
     time.sleep(0.5)
@@ -202,7 +202,7 @@ def test_release_taken_up_since_the_start_is_served_by_new_workers_when_the_regi
     service.company.version("2026.4.0", 22)
     service.company.register()
     service.everywhere(lambda: service.versions(1) == {"2026.4.0"})
-    (service.company.rules / "releases.json").write_text("{", "utf-8")
+    (service.company.rules / "register.json").write_text("{", "utf-8")
     service.everywhere(lambda: degraded(service))
     service.kill_workers()
     assert service.versions() == {"2026.4.0"}
@@ -222,13 +222,13 @@ def test_rules_directory_that_moved_leaves_all_as_it_was(service: Service, chang
 @pytest.mark.parametrize("removed", ["suspensions.json", "the newest release"])
 def test_proven_removal_stops_answers_in_old_and_new_workers_until_it_is_mended(service: Service, removed: str) -> None:
     suspended(service)
-    sound = {file: (service.company.rules / file).read_bytes() for file in ("suspensions.json", "releases.json")}
+    sound = {file: (service.company.rules / file).read_bytes() for file in ("suspensions.json", "register.json")}
     if removed == "suspensions.json":
         (service.company.rules / removed).unlink()
     else:
-        register = service.company.read("releases.json")
+        register = service.company.read("register.json")
         register["releases"].pop()
-        service.company.write("releases.json", register)
+        service.company.write("register.json", register)
     service.everywhere(lambda: service.readiness()[0] == 503)
     service.kill_workers()
     assert service.verdicts() == {"503"}
