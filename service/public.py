@@ -80,7 +80,7 @@ def verify(request: Mapping[str, Any], rulebook: Shelf) -> dict[str, Any]:
     >>> answer = verify(
     ...     {
     ...         "assessed_on": "2026-11-25",
-    ...         "fastener": {"family": "bolt-expansion-zinc", "size": "M12", "embedment_mm": 70},
+    ...         "fastener": {"family": "bolt-expansion-zinc", "size": "M12", "embedment_mm": 75},
     ...         "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 200},
     ...         "positions": [{"x_mm": 0, "y_mm": 0}],
     ...         "fixture": {"width_mm": 100, "depth_mm": 100, "thickness_mm": 8},

@@ -110,7 +110,7 @@ EXAMPLES: Mapping[int, tuple[tuple[Fault, ...], str | None]] = {
     ),
     406: ((), "The answer can be given as application/json."),
     409: (
-        (_over("pull_out", 1.03972), _over("splitting", 1.03041), _over("interaction_concrete", 1.03972)),
+        (_over("pull_out", 1.03664), _over("interaction_concrete", 1.03664)),
         NO_SHEET,
     ),
     422: (

@@ -465,7 +465,7 @@ HANGERS_AND_PLINTH: dict[str, Any] = {
         {
             "assessed_on": "2026-11-25",
             "fixing_reference": "PS4-valve-004",
-            "fastener": {"family": "bonded-rod-hybrid-fast", "size": "M12", "embedment_mm": 110},
+            "fastener": {"family": "bonded-rod-hybrid-fast", "size": "M12", "embedment_mm": 111},
             "member": {"strength_class": "C30/37", "state": "cracked", "thickness_mm": 400},
             "positions": [{"x_mm": x, "y_mm": y} for y in (-80, 80) for x in (-80, 80)],
             "fixture": {"width_mm": 240, "depth_mm": 240, "thickness_mm": 15},
@@ -476,7 +476,7 @@ HANGERS_AND_PLINTH: dict[str, Any] = {
         {
             "assessed_on": "2026-11-25",
             "fixing_reference": "PS4-pipe-021",
-            "fastener": {"family": "screw-zinc", "size": "8", "embedment_mm": 52},
+            "fastener": {"family": "screw-zinc", "size": "8", "embedment_mm": 55},
             "member": {"strength_class": "C30/37", "thickness_mm": 200},
             "positions": [{"x_mm": -60, "y_mm": 0}, {"x_mm": 60, "y_mm": 0}],
             "fixture": {"width_mm": 180, "depth_mm": 80, "thickness_mm": 8},

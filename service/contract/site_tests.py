@@ -743,7 +743,7 @@ GAUGE: dict[str, Any] = {
         {"reading_bar": 300, "load_kn": 60.5},
     ],
 }
-BOLT: dict[str, Any] = {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70}
+BOLT: dict[str, Any] = {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75}
 LOTS: dict[str, Any] = {
     "gauge": GAUGE,
     "lots": [

@@ -151,7 +151,7 @@ GUARDRAIL_POST: dict[str, Any] = {
     "rulebook": "2026.7.0",
     "assessed_on": "2026-11-25",
     "fixing_reference": "PS4-rail-017",
-    "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70, "length_mm": None},
+    "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75, "length_mm": None},
     "member": MEMBER,
     "positions": [{"x_mm": x, "y_mm": y} for y in (-75, 75) for x in (-75, 75)],
     "fixture": FIXTURE,
@@ -163,7 +163,7 @@ GUARDRAIL_POST: dict[str, Any] = {
 
 
 LEAST_GIVEN: dict[str, Any] = {
-    "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+    "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
     "member": {"thickness_mm": 200},
     "positions": [{"x_mm": 0, "y_mm": 0}],
     "fixture": {"width_mm": 100, "depth_mm": 100},

@@ -19,7 +19,7 @@ def record(client: HeldClient, guardrail_post: dict[str, Any]) -> dict[str, Any]
     return {"request": guardrail_post, "answer": client.post(VERIFICATIONS, json=guardrail_post).get_json()}
 
 
-SHOWN = {"torque_nm": 50, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 82}
+SHOWN = {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
 
 
 def check(client: HeldClient, record: Any, **done: Any) -> Any:
@@ -43,7 +43,7 @@ def test_nothing_said_is_not_shown(client: HeldClient, record: dict[str, Any]) -
 def test_the_new_record_is_one_and_may_be_checked_again(client: HeldClient, record: dict[str, Any]) -> None:
     first = check(client, record, moved=[{"number": 1, "x_mm": -85, "y_mm": -75}], **SHOWN).get_json()
     assert client.post("/v1/replays", json=first["record"]).get_json()["outcome"] == "identical"
-    second = check(client, first["record"], torque_nm=50).get_json()
+    second = check(client, first["record"], torque_nm=52).get_json()
     assert second["came_from_record"] == first["record"]["answer"]["record"]["id"]
     sheet = client.post("/v1/installation-sheets", json={"fixings": [second["record"]]})
     assert sheet.status_code == 200

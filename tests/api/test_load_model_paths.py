@@ -76,7 +76,7 @@ def test_load_cases_post_back_to_a_verification_and_a_sizing(
     found = client.post(f"{PATH}/{model}", json=value).get_json()
     rest = {"member": {"thickness_mm": 300}, "fixture": {"width_mm": 400, "depth_mm": 400}}
     four = [{"x_mm": x, "y_mm": y} for x in (-150, 150) for y in (-150, 150)]
-    fastener = {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70}
+    fastener = {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75}
     used = {}
     for part in ("load_cases", "actions"):
         if found[part]:

@@ -55,6 +55,8 @@ def test_an_entry_that_goes_or_comes_counts_as_neither_safer_nor_less_safe(table
         ("machines/reciprocating/dynamic_factor", 2.5, "safer"),
         ("continuous_rail/factor", 1.1, "less_safe"),
         ("continuous_rail", REMOVED, "depends_on_the_fixing"),
+        ("longest_pipe_span/span_mm", 3000, "less_safe"),
+        ("longest_pipe_span/span_mm", 6000, "safer"),
         ("holding_down/factor", 1.0, "less_safe"),
         ("holding_down/factor", 0.8, "safer"),
         ("holding_down", REMOVED, "depends_on_the_fixing"),

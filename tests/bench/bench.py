@@ -51,7 +51,7 @@ def four_fasteners() -> dict[str, Any]:
     """Four fasteners, one edge, normal force, shear and moment together."""
     return {
         "assessed_on": "2026-11-25",
-        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
         "member": {
             "strength_class": "C25/30",
             "state": "cracked",

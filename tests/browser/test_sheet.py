@@ -172,7 +172,7 @@ PLATE = """() => {
 
 def large_plate(**edges: float) -> str:
     request = fixing(
-        ("bonded-rod-hybrid-fast", "M16", 125), [(x, y) for y in (-350, 350) for x in (-600, 600)],
+        ("bonded-rod-hybrid-fast", "M16", 148), [(x, y) for y in (-350, 350) for x in (-600, 600)],
         {"width_mm": 1400, "depth_mm": 900, "thickness_mm": 25}, (10, 0), {"temperature_range": "I"},
         {"thickness_mm": 500, "edges": edges},
     )  # fmt: skip
@@ -219,7 +219,7 @@ def test_a_drawing_reads_out_title_and_description(desk: Desk) -> None:
     words = [desk.page.locator(f"#{name}").text_content() or "" for name in names]
     assert svg.get_attribute("role") == "img"
     assert words[0] == "Installation sheet"
-    assert "Holes Ø12 mm, 95 mm deep." in words[1]
+    assert "Holes Ø12 mm, 97 mm deep." in words[1]
     assert "Nearest fastener to the edge at side B (right of the plan): 125 mm." in words[1]
 
 
@@ -377,5 +377,5 @@ def test_cautions_and_conditions_stand_before_what_is_drilled(served: Watched) -
 
 def test_the_temperature_given_marks_its_row(served: Watched) -> None:
     assert served.page.locator("td.holds").all_text_contents() == [
-        "from 10\u00a0°C to under 20\u00a0°C", "8\u00a0min", "above 10\u00a0°C to 20\u00a0°C", "90\u00a0min",
+        "from 10\u00a0°C to under 20\u00a0°C", "9\u00a0min", "above 10\u00a0°C to 20\u00a0°C", "2\u00a0h\u00a015\u00a0min",
     ]  # fmt: skip

@@ -66,7 +66,7 @@ def test_a_verified_fixing_is_told_in_words_and_exits_0(capsys: pytest.CaptureFi
     assert main(["verify", str(EXAMPLE / "verification.json"), "--rules", str(RULES)]) == 0
     out = capsys.readouterr().out
     assert out.startswith("verified: passes its checks")
-    assert "Through-bolt with expansion clip, stainless steel, size M12, set depth (h_nom) 82 mm, h_ef 70 mm" in out
+    assert "Through-bolt with expansion clip, stainless steel, size M12, set depth (h_nom) 87 mm, h_ef 75 mm" in out
     assert "concrete edge, edge x plus" in out
     assert "requirements are met" in out
     assert "Demonstration rulebook: every fastener figure is invented" in out
@@ -140,7 +140,7 @@ def test_below_the_floor_of_the_site_that_is_the_headline(tmp_path: Path, capsys
     """Of a bonded rod on a site that nobody knows anything about."""
     headline = "No answer yet: improve the site first."
     request = example("verification", site={})
-    request["fastener"] = {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 110}
+    request["fastener"] = {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 111}
     assert main(["verify", written(tmp_path, request), "--rules", str(RULES)]) == 1
     assert capsys.readouterr().out.startswith(headline)
     offered = example("sizing", site={}, limits={"mechanisms": ["bonded"]})

@@ -28,7 +28,7 @@ HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 SIZING = ROOT / "deploy" / "example" / "sizing.json"
 BARE: dict[str, Any] = {
-    "fastener": {"family": "screw-zinc", "size": "8", "embedment_mm": 52},
+    "fastener": {"family": "screw-zinc", "size": "8", "embedment_mm": 55},
     "member": {"thickness_mm": 200},
     "fixture": {"width_mm": 180, "depth_mm": 80},
     "positions": [{"x_mm": 0, "y_mm": 0}],

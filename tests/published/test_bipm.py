@@ -18,7 +18,7 @@ def test_permissible_mass_hangs_by_standard_gravity() -> None:
     """Source: BIPM SI Brochure: 1 kN holds 101.972 kg."""
     request = {
         "assessed_on": "2026-11-25",
-        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
         "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 250},
         "positions": [{"x_mm": 0, "y_mm": 0}],
         "fixture": {"width_mm": 100, "depth_mm": 100, "thickness_mm": 10},

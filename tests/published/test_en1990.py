@@ -27,7 +27,7 @@ def test_characteristic_load_case(share: float, unfavourable: float, favourable:
     """Source: EN 1990, by hand: each component times γ_G·p + γ_Q·(1 − p), with both factors on the permanent part."""
     request = {
         "assessed_on": "2026-11-25",
-        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
         "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 250},
         "positions": [{"x_mm": 0, "y_mm": 0}],
         "fixture": {"width_mm": 100, "depth_mm": 100, "thickness_mm": 10},

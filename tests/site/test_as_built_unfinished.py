@@ -89,15 +89,15 @@ def test_of_none_that_stands_nothing_is_checked() -> None:
 
 
 def test_the_shortest_decides_whether_its_nut_finds_thread() -> None:
-    """The stainless M12 of the family's file: 115 mm clamps as much as the record needs, 95 mm does not."""
+    """The stainless M12 of the family's file: 120 mm clamps as much as the record needs, a shorter one does not."""
     rail = REQUESTS["guardrail"]
-    rows = book().families["bolt-expansion-stainless"]["sizes"]["M12"]["embedments"]["70"]["lengths"]
+    rows = book().families["bolt-expansion-stainless"]["sizes"]["M12"]["embedments"]["75"]["lengths"]
     ordered = verify(rail, book())["fastener"]["length_mm"]
     clamped = float(rail["fixture"]["thickness_mm"])
     shorter = [row["length_mm"] for row in rows if row["fixture_thickness_max_mm"] < clamped]
     longer = [row["length_mm"] for row in rows if row["length_mm"] > ordered]
     assert longer
-    set_and_tight = {"torque_nm": 50, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 82}
+    set_and_tight = {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
     one_long = only_said(rail, **set_and_tight, other_lengths=[{"number": 3, "length_mm": longer[0]}])
     assert one_long["verdict"] == "verified"
     request = one_long["record"]["request"]
@@ -115,7 +115,7 @@ def test_the_longest_decides_what_its_hole_leaves_of_the_member() -> None:
     request = {**REQUESTS["screw near a corner"], "positions": [{"x_mm": 0, "y_mm": 0}, {"x_mm": 0, "y_mm": 120}]}
     request |= {"fixture": {"width_mm": 80, "depth_mm": 300, "centre": {"x_mm": 0, "y_mm": 60}, "thickness_mm": 10}}
     request |= {"load_cases": [{**request["load_cases"][0], "normal_kn": 0.5, "shear_x_kn": 0.2}]}
-    row = book().families["screw-zinc"]["sizes"]["10"]["embedments"]["67"]
+    row = book().families["screw-zinc"]["sizes"]["10"]["embedments"]["69"]
     ordered = verify(request, book())["fastener"]["length_mm"]
     longest = max(entry["length_mm"] for entry in row["lengths"])
     assert longest > ordered + 5
@@ -130,9 +130,9 @@ def test_the_longest_decides_what_its_hole_leaves_of_the_member() -> None:
 def test_lengths_of_a_record_count_in_the_next_check() -> None:
     rail = REQUESTS["guardrail"]
     ordered = verify(rail, book())["fastener"]["length_mm"]
-    rows = book().families["bolt-expansion-stainless"]["sizes"]["M12"]["embedments"]["70"]["lengths"]
+    rows = book().families["bolt-expansion-stainless"]["sizes"]["M12"]["embedments"]["75"]["lengths"]
     longer = min(row["length_mm"] for row in rows if row["length_mm"] > ordered)
-    measured = {"torque_nm": 50, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 82}
+    measured = {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
     first = only_said(rail, **measured, length_mm=longer, other_lengths=[{"number": 3, "length_mm": ordered}])
     assert first["verdict"] == "verified"
     most = max(row["fixture_thickness_max_mm"] for row in rows if row["length_mm"] == ordered)

@@ -28,7 +28,7 @@ PIPE = {"surface": "wall", "axis_off_surface_mm": 100, "mass_per_metre_kg": 100 
 
 
 def with_longest_span(span_mm: float | None) -> Rulebook:
-    """Our rules with another longest span of pipes, or, as up to 2026.7.0, with none."""
+    """Our rules with another longest span of pipes, or, as up to 2026.6.0, with none."""
     group = {name: entry for name, entry in RULEBOOK.factors["load-models"].items() if name != "longest_pipe_span"}
     if span_mm is not None:
         source = {"document": "a test", "table": "none", "transcribed_by": "one", "checked_by": "another"}

@@ -32,7 +32,7 @@ def verified(inputs: dict[str, Any]) -> tuple[list[dict[str, Any]], list[dict[st
     found = load_cases("guardrail_post", inputs | {"assessed_on": "2026-11-25"}, RULEBOOK)
     request = {
         "assessed_on": "2026-11-25",
-        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
         "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 300},
         "positions": [{"x_mm": x, "y_mm": y} for x in (-75, 75) for y in (-75, 75)],
         "fixture": {"width_mm": 220, "depth_mm": 220, "thickness_mm": 15},
@@ -89,7 +89,7 @@ def utilisation(inputs: dict[str, Any]) -> float:
     found = load_cases("machine_base", inputs | {"assessed_on": "2026-11-25"}, RULEBOOK)
     request = {
         "assessed_on": "2026-11-25",
-        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
         "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 300},
         "positions": [{"x_mm": x, "y_mm": y} for x in (-300, 300) for y in (-60, 60)],
         "fixture": {"width_mm": 700, "depth_mm": 200, "thickness_mm": 20},
@@ -107,8 +107,8 @@ def test_a_push_of_ten_newtons_never_helps_a_machine_to_stand(direction: str) ->
     assert utilisation(machine | push) >= utilisation(machine)
 
 
-BOLT = {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70}
-RESIN = {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 110}
+BOLT = {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75}
+RESIN = {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 111}
 
 
 @pytest.mark.parametrize(

@@ -19,12 +19,12 @@ from tests.site.test_as_built import checked, only_said
 
 SVG = "http://www.w3.org/2000/svg"
 PLATE = fixing(
-    ("bolt-expansion-zinc", "M12", 70), square(150), {"width_mm": 400, "depth_mm": 400, "thickness_mm": 15}, (4, 1),
+    ("bolt-expansion-zinc", "M12", 75), square(150), {"width_mm": 400, "depth_mm": 400, "thickness_mm": 15}, (4, 1),
     None, {"thickness_mm": 300},
 )  # fmt: skip
 """Four bolts far from any edge: 1 and 2 below on the plan, 3 and 4 above, 300 mm apart."""
 BAR_MET = {"x_mm": 150, "y_mm": 150, "depth_mm": 20, "diameter_mm": 12, "refilled": True}
-MEASURED = {"torque_nm": 55, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 82}
+MEASURED = {"torque_nm": 57, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
 AXES = "x to the right and y upwards on the plan"
 MOVED = {"moved": [{"number": 4, "x_mm": 110, "y_mm": 150}], "aborted_holes": [BAR_MET], "clearance": "normal"}
 
@@ -197,11 +197,11 @@ def test_only_what_is_still_to_be_set_is_ordered_drilled_and_asked() -> None:
     assert f"Still to be found out of what stands, and written in the form: {left}" in told
     assert [place.stands for place in sheet.places] == [True, True, True, False]
     known = " ".join(line.text for line in sheet.as_built.known) if sheet.as_built else ""
-    assert "set depth 82 mm and torque 55 N·m" in known
+    assert "set depth 87 mm and torque 57 N·m" in known
 
 
 def test_what_nobody_has_tightened_is_still_to_be_tightened() -> None:
-    answer = only_said(PLATE, nominal_embedment_mm=82, **MOVED, to_set_numbers=[4])
+    answer = only_said(PLATE, nominal_embedment_mm=87, **MOVED, to_set_numbers=[4])
     [sheet] = sheet_made(answer["record"]).sheet.fixings
     assert asked(sheet)["Torque read (N·m)"] == (1, 2, 3, 4)
     assert "do not tighten it again" not in box(sheet)
@@ -227,10 +227,10 @@ def test_numbers_are_those_of_the_first_sheet() -> None:
 
 def test_another_length_is_told_and_each_fastener_has_a_line_for_its_own() -> None:
     rail = REQUESTS["guardrail"]
-    rows = book().families["bolt-expansion-stainless"]["sizes"]["M12"]["embedments"]["70"]["lengths"]
+    rows = book().families["bolt-expansion-stainless"]["sizes"]["M12"]["embedments"]["75"]["lengths"]
     usual = verify(rail, book())["fastener"]["length_mm"]
     longer = min(row["length_mm"] for row in rows if row["length_mm"] > usual)
-    tight = {"torque_nm": 50, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 82}
+    tight = {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
     answer = only_said(rail, **tight, other_lengths=[{"number": 3, "length_mm": longer}])
     told = box(sheet_made(answer["record"]).sheet.fixings[0])
     assert f"Fastener 3 is {longer:g} mm long, where the others are {usual:g} mm" in told
@@ -268,14 +268,14 @@ def test_of_every_kind_only_the_last_is_left_to_do(name: str) -> None:
 
 
 def test_what_was_set_less_deep_has_a_sheet_as_long_as_no_more_of_it_is_to_be_set() -> None:
-    """The length of the record is not listed for the embedment that counts now, 50 mm, and its thread serves."""
+    """The length of the record is not listed for the embedment that counts now, 57 mm, and its thread serves."""
     rail = REQUESTS["guardrail"]
-    shallow = {"torque_nm": 50, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 74}
+    shallow = {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 79}
     done = only_said(rail, **shallow)
-    assert done["record"]["request"]["fastener"]["embedment_mm"] == 50
+    assert done["record"]["request"]["fastener"]["embedment_mm"] == 57
     sheet = sheet_made(done["record"]).sheet.fixings[0]
     assert sheet.as_built is not None
-    assert "set depth 74 mm" in " ".join(line.text for line in sheet.as_built.known)
+    assert "set depth 79 mm" in " ".join(line.text for line in sheet.as_built.known)
     one_left = only_said(rail, **shallow, to_set_numbers=[2])
     assert one_left["record"] is not None
     with pytest.raises(NoSheet, match="size new fasteners anew"):

@@ -26,7 +26,7 @@ def fixing(found: dict[str, Any], loads: str = "load_cases") -> dict[str, Any]:
     return {
         "rulebook": BOOK.version,
         "assessed_on": "2026-11-30",
-        "fastener": {"family": "bolt-expansion-stainless", "size": "M16", "embedment_mm": 85},
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M16", "embedment_mm": 100},
         "member": {"strength_class": "C30/37", "state": "cracked", "thickness_mm": 400},
         "positions": [{"x_mm": x, "y_mm": y} for x in (-150, 150) for y in (-150, 150)],
         "fixture": {"width_mm": 400, "depth_mm": 400, "thickness_mm": 25},

@@ -76,7 +76,7 @@ CASES: dict[str, dict[str, Any]] = {
     "weak grout": changed("slow resin in a wet hole, grouted", fixture={"grout": {"thickness_mm": 6}})
     | {"load_cases": LIGHT},
     "bolts on grout": fixing(
-        ("bolt-expansion-stainless", "M16", 85), [(-200, -200), (200, 200), (-200, 200), (200, -200)],
+        ("bolt-expansion-stainless", "M16", 100), [(-200, -200), (200, 200), (-200, 200), (200, -200)],
         {"width_mm": 600, "depth_mm": 600, "thickness_mm": 20, "grout": {"thickness_mm": 30, "strength_mpa": 45}},
         (6, 0), {"exposure": "external"}, {"thickness_mm": 500},
     ),

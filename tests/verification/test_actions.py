@@ -21,7 +21,7 @@ BOOK = shipped_rules()
 FEW = settings(max_examples=25, deadline=None)
 FIXING: dict[str, Any] = {
     "assessed_on": "2026-11-30",
-    "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+    "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
     "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 250, "edges": {"x_plus_mm": 300}},
     "positions": [{"x_mm": x, "y_mm": 0} for x in (-75, 75)],
     "fixture": {"width_mm": 250, "depth_mm": 100, "thickness_mm": 15},
@@ -35,7 +35,7 @@ FIXING: dict[str, Any] = {
     "use": {"exposure": "external", "hole": "dry", "overhead": False},
 }
 ROD: dict[str, Any] = {
-    "fastener": {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 110},
+    "fastener": {"family": "bonded-rod-epoxy-slow", "size": "M12", "embedment_mm": 111},
     "use": FIXING["use"] | {"temperature_range": "I", "exposure": "dry_internal"},
 }
 WEIGHT: dict[str, Any] = {"name": "weight", "kind": "permanent", "normal_kn": 5}

@@ -11,7 +11,7 @@ from service.sizing import size
 from service.verification import verify
 from tests.verification.conftest import Request
 
-ROD = {"family": "bonded-rod-epoxy-slow", "size": "M16", "embedment_mm": 125}
+ROD = {"family": "bonded-rod-epoxy-slow", "size": "M16", "embedment_mm": 148}
 PULL = {"name": "hanger", "normal_kn": 8, "sustained_share": 0.5}
 
 
@@ -73,7 +73,7 @@ def test_what_is_set_through_a_plate_needs_one(bare: Request, rulebook: Rulebook
     answer = verify(bare | {"fastener": request_body["fastener"]}, rulebook)
     assert "set_through_plate" in [asked["code"] for asked in answer["requirements"] if not asked["met"]]
     assert answer["checks"] == []
-    stud = {"family": "headed-stud", "size": "16", "embedment_mm": 100}
+    stud = {"family": "headed-stud", "size": "16", "embedment_mm": 91}
     welded = verify(bare | {"fastener": stud}, rulebook)
     assert "set_through_plate" in [asked["code"] for asked in welded["requirements"] if not asked["met"]]
 

@@ -31,7 +31,7 @@ def eyebolt(
 ) -> dict[str, Any]:
     """The answer for an eyebolt under a slab that is shown to be uncracked."""
     answer: dict[str, Any] = ask(
-        fastener={"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 50, "length_mm": None},
+        fastener={"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 55, "length_mm": None},
         member={"thickness_mm": 200, "state": "uncracked", "edges": {}},
         positions=[{"x_mm": 0, "y_mm": 0}],
         fixture={"width_mm": 40, "depth_mm": 40, "thickness_mm": None},
@@ -106,7 +106,7 @@ def test_rules_that_exclude_no_use_still_keep_non_structural_families_from_peopl
     earlier = replace(rulebook, families={**rulebook.families, "nylon-frame-fixing": family})
     for consequence in (*HARM, None):
         body = request_body | {
-            "fastener": {"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 70},
+            "fastener": {"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 72},
             "load_cases": [LOAD | {"normal_kn": 0.1}],
             "use": {"exposure": "dry_internal", "structural": False, "redundancy": SHARED, "consequence": consequence},
         }
@@ -170,7 +170,7 @@ def test_a_guardrail_is_not_held_by_one_shallow_drop_in_after_an_honest_no_to_st
     found = loads("guardrail_post", rulebook, **EXAMPLES["guardrail_post"]["quay_edge"]["value"])
     assert found["use"] == {"consequence": ["fall_protection"]}
     answer = ask(
-        fastener={"family": "drop-in-shallow-zinc", "size": "M6", "embedment_mm": 30, "length_mm": None},
+        fastener={"family": "drop-in-shallow-zinc", "size": "M6", "embedment_mm": 31, "length_mm": None},
         positions=[{"x_mm": 0, "y_mm": 0}],
         load_cases=[LOAD | {"normal_kn": 0.1}],
         use={"exposure": "dry_internal", "structural": False, "redundancy": SHARED} | found["use"],

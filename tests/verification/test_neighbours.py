@@ -23,7 +23,7 @@ from service.verification.refusal import RefusedRequest
 from tests.verification.conftest import Ask, Request
 
 NEAR = {"x_mm": -200, "y_mm": 75}
-"""125 mm from the nearest bolt of the guardrail post, of which s_cr,N is 210 and s_cr,sp 280 mm."""
+"""125 mm from the nearest bolt of the guardrail post, of which s_cr,N is 225 and s_cr,sp 285 mm."""
 
 
 @pytest.fixture
@@ -50,16 +50,16 @@ def codes(answer: Mapping[str, Any]) -> set[str]:
 
 
 def test_left_out_says_how_far_others_have_to_be(post: Ask, rulebook: Rulebook) -> None:
-    # s_cr,sp 280 mm of ours, and of one that is as deep as any of the rulebook.
+    # s_cr,sp 285 mm of ours, and of one that is as deep as any of the rulebook.
     rows = [row for family in rulebook.families.values() for size in family["sizes"].values()
             for row in size["embedments"].values()]  # fmt: skip
     deepest = max(row["depth"]["effective_mm"] for row in rows)
     assert deepest > rulebook.document["unknown"]["neighbour_embedment_mm"]
     said_of_it = said(post(), "assumptions", "neighbours_not_given")
-    # Of one that is known to be no deeper than our 70 mm the square is as large as ours; c_1 is 125 mm.
+    # Of one that is known to be no deeper than our 75 mm the square is as large as ours; c_1 is 125 mm.
     assert said_of_it["figures"] == {
-        "reach_mm": math.ceil(280 * (1 + deepest / 70) / 2), "reach_at_edge_mm": 375,
-        "reach_no_deeper_mm": 280, "no_deeper_mm": 70,
+        "reach_mm": math.ceil(285 * (1 + deepest / 75) / 2), "reach_at_edge_mm": 375,
+        "reach_no_deeper_mm": 285, "no_deeper_mm": 75,
     }  # fmt: skip
     assert said_of_it["pointer"] == "#/neighbours"
     # c_1 of the row at the edge is 255 mm: bodies of 3·255 mm reach farther.
@@ -73,7 +73,7 @@ def test_left_out_says_how_far_others_have_to_be(post: Ask, rulebook: Rulebook) 
 
 @pytest.mark.parametrize(
     ("apart", "depth", "told"),
-    [(211, 70, "nothing"), (209, 70, "more"), (211, 120, "more"), (540, 285, "nothing")],
+    [(226, 75, "nothing"), (224, 75, "more"), (226, 120, "more"), (540, 282, "nothing")],
 )
 def test_the_distances_that_are_said_are_those_that_count(post: Ask, apart: int, depth: int, told: str) -> None:
     parts: dict[str, Any] = {"positions": [{"x_mm": 0, "y_mm": 0}], "load_cases": [{"name": "pull", "normal_kn": 11}],
@@ -81,7 +81,7 @@ def test_the_distances_that_are_said_are_those_that_count(post: Ask, apart: int,
     alone = post(**parts)
     figures = said(alone, "assumptions", "neighbours_not_given")["figures"]
     # Without an edge splitting does not come in: s_cr,N alone.
-    assert (figures["reach_no_deeper_mm"], figures["no_deeper_mm"]) == (210, 70)
+    assert (figures["reach_no_deeper_mm"], figures["no_deeper_mm"]) == (225, 75)
     assert figures["reach_mm"] < 540
     near = post(**parts, neighbours=[{"x_mm": apart, "y_mm": 0, "state": "loaded", "embedment_mm": depth}])
     assert (near["checks"] == alone["checks"]) == (told == "nothing")
@@ -90,7 +90,7 @@ def test_the_distances_that_are_said_are_those_that_count(post: Ask, apart: int,
 def test_how_far_old_holes_have_to_be_is_said_apart(post: Ask) -> None:
     # An open hole 150 mm deep and 299 mm from an eyebolt is too near by the rule, though its least spacing is 200 mm.
     parts = {
-        "fastener": {"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 50, "length_mm": None},
+        "fastener": {"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 55, "length_mm": None},
         "positions": [{"x_mm": 0, "y_mm": 0}],
         "load_cases": [{"name": "hanger", "normal_kn": 0.1}],
         "member": {"state": "uncracked"},
@@ -121,7 +121,7 @@ def test_what_is_not_known_of_a_neighbour_is_taken_the_safe_way(post: Ask) -> No
 
 @pytest.mark.parametrize(
     ("named", "depth"),
-    [({"size": "M16"}, 190), ({}, 190), ({"size": "M10"}, 100), ({"size": "M16", "embedment_mm": 190}, None)],
+    [({"size": "M16"}, 176), ({}, 176), ({"size": "M10"}, 110), ({"size": "M16", "embedment_mm": 176}, None)],
 )
 def test_a_named_neighbour_is_as_deep_as_its_family_and_size_can_be(
     post: Ask, rulebook: Rulebook, named: dict[str, Any], depth: int | None
@@ -130,7 +130,7 @@ def test_a_named_neighbour_is_as_deep_as_its_family_and_size_can_be(
     depths = {
         name: [row["depth"]["effective_mm"] for row in data["embedments"].values()] for name, data in sizes.items()
     }
-    assert (depths["M16"], max(depths.values()), depths["M10"]) == ([190], [190], [100])
+    assert (depths["M16"], max(depths.values()), depths["M10"]) == ([176], [176], [110])
     near = {"x_mm": 300, "y_mm": 0, "state": "loaded", "family": "undercut-stainless"} | named
     parts: dict[str, Any] = {
         "positions": [{"x_mm": 0, "y_mm": 0}],
@@ -138,13 +138,13 @@ def test_a_named_neighbour_is_as_deep_as_its_family_and_size_can_be(
         "member": {"edges": {}},
     }
     answer, alone = (post(**parts, neighbours=each) for each in ([near], []))
-    # A square of 3 times its depth: 100 deep it ends at 300 - 150 mm, 190 deep at 15 mm, of ours from -105 to 105.
-    left = 210 if depth == 100 else 105 + 300 - 1.5 * 190
+    # A square of 3 times its depth: 110 deep it ends at 300 - 165 mm, 176 deep at 36 mm, of ours from -112.5 to 112.5.
+    left = 225 if depth == 110 else 112.5 + 300 - 1.5 * 176
     with_it, without = (
         next(check["utilisation"] for check in each["checks"] if check["mode"] == "concrete_cone")
         for each in (answer, alone)
     )
-    assert with_it == pytest.approx(without * 210 / left, rel=1e-4)
+    assert with_it == pytest.approx(without * 225 / left, rel=1e-4)
     if depth is not None:
         assert said(answer, "assumptions", "neighbour_depth_unknown")["figures"]["embedment_mm"] == depth
 
@@ -162,7 +162,7 @@ def test_more_deeper_or_less_known_is_never_better_to_the_verdict(post: Ask) -> 
             [],
             [at | {"state": "unloaded"}],
             [at | {"state": "loaded", "embedment_mm": 60}],
-            [at | {"state": "loaded", "embedment_mm": 70}],
+            [at | {"state": "loaded", "embedment_mm": 75}],
             [at | {"state": "loaded", "embedment_mm": 110}],
             [at | {"state": "unknown"}],
             [at | {"state": "unknown"}, {"x_mm": -260, "y_mm": -140}],
@@ -181,21 +181,23 @@ def test_more_deeper_or_less_known_is_never_better_to_the_verdict(post: Ask) -> 
 
 
 def test_a_bolt_whose_concrete_a_neighbour_takes_is_not_saved_by_the_others(post: Ask) -> None:
-    # Of the first bolt's 210 mm the deeper neighbour leaves 10, however near the second stands: about 21 times 1/3.
+    # Of the first bolt's 225 mm the deeper neighbour leaves 10, however near the second stands: 25.006·10/225/1.5 kN,
+    # 0.7409 kN. By the lever it takes 10 kN times 115/215, 124.9/224.9 and 125/225: 5.349, 5.554 and 5.556 kN.
     parts: dict[str, Any] = {
-        "neighbours": [{"x_mm": -215, "y_mm": 0, "state": "loaded", "embedment_mm": 140}],
+        "neighbours": [{"x_mm": -222.5, "y_mm": 0, "state": "loaded", "embedment_mm": 150}],
         "load_cases": [{"name": "pull", "normal_kn": 10}],
         "fixture": {"width_mm": 400, "depth_mm": 400},
         "member": {"edges": {}},
     }
     found = {}
-    for apart in (200, 209.9, 210):
+    for apart in (215, 224.9, 225):
         positions = [{"x_mm": -100, "y_mm": 0}, {"x_mm": apart - 100, "y_mm": 0}]
         answer = post(**parts, positions=positions)
         (cone,) = [check for check in answer["checks"] if check["mode"] == "concrete_cone"]
         assert (answer["verdict"], cone["fastener_numbers"]) == ("not_verified", [1])
         found[apart] = cone["utilisation"]
-    assert 6.9 < found[200] < found[209.9] < found[210] < 7.4
+    assert found[215] < found[224.9] < found[225]
+    assert found == pytest.approx({215: 5.349 / 0.7409, 224.9: 5.554 / 0.7409, 225: 5.556 / 0.7409}, rel=2e-4)
 
 
 def test_a_release_that_says_no_depth_gives_the_neighbour_the_whole_overlap(
@@ -205,9 +207,9 @@ def test_a_release_that_says_no_depth_gives_the_neighbour_the_whole_overlap(
     del document["unknown"]["neighbour_embedment_mm"]
     old, body = replace(rulebook, document=document), request_body | {"rulebook": None}
     unknown = verify(body | {"neighbours": [NEAR]}, old)
-    equal = verify(body | {"neighbours": [NEAR | {"embedment_mm": 70}]}, old)
+    equal = verify(body | {"neighbours": [NEAR | {"embedment_mm": 75}]}, old)
     assert used(unknown) > used(equal)
-    assert said(unknown, "assumptions", "neighbour_depth_unknown")["figures"]["embedment_mm"] == 70
+    assert said(unknown, "assumptions", "neighbour_depth_unknown")["figures"]["embedment_mm"] == 75
 
 
 def test_too_near_a_neighbour_there_is_no_resistance(post: Ask) -> None:
@@ -216,14 +218,14 @@ def test_too_near_a_neighbour_there_is_no_resistance(post: Ask) -> None:
     entry = said(answer, "requirements", "neighbour_spacing")
     assert not entry["met"]
     assert entry["figures"] == {
-        "neighbour": 1, "number": 3, "x_mm": -120, "y_mm": 75, "spacing_mm": 45, "spacing_min_mm": 70,
+        "neighbour": 1, "number": 3, "x_mm": -120, "y_mm": 75, "spacing_mm": 45, "spacing_min_mm": 60,
     }  # fmt: skip
 
 
 def test_the_larger_of_both_least_spacings_counts(post: Ask, rulebook: Rulebook) -> None:
     rows = rulebook.families["bolt-expansion-stainless"]["sizes"]["M16"]["embedments"].values()
     largest = max(row["limits"]["spacing_min_mm"] for row in rows)
-    assert largest > 70
+    assert largest > 60
     known = NEAR | {"family": "bolt-expansion-stainless", "size": "M16"}
     entry = said(post(neighbours=[known]), "requirements", "neighbour_spacing")
     assert entry["figures"]["spacing_min_mm"] == largest
@@ -252,9 +254,9 @@ def test_a_filling_does_not_count_where_shear_pushes_or_nobody_knows(post: Ask) 
 
 
 def test_a_family_known_from_its_label_asks_for_its_spacing(post: Ask, rulebook: Rulebook) -> None:
-    least = rulebook.families["sleeve-eyebolt-zinc"]["sizes"]["M8"]["embedments"]["50"]["simplified"]["spacing_mm"]
+    least = rulebook.families["sleeve-eyebolt-zinc"]["sizes"]["M8"]["embedments"]["55"]["simplified"]["spacing_mm"]
     parts = {
-        "fastener": {"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 50, "length_mm": None},
+        "fastener": {"family": "sleeve-eyebolt-zinc", "size": "M8", "embedment_mm": 55, "length_mm": None},
         "positions": [{"x_mm": 0, "y_mm": 0}],
         "load_cases": [{"name": "hanger", "normal_kn": 0.1}],
         "member": {"state": "uncracked"},
@@ -294,5 +296,5 @@ def test_sizing_proposes_nothing_lighter_for_a_neighbour(rulebook: Rulebook) -> 
 
 
 def test_a_neighbour_beyond_where_an_edge_that_is_not_given_may_be_is_no_fault(post: Ask) -> None:
-    far = [{"x_mm": -2000, "y_mm": 0, "state": "loaded", "embedment_mm": 70}]
+    far = [{"x_mm": -2000, "y_mm": 0, "state": "loaded", "embedment_mm": 75}]
     assert post(neighbours=far)["checks"] == post(neighbours=[])["checks"]

@@ -105,7 +105,7 @@ def real_vector(rulebook: Rulebook) -> dict[str, Any]:
     """Make the vector of a real answer: a short request, its day and version left to the service."""
     sent: dict[str, Any] = {
         "fixing_reference": None,
-        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 70},
+        "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
         "member": {"strength_class": "C30/37", "state": "uncracked", "thickness_mm": 200.0},
         "positions": [{"x_mm": 0, "y_mm": 0}],
         "fixture": {"width_mm": 100, "depth_mm": 100},

@@ -30,7 +30,7 @@ BOTH = {"approved_use_redundant", "redundant_use"}
 def shallow(ask: Ask, redundancy: Request | None, *, fasteners: int = 1, load: Request | None = None) -> dict[str, Any]:
     """The answer for shallow drop-ins under a ceiling in the dry."""
     answer: dict[str, Any] = ask(
-        fastener={"family": "drop-in-shallow-zinc", "size": "M8", "embedment_mm": 30, "length_mm": None},
+        fastener={"family": "drop-in-shallow-zinc", "size": "M8", "embedment_mm": 31, "length_mm": None},
         member={"thickness_mm": 200, "edges": {}},
         positions=[{"x_mm": 60 * index, "y_mm": 0} for index in range(fasteners)],
         fixture={"width_mm": 180, "depth_mm": 80, "thickness_mm": 5},
@@ -115,7 +115,7 @@ def test_rules_without_sets_know_no_redundancy(ask: Ask, rulebook: Rulebook, req
     answer = ask(use={"redundancy": SHARED})
     assert "redundant_to_be_shown" not in codes(answer["assumptions"])
     body = request_body | {
-        "fastener": {"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 70},
+        "fastener": {"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 72},
         "load_cases": [LOAD | {"normal_kn": 0.1}],
         "use": {"exposure": "dry_internal", "structural": False, "redundancy": SHARED},
     }
@@ -138,7 +138,7 @@ def test_a_record_that_only_asserts_it_counts_by_rules_of_its_day_and_by_no_othe
     rulebook: Rulebook, request_body: Request
 ) -> None:
     body = request_body | {
-        "fastener": {"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 70},
+        "fastener": {"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 72},
         "load_cases": [LOAD | {"normal_kn": 0.1}],
         "use": {"exposure": "dry_internal", "structural": False, "redundant": True},
     }

@@ -36,12 +36,12 @@ def on_grout(**more: Any) -> dict[str, Any]:
 def with_longer(length_mm: float) -> Rulebook:
     """The rulebook with one more length of the stud."""
     family = plain(book().families["headed-stud"])
-    lengths = family["sizes"]["19"]["embedments"]["150"]["lengths"]
+    lengths = family["sizes"]["19"]["embedments"]["156"]["lengths"]
     lengths.append({**lengths[0], "length_mm": length_mm, "article_code": "DEMO-LONGER"})
     return replace(book(), families={**book().families, "headed-stud": family})
 
 
-@pytest.mark.parametrize("length", [{}, {"length_mm": 160}])
+@pytest.mark.parametrize("length", [{}, {"length_mm": 166}])
 def test_grout_under_welded_studs_is_not_verified(length: dict[str, float]) -> None:
     request = on_grout()
     request["fastener"] = request["fastener"] | length
@@ -49,8 +49,8 @@ def test_grout_under_welded_studs_is_not_verified(length: dict[str, float]) -> N
     assert answer["verdict"] == "not_verified"
     assert unmet(answer) == ["length_in_concrete"]
     [found] = [one for one in answer["requirements"] if one["code"] == "length_in_concrete"]
-    assert (found["given"], found["limit"], found["unit"]) == (150, 160, "mm")
-    with pytest.raises(NoSheet, match="a stud of 160 mm on a plate 10 mm off the concrete reaches 150 mm into it"):
+    assert (found["given"], found["limit"], found["unit"]) == (156, 166, "mm")
+    with pytest.raises(NoSheet, match="a stud of 166 mm on a plate 10 mm off the concrete reaches 156 mm into it"):
         make([Job(request, answer, book(), (), 1, "/fixings/0")])
 
 
@@ -70,7 +70,7 @@ def test_sizing_chooses_no_stud_on_grout() -> None:
     }
 
 
-@pytest.mark.parametrize(("length_mm", "verified"), [(169.9, False), (170, True), (175, True)])
+@pytest.mark.parametrize(("length_mm", "verified"), [(175.9, False), (176, True), (181, True)])
 def test_a_stud_that_reaches_below_the_grout_is_verified_and_shown_as_it_stands(
     length_mm: float, verified: bool
 ) -> None:

@@ -16,10 +16,10 @@ def said(rulebook: Rulebook, name: str, tool: str) -> list[str]:
 
 
 def test_a_torque_that_is_read_where_none_is_asked_is_remarked_on(rulebook: Rulebook) -> None:
-    """The screw of size 10 has no installation torque and a driver torque of 400 Nm."""
+    """The screw of size 10 has no installation torque and a driver torque of 410 Nm."""
     [text] = said(rulebook, "screw near a corner", "calibrated_wrench")
     assert text.startswith("The assessment names no torque for screw-zinc 10: a torque wrench shows nothing.")
-    driven = "to use an impact wrench (at most 400 N·m), say so and verify it again."
+    driven = "to use an impact wrench (at most 410 N·m), say so and verify it again."
     assert text.endswith(f"until the head lies on the fixture; {driven}")
 
 
