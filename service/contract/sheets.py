@@ -23,7 +23,7 @@ MOST_FIXINGS = 20
 MOST_MADE = 10_000
 STEPS = (
     "tools", "surface", "mark", "scan", "fixture_first", "drill", "clean", "resin", "set", "cure", "fixture_on",
-    "grout", "tighten", "check", "failed_hole", "removal",
+    "grout", "tighten", "fill_holes", "check", "failed_hole", "removal",
 )  # fmt: skip
 MATERIALS = (
     "fastener",
@@ -37,6 +37,7 @@ MATERIALS = (
     "undercutting_tool",
     "setting_tool",
     "grout_for_holes",
+    "filling_washer",
 )
 COMPONENTS = "#/components/schemas/"
 

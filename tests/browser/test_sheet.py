@@ -377,5 +377,6 @@ def test_cautions_and_conditions_stand_before_what_is_drilled(served: Watched) -
 
 def test_the_temperature_given_marks_its_row(served: Watched) -> None:
     assert served.page.locator("td.holds").all_text_contents() == [
-        "from 10\u00a0°C to under 20\u00a0°C", "9\u00a0min", "above 10\u00a0°C to 20\u00a0°C", "2\u00a0h\u00a015\u00a0min",
+        "from 10\u00a0°C to under 20\u00a0°C", "9\u00a0min",
+        "above 10\u00a0°C to 20\u00a0°C", "2\u00a0h\u00a015\u00a0min",
     ]  # fmt: skip

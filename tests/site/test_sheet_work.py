@@ -816,6 +816,22 @@ def test_amounts_are_enough_and_not_one_too_many(first: int, second: int) -> Non
         assert extra < max(spares["fewest"], 4 * made_times * spares["share"]) + 1
 
 
+def test_gaps_in_the_fixture_that_were_verified_filled_are_filled_ordered_and_written_down() -> None:
+    """Shear on every fastener counts on it, and the sheet had no more than a tick: common practice, no source."""
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["fixture"]["clearance"] = "filled"
+    made_of_it = make([job(request)])
+    sheet = made_of_it.sheet.fixings[0]
+    assert "press mortar into the gap around each fastener" in text_of(sheet, "fill_holes")
+    codes = [step.code for step in sheet.steps]
+    assert codes.index("tighten") < codes.index("fill_holes") < codes.index("check")
+    [washers] = [one for one in made_of_it.sheet.materials if one.kind == "filling_washer"]
+    [bolts] = [one for one in made_of_it.sheet.materials if one.kind == "fastener"]
+    assert washers.quantity.value == bolts.quantity.value
+    assert any("Gap between fasteners and fixture filled" in blank.label for blank in sheet.to_fill_in.once)
+    assert "fill_holes" not in [step.code for step in only("guardrail").steps]
+
+
 def test_spares_have_their_resin_too() -> None:
     """The rulebook: 13 ml a hole are three strokes of 5 ml; 33 fixings of four are 132 rods and ceil(13.2) spares.
 

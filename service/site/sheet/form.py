@@ -142,6 +142,8 @@ def _once(work: Work) -> Iterator[Blank]:
     if work.grout is not None:
         yield Blank(say("Grout thickness (mm)"), "grout", work.grout)
         yield Blank(say("Batch of the grout, date and time placed"))
+    if work.holes_filled:
+        yield Blank(say("Gap between fasteners and fixture filled with, on, by"))
     if not work.cast_in:
         yield Blank(say("Drilled with"), "drilling")
         yield Blank(say("Set by a trained installer, or supervised by"), "installer")

@@ -60,6 +60,7 @@ def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
         *_nuts_on_rods(to_set),
         *_nuts(to_set),
         *_bits(to_set),
+        *_filling_washers(to_set),
         *_setting_tools(to_set),
         *_resin(to_set),
         *_brushes(to_set),
@@ -311,6 +312,16 @@ def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
             title = _words(members).say("Nut and washer {size} below the fixture, besides those above it", size=size)
             quantity = total("nuts_below", "count", tuple(counts))
             yield Material("nut_and_washer", title, None, quantity, _numbers(members))
+
+
+def _filling_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
+    """What fills the gap between a fastener and its hole in the fixture, spares included."""
+    filled = tuple(part for part in parts if part.work.holes_filled)
+    for size, members in _groups(filled, _size):
+        title = _words(members).say(
+            "Filling washer {size} with mortar for the gap in the fixture, as the assessment names them", size=size
+        )
+        yield Material("filling_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
 
 
 def _grout(parts: tuple[Part, ...]) -> Iterator[Material]:

@@ -29,7 +29,7 @@ OF_SETTING = frozenset({"surface", "mark", "scan", "drill", "clean", "resin", "s
 """Steps that only what is still to be set needs."""
 FROM_STANDING = 3
 """So many lengths tell where one has to stand, and that none was measured wrong."""
-WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "check", "failed_hole")
+WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "fill_holes", "check", "failed_hole")
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
 
 
@@ -91,6 +91,7 @@ class Steps:
             ("fixture_on", self._fixture_title, tightening.fixture_on(self.work, bonded=self.bonded)),
             ("grout", say("Fill the gap with grout"), tightening.fill_gap(self.work)),
             ("tighten", say("Tighten"), tightening.tighten(self.work)),
+            ("fill_holes", say("Fill the holes of the fixture"), tightening.fill_holes(self.work)),
             ("check", say("Check and record"), self._check()),
             ("failed_hole", failed if self.work.progress.to_set else say("Aborted holes"), self._failed_hole()),
             ("removal", say("Removal"), self._removal()),
@@ -112,7 +113,7 @@ class Steps:
         if progress.to_set and not progress.standing:
             left.add("fixture_first")
         if tightening.is_open(self.work):
-            left |= {"tools", "fixture_on", "tighten"}
+            left |= {"tools", "fixture_on", "tighten", "fill_holes"}
         if tightening.grout_is_open(self.work):
             left.add("grout")
         if progress.is_open(Measurement.CURING):

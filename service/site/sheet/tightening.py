@@ -158,6 +158,26 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
         yield tell("Then a washer and the nut on each by hand until all bear on the fixture; tighten only then")
 
 
+def fill_holes(work: Work) -> Iterator[Line]:
+    """Write how the gap between each fastener and its hole in the fixture is filled, where it was verified so.
+
+    Args:
+        work: The work of the fixing.
+
+    Yields:
+        The lines; common practice, no source.
+    """
+    if not work.holes_filled:
+        return
+    tell = work.words.tell
+    yield tell(
+        "Through the filling washer press mortar into the gap around each fastener until it comes out; only the washer "
+        "and the mortar that the assessment names"
+    )
+    yield tell("No mortar into a gap that is wet, dirty or already loaded: stop and ask")
+    yield tell("Load nothing until it has hardened, as long as its data sheet says at the temperature on site")
+
+
 def filled_later(work: Work) -> bool:
     """Say whether the gap under the fixture is filled with grout once the fasteners are set.
 

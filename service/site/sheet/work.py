@@ -76,6 +76,12 @@ class Work:
         return str(self.source.selection.family["form"])
 
     @property
+    def holes_filled(self) -> bool:
+        """Whether the gap between each fastener and its hole in the fixture is filled, as it was verified."""
+        fixture = self.source.fixing.standing_fixture
+        return fixture.clearance == "filled" and not self.cast_in and not self.without_plate
+
+    @property
     def cast_in(self) -> bool:
         """Whether nothing is drilled."""
         return self.source.mechanism == "headed_fastener"
