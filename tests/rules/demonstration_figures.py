@@ -128,13 +128,18 @@ def steel(stated: Stated, area_mm2: float, modulus_mm3: float, old: Mapping[str,
     return figures
 
 
-def setting(stated: Stated) -> Figures:
+def setting(family: Mapping[str, Any], stated: Stated) -> Figures:
+    """Torque, an impact driver's limit, and how far a bolt is screwed into a drop-in."""
     torque = stated.has("Steel: T")
     limit = stated.has("Steel: I")
-    return {
+    figures: Figures = {
         "installation_torque_nm": rounded(stated.number("Steel: T") * stated.size**3) if torque else None,
         "impact_driver_torque_max_nm": rounded(stated.number("Steel: I") * stated.size**2, 5) if limit else None,
     }
+    if family["mechanism"] == "deformation_controlled_expansion":
+        (h_ef,) = depths(stated)
+        figures |= {"screw_in_min_mm": stated.size, "screw_in_max_mm": down(0.43 * h_ef, 1)}
+    return figures
 
 
 def bond(stated: Stated, conditions: Mapping[str, Any]) -> Figures:

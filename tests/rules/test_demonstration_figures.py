@@ -54,7 +54,7 @@ def test_size_follows_the_note(family: dict[str, Any], name: str, size: dict[str
     assert list(differences(stated.geometry(family, rules), geometry)) == []
     steel = stated.steel(rules, geometry["stress_area_mm2"], geometry["section_modulus_mm3"], size["steel"])
     assert list(differences(steel, size["steel"])) == []
-    assert list(differences(stated.setting(rules), size["setting"])) == []
+    assert list(differences(stated.setting(family, rules), size["setting"])) == []
     if size["bond"]:
         bond = stated.bond(rules, size["factors"]["installation_factor"])
         assert list(differences(bond, size["bond"])) == []
