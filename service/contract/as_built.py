@@ -31,7 +31,17 @@ from service.contract.statement import (
     severity,
     string,
 )
-from service.contract.terms import APART, BASE_MATERIALS, CLEARANCES, DIGEST, FARTHEST_MM, MOST_NEIGHBOURS, VERDICTS
+from service.contract.terms import (
+    APART,
+    BASE_MATERIALS,
+    CLEARANCES,
+    DIGEST,
+    EDGE_REINFORCEMENTS,
+    FARTHEST_MM,
+    MOST_NEIGHBOURS,
+    ROTATIONS,
+    VERDICTS,
+)
 from service.contract.verification import GUARDRAIL_POST, VerificationAnswer
 
 
@@ -112,6 +122,45 @@ class NearestEdges(RequestSchema):
         "From the fastener nearest to the edge in the direction of +y to that edge.", "mm", minimum=1,
         maximum=FARTHEST_MM, absent="as verified",
     )  # fmt: skip
+
+
+class ReinforcementFound(RequestSchema):
+    """Reinforcement near the fixing as it was found; what is more favourable than was verified changes nothing."""
+
+    spacing_mm = Number(
+        "Spacing of the bars at the surface, the smaller of the two directions; where it was verified, a closer one "
+        "counts.",
+        "mm",
+        minimum=10,
+        maximum=2000,
+        absent="as verified",
+    )
+    diameter_mm = Number(
+        "Diameter of the bars at the surface, the larger of the two directions; where it was verified, a thicker one "
+        "counts.",
+        "mm",
+        minimum=4,
+        maximum=63,
+        absent="as verified",
+    )
+    edge = Choice(
+        "Reinforcement along the edge of the member, where several edges are near that of the one with the least; less "
+        "than was verified counts.",
+        EDGE_REINFORCEMENTS,
+        absent="as verified",
+    )
+    stirrup_spacing_mm = Number(
+        "Spacing of the stirrups along the edge, where it is widest; where it was verified, a wider one counts.",
+        "mm",
+        minimum=10,
+        maximum=2000,
+        absent="as verified",
+    )
+    cracks_held_to_0_3_mm = Flag(
+        "False where the bars that hold the splitting cracks to 0.3 mm are not as they were shown to be.",
+        absent="as verified; false where bars or stirrups stand farther apart, bars are thinner or there is less along "
+        "the edge than was verified",
+    )
 
 
 class AsBuilt(Measured):
@@ -234,6 +283,23 @@ class AsBuilt(Measured):
     )
     installer = Word(
         "Who set it: a value of the site condition as listed at /v1/rulebooks/{version}.", absent="as verified"
+    )
+    reinforcement = Part(
+        ReinforcementFound,
+        "Reinforcement near the fixing as it was found, by a cover meter or before concrete was placed. Where nothing "
+        "was known of it when it was verified, nothing is gained by finding it.",
+        absent="nobody looked; as verified",
+    )
+    rotation = Choice(
+        "Whether the fixture is held against rotation, as it stands; free counts. Where it was verified as free, held "
+        "changes nothing.",
+        ROTATIONS,
+        absent="nobody looked; as verified",
+    )
+    washer_clamped = Flag(
+        "True when nut and washer clamp every fastener to the concrete; false counts. Where it was verified without, "
+        "or a topping stays, true changes nothing.",
+        absent="nobody looked; as verified",
     )
     stand_off_mm = Number(
         "Free height between concrete or grout and fixture.", "mm", minimum=0, maximum=500, absent="as verified"

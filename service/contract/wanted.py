@@ -130,6 +130,12 @@ class Reinforcement:
     stirrup_spacing_mm: float | None = None
     cracks_held_to_0_3_mm: bool = False
 
+    @property
+    def counts(self) -> bool:
+        """Whether a resistance may rest on it: bars that stand apart, close stirrups, or bars that hold cracks."""
+        stirrups = self.edge == "edge_bar_with_stirrups" and self.stirrup_spacing_mm is not None
+        return self.spacing_mm is not None or stirrups or self.cracks_held_to_0_3_mm
+
 
 @dataclass(frozen=True, slots=True)
 class Topping:
@@ -161,6 +167,11 @@ class Member:
     def of_the_method(self) -> bool:
         """Whether it is solid normal-weight concrete, as the method covers, or taken to be as nothing is said."""
         return self.material in {None, BaseMaterial.NORMAL_WEIGHT_CONCRETE}
+
+    @property
+    def counts_on_bars(self) -> bool:
+        """Whether something was told of its reinforcement that a resistance may rest on."""
+        return self.reinforcement is not None and self.reinforcement.counts
 
     @property
     def topping_left_mm(self) -> float:
@@ -206,6 +217,16 @@ class Fixture:
     def raised(self) -> bool:
         """Whether it stands off the base material, in the open or on grout."""
         return self.gap_mm > 0.0
+
+    @property
+    def counts_on_washers(self) -> bool:
+        """Whether its fasteners bend over a shorter length, as a washer clamps each to the concrete."""
+        return self.raised and self.washer_clamped
+
+    @property
+    def counts_on_rotation_held(self) -> bool:
+        """Whether its fasteners bend less, as it is held against rotation."""
+        return self.raised and self.plate and self.rotation == "held"
 
     @property
     def gap_mm(self) -> float:

@@ -95,6 +95,7 @@ def as_built() -> Iterator[dict[str, Any]]:
     yield built.checked(REQUESTS["screw near a corner"], head_seated=False)
     yield forms.filled_in(REQUESTS["screw near a corner"], nominal_embedment_mm=85)
     yield built.checked(REQUESTS["nylon"], stand_off_mm=20)
+    yield built.checked(REQUESTS["stand-off"], torque_nm=120)
     for hole in ({"x_mm": 40}, {"x_mm": 40, "refilled": True}, {"x_mm": -40, "refilled": True}):
         aborted = {"y_mm": 0, "depth_mm": 30, **hole}
         yield built.checked(built.single(shear_kn=1), torque_nm=57, aborted_holes=[aborted])

@@ -44,6 +44,7 @@ OF_EACH_FASTENER = frozenset({
     Measurement.RESIN_FILLED,
     Measurement.DRILLING,
     Measurement.INSTALLER,
+    Measurement.WASHER_CLAMPED,
 })
 """What has to be measured anew where a fastener stands in another hole."""
 

@@ -60,6 +60,9 @@ class Measurement(Code):
     MATERIAL = "material", "what the base is made of"
     TOPPING = "topping", "whether screed, plaster or insulation lies under the fixture"
     FIXTURE_HOLES = "fixture_holes", "how wide the holes in the fixture are"
+    REINFORCEMENT = "reinforcement", "bars near the fixing, and those along the edge"
+    WASHER_CLAMPED = "washer_clamped", "whether nut and washer clamp every fastener to the concrete"
+    ROTATION = "rotation", "whether the fixture is held against rotation"
 
 
 class Head(Code):

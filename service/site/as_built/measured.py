@@ -8,7 +8,7 @@ from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement, ToDoCode
 from service.contract.as_built_codes.measurements import fields_of
-from service.contract.wanted import Fixture, made
+from service.contract.wanted import Fixture, Member, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
 from service.site.as_built.plate_holes import has_holes
 from service.words import Statement, Value
@@ -194,3 +194,9 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
         yield Measurement.FIXTURE_HOLES
     if not made(Fixture, built.request["fixture"]).raised:
         yield Measurement.STAND_OFF
+    if not made(Member, built.request["member"]).counts_on_bars:
+        yield Measurement.REINFORCEMENT
+    if not built.fixture.counts_on_washers:
+        yield Measurement.WASHER_CLAMPED
+    if not built.fixture.counts_on_rotation_held:
+        yield Measurement.ROTATION

@@ -26,6 +26,7 @@ from service.site.as_built.model import (
     without_nulls,
 )
 from service.site.as_built.numbering import by_place, numbers_of
+from service.site.as_built.otherwise import put_otherwise
 from service.site.as_built.places import out_of_place
 from service.site.as_built.plate_holes import taken_as_oversize
 from service.site.as_built.shifted import put_aside, shift_of
@@ -96,6 +97,7 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     standing = [named[number - 1] for number in numbers]
     stood = [record.request["positions"][number - 1] for number in numbers]
     _put_around(request, given)
+    put_otherwise(request, given)
     _put_under(request, given)
     fixture = made(Fixture, request["fixture"])
     if taken_as_oversize(given, stood, request["positions"], fixture, selection, record.made_for_mm):

@@ -127,6 +127,8 @@ def _tightened(work: Work) -> Iterator[Blank]:
         yield Blank(say("Impact wrench set to (N·m)"), "torque_nm", torque, most=torque)
     if has_head(work):
         yield Blank(say("Head seated, seen by"), "head_seated")
+    if work.source.fixing.standing_fixture.counts_on_washers:
+        yield Blank(say("Washer tight on the concrete, seen by"), "washer_clamped")
 
 
 def _once(work: Work) -> Iterator[Blank]:
@@ -137,6 +139,11 @@ def _once(work: Work) -> Iterator[Blank]:
     yield Blank(say("Thickness of the concrete (mm)"), "member_thickness_mm", thickness, thickness)
     if work.edges:
         yield Blank(say("From the nearest fastener to each edge, by its letter (mm)"), "nearest_edges")
+    if work.source.fixing.member.counts_on_bars:
+        label = say("Bars found: how far apart, how thick (mm); along the edge, and its stirrups")
+        yield Blank(label, "reinforcement")
+    if work.source.fixing.standing_fixture.counts_on_rotation_held:
+        yield Blank(say("What holds the fixture against rotation, seen by"), "rotation")
     if work.stand_off is not None:
         yield Blank(say("Stand-off, clear height (mm)"), "stand_off_mm", work.stand_off)
     if work.grout is not None:

@@ -1,0 +1,49 @@
+"""What was told of bars and of how a fixture is held, and found otherwise: the less favourable of both counts.
+
+To gain by what was found takes the engineer and a new request.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from service.contract.terms import EDGE_REINFORCEMENTS
+
+WORSE = {"spacing_mm": min, "diameter_mm": max, "stirrup_spacing_mm": max, "edge": min}
+"""Which of two is the less favourable."""
+WEAKER = {"spacing_mm": max, "diameter_mm": min, "stirrup_spacing_mm": max, "edge": min}
+"""Which of two holds cracks less."""
+HOLDS_CRACKS = "cracks_held_to_0_3_mm"
+
+
+def put_otherwise(request: dict[str, Any], given: Mapping[str, Any]) -> None:
+    """Take what was found of bars, rotation and washers where it is less favourable than it was told.
+
+    Args:
+        request: The request for the work as built, as it was verified so far.
+        given: What was said of the work, without nulls.
+    """
+    fixture, member = request["fixture"], request["member"]
+    told = member.get("reinforcement")
+    # Of bars that nobody knew of, nothing was taken that could be less favourable.
+    if isinstance(told, Mapping) and "reinforcement" in given:
+        member["reinforcement"] = _bars(told, given["reinforcement"])
+    if given.get("rotation") == "free" and fixture.get("rotation") == "held":
+        fixture["rotation"] = "free"
+    if given.get("washer_clamped") is False and fixture.get("washer_clamped"):
+        fixture["washer_clamped"] = False
+
+
+def _bars(told: Mapping[str, Any], found: Mapping[str, Any]) -> dict[str, Any]:
+    """Bars as they count: what is not known of those that were told stays so, which is the least favourable."""
+    both = {name: (told[name], found[name]) for name in WORSE if name in found and told.get(name) is not None}
+    bars = {**told, **{name: _less(WORSE, name, *pair) for name, pair in both.items()}}
+    weaker = any(_less(WEAKER, name, *pair) != pair[0] for name, pair in both.items())
+    if told.get(HOLDS_CRACKS) and (weaker or found.get(HOLDS_CRACKS) is False):
+        bars[HOLDS_CRACKS] = False
+    return bars
+
+
+def _less(which: Mapping[str, Any], name: str, told: Any, found: Any) -> Any:
+    return which[name](told, found, key=EDGE_REINFORCEMENTS.index if name == "edge" else None)

@@ -1,0 +1,157 @@
+"""Bars and hold of a fixture that were told and found otherwise count as they were found, where that is worse.
+
+The expected figures are those of the same request with what was found in place of what was told; the factors behind
+them (psi_re,V 1.4, psi_re,N, alpha_M, a_3) are EN 1992-4, from memory.
+"""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from service.contract.as_built import AsBuiltRequest
+from service.site.as_built import Record
+from service.site.sheet import make
+from service.verification import verify
+from tests.site.sheet_cases import REQUESTS, book, job
+from tests.site.test_as_built import check_of, checked, codes, record_of
+
+TOLD = {"spacing_mm": 150, "diameter_mm": 10, "edge": "edge_bar_with_stirrups", "stirrup_spacing_mm": 100}
+HOLD = {"washer_clamped", "rotation"}
+
+
+def barred(bars: dict[str, Any] | str, normal_kn: float = 0, shear_x_kn: float = 8) -> dict[str, Any]:
+    """The guard rail in cracked concrete, pulled or pushed towards its edge, among bars."""
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["member"] |= {"state": "cracked", "reinforcement": bars}
+    load = {"name": "a", "normal_kn": normal_kn, "shear_x_kn": shear_x_kn, "sustained_share": 0}
+    return {**request, "load_cases": [load]}
+
+
+def raised() -> dict[str, Any]:
+    """On a stand-off, its fasteners pushed aside: they bend, held at the plate and by a washer on the concrete."""
+    request = copy.deepcopy(REQUESTS["stand-off"])
+    request["fixture"] |= {"thickness_mm": 10, "stand_off_mm": 10}
+    return {**request, "load_cases": [{"name": "a", "normal_kn": 1, "shear_x_kn": 4, "sustained_share": 0}]}
+
+
+def found_in(request: dict[str, Any], **done: Any) -> dict[str, Any]:
+    return checked(request, torque_nm=request_torque(request), torque_tool="calibrated_wrench", **done)
+
+
+def request_torque(request: dict[str, Any]) -> float:
+    fastener = request["fastener"]
+    torque: float = book().families[fastener["family"]]["sizes"][fastener["size"]]["setting"]["installation_torque_nm"]
+    return torque
+
+
+def with_length(request: dict[str, Any]) -> dict[str, Any]:
+    """The same with the length of its record."""
+    return {
+        **request,
+        "fastener": {**request["fastener"], "length_mm": record_of(request).answer["fastener"]["length_mm"]},
+    }
+
+
+@pytest.mark.parametrize(
+    ("found", "counts", "load"),
+    [
+        ({"edge": "none"}, {"edge": "none"}, {}),
+        ({"edge": "edge_bar"}, {"edge": "edge_bar"}, {}),
+        ({"stirrup_spacing_mm": 110}, {"stirrup_spacing_mm": 110}, {}),
+        ({"spacing_mm": 90}, {"spacing_mm": 90}, {"normal_kn": 8, "shear_x_kn": 0}),
+        (
+            {"spacing_mm": 120, "diameter_mm": 12},
+            {"spacing_mm": 120, "diameter_mm": 12},
+            {"normal_kn": 8, "shear_x_kn": 0},
+        ),
+    ],
+)
+def test_bars_found_otherwise_than_told_count(
+    found: dict[str, Any], counts: dict[str, Any], load: dict[str, float]
+) -> None:
+    answer = found_in(barred(TOLD, **load), reinforcement=found)
+    instead = verify(with_length(barred(TOLD | counts, **load)), book())
+    assert answer["utilisation_after"] == instead["governing"]["utilisation"] > answer["utilisation_before"]
+    assert {one["pointer"] for one in answer["changes"]} == {f"#/member/reinforcement/{name}" for name in counts}
+    nearly = 0.98 / answer["utilisation_before"]
+    heavy = barred(TOLD, **{name: nearly * value for name, value in ({"shear_x_kn": 8} | load).items()})
+    over = found_in(heavy, reinforcement=found)
+    assert (over["verdict_before"], over["verdict"]) == ("verified", "not_verified")
+
+
+@pytest.mark.parametrize(
+    "better", [{"spacing_mm": 300}, {"diameter_mm": 6}, {"stirrup_spacing_mm": 50}, {"edge": "edge_bar_with_stirrups"}]
+)
+def test_bars_that_are_better_than_told_or_were_not_told_gain_nothing(better: dict[str, Any]) -> None:
+    for told in (TOLD, {"edge": "none"}, "unknown"):
+        answer = found_in(barred(told, 4, 4), reinforcement=better)
+        assert (answer["changes"], answer["utilisation_after"]) == ([], answer["utilisation_before"])
+
+
+@pytest.mark.parametrize(
+    "weaker",
+    [
+        {"edge": "none"},
+        {"spacing_mm": 200},
+        {"diameter_mm": 8},
+        {"stirrup_spacing_mm": 110},
+        {"cracks_held_to_0_3_mm": False},
+    ],
+)
+def test_weaker_bars_than_were_told_hold_no_crack(weaker: dict[str, Any]) -> None:
+    answer = found_in(barred(TOLD | {"cracks_held_to_0_3_mm": True}, 4, 1), reinforcement=weaker)
+    held = {one["pointer"]: one["as_built"] for one in answer["changes"]}
+    assert held["#/member/reinforcement/cracks_held_to_0_3_mm"] is False
+    closer = found_in(barred(TOLD | {"cracks_held_to_0_3_mm": True}, 4, 1), reinforcement={"spacing_mm": 140})
+    assert {one["pointer"] for one in closer["changes"]} == {"#/member/reinforcement/spacing_mm"}
+
+
+@pytest.mark.parametrize(("field", "found", "told"), [("washer_clamped", False, True), ("rotation", "free", "held")])
+def test_what_does_not_hold_the_fasteners_as_told_lets_them_bend_more(field: str, found: Any, told: Any) -> None:
+    answer = found_in(raised(), **{field: found})
+    instead = raised()
+    instead["fixture"][field] = found
+    assert answer["utilisation_after"] == verify(with_length(instead), book())["governing"]["utilisation"]
+    assert answer["utilisation_after"] > 1.2 * answer["utilisation_before"]
+    assert found_in(raised(), **{field: told})["changes"] == []
+    assert found_in(instead, **{field: told})["changes"] == []
+
+
+def test_what_a_verdict_rests_on_and_nobody_looked_at_is_listed_and_once_said_is_known() -> None:
+    for request, rests_on in ((barred(TOLD), {"reinforcement"}), (raised(), {"reinforcement", *HOLD})):
+        said = {"reinforcement": {"spacing_mm": 150}, "washer_clamped": True, "rotation": "held"}
+        first = found_in(request)
+        assert {"reinforcement", *HOLD} & set(codes(first["not_measured"])) == rests_on & asked(request)
+        looked = found_in(request, **{name: said[name] for name in rests_on})
+        assert not rests_on & set(codes(looked["not_measured"]))
+        again = check_of(Record(looked["record"]["request"], looked["record"]["answer"]), {"cracks_seen": True})
+        assert not rests_on & set(codes(again["not_measured"]))
+        assert rests_on <= set(looked["record"]["request"]["built"]["measured"])
+
+
+def asked(request: dict[str, Any]) -> set[str]:
+    """What the form of its sheet has a blank for, of these."""
+    form = make([job(request)]).sheet.fixings[0].to_fill_in
+    return {str(blank.as_built) for blank in (*form.each_fastener, *form.once)}
+
+
+def test_a_form_asks_only_for_what_the_verdict_rests_on() -> None:
+    everything = {"reinforcement", *HOLD}
+    assert asked(barred(TOLD)) & everything == {"reinforcement"}
+    assert asked(barred("unknown")) & everything == set()
+    assert asked(raised()) & HOLD == HOLD
+    flat = raised()
+    flat["fixture"]["stand_off_mm"] = 0
+    assert asked(flat) & HOLD == set()
+    assert not everything & set(codes(found_in(barred("unknown"))["not_measured"]))
+
+
+@pytest.mark.parametrize(
+    "as_built", [{"reinforcement": {"edge": "bent"}}, {"reinforcement": {"spacing_mm": 0}}, {"rotation": "unknown"}]
+)
+def test_what_can_not_be_is_refused(as_built: dict[str, Any]) -> None:
+    found = AsBuiltRequest().validate({"record": record_of(REQUESTS["guardrail"]).request, "as_built": as_built})
+    assert set(found["as_built"]) == set(as_built)
