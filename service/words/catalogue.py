@@ -14,6 +14,7 @@ from string import Formatter
 
 from babel.core import Locale
 from babel.localedata import exists
+from babel.messages.catalog import Message
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.numbers import format_decimal
@@ -204,7 +205,8 @@ def catalogue(audience: Audience, language: str = ENGLISH, directory: Path = LOC
         The catalogue.
 
     Raises:
-        ValueError: There is no such language; the message lists those there are.
+        ValueError: There is no such language; the message lists those there are. Or a translation names other figures
+            than its sentence has; the message says which.
     """
     if language == ENGLISH:
         return Catalogue(language, audience, NullTranslations())
@@ -212,6 +214,8 @@ def catalogue(audience: Audience, language: str = ENGLISH, directory: Path = LOC
         raise ValueError(f"no catalogue for the language {language!r}; there are: {', '.join(languages(directory))}")
     with (directory / language / f"{audience}.po").open("rb") as file:
         read = read_po(file, locale=language if _known(language) else None)
+    for message in read:
+        _refuse_other_figures(message, f"{language}/{audience}.po")
     written = BytesIO()
     write_mo(written, read)
     written.seek(0)
@@ -219,6 +223,20 @@ def catalogue(audience: Audience, language: str = ENGLISH, directory: Path = LOC
     texts = {str(message.id): str(message.string) for message in messages if isinstance(message.id, str)}
     counted = tuple((message.id[0], message.id[1]) for message in messages if not isinstance(message.id, str))
     return Catalogue(language, audience, GNUTranslations(written), texts, counted)
+
+
+def _refuse_other_figures(message: Message, file: str) -> None:
+    """Refuse a translation in which a figure would be missing, or that asks for one that is not there."""
+    asked, told = (each if isinstance(each, tuple | list) else (each,) for each in (message.id, message.string))
+    allowed = {name for template in asked for name in _named(template or "")}
+    for template in told if message.id else ():
+        if strange := _named(template or "") - allowed:
+            words = f"{', '.join(sorted(strange))} in the translation of {asked[0]!r} in {file}"
+            raise ValueError(f"no figure of that name: {words}; there are: {', '.join(sorted(allowed)) or 'none'}")
+
+
+def _named(template: str) -> set[str]:
+    return {name for _, name, _, _ in Formatter().parse(template) if name is not None}
 
 
 def languages(directory: Path = LOCALE) -> tuple[str, ...]:

@@ -19,6 +19,11 @@ _CLASSES = {"C20/25": 20, "C25/30": 25, "C30/37": 30, "C35/45": 35, "C40/50": 40
 _THREAD_MM2 = {6: 20.1, 8: 36.6, 10: 58.0, 12: 84.3, 16: 157, 20: 245, 24: 353}
 """Stress area A_s of metric coarse threads (ISO 898-1, Table 4)."""
 _UNDERCUT_BITS_MM = (16, 18, 24)
+_STANDS_OUT_MM = {8: 12, 10: 15, 12: 18, 16: 23, 20: 28, 24: 33}
+"""What of a thread stands out beyond the fixture, with its nut."""
+_RINGS_LONGER_MM = {8: 46, 10: 56}
+_NUTS_ON = ("through_bolt", "threaded_rod", "undercut_bolt")
+_RINGS = ("sleeve_eyebolt", "sleeve_hook")
 
 
 @cache
@@ -126,6 +131,25 @@ def steel(stated: Stated, area_mm2: float, modulus_mm3: float, old: Mapping[str,
     if old["bending_nm"] is not None:
         figures["bending_nm"] = down(1.2 * modulus_mm3 * strength / 1000)
     return figures
+
+
+def factors(stated: Stated) -> Figures:
+    """gamma_inst by hole."""
+    column = "Installation factors"
+    holes = [hole for hole in ("dry", "wet", "flooded") if stated.has(f"{column}: {hole}")]
+    return {"installation_factor": {hole: stated.number(f"{column}: {hole}") for hole in holes}}
+
+
+def lengths(family: Mapping[str, Any], stated: Stated, row: Mapping[str, Any]) -> Figures:
+    """The thickest fixture of each length, and the length itself where no fixture is clamped by it."""
+    h_ef, h_nom = row["depth"]["effective_mm"], row["depth"]["nominal_mm"]
+    if family["form"] in _RINGS:
+        return {"lengths": [{"length_mm": h_ef + _RINGS_LONGER_MM[stated.size]}]}
+    if row["lengths"][0]["fixture_thickness_max_mm"] is None:
+        return {"lengths": [{"length_mm": h_nom}]}
+    out = _STANDS_OUT_MM[stated.size] if family["form"] in _NUTS_ON else 0
+    whole = [rounded(entry["length_mm"], 5) for entry in row["lengths"]]
+    return {"lengths": [{"length_mm": long, "fixture_thickness_max_mm": long - h_nom - out} for long in whole]}
 
 
 def setting(family: Mapping[str, Any], stated: Stated) -> Figures:
@@ -282,6 +306,7 @@ def _simplified(stated: Stated, h_ef: float) -> Figures:
         resistance = down(stated.number("Stated resistance: share of the cone") * cone_kn(h_ef, 11.0))
     return {
         "resistance_kn": resistance,
+        "partial_factor": stated.number("Installation factors: of a stated resistance"),
         "spacing_mm": _of(stated, "s_min", h_ef),
         "edge_mm": _of(stated, "c_min", h_ef),
     }

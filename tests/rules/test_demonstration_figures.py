@@ -22,6 +22,26 @@ SIZES = [
 ]
 
 
+FIXED = frozenset({
+    "diameter_mm", "nominal_diameter_mm", "hole_diameter_mm", "clearance_hole_mm", "head_diameter_mm",
+    "head_thickness_mm", "spanner_mm", "shear_group_factor", "gamma_ms_tension", "gamma_ms_shear", "cracked_factor",
+    "uncracked_factor", "splitting_kn",
+})  # fmt: skip
+"""What a standard fixes, as the note says, or is null."""
+
+
+def numbers_in(value: Any, names: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
+    """The path of each number in the file of a family."""
+    if isinstance(value, dict):
+        for name, inner in value.items():
+            yield from numbers_in(inner, (*names, name))
+    elif isinstance(value, list):
+        for inner in value:
+            yield from numbers_in(inner, names)
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield names
+
+
 def rules_of(family: Mapping[str, Any], name: str, size: Mapping[str, Any]) -> stated.Stated:
     bit = size["geometry"]["hole_diameter_mm"]
     return stated.Stated(stated.tables()[family["id"]], int(name.lstrip("M")), bit)
@@ -67,7 +87,6 @@ def test_embedments_follow_the_note(family: dict[str, Any], name: str, size: dic
     assert set(depths) <= set(stated.depths(rules))
     for depth, row in zip(depths, size["embedments"].values(), strict=True):
         assert list(differences(stated.embedment(family, size, rules, depth), row)) == []
-        assert all(entry["length_mm"] % 5 == 0 for entry in row["lengths"] if entry["fixture_thickness_max_mm"])
 
 
 @pytest.mark.parametrize(
@@ -77,3 +96,32 @@ def test_resin_sets_as_the_note_says(family: dict[str, Any]) -> None:
     intervals = family["installation"]["working_and_curing"]
     made = stated.working_and_curing(stated.tables()[family["id"]], intervals)
     assert [list(differences(one, row)) for one, row in zip(made, intervals, strict=True)] == [[] for _ in intervals]
+
+
+@pytest.mark.parametrize(("family", "name", "size"), SIZES)
+def test_no_figure_is_without_a_rule(family: dict[str, Any], name: str, size: dict[str, Any]) -> None:
+    rules = rules_of(family, name, size)
+    made = {
+        "geometry": stated.geometry(family, rules),
+        "steel": stated.steel(rules, 1.0, 1.0, size["steel"]),
+        "setting": stated.setting(family, rules),
+        "factors": stated.factors(rules),
+        "bond": stated.bond(rules, size["factors"]["installation_factor"]) if size["bond"] else None,
+        "embedments": {
+            depth: stated.embedment(family, size, rules, float(depth)) | stated.lengths(family, rules, row)
+            for depth, row in size["embedments"].items()
+        },
+    }
+    found = {path for path in numbers_in(size) if path[-1] not in FIXED}
+    assert found - {*numbers_in(made)} == set()
+
+
+@pytest.mark.parametrize(("family", "name", "size"), SIZES)
+def test_installation_factors_and_lengths_follow_the_note(
+    family: dict[str, Any], name: str, size: dict[str, Any]
+) -> None:
+    rules = rules_of(family, name, size)
+    assert list(differences(stated.factors(rules), size["factors"])) == []
+    for row in size["embedments"].values():
+        made = stated.lengths(family, rules, row)["lengths"]
+        assert [list(differences(*pair)) for pair in zip(made, row["lengths"], strict=True)] == [[] for _ in made]

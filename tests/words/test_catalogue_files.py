@@ -7,7 +7,7 @@ from types import ModuleType
 
 import pytest
 
-from service.words import LOCALE, Audience, catalogue
+from service.words import LOCALE, Audience, catalogue, languages
 from tests.words.pseudo import catalogues_script
 
 
@@ -45,3 +45,19 @@ def test_a_pseudo_language_is_a_third_longer(script: ModuleType) -> None:
     made = [message.string for message in script.pseudo(script.templates(Audience.CREW)) if message.id]
     longer = sum(len(one) for one in made if isinstance(one, str)) / sum(map(len, crew))
     assert 1.25 < longer < 1.5
+
+
+@pytest.mark.parametrize("language", languages())
+@pytest.mark.parametrize("audience", Audience)
+def test_each_language_that_ships_can_be_opened(language: str, audience: Audience) -> None:
+    assert catalogue(audience, language).language == language
+
+
+def test_a_translation_may_ask_for_no_figure_that_its_sentence_does_not_have(tmp_path: Path) -> None:
+    """A slip of a translator was found by whoever asked for the answer."""
+    directory = tmp_path / "pl"
+    directory.mkdir()
+    (directory / "crew.po").write_text('msgid "Set {depth} deep"\nmsgstr "Osadz na {glebokosc}"\n', "utf-8")
+    said = r"glebokosc in the translation of 'Set \{depth\} deep' in pl/crew.po; there are: depth"
+    with pytest.raises(ValueError, match=said):
+        catalogue(Audience.CREW, "pl", tmp_path)

@@ -8,8 +8,6 @@ from service.contract.labels import PATHS
 from service.site.labels import reading as labels
 from service.site.labels import site_improvements
 
-TAG = "Loads and labels"
-
 
 def read_label(call: Call) -> dict[str, Any]:
     """Read the label of a call.

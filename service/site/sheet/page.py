@@ -65,7 +65,7 @@ def page(made: Made) -> str:
         The HTML document.
     """
     sheet, words = made.sheet, made.words
-    html = Element("html", {"lang": sheet.language})
+    html = Element("html", {"lang": sheet.language.replace("_", "-")})
     head = SubElement(html, "head")
     SubElement(head, "meta", {"charset": "utf-8"})
     SubElement(head, "meta", {"name": "viewport", "content": "width=device-width, initial-scale=1"})
