@@ -78,6 +78,15 @@ def test_head_that_cannot_rotate_bends_the_plate() -> None:
     assert plate_stress.verify(THIN, sheared, 20.0).stress_mpa == pytest.approx(6 * 120e3 / (220 * 64), rel=1e-6)
 
 
+def test_fasteners_within_a_hollow_section_bend_the_plate_to_its_walls(ask: Ask) -> None:
+    """A plate of 1 mm was checked with 0 MPa, as nothing stood beyond the faces of what is welded to it."""
+    answer = bent(ask, 1, 200, normal_kn=12)
+    # By hand: 12 kN on four fasteners; 6·3 kN·a/(2·a·t²), whatever the distance a to the wall.
+    assert answer["plate"]["stress_mpa"] == pytest.approx(3 * 3000 / 1**2, rel=1e-3)
+    assert answer["verdict"] == "not_verified"
+    assert bent(ask, 15, 200, normal_kn=12)["plate"]["stress_mpa"] == pytest.approx(3 * 3000 / 15**2, rel=1e-3)
+
+
 def test_load_grows_no_further_than_the_plate_bears(ask: Ask) -> None:
     # By hand: a plate used to 0.673 in bending yields at 1/0.673 of the load.
     answer = bent(ask, 8, 60, normal_kn=12)

@@ -35,7 +35,8 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateStr
     """Largest bending stress about the four faces of the attached section under the found forces.
 
     EN 1992-4:2018, 6.2.1; what a fastener puts into the plate spreads at 45° to the face, and so does pressure from
-    where it acts. Beyond each face the plate is a cantilever: what pulls, what presses, and pressure count each alone.
+    where it acts. Beyond each face the plate is a cantilever: what pulls, what presses, and pressure count each alone. A
+    fastener within the outline of the section bends the plate to its nearest wall.
 
     Args:
         fixing: The fixing (mm, MPa).
@@ -50,7 +51,7 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateStr
     if thickness is None or section is None or fixture.yield_mpa is None:
         given = {"thickness_mm": thickness, "yield_mpa": fixture.yield_mpa, "attached_section": section}
         return PlateStress(None, tuple(name for name, value in given.items() if value is None))
-    largest = 0.0
+    largest = _within(fixing, forces, section, thickness)
     presses = head_arm_mm > 0.0 or min(forces.tension_n) < 0.0
     senses = (1.0, -1.0) if presses else (1.0,)
     for axis, sign in _SIDES:
@@ -61,6 +62,20 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateStr
             if strip is not None:
                 largest = max(largest, bending_stress(strip.moment_nmm, strip.width_mm, thickness))
     return PlateStress(largest)
+
+
+def _within(fixing: Fixing, forces: Forces, section: tuple[float, float], thickness_mm: float) -> float:
+    """Stress where fasteners stand within the outline of what is attached, which may be hollow.
+
+    To the nearest wall each bends a strip that spreads at 45°, so its distance falls out: 6·N·a/(2·a·t²).
+    """
+    centre = fixing.fixture.centre
+    inside = (
+        abs(axial)
+        for point, axial in zip(fixing.positions, forces.tension_n, strict=True)
+        if all(abs(point[axis] - centre[axis]) <= section[axis] / 2.0 for axis in (0, 1))
+    )
+    return bending_stress(max(inside, default=0.0), 2.0, thickness_mm)
 
 
 @dataclass(frozen=True, slots=True)
