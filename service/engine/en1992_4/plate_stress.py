@@ -35,8 +35,8 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateStr
     """Largest bending stress about the four faces of the attached section under the found forces.
 
     EN 1992-4:2018, 6.2.1; what a fastener puts into the plate spreads at 45° to the face, and so does pressure from
-    where it acts. Beyond each face the plate is a cantilever: what pulls, what presses, and pressure count each alone. A
-    fastener within the outline of the section bends the plate to its nearest wall.
+    where it acts. Beyond each face the plate is a cantilever: what pulls, what presses, and pressure count each alone.
+    A fastener within the outline of the section bends the plate to its nearest wall.
 
     Args:
         fixing: The fixing (mm, MPa).
@@ -65,10 +65,8 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateStr
 
 
 def _within(fixing: Fixing, forces: Forces, section: tuple[float, float], thickness_mm: float) -> float:
-    """Stress where fasteners stand within the outline of what is attached, which may be hollow.
-
-    To the nearest wall each bends a strip that spreads at 45°, so its distance falls out: 6·N·a/(2·a·t²).
-    """
+    """Stress where fasteners stand within the outline of what is attached, which may be hollow (MPa)."""
+    # To the nearest wall each bends a strip that spreads at 45°, so its distance a falls out: 6·N·a/(2·a·t²).
     centre = fixing.fixture.centre
     inside = (
         abs(axial)
