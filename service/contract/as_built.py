@@ -163,6 +163,30 @@ class ReinforcementFound(RequestSchema):
     )
 
 
+class AttachedFound(RequestSchema):
+    """What stands on the fixture as it was found."""
+
+    width_mm = Number(
+        "Extent along x where it is joined to the fixture; less than was verified counts, more changes nothing.",
+        "mm",
+        minimum=1,
+        maximum=FARTHEST_MM,
+        absent="as verified",
+    )
+    depth_mm = Number(
+        "Extent along y where it is joined to the fixture; less than was verified counts, more changes nothing.",
+        "mm",
+        minimum=1,
+        maximum=FARTHEST_MM,
+        absent="as verified",
+    )
+    in_place = Flag(
+        "True when its middle is where the drawing has it on the fixture; false where it stands elsewhere: its load "
+        "acts there too, so nothing holds that was verified, and the verdict is not_verified.",
+        absent="nobody looked; as verified",
+    )
+
+
 class AsBuilt(Measured):
     """What was really done; what is left out is taken as verified and listed as not measured."""
 
@@ -299,6 +323,12 @@ class AsBuilt(Measured):
     washer_clamped = Flag(
         "True when nut and washer clamp every fastener to the concrete; false counts. Where it was verified without, "
         "or a topping stays, true changes nothing.",
+        absent="nobody looked; as verified",
+    )
+    attached_section = Part(
+        AttachedFound,
+        "What stands on the fixture as it was found. Where its size was not told when it was verified, the plate was "
+        "not checked and still is not.",
         absent="nobody looked; as verified",
     )
     stand_off_mm = Number(
@@ -625,9 +655,9 @@ PATHS = (
         description=(
             "Takes a record and what was really done: holes moved, a depth that was not reached, another length, the "
             "torque read, cleaning and curing, another strength or base material found, cracks, aborted holes, "
-            "neighbours, a topping and wider holes in the fixture. Verifies the fixing as built under the rules of the "
-            "record and today's suspensions. The answer says what is not met, "
-            "what was not measured, and what to do; it stays not_shown until the decisive measurements are given. Only "
+            "neighbours, a topping, wider holes in the fixture, and bars, hold or attached section other than told. "
+            "Verifies the fixing as built under the rules of the record and today's suspensions. The answer says what "
+            "is not met, what was not measured, and what to do; it stays not_shown until the decisive measurements are given. Only "
             "what verifies as built gets a new record, and what nothing is against while some are still to be set "
             "(to_set_numbers). That record names the one it came from and keeps what was found "
             "for the next check, aborted holes above all. An altered record is refused: 409."

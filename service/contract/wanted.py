@@ -229,6 +229,12 @@ class Fixture:
         return self.raised and self.plate and self.rotation == "held"
 
     @property
+    def counts_on_section(self) -> bool:
+        """Whether it is checked as a plate, by the outline of what stands on it."""
+        told = self.thickness_mm, self.yield_mpa, self.attached_section
+        return self.plate and all(one is not None for one in told)
+
+    @property
     def gap_mm(self) -> float:
         """Grout and stand-off together: how far it is from the concrete (mm)."""
         return self.stand_off_mm + self.grout.thickness_mm

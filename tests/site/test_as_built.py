@@ -453,7 +453,7 @@ def test_nothing_said_shows_nothing() -> None:
     assert codes(answer["not_measured"]) == [
         "hole_depth", "set_depth", "torque", "torque_tool", "hole_cleaned", "hole", "drilling", "installer", "length",
         "positions", "edges", "member_thickness", "fixture_thickness", "strength", "cracks", "aborted_holes",
-        "neighbours", "material", "topping", "fixture_holes", "reinforcement",
+        "neighbours", "material", "topping", "fixture_holes", "reinforcement", "attached_section",
     ]  # fmt: skip
     assert [one["code"] for one in answer["not_measured"] if one["decisive"]] == ["set_depth", "torque"]
     for one in answer["not_measured"]:
@@ -519,7 +519,7 @@ EVERYTHING = {
     "length_mm": 120, "moved": [], "edges": {"x_plus_mm": 250}, "member_thickness_mm": 250, "fixture_thickness_mm": 10,
     "cracks_seen": False, "strength_found": {"strength_mpa": 25, "found_by": "cores"}, "aborted_holes": [],
     "neighbours": [], "material": "normal_weight_concrete", "bare_concrete": True, "clearance": "normal",
-    "reinforcement": {"spacing_mm": 150},
+    "reinforcement": {"spacing_mm": 150}, "attached_section": {"in_place": True},
 }  # fmt: skip
 
 

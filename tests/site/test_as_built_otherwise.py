@@ -16,16 +16,18 @@ from service.site.as_built import Record
 from service.site.sheet import make
 from service.verification import verify
 from tests.site.sheet_cases import REQUESTS, book, job
-from tests.site.test_as_built import check_of, checked, codes, record_of
+from tests.site.test_as_built import check_of, checked, codes, record_of, to_do, unmet
 
 TOLD = {"spacing_mm": 150, "diameter_mm": 10, "edge": "edge_bar_with_stirrups", "stirrup_spacing_mm": 100}
 HOLD = {"washer_clamped", "rotation"}
+EVERY = {"reinforcement", "attached_section", *HOLD}
 
 
 def barred(bars: dict[str, Any] | str, normal_kn: float = 0, shear_x_kn: float = 8) -> dict[str, Any]:
     """The guard rail in cracked concrete, pulled or pushed towards its edge, among bars."""
     request = copy.deepcopy(REQUESTS["guardrail"])
     request["member"] |= {"state": "cracked", "reinforcement": bars}
+    request["fixture"]["attached_section"] = None
     load = {"name": "a", "normal_kn": normal_kn, "shear_x_kn": shear_x_kn, "sustained_share": 0}
     return {**request, "load_cases": [load]}
 
@@ -121,15 +123,54 @@ def test_what_does_not_hold_the_fasteners_as_told_lets_them_bend_more(field: str
 
 
 def test_what_a_verdict_rests_on_and_nobody_looked_at_is_listed_and_once_said_is_known() -> None:
-    for request, rests_on in ((barred(TOLD), {"reinforcement"}), (raised(), {"reinforcement", *HOLD})):
-        said = {"reinforcement": {"spacing_mm": 150}, "washer_clamped": True, "rotation": "held"}
+    said = {
+        "reinforcement": {"spacing_mm": 150}, "washer_clamped": True, "rotation": "held",
+        "attached_section": {"in_place": True},
+    }  # fmt: skip
+    on_plate = plated()
+    on_plate["member"]["reinforcement"] = "unknown"
+    for request, rests_on in ((barred(TOLD), {"reinforcement"}), (raised(), HOLD), (on_plate, {"attached_section"})):
         first = found_in(request)
-        assert {"reinforcement", *HOLD} & set(codes(first["not_measured"])) == rests_on & asked(request)
+        assert rests_on <= EVERY & set(codes(first["not_measured"])) == EVERY & asked(request)
         looked = found_in(request, **{name: said[name] for name in rests_on})
         assert not rests_on & set(codes(looked["not_measured"]))
         again = check_of(Record(looked["record"]["request"], looked["record"]["answer"]), {"cracks_seen": True})
         assert not rests_on & set(codes(again["not_measured"]))
         assert rests_on <= set(looked["record"]["request"]["built"]["measured"])
+
+
+def plated(**section: float) -> dict[str, Any]:
+    """The guard rail on a plate that is checked by what stands on it."""
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    attached = {"width_mm": 80, "depth_mm": 60, **section}
+    request["fixture"] |= {"thickness_mm": 15, "yield_mpa": 235, "attached_section": attached}
+    request["load_cases"] = [{"name": "a", "normal_kn": 8, "shear_x_kn": 1, "sustained_share": 0}]
+    return request
+
+
+@pytest.mark.parametrize("less", [{"width_mm": 40}, {"depth_mm": 30}, {"width_mm": 40, "depth_mm": 30}])
+def test_less_on_the_plate_than_told_bends_it_more(less: dict[str, float]) -> None:
+    answer = found_in(plated(), attached_section=less)
+    plates = [verify(with_length(one), book())["plate"] for one in (plated(), plated(**less))]
+    assert answer["record"]["answer"]["plate"] == plates[1]
+    assert plates[1]["stress_ratio"] > plates[0]["stress_ratio"]
+    assert {one["pointer"] for one in answer["changes"]} == {f"#/fixture/attached_section/{name}" for name in less}
+    more = found_in(plated(**less), attached_section={"width_mm": 80, "depth_mm": 60})
+    assert more["changes"] == []
+    thin = plated()
+    thin["fixture"]["thickness_mm"] = round(15 * plates[0]["stress_ratio"] ** 0.5 + 0.1, 1)
+    over = found_in(thin, attached_section=less)
+    assert (over["verdict_before"], over["verdict"]) == ("verified", "not_verified")
+
+
+def test_what_stands_elsewhere_on_the_plate_is_not_verified_and_has_no_figure() -> None:
+    for request in (plated(), copy.deepcopy(REQUESTS["guardrail"])):
+        answer = found_in(request, attached_section={"in_place": False})
+        assert (answer["verdict"], answer["utilisation_after"], answer["record"]) == ("not_verified", None, None)
+        assert unmet(answer) == {"attached_in_place"}
+        assert to_do(answer, "attached_in_place") == ["attached_elsewhere"]
+        assert "tell_engineer" in to_do(answer, None)
+        assert found_in(request, attached_section={"in_place": True})["verdict"] == "verified"
 
 
 def asked(request: dict[str, Any]) -> set[str]:
@@ -139,18 +180,22 @@ def asked(request: dict[str, Any]) -> set[str]:
 
 
 def test_a_form_asks_only_for_what_the_verdict_rests_on() -> None:
-    everything = {"reinforcement", *HOLD}
-    assert asked(barred(TOLD)) & everything == {"reinforcement"}
-    assert asked(barred("unknown")) & everything == set()
+    assert asked(barred(TOLD)) & EVERY == {"reinforcement"}
+    assert asked(barred("unknown")) & EVERY == set()
+    assert "attached_section" in asked(plated())
     assert asked(raised()) & HOLD == HOLD
     flat = raised()
     flat["fixture"]["stand_off_mm"] = 0
     assert asked(flat) & HOLD == set()
-    assert not everything & set(codes(found_in(barred("unknown"))["not_measured"]))
+    assert not EVERY & set(codes(found_in(barred("unknown"))["not_measured"]))
 
 
 @pytest.mark.parametrize(
-    "as_built", [{"reinforcement": {"edge": "bent"}}, {"reinforcement": {"spacing_mm": 0}}, {"rotation": "unknown"}]
+    "as_built",
+    [
+        {"reinforcement": {"edge": "bent"}}, {"reinforcement": {"spacing_mm": 0}}, {"rotation": "unknown"},
+        {"attached_section": {"width_mm": 0}},
+    ],
 )
 def test_what_can_not_be_is_refused(as_built: dict[str, Any]) -> None:
     found = AsBuiltRequest().validate({"record": record_of(REQUESTS["guardrail"]).request, "as_built": as_built})

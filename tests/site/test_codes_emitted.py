@@ -33,6 +33,7 @@ from service.verification import verify
 from service.words import Audience, Code, Term, catalogue, figures_in
 from tests.site import test_as_built as built
 from tests.site import test_as_built_forms as forms
+from tests.site import test_as_built_otherwise as otherwise
 from tests.site import test_as_built_standing as standing
 from tests.site.sheet_cases import REQUESTS, book
 from tests.site.test_labels import BEST_SITE, RULEBOOK, read
@@ -96,6 +97,8 @@ def as_built() -> Iterator[dict[str, Any]]:
     yield forms.filled_in(REQUESTS["screw near a corner"], nominal_embedment_mm=85)
     yield built.checked(REQUESTS["nylon"], stand_off_mm=20)
     yield built.checked(REQUESTS["stand-off"], torque_nm=120)
+    yield built.checked(otherwise.plated(), torque_nm=52)
+    yield built.guardrail(attached_section={"in_place": False})
     for hole in ({"x_mm": 40}, {"x_mm": 40, "refilled": True}, {"x_mm": -40, "refilled": True}):
         aborted = {"y_mm": 0, "depth_mm": 30, **hole}
         yield built.checked(built.single(shear_kn=1), torque_nm=57, aborted_holes=[aborted])

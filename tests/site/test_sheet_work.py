@@ -413,6 +413,7 @@ def filled_in(one: Job) -> dict[str, Any]:
         "grout": request["fixture"].get("grout"), "nearest_edges": nearest_edges(request),
         "material": "normal_weight_concrete", "topping": request["member"].get("topping"),
         "reinforcement": request["member"].get("reinforcement"), "washer_clamped": True, "rotation": "held",
+        "attached_section": {"in_place": True},
     }  # fmt: skip
     blanks = [blank for blank in (*form.each_fastener, *form.once) if blank.as_built is not None]
     asked = {blank.as_built: blank.asked.value for blank in blanks if blank.asked is not None}

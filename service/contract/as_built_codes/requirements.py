@@ -421,6 +421,14 @@ class AsBuiltRequirementCode(AskedCode):
             given="resin",
         ),
     )
+    ATTACHED_IN_PLACE = (
+        "attached_in_place",
+        _of_work(
+            "What stands on the fixture stands where it was verified; given only where it stands elsewhere.",
+            "what stands on the fixture is elsewhere",
+            "what stands on the fixture stands elsewhere than it was verified, and its load with it",
+        ),
+    )
     ALL_SET = (
         "all_set",
         _of_work(

@@ -63,6 +63,7 @@ class Measurement(Code):
     REINFORCEMENT = "reinforcement", "bars near the fixing, and those along the edge"
     WASHER_CLAMPED = "washer_clamped", "whether nut and washer clamp every fastener to the concrete"
     ROTATION = "rotation", "whether the fixture is held against rotation"
+    ATTACHED_SECTION = "attached_section", "size and place of what stands on the fixture"
 
 
 class Head(Code):

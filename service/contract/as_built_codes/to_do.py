@@ -431,6 +431,16 @@ class ToDoCode(Code):
             "What is set stays out of use: new fasteners are set to their depth in new holes.",
         ),
     )
+    ATTACHED_ELSEWHERE = (
+        "attached_elsewhere",
+        _do(
+            "What stands on the fixture stands elsewhere than it was verified.",
+            "Have what stands on the fixture put where it was verified, or give its load as it acts there, with its "
+            "moments about the origin, and have the fixing verified anew.",
+            crew="Tell the engineer where on the plate it stands: it is moved, or its load is verified anew.",
+            concerns=Audience.ENGINEER,
+        ),
+    )
     SETTLE_REQUIREMENT = (
         "settle_requirement",
         _do(

@@ -38,6 +38,7 @@ from service.site.as_built.model import (
     without_nulls,
 )
 from service.site.as_built.numbering import by_place, check_by_record, requirement_by_record
+from service.site.as_built.otherwise import attached_elsewhere
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.shifted import FIELD, load_moved, readings, shift_of
@@ -216,6 +217,7 @@ def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -
     yield from cleaning(built)
     yield from resin(built)
     yield from aborted(built, answer, rulebook)
+    yield from attached_elsewhere(built)
     if "strength_found" in built.given:
         yield _strength(built, rulebook)
 

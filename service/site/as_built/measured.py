@@ -200,3 +200,5 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
         yield Measurement.WASHER_CLAMPED
     if not built.fixture.counts_on_rotation_held:
         yield Measurement.ROTATION
+    if not built.fixture.counts_on_section:
+        yield Measurement.ATTACHED_SECTION

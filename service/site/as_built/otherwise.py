@@ -1,14 +1,17 @@
-"""What was told of bars and of how a fixture is held, and found otherwise: the less favourable of both counts.
+"""What was told of bars, of how a fixture is held and of what stands on it, and found otherwise: the worse counts.
 
 To gain by what was found takes the engineer and a new request.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
+from service.contract.as_built_codes import AsBuiltRequirementCode, ToDoCode
 from service.contract.terms import EDGE_REINFORCEMENTS
+from service.site.as_built.model import Built, Requirement
+from service.words import Statement
 
 WORSE = {"spacing_mm": min, "diameter_mm": max, "stirrup_spacing_mm": max, "edge": min}
 """Which of two is the less favourable."""
@@ -18,7 +21,7 @@ HOLDS_CRACKS = "cracks_held_to_0_3_mm"
 
 
 def put_otherwise(request: dict[str, Any], given: Mapping[str, Any]) -> None:
-    """Take what was found of bars, rotation and washers where it is less favourable than it was told.
+    """Take what was found of bars, rotation, washers and the size of what stands on a fixture, where that is worse.
 
     Args:
         request: The request for the work as built, as it was verified so far.
@@ -33,6 +36,23 @@ def put_otherwise(request: dict[str, Any], given: Mapping[str, Any]) -> None:
         fixture["rotation"] = "free"
     if given.get("washer_clamped") is False and fixture.get("washer_clamped"):
         fixture["washer_clamped"] = False
+    section, found = fixture.get("attached_section"), given.get("attached_section", {})
+    if section:
+        fixture["attached_section"] = {name: min(told, found.get(name, told)) for name, told in section.items()}
+
+
+def attached_elsewhere(built: Built) -> Iterator[Requirement]:
+    """Say that what stands on the fixture stands elsewhere than it was verified, and its load with it.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        One requirement, or none. No figure may stand beside it: none is of that load.
+    """
+    if built.given.get("attached_section", {}).get("in_place") is False:
+        to_do = (Statement(ToDoCode.ATTACHED_ELSEWHERE),)
+        yield Requirement(AsBuiltRequirementCode.ATTACHED_IN_PLACE, False, to_do=to_do, decisive=True)
 
 
 def _bars(told: Mapping[str, Any], found: Mapping[str, Any]) -> dict[str, Any]:
