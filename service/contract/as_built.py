@@ -657,10 +657,10 @@ PATHS = (
             "torque read, cleaning and curing, another strength or base material found, cracks, aborted holes, "
             "neighbours, a topping, wider holes in the fixture, and bars, hold or attached section other than told. "
             "Verifies the fixing as built under the rules of the record and today's suspensions. The answer says what "
-            "is not met, what was not measured, and what to do; it stays not_shown until the decisive measurements are given. Only "
-            "what verifies as built gets a new record, and what nothing is against while some are still to be set "
-            "(to_set_numbers). That record names the one it came from and keeps what was found "
-            "for the next check, aborted holes above all. An altered record is refused: 409."
+            "is not met, what was not measured, and what to do; it stays not_shown until the decisive measurements are "
+            "given. Only what verifies as built gets a new record, and what nothing is against while some are still to "
+            "be set (to_set_numbers). That record names the one it came from and keeps what was found for the next "
+            "check, aborted holes above all. An altered record is refused: 409."
         ),
         tag="The work on site",
         body=AsBuiltRequest,
