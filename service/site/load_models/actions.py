@@ -98,9 +98,11 @@ class Situation:
         permanent: Permanent actions together.
         variable: Variable actions together.
         stays: What of the variable actions stays for long.
+        told: Whether it is told where it only presses too: a fixing that stands off may not bear that.
     """
 
     name: str
     permanent: Wrench
     variable: Wrench
     stays: Wrench = Wrench()
+    told: bool = False

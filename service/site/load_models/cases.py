@@ -37,17 +37,20 @@ def design_load_cases(situations: Sequence[Situation], rulebook: Rulebook) -> li
         RefusedRequest: The actions are larger than a load case of the API can be.
     """
     found: dict[tuple[float, ...], dict[str, Any]] = {}
+    told: set[str] = set()
     for situation in situations:
         for words, sustained, total in _combined(situation, rulebook):
             share = rounded(sustained_share(sustained, total))
-            case = {"name": f"{situation.name}, {words}", "kind": "design"} | components(total)
+            name = f"{situation.name}, {words}"
+            case = {"name": name, "kind": "design"} | components(total)
+            told |= {name} if situation.told else set()
             found.setdefault((*astuple(total), share), case | {"sustained_share": share})
     largest = max(abs(component) for total in found for component in total)
     if largest > LARGEST:
         words = f"the actions come to {largest:.6g} kN or kNm; a load case holds at most {LARGEST:g}: check the inputs"
         raise RefusedRequest(Refusal("#", "above_maximum", words, {"maximum": LARGEST}))
     worth = [case for case in found.values() if any(case[name] for name in asdict(Wrench()))]
-    pulling = [case for case in worth if not _only_presses(case)]
+    pulling = [case for case in worth if case["name"] in told or not _only_presses(case)]
     return pulling or worth[:1]
 
 

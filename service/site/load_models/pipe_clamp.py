@@ -365,7 +365,7 @@ def _lifted(
     dead = working.weight("G_u", StepCode.LIFT_BY_THE_EMPTY_PIPE, empty * length / MM_PER_M, "m_e·l_u/1000")
     live = working.weight("Q_u", StepCode.LIFT_BY_THE_FILLING, filling * length / MM_PER_M, "m_c·l_u/1000")
     filled = _hung(live, off_mm, under=under)
-    yield Situation("full pipe lifts here", _hung(dead, off_mm, under=under), filled, stays=filled)
+    yield Situation("full pipe lifts here", _hung(dead, off_mm, under=under), filled, stays=filled, told=True)
 
 
 def _pushes(given: Given, rulebook: Rulebook, working: Working, weight_kn: float) -> tuple[Push, ...]:
