@@ -517,12 +517,24 @@ class Note(Code):
             concerns=Audience.CREW,
         ),
     )
+    PLACEMENT_LOAD_TAKEN = (
+        "placement_load_taken",
+        Meaning(
+            "How hard goods push while they are put in was not told and is as the rulebook says.",
+            "How hard goods push while they are put in was not told and is taken as {push_kn} kN at the highest beam: "
+            "more has to be given",
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
+            figures=(Quantity("push_kn", "kN"),),
+        ),
+    )
     FORK_UPLIFT_TOGETHER = (
         "fork_uplift_together",
         Meaning(
             "A lift by the fork of a truck was taken together with the placement load.",
             "A fork that catches a beam lifts this upright with {lift_kn} kN, together with the placement load",
-            severity=Severity.KNOW,
+            severity=Severity.DECIDE,
+            concerns=Audience.CREW,
             figures=(Quantity("lift_kn", "kN"),),
         ),
     )

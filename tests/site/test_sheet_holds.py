@@ -11,6 +11,7 @@ from service import verification
 from service.contract.load_models import EXAMPLES
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import moved_load
+from service.site.load_models.inputs import NumberInput
 from service.site.sheet import Job, NoSheet, make
 from service.site.sheet.page import page
 from tests.shipped import shipped_rules
@@ -63,6 +64,56 @@ def test_a_guardrail_is_told_in_the_terms_of_the_crew(loads: str) -> None:
     assert "without factors" not in " ".join(lines)
     shown = page(made).replace("\u00a0", " ")
     assert shown.index("Height of the rail: no more than 1100 mm") < shown.index("What is drilled and set")
+
+
+def told_of(name: str, **inputs: Any) -> tuple[dict[str, Any], list[Any]]:
+    found = asked(name, **inputs)
+    request = fixing(found) | {"use": {"overhead": False, "exposure": "dry_internal", "hole": "dry", **found["use"]}}
+    return found, list(sheet(request).sheet.fixings[0].holds)
+
+
+def test_how_far_spans_beyond_may_be_is_told_with_the_figure_that_was_taken() -> None:
+    """Only the company's longest span, which nobody told, is in the loads: a longer one loads this clamp more."""
+    pipe = {"surface": "wall", "span_mm": 2400, "other_span_mm": 1500, "axis_off_surface_mm": 140,
+            "mass_per_metre_kg": 32, "empty_mass_per_metre_kg": 15}  # fmt: skip
+    found, lines = told_of("pipe_clamp", **pipe)
+    taken = [one for one in found["assumptions"] if one["code"].startswith("no_longer_span")]
+    [line] = [line for line in lines if line.code == taken[0]["code"]]
+    [figure] = line.figures
+    assert figure.number == taken[0]["figures"]["longest_mm"]
+    assert f"farther apart than {figure.number:g} mm" in line.text
+    assert figure.rule == "factors/load-models#/longest_pipe_span/span_mm"
+    told = dict.fromkeys(("span_beyond_mm", "other_span_beyond_mm"), 2000)
+    _, lines = told_of("pipe_clamp", **pipe, **told)
+    [line] = [line for line in lines if line.code == "no_longer_span"]
+    assert line.figures[0].from_ is not None
+    assert line.figures[0].number == 2400
+
+
+def test_what_a_rack_was_taken_to_carry_is_told_and_what_holds_it_down_as_the_least() -> None:
+    rack = {"load_height_mm": 1500, "upright_spacing_mm": 1000, "frame_mass_kg": 140}
+    found, lines = told_of("racking_upright", **rack)
+    by_code = {line.code: line for line in lines}
+    taken = {one["code"]: one["figures"] for one in found["assumptions"]}
+    for code, name in (("placement_load_taken", "push_kn"), ("fork_uplift_together", "lift_kn")):
+        [figure] = by_code[code].figures
+        assert (figure.number, figure.unit) == (taken[code][name], "kN")
+        assert figure.rule is not None
+        assert figure.rule.startswith("factors/load-models#/racking/")
+        assert f"{figure.number:g} kN" in by_code[code].text.replace("\u00a0", " ")
+    texts = [line.text for line in lines]
+    assert "Distance between the uprights: at least 1000 mm" in texts
+    assert "Mass of the empty frame: at least 140 kg" in texts
+    assert "Height of the highest beam: no more than 1500 mm" in texts
+    _, lines = told_of("racking_upright", **rack, placement_load_kn=0.4, fork_uplift_kn=1)
+    codes = {line.code: line for line in lines}
+    assert "placement_load_taken" not in codes
+    assert codes["fork_uplift_together"].figures[0].from_ is not None
+
+
+def test_an_input_is_told_as_the_most_or_as_the_least_but_never_as_both() -> None:
+    numbers = [one for model in MODELS.values() for one in model.inputs if isinstance(one, NumberInput)]
+    assert not [one.name for one in numbers if one.most and one.least]
 
 
 def test_what_a_load_model_was_told_wrongly_yields_no_sheet() -> None:

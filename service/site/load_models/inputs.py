@@ -106,13 +106,14 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class NumberInput(Input):
-    """A number with its unit and range; what may be less on site without harm is told as the most."""
+    """A number with its unit and range; told as the most or the least where less or more on site does no harm."""
 
     unit: str = "1"
     minimum: float = 0.0
     maximum: float = 0.0
     whole: bool = False
     most: bool = False
+    least: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,6 +54,7 @@ INPUTS = (
         "Distance between the uprights",
         "Distance between the two uprights of the frame, centre to centre, across the rack.",
         unit="mm",
+        least=True,
         minimum=200,
         maximum=5000,
     ),
@@ -64,6 +65,7 @@ INPUTS = (
         default=0,
         because=Because.NOTHING_HOLDS_DOWN,
         unit="kg",
+        least=True,
         minimum=0,
         maximum=20_000,
     ),
@@ -89,6 +91,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     lifted = tuple(replace(each, name=f"{each.name}, fork lifts", variable=each.variable + fork) for each in placing)
     situations = placing if fork.zero else (*placing, *lifted)
     notes = (
+        *(() if given.has("placement_load_kn") else (Statement(Note.PLACEMENT_LOAD_TAKEN, {"push_kn": load}),)),
         _fork_note(fork),
         Statement(Note.OTHER_UPRIGHT_AT_PLUS_X),
         Statement(Note.ONE_UPRIGHT_TAKES_THE_SHEAR),

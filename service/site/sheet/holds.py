@@ -9,7 +9,9 @@ from typing import Any
 
 from service.contract.codes import parted
 from service.contract.coherence import of_the_loads, without_nulls
+from service.contract.load_model_codes import Note
 from service.contract.sheet_codes import SheetLineCode
+from service.contract.verification_codes import stated
 from service.contract.wanted import LoadsFrom, ToldInput
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import Wrench, moved_load
@@ -20,6 +22,7 @@ from service.site.sheet.ways import inputs_of
 from service.site.sheet.work import Work
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.refusal import Refusal, RefusedRequest
+from service.words import Audience, Quantity, Severity, Statement
 
 KG_PER_KN = 100.0
 """What weighs a little less than 1 kN, by 9.81 m/s²."""
@@ -104,13 +107,11 @@ def _follow(source: Source, told: LoadsFrom) -> bool:
     model = MODELS.get(told.load_model)
     if model is None or not {one.input for one in told.told} <= {asked.name for asked in model.inputs}:
         return False
-    inputs = inputs_of(told)
-    day = {"assessed_on": source.answer["assessed_on"], "rulebook": source.rulebook.version}
     try:
-        found = load_cases(told.load_model, {**inputs, **day}, source.rulebook)
+        found = _asked_again(source, told)
     except RefusedRequest:
         return False
-    taken = [asdict(one) for one in model.given(inputs).told((), source.rulebook)]
+    taken = [asdict(one) for one in model.given(inputs_of(told)).told((), source.rulebook)]
     if any(asdict(one) not in taken for one in told.told):
         return False
     given, moved = source.request, source.fixing.built.load_moved
@@ -118,6 +119,12 @@ def _follow(source: Source, told: LoadsFrom) -> bool:
         found[part] and _among([moved_load(one, moved.x_mm, moved.y_mm) for one in found[part]], given.get(part) or ())
         for part in ("load_cases", "actions")
     )
+
+
+def _asked_again(source: Source, told: LoadsFrom) -> dict[str, Any]:
+    """What a load model answers to what it was told."""
+    day = {"assessed_on": source.answer["assessed_on"], "rulebook": source.rulebook.version}
+    return load_cases(told.load_model, {**inputs_of(told), **day}, source.rulebook)
 
 
 def _among(wanted: Sequence[Mapping[str, Any]], given: Sequence[Mapping[str, Any]]) -> bool:
@@ -146,6 +153,41 @@ def _told(work: Work, index: int, told: LoadsFrom) -> Iterator[Line]:
     asked = {one.name: one for one in model.inputs}
     for number, one in enumerate(told.told):
         yield _input(work, asked[one.input], one, f"{place}/told/{number}")
+    yield from _assumed(work, told, place)
+
+
+def _assumed(work: Work, told: LoadsFrom, place: str) -> Iterator[Line]:
+    """What the load model assumed and a crew has to see to be so; a figure of the rulebook is told to nobody else."""
+    found = _asked_again(work.source, told)
+    for entry in found["assumptions"]:
+        statement = stated(entry, Note)
+        if statement is None or entry["code"] in told.cautions:
+            continue
+        says = statement.code.says
+        if says.severity is Severity.DECIDE and says.concerns is Audience.CREW:
+            figures = tuple(_figures(work, statement, told, found, place))
+            yield Line(work.words.catalogue.sentence(statement), figures, code=entry["code"])
+
+
+def _figures(
+    work: Work, statement: Statement, told: LoadsFrom, found: Mapping[str, Any], place: str
+) -> Iterator[Figure]:
+    """The figures of an assumption, each from the rule that the load model read it in or the input that says it."""
+    for figure in statement.code.says.figures:
+        if not isinstance(figure, Quantity):
+            continue
+        value = statement.figures[figure.name]
+        read = ((step["value"], step["unit"]) == (value, figure.unit) and step["rule"] for step in found["working"])
+        if rule := next(filter(None, read), None):
+            yield work.source.rule(figure.name, figure.unit, rule)
+            continue
+        numbers = (number for number, one in enumerate(told.told) if _is(one.number, value))
+        yield work.source.given(figure.name, figure.unit, f"{place}/told/{next(numbers)}/number")
+
+
+def _is(number: float | None, value: Any) -> bool:
+    """Whether a number that was told is the one of an assumption, which is rounded."""
+    return number is not None and math.isclose(number, float(value), rel_tol=1e-5)
 
 
 def _input(work: Work, asked: Input, one: ToldInput, place: str) -> Line:
@@ -166,6 +208,8 @@ def _input(work: Work, asked: Input, one: ToldInput, place: str) -> Line:
         said = words.tell("{label}: {value} (nobody said, so taken)", label=label, value=value)
     elif isinstance(asked, NumberInput) and asked.most:
         said = words.tell("{label}: no more than {value}", label=label, value=value)
+    elif isinstance(asked, NumberInput) and asked.least:
+        said = words.tell("{label}: at least {value}", label=label, value=value)
     else:
         said = words.tell("{label}: {value}", label=label, value=value)
     return replace(said, from_=place, code=SheetLineCode.HOLDS)
