@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from service.engine.model import Point
 from service.rulebook import Rulebook
@@ -59,3 +60,20 @@ def pushed_to(hole: Point, shear: Iterable[tuple[Point, Point]]) -> bool:
         True where one pushes towards it.
     """
     return any(v_x * (hole[0] - x) + v_y * (hole[1] - y) > TOLERANCE for (x, y), (v_x, v_y) in shear)
+
+
+def pushed_to_under(answer: Mapping[str, Any], hole: Point) -> bool:
+    """Whether the shear of any fastener points to the side of a hole in any load case of an answer.
+
+    Args:
+        answer: The answer, with the forces of its fasteners.
+        hole: Where the hole is (mm).
+
+    Returns:
+        True where one pushes towards it, and where no forces are known.
+    """
+    forces = [force for case in answer["fastener_forces"] for force in case["fasteners"]]
+    if not forces:
+        return True
+    shear = (((one["x_mm"], one["y_mm"]), (one["shear_x_kn"], one["shear_y_kn"])) for one in forces)
+    return pushed_to(hole, shear)

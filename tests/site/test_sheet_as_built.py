@@ -15,7 +15,7 @@ from service.site.sheet.content import FixingSheet
 from service.site.sheet.page import page
 from service.verification import verify
 from tests.site.sheet_cases import REQUESTS, book, fixing, job, square
-from tests.site.test_as_built import checked, only_said
+from tests.site.test_as_built import checked, entry, only_said
 
 SVG = "http://www.w3.org/2000/svg"
 PLATE = fixing(
@@ -280,3 +280,20 @@ def test_what_was_set_less_deep_has_a_sheet_as_long_as_no_more_of_it_is_to_be_se
     assert one_left["record"] is not None
     with pytest.raises(NoSheet, match="size new fasteners anew"):
         sheet_made(one_left["record"])
+
+
+@pytest.mark.parametrize(("number", "place"), [(1, (-150, -115)), (4, (150, 185))])
+def test_the_paper_lets_no_hole_come_nearer_than_the_check_does(number: int, place: tuple[float, float]) -> None:
+    """Shear upwards: below the new place a filled hole counts, unless another fastener, farther down, pushes to it."""
+    upwards = {**PLATE, "load_cases": [{"name": "up", "normal_kn": 0.5, "shear_y_kn": 1}]}
+    lines = step(make_of(upwards), "failed_hole")
+    [nearer] = [line for line in lines if "down to 24 mm only if" in line]
+    assert "does not lie towards side A" in nearer
+    [no_nearer] = [line for line in lines if "no nearer" in line]
+    assert "to the holes of fasteners 3, 4: the shear of another one pushes towards them" in no_nearer
+    x, y = PLATE["positions"][number - 1].values()
+    hole = {"x_mm": x, "y_mm": y, "depth_mm": 30, "diameter_mm": 12, "refilled": True}
+    moved = {"number": number, "x_mm": place[0], "y_mm": place[1]}
+    answer = only_said(upwards, **MEASURED, moved=[moved], aborted_holes=[hole], clearance="normal")
+    said = entry(answer, "aborted_hole_distance")
+    assert (said["figures"]["filling"], said["met"]) == (("grout", True) if number == 1 else ("pushed", False))

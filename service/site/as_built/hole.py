@@ -16,7 +16,7 @@ from service.contract.verification_codes import Filling, HoleState
 from service.rulebook import Rulebook
 from service.site.as_built.apart import apart_mm
 from service.site.as_built.model import Built, Requirement, bonded
-from service.verification.aborted_hole import least_distance, pushed_to
+from service.verification.aborted_hole import least_distance, pushed_to_under
 from service.verification.tolerance import TOLERANCE, reaches_mm
 from service.words import Statement, Value
 
@@ -142,7 +142,7 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
         diameter = max(own, float(hole.get("diameter_mm") or own))
         index, place = min(enumerate(request["positions"]), key=lambda spot: apart_mm(spot[1], hole))
         found = apart_mm(place, hole)
-        filled = bool(hole.get("refilled")) and not _shear_pushes_to(answer, request, hole)
+        filled = bool(hole.get("refilled")) and not pushed_to_under(answer, (hole["x_mm"], hole["y_mm"]))
         least = least_distance(rulebook, diameter, float(hole["depth_mm"]), filled=filled)
         met = reaches_mm(found, least.distance_mm)
         where: dict[str, Value] = {"x_mm": hole["x_mm"], "y_mm": hole["y_mm"]}
@@ -155,20 +155,6 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
         remedy = ToDoCode.MOVE_FROM_HOLE if hole.get("refilled") else ToDoCode.FILL_HOLE
         to_do = () if met else (Statement(remedy, where),)
         yield Requirement(AsBuiltRequirementCode.ABORTED_HOLE_DISTANCE, met, figures, least.rule, to_do)
-
-
-def _shear_pushes_to(answer: Mapping[str, Any], request: Mapping[str, Any], hole: Mapping[str, float]) -> bool:
-    """Whether the shear of a fastener points to the side of the hole in any load case; unknown forces count as such."""
-    cases = answer["fastener_forces"]
-    if not cases:
-        return True
-    forces = [force for case in cases for force in case["fasteners"]]
-    places = [request["positions"][force["number"] - 1] for force in forces]
-    shear = [
-        ((place["x_mm"], place["y_mm"]), (force["shear_x_kn"], force["shear_y_kn"]))
-        for place, force in zip(places, forces, strict=True)
-    ]
-    return pushed_to((hole["x_mm"], hole["y_mm"]), shear)
 
 
 def _filling(hole: Mapping[str, Any], filled: bool) -> Filling:

@@ -690,16 +690,31 @@ class Steps:
             least=least,
             edge=self.work.least_edge,
         )
-        sides = self.work.pushed_to
-        if len(sides) == len(self.work.sides):
+        yield from self._nearer_if_filled(least)
+        yield tell(
+            "Fill every aborted hole in the concrete with high-strength grout, and write it on this sheet with "
+            "position, depth and diameter"
+        )
+
+    def _nearer_if_filled(self, least: Figure) -> Iterator[Line]:
+        """What the check as built will count as filled: no hole that the shear of any fastener pushes towards."""
+        work, tell = self.work, self.work.words.tell
+        sides, empty = work.pushed_to, work.holes_pushed_to
+        if len(sides) == len(work.sides):
             yield tell("For the engineer: no nearer, filled or not, as the shear pushes towards every side")
-        elif sides:
+            return
+        if empty == work.progress.to_set:
+            yield tell(
+                "For the engineer: no nearer, filled or not, as the shear of another fastener pushes towards each hole"
+            )
+            return
+        if sides:
             yield tell(
                 "For the engineer: down to {least} only if the empty hole has been filled with high-strength grout "
                 "that has hardened, and only where it does not lie towards {sides} from the new one: that way the "
                 "shear pushes",
                 least=least,
-                sides=self.work.words.either([self.work.named(side) for side in sides]),
+                sides=work.words.either([work.named(side) for side in sides]),
             )
         else:
             yield tell(
@@ -707,10 +722,17 @@ class Steps:
                 "that has hardened",
                 least=least,
             )
-        yield tell(
-            "Fill every aborted hole in the concrete with high-strength grout, and write it on this sheet with "
-            "position, depth and diameter"
-        )
+        if empty:
+            yield Line(
+                work.words.count(
+                    "For the engineer: but no nearer, filled or not, to the hole of fastener {numbers}: the shear of "
+                    "another one pushes towards it",
+                    "For the engineer: but no nearer, filled or not, to the holes of fasteners {numbers}: the shear of "
+                    "another one pushes towards them",
+                    len(empty),
+                    numbers=", ".join(map(str, empty)),
+                )
+            )
 
     def _removal(self) -> Iterator[Line]:
         yield self.work.words.tell(

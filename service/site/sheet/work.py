@@ -23,6 +23,7 @@ from service.site.sheet.content import Distance, Figure, Place, Side, derived, t
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.ways import ways
 from service.site.sheet.wording import Wording
+from service.verification.aborted_hole import pushed_to_under
 from service.verification.fixture_holes import RINGS as RINGS
 from service.verification.fixture_holes import hold_of, is_wide
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
@@ -505,7 +506,7 @@ class Work:
 
     @cached_property
     def pushed_to(self) -> tuple[Side, ...]:
-        """The sides towards which the shear of any fastener pushes in any load case."""
+        """The sides towards which the shear of any fastener pushes in any load case; every one where none is known."""
         forces = [one for case in self.source.answer["fastener_forces"] for one in case["fasteners"]]
         pushes = {
             "y_plus": any(one["shear_y_kn"] > TOLERANCE for one in forces),
@@ -513,7 +514,16 @@ class Work:
             "y_minus": any(one["shear_y_kn"] < -TOLERANCE for one in forces),
             "x_minus": any(one["shear_x_kn"] < -TOLERANCE for one in forces),
         }
-        return tuple(side for side in self.sides if pushes[side.name])
+        return tuple(side for side in self.sides if pushes[side.name] or not forces)
+
+    @cached_property
+    def holes_pushed_to(self) -> tuple[int, ...]:
+        """The fasteners still to be set whose hole, were it given up, the shear of another one pushes towards."""
+        return tuple(
+            place.number
+            for place in self.places
+            if not place.stands and pushed_to_under(self.source.answer, (place.x.number, place.y.number))
+        )
 
     @cached_property
     def _least(self) -> tuple[Figure, Figure, Figure]:
