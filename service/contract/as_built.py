@@ -167,14 +167,14 @@ class AttachedFound(RequestSchema):
     """What stands on the fixture as it was found."""
 
     width_mm = Number(
-        "Extent along x where it is joined to the fixture; less than was verified counts, more changes nothing.",
+        "Extent along x where it is joined to the fixture, at most as far as that reaches.",
         "mm",
         minimum=1,
         maximum=FARTHEST_MM,
         absent="as verified",
     )
     depth_mm = Number(
-        "Extent along y where it is joined to the fixture; less than was verified counts, more changes nothing.",
+        "Extent along y where it is joined to the fixture, at most as far as that reaches.",
         "mm",
         minimum=1,
         maximum=FARTHEST_MM,
@@ -327,8 +327,8 @@ class AsBuilt(Measured):
     )
     attached_section = Part(
         AttachedFound,
-        "What stands on the fixture as it was found. Where its size was not told when it was verified, the plate was "
-        "not checked and still is not.",
+        "What stands on the fixture as it was found; the plate is checked with it and with what was verified, and the "
+        "worse counts. Where its size was not told when it was verified, the plate was not checked and still is not.",
         absent="nobody looked; as verified",
     )
     stand_off_mm = Number(

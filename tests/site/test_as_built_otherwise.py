@@ -14,7 +14,7 @@ import pytest
 from service.contract.as_built import AsBuiltRequest
 from service.site.as_built import Record
 from service.site.sheet import make
-from service.verification import verify
+from service.verification import RefusedRequest, verify
 from tests.site.sheet_cases import REQUESTS, book, job
 from tests.site.test_as_built import check_of, checked, codes, record_of, to_do, unmet
 
@@ -161,6 +161,24 @@ def test_less_on_the_plate_than_told_bends_it_more(less: dict[str, float]) -> No
     thin["fixture"]["thickness_mm"] = round(15 * plates[0]["stress_ratio"] ** 0.5 + 0.1, 1)
     over = found_in(thin, attached_section=less)
     assert (over["verdict_before"], over["verdict"]) == ("verified", "not_verified")
+
+
+def test_more_on_the_plate_than_told_counts_where_fasteners_come_to_stand_within_it() -> None:
+    """Of two bolts beyond a face one may carry nearly all: within the outline it bends the plate alone."""
+    told = plated()
+    turned = {"name": "a", "normal_kn": 6, "moment_x_knm": 0.4, "moment_y_knm": 0.4, "sustained_share": 0}
+    told["load_cases"] = [turned]
+    all_over = {name: told["fixture"][name] for name in ("width_mm", "depth_mm")}
+    larger = copy.deepcopy(told)
+    larger["fixture"]["attached_section"] = all_over
+    before, after = (verify(with_length(one), book())["plate"]["stress_ratio"] for one in (told, larger))
+    answer = found_in(told, attached_section=all_over)
+    assert answer["record"]["answer"]["plate"]["stress_ratio"] == after > before
+
+
+def test_what_stands_on_the_plate_is_not_larger_than_it() -> None:
+    with pytest.raises(RefusedRequest, match="#/as_built/attached_section/depth_mm: must be at most the fixture's"):
+        found_in(plated(), attached_section={"depth_mm": 1000})
 
 
 def test_what_stands_elsewhere_on_the_plate_is_not_verified_and_has_no_figure() -> None:

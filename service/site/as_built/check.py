@@ -38,7 +38,7 @@ from service.site.as_built.model import (
     without_nulls,
 )
 from service.site.as_built.numbering import by_place, check_by_record, requirement_by_record
-from service.site.as_built.otherwise import attached_elsewhere
+from service.site.as_built.otherwise import attached_elsewhere, outlines
 from service.site.as_built.request import EVIDENCE, strength_verified
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.shifted import FIELD, load_moved, readings, shift_of
@@ -113,7 +113,8 @@ def check(
     found_by_now = found_of(standing, given, verified)
     stood = [standing.request["positions"][number - 1] for number in numbers_standing(standing.request, given)]
     shift = shift_of(given, stood, request["positions"], request["fixture"], selection)
-    request, answer = max(((one, verify(one, rulebook)) for one in readings(request, given, shift)), key=_badness)
+    ways = (way for one in readings(request, given, shift) for way in outlines(one, standing.request))
+    request, answer = max(((one, verify(one, rulebook)) for one in ways), key=_badness)
     built = Built(standing, given, found_by_now, request, verified, selection, tolerances_of(rulebook), shift)
     extra = tuple(_requirements(built, answer, rulebook))
     # Beside work that no resistance is assessed for no figure may stand.
@@ -178,11 +179,12 @@ _MEASURED_LATER = frozenset({
 })
 
 
-def _badness(read: tuple[Mapping[str, Any], Mapping[str, Any]]) -> tuple[bool, float]:
+def _badness(read: tuple[Mapping[str, Any], Mapping[str, Any]]) -> tuple[bool, float, float]:
     """How unfavourable the answer to a reading of a request is."""
     _, answer = read
     utilisation = _utilisation(answer)
-    return answer["verdict"] != VERIFIED, math.inf if utilisation is None else utilisation
+    of_plate = answer["plate"].get("stress_ratio") or 0.0
+    return answer["verdict"] != VERIFIED, math.inf if utilisation is None else utilisation, of_plate
 
 
 def _utilisation(answer: Mapping[str, Any]) -> float | None:

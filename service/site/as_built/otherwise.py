@@ -11,6 +11,7 @@ from typing import Any
 from service.contract.as_built_codes import AsBuiltRequirementCode, ToDoCode
 from service.contract.terms import EDGE_REINFORCEMENTS
 from service.site.as_built.model import Built, Requirement
+from service.verification.refusal import Refusal, RefusedRequest
 from service.words import Statement
 
 WORSE = {"spacing_mm": min, "diameter_mm": max, "stirrup_spacing_mm": max, "edge": min}
@@ -21,11 +22,14 @@ HOLDS_CRACKS = "cracks_held_to_0_3_mm"
 
 
 def put_otherwise(request: dict[str, Any], given: Mapping[str, Any]) -> None:
-    """Take what was found of bars, rotation, washers and the size of what stands on a fixture, where that is worse.
+    """Take what was found of bars, rotation and washers where that is worse, and what stands on a fixture as found.
 
     Args:
         request: The request for the work as built, as it was verified so far.
         given: What was said of the work, without nulls.
+
+    Raises:
+        RefusedRequest: What stands on the fixture is said to be larger than it.
     """
     fixture, member = request["fixture"], request["member"]
     told = member.get("reinforcement")
@@ -38,7 +42,36 @@ def put_otherwise(request: dict[str, Any], given: Mapping[str, Any]) -> None:
         fixture["washer_clamped"] = False
     section, found = fixture.get("attached_section"), given.get("attached_section", {})
     if section:
-        fixture["attached_section"] = {name: min(told, found.get(name, told)) for name, told in section.items()}
+        refusals = tuple(_beyond_the_fixture(fixture, found))
+        if refusals:
+            raise RefusedRequest(*refusals)
+        fixture["attached_section"] = {name: found.get(name, told) for name, told in section.items()}
+
+
+def _beyond_the_fixture(fixture: Mapping[str, Any], found: Mapping[str, Any]) -> Iterator[Refusal]:
+    for name in ("width_mm", "depth_mm"):
+        if found.get(name, 0) > fixture[name]:
+            words = f"must be at most the fixture's {name}, {fixture[name]:.10g}"
+            place = f"#/as_built/attached_section/{name}"
+            yield Refusal(place, "outside_fixture", words, {"maximum_mm": fixture[name]})
+
+
+def outlines(request: Mapping[str, Any], before: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    """Read a request with what stands on its fixture as it was found and, where that was told otherwise, as told.
+
+    A larger one is no gain, and may be a loss where fasteners come to stand within its outline.
+
+    Args:
+        request: The request for the work as built.
+        before: The request of the record.
+
+    Yields:
+        One request or two, that of the smaller outline first.
+    """
+    found, told = (one["fixture"].get("attached_section") for one in (request, before))
+    ways = [found] if found == told else sorted((found, told), key=lambda one: float(one["width_mm"] * one["depth_mm"]))
+    for section in ways:
+        yield {**request, "fixture": {**request["fixture"], "attached_section": section}} if section else request
 
 
 def attached_elsewhere(built: Built) -> Iterator[Requirement]:
