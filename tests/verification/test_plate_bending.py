@@ -71,6 +71,12 @@ def test_pressed_fasteners_bend_the_plate_as_much_as_pulled_ones() -> None:
         assert plate_stress.verify(THIN, forces).stress_mpa == pytest.approx(6 * 3.5e6 / (220 * 64), rel=1e-6)
 
 
+def test_a_fastener_that_carries_most_is_not_averaged_with_the_others() -> None:
+    uneven = Forces((20e3, 0.5e3, 0.0, 0.0), ((0.0, 0.0),) * 4, None)
+    # By hand: the first alone, 20 kN at 70 mm on its own strip of 40 + 70 mm up to the plate's rim.
+    assert plate_stress.verify(THIN, uneven).stress_mpa == pytest.approx(6 * 1.4e6 / (110 * 64), rel=1e-6)
+
+
 def test_head_that_cannot_rotate_bends_the_plate() -> None:
     sheared = Forces((0.0,) * 4, ((3e3, 0.0),) * 4, None)
     assert plate_stress.verify(THIN, sheared).stress_mpa == 0.0

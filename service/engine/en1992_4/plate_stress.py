@@ -6,6 +6,7 @@ practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from service.engine.geometry import LEAST_MM2, Rectangle, area_moments, clip_half_plane, covered_length
@@ -57,10 +58,9 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateStr
     for axis, sign in _SIDES:
         face = sign * fixture.centre[axis] + section[axis] / 2.0
         side = _Side(axis, sign, face, _plate_span(fixing, 1 - axis))
-        of_fasteners = (_fasteners(fixing, forces, side, sense, head_arm_mm) for sense in senses)
-        for strip in (*of_fasteners, _contact(forces, side)):
-            if strip is not None:
-                largest = max(largest, bending_stress(strip.moment_nmm, strip.width_mm, thickness))
+        strips = [strip for sense in senses for strip in _fasteners(fixing, forces, side, sense, head_arm_mm)]
+        for strip in (*strips, *_contact(forces, side)):
+            largest = max(largest, bending_stress(strip.moment_nmm, strip.width_mm, thickness))
     return PlateStress(largest)
 
 
@@ -102,8 +102,8 @@ class _Strip:
     width_mm: float
 
 
-def _fasteners(fixing: Fixing, forces: Forces, side: _Side, sense: float, head_arm_mm: float) -> _Strip | None:
-    """What fasteners beyond the face that pull (sense 1) or press (-1) put into the plate, with their bending."""
+def _fasteners(fixing: Fixing, forces: Forces, side: _Side, sense: float, head_arm_mm: float) -> Iterator[_Strip]:
+    """What fasteners beyond the face that pull (sense 1) or press (-1) put into the plate: each alone, and together."""
     moment = 0.0
     spreads = []
     for point, axial, shear in zip(fixing.positions, forces.tension_n, forces.shear_n, strict=True):
@@ -114,19 +114,21 @@ def _fasteners(fixing: Fixing, forces: Forces, side: _Side, sense: float, head_a
         if part > 0.0:
             moment += part
             spreads.append(side.spread(point[1 - side.axis], point[1 - side.axis], arm))
-    return _Strip(moment, covered_length(spreads)) if spreads else None
+            yield _Strip(part, covered_length(spreads[-1:]))
+    if len(spreads) > 1:
+        yield _Strip(moment, covered_length(spreads))
 
 
-def _contact(forces: Forces, side: _Side) -> _Strip | None:
+def _contact(forces: Forces, side: _Side) -> Iterator[_Strip]:
     """What the pressure beyond the face puts into the plate: the integral of p·(distance from the face)."""
     contact = forces.contact
     if contact is None:
-        return None
+        return
     across = (-side.sign, 0.0) if side.axis == 0 else (0.0, -side.sign)
     part = clip_half_plane(contact.area, side.face_mm, *across)
     area, sx, sy, sxx, sxy, syy = area_moments(part)
     if area <= LEAST_MM2:
-        return None
+        return
     p, px, py = contact.pressure_plane
     first, along = ((sx, (sxx, sxy)), (sy, (sxy, syy)))[side.axis]
     moment = side.sign * (p * first + px * along[0] + py * along[1])
@@ -134,7 +136,7 @@ def _contact(forces: Forces, side: _Side) -> _Strip | None:
     moment -= side.face_mm * force
     places = [point[1 - side.axis] for point in part]
     low, high = side.spread(min(places), max(places), moment / force)
-    return _Strip(moment, high - low)
+    yield _Strip(moment, high - low)
 
 
 def _plate_span(fixing: Fixing, axis: int) -> tuple[float, float]:
