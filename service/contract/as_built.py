@@ -228,16 +228,19 @@ class AsBuilt(Measured):
     )
     undrilled_numbers = Items(
         FastenerNumber(),
-        "Of missing_numbers those whose hole was never drilled.",
+        "Of missing_numbers those whose hole was never drilled; of to_set_numbers those with nothing in the "
+        "concrete: not drilled yet, or with a hole that is sound and empty, and is used as it is.",
         most=100,
         unique=True,
-        absent="none: each that is missing has left a hole, which has to be among aborted_holes",
+        absent="none: each that is missing or still to be set has left a hole, which has to be among aborted_holes",
     )
     to_set_numbers = Items(
         FastenerNumber(),
         "Fasteners that are not set yet and still are to be, where positions or moved has them; what is measured is of "
-        "the others, which stand. The verdict is not_shown until they are set and checked; where nothing is against "
-        "it there is a new record all the same, and its sheet orders the work for these alone.",
+        "the others, which stand. What became of the hole of each has to be said, under aborted_holes or "
+        "undrilled_numbers: nothing is drilled where a fastener sits. The verdict is not_shown until they are set and "
+        "checked; where nothing is against it there is a new record all the same, and its sheet orders the work for "
+        "these alone.",
         most=100,
         unique=True,
         absent="none: those of the record that were still to be set are set by now, and of these everything has to be "
@@ -389,7 +392,7 @@ class AsBuilt(Measured):
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
         return (
-            said_once, _moved_once, _moved_and_missing, _undrilled_is_missing, _bare_or_not, _length_of_another,
+            said_once, _moved_once, _moved_and_missing, _undrilled_does_not_stand, _bare_or_not, _length_of_another,
             _set_or_not, _other_length_once, neighbours_described,
         )  # fmt: skip
 
@@ -440,11 +443,12 @@ def _moved_and_missing(data: Mapping[str, Any]) -> Iterator[Disagreement]:
             yield ("replaced_numbers", entry), refusal("conflict", words, fields=["missing_numbers"])
 
 
-def _undrilled_is_missing(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+def _undrilled_does_not_stand(data: Mapping[str, Any]) -> Iterator[Disagreement]:
     for entry, undrilled in enumerate(data.get("undrilled_numbers", ())):
-        if undrilled not in data.get("missing_numbers", ()):
-            words = "must be one of missing_numbers: what stands there has a hole"
-            yield ("undrilled_numbers", entry), refusal("conflict", words, fields=["missing_numbers"])
+        if undrilled not in (*data.get("missing_numbers", ()), *data.get("to_set_numbers", ())):
+            words = "must be one of missing_numbers or to_set_numbers: what stands there has a hole"
+            fields = ["missing_numbers", "to_set_numbers"]
+            yield ("undrilled_numbers", entry), refusal("conflict", words, fields=fields)
 
 
 def _set_or_not(data: Mapping[str, Any]) -> Iterator[Disagreement]:

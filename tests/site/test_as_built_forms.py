@@ -271,7 +271,8 @@ def test_no_sheet_for_new_bolts_is_made_of_one_that_is_short() -> None:
     sheet = make([Job(record["request"], record["answer"], book(), (), 1, "")]).sheet
     assert sheet.materials == ()
     assert not {"drill", "set"} & {step.code for step in sheet.fixings[0].steps}
-    left = filled_in(REQUESTS["guardrail"], nominal_embedment_mm=86, to_set_numbers=[2])["record"]
+    one_left = {"to_set_numbers": [2], "undrilled_numbers": [2]}
+    left = filled_in(REQUESTS["guardrail"], nominal_embedment_mm=86, **one_left)["record"]
     unmarked = {**record["request"], "built": {"embedment_mm": record["request"]["built"]["embedment_mm"]}}
     for request in (left["request"], unmarked):
         with pytest.raises(NoSheet, match="size new fasteners anew"):

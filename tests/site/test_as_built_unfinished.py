@@ -77,7 +77,8 @@ def test_once_it_is_set_everything_is_measured_of_it() -> None:
 
 def test_where_it_was_first_planned_is_kept_until_it_is_there_again() -> None:
     away = plate(**TO_SET)
-    farther = next_check(away, moved=[{"number": 4, "x_mm": 90, "y_mm": 150}], to_set_numbers=[4], aborted_holes=[])
+    not_drilled: dict[str, Any] = {"to_set_numbers": [4], "undrilled_numbers": [4], "aborted_holes": []}
+    farther = next_check(away, moved=[{"number": 4, "x_mm": 90, "y_mm": 150}], **not_drilled)
     assert farther["record"]["request"]["built"]["moved_from"] == [{"number": 4, "x_mm": 150, "y_mm": 150}]
     back = only_said(PLATE, **MEASURED, moved=[{"number": 4, "x_mm": 153, "y_mm": 150}], aborted_holes=[])
     assert "moved_from" not in back["record"]["request"]["built"]
@@ -142,3 +143,18 @@ def test_lengths_of_a_record_count_in_the_next_check() -> None:
     assert over["figures"]["length_mm"] == ordered
     every = next_check(first, length_mm=longer, fixture_thickness_mm=most + 1, **measured)
     assert "fixture_thickness" not in unmet(every)
+
+
+def test_nothing_is_drilled_where_a_fastener_still_sits() -> None:
+    """A bolt set too shallow that can't be taken out was to be set again: the sheet said to drill at its place."""
+    unsaid = plate(to_set_numbers=[1], aborted_holes=[])
+    assert (unsaid["verdict"], unsaid["record"]) == ("not_shown", None)
+    said = entry(unsaid, "aborted_holes_said")
+    assert (said["met"], said["figures"]["numbers"]) == (None, [1])
+    assert to_do(unsaid, "aborted_holes_said") == ["say_aborted_holes"]
+    sits = {"x_mm": -150, "y_mm": -150, "depth_mm": 100, "diameter_mm": 12, "refilled": False}
+    there = plate(to_set_numbers=[1], aborted_holes=[sits])
+    assert (there["verdict"], there["record"]) == ("not_verified", None)
+    assert not entry(there, "aborted_hole_distance")["met"]
+    empty = plate(to_set_numbers=[1], undrilled_numbers=[1])
+    assert (empty["verdict"], empty["record"]["request"]["built"]["to_set_numbers"]) == ("not_shown", [1])

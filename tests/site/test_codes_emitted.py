@@ -71,7 +71,7 @@ def as_built() -> Iterator[dict[str, Any]]:
         yield standing.rail(**standing.OTHER_SIZE, **done)
     for done in (
         {"missing_numbers": [2], "undrilled_numbers": [2]}, {"moved": [{"number": 2, "x_mm": 110, "y_mm": -75}]},
-        {"hole_diameter_mm": 14}, {"to_set_numbers": [2]},
+        {"hole_diameter_mm": 14}, {"to_set_numbers": [2]}, {"to_set_numbers": [2], "undrilled_numbers": [2]},
     ):  # fmt: skip
         yield standing.as_set(**done)
     yield built.only_said(standing.in_thin_member(), **standing.TORQUE, hole_depth_mm=99)

@@ -253,7 +253,7 @@ def test_what_stands_is_of_one_fixing() -> None:
 @pytest.mark.parametrize("name", [name for name, request in REQUESTS.items() if len(request["positions"]) > 1])
 def test_of_every_kind_only_the_last_is_left_to_do(name: str) -> None:
     request, last = REQUESTS[name], len(REQUESTS[name]["positions"])
-    answer = checked(request, to_set_numbers=[last], aborted_holes=[])
+    answer = checked(request, to_set_numbers=[last], undrilled_numbers=[last], aborted_holes=[])
     assert answer["verdict"] == "not_shown"
     made = sheet_made(answer["record"])
     [sheet] = made.sheet.fixings
@@ -276,7 +276,7 @@ def test_what_was_set_less_deep_has_a_sheet_as_long_as_no_more_of_it_is_to_be_se
     sheet = sheet_made(done["record"]).sheet.fixings[0]
     assert sheet.as_built is not None
     assert "set depth 79 mm" in " ".join(line.text for line in sheet.as_built.known)
-    one_left = only_said(rail, **shallow, to_set_numbers=[2])
+    one_left = only_said(rail, **shallow, to_set_numbers=[2], undrilled_numbers=[2])
     assert one_left["record"] is not None
     with pytest.raises(NoSheet, match="size new fasteners anew"):
         sheet_made(one_left["record"])

@@ -441,11 +441,11 @@ class AsBuiltRequirementCode(AskedCode):
     ABORTED_HOLES_SAID = (
         "aborted_holes_said",
         _of_work(
-            "Whether holes were given up was said, and the hole of each fastener that is missing; given only where a "
-            "fastener is missing or stands in another hole.",
+            "Whether holes were given up was said, and the hole of each fastener that is missing or still to be set; "
+            "given only where one is, or stands in another hole.",
             "aborted holes not said",
-            "missing, or in another hole than verified or checked before: fastener {numbers}; nobody said whether a "
-            "hole was aborted for it, or that none was drilled, which weakens the concrete",
+            "missing, still to be set, or in another hole than verified or checked before: fastener {numbers}; nobody "
+            "said whether a hole was aborted for it, or that none was drilled, which weakens the concrete",
             Quantity("numbers", "1"),
         ),
     )

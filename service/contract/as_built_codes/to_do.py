@@ -375,9 +375,10 @@ class ToDoCode(Code):
         _do(
             "Nobody said whether holes were given up.",
             "Say aborted_holes: each aborted hole with its place and depth, or an empty list where there is none. Of a "
-            "fastener that is missing say its hole there, or under undrilled_numbers that it was never drilled.",
+            "fastener that is missing or still to be set say its hole there, also one that a fastener sits in which is "
+            "not used, or under undrilled_numbers that there is none.",
             crew="Enter each aborted hole with its place and depth, or that there is none. Of an anchor that is "
-            "missing enter its hole too, or that it was never drilled.",
+            "missing or still to be set enter its hole too, also where an anchor sits in it, or that there is none.",
         ),
     )
     SAY_FIXTURE_HOLES = (

@@ -84,7 +84,9 @@ def missing(built: Built) -> tuple[tuple[Measurement, ...], ...]:
     if built.selection.size["setting"]["installation_torque_nm"] is None:
         beside.add(Measurement.TORQUE)
     turns_on = DECISIVE[_mechanism(built)] + (
-        (ABORTED,) if (built.found.in_other_holes or built.missing) and not cast_in(built.selection) else ()
+        (ABORTED,)
+        if (built.found.in_other_holes or built.missing or built.holes_not_told) and not cast_in(built.selection)
+        else ()
     )
     wanted = (tuple(code for code in codes if code not in beside) for codes in turns_on)
     said = built.found.said - ({Measurement.ABORTED_HOLES} if built.holes_not_told else set())

@@ -121,12 +121,12 @@ class Built:
 
     @property
     def holes_not_told(self) -> tuple[int, ...]:
-        """Places of those that are not there, whose hole is neither said nor said never to have been drilled."""
+        """Places of those that are not there or still to be set, whose hole is neither said nor said not to be."""
         undrilled, places = set(self.given.get("undrilled_numbers", ())), self.record.request["positions"]
         holes = self.found.values.get("aborted_holes", ())
         return tuple(
             number
-            for number in self.missing
+            for number in sorted({*self.missing, *self.to_set})
             if number not in undrilled and not any(same_hole(places[number - 1], hole, self.verified) for hole in holes)
         )
 
