@@ -46,9 +46,9 @@ def cautions_of(
         figures = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_max_mm": widest_mm(selection)}
         yield Statement(CautionCode.FIXTURE_HOLES_WIDE, figures)
     expands = selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
-    # A ring or hook has a collar that bears on the concrete.
+    # A ring or hook has a collar that bears on the concrete. Where a topping stays, a requirement says that none may.
     in_the_open = fixture.stand_off_mm > 0.0 or hold_of(fixture, selection) == "bare"
-    if expands and in_the_open and not fixture.washer_clamped:
+    if expands and in_the_open and not request.member.topping_left_mm and not fixture.washer_clamped:
         yield Statement(CautionCode.TORQUE_WITHOUT_CLAMPED_WASHER)
 
 

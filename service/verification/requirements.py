@@ -39,9 +39,10 @@ from service.words import Quantity, Statement, Term, Value, Verbatim
 IMPACT_DRIVER = "impact_driver_set"
 LONG_TERM = "concrete_long_term"
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
-"""Mechanisms that their torque expands or seats."""
-GIVES_WAY = (ToppingKind.PLASTER, ToppingKind.INSULATION)
-"""What a torque crushes; a screed bears it. Common practice, no source."""
+"""Mechanisms that their torque expands or seats: assessed on concrete, and on no topping, whose strength nobody knows.
+
+Nut and washer cannot lie on the concrete under a topping that stays. Common practice, no source.
+"""
 MOST_ENTRIES = 20
 """How many pairs that stand too close are told, and fasteners at an edge, the closest first."""
 APPROVED_USES: Mapping[str, RequirementCode] = {
@@ -230,11 +231,9 @@ def tightened_on_concrete(selection: Selection, topping: wanted.Topping | None) 
     """Whether what its torque expands is tightened against concrete; nothing where it is, or no torque expands it."""
     if topping is None or topping.comes_off or selection.mechanism not in TIGHTENED_AGAINST_CONCRETE:
         return
-    kind = ToppingKind(topping.kind)
-    if kind in GIVES_WAY:
-        figures: dict[str, Value] = {"topping": kind, "thickness_mm": topping.thickness_mm}
-        path = selection.size_path("setting", "installation_torque_nm")
-        yield Requirement(RequirementCode.TIGHTENED_ON_CONCRETE, False, figures, path)
+    figures: dict[str, Value] = {"topping": ToppingKind(topping.kind), "thickness_mm": topping.thickness_mm}
+    path = selection.size_path("setting", "installation_torque_nm")
+    yield Requirement(RequirementCode.TIGHTENED_ON_CONCRETE, False, figures, path)
 
 
 def resin_cures(selection: Selection, use: Use) -> Iterator[Requirement]:

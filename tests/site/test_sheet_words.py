@@ -83,7 +83,8 @@ CASES: dict[str, dict[str, Any]] = {
     "site little known": changed("guardrail", site=SITE) | {"load_cases": LIGHT},
     "concrete little known": changed("three in a row, close", member={"state": None}) | {"load_cases": LIGHT},
     "concrete by name": changed("guardrail", member={"material": "normal_weight_concrete"}),
-    "through screed that stays": changed("guardrail", member=on("screed", 25)) | {"load_cases": LIGHT},
+    "through screed that stays": changed("three in a row, close", member=on("screed", 20))
+    | {"load_cases": LIGHT},
     "sleeves through insulation that stays": changed("drop-ins overhead", member=on("insulation", 20))
     | {"load_cases": LIGHT},
     "plaster taken off": changed("guardrail", member=on("plaster", 25, comes_off=True)),

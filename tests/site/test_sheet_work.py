@@ -1228,17 +1228,26 @@ def over(kind: str, name: str = "guardrail", **topping: Any) -> FixingSheet:
 
 
 def test_a_topping_that_stays_is_drilled_through_and_counts_to_the_stop_and_the_bolt() -> None:
-    """By hand from the guardrail's sheet: stop 112 mm through the plate, plus 25 mm of screed."""
-    sheet = over("screed")
-    assert "Drill Ø12 mm, at least 97 mm and no more than 99 mm deep into the concrete" in text_of(sheet, "drill")
-    assert "depth stop at 137 mm from its top" in text_of(sheet, "drill")
-    assert "150 mm long" in text_of(sheet, "tools")
+    """By hand from the sheet without it: stop 63 mm through the plate and screw 55 mm, plus 20 mm of screed each."""
+    sheet = over("screed", "three in a row, close", thickness_mm=20)
+    bare = only("three in a row, close")
+    assert "depth stop at 63 mm from its top" in text_of(bare, "drill")
+    assert "Drill Ø6 mm, at least 58 mm and no more than 60 mm deep into the concrete" in text_of(sheet, "drill")
+    assert "depth stop at 83 mm from its top" in text_of(sheet, "drill")
+    assert "55 mm long" in text_of(bare, "tools")
+    assert "75 mm long" in text_of(sheet, "tools")
     found = {line.code: line.text for line in sheet.on_site}
-    assert found["topping"].startswith("The screed stays, no more than 25 mm thick")
+    assert found["topping"].startswith("The screed stays, no more than 20 mm thick")
     assert "full_contact" not in found
     assert "Take plaster, screed" not in text_of(sheet, "surface")
     assert "Take plaster, screed" in text_of(only("guardrail"), "surface")
     assert "flat on the concrete" not in whole(sheet)
+
+
+@pytest.mark.parametrize("kind", ["screed", "plaster", "insulation"])
+def test_no_bolt_that_its_torque_expands_is_tightened_over_a_topping_that_stays(kind: str) -> None:
+    with pytest.raises(NoSheet, match="tightened against what lies on the concrete"):
+        over(kind)
 
 
 def test_a_sleeve_under_a_topping_is_drilled_for_from_the_top_of_it() -> None:

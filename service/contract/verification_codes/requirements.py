@@ -347,17 +347,16 @@ class RequirementCode(AskedCode):
     TIGHTENED_ON_CONCRETE = (
         "tightened_on_concrete",
         asked(
-            "An anchor that its torque expands is tightened against concrete; given only where plaster or insulation "
-            "stays.",
+            "An anchor that its torque expands is tightened against concrete; given only where a topping stays.",
             "tightened against what lies on the concrete",
             "the {topping} ({thickness_mm} mm) stays under the fixture: the anchor expands by its torque, which is "
-            "assessed against concrete and not against what gives way; take it off, or choose an anchor that needs no "
-            "torque",
+            "assessed against concrete and not against what lies on it; take it off, or choose an anchor that no "
+            "torque expands",
             Term("topping", ToppingKind),
             Quantity("thickness_mm", "mm"),
             given="thickness_mm",
-            crew="the {topping} ({thickness_mm} mm) under the plate gives way when the anchor is tightened: have it "
-            "taken off down to the concrete",
+            crew="the {topping} ({thickness_mm} mm) under the plate: this anchor may be tightened against concrete "
+            "alone, so have it taken off down to the concrete",
             concerns=Audience.CREW,
         ),
     )
