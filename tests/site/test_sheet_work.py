@@ -101,7 +101,7 @@ def test_guardrail_bolt_by_hand() -> None:
     assert "Drill Ø12 mm, at least 97 mm and no more than 99 mm deep into the concrete" in text_of(sheet, "drill")
     assert "depth stop at 112 mm from its top" in text_of(sheet, "drill")
     assert "Set depth at least 87 mm and no more than 90 mm, from the concrete surface" in text_of(sheet, "set")
-    assert "it projects no more than 18 mm above the fixture" in text_of(sheet, "set")
+    assert "it projects at least 15 mm and no more than 18 mm above the fixture" in text_of(sheet, "set")
     assert "Tighten to 52 N·m in one go, with a calibrated torque wrench" in text_of(sheet, "tighten")
     assert "at least 49.4 N·m, no more than 54.6 N·m" in text_of(sheet, "check")
 
@@ -1184,10 +1184,20 @@ def test_the_sheet_says_how_deep_is_too_deep(name: str, step: str, words: str) -
 
 
 def test_what_stands_before_its_fixture_is_measured_from_the_concrete() -> None:
+    """Set 148 to 150 mm deep, a rod of 195 mm shows 47 to 45 mm: depth itself cannot be measured once it is set."""
     said = text_of(only("resin"), "set")
-    assert "it projects no more than 47 mm from the concrete" in said
+    assert "it projects at least 45 mm and no more than 47 mm from the concrete" in said
     assert "above the fixture" not in said
-    assert "projects no more than 18 mm above the fixture" in text_of(only("guardrail"), "set")
+    assert "no more than 18 mm above the fixture" in text_of(only("guardrail"), "set")
+
+
+@pytest.mark.parametrize("name", ["guardrail", "resin", "studs", "screw near a corner"])
+def test_nothing_is_loaded_before_someone_with_a_name_has_released_it(name: str) -> None:
+    request = copy.deepcopy(REQUESTS[name])
+    assert text_of(make([job(request)]).sheet.fixings[0], "check").endswith("and the engineer has released it below")
+    request["job"] = {"issued_by": "R. Holt"}
+    [fixing_sheet] = make([job(request)]).sheet.fixings
+    assert "Not loaded until all of this is checked and R. Holt has released it below" in text_of(fixing_sheet, "check")
 
 
 def test_rules_that_know_no_tolerance_print_none() -> None:

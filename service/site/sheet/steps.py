@@ -523,11 +523,31 @@ class Steps:
         work, tell = self.work, self.work.words.tell
         if work.set_most is not None and work.form in THREAD_SHOWS:
             yield tell("Set deeper, the nut may not get its full thread")
-        if work.projection is not None:
-            yield tell("At the right depth it projects no more than {length} from the concrete", length=work.projection)
-        elif work.thread_shown is not None:
+        yield from self._projects()
+
+    def _projects(self) -> Iterator[Line]:
+        """How much has to be seen of it: on what is set, that alone shows how deep it is."""
+        work, tell = self.work, self.work.words.tell
+        from_concrete = work.projection is not None
+        most = work.projection if from_concrete else work.thread_shown
+        if most is None:
+            return
+        least = work.least_shown
+        if least is None and from_concrete:
+            yield tell("At the right depth it projects no more than {length} from the concrete", length=most)
+        elif least is None:
+            yield tell("At the right depth it projects no more than {length} above the fixture", length=most)
+        elif from_concrete:
             yield tell(
-                "At the right depth it projects no more than {length} above the fixture", length=work.thread_shown
+                "At the right depth it projects at least {least} and no more than {most} from the concrete",
+                least=least,
+                most=most,
+            )
+        else:
+            yield tell(
+                "At the right depth it projects at least {least} and no more than {most} above the fixture",
+                least=least,
+                most=most,
             )
 
     def _setting(self) -> Line:
@@ -601,6 +621,19 @@ class Steps:
                 "Report whatever differs from this sheet (position, depth, length, torque, concrete) for the as-built "
                 "check"
             )
+
+        yield self._not_loaded()
+
+    def _not_loaded(self) -> Line:
+        """Whose word lets anything hang on it: the form asks for it."""
+        tell, engineer = self.work.words.tell, self.source.fixing.job.issued_by
+        if engineer is None:
+            return tell("Not loaded until all of this is checked and the engineer has released it below")
+        return tell(
+            "Not loaded until all of this is checked and {engineer} has released it below",
+            engineer=engineer,
+            from_="#/request/job/issued_by",
+        )
 
     def _failed_hole(self) -> Iterator[Line]:
         tell = self.work.words.tell

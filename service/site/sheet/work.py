@@ -323,6 +323,16 @@ class Work:
         return derived("projection_mm", "mm", value, "{} - {}", self.length, self.nominal_embedment)
 
     @cached_property
+    def least_shown(self) -> Figure | None:
+        """How little of it projects where it is set as deep as it may be; None where no release says how deep."""
+        most = self.thread_shown if self.projection is None else self.projection
+        if most is None or self.set_most is None:
+            return None
+        value = most.number + self.nominal_embedment.number - self.set_most.number
+        of = (most, self.nominal_embedment, self.set_most)
+        return derived("shown_least_mm", "mm", value, "{} + {} - {}", *of)
+
+    @cached_property
     def hole_most(self) -> Figure | None:
         """The most that the hole may be deep; None where nothing is drilled, or the release does not say."""
         tolerance = self.source.rule_if_there("hole_deeper_mm", "mm", f"{DEPTH_TOLERANCE}/hole_deeper_mm")
