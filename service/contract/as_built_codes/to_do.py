@@ -71,6 +71,17 @@ class ToDoCode(Code):
             "the others as they are. Do not load the fixing before all are set and checked.",
         ),
     )
+    SET_NO_MORE_YET = (
+        "set_no_more_yet",
+        _do(
+            "Some are still to be set, and something is against it or not said.",
+            "Fastener {numbers} is still to be set: drill and set no more before the rest of this is settled and "
+            "checked again. There is no new record to set by yet.",
+            Quantity("numbers", "1"),
+            crew="Fastener {numbers} is still to be set: drill and set no more before the rest of this is settled and "
+            "checked again.",
+        ),
+    )
     DO_NOT_LOAD = (
         "do_not_load",
         _do(

@@ -123,7 +123,8 @@ def check(
     goes_on = verdict == NOT_SHOWN and bool(built.to_set) and all(_may_stay_open(entry) for entry in extra)
     found = Checked(
         verdict=verdict,
-        still_to_set=built.named(built.to_set) if goes_on else (),
+        to_set=built.named(built.to_set),
+        goes_on=goes_on,
         open=tuple(entry for entry in extra if not entry.met),
         unmet=tuple(entry for entry in answer["requirements"] if not entry["met"]),
         over=() if no_figure else tuple(one for one in answer["checks"] if one["utilisation"] > 1),

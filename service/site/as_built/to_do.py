@@ -24,11 +24,12 @@ class ToDo:
 class Checked:
     """What a check came to: what is open of the work and of the verification, and what was not measured.
 
-    ``still_to_set`` numbers those that the new record has the work for.
+    ``to_set`` numbers those that are still to be set; where ``goes_on`` is true the new record has the work for them.
     """
 
     verdict: str
-    still_to_set: tuple[int, ...]
+    to_set: tuple[int, ...]
+    goes_on: bool
     open: tuple[Requirement, ...]
     unmet: tuple[Mapping[str, Any], ...]
     over: tuple[Mapping[str, Any], ...]
@@ -51,9 +52,8 @@ def to_do(found: Checked) -> Iterator[ToDo]:
     taken = tuple(code for code in found.not_measured if code not in found.decisive)
     if found.verdict == VERIFIED:
         yield ToDo(Statement(ToDoCode.KEEP_RECORD_AS_MEASURED if taken else ToDoCode.KEEP_RECORD))
-    elif found.still_to_set:
-        numbers: dict[str, Value] = {"numbers": found.still_to_set}
-        yield ToDo(Statement(ToDoCode.SET_THE_REST, numbers), AsBuiltRequirementCode.ALL_SET.value)
+    elif found.goes_on:
+        yield _of_the_rest(ToDoCode.SET_THE_REST, found)
     elif found.verdict == NOT_SHOWN:
         # Where only news is missing, there is nothing left to measure.
         if any(entry.code is not AsBuiltRequirementCode.NOTHING_NEW_REPORTED for entry in found.open):
@@ -61,6 +61,8 @@ def to_do(found: Checked) -> Iterator[ToDo]:
     else:
         yield ToDo(Statement(ToDoCode.DO_NOT_LOAD))
         yield ToDo(Statement(ToDoCode.CHECK_AGAIN))
+    if found.to_set and not found.goes_on:
+        yield _of_the_rest(ToDoCode.SET_NO_MORE_YET, found)
     seen = []
     for entry in found.open:
         for statement in entry.to_do:
@@ -76,6 +78,11 @@ def to_do(found: Checked) -> Iterator[ToDo]:
         yield ToDo(Statement(ToDoCode.TAKEN_AS_VERIFIED, {"measurements": taken}))
     if found.verdict not in {VERIFIED, NOT_SHOWN}:
         yield ToDo(Statement(ToDoCode.TELL_ENGINEER))
+
+
+def _of_the_rest(code: ToDoCode, found: Checked) -> ToDo:
+    numbers: dict[str, Value] = {"numbers": found.to_set}
+    return ToDo(Statement(code, numbers), AsBuiltRequirementCode.ALL_SET.value)
 
 
 _ROUTES: Mapping[Code, ToDoCode] = {
