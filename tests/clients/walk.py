@@ -110,7 +110,7 @@ def required_only() -> VerificationRequest:
         The request.
     """
     return VerificationRequest(
-        fastener=Fastener(family="screw-zinc", size="8", embedment_mm=52),
+        fastener=Fastener(family="screw-zinc", size="8", embedment_mm=55),
         member=Member(thickness_mm=200),
         fixture=Fixture(width_mm=180, depth_mm=80),
         positions=[Position(x_mm=0, y_mm=0)],
@@ -125,7 +125,7 @@ def required_only_of_pydantic() -> str:
         The request as JSON.
     """
     request = models.VerificationRequest(
-        fastener=models.Fastener(family="screw-zinc", size="8", embedment_mm=52),
+        fastener=models.Fastener(family="screw-zinc", size="8", embedment_mm=55),
         member=models.Member(thickness_mm=200),
         fixture=models.Fixture(width_mm=180, depth_mm=80),
         positions=[models.Position(x_mm=0, y_mm=0)],

@@ -42,7 +42,7 @@ assert.equal(replayed.outcome, "identical");
 
 // A request of required fields alone sends nothing that its user did not say.
 const bare: Schemas["VerificationRequest"] = {
-  fastener: { family: "screw-zinc", size: "8", embedment_mm: 52 },
+  fastener: { family: "screw-zinc", size: "8", embedment_mm: 55 },
   member: { thickness_mm: 200 },
   fixture: { width_mm: 180, depth_mm: 80 },
   positions: [{ x_mm: 0, y_mm: 0 }],
