@@ -242,6 +242,16 @@ def test_another_length_is_told_and_each_fastener_has_a_line_for_its_own() -> No
 def test_a_hole_that_nobody_has_filled_is_still_to_be_filled() -> None:
     open_hole = {"x_mm": 150, "y_mm": 320, "depth_mm": 40, "diameter_mm": 12, "refilled": False}
     assert "Still to be filled with high-strength grout: H1" in step(sheet_of(aborted_holes=[open_hole]), "failed_hole")
+    asks = "High-strength grout for one aborted hole that is still to be filled"
+    for to_set in ({}, {"to_set_numbers": [4], "undrilled_numbers": [4]}):
+        record = only_said(PLATE, **MEASURED, aborted_holes=[open_hole], **to_set)["record"]
+        made = sheet_made(record)
+        [grout] = [one for one in made.sheet.materials if one.title == asks]
+        assert grout.quantity.number == 1
+        first = "First fill H1 with high-strength grout and let it harden: the plan shows where"
+        assert step(made.sheet.fixings[0], "drill")[:1] == ([first] if to_set else [])
+    filled = sheet_made(record_as_built(aborted_holes=[open_hole | {"refilled": True}]))
+    assert asks not in [one.title for one in filled.sheet.materials]
 
 
 def test_what_stands_is_of_one_fixing() -> None:

@@ -67,6 +67,7 @@ def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
         *_undercutting_tools(to_set),
         *_grout(tuple(part for part in parts if grout_is_open(part.work))),
         *_grout_for_holes(to_set),
+        *_grout_for_open_holes(parts),
     )
 
 
@@ -363,6 +364,16 @@ def _grout_for_holes(parts: tuple[Part, ...]) -> Iterator[Material]:
     spares = total("spares", "count", tuple(_spares(members) for _, members in _groups(drilled, _article)))
     title = _words(drilled).say("High-strength grout for one aborted hole; as many holes as there are spares")
     yield Material("grout_for_holes", title, None, spares, _numbers(drilled))
+
+
+def _grout_for_open_holes(parts: tuple[Part, ...]) -> Iterator[Material]:
+    """High-strength grout for the aborted holes that nobody has filled yet."""
+    for part in parts:
+        count = sum(not hole.refilled for hole in part.work.source.fixing.built.aborted_holes)
+        if count:
+            title = part.work.words.say("High-strength grout for one aborted hole that is still to be filled")
+            quantity = Figure("open_holes", count, "count", expression=str(count))
+            yield Material("grout_for_holes", title, None, quantity, (part.number,))
 
 
 def _setting_tools(parts: tuple[Part, ...]) -> Iterator[Material]:

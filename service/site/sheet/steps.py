@@ -367,6 +367,10 @@ class Steps:
         work, tell = self.work, self.work.words.tell
         if work.hole_diameter is None or work.hole_depth is None or work.stop is None:
             return
+        if names := self._open_holes:
+            yield tell(
+                "First fill {names} with high-strength grout and let it harden: the plan shows where", names=names
+            )
         yield from self._how_deep(work.hole_diameter, work.hole_depth)
         if work.through_fixture:
             if self.source.overhead:
@@ -674,11 +678,13 @@ class Steps:
 
     def _holes_to_fill(self) -> Iterator[Line]:
         """Name the holes that are not filled yet, where nothing else is left to do."""
-        empty = [one.name for one in nearby(self.work) if one.aborted and one.given.state == "open_hole"]
-        if empty:
-            yield self.work.words.tell(
-                "Still to be filled with high-strength grout: {names}", names=", ".join(empty)
-            )
+        if names := self._open_holes:
+            yield self.work.words.tell("Still to be filled with high-strength grout: {names}", names=names)
+
+    @property
+    def _open_holes(self) -> str:
+        """Names of the aborted holes that nobody has filled yet; empty where there is none."""
+        return ", ".join(one.name for one in nearby(self.work) if one.aborted and one.given.state == "open_hole")
 
     def _holes_before(self) -> Iterator[Line]:
         """Name the holes that earlier as-built checks found."""
