@@ -79,6 +79,10 @@ class SheetLineCode(Code):
         "asbestos_or_lead",
         _told("What is taken off the concrete may hold asbestos or lead.", "asbestos and lead"),
     )
+    CLOSED_BENEATH = (
+        "closed_beneath",
+        _tick("Nobody is beneath from the first hole until the fixing is released.", "closed off beneath"),
+    )
     SERVICES_ISOLATED = (
         "services_isolated",
         _told("Services are isolated and the permit to drill is there before the first hole.", "services and permit"),

@@ -239,7 +239,7 @@ def _consequence(
         return None
     # What the loads came from counts too: a guardrail keeps people from falling, whatever else is answered.
     said = tuple(Consequence(each) for each in given.consequence)
-    states = {each: set(consequence_of(each.load_model, _words_told(each))) - {*said} for each in loads_from}
+    states = {each: set(consequence_of_told(each)) - {*said} for each in loads_from}
     more = tuple(each for each in CONSEQUENCES if any(each in stated for stated in states.values()))
     if more:
         models = tuple(dict.fromkeys(source.load_model for source, stated in states.items() if stated))
@@ -250,8 +250,16 @@ def _consequence(
     return tuple(each for each in CONSEQUENCES if each in {*said, *more})
 
 
-def _words_told(source: wanted.LoadsFrom) -> dict[str, str]:
-    return {told.input: told.word for told in source.told if told.word is not None}
+def consequence_of_told(source: wanted.LoadsFrom) -> tuple[Consequence, ...]:
+    """Say what comes of a thing that loads came from if its fixing fails, by the words that it was told.
+
+    Args:
+        source: One of `loads_from`.
+
+    Returns:
+        What comes of it; empty where the thing alone does not tell.
+    """
+    return consequence_of(source.load_model, {told.input: told.word for told in source.told if told.word is not None})
 
 
 def _or(assumed: Said, given: Said | None, code: AssumptionCode, name: str, assumptions: Assumptions) -> Said:

@@ -1191,6 +1191,21 @@ def test_what_stands_before_its_fixture_is_measured_from_the_concrete() -> None:
     assert "no more than 18 mm above the fixture" in text_of(only("guardrail"), "set")
 
 
+def test_where_it_may_fall_on_people_the_place_beneath_is_closed_off_before_the_first_hole() -> None:
+    def closed(**changed: Any) -> bool:
+        request = {**copy.deepcopy(REQUESTS["guardrail"]), **changed}
+        steps = make([job(request)]).sheet.fixings[0].steps
+        surface = next(step for step in steps if step.code == "surface")
+        return "closed_beneath" in [line.code for line in surface.lines]
+
+    use = REQUESTS["guardrail"]["use"]
+    assert closed(use=use | {"consequence": ["people_below"]})
+    assert not closed(use=use | {"consequence": ["fall_protection"]})
+    # A clamp under a slab hangs over whoever walks there, whatever else was answered.
+    hung = [{"load_model": "pipe_clamp", "cautions": []}]
+    assert closed(use=use | {"consequence": ["fall_protection"]}, loads_from=hung)
+
+
 @pytest.mark.parametrize("name", ["guardrail", "resin", "studs", "screw near a corner"])
 def test_nothing_is_loaded_before_someone_with_a_name_has_released_it(name: str) -> None:
     request = copy.deepcopy(REQUESTS[name])

@@ -245,6 +245,12 @@ class Steps:
                 "not, stop and ask before any of it comes off",
                 code=SheetLineCode.ASBESTOS_OR_LEAD,
             )
+        if not self.work.cast_in and self.source.people_below:
+            yield self.work.words.tell(
+                "People can be beneath: close the place beneath off before the first hole, and keep it closed until "
+                "the fixing is released for loading",
+                code=SheetLineCode.CLOSED_BENEATH,
+            )
         if self.work.topping is not None and self.work.topping_left is None:
             yield self.work.words.tell(
                 "Take the {topping} ({thickness}) off under the whole fixture, down to sound concrete, before anything "
