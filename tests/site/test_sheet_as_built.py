@@ -307,3 +307,15 @@ def test_the_paper_lets_no_hole_come_nearer_than_the_check_does(number: int, pla
     answer = only_said(upwards, **MEASURED, moved=[moved], aborted_holes=[hole], clearance="normal")
     said = entry(answer, "aborted_hole_distance")
     assert (said["figures"]["filling"], said["met"]) == (("grout", True) if number == 1 else ("pushed", False))
+
+
+@pytest.mark.parametrize(("number", "at_edge"), [(4, True), (3, False)])
+def test_what_is_still_to_be_set_nearest_to_an_edge_is_set_out_from_it(number: int, at_edge: bool) -> None:
+    """The edge lies 400 mm from the middle of the plate, and 400 - 150 = 250 mm from the row at it; by hand."""
+    beside = {**PLATE, "member": {**PLATE["member"], "edges": {"x_plus_mm": 400}}}
+    left: dict[str, Any] = {"to_set_numbers": [number], "undrilled_numbers": [number]}
+    answer = only_said(beside, **MEASURED, aborted_holes=[], nearest_edges={"x_plus_mm": 250}, **left)
+    sheet = sheet_made(answer["record"]).sheet.fixings[0]
+    told = [line for line in step(sheet, "mark") if line.startswith("From the edge at side B")]
+    assert [f"to the centre of fastener {number}: 250 mm" in line for line in told] == ([True] if at_edge else [])
+    assert ("nearest_edges" in [blank.as_built for blank in sheet.to_fill_in.once]) == at_edge

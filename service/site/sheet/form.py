@@ -60,7 +60,8 @@ def _once_left(work: Work) -> Iterator[Blank]:
     progress = work.progress
     for blank in _once(work):
         code = measurement_of(blank.as_built)
-        if progress.to_set if code is None else progress.is_open(code):
+        at_edge = code is Measurement.EDGES and work.edges_to_set
+        if progress.to_set if code is None else progress.is_open(code) or at_edge:
             yield blank
     yield Blank(work.words.say("Deviations from this sheet"))
     yield Blank(work.words.say("Released for loading by, date and time"))

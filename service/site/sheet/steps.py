@@ -304,7 +304,7 @@ class Steps:
         yield from self._across()
 
     def _from_those_that_stand(self) -> Iterator[Line]:
-        """Set out what is still to be set: nothing is measured from an edge again."""
+        """Set out what is still to be set: from what stands, and in the row nearest to an edge from the edge too."""
         tell, standing = self.work.words.tell, [place for place in self.work.places if place.stands]
         for place in self.work.places:
             if place.stands:
@@ -317,6 +317,14 @@ class Steps:
                 y=place.y,
             )
             yield from self._hole_in_fixture(place)
+            for side, distance in self.work.at_edges(place):
+                yield tell(
+                    "From the edge at {side} to the centre of fastener {number}: {distance}; if that and the lengths "
+                    "from the others do not agree, stop and ask",
+                    side=self.work.named(side),
+                    number=str(place.number),
+                    distance=distance,
+                )
             nearest = sorted(standing, key=lambda other: straight(other, place).number)
             for other in nearest[:FROM_STANDING]:
                 yield tell(

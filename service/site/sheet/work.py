@@ -565,6 +565,33 @@ class Work:
         other = self.source.rule(figure.name, figure.unit, path)
         return other if other.number > figure.number else figure
 
+    def at_edges(self, place: Place) -> tuple[tuple[Side, Figure], ...]:
+        """The edges that a fastener is in the nearest row to, and how far it is from each.
+
+        Args:
+            place: Where the fastener stands.
+
+        Returns:
+            Each side, and the distance; a row is as wide as a hole.
+        """
+        row_mm = self.hole_diameter.number if self.hole_diameter is not None else 0.0
+        found = []
+        for side in self.sides:
+            edge = self.edges.get(side.name)
+            if edge is None or side.to_edge is None:
+                continue
+            along = place.x if side.name[0] == "x" else place.y
+            sign, template = (1.0, "{} + {}") if side.name.endswith("minus") else (-1.0, "{} - {}")
+            distance = edge.number + sign * along.number
+            if distance <= side.to_edge.number + row_mm + TOLERANCE:
+                found.append((side, derived("edge_distance_mm", "mm", distance, template, edge, along)))
+        return tuple(found)
+
+    @property
+    def edges_to_set(self) -> bool:
+        """Whether a fastener that is still to be set comes to stand in the row nearest to an edge."""
+        return any(self.at_edges(place) for place in self.places if not place.stands)
+
     def _to_edge(self, name: str) -> Figure | None:
         edge = self.edges.get(name)
         return None if edge is None else self._from_edge(name, edge)["nearest"]
