@@ -22,6 +22,10 @@ def _told(meaning: str, name: str) -> Meaning:
 class SheetLineCode(Code):
     """What a line of an installation sheet stands for."""
 
+    ENGINEER_DECIDES = (
+        "engineer_decides",
+        _tick("An engineer has decided that the fixing may stand, and signed.", "decision of an engineer"),
+    )
     FULL_CONTACT = "full_contact", _tick("The fixture bears on the concrete over its whole face.", "full contact")
     BASE_MATERIAL = "base_material", _tick("The base is solid ordinary concrete.", "solid concrete")
     TOPPING = (

@@ -117,6 +117,11 @@ def test_what_must_not_be_filled_is_the_gap_in_the_plate_and_no_hole_in_the_conc
     said = " ".join(line.text for line in sheet.before_work)
     assert "Move no fastener and fill no gap between fastener and plate: an engineer has to decide" in said
     assert "fill anything" not in said
+    first = sheet.on_site[0]
+    assert first.code == "engineer_decides"
+    assert first.text.startswith("Stop: an engineer has to decide whether this may stand. Nothing is drilled")
+    assert "by (name, date, signature): ____" in first.text
+    assert "engineer_decides" not in {line.code for line in make_of(PLATE).on_site}
     [filled] = [line for line in step(sheet, "failed_hole") if line.startswith("Fill every aborted hole")]
     assert filled.startswith("Fill every aborted hole in the concrete with high-strength grout")
 

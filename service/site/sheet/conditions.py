@@ -8,7 +8,7 @@ from typing import Any
 
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
-from service.contract.verification_codes import ASSUMPTIONS, CAUTIONS, AssumptionCode
+from service.contract.verification_codes import ASSUMPTIONS, CAUTIONS, AssumptionCode, CautionCode
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
@@ -48,6 +48,13 @@ CONDITIONS = (
 """Cautions of load models that are conditions of the site: they are ticked before work, not only read at the end."""
 
 
+LEFT_TO_AN_ENGINEER = frozenset({
+    CautionCode.ARRANGEMENT_NEAR_EDGE.value,
+    CautionCode.CLEARANCE_HOLES_NEAR_EDGE.value,
+})
+"""Cautions that leave to an engineer whether the fixing may stand: nobody starts before one has signed."""
+
+
 def on_site(work: Work) -> Iterator[Line]:
     """List what must be so on site.
 
@@ -58,6 +65,12 @@ def on_site(work: Work) -> Iterator[Line]:
         The lines.
     """
     source, tell = work.source, work.words.tell
+    if any(caution["code"] in LEFT_TO_AN_ENGINEER for caution in source.answer["cautions"]):
+        yield tell(
+            "Stop: an engineer has to decide whether this may stand. Nothing is drilled, set or loaded before. Decided "
+            "that it may, by (name, date, signature): ______________________________",
+            code=SheetLineCode.ENGINEER_DECIDES,
+        )
     yield from _base_material(work)
     if work.on_the_concrete:
         yield tell("Fixture stiff, and bearing on the concrete over its whole face", code=SheetLineCode.FULL_CONTACT)
