@@ -137,11 +137,13 @@ def _counts_as(
 
 
 def _holds(one: Mapping[str, float], points: int, fasteners: int, point: Point) -> bool:
-    return (
-        points >= one["points_min"]
-        and fasteners >= one["fasteners_per_point_min"]
-        and keeps_kn(point.action_kn, one["action_per_point_max_kn"])
-    )
+    enough = _enough(points, fasteners, one["points_min"], one["fasteners_per_point_min"])
+    return enough and keeps_kn(point.action_kn, one["action_per_point_max_kn"])
+
+
+def _enough(points: int, fasteners: int, points_min: float, fasteners_min: float) -> bool:
+    """Whether there are as many points, and fasteners of each, as a set asks for."""
+    return points >= points_min and fasteners >= fasteners_min
 
 
 def used_of_point(figures: Mapping[str, Any]) -> float:
@@ -154,6 +156,6 @@ def used_of_point(figures: Mapping[str, Any]) -> float:
         The share, 0 where no set stands behind it.
     """
     sets = zip(figures["points_needed"], figures["fasteners_needed"], figures["action_allowed_kn"], strict=True)
-    points, fasteners = figures["points"], figures["fasteners_per_point"]
-    allowed = [most for needed, each, most in sets if points >= needed and fasteners >= each]
+    stated = figures["points"], figures["fasteners_per_point"]
+    allowed = [most for points, fasteners, most in sets if _enough(*stated, points, fasteners)]
     return float(figures["action_kn"]) / max(allowed, default=math.inf)

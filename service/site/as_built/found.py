@@ -10,7 +10,7 @@ from service.contract.as_built_codes.measurements import OF_EACH_FASTENER, field
 from service.site.as_built.apart import MEASURED_AGAIN_MM, apart_mm, same_hole
 from service.site.as_built.lengths import is_another
 from service.site.as_built.measured import codes_said
-from service.site.as_built.model import FoundOnSite, Record, without_nulls
+from service.site.as_built.model import FoundOnSite, Record, numbers_set, without_nulls
 from service.site.as_built.numbering import places_of
 from service.site.as_built.set_depth import effective_mm
 from service.verification.selection import Selection
@@ -126,8 +126,7 @@ def _in_other_holes(record: Record, given: Mapping[str, Any], selection: Selecti
 
 def _set_now(record: Record, given: Mapping[str, Any]) -> set[int]:
     """Places of those that were still to be set when it was checked before, and stand by now."""
-    not_there = {*given.get("to_set_numbers", ()), *given.get("missing_numbers", ())}
-    return set(places_of(record.request, "to_set_numbers")) - not_there
+    return set(places_of(record.request, "to_set_numbers")).intersection(numbers_set(record.request, given))
 
 
 def _together(before: Sequence[Mapping[str, Any]], now: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from service.site.as_built.model import Record
+from service.site.as_built.model import Record, numbers_set
 from service.site.as_built.numbering import numbers_of
 
 
@@ -23,8 +23,8 @@ def fitted_mm(record: Record, given: Mapping[str, Any]) -> tuple[float | None, d
     if "length_mm" in given or "other_lengths" in given:
         others = {one["number"]: one["length_mm"] for one in given.get("other_lengths", ())}
         length = given.get("length_mm", length)
-    gone = {*given.get("missing_numbers", ()), *given.get("to_set_numbers", ())}
-    return length, {place: other for place, other in others.items() if place not in gone and other != length}
+    there = numbers_set(record.request, given)
+    return length, {place: other for place, other in others.items() if place in there and other != length}
 
 
 def is_another(record: Record, given: Mapping[str, Any]) -> bool:
@@ -41,9 +41,8 @@ def is_another(record: Record, given: Mapping[str, Any]) -> bool:
     now, others = fitted_mm(record, given)
     if before is None:
         return False
-    gone = {*given.get("missing_numbers", ()), *given.get("to_set_numbers", ())}
-    standing = (place for place in range(1, len(record.request["positions"]) + 1) if place not in gone)
-    return any(others_before.get(place, before) != others.get(place, now) for place in standing)
+    there = numbers_set(record.request, given)
+    return any(others_before.get(place, before) != others.get(place, now) for place in there)
 
 
 def _before_mm(record: Record) -> tuple[float | None, dict[int, float]]:

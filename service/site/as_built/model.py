@@ -195,6 +195,20 @@ def numbers_standing(request: Mapping[str, Any], given: Mapping[str, Any]) -> tu
     return tuple(number for number in range(1, len(request["positions"]) + 1) if number not in missing)
 
 
+def numbers_set(request: Mapping[str, Any], given: Mapping[str, Any]) -> tuple[int, ...]:
+    """Find the fasteners that are set: those that are there and not still to be set.
+
+    Args:
+        request: The record's request.
+        given: What was said of the work, without nulls, each fastener by its place.
+
+    Returns:
+        Their places in the record, from 1, ascending.
+    """
+    open_yet = set(given.get("to_set_numbers", ()))
+    return tuple(number for number in numbers_standing(request, given) if number not in open_yet)
+
+
 def without_nulls(given: Mapping[str, Any]) -> dict[str, Any]:
     """Take what was said of the work; null says nothing, and neither does a part in which all is null.
 
