@@ -294,9 +294,11 @@ def _bolt(part: Part, size: str) -> str:
 def _nuts_on_rods(parts: tuple[Part, ...]) -> Iterator[Material]:
     """A nut and washer for each rod, spares included: a rod that is set with resin comes without."""
     rods = tuple(part for part in parts if part.work.form == ROD)
-    for size, members in _groups(rods, _size):
-        title = _words(members).say("Nut and washer {size}, of the steel and strength of the rods", size=size)
-        yield Material("nut_and_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
+    yield from _one_each(
+        "nut_and_washer",
+        rods,
+        lambda words, size: words.say("Nut and washer {size}, of the steel and strength of the rods", size=size),
+    )
 
 
 def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
@@ -318,11 +320,20 @@ def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
 def _filling_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
     """What fills the gap between a fastener and its hole in the fixture, spares included."""
     filled = tuple(part for part in parts if part.work.holes_filled)
-    for size, members in _groups(filled, _size):
-        title = _words(members).say(
+    yield from _one_each(
+        "filling_washer",
+        filled,
+        lambda words, size: words.say(
             "Filling washer {size} with mortar for the gap in the fixture, as the assessment names them", size=size
-        )
-        yield Material("filling_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
+        ),
+    )
+
+
+def _one_each(kind: str, parts: tuple[Part, ...], title: Callable[[Wording, str], str]) -> Iterator[Material]:
+    """One for each fastener of a size, spares included."""
+    for size, members in _groups(parts, _size):
+        named = title(_words(members), size)
+        yield Material(kind, named, None, _with_spares(members), _numbers(members), _shares(members))
 
 
 def _grout(parts: tuple[Part, ...]) -> Iterator[Material]:
