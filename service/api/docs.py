@@ -17,11 +17,7 @@ _OWN = str(files("service.api").joinpath("docs_page"))
 
 
 def blueprint() -> Blueprint:
-    """Make the blueprint of the page.
-
-    Returns:
-        The blueprint.
-    """
+    """Make the blueprint of the page."""
     pages = Blueprint("docs", __name__)
     pages.add_url_rule("/docs", "page", _page)
     for name in VIEWER_FILES:

@@ -27,11 +27,7 @@ def problem(status: int, faults: Iterable[Fault] = (), detail: str | None = None
 
 
 def register(app: Flask) -> None:
-    """Make every refusal and failure of the application a problem document.
-
-    Args:
-        app: The application.
-    """
+    """Make every refusal and failure of the application a problem document."""
     app.register_error_handler(Refused, _of_refused)
     app.register_error_handler(RefusedRequest, _of_refused_request)
     app.register_error_handler(HTTPException, _of_http_exception)

@@ -60,11 +60,7 @@ class Serving:
                 raise Refused(503) from None
 
     def identity(self) -> dict[str, Any]:
-        """Name the rulebook as every answer does.
-
-        Returns:
-            Version, digest, commit and status.
-        """
+        """Name the rulebook as every answer does."""
         return rulebook_identity(self.rulebook)
 
     def entity_tag(self) -> str:

@@ -28,14 +28,7 @@ def rules_of(arguments: argparse.Namespace) -> Path:
 
 
 def as_json(value: object) -> str:
-    """Write a value as JSON that people can read.
-
-    Args:
-        value: The value.
-
-    Returns:
-        The JSON with a line's end.
-    """
+    """Write a value as JSON that people can read."""
     return printable_json(orjson.dumps(value, option=orjson.OPT_INDENT_2).decode()) + "\n"
 
 

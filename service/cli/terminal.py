@@ -80,18 +80,10 @@ def table(
 
 
 def show(*lines: str) -> None:
-    """Write lines to standard output.
-
-    Args:
-        *lines: The lines.
-    """
+    """Write lines to standard output."""
     sys.stdout.write("".join(f"{printable(line)}\n" for line in lines))
 
 
 def warn(*lines: str) -> None:
-    """Write lines to standard error.
-
-    Args:
-        *lines: The lines.
-    """
+    """Write lines to standard error."""
     sys.stderr.write("".join(f"{printable(line)}\n" for line in lines))

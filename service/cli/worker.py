@@ -15,14 +15,7 @@ class PrintableFormatter(logging.Formatter):
     """Keeps what comes from data from steering the terminal that shows a log, and from forging entries of it."""
 
     def formatMessage(self, record: logging.LogRecord) -> str:  # noqa: N802 - named by the library
-        """Write an entry on one line.
-
-        Args:
-            record: The entry.
-
-        Returns:
-            The line.
-        """
+        """Write an entry on one line."""
         record.message = printable(record.message)
         return super().formatMessage(record)
 

@@ -138,13 +138,6 @@ def refusal(code: str, detail: str, **figures: Any) -> str:
 
 
 def parted(message: str) -> tuple[str, str, Mapping[str, Any]]:
-    """Part a message made by `refusal`.
-
-    Args:
-        message: The message.
-
-    Returns:
-        Its code, its words and its figures.
-    """
+    """Part a message made by `refusal`."""
     code, _, detail = message.partition(": ")
     return code, detail, message.figures if isinstance(message, Refusing) else {}

@@ -35,8 +35,7 @@ AXES = (("x", "width_mm"), ("y", "depth_mm"))
 Path = tuple[str | int, ...]
 Disagreement = tuple[Path, str]
 Rule = Callable[[Mapping[str, Any]], Iterator[Disagreement]]
-
-
+"""What finds where an object, each field of it sound and its nulls left out, breaks a rule: places and messages."""
 Form = Mapping[str, Any]
 
 
@@ -71,51 +70,22 @@ def told(component: str, **forms: tuple[Form, ...]) -> Callable[[Rule], Told]:
 
 
 def given(*names: str) -> dict[str, Any]:
-    """Say in JSON Schema that fields are given; null is the same as leaving a field out.
-
-    Args:
-        *names: The fields.
-
-    Returns:
-        The schema.
-    """
+    """Say in JSON Schema that fields are given; null is the same as leaving a field out."""
     return {"required": list(names), "properties": {name: {"not": {"type": "null"}} for name in names}}
 
 
 def holding(**words: str) -> dict[str, Any]:
-    """Say in JSON Schema that fields hold a word, where they are there.
-
-    Args:
-        **words: The word by field.
-
-    Returns:
-        The schema.
-    """
+    """Say in JSON Schema that fields hold a word, where they are there."""
     return {"properties": {name: {"const": word} for name, word in words.items()}}
 
 
 def left_out(*names: str) -> dict[str, Any]:
-    """Say in JSON Schema that fields are left out or null.
-
-    Args:
-        *names: The fields.
-
-    Returns:
-        The schema.
-    """
+    """Say in JSON Schema that fields are left out or null."""
     return {"properties": {name: {"type": "null"} for name in names}}
 
 
 def only(given_one: str, other: str) -> dict[str, Any]:
-    """Say in JSON Schema that of two fields this one is given and the other left out or null.
-
-    Args:
-        given_one: The one.
-        other: The other.
-
-    Returns:
-        The schema.
-    """
+    """Say in JSON Schema that of two fields this one is given and the other left out or null."""
     one = given(given_one)
     return one | {"properties": one["properties"] | left_out(other)["properties"]}
 
@@ -212,14 +182,7 @@ def without_nulls(value: Any) -> Any:
 
 @told("Member", strength_mpa=(left_out("strength_mpa"), left_out("strength_class"), holding(strength_class=UNKNOWN)))
 def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a strength class beside a strength.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find a strength class beside a strength."""
     member = request["member"]
     if member.get("strength_class", UNKNOWN) != UNKNOWN and "strength_mpa" in member:
         words = "give strength_class or strength_mpa, not both"
@@ -227,14 +190,7 @@ def strength_given_once(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def edges_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find two opposite edges that leave no concrete between them.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find two opposite edges that leave no concrete between them."""
     edges = request["member"].get("edges", {})
     for axis, _ in AXES:
         minus, plus = edges.get(f"{axis}_minus_mm"), edges.get(f"{axis}_plus_mm")
@@ -245,14 +201,7 @@ def edges_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def positions_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find fasteners that stand in one place.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find fasteners that stand in one place."""
     positions: Sequence[Mapping[str, float]] = request.get("positions", ())
     order = sorted(range(len(positions)), key=lambda index: positions[index]["x_mm"])
     for rank, first in enumerate(order):
@@ -266,14 +215,7 @@ def positions_apart(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def positions_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find fasteners on or beyond an edge of the member.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find fasteners on or beyond an edge of the member."""
     yield from _on_the_member(request, "positions")
 
 
@@ -289,14 +231,7 @@ def _on_the_member(request: Mapping[str, Any], field: str) -> Iterator[Disagreem
 
 
 def neighbours_on_the_member(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find neighbours on or beyond an edge of the member: in another one they are none.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find neighbours on or beyond an edge of the member: in another one they are none."""
     yield from _on_the_member(request, "neighbours")
 
 
@@ -312,14 +247,7 @@ _NO_HOLE: Form = {"properties": {"state": {"not": {"enum": list(HOLES_OF_OLD)}}}
     **{name: (left_out(name), _NO_HOLE) for name in OF_A_FASTENER if name != "size"},
 )
 def neighbours_described(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find holes without their diameter and depth, sizes without a family, and what says hole and fastener at once.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find holes without their diameter and depth, sizes without a family, and what says hole and fastener at once."""
     for index, neighbour in enumerate(request.get("neighbours", ())):
         a_hole = neighbour.get("state") in HOLES_OF_OLD
         for name in OF_A_HOLE if a_hole else ():
@@ -337,14 +265,7 @@ def neighbours_described(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def positions_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find fasteners that stand outside the fixture.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find fasteners that stand outside the fixture."""
     fixture = request["fixture"]
     centre = fixture.get("centre", {})
     for index, position in enumerate(request.get("positions", ())):
@@ -361,14 +282,7 @@ def positions_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreemen
 
 
 def section_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find an attached section larger than the fixture.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find an attached section larger than the fixture."""
     fixture = request["fixture"]
     section = fixture.get("attached_section", {})
     for _, extent in AXES:
@@ -379,14 +293,7 @@ def section_in_the_fixture(request: Mapping[str, Any]) -> Iterator[Disagreement]
 
 
 def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a stand-off, grout or topping that stays without the fixture's thickness, which the lever arm needs.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find a stand-off, grout or topping that stays without the fixture's thickness, which the lever arm needs."""
     fixture = request["fixture"]
     topping = request["member"].get("topping", {})
     left_mm = 0 if topping.get("comes_off", False) else topping.get("thickness_mm", 0)
@@ -397,14 +304,7 @@ def thickness_where_there_is_a_gap(request: Mapping[str, Any]) -> Iterator[Disag
 
 
 def washer_on_the_concrete(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find washers said to be clamped to the concrete where a topping lies on it that stays.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find washers said to be clamped to the concrete where a topping lies on it that stays."""
     topping = request["member"].get("topping", {})
     if topping and not topping.get("comes_off", False) and request["fixture"].get("washer_clamped", False):
         words = "must be left out where a topping stays: nut and washer would clamp on it, not on the concrete"
@@ -421,26 +321,12 @@ def _one_of(request: Mapping[str, Any], first: str, second: str) -> Iterator[Dis
 # Under a field that is always there.
 @told("CommonRequest", member=(only("load_cases", "actions"), only("actions", "load_cases")))
 def load_cases_or_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find both load cases and actions, or neither.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find both load cases and actions, or neither."""
     yield from _one_of(request, "load_cases", "actions")
 
 
 def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find load cases or actions of one name.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find load cases or actions of one name."""
     for listed, called in LOADS:
         seen: dict[str, int] = {}
         for index, entry in enumerate(request.get(listed, ())):
@@ -458,27 +344,13 @@ _ACTS: tuple[Form, ...] = tuple(
 # Under a field that is always there.
 @told("LoadCase", name=_ACTS)
 def some_load(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find load cases in which nothing acts.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find load cases in which nothing acts."""
     yield from _without_load(request, "load_cases")
 
 
 @told("Action", name=_ACTS)
 def some_action(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find actions in which nothing acts.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find actions in which nothing acts."""
     yield from _without_load(request, "actions")
 
 
@@ -494,14 +366,7 @@ def _of_kinds(field: str, *kinds: str) -> tuple[Form, ...]:
 
 @told("Action", **{field: _of_kinds(field, *kinds) for field, kinds in KINDS_OF_FIELDS.items()})
 def fields_of_the_kind(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find fields that say nothing of an action of its kind.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find fields that say nothing of an action of its kind."""
     for index, action in enumerate(request.get("actions", ())):
         for field, kinds in KINDS_OF_FIELDS.items():
             if field in action and action["kind"] not in kinds:
@@ -510,14 +375,7 @@ def fields_of_the_kind(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def excluded_actions_are_there(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find excluded names that no other action has which comes and goes.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find excluded names that no other action has which comes and goes."""
     actions: Sequence[Mapping[str, Any]] = request.get("actions", ())
     names = [action["name"] for action in actions if action["kind"] != "permanent"]
     for index, action in enumerate(actions):
@@ -529,14 +387,7 @@ def excluded_actions_are_there(request: Mapping[str, Any]) -> Iterator[Disagreem
 
 
 def accidents_are_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find an accidental situation beside actions, whose combinations say what situation they are of, or load models.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find an accidental situation beside actions, whose combinations say what it is, or beside load models."""
     if "actions" in request and request.get("use", {}).get("situation") == "accidental":
         words = "must be left out beside actions: give the accident as an action of kind accidental"
         yield ("use", "situation"), refusal("conflict", words, fields=["actions"])
@@ -546,14 +397,7 @@ def accidents_are_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def drilled_upwards_under_a_slab(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find holes that are said not to be drilled upwards, for a thing that its load model has under a slab.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find holes that are said not to be drilled upwards, for a thing that its load model has under a slab."""
     if request.get("use", {}).get("overhead", True):
         return
     for source in request.get("loads_from", ()):
@@ -576,14 +420,7 @@ def words_told(source: Mapping[str, Any]) -> dict[str, str]:
 
 
 def several_models_act_together(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find load cases beside several things: each case is one thing alone, and the sheet would say that all hang there.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find load cases beside several things: each case is one alone, and the sheet would say that all hang there."""
     told_of = [index for index, source in enumerate(request.get("loads_from", ())) if source.get("told")]
     if "load_cases" in request and len(told_of) > 1:
         words = (
@@ -599,14 +436,7 @@ def several_models_act_together(request: Mapping[str, Any]) -> Iterator[Disagree
     permanent_share=(left_out("permanent_share"), given("kind") | holding(kind="characteristic")),
 )
 def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a characteristic load case without its permanent share, or a design one with it.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find a characteristic load case without its permanent share, or a design one with it."""
     for index, case in enumerate(request.get("load_cases", ())):
         characteristic = case.get("kind") == "characteristic"
         if characteristic and "permanent_share" not in case:
@@ -623,14 +453,7 @@ def permanent_share_fits_the_kind(request: Mapping[str, Any]) -> Iterator[Disagr
     base_material=(left_out("base_material"), given("site_test")),
 )
 def base_material_goes_with_tests(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find tests without the words of this base material, or the words without tests.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find tests without the words of this base material, or the words without tests."""
     if "site_test" in request and "base_material" not in request:
         words = "must be given with a site_test: say in the words of the tests what this fixing is set in"
         yield ("base_material",), refusal("required", words, fields=["site_test"])
@@ -646,14 +469,7 @@ OF_SOUND_WORK = (
 
 
 def found_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find work that earlier checks found wrong: a verification would not say so, and no record keeps it.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find work that earlier checks found wrong: a verification would not say so, and no record keeps it."""
     for name in OF_SOUND_WORK:
         if request.get("built", {}).get(name) is False:
             words = "must be true or left out: work that was found wrong is for an as-built check to judge"
@@ -661,14 +477,7 @@ def found_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def missing_were_there(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find fasteners that are said to be missing and never were there: numbers beyond those that stand and the missing.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find fasteners that are said to be missing and never were there: numbers beyond the standing and the missing."""
     missing = request.get("built", {}).get("missing_numbers", ())
     every = len(request["positions"]) + len(missing)
     for index, number in enumerate(missing):
@@ -678,14 +487,7 @@ def missing_were_there(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def named_stand(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find fasteners that earlier checks are said to have found something of, and that the request does not have.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find fasteners that earlier checks are said to have found something of, and that the request does not have."""
     built = request.get("built", {})
     every = len(request["positions"]) + len(built.get("missing_numbers", ()))
     standing = set(range(1, every + 1)) - set(built.get("missing_numbers", ()))
@@ -706,26 +508,12 @@ def named_stand(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 # Under a field that is always there.
 @told("SizingRequest", fixture=(only("positions", "pattern"), only("pattern", "positions")))
 def positions_or_pattern(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a sizing with both positions and pattern, or with neither.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find a sizing with both positions and pattern, or with neither."""
     yield from _one_of(request, "positions", "pattern")
 
 
 def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find several rows without a spacing to set them at.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find several rows without a spacing to set them at."""
     for name, axis in request.get("pattern", {}).items():
         if max(axis["counts"]) > 1 and "spacings_mm" not in axis:
             words = "must be given where a count is above 1"

@@ -56,11 +56,7 @@ TAGS = {
 
 
 def build() -> dict[str, Any]:
-    """Build the contract.
-
-    Returns:
-        The OpenAPI document.
-    """
+    """Build the contract."""
     writer = Writer(
         "Anchor Rulebook",
         __version__,
@@ -81,20 +77,12 @@ def build() -> dict[str, Any]:
 
 @cache
 def served() -> bytes:
-    """Write the contract out for programs.
-
-    Returns:
-        The document without white space.
-    """
+    """Write the contract out for programs."""
     return orjson.dumps(build())
 
 
 def rendered() -> bytes:
-    """Write the contract out for people.
-
-    Returns:
-        The document as committed.
-    """
+    """Write the contract out for people."""
     return orjson.dumps(build(), option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE)
 
 

@@ -105,17 +105,7 @@ class Number(Strict):
         super().__init__(description, type="number", **(given | {"x-unit": unit} | rest))
 
     def read(self, value: Any) -> float:
-        """Take a finite number within the range.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The number.
-
-        Raises:
-            ValidationError: It is no number, not finite, out of range, or so small that it can only be meant as 0.
-        """
+        """Take a finite number within the range."""
         if type(value) not in {int, float}:
             raise ValidationError(refusal("wrong_type", "must be a number"))
         if not math.isfinite(value):
@@ -144,17 +134,7 @@ class Whole(Strict):
         super().__init__(description, type="integer", **(given | {"x-unit": "1"} | rest))
 
     def read(self, value: Any) -> int:
-        """Take a whole number within the range.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The number as an integer.
-
-        Raises:
-            ValidationError: It is no whole number or out of range.
-        """
+        """Take a whole number within the range."""
         if type(value) not in {int, float} or not math.isfinite(value) or value != int(value):
             raise ValidationError(refusal("wrong_type", "must be a whole number"))
         if value < self.minimum:
@@ -171,17 +151,7 @@ class Flag(Strict):
         super().__init__(description, type="boolean", **rest)
 
     def read(self, value: Any) -> bool:
-        """Take true or false.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The flag.
-
-        Raises:
-            ValidationError: It is neither.
-        """
+        """Take true or false."""
         if type(value) is not bool:
             raise ValidationError(refusal("wrong_type", "must be true or false"))
         return value
@@ -196,17 +166,7 @@ class Text(Strict):
         super().__init__(description, type="string", **(written | rest))
 
     def read(self, value: Any) -> str:
-        """Take a printable text.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The text.
-
-        Raises:
-            ValidationError: It is no text, too short, too long or not printable.
-        """
+        """Take a printable text."""
         if not isinstance(value, str):
             raise ValidationError(refusal("wrong_type", "must be a text"))
         if len(value) < self.shortest:
@@ -227,17 +187,7 @@ class Word(Text):
         super().__init__(description, longest=80, pattern=WORD, **rest)
 
     def read(self, value: Any) -> str:
-        """Take a word.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The word.
-
-        Raises:
-            ValidationError: It is no text, or not of a word's form.
-        """
+        """Take a word."""
         text = super().read(value)
         if not _WORD.fullmatch(text):
             raise ValidationError(refusal("not_allowed", "must be letters, digits, hyphens and underscores"))
@@ -262,17 +212,7 @@ class Choice(Strict):
         super().__init__(description, type="string", enum=listed, nullable=nullable, absent=absent, **rest)
 
     def read(self, value: Any) -> str:
-        """Take one of the words.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The word.
-
-        Raises:
-            ValidationError: It is none of them.
-        """
+        """Take one of the words."""
         if not isinstance(value, str):
             raise ValidationError(refusal("wrong_type", "must be a text"))
         if value not in self.values:
@@ -288,17 +228,7 @@ class Day(Strict):
         super().__init__(description, type="string", format="date", pattern=DAY, **rest)
 
     def read(self, value: Any) -> str:
-        """Take a day.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The day as it was written.
-
-        Raises:
-            ValidationError: It is no day.
-        """
+        """Take a day."""
         if not isinstance(value, str):
             raise ValidationError(refusal("wrong_type", "must be a text"))
         if not _DAY.fullmatch(value) or not _on_the_calendar(value):
@@ -334,17 +264,7 @@ class Conditions(Strict):
         self.word = Word("A word of the rulebook.")
 
     def read(self, value: Any) -> dict[str, str | None]:
-        """Take the conditions.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The value of each condition; null is the same as leaving it out.
-
-        Raises:
-            ValidationError: It is no object, too long, or an entry is not a word.
-        """
+        """Take the conditions."""
         if not isinstance(value, dict):
             raise ValidationError(refusal("wrong_type", "must be an object"))
         if len(value) > self.most:

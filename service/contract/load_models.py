@@ -21,11 +21,7 @@ from service.words import Code
 
 
 def figures() -> Free:
-    """Describe the figures that go with a code.
-
-    Returns:
-        The field.
-    """
+    """Describe the figures that go with a code."""
     words = "Figures that go with the code, by name; a number has the unit that the name ends in."
     return Free(words, ("object",), required=True)
 
@@ -54,14 +50,7 @@ class LoadModelQuery(RequestSchema):
 
 
 def request_of(model: LoadModel) -> type[RequestSchema]:
-    """Make the request schema of a load model of what it asks for.
-
-    Args:
-        model: The model.
-
-    Returns:
-        The schema.
-    """
+    """Make the request schema of a load model of what it asks for."""
     name = "".join(word.title() for word in model.name.split("_")) + "Request"
     fields = {asked.name: _field(asked) for asked in model.inputs}
     return type(name, (RulebookChoice,), {"__doc__": f"{model.title} to be turned into load cases."} | fields)

@@ -19,11 +19,7 @@ from service.contract.paths import Path
 
 
 def paths() -> tuple[Path, ...]:
-    """List every path, in the order of the document.
-
-    Returns:
-        The paths.
-    """
+    """List every path, in the order of the document."""
     modules = (
         verification,
         sizing,

@@ -219,11 +219,7 @@ class PullToFailure(RequestSchema):
 
 
 def curing_over() -> Flag:
-    """Describe whether resin had cured before the pulls.
-
-    Returns:
-        The field.
-    """
+    """Describe whether resin had cured before the pulls."""
     return Flag(
         "For bonded fasteners: true where the curing time of the resin, at the temperature that the base material had, "
         "was over before every pull. Nothing hangs on it for others.",
@@ -282,14 +278,7 @@ class SiteTest(RequestSchema):
 
 
 def one_reading_a_pull(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find pulls with no reading or several, or in a unit other than the first one's.
-
-    Args:
-        tests: The tests.
-
-    Yields:
-        Place and message.
-    """
+    """Find pulls with no reading or several, or in a unit other than the first one's."""
     first = readings(tests["pulls"][0])
     for index, pull in enumerate(tests["pulls"]):
         found = readings(pull)
@@ -301,14 +290,7 @@ def one_reading_a_pull(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def calibration_fits(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a calibration in another unit than the pulls, one that does not rise, or none where one is needed.
-
-    Args:
-        tests: The tests.
-
-    Yields:
-        Place and message.
-    """
+    """Find a calibration in another unit than the pulls, one that does not rise, or none where one is needed."""
     wanted = readings(tests["pulls"][0])
     if len(wanted) == 1:
         yield from gauge_faults(tests["gauge"], wanted[0])
@@ -342,14 +324,7 @@ def gauge_faults(gauge: Mapping[str, Any], wanted: str) -> Iterator[Disagreement
 
 
 def names_of_pulls_differ(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find pulls of one name.
-
-    Args:
-        tests: The tests.
-
-    Yields:
-        Place and message.
-    """
+    """Find pulls of one name."""
     yield from same_names(tests["pulls"], "pulls", "pull")
 
 
@@ -373,14 +348,7 @@ def same_names(entries: Sequence[Mapping[str, Any]], place: str, what: str) -> I
 
 
 def cracks_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a crack where none ran, or cracks of concrete in masonry.
-
-    Args:
-        tests: The tests, without nulls.
-
-    Yields:
-        Place and message.
-    """
+    """Find a crack where none ran, or cracks of concrete in masonry."""
     for index, pull in enumerate(tests["pulls"]):
         if tests.get("base_material_kind") == BaseMaterial.MASONRY:
             for name in ("concrete_state", "crack_width_mm"):

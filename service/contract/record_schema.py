@@ -41,11 +41,7 @@ def build() -> dict[str, Any]:
 
 
 def rendered() -> bytes:
-    """Write the schema out.
-
-    Returns:
-        The schema as committed.
-    """
+    """Write the schema out."""
     return orjson.dumps(build(), option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE)
 
 

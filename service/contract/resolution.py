@@ -13,11 +13,7 @@ NOT_FOUND, UNPROCESSABLE = 404, 422
 
 
 def today() -> date:
-    """Read the clock.
-
-    Returns:
-        The day, UTC.
-    """
+    """Read the clock."""
     return datetime.now(UTC).date()
 
 

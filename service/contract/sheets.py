@@ -77,14 +77,7 @@ class RequestOrRecord(Strict):
 
 
 def lists_fit(request: Mapping[str, Any]) -> list[Disagreement]:
-    """Find lists that do not go with the fixings.
-
-    Args:
-        request: The request.
-
-    Returns:
-        Place and message, where they do not.
-    """
+    """Find lists that do not go with the fixings."""
     fixings = len(request["fixings"])
     words = refusal("wrong_count", f"must have one entry for each fixing, {fixings}", count=fixings)
     given = {name: request[name] for name in ("counts", "side_names") if request.get(name) is not None}
@@ -92,14 +85,7 @@ def lists_fit(request: Mapping[str, Any]) -> list[Disagreement]:
 
 
 def colder_later(request: Mapping[str, Any]) -> list[Disagreement]:
-    """Find a coldest temperature that stands alone or is warmer than the concrete when the fasteners are set.
-
-    Args:
-        request: The request.
-
-    Returns:
-        Place and message, where it is.
-    """
+    """Find a coldest temperature that stands alone or is warmer than the concrete when the fasteners are set."""
     setting, coldest = request.get("concrete_temperature_c"), request.get("coldest_until_cured_c")
     if coldest is not None and setting is None:
         words = "must be given beside coldest_until_cured_c: the working time of the resin goes by it"

@@ -274,55 +274,27 @@ class SiteTestAssessmentRequest(RequestSchema):
 
 
 def something_to_plan(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a plan of nothing.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find a plan of nothing."""
     if "lots" not in request and "allowable_resistance" not in request:
         words = "lots or allowable_resistance must be given"
         yield ("lots",), refusal("required", words, fields=["allowable_resistance"])
 
 
 def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find lots or planned tests of one name.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find lots or planned tests of one name."""
     yield from same_names(request.get("lots", ()), "lots", "lot")
     yield from same_names(request.get("allowable_resistance", ()), "allowable_resistance", "tests")
 
 
 def parts_make_the_lot(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find parts that leave fasteners of the lot out, share some, or go beyond it.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find parts that leave fasteners of the lot out, share some, or go beyond it."""
     for index, lot in enumerate(request.get("lots", ())):
         for path, message in parts_are_the_lot(lot):
             yield ("lots", index, *path), message
 
 
 def parts_are_the_lot(lot: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find parts of one name, and parts that leave fasteners of the lot out, share some, or go beyond it.
-
-    Args:
-        lot: The lot, or proof tests of one.
-
-    Yields:
-        Place and message.
-    """
+    """Find parts of one name, and parts that leave fasteners of the lot out, share some, or go beyond it."""
     yield from same_names(lot.get("parts", ()), "parts", "part")
     wanted = 1
     for step, piece in sorted(enumerate(lot.get("parts", ())), key=lambda pair: pair[1]["first"]):
@@ -338,14 +310,7 @@ def parts_are_the_lot(lot: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def gauge_is_sound(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a calibration that is not in one unit or does not rise.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find a calibration that is not in one unit or does not rise."""
     points = request.get("gauge", {}).get("points", ())
     if not points:
         return
@@ -374,14 +339,7 @@ def fastener_of(pull: Mapping[str, Any], lot: int) -> int | None:
 
 
 def one_pull_a_fastener(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find a fastener that is named twice, its number written in two ways.
-
-    Args:
-        tests: The tests.
-
-    Yields:
-        Place and message.
-    """
+    """Find a fastener that is named twice, its number written in two ways."""
     seen: dict[int, str] = {}
     for index, pull in enumerate(tests["pulls"]):
         number = fastener_of(pull, tests["number"])
@@ -391,14 +349,7 @@ def one_pull_a_fastener(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def replacements_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find replacements of nothing, or several of one.
-
-    Args:
-        tests: The tests, without nulls.
-
-    Yields:
-        Place and message.
-    """
+    """Find replacements of nothing, or several of one."""
     before: set[str] = set()
     replaced: set[str] = set()
     for index, pull in enumerate(tests["pulls"]):
@@ -415,28 +366,14 @@ def replacements_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 
 def no_more_than_there_are(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find more pulls than fasteners.
-
-    Args:
-        tests: The tests.
-
-    Yields:
-        Place and message.
-    """
+    """Find more pulls than fasteners."""
     if sum("replaces" not in pull for pull in tests["pulls"]) > tests["number"]:
         words = f"must be at most number, the {tests['number']} fasteners of the lot"
         yield ("pulls",), refusal("too_many", words, most=tests["number"])
 
 
 def one_kind_of_tests(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find an assessment of both kinds of tests, or of none.
-
-    Args:
-        request: The request.
-
-    Yields:
-        Place and message.
-    """
+    """Find an assessment of both kinds of tests, or of none."""
     if "proof" in request and "allowable_resistance" in request:
         words = "give allowable_resistance or proof, not both"
         yield ("proof",), refusal("conflict", words, fields=["allowable_resistance"])

@@ -101,14 +101,7 @@ def code(
 
 
 def flag(description: str) -> Flag:
-    """Describe a flag that is always there.
-
-    Args:
-        description: What it is.
-
-    Returns:
-        The field.
-    """
+    """Describe a flag that is always there."""
     return Flag(description, required=True)
 
 

@@ -465,11 +465,7 @@ class AbortedHole:
     refilled: bool = False
 
     def as_neighbour(self) -> Neighbour:
-        """The same as a hole near the fasteners.
-
-        Returns:
-            The hole, filled or open.
-        """
+        """The same as a hole near the fasteners."""
         return Neighbour(
             self.x_mm,
             self.y_mm,

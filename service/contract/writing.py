@@ -56,14 +56,7 @@ def rounded(value: float) -> float:
 
 
 def shown_figure(value: Any) -> Any:
-    """A figure of a code: a rounded number, a word, a list of them, or null.
-
-    Args:
-        value: The figure.
-
-    Returns:
-        The same as JSON.
-    """
+    """A figure of a code: a rounded number, a word, a list of them, or null."""
     kind = type(value)
     if kind is float or kind is int:
         return rounded(value)

@@ -117,14 +117,7 @@ class GitArchive:
         return frozenset(self._tags)
 
     def find(self, entry: Entry) -> ReleaseContent | None:
-        """Find the content of a release by its digest.
-
-        Args:
-            entry: The register's entry.
-
-        Returns:
-            The content, or None.
-        """
+        """Find the content of a release by its digest."""
         for commit in self._candidates(entry.version):
             if self._repository.digest(commit) == entry.digest:
                 return ReleaseContent(self._repository.tree(commit).documents, commit)

@@ -44,11 +44,7 @@ class Finding:
         return printable(line)
 
     def as_dict(self) -> dict[str, str]:
-        """Give the finding as a plain mapping.
-
-        Returns:
-            Each attribute by its name.
-        """
+        """Give the finding as a plain mapping."""
         return dataclasses.asdict(self)
 
 

@@ -59,11 +59,7 @@ class KeptState:
             fcntl.lockf(self._files[0], fcntl.LOCK_UN)
 
     def keep(self, shelf: Shelf) -> None:
-        """Keep a state in place of the one before.
-
-        Args:
-            shelf: The state.
-        """
+        """Keep a state in place of the one before."""
         number = self._known + 1
         body = number.to_bytes(NUMBER_BYTES) + _written(shelf)
         whole = hashlib.sha256(body).digest() + len(body).to_bytes(LENGTH_BYTES) + body

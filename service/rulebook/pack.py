@@ -39,11 +39,7 @@ class PackArchive:
     tags: frozenset[str] = frozenset()
 
     def __init__(self, packed: Mapping[str, Any]) -> None:
-        """Take a packed rulebook.
-
-        Args:
-            packed: The parsed file.
-        """
+        """Take a packed rulebook."""
         self._packed = packed
 
     @property
@@ -54,14 +50,7 @@ class PackArchive:
         return of_parsed({}, beside, signatures)
 
     def find(self, entry: Entry) -> ReleaseContent | None:
-        """Find the content of a release by its digest.
-
-        Args:
-            entry: The register's entry.
-
-        Returns:
-            The content, or None.
-        """
+        """Find the content of a release by its digest."""
         release = self._packed["releases"].get(entry.version)
         if release is None:
             return None

@@ -39,11 +39,7 @@ class Entry:
     signatory: str
 
     def message(self) -> bytes:
-        """Give what the signatory signs: the whole entry, so that nobody can be given another approver.
-
-        Returns:
-            The RFC 8785 form of the entry.
-        """
+        """Give what the signatory signs: the whole entry, so that nobody can be given another approver."""
         return canonical(asdict(self))
 
 

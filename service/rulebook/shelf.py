@@ -381,14 +381,7 @@ def open_shelf(rules: Path, signers: Path | None = None) -> Shelf:
 
 
 def version_of(tree: Tree) -> str | None:
-    """Read the version that the files of a directory give themselves.
-
-    Args:
-        tree: The files.
-
-    Returns:
-        The version; None where there is none.
-    """
+    """Read the version that the files of a directory give themselves."""
     document = tree.documents.get(RULEBOOK)
     version = document.get("version") if isinstance(document, dict) else None
     return version if isinstance(version, str) else None

@@ -42,12 +42,5 @@ def up(value: float) -> int:
 
 
 def hundredths(utilisation: float) -> int:
-    """Round a utilisation up to whole hundredths: one that is over its resistance never reads as met.
-
-    Args:
-        utilisation: The utilisation.
-
-    Returns:
-        Whole hundredths, never below what it is.
-    """
+    """Round a utilisation up to whole hundredths: one that is over its resistance never reads as met."""
     return up(utilisation * 100)

@@ -33,11 +33,7 @@ def policy() -> str:
 
 
 def blueprint() -> Blueprint:
-    """Make the blueprint of the page.
-
-    Returns:
-        The blueprint.
-    """
+    """Make the blueprint of the page."""
     pages = Blueprint("page", __name__, template_folder="templates")
     pages.add_url_rule("/", "shell", _shell)
     for name in OWN_FILES:

@@ -9,14 +9,7 @@ from service.contract.paths import MEDIA_TYPE
 
 
 def get_contract(_: Call) -> Response:
-    """Give the contract.
-
-    Args:
-        _: The call.
-
-    Returns:
-        The document.
-    """
+    """Give the contract."""
     return Response(served(), mimetype=MEDIA_TYPE)
 
 

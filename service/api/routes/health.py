@@ -7,14 +7,7 @@ from service.contract.health import PATHS
 
 
 def live(_: Call) -> dict[str, Any]:
-    """Say that the process runs.
-
-    Args:
-        _: The call.
-
-    Returns:
-        The status.
-    """
+    """Say that the process runs."""
     return {"status": "live"}
 
 

@@ -13,14 +13,7 @@ from service.verification.answer import rulebook_identity
 
 
 def list_load_models(call: Call) -> dict[str, Any]:
-    """List the load models with what each asks for.
-
-    Args:
-        call: The call.
-
-    Returns:
-        The models.
-    """
+    """List the load models with what each asks for."""
     version = call.query.get("rulebook")
     book = call.serving.rulebook
     if version is not None:

@@ -31,14 +31,7 @@ from service.verification.statements import cautions_of_rulebook
 
 
 def list_rulebooks(call: Call) -> dict[str, Any]:
-    """List the versions that the service holds.
-
-    Args:
-        call: The call.
-
-    Returns:
-        The versions in short.
-    """
+    """List the versions that the service holds."""
     shelf = call.serving.shelf
     served = [*_released(shelf), *_working(shelf)]
     refused = [release.fault for release in shelf.releases if release.fault is not None]
@@ -50,14 +43,7 @@ def list_rulebooks(call: Call) -> dict[str, Any]:
 
 
 def get_rulebook(call: Call) -> dict[str, Any]:
-    """Give a version with the values that a request may give under it.
-
-    Args:
-        call: The call.
-
-    Returns:
-        The version.
-    """
+    """Give a version with the values that a request may give under it."""
     book = call.rulebook(call.path["version"], "version")
     plain = _only(book.document, ("design_basis", "selection_order"))
     unknown = _only(book.document["unknown"], tuple(TakenWhenUnknown().fields))

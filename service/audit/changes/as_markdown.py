@@ -33,14 +33,7 @@ def changes_markdown(report: Mapping[str, Any], *, heading: int = 1) -> str:
 
 
 def escaped(text: str) -> str:
-    """Write a text so that it reads as it is, on one line.
-
-    Args:
-        text: The text.
-
-    Returns:
-        The Markdown.
-    """
+    """Write a text so that it reads as it is, on one line."""
     line = printable(" ".join(text.split()))
     return MARKS.sub(_mark, html.escape(line, quote=False))
 

@@ -102,14 +102,7 @@ class Changes:
     only_order: bool
 
     def count(self, effect: Effect) -> int:
-        """Count changes by their effect.
-
-        Args:
-            effect: The effect.
-
-        Returns:
-            How many changes have it.
-        """
+        """Count changes by their effect."""
         return sum(change.effect is effect for change in self.values)
 
 

@@ -135,15 +135,7 @@ def _is_setting(file: str, steps: tuple[str | int, ...]) -> bool:
 
 
 def allowed(figure: RuleNumber, value: float) -> bool:
-    """Say whether the schema allows another value in place of a figure.
-
-    Args:
-        figure: The figure.
-        value: The other value.
-
-    Returns:
-        Whether it does.
-    """
+    """Say whether the schema allows another value in place of a figure."""
     return Draft202012Validator(_field(figure.file, figure.steps).schema).is_valid(value)
 
 

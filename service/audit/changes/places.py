@@ -70,14 +70,7 @@ def same(one: object, other: object) -> bool:
 
 
 def is_list(value: object) -> TypeGuard[Sequence[Any]]:
-    """Say whether a value is a list of a document, as it was parsed or as a read-only view.
-
-    Args:
-        value: The value.
-
-    Returns:
-        Whether it is.
-    """
+    """Say whether a value is a list of a document, as it was parsed or as a read-only view."""
     return isinstance(value, list | tuple)
 
 
@@ -103,14 +96,7 @@ def keyed(field: RuleField, entries: Sequence[Any]) -> list[Keyed] | None:
 
 
 def written(value: object) -> str:
-    """Write a plain value so that 2 and 2.0 are the same and 1 and true are not.
-
-    Args:
-        value: The value.
-
-    Returns:
-        The text.
-    """
+    """Write a plain value so that 2 and 2.0 are the same and 1 and true are not."""
     return f"{value:.17g}" if isinstance(value, int | float) and not isinstance(value, bool) else str(value)
 
 

@@ -86,26 +86,12 @@ class Section:
 
 
 def title(report: Mapping[str, Any]) -> str:
-    """Name a report.
-
-    Args:
-        report: The report.
-
-    Returns:
-        Its title.
-    """
+    """Name a report."""
     return f"Rule changes from {_side(report['older'])} to {_side(report['newer'])}"
 
 
 def counted(report: Mapping[str, Any]) -> str:
-    """Count the changes of a report in one sentence.
-
-    Args:
-        report: The report.
-
-    Returns:
-        The sentence.
-    """
+    """Count the changes of a report in one sentence."""
     counts = [f"{report['counts'][effect]} {COUNTED[effect]}" for effect in EFFECTS]
     reference = len(report["reference"])
     if not any(report["counts"].values()) and not reference:
@@ -130,14 +116,7 @@ def sections(report: Mapping[str, Any]) -> Iterator[Section]:
 
 
 def reference(report: Mapping[str, Any]) -> Section | None:
-    """Gather the changes of reference fixings.
-
-    Args:
-        report: The report.
-
-    Returns:
-        The section; None where there are none.
-    """
+    """Gather the changes of reference fixings."""
     # What a person expects is read first: changing it may hide what a change of the rules does.
     ordered = sorted(report["reference"], key=lambda change: not change["expectation"])
     rows = tuple(_row(change, "expectation" if change["expectation"] else "input") for change in ordered)

@@ -108,11 +108,7 @@ class RuleField:
         return RuleField(_resolved(named), name)
 
     def entry(self) -> RuleField:
-        """Describe an entry of a list.
-
-        Returns:
-            The field.
-        """
+        """Describe an entry of a list."""
         return RuleField(_resolved(self.schema.get("items", NOTHING)), self.name)
 
 

@@ -101,19 +101,11 @@ class GuardReport:
         return self.share <= self.limit
 
     def counted(self) -> dict[str, int]:
-        """Count the calculating figures by what guards them.
-
-        Returns:
-            Their number by kind.
-        """
+        """Count the calculating figures by what guards them."""
         return {kind: sum(guarding.by == kind for guarding in self.calculating) for kind in KINDS}
 
     def as_json(self) -> dict[str, Any]:
-        """Give the report as plain data.
-
-        Returns:
-            Counts, and each figure that nobody guards.
-        """
+        """Give the report as plain data."""
         return {
             "rulebook": self.version,
             "reference_fixings": self.fixings,
@@ -211,14 +203,7 @@ class Moves:
         self._findings: dict[str, frozenset[tuple[str, str, str]]] = {}
 
     def guarding(self, figure: RuleNumber) -> Guarding:
-        """Move a figure up and down.
-
-        Args:
-            figure: The figure.
-
-        Returns:
-            What notices.
-        """
+        """Move a figure up and down."""
         step = abs(figure.value) * MOVE or MOVE
         return Guarding(figure, self._noticed(figure, figure.value + step), self._noticed(figure, figure.value - step))
 
@@ -268,16 +253,7 @@ class Moves:
 
 
 def with_value(book: Rulebook, figure: RuleNumber, value: float) -> Rulebook:
-    """Give a rulebook in which one figure has another value; everything else is shared with the one given.
-
-    Args:
-        book: The rulebook.
-        figure: The figure.
-        value: Its other value.
-
-    Returns:
-        The rulebook.
-    """
+    """Give a rulebook in which one figure has another value; everything else is shared with the one given."""
     name = figure.file.rpartition("/")[2].removesuffix(".json")
     if figure.file.startswith(FAMILIES):
         return replace(book, families=_replaced(book.families, (name, *figure.steps), value))

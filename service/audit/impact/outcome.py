@@ -54,11 +54,7 @@ class Outcome:
         return self.verdict == VERIFIED
 
     def as_json(self) -> dict[str, Any]:
-        """Give the outcome as plain data.
-
-        Returns:
-            Each attribute by its name.
-        """
+        """Give the outcome as plain data."""
         return {**asdict(self), "unmet": list(self.unmet)}
 
 
@@ -103,24 +99,13 @@ class Portable:
     suspensions: tuple[Suspension, ...]
 
     def book(self) -> Rulebook:
-        """Make the rulebook.
-
-        Returns:
-            The rulebook with its suspensions.
-        """
+        """Make the rulebook."""
         made = of_documents(self.documents, path=self.path, commit=self.commit, state=self.state)
         return replace(made, suspensions=self.suspensions)
 
 
 def portable(book: Rulebook) -> Portable:
-    """Make a rulebook fit to be sent to another process.
-
-    Args:
-        book: The rulebook.
-
-    Returns:
-        Its documents and identity.
-    """
+    """Make a rulebook fit to be sent to another process."""
     return Portable(documents_of(book), book.path, book.commit, book.state, book.suspensions)
 
 

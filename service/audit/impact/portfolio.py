@@ -65,11 +65,7 @@ class LineImpact:
     reason: str | None
 
     def as_json(self) -> dict[str, Any]:
-        """Give the line as plain data.
-
-        Returns:
-            Its number with what became of it.
-        """
+        """Give the line as plain data."""
         shown = self.comparison
         return {
             "line": self.number,
@@ -105,11 +101,7 @@ class PortfolioImpact:
         return [line for _, _, line in sorted(self._largest, key=lambda entry: entry[:2], reverse=True)]
 
     def add(self, line: LineImpact) -> None:
-        """Count a line, and keep it where it is among those to be listed.
-
-        Args:
-            line: The line.
-        """
+        """Count a line, and keep it where it is among those to be listed."""
         effect = BAD if line.comparison is None else line.comparison.effect
         self.counts[effect] += 1
         kept = self.listed.get(effect)

@@ -135,11 +135,7 @@ class SizingImpact:
     after: FirstChoice
 
     def as_json(self) -> dict[str, Any]:
-        """Give the sizing as plain data.
-
-        Returns:
-            Its name and both choices.
-        """
+        """Give the sizing as plain data."""
         return {"id": self.id, "title": self.title, "before": self.before.as_json(), "after": self.after.as_json()}
 
 
@@ -179,20 +175,12 @@ class Impact:
     sizings_unchanged: int
 
     def counted(self) -> dict[str, int]:
-        """Count the reference fixings by what the change does to them.
-
-        Returns:
-            Their number by effect.
-        """
+        """Count the reference fixings by what the change does to them."""
         counts = {effect: sum(fixing.comparison.effect == effect for fixing in self.fixings) for effect in EFFECTS}
         return counts | {UNCHANGED: self.unchanged}
 
     def as_json(self) -> dict[str, Any]:
-        """Give the impact as plain data.
-
-        Returns:
-            Both rulebooks, counts, and what is touched.
-        """
+        """Give the impact as plain data."""
         sizings = self.sizings
         return {
             "old": {"name": self.old.name, "version": self.old.version, "digest": self.old.digest},

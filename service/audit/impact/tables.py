@@ -43,14 +43,7 @@ class Section:
 
 
 def title_of(impact: Impact) -> str:
-    """Name the comparison.
-
-    Args:
-        impact: The impact.
-
-    Returns:
-        A title.
-    """
+    """Name the comparison."""
     return f"Impact of the rules from {impact.old.name} to {impact.new.name}"
 
 

@@ -38,11 +38,7 @@ class Work(Generic[Given, Part, Result]):
 
 
 def processors() -> int:
-    """Say how many processors this process may use.
-
-    Returns:
-        Their number, at least 1.
-    """
+    """Say how many processors this process may use."""
     return max(1, len(os.sched_getaffinity(0)))
 
 

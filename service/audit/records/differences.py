@@ -63,11 +63,7 @@ class Difference:
         return is_number(self.recorded) or is_number(self.recomputed)
 
     def as_json(self) -> dict[str, Any]:
-        """Give the difference as plain data.
-
-        Returns:
-            Each attribute by its name.
-        """
+        """Give the difference as plain data."""
         return asdict(self)
 
 

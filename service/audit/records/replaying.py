@@ -69,11 +69,7 @@ class Today:
         return self.after is not None and self.after.passes
 
     def as_json(self) -> dict[str, Any]:
-        """Give it as plain data.
-
-        Returns:
-            Each attribute by its name.
-        """
+        """Give it as plain data."""
         return {
             "assessed_on": self.assessed_on,
             "rulebook": self.rulebook,
@@ -126,11 +122,7 @@ class Replay:
         return self.content_id == self.record.id
 
     def as_json(self) -> dict[str, Any]:
-        """Give the replay as plain data.
-
-        Returns:
-            The answer of POST /v1/replays.
-        """
+        """Give the replay as plain data."""
         return {
             "outcome": self.outcome,
             "cause": self.cause,

@@ -49,11 +49,7 @@ class ChangedFigure:
     change: str
 
     def as_json(self) -> dict[str, Any]:
-        """Give the change as plain data.
-
-        Returns:
-            Its path, both values and what happened.
-        """
+        """Give the change as plain data."""
         return {"path": self.path, "old": self.old, "new": self.new, "change": self.change}
 
 

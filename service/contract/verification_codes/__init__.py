@@ -92,14 +92,7 @@ CAUTIONS: tuple[Code, ...] = (*CautionCode, *PullCautionCode, *LoadModelCaution)
 
 
 def requirement_code(word: str) -> AskedCode:
-    """The requirement of a code word, as an answer holds it.
-
-    Args:
-        word: The code.
-
-    Returns:
-        The member.
-    """
+    """The requirement of a code word, as an answer holds it."""
     return RequirementCode(word) if word in {code.value for code in RequirementCode} else PullRequirementCode(word)
 
 

@@ -15,14 +15,7 @@ SUMMARY = "an article code stands for one length of one size only (at several em
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """An article code stands for one article.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """An article code stands for one article."""
     first: dict[str, tuple[str, str, float]] = {}
     for embedment in draft.embedments():
         for index, length in enumerate(embedment.content["lengths"]):

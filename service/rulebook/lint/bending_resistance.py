@@ -18,14 +18,7 @@ MARGIN = 0.03
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The bending resistance is the one that section modulus and strength give.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """The bending resistance is the one that section modulus and strength give."""
     for size in draft.sizes():
         steel, modulus = size.content["steel"], size.content["geometry"]["section_modulus_mm3"]
         if steel is None or steel["bending_nm"] is None or modulus is None:

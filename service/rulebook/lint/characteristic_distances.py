@@ -17,14 +17,7 @@ ROUNDING_MM = 1.0
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The characteristic spacing is twice the characteristic edge distance.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The characteristic spacing is twice the characteristic edge distance."""
     for embedment in draft.embedments():
         concrete = embedment.content["concrete"]
         for what, index in (("cone", "N"), ("splitting", "sp")) if concrete else ():

@@ -17,14 +17,7 @@ SUMMARY = "transcribed_by and checked_by of each source are different roles"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Who copied a figure is not who checked it.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Who copied a figure is not who checked it."""
     for file, document in draft.documents.items():
         for steps, source in _sources(document, ()):
             if source["transcribed_by"].casefold() == source["checked_by"].casefold():

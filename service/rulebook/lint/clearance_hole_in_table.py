@@ -18,14 +18,7 @@ SUMMARY = (
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A clearance hole is larger than what passes through it, and not larger than the table allows.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A clearance hole is larger than what passes through it, and not larger than the table allows."""
     for size in draft.sizes():
         geometry = size.content["geometry"]
         clearance, bearing = geometry["clearance_hole_mm"], geometry["diameter_mm"]

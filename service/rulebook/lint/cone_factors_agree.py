@@ -16,14 +16,7 @@ LEAST, MOST = 1.40, 1.46
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The cone factor in uncracked concrete goes with the one in cracked concrete.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The cone factor in uncracked concrete goes with the one in cracked concrete."""
     for embedment in draft.embedments():
         concrete = embedment.content["concrete"]
         if not concrete or concrete["cracked_factor"] is None or concrete["uncracked_factor"] is None:

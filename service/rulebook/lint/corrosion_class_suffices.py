@@ -18,14 +18,7 @@ CLASSES = (None, "I", "II", "III", "IV", "V")
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A family is used only where its steel lasts.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A family is used only where its steel lasts."""
     factor = draft.factor("exposures")
     exposures = factor["exposures"] if factor else {}
     for file, family in draft.families():

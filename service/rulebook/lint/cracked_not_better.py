@@ -17,14 +17,7 @@ TIP = "check that the lines of cracked and uncracked concrete were not swapped"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Cracked concrete never holds better than uncracked.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Cracked concrete never holds better than uncracked."""
     for embedment in draft.embedments():
         for group, figure, symbol in FIGURES:
             values = embedment.content[group]

@@ -24,14 +24,7 @@ TIP = "copy the table of the assessment row by row, coldest first"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The curing table has no gap, and warmth shortens every time in it.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The curing table has no gap, and warmth shortens every time in it."""
     for file, family in draft.families():
         rows, bonded = family["installation"]["working_and_curing"], family["mechanism"] == "bonded"
         if bool(rows) != bonded:

@@ -19,14 +19,7 @@ SUMMARY = "approvals and the rulebook end no earlier than they begin"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Nothing ends before it begins.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Nothing ends before it begins."""
     periods = [(file, pointer, approval["from"], approval["until"]) for file, pointer, approval in approvals(draft)]
     if draft.rulebook is not None:
         periods.append((RULEBOOK, "#", draft.rulebook["effective_from"], draft.rulebook["effective_until"]))

@@ -18,14 +18,7 @@ SUMMARY = "rulebook.json has status demonstration while any file has"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A rulebook with demonstration data in it is a demonstration.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A rulebook with demonstration data in it is a demonstration."""
     if draft.rulebook is None or draft.rulebook["status"] == "demonstration":
         return
     invented = [file for file, document in draft.documents.items() if document["status"] == "demonstration"]

@@ -16,14 +16,7 @@ TIP = "look the three depths up again in the table named as source; two of them 
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A hole is at least as deep as the nominal, and that as the effective embedment.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A hole is at least as deep as the nominal, and that as the effective embedment."""
     for embedment in draft.embedments():
         depth = embedment.content["depth"]
         effective, nominal, hole = depth["effective_mm"], depth["nominal_mm"], depth["hole_mm"]

@@ -20,14 +20,7 @@ TIP = "correct design_method or mechanism, or give exactly the groups that go wi
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A family has the figures of its design method and no others.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A family has the figures of its design method and no others."""
     for size in draft.sizes():
         yield from _size(size)
         for embedment in size.embedments():

@@ -18,14 +18,7 @@ METRIC = re.compile(r"M?([0-9]+(?:\.[0-9]+)?)")
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A size is called after its diameter.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """A size is called after its diameter."""
     for size in draft.sizes():
         named = METRIC.fullmatch(size.name)
         if named is None:

@@ -56,36 +56,20 @@ class Draft:
         return document
 
     def families(self) -> Iterator[tuple[str, Mapping[str, Any]]]:
-        """Walk through the families.
-
-        Yields:
-            Path and content of each.
-        """
+        """Walk through the families."""
         yield from self._under("families/")
 
     def references(self) -> Iterator[tuple[str, Mapping[str, Any]]]:
-        """Walk through the reference fixings.
-
-        Yields:
-            Path and content of each.
-        """
+        """Walk through the reference fixings."""
         yield from self._under("reference/")
 
     def sizes(self) -> Iterator[Size]:
-        """Walk through the sizes of all families.
-
-        Yields:
-            Each size.
-        """
+        """Walk through the sizes of all families."""
         for file, family in self.families():
             yield from sizes_of(file, family)
 
     def embedments(self) -> Iterator[Embedment]:
-        """Walk through the embedments of all sizes.
-
-        Yields:
-            Each embedment.
-        """
+        """Walk through the embedments of all sizes."""
         for size in self.sizes():
             yield from size.embedments()
 
@@ -112,11 +96,7 @@ class Size:
     content: Mapping[str, Any]
 
     def embedments(self) -> Iterator[Embedment]:
-        """Walk through the embedments.
-
-        Yields:
-            Each embedment of the size.
-        """
+        """Walk through the embedments."""
         for key, content in self.content["embedments"].items():
             yield Embedment(self, key, content)
 
@@ -194,14 +174,7 @@ def sizes_of(file: str, family: Mapping[str, Any]) -> Iterator[Size]:
 
 
 def approvals(draft: Draft) -> Iterator[tuple[str, str, Mapping[str, Any]]]:
-    """Walk through the approvals of families and of sizes that have one of their own.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        File, pointer and content of each approval.
-    """
+    """Walk through the approvals of families and of sizes that have one of their own."""
     for file, family in draft.families():
         yield file, pointer_to("approval"), family["approval"]
     for size in draft.sizes():

@@ -17,14 +17,7 @@ SUMMARY = "drilling methods of families are values of the site condition drillin
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Drilling methods are values of the site condition drilling.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Drilling methods are values of the site condition drilling."""
     factor = draft.factor("site-conditions")
     values = factor["conditions"].get("drilling", {}).get("values", {}) if factor else {}
     for file, family in draft.families() if values else ():

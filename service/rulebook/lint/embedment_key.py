@@ -15,14 +15,7 @@ SUMMARY = "the key of an embedment is its effective_mm"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """An embedment is filed under its effective depth.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """An embedment is filed under its effective depth."""
     for embedment in draft.embedments():
         effective = embedment.content["depth"]["effective_mm"]
         if embedment.key != f"{effective:g}":

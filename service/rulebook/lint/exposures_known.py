@@ -18,14 +18,7 @@ SUMMARY = "exposures of families and of unknown exist in factors/exposures.json"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Exposures are named in factors/exposures.json.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Exposures are named in factors/exposures.json."""
     exposures = draft.factor("exposures")
     if exposures is None:
         return

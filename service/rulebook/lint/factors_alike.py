@@ -19,14 +19,7 @@ Place = tuple["Size | Embedment", tuple[str, ...], "Mapping[str, Any]"]
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The factors for stronger concrete and for lasting loads are the same for every size of a family.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """The factors for stronger concrete and for lasting loads are the same for every size of a family."""
     for file, _ in draft.families():
         for group in GROUPS:
             tables = [place for place in _tables(draft, group) if _file_of(place[0]) == file]

@@ -19,14 +19,7 @@ HEIGHT_MAX_M = 1.2
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Guard loads keep to the range that EN 1991-1-1 leaves to the national choice, and act no higher than 1.20 m.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Guard loads keep to the range that EN 1991-1-1 leaves to the national choice, and act no higher than 1.20 m."""
     loads = draft.factor("guard-loads")
     if loads is None:
         return

@@ -16,14 +16,7 @@ SUMMARY = "d_0 = d_nom for fasteners that are drilled and set without resin; els
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A hole without resin is as wide as its fastener.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """A hole without resin is as wide as its fastener."""
     for size in draft.sizes():
         geometry = size.content["geometry"]
         hole, outside = geometry["hole_diameter_mm"], geometry["nominal_diameter_mm"]

@@ -15,14 +15,7 @@ SUMMARY = "the hole conditions of installation_factor are those the assessment c
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """There is an installation factor for each hole condition covered and no other.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """There is an installation factor for each hole condition covered and no other."""
     for size in draft.sizes():
         given, covered = (
             [*size.content["factors"]["installation_factor"]],

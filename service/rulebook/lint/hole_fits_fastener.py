@@ -15,14 +15,7 @@ SUMMARY = "concrete screw: d_0 < d (its thread); other drilled fasteners: d_0 â‰
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A screw cuts its thread into the concrete; any other fastener fits into its hole.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A screw cuts its thread into the concrete; any other fastener fits into its hole."""
     for size in draft.sizes():
         geometry = size.content["geometry"]
         hole, diameter, nominal = geometry["hole_diameter_mm"], geometry["diameter_mm"], geometry["nominal_diameter_mm"]

@@ -19,14 +19,7 @@ TIP = "a cast-in fastener has null for its hole and no drilling method"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A cast-in fastener has no hole; any other has one.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A cast-in fastener has no hole; any other has one."""
     for size in draft.sizes():
         drilled = size.family["mechanism"] != "headed_fastener"
         if (size.content["geometry"]["hole_diameter_mm"] is not None) != drilled:

@@ -17,14 +17,7 @@ SUMMARY = "the id of a file is its name without .json"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """An id is the name of its file, so no two files of a kind share one.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """An id is the name of its file, so no two files of a kind share one."""
     for file, document in draft.documents.items():
         name = file.rpartition("/")[2].removesuffix(".json")
         if "id" in document and document["id"] != name:

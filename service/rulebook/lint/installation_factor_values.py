@@ -16,14 +16,7 @@ ALLOWED = (1.0, 1.2, 1.4)
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The installation factor is one that assessments give.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The installation factor is one that assessments give."""
     for size in draft.sizes():
         for hole, factor in size.content["factors"]["installation_factor"].items():
             if factor not in ALLOWED:

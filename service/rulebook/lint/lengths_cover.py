@@ -15,14 +15,7 @@ SUMMARY = "length ≥ h_nom + t_fix of that length; lengths stand shortest first
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A fastener is as long as nominal embedment and fixture thickness together.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A fastener is as long as nominal embedment and fixture thickness together."""
     for embedment in draft.embedments():
         nominal, before = embedment.content["depth"]["nominal_mm"], 0.0
         for index, entry in enumerate(embedment.content["lengths"]):

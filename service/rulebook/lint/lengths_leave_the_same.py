@@ -18,14 +18,7 @@ ROUNDING_MM = 0.2
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Each length of an embedment leaves the same for nut and washer.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """Each length of an embedment leaves the same for nut and washer."""
     for embedment in draft.embedments():
         nominal = embedment.content["depth"]["nominal_mm"]
         first = None

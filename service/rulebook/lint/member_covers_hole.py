@@ -15,14 +15,7 @@ SUMMARY = "h_min > h_1 (cast in: > h_nom)"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The smallest member is thicker than the hole is deep.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The smallest member is thicker than the hole is deep."""
     for embedment in draft.embedments():
         depth, thickness = embedment.content["depth"], embedment.content["limits"]["member_thickness_min_mm"]
         symbol, deepest = ("h_nom", depth["nominal_mm"]) if depth["hole_mm"] is None else ("h_1", depth["hole_mm"])

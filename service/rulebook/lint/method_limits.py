@@ -20,14 +20,7 @@ MOST_STRENGTH_MPA = 1000
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A post-installed metal fastener keeps to the limits of EN 1992-4.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A post-installed metal fastener keeps to the limits of EN 1992-4."""
     for size in draft.sizes():
         if size.family["mechanism"] in EXEMPT:
             continue

@@ -24,14 +24,7 @@ TIP = "restrict the family; plastic creeps and burns, so others must carry on wh
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A plastic anchor is kept to redundant, non-structural uses.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A plastic anchor is kept to redundant, non-structural uses."""
     for file, family in draft.families():
         if family["mechanism"] != "plastic_anchor":
             continue

@@ -17,14 +17,7 @@ DEEP_FROM_MM = 60.0
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The pry-out factor is 1 for shallow fasteners and 2 for others.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """The pry-out factor is 1 for shallow fasteners and 2 for others."""
     for embedment in draft.embedments():
         concrete = embedment.content["concrete"]
         if not concrete:

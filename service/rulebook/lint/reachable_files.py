@@ -21,14 +21,7 @@ LAYOUT = (
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Every file belongs to the rulebook, and none that it needs is missing.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Every file belongs to the rulebook, and none that it needs is missing."""
     for stray in draft.strays:
         yield error(
             stray.file,

@@ -20,14 +20,7 @@ SUMMARY = (
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A reference fixing asks for what the rulebook has.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A reference fixing asks for what the rulebook has."""
     families = {family["id"]: family for _, family in draft.families()}
     for file, reference in draft.references():
         fastener, request = reference["request"]["fastener"], reference["request"]

@@ -23,14 +23,7 @@ SUMMARY = (
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The register names its releases in order, each content once.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The register names its releases in order, each content once."""
     releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]
     for index, (earlier, later) in enumerate(pairwise(releases), start=1):
         if order(later["version"]) <= order(earlier["version"]):

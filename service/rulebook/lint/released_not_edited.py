@@ -20,14 +20,7 @@ SUMMARY = "rules that differ from every release have a version above all of them
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """What was released is never edited: a changed content has a version of its own.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding if it is not so.
-    """
+    """What was released is never edited: a changed content has a version of its own."""
     releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]
     # Of a rulebook with an unsound file nobody can say what its content is.
     if not releases or draft.rulebook is None or draft.unsound:

@@ -19,14 +19,7 @@ GONE = ("suspended", "withdrawn")
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A replacement is another family that may be used.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A replacement is another family that may be used."""
     status = {family["id"]: family["approval"]["status"] for _, family in draft.families()}
     usable = {name for name in draft.known_families if status.get(name) not in GONE}
     for file, pointer, approval in approvals(draft):

@@ -24,14 +24,7 @@ STEEL = (("tension_kn", "N_Rk,s", "kN"), ("shear_kn", "V0_Rk,s", "kN"), ("bendin
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A resistance does not fall as size and embedment grow, unless a note says why.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A resistance does not fall as size and embedment grow, unless a note says why."""
     for file, family in draft.families():
         yield from _steel(list(sizes_of(file, family)))
         yield from _concrete([embedment for size in sizes_of(file, family) for embedment in size.embedments()])

@@ -19,14 +19,7 @@ MARGIN = 0.03
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The section modulus is that of a round section with the stress area.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """The section modulus is that of a round section with the stress area."""
     for size in draft.sizes():
         area, modulus = (size.content["geometry"][name] for name in ("stress_area_mm2", "section_modulus_mm3"))
         if area is None or modulus is None:

@@ -17,14 +17,7 @@ DUCTILE, BRITTLE = 1.0, 0.8
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The group factor of steel in shear follows ductility.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """The group factor of steel in shear follows ductility."""
     for size in draft.sizes():
         steel = size.content["steel"]
         if steel is None or steel["shear_group_factor"] is None:

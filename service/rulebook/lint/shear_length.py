@@ -19,14 +19,7 @@ SLENDER_UP_TO_MM = 24.0
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The effective length under shear is the embedment, up to its limit.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """The effective length under shear is the embedment, up to its limit."""
     for embedment in draft.embedments():
         concrete = embedment.content["concrete"]
         if not concrete or concrete["shear_length_mm"] is None:

@@ -18,14 +18,7 @@ SUMMARY = "each signature is that of a version in the register"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A signature belongs to a release.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A signature belongs to a release."""
     if REGISTER in draft.unsound:
         return
     releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]

@@ -16,14 +16,7 @@ SUMMARY = "with a simplified resistance, its spacing and edge distance are the l
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A label and the limits of its row ask for the same distances.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each place where it is not so.
-    """
+    """A label and the limits of its row ask for the same distances."""
     for embedment in draft.embedments():
         simple, limits = embedment.content["simplified"], embedment.content["limits"]
         for name in ("spacing", "edge") if simple else ():

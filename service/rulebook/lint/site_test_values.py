@@ -29,14 +29,7 @@ PAIRS = ((1.5, 0.025), (1.25, 0.05))
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Figures that site tests are judged by are in use.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Figures that site tests are judged by are in use."""
     factor = draft.factor("site-tests")
     if not factor:
         return

@@ -16,14 +16,7 @@ PAIRS = (("spacing_min_mm", "edge_min_spacing_mm", "s_min"), ("edge_min_mm", "sp
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Each minimum stays below the value that goes with the other minimum.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Each minimum stays below the value that goes with the other minimum."""
     for embedment in draft.embedments():
         limits = embedment.content["limits"]
         for least, companion, symbol in PAIRS:

@@ -15,14 +15,7 @@ SUMMARY = "c_cr,sp ≥ c_cr,N and s_cr,sp ≥ s_cr,N"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Splitting reaches at least as far as the concrete cone.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Splitting reaches at least as far as the concrete cone."""
     for embedment in draft.embedments():
         concrete = embedment.content["concrete"]
         for what, symbol in (("edge", "c_cr"), ("spacing", "s_cr")) if concrete else ():

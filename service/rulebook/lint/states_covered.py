@@ -20,14 +20,7 @@ TIP = "correct assessment.covers, or give figures for what is covered and nothin
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """There are figures for the states of the concrete that are covered, and product figures for no other.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """There are figures for the states of the concrete that are covered, and product figures for no other."""
     for size in draft.sizes():
         for state in ("cracked", "uncracked"):
             yield from _bond(size, state)

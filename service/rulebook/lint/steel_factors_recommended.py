@@ -38,14 +38,7 @@ RECOMMENDED = MappingProxyType({
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Where the national choice is the recommended values, the partial factors of steel are those.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each factor that is not so.
-    """
+    """Where the national choice is the recommended values, the partial factors of steel are those."""
     if draft.rulebook is None or not any(
         choice["code"] == "EN 1992-4" and "Table 4.1" in choice["clause"] and choice["choice"] == "recommended values"
         for choice in draft.rulebook["design_basis"]["national_choices"]

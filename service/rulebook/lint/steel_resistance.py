@@ -17,14 +17,7 @@ MARGIN = 1.05
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The steel resistance in tension is not above what area and strength give.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The steel resistance in tension is not above what area and strength give."""
     for size in draft.sizes():
         steel, area = size.content["steel"], size.content["geometry"]["stress_area_mm2"]
         if steel is None or steel["tension_kn"] is None or area is None:

@@ -17,14 +17,7 @@ REFERENCE = "C20/25"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The factor for stronger concrete starts at 1.0 and never falls.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The factor for stronger concrete starts at 1.0 and never falls."""
     for size in draft.sizes():
         if size.content["bond"] is not None:
             yield from _faults(size, ("bond",), size.content["bond"]["strength_factor"])

@@ -17,14 +17,7 @@ SUMMARY = "strength_min_mpa ≤ strength_max_mpa"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """The range of concrete strengths covered is a range.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """The range of concrete strengths covered is a range."""
     for file, family in draft.families():
         covers = family["assessment"]["covers"]
         if covers["strength_min_mpa"] > covers["strength_max_mpa"]:

@@ -17,14 +17,7 @@ SUMMARY = "suspensions name a family, size or version that exists; a warning, as
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """What is suspended is there to be suspended.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A warning for each name that is not known: the stop must work even if a family has gone since.
-    """
+    """What is suspended is there to be suspended."""
     given = draft.beside.get(SUSPENSIONS) or {"fasteners": [], "versions": []}
     releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]
     versions = [release["version"] for release in releases] + ([draft.rulebook["version"]] if draft.rulebook else [])

@@ -20,14 +20,7 @@ SUMMARY = (
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Bond strengths stand for the temperature ranges covered, no more and no less.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Bond strengths stand for the temperature ranges covered, no more and no less."""
     known = draft.factor("temperature-ranges")
     for file, family in draft.families():
         for index, name in enumerate(family["assessment"]["covers"]["temperature_ranges"]):

@@ -18,14 +18,7 @@ FILE = "factors/site-conditions.json"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Not knowing a site condition costs at least as much as the worst that is known of it.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Not knowing a site condition costs at least as much as the worst that is known of it."""
     conditions = draft.factor("site-conditions")
     for name, condition in conditions["conditions"].items() if conditions else ():
         factors = {value: entry["factor"] for value, entry in condition["values"].items()}

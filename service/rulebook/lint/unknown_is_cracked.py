@@ -18,14 +18,7 @@ SUMMARY = "unknown.state of rulebook.json is cracked (EN 1992-4, 4.7)"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Concrete of unknown state counts as cracked.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Concrete of unknown state counts as cracked."""
     if draft.rulebook is not None and draft.rulebook["unknown"]["state"] != "cracked":
         yield error(
             RULEBOOK,

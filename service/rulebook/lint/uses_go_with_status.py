@@ -18,14 +18,7 @@ SUMMARY = "status restricted has uses; status approved has none (null)"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """A restriction names its uses, and uses are named only where there is one.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """A restriction names its uses, and uses are named only where there is one."""
     for file, pointer, approval in approvals(draft):
         status, uses = approval["status"], approval["uses"]
         if (status == "restricted" and uses is None) or (status == "approved" and uses is not None):

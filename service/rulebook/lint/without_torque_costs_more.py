@@ -18,14 +18,7 @@ FILE = "factors/site-conditions.json"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """What counts where no torque is named is a value of the condition that takes off at least as much.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """What counts where no torque is named is a value of the condition that takes off at least as much."""
     conditions = draft.factor("site-conditions")
     for name, condition in conditions["conditions"].items() if conditions else ():
         values = condition["values"]

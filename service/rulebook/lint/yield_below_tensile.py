@@ -15,14 +15,7 @@ SUMMARY = "f_yk ≤ f_uk"
 
 
 def check(draft: Draft) -> Iterator[Finding]:
-    """Steel yields before it breaks.
-
-    Args:
-        draft: The rulebook under check.
-
-    Yields:
-        A finding for each place where it is not so.
-    """
+    """Steel yields before it breaks."""
     for size in draft.sizes():
         steel = size.content["steel"]
         if steel is not None and steel["yield_strength_mpa"] > steel["tensile_strength_mpa"]:

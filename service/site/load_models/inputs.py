@@ -166,15 +166,7 @@ def figure_of(rulebook: Rulebook, file: str, *steps: str) -> RuleFigure:
 
 
 def entries_of(rulebook: Rulebook, asked: RuleWord) -> Mapping[str, Mapping[str, Any]]:
-    """Find the table that an input chooses from.
-
-    Args:
-        rulebook: The rulebook.
-        asked: The input.
-
-    Returns:
-        Its entries by name.
-    """
+    """Find the table that an input chooses from."""
     table: Mapping[str, Mapping[str, Any]] = rulebook.factors[asked.file][asked.table]
     return table
 

@@ -187,14 +187,7 @@ class LoadModel:
 
 
 def crew_texts(model: LoadModel) -> Iterator[str]:
-    """List what a form for crews says of a thing, which the catalogues of other languages translate.
-
-    Args:
-        model: The thing.
-
-    Yields:
-        The texts.
-    """
+    """List what a form for crews says of a thing, which the catalogues of other languages translate."""
     yield model.title
     yield model.crew.words or model.words
     yield from filter(None, (model.crew.told_apart,))

@@ -199,14 +199,7 @@ class PullsOnSite:
 
 
 def cautions_of_site_test(test: SiteTest) -> Iterator[Statement]:
-    """Cautions that go with a resistance from pulls on site.
-
-    Args:
-        test: The tests.
-
-    Yields:
-        The cautions, in a fixed order.
-    """
+    """Cautions that go with a resistance from pulls on site."""
     reach = test.reach
     figures: dict[str, Value] = {
         "failed": test.number,
