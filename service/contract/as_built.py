@@ -4,23 +4,35 @@ from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
 from service.contract import as_built_codes as words
-from service.contract.built import FROM_1, MOST_HOLES, AbortedHole, FastenerNumber, Measured, OtherLength
+from service.contract.built import FROM_1, MOST_HOLES, AbortedHole, FastenerNumber, Measured, OtherLength, numbers
 from service.contract.checks import Check
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement, Rule, given, left_out, neighbours_described, told
+from service.contract.coherence import Disagreement, Rule, given, left_out, neighbours_described, not_both, told
 from service.contract.common import Requirement, ScopeLimit
 from service.contract.fields import UNKNOWN, Choice, Flag, Items, Number, Part, Word
 from service.contract.fixing import Grout, Neighbour, Position, Topping
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
+from service.contract.quantities import (
+    bar_diameter,
+    bar_spacing,
+    coordinate,
+    cylinder_strength,
+    extent,
+    fastener_length,
+    fixture_hole,
+    fixture_thickness,
+    gap,
+    member_thickness,
+)
 from service.contract.recorded import RecordedRequest
 from service.contract.request_schema import HOLES, Gone, RequestSchema
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import (
     AnswerSchema,
-    Figures,
     Free,
     Said,
+    Stated,
     code,
     concerns,
     many,
@@ -37,12 +49,13 @@ from service.contract.terms import (
     CLEARANCES,
     DIGEST,
     EDGE_REINFORCEMENTS,
-    FARTHEST_MM,
     MOST_NEIGHBOURS,
     ROTATIONS,
     VERDICTS,
 )
 from service.contract.verification import GUARDRAIL_POST, VerificationAnswer
+
+ANY_VALUE = ("number", "string", "boolean", "object", "array")
 
 
 class Moved(RequestSchema):
@@ -51,8 +64,8 @@ class Moved(RequestSchema):
     RENAMED: ClassVar[Mapping[str, Gone]] = {"index": Gone(f"is number now, which counts {FROM_1}", ("number",))}
 
     number = FastenerNumber(required=True)
-    x_mm = Number("x where it stands.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
-    y_mm = Number("y where it stands.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    x_mm = coordinate("x where it stands.", required=True)
+    y_mm = coordinate("y where it stands.", required=True)
 
 
 class Installed(RequestSchema):
@@ -65,13 +78,10 @@ class Installed(RequestSchema):
 class StrengthFound(RequestSchema):
     """Strength of the concrete as it was found."""
 
-    strength_mpa = Number(
+    strength_mpa = cylinder_strength(
         "Cylinder strength; one that is lower than verified counts. A higher one counts only where it is less "
         "favourable, over grout that is weaker; to gain by it needs evaluation to EN 13791 by the engineer and a new "
         "request.",
-        "MPa",
-        minimum=5,
-        maximum=150,
         required=True,
     )
     found_by = Choice(
@@ -85,62 +95,40 @@ class StrengthFound(RequestSchema):
 class EdgesMeasured(RequestSchema):
     """Edges as they were measured, from the origin of the record."""
 
-    x_minus_mm = Number(
-        "Distance to the edge in the direction of −x.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM,
-        absent="as verified",
-    )  # fmt: skip
-    x_plus_mm = Number(
-        "Distance to the edge in the direction of +x.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM,
-        absent="as verified",
-    )  # fmt: skip
-    y_minus_mm = Number(
-        "Distance to the edge in the direction of −y.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM,
-        absent="as verified",
-    )  # fmt: skip
-    y_plus_mm = Number(
-        "Distance to the edge in the direction of +y.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM,
-        absent="as verified",
-    )  # fmt: skip
+    x_minus_mm = coordinate("Distance to the edge in the direction of −x.", absent="as verified")
+    x_plus_mm = coordinate("Distance to the edge in the direction of +x.", absent="as verified")
+    y_minus_mm = coordinate("Distance to the edge in the direction of −y.", absent="as verified")
+    y_plus_mm = coordinate("Distance to the edge in the direction of +y.", absent="as verified")
 
 
 class NearestEdges(RequestSchema):
     """Edges as a tape shows them, from the fastener that is nearest to each, its middle."""
 
-    x_minus_mm = Number(
-        "From the fastener nearest to the edge in the direction of −x to that edge.", "mm", minimum=1,
-        maximum=FARTHEST_MM, absent="as verified",
-    )  # fmt: skip
-    x_plus_mm = Number(
-        "From the fastener nearest to the edge in the direction of +x to that edge.", "mm", minimum=1,
-        maximum=FARTHEST_MM, absent="as verified",
-    )  # fmt: skip
-    y_minus_mm = Number(
-        "From the fastener nearest to the edge in the direction of −y to that edge.", "mm", minimum=1,
-        maximum=FARTHEST_MM, absent="as verified",
-    )  # fmt: skip
-    y_plus_mm = Number(
-        "From the fastener nearest to the edge in the direction of +y to that edge.", "mm", minimum=1,
-        maximum=FARTHEST_MM, absent="as verified",
-    )  # fmt: skip
+    x_minus_mm = extent(
+        "From the fastener nearest to the edge in the direction of −x to that edge.", absent="as verified"
+    )
+    x_plus_mm = extent(
+        "From the fastener nearest to the edge in the direction of +x to that edge.", absent="as verified"
+    )
+    y_minus_mm = extent(
+        "From the fastener nearest to the edge in the direction of −y to that edge.", absent="as verified"
+    )
+    y_plus_mm = extent(
+        "From the fastener nearest to the edge in the direction of +y to that edge.", absent="as verified"
+    )
 
 
 class ReinforcementFound(RequestSchema):
     """Reinforcement near the fixing as it was found; what is more favourable than was verified changes nothing."""
 
-    spacing_mm = Number(
+    spacing_mm = bar_spacing(
         "Spacing of the bars at the surface, the smaller of the two directions; where it was verified, a closer one "
         "counts.",
-        "mm",
-        minimum=10,
-        maximum=2000,
         absent="as verified",
     )
-    diameter_mm = Number(
+    diameter_mm = bar_diameter(
         "Diameter of the bars at the surface, the larger of the two directions; where it was verified, a thicker one "
         "counts.",
-        "mm",
-        minimum=4,
-        maximum=63,
         absent="as verified",
     )
     edge = Choice(
@@ -149,11 +137,8 @@ class ReinforcementFound(RequestSchema):
         EDGE_REINFORCEMENTS,
         absent="as verified",
     )
-    stirrup_spacing_mm = Number(
+    stirrup_spacing_mm = bar_spacing(
         "Spacing of the stirrups along the edge, where it is widest; where it was verified, a wider one counts.",
-        "mm",
-        minimum=10,
-        maximum=2000,
         absent="as verified",
     )
     cracks_held_to_0_3_mm = Flag(
@@ -166,19 +151,11 @@ class ReinforcementFound(RequestSchema):
 class AttachedFound(RequestSchema):
     """What stands on the fixture as it was found."""
 
-    width_mm = Number(
-        "Extent along x where it is joined to the fixture, at most as far as that reaches.",
-        "mm",
-        minimum=1,
-        maximum=FARTHEST_MM,
-        absent="as verified",
+    width_mm = extent(
+        "Extent along x where it is joined to the fixture, at most as far as that reaches.", absent="as verified"
     )
-    depth_mm = Number(
-        "Extent along y where it is joined to the fixture, at most as far as that reaches.",
-        "mm",
-        minimum=1,
-        maximum=FARTHEST_MM,
-        absent="as verified",
+    depth_mm = extent(
+        "Extent along y where it is joined to the fixture, at most as far as that reaches.", absent="as verified"
     )
     in_place = Flag(
         "True when its middle is where the drawing has it on the fixture; false where it stands elsewhere: its load "
@@ -209,40 +186,28 @@ class AsBuilt(Measured):
         most=100,
         absent="none",
     )
-    replaced_numbers = Items(
-        FastenerNumber(),
+    replaced_numbers = numbers(
         "Fasteners that were taken out and set anew: of these everything has to be measured anew, and aborted_holes "
         "said.",
-        most=100,
-        unique=True,
         absent="none but those that moved by more than the diameter of their hole",
     )
-    missing_numbers = Items(
-        FastenerNumber(),
+    missing_numbers = numbers(
         "Fasteners that are not there: never set, broken off or taken out. The rest are verified without them, and "
         "aborted_holes has to be said, with the hole of each unless undrilled_numbers names it. The new record keeps "
         "which they are, and those that stand keep their numbers. Not beside positions.",
-        most=100,
-        unique=True,
         absent="none",
     )
-    undrilled_numbers = Items(
-        FastenerNumber(),
+    undrilled_numbers = numbers(
         "Of missing_numbers those whose hole was never drilled; of to_set_numbers those with nothing in the "
         "concrete: not drilled yet, or with a hole that is sound and empty, and is used as it is.",
-        most=100,
-        unique=True,
         absent="none: each that is missing or still to be set has left a hole, which has to be among aborted_holes",
     )
-    to_set_numbers = Items(
-        FastenerNumber(),
+    to_set_numbers = numbers(
         "Fasteners that are not set yet and still are to be, where positions or moved has them; what is measured is of "
         "the others, which stand. What became of the hole of each has to be said, under aborted_holes or "
         "undrilled_numbers: nothing is drilled where a fastener sits. The verdict is not_shown until they are set and "
         "checked; where nothing is against it there is a new record all the same, and its sheet orders the work for "
         "these alone.",
-        most=100,
-        unique=True,
         absent="none: those of the record that were still to be set are set by now, and of these everything has to be "
         "measured, and aborted_holes said",
     )
@@ -271,11 +236,8 @@ class AsBuilt(Measured):
         maximum=2000,
         absent="as verified, or as embedment_mm or the hole has it",
     )
-    length_mm = Number(
+    length_mm = fastener_length(
         "Length that was fitted; of a fastener that has another one, other_lengths has it.",
-        "mm",
-        minimum=10,
-        maximum=5000,
         absent="the length of the record",
     )
     other_lengths = Items(
@@ -286,8 +248,8 @@ class AsBuilt(Measured):
         absent="those of the record, where length_mm is left out too",
     )
     torque_tool = Choice("What it was tightened with.", words.TOOLS, absent="as verified")
-    fixture_thickness_mm = Number("Thickness of the fixture.", "mm", minimum=0.5, maximum=200, absent="as verified")
-    member_thickness_mm = Number("Thickness of the member.", "mm", minimum=60, maximum=10_000, absent="as verified")
+    fixture_thickness_mm = fixture_thickness("Thickness of the fixture.", absent="as verified")
+    member_thickness_mm = member_thickness("Thickness of the member.", absent="as verified")
     edges = Part(
         EdgesMeasured, "Edges as they were measured from the origin. Not beside nearest_edges.", absent="as verified"
     )
@@ -334,9 +296,7 @@ class AsBuilt(Measured):
         "worse counts. Where its size was not told when it was verified, the plate was not checked and still is not.",
         absent="nobody looked; as verified",
     )
-    stand_off_mm = Number(
-        "Free height between concrete or grout and fixture.", "mm", minimum=0, maximum=500, absent="as verified"
-    )
+    stand_off_mm = gap("Free height between concrete or grout and fixture.", absent="as verified")
     grout = Part(Grout, "Levelling layer; its strength, where left out, as verified.", absent="as verified")
     neighbours = Items(
         Part(Neighbour, "One fastener or hole."),
@@ -372,11 +332,8 @@ class AsBuilt(Measured):
         "plate let them, or where installed needs a smaller hole than what was ordered, and fixture_hole_diameter_mm "
         "is left out too",
     )
-    fixture_hole_diameter_mm = Number(
+    fixture_hole_diameter_mm = fixture_hole(
         "Diameter of the widest hole in the fixture. Of a slot it says too little: that is clearance oversize.",
-        "mm",
-        minimum=3,
-        maximum=200,
         absent="as verified, or as clearance has it",
     )
     aborted_holes = Items(
@@ -409,17 +366,9 @@ NOT_BESIDE = {
 
 @told("AsBuilt", **{second: (left_out(second), left_out(first)) for second, first in NOT_BESIDE.items()})
 def said_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
-    """Find what is said in two ways.
-
-    Args:
-        data: What was really done.
-
-    Yields:
-        Place and message.
-    """
+    """Find what is said in two ways."""
     for second, first in NOT_BESIDE.items():
-        if first in data and second in data:
-            yield (second,), refusal("conflict", f"give {first} or {second}, not both", fields=[first])
+        yield from not_both(data, first, second)
 
 
 def _moved_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -504,18 +453,8 @@ class AsBuiltChange(AnswerSchema):
     """A value of the request that is not as it was verified."""
 
     pointer = string("Its place in the request.")
-    verified = Free(
-        "As it was verified; null too where it was left open.",
-        ("number", "string", "boolean", "object", "array"),
-        required=True,
-        nullable=True,
-    )
-    as_built = Free(
-        "As built; null too where it is left open.",
-        ("number", "string", "boolean", "object", "array"),
-        required=True,
-        nullable=True,
-    )
+    verified = Free("As it was verified; null too where it was left open.", ANY_VALUE, nullable=True)
+    as_built = Free("As built; null too where it is left open.", ANY_VALUE, nullable=True)
 
 
 class AsBuiltRequirement(Said):
@@ -525,18 +464,16 @@ class AsBuiltRequirement(Said):
     severity = severity(of="code.says.weight.value")
     met = Flag("Whether it is met; null: nobody measured what would show it.", required=True, nullable=True)
     detail = sentence("The requirement in words.", of="statement")
-    given = Free("What was done; null: not one value, see figures.", ("number", "string", "null"), required=True)
-    limit = Free("What is allowed; null: not one value, see figures.", ("number", "string", "null"), required=True)
+    given = Free("What was done; null: not one value, see figures.")
+    limit = Free("What is allowed; null: not one value, see figures.")
     unit = string("Unit of both; null: none.", nullable=True)
     rule = string("Rulebook path of what it goes by; null: it goes by no figure of the rulebook.", nullable=True)
 
 
-class ToDo(Said):
+class ToDo(Stated):
     """Something to do next."""
 
     code = code(words.ToDoCode, of="statement.word")
-    severity = severity(of="statement.code.says.weight.value")
-    figures = Figures(of="statement.figures")
     concerns = concerns(of="statement.code.says.concerns.value")
     text = sentence("What to do, in words.", of="statement")
     requirement = string(

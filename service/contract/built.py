@@ -7,9 +7,9 @@ from marshmallow import ValidationError
 from service.contract.as_built_codes import Measurement
 from service.contract.codes import refusal
 from service.contract.fields import Choice, Flag, Items, Number, Part, Whole
+from service.contract.quantities import concrete_temperature, coordinate, fastener_length
 from service.contract.request_schema import RequestSchema
 
-FARTHEST_MM = 10_000
 MOST_HOLES = 100
 MOST_KEPT = 500
 
@@ -28,50 +28,45 @@ class FastenerNumber(Whole):
         super().__init__(words, minimum=1, maximum=100, **rest)
 
     def read(self, value: Any) -> int:
-        """Take a number, and tell somebody who counts from 0 how fasteners are counted.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The number.
-
-        Raises:
-            ValidationError: It is no number of a fastener.
-        """
+        """Take a number, and tell somebody who counts from 0 how fasteners are counted."""
         if type(value) in {int, float} and value == 0:
             words = "must be at least 1: fasteners are numbered from 1, as on the sheet"
             raise ValidationError(refusal("below_minimum", words, minimum=self.minimum))
         return super().read(value)
 
 
+def numbers(description: str, absent: str) -> Items:
+    """Describe a list of fasteners by their numbers."""
+    return Items(FastenerNumber(), description, most=100, unique=True, absent=absent)
+
+
 class OtherLength(RequestSchema):
     """A fastener of another length than the rest."""
 
     number = FastenerNumber(required=True)
-    length_mm = Number("Its length.", "mm", minimum=10, maximum=5000, required=True)
+    length_mm = fastener_length("Its length.", required=True)
 
 
 class MovedFrom(RequestSchema):
     """Where a fastener was first verified, that stands or is to stand elsewhere."""
 
     number = FastenerNumber(required=True)
-    x_mm = Number("x where it was verified.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
-    y_mm = Number("y where it was verified.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    x_mm = coordinate("x where it was verified.", required=True)
+    y_mm = coordinate("y where it was verified.", required=True)
 
 
 class LoadMoved(RequestSchema):
     """How far a load moved with its fixture from where it was first verified."""
 
-    x_mm = Number("Along x.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
-    y_mm = Number("Along y.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    x_mm = coordinate("Along x.", required=True)
+    y_mm = coordinate("Along y.", required=True)
 
 
 class AbortedHole(RequestSchema):
     """An aborted hole: begun and not used."""
 
-    x_mm = Number("x of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
-    y_mm = Number("y of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    x_mm = coordinate("x of its centre.", required=True)
+    y_mm = coordinate("y of its centre.", required=True)
     depth_mm = Number("Its depth.", "mm", minimum=0, maximum=2000, required=True)
     diameter_mm = Number("Its diameter.", "mm", minimum=1, maximum=200, absent="that of the fastener's hole")
     refilled = Flag("True when it is filled with high-strength grout that has hardened.", absent="false", default=False)
@@ -132,19 +127,12 @@ class Measured(RequestSchema):
         "True when the mark shows that it is expanded, on every one. Only for undercut fasteners.",
         absent="not looked at",
     )
-    concrete_temperature_c = Number(
-        "Temperature of the concrete when the resin was set. Only with resin.",
-        "°C",
-        minimum=-40,
-        maximum=60,
-        absent="not measured",
+    concrete_temperature_c = concrete_temperature(
+        "Temperature of the concrete when the resin was set. Only with resin.", absent="not measured"
     )
-    coldest_until_cured_c = Number(
+    coldest_until_cured_c = concrete_temperature(
         "Coldest that the concrete was from setting until the curing time was over, nights included; the curing time "
         "goes by it. Only with resin.",
-        "°C",
-        minimum=-40,
-        maximum=60,
         absent="not measured; the curing time is then not shown",
     )
     curing_minutes = Number(
@@ -181,20 +169,14 @@ class BuiltBefore(Measured):
         absent="nothing",
     )
     aborted_holes = Items(Part(AbortedHole, "One hole."), "Aborted holes nearby.", most=MOST_KEPT, absent="none")
-    missing_numbers = Items(
-        FastenerNumber(),
+    missing_numbers = numbers(
         "Fasteners that are not there, by their numbers. Those that stand keep theirs, in the order of positions, on "
         "sheets and in as-built checks, so that the crew's first sheet stays right.",
-        most=100,
-        unique=True,
         absent="none; the fasteners are numbered from 1 in the order of positions",
     )
-    to_set_numbers = Items(
-        FastenerNumber(),
+    to_set_numbers = numbers(
         "Fasteners that are not set yet, by their numbers: positions has where they are to be. A sheet orders the work "
         "for these alone, and the next as-built check takes them as set unless it says otherwise.",
-        most=100,
-        unique=True,
         absent="none; every fastener stands",
     )
     moved_from = Items(

@@ -19,7 +19,7 @@ class TraceEntry(AnswerSchema):
     """One step of the calculation."""
 
     symbol = string("Symbol of EN 1992-4, for example N0_Rk,c.")
-    value = Free("Value, rounded to six significant digits.", ("number", "string", "boolean", "null"), required=True)
+    value = Free("Value, rounded to six significant digits.", ("number", "string", "boolean", "null"))
     unit = string("Unit of the value; null: none.", nullable=True)
     expression = sentence("How the value follows from earlier ones; null: it is taken as it is.", nullable=True)
     clause = string("Clause or equation; null: none.", nullable=True)

@@ -14,7 +14,6 @@ from service.contract.things import under_a_slab
 SAME_PLACE_MM = 1e-6
 _LEAVES = frozenset({str, int, float, bool, type(None)})
 COMPONENTS = ("normal_kn", "shear_x_kn", "shear_y_kn", "moment_x_knm", "moment_y_knm", "torsion_knm")
-LOADS = (("load_cases", "load case"), ("actions", "action"))
 KINDS_OF_FIELDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "source": ("permanent",),
     "holding_down": ("permanent",),
@@ -311,9 +310,15 @@ def washer_on_the_concrete(request: Mapping[str, Any]) -> Iterator[Disagreement]
         yield ("fixture", "washer_clamped"), refusal("conflict", words, fields=["topping"])
 
 
-def _one_of(request: Mapping[str, Any], first: str, second: str) -> Iterator[Disagreement]:
+def not_both(request: Mapping[str, Any], first: str, second: str) -> Iterator[Disagreement]:
+    """Find two fields of which one excludes the other."""
     if first in request and second in request:
         yield (second,), refusal("conflict", f"give {first} or {second}, not both", fields=[first])
+
+
+def just_one(request: Mapping[str, Any], first: str, second: str) -> Iterator[Disagreement]:
+    """Find two fields of which one, and one alone, has to be given."""
+    yield from not_both(request, first, second)
     if first not in request and second not in request:
         yield (first,), refusal("required", f"{first} or {second} must be given", fields=[second])
 
@@ -322,18 +327,32 @@ def _one_of(request: Mapping[str, Any], first: str, second: str) -> Iterator[Dis
 @told("CommonRequest", member=(only("load_cases", "actions"), only("actions", "load_cases")))
 def load_cases_or_actions(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find both load cases and actions, or neither."""
-    yield from _one_of(request, "load_cases", "actions")
+    yield from just_one(request, "load_cases", "actions")
 
 
 def names_differ(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find load cases or actions of one name."""
-    for listed, called in LOADS:
-        seen: dict[str, int] = {}
-        for index, entry in enumerate(request.get(listed, ())):
-            first = seen.setdefault(entry["name"], index)
-            if first != index:
-                words = f"same name as {called} {first + 1}"
-                yield (listed, index, "name"), refusal("duplicate_name", words, other_number=first + 1)
+    yield from same_names(request.get("load_cases", ()), "load_cases", "load case")
+    yield from same_names(request.get("actions", ()), "actions", "action")
+
+
+def same_names(entries: Sequence[Mapping[str, Any]], place: str, what: str) -> Iterator[Disagreement]:
+    """Find entries of one name.
+
+    Args:
+        entries: The entries.
+        place: Their list.
+        what: What an entry is.
+
+    Yields:
+        Place and message.
+    """
+    seen: dict[str, int] = {}
+    for index, entry in enumerate(entries):
+        first = seen.setdefault(entry["name"], index)
+        if first != index:
+            words = f"same name as {what} {first + 1}"
+            yield (place, index, "name"), refusal("duplicate_name", words, other_number=first + 1)
 
 
 _ACTS: tuple[Form, ...] = tuple(
@@ -509,7 +528,7 @@ def named_stand(request: Mapping[str, Any]) -> Iterator[Disagreement]:
 @told("SizingRequest", fixture=(only("positions", "pattern"), only("pattern", "positions")))
 def positions_or_pattern(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a sizing with both positions and pattern, or with neither."""
-    yield from _one_of(request, "positions", "pattern")
+    yield from just_one(request, "positions", "pattern")
 
 
 def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreement]:

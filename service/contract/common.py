@@ -3,10 +3,10 @@
 from service.contract import verification_codes as codes
 from service.contract.statement import (
     AnswerSchema,
-    Figures,
     Free,
     RulesSchema,
     Said,
+    Stated,
     code,
     flag,
     many,
@@ -24,23 +24,21 @@ class Requirement(Said):
     met = flag("Whether it is met.")
     clause = string("Clause of the standard; null: none.", nullable=True)
     detail = sentence("The requirement in words.", of="statement")
-    given = Free("What is given; null: not one value, see figures.", ("number", "string", "null"), required=True)
-    limit = Free("What is allowed; null: not one value, see figures.", ("number", "string", "null"), required=True)
+    given = Free("What is given; null: not one value, see figures.")
+    limit = Free("What is allowed; null: not one value, see figures.")
     unit = string("Unit of both; null: none.", nullable=True)
     rule = string("Rulebook path of the limit; null: it is no figure of the rulebook.", nullable=True)
 
 
-class ScopeLimit(Said):
+class ScopeLimit(Stated):
     """Why the method does not cover the case."""
 
     code = code(codes.SCOPE_LIMITS, of="statement.word")
-    severity = severity(of="statement.code.says.weight.value")
-    figures = Figures(of="statement.figures")
     detail = sentence("The limit in words.", of="statement")
     clause = string("Clause of the standard; null: none.", nullable=True)
 
 
-class Assumption(Said):
+class Assumption(Stated):
     """What was taken because the request leaves it open."""
 
     code = code(
@@ -48,8 +46,6 @@ class Assumption(Said):
         " And `<condition>_unknown` for each site condition of the rulebook.",
         of="statement.word",
     )
-    severity = severity(of="statement.code.says.weight.value")
-    figures = Figures(of="statement.figures")
     text = sentence("What was taken.", of="statement")
     pointer = string("Place in the request as a JSON pointer; null: none.", nullable=True)
 

@@ -379,14 +379,7 @@ class PartOrUnknown(Part):
 
     @staticmethod
     def is_unknown(value: Any) -> bool:
-        """Whether a value is the word in place of the object.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            Whether it is.
-        """
+        """Whether a value is the word in place of the object."""
         return bool(value == UNKNOWN)
 
     def _deserialize(self, value: Any, *args: Any, **kwargs: Any) -> Any:

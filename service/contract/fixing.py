@@ -18,6 +18,23 @@ from service.contract.fields import (
     Word,
 )
 from service.contract.load_model_codes import Caution
+from service.contract.quantities import (
+    bar_diameter,
+    bar_spacing,
+    concrete_temperature,
+    coordinate,
+    cylinder_strength,
+    embedment,
+    extent,
+    fastener_length,
+    fixture_hole,
+    fixture_thickness,
+    force,
+    gap,
+    member_thickness,
+    moment,
+    share,
+)
 from service.contract.request_schema import HOLES, Gone, RequestSchema
 from service.contract.terms import (
     ACTION_KINDS,
@@ -27,7 +44,6 @@ from service.contract.terms import (
     EDGE_REINFORCEMENTS,
     FARTHEST_MM,
     KINDS,
-    LARGEST_KN,
     MOST_ACTIONS,
     MOST_NEIGHBOURS,
     NEIGHBOUR_STATES,
@@ -49,80 +65,32 @@ class Fastener(RequestSchema):
 
     family = Word("Family, as listed at /v1/families.", required=True)
     size = Text("Size of the family, for example M12.", longest=20, required=True)
-    embedment_mm = Number(
-        "Effective embedment depth h_ef; one that the rulebook lists for the size.",
-        "mm",
-        minimum=10,
-        maximum=2000,
-        required=True,
-    )
-    length_mm = Number(
-        "Length of the fastener.",
-        "mm",
-        minimum=10,
-        maximum=5000,
-        absent="the shortest that clamps fixture, grout and stand-off",
+    embedment_mm = embedment("Effective embedment depth h_ef; one that the rulebook lists for the size.", required=True)
+    length_mm = fastener_length(
+        "Length of the fastener.", absent="the shortest that clamps fixture, grout and stand-off"
     )
 
 
 class Edges(RequestSchema):
     """Where the member ends, measured from the origin; a negative distance puts the edge on the other side of it."""
 
-    x_minus_mm = Number(
-        "Distance from the origin to the edge in the direction of −x.",
-        "mm",
-        minimum=-FARTHEST_MM,
-        maximum=FARTHEST_MM,
-        absent="out of reach",
-    )
-    x_plus_mm = Number(
-        "Distance from the origin to the edge in the direction of +x.",
-        "mm",
-        minimum=-FARTHEST_MM,
-        maximum=FARTHEST_MM,
-        absent="out of reach",
-    )
-    y_minus_mm = Number(
-        "Distance from the origin to the edge in the direction of −y.",
-        "mm",
-        minimum=-FARTHEST_MM,
-        maximum=FARTHEST_MM,
-        absent="out of reach",
-    )
-    y_plus_mm = Number(
-        "Distance from the origin to the edge in the direction of +y.",
-        "mm",
-        minimum=-FARTHEST_MM,
-        maximum=FARTHEST_MM,
-        absent="out of reach",
-    )
+    x_minus_mm = coordinate("Distance from the origin to the edge in the direction of −x.", absent="out of reach")
+    x_plus_mm = coordinate("Distance from the origin to the edge in the direction of +x.", absent="out of reach")
+    y_minus_mm = coordinate("Distance from the origin to the edge in the direction of −y.", absent="out of reach")
+    y_plus_mm = coordinate("Distance from the origin to the edge in the direction of +y.", absent="out of reach")
 
 
 class Reinforcement(RequestSchema):
     """Reinforcement of the member near the fixing."""
 
-    spacing_mm = Number(
-        "Spacing of the bars at the surface, the smaller of the two directions.",
-        "mm",
-        minimum=10,
-        maximum=2000,
-        absent="not known",
+    spacing_mm = bar_spacing(
+        "Spacing of the bars at the surface, the smaller of the two directions.", absent="not known"
     )
-    diameter_mm = Number(
-        "Diameter of the bars at the surface, the larger of the two directions.",
-        "mm",
-        minimum=4,
-        maximum=63,
-        absent="not known",
+    diameter_mm = bar_diameter(
+        "Diameter of the bars at the surface, the larger of the two directions.", absent="not known"
     )
     edge = Choice("Reinforcement along the edge of the member.", EDGE_REINFORCEMENTS, absent="none", default="none")
-    stirrup_spacing_mm = Number(
-        "Spacing of the stirrups along the edge.",
-        "mm",
-        minimum=10,
-        maximum=2000,
-        absent="not known",
-    )
+    stirrup_spacing_mm = bar_spacing("Spacing of the stirrups along the edge.", absent="not known")
     cracks_held_to_0_3_mm = Flag(
         "True when reinforcement is shown to hold the splitting cracks to 0.3 mm.", absent="false", default=False
     )
@@ -162,31 +130,19 @@ class Member(RequestSchema):
         absent="unknown, unless strength_mpa is given",
         default=UNKNOWN,
     )
-    strength_mpa = Number(
+    strength_mpa = cylinder_strength(
         "Characteristic cylinder strength f_ck in place of a strength class; refused beside one.",
-        "MPa",
-        minimum=5,
-        maximum=150,
         absent="the strength class counts",
     )
-    strength_most_mpa = Number(
+    strength_most_mpa = cylinder_strength(
         "The most cylinder strength that the concrete is known to have. It helps no resistance: shear has no lever arm "
         "over grout only where the grout is at least as strong. Below the strength itself, that counts.",
-        "MPa",
-        minimum=5,
-        maximum=150,
         absent="the strength that is given; where none is, the grout is taken to be weaker",
     )
     state = Choice(
         "State of the concrete around the fixing in service.", (*STATES, UNKNOWN), absent="unknown", default=UNKNOWN
     )
-    thickness_mm = Number(
-        "Thickness of the member behind the fixing, without topping.",
-        "mm",
-        minimum=60,
-        maximum=10_000,
-        required=True,
-    )
+    thickness_mm = member_thickness("Thickness of the member behind the fixing, without topping.", required=True)
     edges = Part(
         Edges,
         "Edges of the member. Every fastener must stand within them, and opposite ones must leave concrete between.",
@@ -200,15 +156,15 @@ class Member(RequestSchema):
 class Position(RequestSchema):
     """Where a fastener stands in the concrete surface: within the fixture and within the edges of the member."""
 
-    x_mm = Number("x of the fastener.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
-    y_mm = Number("y of the fastener.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    x_mm = coordinate("x of the fastener.", required=True)
+    y_mm = coordinate("y of the fastener.", required=True)
 
 
 class Neighbour(RequestSchema):
     """A fastener of another fixing nearby, or an old hole; what is not known is left out."""
 
-    x_mm = Number("x of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
-    y_mm = Number("y of its centre.", "mm", minimum=-FARTHEST_MM, maximum=FARTHEST_MM, required=True)
+    x_mm = coordinate("x of its centre.", required=True)
+    y_mm = coordinate("y of its centre.", required=True)
     state = Choice(
         "loaded: a fastener that carries something. unloaded: a fastener that never will, which has to be shown. "
         "open_hole: a hole without a fastener. filled_hole: one that is filled with high-strength mortar that has "
@@ -226,11 +182,8 @@ class Neighbour(RequestSchema):
         longest=20,
         absent="not known; the least spacing of its assessment is not asked for",
     )
-    embedment_mm = Number(
+    embedment_mm = embedment(
         "Effective embedment depth of a fastener.",
-        "mm",
-        minimum=10,
-        maximum=2000,
         absent="not known; it takes all concrete that both need, as deep as its family and size can be; without a "
         "family as the rulebook says, or as ours if that is deeper",
     )
@@ -253,18 +206,14 @@ class Neighbour(RequestSchema):
 class AttachedSection(RequestSchema):
     """Outline of what stands on the fixture, about the fixture's centre; not larger than the fixture."""
 
-    width_mm = Number(
-        "Extent along x, at most the fixture's width_mm.", "mm", minimum=1, maximum=FARTHEST_MM, required=True
-    )
-    depth_mm = Number(
-        "Extent along y, at most the fixture's depth_mm.", "mm", minimum=1, maximum=FARTHEST_MM, required=True
-    )
+    width_mm = extent("Extent along x, at most the fixture's width_mm.", required=True)
+    depth_mm = extent("Extent along y, at most the fixture's depth_mm.", required=True)
 
 
 class Grout(RequestSchema):
     """Levelling layer between fixture and concrete."""
 
-    thickness_mm = Number("Thickness of the layer.", "mm", minimum=0, maximum=500, absent="0", default=0)
+    thickness_mm = gap("Thickness of the layer.", absent="0", default=0)
     strength_mpa = Number(
         "Compressive strength of the grout.",
         "MPa",
@@ -296,11 +245,8 @@ class Fixture(RequestSchema):
     centre = Part(
         Centre, "Centre of the fixture; moves the contact and the attached section only.", absent="at the origin"
     )
-    thickness_mm = Number(
+    thickness_mm = fixture_thickness(
         "Thickness of the fixture t_fix; required where there is a stand-off, grout or a topping that stays.",
-        "mm",
-        minimum=0.5,
-        maximum=200,
         absent="not known; the plate and the length of the fastener are then not checked",
     )
     yield_mpa = Number(
@@ -321,17 +267,12 @@ class Fixture(RequestSchema):
         CLEARANCES,
         absent="by hole_diameter_mm, and normal without it",
     )
-    hole_diameter_mm = Number(
+    hole_diameter_mm = fixture_hole(
         "Diameter of the holes that the fixture has. Whether they count as normal or as oversize follows from it for "
         "each fastener, whatever `clearance` says, but that oversize stays oversize and filled stays filled.",
-        "mm",
-        minimum=3,
-        maximum=200,
         absent="not known; clearance counts",
     )
-    stand_off_mm = Number(
-        "Free height between concrete or grout and fixture.", "mm", minimum=0, maximum=500, absent="0", default=0
-    )
+    stand_off_mm = gap("Free height between concrete or grout and fixture.", absent="0", default=0)
     grout = Part(Grout, "Levelling layer.", absent="none")
     rotation = Choice(
         "With a lever arm: whether the fixture is held against rotation or free to rotate.",
@@ -349,20 +290,12 @@ class Fixture(RequestSchema):
 class Components(RequestSchema):
     """Forces and moments on the fixture, at the origin in the concrete surface; not all of them zero."""
 
-    normal_kn = Number(
-        "Normal force, positive when it pulls.", "kN", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
-    )
-    shear_x_kn = Number("Shear along x.", "kN", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0)
-    shear_y_kn = Number("Shear along y.", "kN", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0)
-    moment_x_knm = Number(
-        "Moment about x, Σ y·F.", "kNm", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
-    )
-    moment_y_knm = Number(
-        "Moment about y, −Σ x·F.", "kNm", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
-    )
-    torsion_knm = Number(
-        "Moment about z, Σ (x·V_y − y·V_x).", "kNm", minimum=-LARGEST_KN, maximum=LARGEST_KN, absent="0", default=0
-    )
+    normal_kn = force("Normal force, positive when it pulls.", absent="0", default=0)
+    shear_x_kn = force("Shear along x.", absent="0", default=0)
+    shear_y_kn = force("Shear along y.", absent="0", default=0)
+    moment_x_knm = moment("Moment about x, Σ y·F.", absent="0", default=0)
+    moment_y_knm = moment("Moment about y, −Σ x·F.", absent="0", default=0)
+    torsion_knm = moment("Moment about z, Σ (x·V_y − y·V_x).", absent="0", default=0)
 
 
 ACTIONS_INSTEAD = (
@@ -384,11 +317,8 @@ class LoadCase(Components):
         default="design",
         gone={"characteristic": f"must be design; for characteristic values {ACTIONS_INSTEAD}"},
     )
-    sustained_share = Number(
+    sustained_share = share(
         "Sustained part α_sus of the tension, as a ratio; bonded fasteners need it.",
-        "1",
-        minimum=0,
-        maximum=1,
         absent="1, which the answer lists as an assumption for bonded fasteners",
         default=1,
     )
@@ -416,6 +346,14 @@ class Redundancy(RequestSchema):
         longest=200,
         absent="nobody has shown it: not redundant",
         default=UNKNOWN,
+    )
+
+
+def _psi(description: str) -> Number:
+    return share(
+        f"{description}; refused with any other kind.",
+        absent="1, which the answer lists as an assumption where it counts",
+        default=1,
     )
 
 
@@ -449,36 +387,12 @@ class Action(Components):
         unique=True,
         absent="may act together with any other",
     )
-    psi_0 = Number(
-        "Factor ψ_0 of a variable action that accompanies another one; refused with any other kind.",
-        "1",
-        minimum=0,
-        maximum=1,
-        absent="1, which the answer lists as an assumption where it counts",
-        default=1,
-    )
-    psi_1 = Number(
-        "Factor ψ_1 of a variable action that leads beside an accidental one; refused with any other kind.",
-        "1",
-        minimum=0,
-        maximum=1,
-        absent="1, which the answer lists as an assumption where it counts",
-        default=1,
-    )
-    psi_2 = Number(
-        "Factor ψ_2 of a variable action beside an accidental one; refused with any other kind.",
-        "1",
-        minimum=0,
-        maximum=1,
-        absent="1, which the answer lists as an assumption where it counts",
-        default=1,
-    )
-    sustained_share = Number(
+    psi_0 = _psi("Factor ψ_0 of a variable action that accompanies another one")
+    psi_1 = _psi("Factor ψ_1 of a variable action that leads beside an accidental one")
+    psi_2 = _psi("Factor ψ_2 of a variable action beside an accidental one")
+    sustained_share = share(
         "Part of a variable action that stays for long, as a ratio; bonded fasteners need it. Refused with any other "
         "kind: a permanent action stays, an accident does not.",
-        "1",
-        minimum=0,
-        maximum=1,
         absent="1, which the answer lists as an assumption for bonded fasteners",
         default=1,
     )
@@ -544,12 +458,9 @@ class Use(RequestSchema):
         absent="unknown; the rulebook says what is taken",
         default=UNKNOWN,
     )
-    coldest_until_cured_c = Number(
+    coldest_until_cured_c = concrete_temperature(
         "Coldest that the concrete is from drilling until the resin has cured, nights included; matters for resin in a "
         "wet or flooded hole.",
-        "°C",
-        minimum=-40,
-        maximum=60,
         absent="not known; the sheet says not to set resin in a wet hole at or below 0 °C",
     )
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from service.contract.checks import SiteReduction, TraceEntry
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement, Rule
+from service.contract.coherence import Disagreement, Rule, just_one
 from service.contract.common import Assumption, Caution
 from service.contract.fields import UNKNOWN, Choice, Conditions, Day, Flag, Items, Number, Part, Strict, Whole, Word
 from service.contract.identity import RulebookIdentity
@@ -28,8 +28,8 @@ from service.contract.paths import Path
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import (
     AnswerSchema,
-    Figures,
     Said,
+    Stated,
     code,
     many,
     number,
@@ -39,9 +39,8 @@ from service.contract.statement import (
     severity,
     string,
 )
-from service.contract.terms import MECHANISMS
+from service.contract.terms import LARGEST_KN, MECHANISMS
 
-LARGEST_KN = 10_000
 LARGEST_KG = 1_000_000
 LARGEST_LB = 2_200_000
 LEAST = 1e-3
@@ -196,18 +195,13 @@ class SiteReductionRequest(RulebookChoice):
 
 
 def _family_or_mechanism(request: Mapping[str, Any]) -> Iterator[Disagreement]:
-    if "family" in request and "mechanism" in request:
-        yield ("mechanism",), refusal("conflict", "give family or mechanism, not both", fields=["family"])
-    if "family" not in request and "mechanism" not in request:
-        yield ("family",), refusal("required", "family or mechanism must be given", fields=["mechanism"])
+    yield from just_one(request, "family", "mechanism")
 
 
-class SiteImprovement(Said):
+class SiteImprovement(Stated):
     """What one site condition would gain if it alone were brought to its best value."""
 
     code = code(ImprovementCode, of="statement.word")
-    severity = severity(of="statement.code.says.weight.value")
-    figures = Figures(of="statement.figures")
     condition = string("Condition, for example torque_control.")
     title = string("Its title.")
     value = string("Its value now.")
@@ -253,12 +247,10 @@ class StatedLoadRead(AnswerSchema):
     )
 
 
-class LabelLimit(Said):
+class LabelLimit(Stated):
     """What may hang on one fastener in service, in the concrete and direction that words says."""
 
     code = code(LimitCode, of="statement.word")
-    severity = severity(of="statement.code.says.weight.value")
-    figures = Figures(of="statement.figures")
     governing_figure = Whole(
         "Index into figures of the one that allows least.", minimum=0, required=True, of="limit.governing"
     )

@@ -23,7 +23,7 @@ from service.words import Code
 def figures() -> Free:
     """Describe the figures that go with a code."""
     words = "Figures that go with the code, by name; a number has the unit that the name ends in."
-    return Free(words, ("object",), required=True)
+    return Free(words, ("object",))
 
 
 def _meanings(codes: type[Code]) -> Mapping[str, str]:
@@ -133,11 +133,7 @@ class LoadModelInput(AnswerSchema):
     allowed = many(AllowedWord, "The words it may be; null: it is a number.", nullable=True)
     required = flag("Whether it must be given whatever the others say.")
     absent = string("What leaving it out means; null: it must be given.", nullable=True)
-    default = Free(
-        "What is taken where it is left out; null: nothing, or what follows from others.",
-        ("number", "string", "null"),
-        required=True,
-    )
+    default = Free("What is taken where it is left out; null: nothing, or what follows from others.")
     needed_where = part(Where, "Where it must be given all the same; null: nowhere.", nullable=True)
     only_where = part(Where, "Where alone it has an effect, and is refused elsewhere; null: everywhere.", nullable=True)
     crew = part(CrewInput, "What a form for crews says of it.")

@@ -8,11 +8,12 @@ from typing import Any
 from marshmallow import ValidationError
 
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement, Rule
+from service.contract.coherence import Disagreement, Rule, same_names
 from service.contract.fields import UNKNOWN, Choice, Day, Flag, Items, Number, Part, Text, Whole, Word
+from service.contract.quantities import bridge_foot, embedment
 from service.contract.request_schema import HOLES, RequestSchema
 from service.contract.statement import AnswerSchema, number, one_of, part, string
-from service.contract.terms import BASE_MATERIALS, DIGEST
+from service.contract.terms import BASE_MATERIALS, DIGEST, LARGEST_KN
 from service.contract.terms import READINGS as READINGS
 from service.contract.verification_codes import BaseMaterial, TestedMaterial
 
@@ -28,13 +29,8 @@ CAST = TestedMaterial.CONCRETE.value
 PLACE_STATES = ("cracked", "uncracked", UNKNOWN)
 MOST_PULLS = 100
 MOST_POINTS = 50
-LARGEST_KN = 10_000
 LEAST_ACCURACY_PERCENT, LEAST_ACCURACY_KN = 0.1, 0.001
 """No gauge on a site is nearer to the truth (common practice, no source)."""
-LARGEST_KG = 1_000_000
-LARGEST_LB = 2_000_000
-LARGEST_BAR = 5_000
-PULLED: Mapping[str, float] = {"above": 0}
 
 
 class Digest(Text):
@@ -44,93 +40,31 @@ class Digest(Text):
         super().__init__(description, longest=71, pattern=DIGEST, **rest)
 
     def read(self, value: Any) -> str:
-        """Take a digest.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The digest.
-
-        Raises:
-            ValidationError: It is no text, or not of a digest's form.
-        """
+        """Take a digest."""
         text = super().read(value)
         if not re.fullmatch(DIGEST, text):
             raise ValidationError(refusal("not_allowed", "must be sha256: and 64 hexadecimal digits, in lower case"))
         return text
 
 
-def reading_kn(absent: str, **least: float) -> Number:
-    """Describe a reading of a gauge in kN.
-
-    Args:
-        absent: What leaving it out means.
-        **least: The least reading, as Number has it; above 0 where nothing is said, as of a pull.
-
-    Returns:
-        The field.
-    """
-    return Number("Reading of a gauge in kN.", "kN", maximum=LARGEST_KN, absent=absent, **(least or PULLED))
-
-
-def reading_kg(absent: str, **least: float) -> Number:
-    """Describe a reading of a gauge in kg.
-
-    Args:
-        absent: What leaving it out means.
-        **least: The least reading, as Number has it; above 0 where nothing is said, as of a pull.
-
-    Returns:
-        The field.
-    """
-    return Number(
-        "Reading of a gauge in kg, as a mass that hangs.", "kg", maximum=LARGEST_KG, absent=absent, **(least or PULLED)
-    )
-
-
-def reading_lb(absent: str, **least: float) -> Number:
-    """Describe a reading of a gauge in pounds.
-
-    Args:
-        absent: What leaving it out means.
-        **least: The least reading, as Number has it; above 0 where nothing is said, as of a pull.
-
-    Returns:
-        The field.
-    """
-    return Number(
-        "Reading of a gauge in pounds, as a mass that hangs.",
-        "lb",
-        maximum=LARGEST_LB,
-        absent=absent,
-        **(least or PULLED),
-    )
-
-
-def reading_bar(absent: str, **least: float) -> Number:
-    """Describe a reading of a pressure gauge.
-
-    Args:
-        absent: What leaving it out means.
-        **least: The least reading, as Number has it; above 0 where nothing is said, as of a pull.
-
-    Returns:
-        The field.
-    """
-    return Number("Reading of a pressure gauge.", "bar", maximum=LARGEST_BAR, absent=absent, **(least or PULLED))
-
-
-OTHER_UNIT = "the gauge reads in another unit"
+def reading(unit: str, **least: float) -> Number:
+    """Describe a reading of a gauge, above 0 where the least is not said otherwise, as of a pull."""
+    what, most = {
+        "kN": ("Reading of a gauge in kN.", LARGEST_KN),
+        "kg": ("Reading of a gauge in kg, as a mass that hangs.", 1_000_000),
+        "lb": ("Reading of a gauge in pounds, as a mass that hangs.", 2_000_000),
+        "bar": ("Reading of a pressure gauge.", 5_000),
+    }[unit]
+    return Number(what, unit, maximum=most, absent="the gauge reads in another unit", **(least or {"above": 0}))
 
 
 class CalibrationPoint(RequestSchema):
     """A point of a calibration: what the gauge shows, in one unit, and the load at it."""
 
-    reading_kn = reading_kn(OTHER_UNIT, minimum=0)
-    reading_kg = reading_kg(OTHER_UNIT, minimum=0)
-    reading_lb = reading_lb(OTHER_UNIT, minimum=0)
-    reading_bar = reading_bar(OTHER_UNIT, minimum=0)
+    reading_kn = reading("kN", minimum=0)
+    reading_kg = reading("kg", minimum=0)
+    reading_lb = reading("lb", minimum=0)
+    reading_bar = reading("bar", minimum=0)
     load_kn = Number("Load at the reading.", "kN", minimum=0, maximum=LARGEST_KN, required=True)
 
 
@@ -171,23 +105,17 @@ class PulledFastener(RequestSchema):
 
     family = Word("Family, as listed at /v1/families.", required=True)
     size = Text("Size of the family, for example M12.", longest=20, required=True)
-    embedment_mm = Number(
-        "Effective embedment depth h_ef; one that the rulebook lists for the size.",
-        "mm",
-        minimum=10,
-        maximum=2000,
-        required=True,
-    )
+    embedment_mm = embedment("Effective embedment depth h_ef; one that the rulebook lists for the size.", required=True)
 
 
 class PullToFailure(RequestSchema):
     """One pull of an allowable-resistance test; exactly one reading, in the unit of all the others."""
 
     name = Text("Name or number of the pulled fastener; no two have the same.", longest=40, required=True)
-    reading_kn = reading_kn(OTHER_UNIT)
-    reading_kg = reading_kg(OTHER_UNIT)
-    reading_lb = reading_lb(OTHER_UNIT)
-    reading_bar = reading_bar(OTHER_UNIT)
+    reading_kn = reading("kN")
+    reading_kg = reading("kg")
+    reading_lb = reading("lb")
+    reading_bar = reading("bar")
     failure = Choice(f"How it ended. {FAILURE_WORDS}.", FAILURES, required=True)
     concrete_state = Choice(
         "State of the concrete where it stood: cracked where a crack ran through the place. Refused in masonry.",
@@ -218,13 +146,13 @@ class PullToFailure(RequestSchema):
     )
 
 
-def curing_over() -> Flag:
-    """Describe whether resin had cured before the pulls."""
-    return Flag(
-        "For bonded fasteners: true where the curing time of the resin, at the temperature that the base material had, "
-        "was over before every pull. Nothing hangs on it for others.",
-        absent="not known; pulls of bonded fasteners then prove nothing",
-    )
+CURING_OVER = Flag(
+    "For bonded fasteners: true where the curing time of the resin, at the temperature that the base material had, was "
+    "over before every pull. Nothing hangs on it for others.",
+    absent="not known; pulls of bonded fasteners then prove nothing",
+)
+BRIDGE_FOOT = bridge_foot("Distance from the fastener to the nearest foot of the bridge.", required=True)
+"""These two stand in tests of both kinds."""
 
 
 class AllowableTests(RequestSchema):
@@ -250,11 +178,9 @@ class AllowableTests(RequestSchema):
     fastener = Part(PulledFastener, "The fastener that was pulled.", required=True)
     drilling = Word("Drilling method, as site.drilling of a verification has it.", required=True)
     hole = Choice("State of the holes when the fasteners were set.", HOLES, required=True)
-    curing_over = curing_over()
+    curing_over = CURING_OVER
     gauge = Part(Gauge, "The gauge.", required=True)
-    support_distance_mm = Number(
-        "Distance from the fastener to the nearest foot of the bridge.", "mm", minimum=0, maximum=10_000, required=True
-    )
+    support_distance_mm = BRIDGE_FOOT
     pulls = Items(
         Part(PullToFailure, "One pull."), "Every pull, also those that went wrong.", fewest=1, most=MOST_PULLS,
         required=True,
@@ -326,25 +252,6 @@ def gauge_faults(gauge: Mapping[str, Any], wanted: str) -> Iterator[Disagreement
 def names_of_pulls_differ(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find pulls of one name."""
     yield from same_names(tests["pulls"], "pulls", "pull")
-
-
-def same_names(entries: Sequence[Mapping[str, Any]], place: str, what: str) -> Iterator[Disagreement]:
-    """Find entries of one name.
-
-    Args:
-        entries: The entries.
-        place: Their list.
-        what: What an entry is.
-
-    Yields:
-        Place and message.
-    """
-    seen: dict[str, int] = {}
-    for index, entry in enumerate(entries):
-        first = seen.setdefault(entry["name"], index)
-        if first != index:
-            words = f"same name as {what} {first + 1}"
-            yield (place, index, "name"), refusal("duplicate_name", words, other_number=first + 1)
 
 
 def cracks_fit(tests: Mapping[str, Any]) -> Iterator[Disagreement]:

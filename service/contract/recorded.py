@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from typing import Any, ClassVar
 
 from service.contract.coherence import Rule, of_a_recorded_verification
-from service.contract.fields import Choice, Flag, Items, Number, Part
+from service.contract.fields import Choice, Flag, Items, Part
 from service.contract.fixing import LoadCase, Use
+from service.contract.quantities import share
 from service.contract.request_schema import Gone
 from service.contract.terms import RECORDED_KINDS
 from service.contract.verification import VerificationRequest
@@ -34,12 +35,9 @@ class RecordedLoadCase(LoadCase):
     kind = Choice(
         "Design values, or characteristic values to be factored.", RECORDED_KINDS, absent="design", default="design"
     )
-    permanent_share = Number(
+    permanent_share = share(
         "Permanent part of a characteristic load case, as a ratio of each component; required where kind is "
         "characteristic and refused where it is design.",
-        "1",
-        minimum=0,
-        maximum=1,
         absent="refused where kind is characteristic",
     )
 

@@ -42,6 +42,7 @@ OUTCOMES = (IDENTICAL, SAME_FIGURES, DIFFERENT, IMPOSSIBLE)
 _KNOWN: dict[str, Any] = {"x-known-codes": dict(CAUSES)}
 CHANGES = ("changed", "added", "removed")
 DIFFERENCES = (*CHANGES, "reworded")
+PLAIN = ("number", "string", "boolean")
 
 EXAMPLE: dict[str, Any] = {
     "request": LEAST_GIVEN | {"rulebook": "2026.7.0", "assessed_on": "2026-11-25"},
@@ -116,17 +117,7 @@ class KeptAnswer(Strict):
         self.metadata = {**self.metadata, "required": ["assessed_on", "rulebook", "record"]}
 
     def read(self, value: Any) -> dict[str, Any]:
-        """Take an object.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The object.
-
-        Raises:
-            ValidationError: It is none.
-        """
+        """Take an object."""
         if not isinstance(value, dict):
             raise ValidationError(refusal("wrong_type", "must be an object"))
         return value
@@ -174,18 +165,8 @@ class ReplayDifference(AnswerSchema):
     """A value that is not the same in the record and in what was calculated."""
 
     pointer = string("JSON pointer to the value in the record.")
-    recorded = Free(
-        "What the record says; long texts are cut; null too where it says nothing.",
-        ("number", "string", "boolean"),
-        required=True,
-        nullable=True,
-    )
-    recomputed = Free(
-        "What was calculated; long texts are cut; null too where there is nothing.",
-        ("number", "string", "boolean"),
-        required=True,
-        nullable=True,
-    )
+    recorded = Free("What the record says; long texts are cut; null too where it says nothing.", PLAIN, nullable=True)
+    recomputed = Free("What was calculated; long texts are cut; null too where there is nothing.", PLAIN, nullable=True)
     relative = number(
         "By how much more was calculated, as a share of what the record says; null: not two numbers, or the "
         "record says 0.",
@@ -213,18 +194,8 @@ class ChangedRule(AnswerSchema):
     """A value of the rulebook that the fixing stands on and that has changed since."""
 
     path = string("Its place in the rulebook, as traces name it.")
-    old = Free(
-        "Value in the record's own rules; null too where there was none.",
-        ("number", "string", "boolean"),
-        required=True,
-        nullable=True,
-    )
-    new = Free(
-        "Value in the rules in force today; null too where there is none.",
-        ("number", "string", "boolean"),
-        required=True,
-        nullable=True,
-    )
+    old = Free("Value in the record's own rules; null too where there was none.", PLAIN, nullable=True)
+    new = Free("Value in the rules in force today; null too where there is none.", PLAIN, nullable=True)
     change = one_of("What happened to it.", CHANGES)
 
 

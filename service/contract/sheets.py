@@ -8,10 +8,11 @@ from marshmallow import ValidationError, fields
 from service.contract.codes import refusal
 from service.contract.coherence import Disagreement, Rule
 from service.contract.faults import LARGEST_BYTES
-from service.contract.fields import Day, Items, Number, Part, Strict, Text, Whole
+from service.contract.fields import Day, Items, Part, Strict, Text, Whole
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import MEDIA_TYPE, Link, Path
 from service.contract.pulls import SiteTestOrigin
+from service.contract.quantities import concrete_temperature
 from service.contract.replays import ReplayRequest
 from service.contract.request_schema import RequestSchema
 from service.contract.sheet_codes import SheetLineCode
@@ -57,17 +58,7 @@ class RequestOrRecord(Strict):
         self._request, self._record = VerificationRequest(), ReplayRequest()
 
     def read(self, value: Any) -> Any:
-        """Take either.
-
-        Args:
-            value: What the JSON reader made of it.
-
-        Returns:
-            The request or the record.
-
-        Raises:
-            ValidationError: It is neither.
-        """
+        """Take either."""
         if not isinstance(value, dict):
             raise ValidationError(
                 refusal("wrong_type", "must be an object: a request, or a record with request and answer")
@@ -140,20 +131,14 @@ class InstallationSheetRequest(RequestSchema):
         most=MOST_FIXINGS,
         absent="the sides go by their letters and places on the plan",
     )
-    concrete_temperature_c = Number(
+    concrete_temperature_c = concrete_temperature(
         "Temperature of the concrete when the fasteners are set; resin is worked within the time for it. Only with "
         "resin.",
-        "°C",
-        minimum=-40,
-        maximum=60,
         absent="the whole table of the resin's times is shown and no row is marked",
     )
-    coldest_until_cured_c = Number(
+    coldest_until_cured_c = concrete_temperature(
         "Coldest temperature of the concrete from setting until the resin has cured, no higher than "
         "concrete_temperature_c; resin cures by it. Only with resin and beside concrete_temperature_c.",
-        "°C",
-        minimum=-40,
-        maximum=60,
         absent="taken as concrete_temperature_c, and the sheet says that the curing time holds for no colder concrete",
     )
 
@@ -173,7 +158,7 @@ class SheetFigure(AnswerSchema):
     """A figure with its origin: a path of the rulebook, a place in record or request, or an expression of others."""
 
     name = string("What it is; ends in its unit where it has one.")
-    value = Free("The value; a word where rulebook or record has a word there.", ("number", "string"), required=True)
+    value = Free("The value; a word where rulebook or record has a word there.", ("number", "string"))
     unit = string("Unit; 1: a ratio; count: a number of things; empty: a word.")
     rule = string("Rulebook path that it stands at; null: it stands elsewhere.", nullable=True)
     from_ = string(FROM, nullable=True)

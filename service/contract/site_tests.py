@@ -6,38 +6,34 @@ from typing import Any
 
 from service.contract import site_test_codes as codes
 from service.contract.codes import refusal
-from service.contract.coherence import Disagreement, Rule
+from service.contract.coherence import Disagreement, Rule, just_one, same_names
 from service.contract.common import Requirement as AnyRequirement
 from service.contract.common import Standard
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Text, Whole
 from service.contract.identity import RulebookIdentity
 from service.contract.paths import Link, Path
 from service.contract.pulls import (
+    BRIDGE_FOOT,
+    CURING_OVER,
     FAILURE_WORDS,
     FAILURES,
-    LARGEST_KN,
-    OTHER_UNIT,
     AllowableTests,
     Gauge,
     PulledFastener,
     SiteTest,
     SiteTestOrigin,
     calibration_fits,
-    curing_over,
     gauge_faults,
     names_of_pulls_differ,
     one_reading_a_pull,
-    reading_bar,
-    reading_kg,
-    reading_kn,
-    reading_lb,
+    reading,
     readings,
-    same_names,
 )
+from service.contract.quantities import bridge_foot
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, Said, code, flag, many, one_of, part, string
 from service.contract.statement import number as figure
-from service.contract.terms import STATES, STRENGTH_CLASSES
+from service.contract.terms import LARGEST_KN, STATES, STRENGTH_CLASSES
 
 SCHEMES = ("fewer_harder", "more_softer")
 LARGEST_LOT = 20_000
@@ -49,6 +45,20 @@ DRAW = (
     "part of the lot; parts take turns, those under the worst conditions first, then by how few were drawn for their "
     "size. After a failure the parts come again in the same order, as often as at first, and then as before."
 )
+
+
+SERVICE_ACTION = Number(
+    "Characteristic tension of one fastener in service, the largest of the lot.",
+    "kN",
+    above=0,
+    maximum=LARGEST_KN,
+    required=True,
+)
+FOOT_AT_HAND = bridge_foot(
+    "Distance from the fastener to the nearest foot of the bridge at hand.",
+    absent="the least distance is told and not checked",
+)
+"""These stand in several requests."""
 
 
 class NextStep(Enum):
@@ -80,13 +90,7 @@ class Lot(RequestSchema):
     number = Whole(
         "How many fasteners the lot has, numbered from 1 as they stand.", minimum=1, maximum=LARGEST_LOT, required=True
     )
-    service_action_kn = Number(
-        "Characteristic tension of one fastener in service, the largest of the lot.",
-        "kN",
-        above=0,
-        maximum=LARGEST_KN,
-        required=True,
-    )
+    service_action_kn = SERVICE_ACTION
     strength_class = Choice(
         "Strength class of the concrete, where it is shown.", tuple(STRENGTH_CLASSES), absent="C20/25"
     )
@@ -112,13 +116,7 @@ class Lot(RequestSchema):
         most=MOST_PARTS,
         absent="the lot is one part",
     )
-    support_distance_mm = Number(
-        "Distance from the fastener to the nearest foot of the bridge at hand.",
-        "mm",
-        minimum=0,
-        maximum=10_000,
-        absent="the least distance is told and not checked",
-    )
+    support_distance_mm = FOOT_AT_HAND
 
 
 class PlannedTests(RequestSchema):
@@ -136,13 +134,7 @@ class PlannedTests(RequestSchema):
         absent="0.15",
         default=0.15,
     )
-    support_distance_mm = Number(
-        "Distance from the fastener to the nearest foot of the bridge at hand.",
-        "mm",
-        minimum=0,
-        maximum=10_000,
-        absent="the least distance is told and not checked",
-    )
+    support_distance_mm = FOOT_AT_HAND
 
 
 class SiteTestPlanRequest(RequestSchema):
@@ -185,10 +177,10 @@ class ProofPull(RequestSchema):
         longest=40,
         absent="it is no replacement",
     )
-    reading_kn = reading_kn(OTHER_UNIT)
-    reading_kg = reading_kg(OTHER_UNIT)
-    reading_lb = reading_lb(OTHER_UNIT)
-    reading_bar = reading_bar(OTHER_UNIT)
+    reading_kn = reading("kN")
+    reading_kg = reading("kg")
+    reading_lb = reading("lb")
+    reading_bar = reading("bar")
     held_minutes = Number(
         "How long the reading was held without sinking.", "min", minimum=0, maximum=1440, required=True
     )
@@ -210,13 +202,7 @@ class ProofTests(RequestSchema):
     tested_on = Day("Day of the pulls.", required=True)
     fastener = Part(PulledFastener, "The fastener.", required=True)
     number = Whole("How many fasteners the lot has.", minimum=1, maximum=LARGEST_LOT, required=True)
-    service_action_kn = Number(
-        "Characteristic tension of one fastener in service, the largest of the lot.",
-        "kN",
-        above=0,
-        maximum=LARGEST_KN,
-        required=True,
-    )
+    service_action_kn = SERVICE_ACTION
     scheme = Choice("The scheme of the plan.", SCHEMES, absent="the rulebook's default scheme")
     seed = Whole(
         f"Seed of the plan, so that anybody can see which fasteners it drew. {DRAW}",
@@ -228,11 +214,9 @@ class ProofTests(RequestSchema):
         Part(PartOfLot, "One part."), "Parts of the lot, as the plan has them.", fewest=1, most=MOST_PARTS,
         absent="the lot is one part",
     )  # fmt: skip
-    curing_over = curing_over()
+    curing_over = CURING_OVER
     gauge = Part(Gauge, "The gauge.", required=True)
-    support_distance_mm = Number(
-        "Distance from the fastener to the nearest foot of the bridge.", "mm", minimum=0, maximum=10_000, required=True
-    )
+    support_distance_mm = BRIDGE_FOOT
     pulls = Items(
         Part(ProofPull, "One pull."), "Every pull, in the order drawn, at most one a fastener, replacements behind.",
         fewest=1, most=MOST_PROVEN, required=True,
@@ -374,12 +358,7 @@ def no_more_than_there_are(tests: Mapping[str, Any]) -> Iterator[Disagreement]:
 
 def one_kind_of_tests(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find an assessment of both kinds of tests, or of none."""
-    if "proof" in request and "allowable_resistance" in request:
-        words = "give allowable_resistance or proof, not both"
-        yield ("proof",), refusal("conflict", words, fields=["allowable_resistance"])
-    if "proof" not in request and "allowable_resistance" not in request:
-        words = "allowable_resistance or proof must be given"
-        yield ("allowable_resistance",), refusal("required", words, fields=["proof"])
+    yield from just_one(request, "allowable_resistance", "proof")
 
 
 class SiteTestRequirement(AnyRequirement):

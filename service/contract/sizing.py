@@ -13,9 +13,8 @@ from service.contract.paths import Link, Path
 from service.contract.request_schema import RequestSchema
 from service.contract.statement import (
     AnswerSchema,
-    Figures,
     Free,
-    Said,
+    Stated,
     code,
     flag,
     many,
@@ -23,12 +22,12 @@ from service.contract.statement import (
     one_of,
     part,
     sentence,
-    severity,
     string,
 )
 from service.contract.terms import APART, CAUSES, MAX_GRID_CASES, MECHANISMS, MODES, SETTINGS
 from service.contract.verification import VerificationRequest
 
+PLAIN_OR_SEVERAL = ("number", "string", "boolean", "array", "null")
 TORQUE_TOOLS = tuple(each.value for each in codes.TorqueTool)
 
 
@@ -172,13 +171,6 @@ class RankingStep(AnswerSchema):
     decides = flag("Whether this is the criterion that puts this choice before the next.")
 
 
-class Stated(Said):
-    """What is said by a code with figures, as a sizing finds it."""
-
-    severity = severity(of="statement.code.says.weight.value")
-    figures = Figures(of="statement.figures")
-
-
 class Stop(Stated):
     """What keeps a family from passing."""
 
@@ -203,12 +195,8 @@ class Stop(Stated):
 class Cause(Stop):
     """What stopped a family."""
 
-    figure = Free(
-        "What the candidate has or the request asks; null: not one value, see figures.",
-        ("number", "string", "null"),
-        required=True,
-    )
-    limit = Free("What is allowed; null: not one value, see figures.", ("number", "string", "null"), required=True)
+    figure = Free("What the candidate has or the request asks; null: not one value, see figures.")
+    limit = Free("What is allowed; null: not one value, see figures.")
     unit = string("Unit of both; 1: a ratio; null: they have none.", nullable=True)
     also = many(Stop, "What else stops the nearest candidate, a check that is over among it.")
 
@@ -279,11 +267,7 @@ class RejectedGroup(Stated):
     kind = one_of("Kind of the cause, as in rejected.", CAUSES)
     code = string("Code of the cause, as in rejected.", of="statement.word")
     detail = sentence("What they have in common, in words.")
-    figure = Free(
-        "The figure of the cause where it is the same for all; null: it differs, or there is none.",
-        ("number", "string", "null"),
-        required=True,
-    )
+    figure = Free("The figure of the cause where it is the same for all; null: it differs, or there is none.")
     least = number("The smallest of the figures, in unit; null: they are no numbers.", "as told", nullable=True)
     most = number("The largest of them, in unit.", "as told", nullable=True)
     unit = string("Unit of the figures; 1: a ratio; null: they have none.", nullable=True)
@@ -305,16 +289,8 @@ class Relaxation(Stated):
 
     code = code(codes.RelaxationCode, of="statement.word")
     pointer = string("Place in the request, a JSON pointer as URI fragment.")
-    given = Free(
-        "What the request has there; null: nothing.",
-        ("number", "string", "boolean", "array", "null"),
-        required=True,
-    )
-    needed = Free(
-        "What would do, to be shown; several where any one of them would.",
-        ("number", "string", "boolean", "array", "null"),
-        required=True,
-    )
+    given = Free("What the request has there; null: nothing.", PLAIN_OR_SEVERAL)
+    needed = Free("What would do, to be shown; several where any one of them would.", PLAIN_OR_SEVERAL)
     operation = one_of(
         "How to apply the values at the pointer: set: put the one value there (null drops the limit); append: add them "
         "to the list there; one_of: put any one of them there.",

@@ -22,12 +22,15 @@ class RulesSchema(AnswerSchema):
     """An object of an answer that is one of the rulebook: its values are members of that, by their names."""
 
 
-class Free(Strict):
-    """A value that may be of several JSON types."""
+FIGURE = ("number", "string", "null")
 
-    def __init__(self, description: str, types: tuple[str, ...], **rest: Any) -> None:
+
+class Free(Strict):
+    """A value of an answer that may be of several JSON types: a figure or a word, where no others are named."""
+
+    def __init__(self, description: str, types: tuple[str, ...] = FIGURE, **rest: Any) -> None:
         items: dict[str, Any] = {"items": {"description": "An entry of a list."}} if "array" in types else {}
-        super().__init__(description, type=list(types), **(items | rest))
+        super().__init__(description, required=True, type=list(types), **(items | rest))
 
 
 def number(description: str, unit: str, *, nullable: bool = False, of: str | None = None, **bounds: float) -> Number:
@@ -179,9 +182,6 @@ def words(description: str, values: tuple[str, ...]) -> Items:
     return many(one_of("A value.", values), description)
 
 
-FIGURE = ["number", "string", "null"]
-
-
 class Figures(Strict):
     """The figures of a code by name."""
 
@@ -196,7 +196,7 @@ class Figures(Strict):
             additionalProperties={
                 "description": "A number, a word, or a list of them.",
                 "type": [*FIGURE, "array"],
-                "items": {"description": "One of them.", "type": FIGURE},
+                "items": {"description": "One of them.", "type": list(FIGURE)},
             },
         )
 
@@ -223,6 +223,13 @@ class Said(AnswerSchema):
     code = string("Stable code.")
     severity = severity()
     figures = Figures()
+
+
+class Stated(Said):
+    """The same of an object that holds it as a statement."""
+
+    severity = severity(of="statement.code.says.weight.value")
+    figures = Figures(of="statement.figures")
 
 
 def concerns(of: str | None = None) -> Choice:

@@ -24,7 +24,7 @@ class Step(AnswerSchema):
     """A step."""
 
     symbol = string("Symbol.")
-    value = Free("Value.", ("number", "string", "null"), required=True)
+    value = Free("Value.", ("number", "string", "null"))
 
 
 class Shown(AnswerSchema):
