@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import Any, Protocol
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from service.rulebook.register import Entry
-    from service.rulebook.repository import Repository
+from service.rulebook.register import Entry
+from service.rulebook.repository import Repository
 
 TAGS = "rules/"
 

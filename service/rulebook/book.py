@@ -7,17 +7,15 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.rulebook.digest import digest
+from service.rulebook.finding import Finding
 from service.rulebook.history import commit_of
 from service.rulebook.lint import findings_of
 from service.rulebook.register import entries
 from service.rulebook.suspensions import Suspension, suspensions
 from service.rulebook.tree import RULEBOOK, Tree, of_parsed, read
-
-if TYPE_CHECKING:
-    from service.rulebook.finding import Finding
 
 SHOWN = 5
 

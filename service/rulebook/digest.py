@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from typing import TYPE_CHECKING, Any
+from collections.abc import Mapping
+from typing import Any
 
 from service.rulebook.canonical import canonical
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 
 def digest(documents: Mapping[str, Any]) -> str:

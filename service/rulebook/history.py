@@ -5,12 +5,9 @@ from __future__ import annotations
 import os
 import shutil
 import subprocess
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from service.rulebook.tree import NOTES, README, REGISTER, SIGNATURES, SUSPENSIONS
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 PATIENCE_SECONDS = 2.0
 # The guide for people and what is said about releases are no rules: a change of them does not make the rules others.

@@ -11,9 +11,11 @@ import hashlib
 import os
 import sys
 import tempfile
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import orjson
 
@@ -24,10 +26,6 @@ from service.rulebook.register import Entry
 from service.rulebook.shelf import Release, ReleaseFault, Shelf
 from service.rulebook.suspensions import Suspension
 from service.rulebook.tree import of_parsed
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-    from pathlib import Path
 
 NUMBER_BYTES, LENGTH_BYTES, DIGEST_BYTES = 8, 8, 32
 

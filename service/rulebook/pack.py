@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+from typing import Any
 
 import orjson
 
@@ -11,14 +13,8 @@ from service.rulebook import schemas, strict_json
 from service.rulebook.archive import ReleaseContent
 from service.rulebook.canonical import canonical
 from service.rulebook.digest import digest
-from service.rulebook.tree import REGISTER, SUSPENSIONS, of_parsed
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
-    from pathlib import Path
-
-    from service.rulebook.register import Entry
-    from service.rulebook.tree import Tree
+from service.rulebook.register import Entry
+from service.rulebook.tree import REGISTER, SUSPENSIONS, Tree, of_parsed
 
 FORM = "anchor-rulebook-pack/1"
 LARGEST_PACK = 200_000_000

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.rulebook.canonical import canonical
-from service.rulebook.tree import REGISTER
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from service.rulebook.tree import Tree
+from service.rulebook.tree import REGISTER, Tree
 
 
 @dataclass(frozen=True)

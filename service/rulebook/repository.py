@@ -6,21 +6,18 @@ import os
 import re
 import shutil
 import subprocess
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 from service.rulebook import strict_json
 from service.rulebook.canonical import canonical
 from service.rulebook.digest import of_parts
+from service.rulebook.finding import Finding
 from service.rulebook.shipped import carried_by_a_wheel
 from service.rulebook.tree import CONTENT, SIGNATURES, Tree, gathered
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
-    from pathlib import Path
-
-    from service.rulebook.finding import Finding
 
 PATIENCE_SECONDS = 30.0
 REVISION = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/~^@{}+-]{0,199}")

@@ -6,20 +6,17 @@ import difflib
 import functools
 import json
 import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any, cast
+from typing import Any, cast
 
 from jsonschema import Draft202012Validator, FormatChecker
+from jsonschema.exceptions import ValidationError
 from referencing import Registry, Resource
 
 from service.rulebook.finding import Finding, error, pointer_to
 from service.rulebook.shipped import SCHEMAS
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from jsonschema.exceptions import ValidationError
 
 RULE = "schema"
 SUFFIX = ".schema.json"

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from datetime import date
+from pathlib import Path
+from typing import Any
 
 from service.rulebook import schemas
 from service.rulebook.archive import Archive, GitArchive, NoArchive, ReleaseContent
@@ -17,12 +21,6 @@ from service.rulebook.signatures import fault_of
 from service.rulebook.suspensions import Suspension, suspensions
 from service.rulebook.tree import RULEBOOK, SIGNATURES, SUSPENSIONS, Tree, read
 from service.rulebook.versions import order
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from collections.abc import Set as AbstractSet
-    from datetime import date
-    from pathlib import Path
 
 RELEASED, REFUSED = "released", "refused"
 IDLE = "suspension_stops_nothing"

@@ -8,10 +8,8 @@ import subprocess
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from service.rulebook.register import Entry
+from service.rulebook.register import Entry
 
 NAMESPACE = "anchor-rulebook-release"
 PATIENCE_SECONDS = 10.0

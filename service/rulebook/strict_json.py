@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.rulebook.finding import Finding, error, pointer_to
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 RULE = "strict_json"
 DEEPEST = 32

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from service.rulebook.tree import SUSPENSIONS
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from service.rulebook.tree import Tree
+from service.rulebook.tree import SUSPENSIONS, Tree
 
 
 @dataclass(frozen=True)

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.rulebook import strict_json
 from service.rulebook.finding import Finding, error
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Mapping
-    from pathlib import Path
 
 RULEBOOK = "rulebook.json"
 README = "README.md"

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.audit.changes import places, renames
-from service.audit.changes.places import ABSENT
+from service.audit.changes.places import ABSENT, Step
 from service.audit.changes.rule_fields import root
+from service.rulebook.repository import Commit, Repository
 from service.rulebook.tree import CONTENT, RULEBOOK
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from service.audit.changes.places import Step
-    from service.rulebook.repository import Commit, Repository
 
 
 class Ancestry:

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import html
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from service.audit.changes.report_rows import CAUTION, HEADINGS, Row, Section, counted, reference, sections, title
 from service.rulebook.printable import printable
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
 
 STYLE = """
 :root { color-scheme: light; }

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import html
 import re
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from service.audit.changes.report_rows import CAUTION, HEADINGS, Row, Section, counted, reference, sections, title
 from service.rulebook.printable import printable
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
 
 # What Markdown, or a site that shows it, would take for more than text; an underscore within a word is one.
 MARKS = re.compile(

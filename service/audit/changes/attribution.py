@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.audit.changes.ancestry import Ancestry
-from service.audit.changes.changed_values import changes_of
-from service.audit.changes.places import ABSENT, is_list, same
+from service.audit.changes.changed_values import Change, changes_of
+from service.audit.changes.places import ABSENT, Step, is_list, same
 from service.audit.changes.renames import RENAMED_WITH_THE_FILE
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Sequence
-
-    from service.audit.changes.changed_values import Change
-    from service.audit.changes.places import Step
-    from service.rulebook.repository import Commit, Repository
+from service.rulebook.repository import Commit, Repository
 
 UNRELATED = "the two have no history in common, so nobody changed one into the other"
 CUT_OFF = "the history was cut off here when the repository was cloned; fetch the rest with: git fetch --unshallow"

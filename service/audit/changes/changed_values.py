@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
 from service.audit.changes import directions, places, renames
 from service.audit.changes.places import ABSENT, Element, Keyed, Step, is_list, same, written
 from service.audit.changes.rule_fields import RuleField, root, title_of
 from service.contract.changes import Effect
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
 
 Kind = Literal["changed", "added", "removed", "renamed"]
 FAMILIES, REFERENCE = "families/", "reference/"

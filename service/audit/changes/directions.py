@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from service.audit.changes.places import ABSENT, is_list, same
+from service.audit.changes.rule_fields import RuleField
 from service.contract.changes import Effect
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from service.audit.changes.rule_fields import RuleField
-
 
 HIGHER = {
     "higher_is_less_safe": Effect.LESS_SAFE,

@@ -4,23 +4,18 @@ from __future__ import annotations
 
 import difflib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.audit.changes import places
 from service.audit.changes.ancestry import Ancestry
 from service.audit.changes.changed_values import relative
-from service.audit.changes.places import ABSENT, Element, is_list, same, written
+from service.audit.changes.places import ABSENT, Element, Step, is_list, same, written
 from service.audit.changes.report import told_commit
 from service.audit.changes.rule_fields import RuleField, root, title_of
 from service.contract.writing import shown_figure
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from service.audit.changes.places import Step
-    from service.rulebook.repository import Commit, Repository
+from service.rulebook.repository import Commit, Repository
 
 LONGEST_PATH = 1000
 SHOWN_NAMES = 12

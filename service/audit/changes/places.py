@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final, TypeGuard
+from typing import Any, Final, TypeGuard
 
+from service.audit.changes.rule_fields import RuleField
 from service.rulebook.finding import pointer_to
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from service.audit.changes.rule_fields import RuleField
 
 
 class Absent:

@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from service.audit.changes.places import is_list, written
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 NEARLY_THE_SAME = 0.9
 """Share of equal values from which on a file counts as renamed; families of one mechanism share up to about 0.85."""

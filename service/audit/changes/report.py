@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.audit.changes import attribution
-from service.audit.changes.changed_values import changes_of
+from service.audit.changes.attribution import ApprovalGap, Attribution
+from service.audit.changes.changed_values import Change, Changes, changes_of
 from service.contract.changes import Effect
 from service.contract.writing import shown_figure
 from service.rulebook.digest import digest
-from service.rulebook.repository import RepositoryFault
+from service.rulebook.repository import Commit, Repository, RepositoryFault
 from service.rulebook.tree import RULEBOOK
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from service.audit.changes.attribution import ApprovalGap, Attribution
-    from service.audit.changes.changed_values import Change, Changes
-    from service.rulebook.repository import Commit, Repository
 
 SHOWN = 5
 

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.contract.changes import EFFECTS
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 NOTHING = "—"
 HASH_SHOWN = 12

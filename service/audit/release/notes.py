@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from service.audit.changes.as_markdown import changes_markdown, escaped
 from service.audit.changes.report import RulesSide, report_changes
+from service.audit.release.releasing import Prepared
 from service.rulebook.archive import GitArchive
 from service.rulebook.tree import RULEBOOK
-
-if TYPE_CHECKING:
-    from service.audit.release.releasing import Prepared
 
 
 def notes_of(prepared: Prepared) -> str:

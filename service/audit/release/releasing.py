@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 from service.audit.changes import attribution
 from service.audit.changes.attribution import Attribution
@@ -19,10 +21,6 @@ from service.rulebook.signatures import sign
 from service.rulebook.suspensions import Suspension, suspensions
 from service.rulebook.tree import NOTES, REGISTER, RULEBOOK, SIGNATURES, Tree, read
 from service.rulebook.versions import is_version, order
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
 
 SHOWN = 5
 EARLIER = "Earlier-versions"

@@ -9,17 +9,14 @@ from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 from pkgutil import iter_modules
-from typing import TYPE_CHECKING, cast
+from typing import cast
 
 from service.rulebook import schemas
-from service.rulebook.finding import error
+from service.rulebook.finding import Finding, error
 from service.rulebook.lint.draft import Draft, LintRule
 from service.rulebook.pack import PackArchive, open_pack
 from service.rulebook.register import entries
 from service.rulebook.tree import CONTENT, REGISTER, Tree, read
-
-if TYPE_CHECKING:
-    from service.rulebook.finding import Finding
 
 # Modules of this package that the rules share.
 SHARED = frozenset({"draft"})

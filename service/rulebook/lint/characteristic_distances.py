@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "s_cr,N = 2·c_cr,N and s_cr,sp = 2·c_cr,sp (EN 1992-4, 7.2.1.4 and 7.2.1.7)"

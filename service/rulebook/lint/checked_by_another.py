@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping
 
-from service.rulebook.finding import error, pointer_to
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding, error, pointer_to
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "transcribed_by and checked_by of each source are different roles"

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "k_ucr,N / k_cr,N lies between 1.40 and 1.46, as in 7.7 and 11.0 or 8.9 and 12.7"

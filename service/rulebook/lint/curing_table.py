@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from service.rulebook.finding import error
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding, error
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = (

@@ -2,17 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from service.rulebook.finding import error
-from service.rulebook.lint.draft import approvals
+from service.rulebook.finding import Finding, error
+from service.rulebook.lint.draft import Draft, approvals
 from service.rulebook.tree import RULEBOOK
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "approvals and the rulebook end no earlier than they begin"

@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from service.rulebook.finding import error
+from service.rulebook.finding import Finding, error
+from service.rulebook.lint.draft import Draft
 from service.rulebook.tree import RULEBOOK
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "rulebook.json has status demonstration while any file has"

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "size M12 has d = 12 mm (in resin d_nom too), size 12 has d_nom = 12 mm; else a warning"
@@ -28,7 +24,7 @@ def check(draft: Draft) -> Iterator[Finding]:
         for name in names if metric else ("nominal_diameter_mm",):
             given = size.content["geometry"][name]
             if given != float(named[1]):
-                found = size.error(
+                yield size.warning(
                     RULE,
                     "the size is called after another diameter",
                     "geometry",
@@ -37,4 +33,3 @@ def check(draft: Draft) -> Iterator[Finding]:
                     allowed=f"{named[1]} mm",
                     tip="check the row of the table named as source; neighbouring rows are easily swapped",
                 )
-                yield replace(found, severity="warning")

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Protocol
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, Protocol
 
 from service.rulebook.finding import Finding, error, pointer_to
-from service.rulebook.tree import RULEBOOK, Stray
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+from service.rulebook.tree import REGISTER, RULEBOOK, Stray
 
 
 @dataclass(frozen=True)
@@ -42,6 +40,12 @@ class Draft:
         sound = {family["id"] for _, family in self.families()}
         unsound = {_stem(file) for file in self.unsound if file.startswith("families/")}
         return frozenset(sound | unsound)
+
+    @property
+    def releases(self) -> list[Mapping[str, Any]]:
+        """What the register names, oldest first; nothing where it is missing or unsound."""
+        register: Mapping[str, Any] = self.beside.get(REGISTER, {})
+        return list(register.get("releases", ()))
 
     def factor(self, name: str) -> Mapping[str, Any] | None:
         """Find a factor file.
@@ -79,8 +83,36 @@ class Draft:
                 yield file, document
 
 
+class Place:
+    """A part of a family, where a rule finds something."""
+
+    def error(self, rule: str, message: str, *steps: str | int, found: str, allowed: str, tip: str) -> Finding:
+        """Make a finding within the part.
+
+        Args:
+            rule: Name of the rule.
+            message: What is wrong, in one sentence.
+            steps: The way from the part to the place.
+            found: What stands there.
+            allowed: What may stand there.
+            tip: What to do about it.
+
+        Returns:
+            The finding.
+
+        Raises:
+            NotImplementedError: Each part knows where it stands.
+        """
+        raise NotImplementedError
+
+    def warning(self, rule: str, message: str, *steps: str | int, found: str, allowed: str, tip: str) -> Finding:
+        """Make a finding within the part that does not keep the service from starting."""
+        finding = self.error(rule, message, *steps, found=found, allowed=allowed, tip=tip)
+        return replace(finding, severity="warning")
+
+
 @dataclass(frozen=True)
-class Size:
+class Size(Place):
     """One size of a family, and where it stands.
 
     Attributes:
@@ -101,25 +133,13 @@ class Size:
             yield Embedment(self, key, content)
 
     def error(self, rule: str, message: str, *steps: str | int, found: str, allowed: str, tip: str) -> Finding:
-        """Make a finding at a place within the size.
-
-        Args:
-            rule: Name of the rule.
-            message: What is wrong, in one sentence.
-            steps: The way from the size to the place.
-            found: What stands there.
-            allowed: What may stand there.
-            tip: What to do about it.
-
-        Returns:
-            The finding.
-        """
+        """Make a finding within the size."""
         place = pointer_to("sizes", self.name, *steps)
         return error(self.file, place, rule, message, found=found, allowed=allowed, tip=tip)
 
 
 @dataclass(frozen=True)
-class Embedment:
+class Embedment(Place):
     """One embedment of a size, and where it stands.
 
     Attributes:
@@ -133,19 +153,7 @@ class Embedment:
     content: Mapping[str, Any]
 
     def error(self, rule: str, message: str, *steps: str | int, found: str, allowed: str, tip: str) -> Finding:
-        """Make a finding at a place within the embedment.
-
-        Args:
-            rule: Name of the rule.
-            message: What is wrong, in one sentence.
-            steps: The way from the embedment to the place.
-            found: What stands there.
-            allowed: What may stand there.
-            tip: What to do about it.
-
-        Returns:
-            The finding.
-        """
+        """Make a finding within the embedment."""
         return self.size.error(rule, message, "embedments", self.key, *steps, found=found, allowed=allowed, tip=tip)
 
 

@@ -2,36 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft, Embedment, Size
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft, Place, Size, sizes_of
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "psi_c of pull-out and of bond, and psi0_sus, are the same for all sizes of a family; else a warning"
 GROUPS = ("bond", "pull_out", "sustained")
 
-Place = tuple["Size | Embedment", tuple[str, ...], "Mapping[str, Any]"]
+Table = tuple[Place, tuple[str, ...], Mapping[str, Any]]
 
 
 def check(draft: Draft) -> Iterator[Finding]:
     """The factors for stronger concrete and for lasting loads are the same for every size of a family."""
-    for file, _ in draft.families():
+    for file, family in draft.families():
         for group in GROUPS:
-            tables = [place for place in _tables(draft, group) if _file_of(place[0]) == file]
+            tables = list(_tables(sizes_of(file, family), group))
             for place, steps, table in tables[1:]:
                 first = tables[0][2]
                 for name in sorted(first.keys() | table.keys()):
                     if first.get(name) != table.get(name):
-                        yield replace(_fault(place, steps, name, table.get(name), first.get(name)), severity="warning")
+                        yield _fault(place, steps, name, table.get(name), first.get(name))
 
 
-def _tables(draft: Draft, group: str) -> Iterator[Place]:
-    for size in draft.sizes():
+def _tables(sizes: Iterable[Size], group: str) -> Iterator[Table]:
+    for size in sizes:
         if group == "bond" and size.content["bond"] is not None:
             yield size, ("bond", "strength_factor"), size.content["bond"]["strength_factor"]
         if group == "sustained" and size.content["bond"] is not None:
@@ -41,12 +38,8 @@ def _tables(draft: Draft, group: str) -> Iterator[Place]:
                 yield embedment, ("pull_out", "strength_factor"), embedment.content["pull_out"]["strength_factor"]
 
 
-def _file_of(place: Size | Embedment) -> str:
-    return place.file if hasattr(place, "file") else place.size.file
-
-
-def _fault(place: Size | Embedment, steps: tuple[str, ...], name: str, found: object, first: object) -> Finding:
-    return place.error(
+def _fault(place: Place, steps: tuple[str, ...], name: str, found: object, first: object) -> Finding:
+    return place.warning(
         RULE,
         "the factor differs from that of the family's first size",
         *steps,

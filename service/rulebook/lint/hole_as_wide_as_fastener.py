@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "d_0 = d_nom for fasteners that are drilled and set without resin; else a warning"
@@ -24,7 +20,7 @@ def check(draft: Draft) -> Iterator[Finding]:
         screw = size.family["mechanism"] == "concrete_screw"
         fits = hole is not None and (hole < geometry["diameter_mm"] if screw else hole >= outside)
         if fits and size.family["mechanism"] != "bonded" and hole != outside:
-            found = size.error(
+            yield size.warning(
                 RULE,
                 "the hole is not as wide as the fastener in it",
                 "geometry",
@@ -33,4 +29,3 @@ def check(draft: Draft) -> Iterator[Finding]:
                 allowed="d_0 = d_nom",
                 tip="check both against the table named as source",
             )
-            yield replace(found, severity="warning")

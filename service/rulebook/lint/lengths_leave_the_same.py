@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "length − h_nom − t_fix is the same for each length of an embedment; else a warning"
@@ -29,7 +25,7 @@ def check(draft: Draft) -> Iterator[Finding]:
                 continue
             first = rest if first is None else first
             if abs(rest - first) > ROUNDING_MM:
-                found = embedment.error(
+                yield embedment.warning(
                     RULE,
                     "this length leaves another rest beyond the fixture than the first one does",
                     "lengths",
@@ -39,4 +35,3 @@ def check(draft: Draft) -> Iterator[Finding]:
                     allowed=f"t_fix {entry['length_mm'] - first:g} mm",
                     tip="check length and t_fix against the table named as source",
                 )
-                yield replace(found, severity="warning")

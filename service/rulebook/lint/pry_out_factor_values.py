@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "k_8 is 1.0 below h_ef = 60 mm and 2.0 from there; else a warning"
@@ -24,7 +20,7 @@ def check(draft: Draft) -> Iterator[Finding]:
             continue
         given = 2.0 if embedment.content["depth"]["effective_mm"] >= DEEP_FROM_MM else 1.0
         if concrete["pry_out_factor"] != given:
-            found = embedment.error(
+            yield embedment.warning(
                 RULE,
                 "the pry-out factor is not the usual one for this embedment",
                 "concrete",
@@ -33,4 +29,3 @@ def check(draft: Draft) -> Iterator[Finding]:
                 allowed=f"{given:g} at this embedment",
                 tip="an assessment may give another one; let the checker confirm it against the table named as source",
             )
-            yield replace(found, severity="warning")

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
-from service.rulebook.finding import error, pointer_to
+from service.rulebook.finding import Finding, error, pointer_to
+from service.rulebook.lint.draft import Draft
 from service.rulebook.tree import REGISTER
 from service.rulebook.versions import order
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = (
@@ -24,7 +19,7 @@ SUMMARY = (
 
 def check(draft: Draft) -> Iterator[Finding]:
     """The register names its releases in order, each content once."""
-    releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]
+    releases = draft.releases
     for index, (earlier, later) in enumerate(pairwise(releases), start=1):
         if order(later["version"]) <= order(earlier["version"]):
             yield _fault(index, "version", "the version does not grow", later["version"], f"above {earlier['version']}")

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from service.rulebook.digest import digest
-from service.rulebook.finding import error
-from service.rulebook.tree import REGISTER, RULEBOOK
+from service.rulebook.finding import Finding, error
+from service.rulebook.lint.draft import Draft
+from service.rulebook.tree import RULEBOOK
 from service.rulebook.versions import order
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "rules that differ from every release have a version above all of them"
@@ -21,7 +16,7 @@ SUMMARY = "rules that differ from every release have a version above all of them
 
 def check(draft: Draft) -> Iterator[Finding]:
     """What was released is never edited: a changed content has a version of its own."""
-    releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]
+    releases = draft.releases
     # Of a rulebook with an unsound file nobody can say what its content is.
     if not releases or draft.rulebook is None or draft.unsound:
         return

@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import pi
-from typing import TYPE_CHECKING
 
-from service.rulebook.lint.draft import sizes_of
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft, Embedment, Size
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft, Embedment, Size, sizes_of
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = (

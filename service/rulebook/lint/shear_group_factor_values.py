@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "k_7 is 1.0 for ductile steel and 0.8 otherwise (EN 1992-4, 7.2.2.3.1); else a warning"
@@ -24,7 +20,7 @@ def check(draft: Draft) -> Iterator[Finding]:
             continue
         given = DUCTILE if steel["ductile"] else BRITTLE
         if steel["shear_group_factor"] != given:
-            found = size.error(
+            yield size.warning(
                 RULE,
                 "the group factor of steel in shear does not go with the ductility",
                 "steel",
@@ -33,4 +29,3 @@ def check(draft: Draft) -> Iterator[Finding]:
                 allowed=f"{given:g}",
                 tip="check the factor and whether the rupture elongation is above 8 %",
             )
-            yield replace(found, severity="warning")

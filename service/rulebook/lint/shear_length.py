@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "l_f is h_ef, at most 12·d_nom (d_nom above 24: at most the larger of 8·d_nom and 300 mm); else a warning"
@@ -28,7 +24,7 @@ def check(draft: Draft) -> Iterator[Finding]:
         limit = 12.0 * diameter if diameter <= SLENDER_UP_TO_MM else max(8.0 * diameter, 300.0)
         given = min(embedment.content["depth"]["effective_mm"], limit)
         if abs(concrete["shear_length_mm"] - given) > ROUNDING_MM:
-            found = embedment.error(
+            yield embedment.warning(
                 RULE,
                 "the effective length under shear is not the embedment or its limit",
                 "concrete",
@@ -37,4 +33,3 @@ def check(draft: Draft) -> Iterator[Finding]:
                 allowed=f"{given:g} mm (EN 1992-4, 7.2.2.5)",
                 tip="a shank that is not uniform may have less; check it against the table named as source",
             )
-            yield replace(found, severity="warning")

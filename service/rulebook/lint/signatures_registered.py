@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from service.rulebook.finding import error
+from service.rulebook.finding import Finding, error
+from service.rulebook.lint.draft import Draft
 from service.rulebook.tree import REGISTER, SIGNATURES
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "each signature is that of a version in the register"
@@ -21,7 +16,7 @@ def check(draft: Draft) -> Iterator[Finding]:
     """A signature belongs to a release."""
     if REGISTER in draft.unsound:
         return
-    releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]
+    releases = draft.releases
     known = [release["version"] for release in releases]
     for version in sorted(draft.signed - set(known)):
         yield error(

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "with a simplified resistance, its spacing and edge distance are the least ones; else a warning"
@@ -21,7 +17,7 @@ def check(draft: Draft) -> Iterator[Finding]:
         simple, limits = embedment.content["simplified"], embedment.content["limits"]
         for name in ("spacing", "edge") if simple else ():
             if simple[f"{name}_mm"] != limits[f"{name}_min_mm"]:
-                found = embedment.error(
+                yield embedment.warning(
                     RULE,
                     "the label and the limits ask for different distances, and the larger one counts",
                     "simplified",
@@ -30,4 +26,3 @@ def check(draft: Draft) -> Iterator[Finding]:
                     allowed="the same",
                     tip="check both against the label",
                 )
-                yield replace(found, severity="warning")

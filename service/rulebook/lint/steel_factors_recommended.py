@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
-from service.rulebook.finding import error
+from service.rulebook.finding import Finding, error
+from service.rulebook.lint.draft import Draft
 from service.rulebook.tree import RULEBOOK
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = (

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from service.rulebook.finding import Finding
-    from service.rulebook.lint.draft import Draft, Size
+from service.rulebook.finding import Finding
+from service.rulebook.lint.draft import Draft, Size
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "psi_c is 1.0 at C20/25 and does not fall as the strength class rises"

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator
 
 from service.rulebook.finding import Finding, pointer_to
-from service.rulebook.tree import REGISTER, SUSPENSIONS
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from service.rulebook.lint.draft import Draft
+from service.rulebook.lint.draft import Draft
+from service.rulebook.tree import SUSPENSIONS
 
 RULE = __name__.rpartition(".")[2]
 SUMMARY = "suspensions name a family, size or version that exists; a warning, as an earlier version may have had it"
@@ -19,7 +15,7 @@ SUMMARY = "suspensions name a family, size or version that exists; a warning, as
 def check(draft: Draft) -> Iterator[Finding]:
     """What is suspended is there to be suspended."""
     given = draft.beside.get(SUSPENSIONS) or {"fasteners": [], "versions": []}
-    releases = (draft.beside.get(REGISTER) or {"releases": []})["releases"]
+    releases = draft.releases
     versions = [release["version"] for release in releases] + ([draft.rulebook["version"]] if draft.rulebook else [])
     for index, suspended in enumerate(given["versions"]):
         if suspended["version"] not in versions:
