@@ -6,11 +6,17 @@ lint found an error; 2 the command was misused, the request is refused, or the r
 
 import argparse
 import os
+import sys
 from pathlib import Path
 
 from service import __version__
 from service.api import RULES_VARIABLE
+from service.audit.changes import UnknownFigure, UnreadableRules
+from service.audit.impact import WorkerFailed
 from service.cli import audit_commands, commands, release_commands, replay_commands
+from service.cli.reading import RefusalError, UnusableError
+from service.cli.shared import UNUSABLE, as_json, complain
+from service.rulebook.repository import RepositoryFault, UnknownRevision
 
 __all__ = ["main"]
 
@@ -34,7 +40,17 @@ def main(argv: list[str] | None = None) -> int:
         The exit code.
     """
     arguments = _parser().parse_args(argv)
-    code: int = arguments.run(arguments)
+    try:
+        code: int = arguments.run(arguments)
+    except RefusalError as refusal:
+        if not arguments.json:
+            return complain(*refusal.lines)
+        sys.stdout.write(as_json(refusal.document))
+        return UNUSABLE
+    except UnusableError as unusable:
+        return complain(*unusable.lines)
+    except (RepositoryFault, UnknownFigure, UnknownRevision, UnreadableRules, WorkerFailed) as fault:
+        return complain(str(fault))
     return code
 
 

@@ -8,8 +8,6 @@ from typing import Any
 
 from service.audit.changes import (
     HASH_SHOWN,
-    UnknownFigure,
-    UnreadableRules,
     changes_between,
     changes_html,
     changes_markdown,
@@ -17,22 +15,16 @@ from service.audit.changes import (
     percent,
     value_words,
 )
-from service.cli.commands import loaded
+from service.cli.commands import book_of
 from service.cli.reading import UnusableError
-from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
+from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, rules_of
 from service.cli.terminal import Cell, table, terminal, warn, words
-from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
-from service.rulebook.shelf import UnknownVersion
+from service.rulebook.repository import Repository
 from service.rulebook.versions import is_version
 
 
 def add_changes(subparsers: Any, subcommand: Subcommand) -> None:
-    """Add the command that tells what changed.
-
-    Args:
-        subparsers: Where commands are added.
-        subcommand: Makes the parser of a command from its name and words.
-    """
+    """Add the command that tells what changed."""
     parser = subcommand(subparsers, "changes", "what changed between two versions of the rules, and who is behind it?")
     parser.set_defaults(run=changes)
     words = "two versions or revisions, older and newer: 2026.1.0..2026.2.0, main..my-branch; one left out is HEAD"
@@ -46,12 +38,7 @@ def add_changes(subparsers: Any, subcommand: Subcommand) -> None:
 
 
 def add_history(subparsers: Any, subcommand: Subcommand) -> None:
-    """Add the command that tells every value of a figure.
-
-    Args:
-        subparsers: Where commands are added.
-        subcommand: Makes the parser of a command from its name and words.
-    """
+    """Add the command that tells every value of a figure."""
     parser = subcommand(subparsers, "history", "why is this figure what it is? every value that it ever had")
     parser.set_defaults(run=history)
     words = "path of a figure, as in the trace of an answer: families/bolt-expansion-zinc#/sizes/M12/steel/tension_kn"
@@ -69,15 +56,10 @@ def changes(arguments: argparse.Namespace) -> int:
         0; 1 where a change towards less safety names no checker or approver; 2 where the two can't be compared.
     """
     writers = {"json": as_json, "html": changes_html, "markdown": changes_markdown}
-    try:
-        older, newer = _span(arguments.span)
-        repository = _repository(arguments)
-        report = changes_between(repository, *(_revision(name, arguments) for name in (older, newer)))
-        _write(writers[arguments.form](report), arguments.output)
-    except (UnknownRevision, UnreadableRules, RepositoryFault) as problem:
-        return complain(str(problem))
-    except UnusableError as problem:
-        return complain(*problem.lines)
+    older, newer = _span(arguments.span)
+    repository = _repository(arguments)
+    report = changes_between(repository, *(_revision(name, arguments) for name in (older, newer)))
+    _write(writers[arguments.form](report), arguments.output)
     for fault in report["faults"]:
         warn(f"anchor-rulebook: {fault['detail']}")
     return NOT_PASSED if report["faults"] else DONE
@@ -92,12 +74,7 @@ def history(arguments: argparse.Namespace) -> int:
     Returns:
         0; 2 where there never was such a figure.
     """
-    try:
-        told = history_of(_repository(arguments), arguments.path)
-    except (UnknownFigure, UnknownRevision, RepositoryFault) as problem:
-        return complain(str(problem))
-    except UnusableError as problem:
-        return complain(*problem.lines)
+    told = history_of(_repository(arguments), arguments.path)
     if arguments.json:
         sys.stdout.write(as_json(told))
     else:
@@ -116,12 +93,7 @@ def _span(text: str) -> tuple[str, str]:
 
 def _revision(name: str, arguments: argparse.Namespace) -> str:
     """The commit of a version, found by its digest so that no tag is needed; a revision as it is."""
-    if not is_version(name):
-        return name
-    try:
-        return loaded(arguments).book(name).commit or name
-    except UnknownVersion as unknown:
-        raise UnusableError(f"{unknown}.") from None
+    return (book_of(name, arguments).commit or name) if is_version(name) else name
 
 
 def _repository(arguments: argparse.Namespace) -> Repository:

@@ -4,6 +4,7 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -12,16 +13,16 @@ from rich.console import RenderableType
 
 from service import rulebook, sizing, verification
 from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
-from service.cli.reading import RefusalError, UnusableError, answered
-from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, as_json, complain, rules_of
+from service.cli.reading import UnusableError, answered
+from service.cli.shared import DONE, NOT_PASSED, as_json, complain, rules_of
 from service.cli.tables import Families, sizing_tables, verification_tables
 from service.cli.terminal import terminal, words
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
-from service.rulebook import RulebookInvalid
+from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import RepositoryFault
-from service.rulebook.shelf import Shelf, open_shelf
+from service.rulebook.shelf import Shelf, UnknownVersion, open_shelf
 from service.verification.asking import Calculation
 
 SERVING_DEMONSTRATION = (
@@ -74,7 +75,7 @@ def lint(arguments: argparse.Namespace) -> int:
         return complain(str(invalid))
     errors = sum(finding.severity == "error" for finding in findings)
     if arguments.json:
-        sys.stdout.write(as_json([finding.as_dict() for finding in findings]))
+        sys.stdout.write(as_json([asdict(finding) for finding in findings]))
     else:
         console = terminal()
         for finding in findings:
@@ -85,18 +86,8 @@ def lint(arguments: argparse.Namespace) -> int:
 
 
 def serve(arguments: argparse.Namespace) -> int:
-    """Start the API under gunicorn in place of this process.
-
-    Args:
-        arguments: `host`, `port`, `rules`.
-
-    Returns:
-        2 where the rules can't be used; else the process has become gunicorn.
-    """
-    try:
-        rules = _servable(arguments)
-    except UnusableError as error:
-        return complain(*error.lines)
+    """Start the API under gunicorn in place of this process, which so never returns."""
+    rules = _servable(arguments)
     settings = ["--config", "python:service.cli.gunicorn_settings", "--bind", f"{arguments.host}:{arguments.port}"]
     command = [sys.executable, "-m", "gunicorn", *settings, "service.api:create_app()"]
     if not arguments.rules:
@@ -112,15 +103,7 @@ def _answered(
     tables: Tables,
     passes: Callable[[Mapping[str, Any]], bool],
 ) -> int:
-    try:
-        answer, book = answered(arguments.file, schema, loaded(arguments), calculate)
-    except RefusalError as refusal:
-        if not arguments.json:
-            return complain(*refusal.lines)
-        sys.stdout.write(as_json(refusal.document))
-        return UNUSABLE
-    except UnusableError as error:
-        return complain(*error.lines)
+    answer, book = answered(arguments.file, schema, loaded(arguments), calculate)
     if arguments.json:
         sys.stdout.write(as_json(answer))
     else:
@@ -174,3 +157,22 @@ def loaded(arguments: argparse.Namespace) -> Shelf:
     if not shelf.versions:
         raise UnusableError(f"{rules}: no version can be served.", *(fault.detail for fault in shelf.faults))
     return shelf
+
+
+def book_of(version: str, arguments: argparse.Namespace) -> Rulebook:
+    """Give the rules of a version.
+
+    Args:
+        version: The version.
+        arguments: `rules`.
+
+    Returns:
+        The rulebook.
+
+    Raises:
+        UnusableError: It is not served.
+    """
+    try:
+        return loaded(arguments).book(version)
+    except UnknownVersion as unknown:
+        raise UnusableError(f"{unknown}.") from None

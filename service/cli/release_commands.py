@@ -28,12 +28,7 @@ KEY_VARIABLE = "ANCHOR_SIGNING_KEY"
 
 
 def add(subparsers: Any, subcommand: Subcommand) -> None:
-    """Put the commands on the parser.
-
-    Args:
-        subparsers: Where commands go.
-        subcommand: Makes the parser of a command.
-    """
+    """Put the commands on the parser."""
     making = subcommand(subparsers, "release", "enter the committed rules into the register of releases")
     making.set_defaults(run=release)
     making.add_argument("version", metavar="VERSION", help="version, year.number.patch, as rulebook.json has it")
@@ -108,10 +103,7 @@ def releases(arguments: argparse.Namespace) -> int:
     Returns:
         0 where everything is proven, 1 where not, 2 where the rules can't be read.
     """
-    try:
-        shelf = loaded(arguments)
-    except UnusableError as error:
-        return complain(*error.lines)
+    shelf = loaded(arguments)
     shelf.check_all()
     repository = Repository.of(shelf.path) if shelf.path.is_dir() else None
     entries = tuple(release.entry for release in shelf.releases)
@@ -133,13 +125,11 @@ def pack(arguments: argparse.Namespace) -> int:
     Returns:
         0 where the file is written, 2 where not.
     """
+    shelf = loaded(arguments)
+    contents = _contents(shelf)
+    raw = packed(shelf.tree, contents)
     try:
-        shelf = loaded(arguments)
-        contents = _contents(shelf)
-        raw = packed(shelf.tree, contents)
         arguments.file.write_bytes(raw)
-    except UnusableError as error:
-        return complain(*error.lines)
     except OSError as fault:
         return complain(f"{arguments.file}: {fault.strerror}")
     show(f"Packed {len(contents)} releases into {arguments.file}, {len(raw) / 1000:.0f} kB.")
@@ -159,9 +149,7 @@ def _document(shelf: Shelf, rewritten: list[str], signed: bool) -> dict[str, Any
             asdict(release.entry) | {"state": release.state, "commit": release.content and release.content.commit}
             for release in shelf.releases
         ],
-        "faults": [
-            {"version": fault.version, "code": fault.code, "detail": fault.detail} for fault in shelf.faults
-        ],
+        "faults": [fault.told for fault in shelf.faults],
         "rewritten": rewritten,
         "signatures_asked_for": signed,
         "note": shelf.note,

@@ -27,7 +27,6 @@ from service.audit.impact import (
     Outcome,
     PortfolioImpact,
     Section,
-    WorkerFailed,
     documents_of,
     guard_figures,
     impact_html,
@@ -39,10 +38,10 @@ from service.audit.impact import (
     title_of,
 )
 from service.audit.records import Replay, read_record, replay_record
-from service.cli.commands import loaded
+from service.cli.commands import book_of, loaded
 from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
-from service.cli.shared import DONE, NOT_PASSED, UNUSABLE, Subcommand, as_json, complain, rules_of
+from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
 from service.cli.tables import utilisation_words
 from service.cli.terminal import table, terminal, words
 from service.contract.faults import Refused, faults_of
@@ -53,7 +52,6 @@ from service.contract.resolution import UNPROCESSABLE, today
 from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.book import of_tree
 from service.rulebook.repository import Repository, RepositoryFault, UnknownRevision
-from service.rulebook.shelf import UnknownVersion
 from service.rulebook.versions import is_version
 from service.verification.refusal import RefusedRequest
 
@@ -66,12 +64,7 @@ STATE_WORDS = {
 
 
 def add_replay(subparsers: Any, subcommand: Subcommand) -> None:
-    """Add the command that replays a record.
-
-    Args:
-        subparsers: Where commands are added.
-        subcommand: Makes the parser of a command from its name and words.
-    """
+    """Add the command that replays a record."""
     parser = subcommand(subparsers, "replay", "was this record made by these rules, and does it still pass today?")
     parser.set_defaults(run=replay)
     parser.add_argument(
@@ -81,12 +74,7 @@ def add_replay(subparsers: Any, subcommand: Subcommand) -> None:
 
 
 def add_impact(subparsers: Any, subcommand: Subcommand) -> None:
-    """Add the command that tells what a change of the rules does.
-
-    Args:
-        subparsers: Where commands are added.
-        subcommand: Makes the parser of a command from its name and words.
-    """
+    """Add the command that tells what a change of the rules does."""
     parser = subcommand(subparsers, "impact", "which fixings does a change of the rules touch?")
     parser.set_defaults(run=impact)
     words = (
@@ -104,12 +92,7 @@ def add_impact(subparsers: Any, subcommand: Subcommand) -> None:
 
 
 def add_guard(subparsers: Any, subcommand: Subcommand) -> None:
-    """Add the command that moves figures to see who notices.
-
-    Args:
-        subparsers: Where commands are added.
-        subcommand: Makes the parser of a command from its name and words.
-    """
+    """Add the command that moves figures to see who notices."""
     parser = subcommand(subparsers, "guard", "which figures does no test protect?")
     parser.set_defaults(run=guard)
     parser.add_argument("--since", metavar="REV", help="only figures that changed since a version or revision")
@@ -128,15 +111,7 @@ def replay(arguments: argparse.Namespace) -> int:
     Returns:
         0 where it is identical or has the same figures, and still passes, 1 otherwise, 2 where it can't be replayed.
     """
-    try:
-        found = _replayed(arguments.file, arguments)
-    except RefusalError as refusal:
-        if not arguments.json:
-            return complain(*refusal.lines)
-        sys.stdout.write(as_json(refusal.document))
-        return UNUSABLE
-    except UnusableError as problem:
-        return complain(*problem.lines)
+    found = _replayed(arguments.file, arguments)
     if arguments.json:
         sys.stdout.write(as_json(found.as_json()))
     else:
@@ -155,17 +130,12 @@ def impact(arguments: argparse.Namespace) -> int:
     """
     if arguments.out is not None and arguments.portfolio is None:
         return complain("--out says what becomes of each line of a portfolio. Name one with --portfolio.")
-    try:
-        names = _span(arguments.span)
-        old, new = (_side(name, arguments) for name in names)
-        called = (names[0] or str(old.path), names[1] or str(new.path))
-        day = today().isoformat()
-        portfolio = _portfolio(old, new, arguments) if arguments.portfolio is not None else None
-        found = impact_of_change(old, new, day, names=called, sizings=arguments.sizings, jobs=arguments.jobs)
-    except UnusableError as problem:
-        return complain(*problem.lines)
-    except WorkerFailed as failed:
-        return complain(str(failed))
+    names = _span(arguments.span)
+    old, new = (_side(name, arguments) for name in names)
+    called = (names[0] or str(old.path), names[1] or str(new.path))
+    day = today().isoformat()
+    portfolio = _portfolio(old, new, arguments) if arguments.portfolio is not None else None
+    found = impact_of_change(old, new, day, names=called, sizings=arguments.sizings, jobs=arguments.jobs)
     _print_impact(found, portfolio, arguments.form)
     worse = found.counted()[TO_NOT_PASSING]
     if portfolio is not None:
@@ -182,16 +152,10 @@ def guard(arguments: argparse.Namespace) -> int:
     Returns:
         0 where the unguarded share is within the limit, 1 where it is over it, 2 where the rules can't be used.
     """
-    try:
-        book = _working(arguments)
-        since = None if arguments.since is None else documents_of(_side(arguments.since, arguments))
-    except UnusableError as problem:
-        return complain(*problem.lines)
+    book = _working(arguments)
+    since = None if arguments.since is None else documents_of(_side(arguments.since, arguments))
     only = None if since is None else changed_since(documents_of(book), since)
-    try:
-        found = guard_figures(book, today().isoformat(), only=only, limit=arguments.limit, jobs=arguments.jobs)
-    except WorkerFailed as failed:
-        return complain(str(failed))
+    found = guard_figures(book, today().isoformat(), only=only, limit=arguments.limit, jobs=arguments.jobs)
     if arguments.json:
         sys.stdout.write(as_json(found.as_json()))
     else:
@@ -228,10 +192,7 @@ def _side(name: str, arguments: argparse.Namespace) -> Rulebook:
     if not name:
         return _working(arguments)
     if is_version(name):
-        try:
-            return loaded(arguments).book(name)
-        except UnknownVersion as unknown:
-            raise UnusableError(f"{unknown}.") from None
+        return book_of(name, arguments)
     rules = rules_of(arguments)
     repository = Repository.of(rules)
     if repository is None:

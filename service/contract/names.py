@@ -6,62 +6,27 @@ from service.words import Audience, Code, catalogue
 
 
 def spaced(word: str) -> str:
-    """Write a word that has no name of its own as one would say it.
-
-    Args:
-        word: A word of an answer, such as a site condition of the rulebook.
-
-    Returns:
-        The word with spaces.
-    """
+    """Write a word that has no name of its own as one would say it."""
     return word.replace("_", " ")
 
 
 def mode_name(word: str) -> str:
-    """Name a failure mode.
-
-    Args:
-        word: The mode as an answer holds it.
-
-    Returns:
-        Its name.
-    """
+    """Name a failure mode."""
     return _name(Mode, word)
 
 
 def edge_name(word: str) -> str:
-    """Name an edge of the member.
-
-    Args:
-        word: The edge as an answer holds it.
-
-    Returns:
-        Its name.
-    """
+    """Name an edge of the member."""
     return _name(Edge, word)
 
 
 def verdict_name(word: str) -> str:
-    """Say a verdict.
-
-    Args:
-        word: The verdict as an answer holds it.
-
-    Returns:
-        What it comes to.
-    """
+    """Say a verdict."""
     return _name(Verdict, word)
 
 
 def stop_name(word: str) -> str:
-    """Say in a few words what is wrong where a code stops a fixing.
-
-    Args:
-        word: The code of a requirement that is not met, of a limit or of a mode that is over.
-
-    Returns:
-        What is wrong.
-    """
+    """Say in a few words what is wrong where a code stops a fixing: a requirement, a limit, or a mode that is over."""
     return catalogue(Audience.ENGINEER).name(CAUSES[word]) if word in CAUSES else spaced(word)
 
 

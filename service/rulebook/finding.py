@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import dataclasses
+from dataclasses import dataclass
 from typing import Literal
 
 from service.rulebook.printable import printable
@@ -10,7 +10,7 @@ from service.rulebook.printable import printable
 Severity = Literal["error", "warning"]
 
 
-@dataclasses.dataclass(frozen=True)
+@dataclass(frozen=True)
 class Finding:
     """One thing wrong at one place of one file.
 
@@ -42,10 +42,6 @@ class Finding:
             f"found: {self.found}; allowed: {self.allowed}; tip: {self.tip}"
         )
         return printable(line)
-
-    def as_dict(self) -> dict[str, str]:
-        """Give the finding as a plain mapping."""
-        return dataclasses.asdict(self)
 
 
 def error(file: str, pointer: str, rule: str, message: str, *, found: str, allowed: str, tip: str) -> Finding:

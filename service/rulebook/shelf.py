@@ -68,6 +68,11 @@ class ReleaseFault:
     detail: str
     proven: bool = True
 
+    @property
+    def told(self) -> dict[str, str | None]:
+        """What is told of it to whoever asks for the versions."""
+        return {"version": self.version, "code": self.code, "detail": self.detail}
+
 
 @dataclass(frozen=True)
 class Release:

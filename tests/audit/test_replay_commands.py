@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import io
 import json
 import sys
@@ -12,7 +11,7 @@ from typing import Any
 import pytest
 
 from service.audit.impact.outcome import documents_of
-from service.cli import replay_commands
+from service.cli import main
 from service.verification.record import record_id
 from tests.audit.changes_repository import Workshop
 from tests.audit.changes_repository import workshop as workshop_in
@@ -39,19 +38,7 @@ def workshop(tmp_path: Path) -> Workshop:
 
 
 def run(*words: str) -> int:
-    parser = argparse.ArgumentParser()
-    parser.add_argument("--rules", type=Path, default=BASE)
-    subparsers = parser.add_subparsers(required=True)
-
-    def subcommand(parent: Any, name: str, told: str) -> argparse.ArgumentParser:
-        made: argparse.ArgumentParser = parent.add_parser(name, help=told)
-        return made
-
-    for add in (replay_commands.add_replay, replay_commands.add_impact, replay_commands.add_guard):
-        add(subparsers, subcommand)
-    arguments = parser.parse_args(words)
-    code: int = arguments.run(arguments)
-    return code
+    return main(["--rules", str(BASE), *words])
 
 
 def written(directory: Path, *lines: Any) -> str:

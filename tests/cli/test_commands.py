@@ -11,6 +11,7 @@ import sys
 import time
 import urllib.request
 from collections.abc import Iterator
+from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -361,7 +362,7 @@ def test_lint_as_json_gives_every_finding(tmp_path: Path, capsys: pytest.Capture
     rules = broken_rules(tmp_path)
     assert main(["lint", "--json", "--rules", str(rules)]) == 1
     findings = json.loads(capsys.readouterr().out)
-    assert findings == [finding.as_dict() for finding in rulebook.lint(rules)]
+    assert findings == [asdict(finding) for finding in rulebook.lint(rules)]
     assert {"file", "pointer", "rule", "severity", "found", "allowed", "tip", "message"} == findings[0].keys()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,7 +32,7 @@ def test_shipped_rulebook_has_no_findings() -> None:
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.parent.name}/{case.stem}")
 def test_broken_rulebook_gets_exactly_the_findings_expected(case: Path, broken: Callable[..., Path]) -> None:
     described = json.loads(case.read_text(encoding="utf-8"))
-    findings = [finding.as_dict() for finding in lint(broken(described))]
+    findings = [asdict(finding) for finding in lint(broken(described))]
     assert findings == described["expected"]
     assert {finding["rule"] for finding in findings} == {case.parent.name}
 

@@ -27,7 +27,7 @@ def ready(call: Call) -> dict[str, Any]:
         "rulebook": call.serving.identity(),
         "versions": shelf.versions,
         "note": shelf.note,
-        "faults": [{"version": fault.version, "code": fault.code, "detail": fault.detail} for fault in faults],
+        "faults": [fault.told for fault in faults],
     }
 
 

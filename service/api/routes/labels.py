@@ -10,27 +10,13 @@ from service.site.labels import site_improvements
 
 
 def read_label(call: Call) -> dict[str, Any]:
-    """Read the label of a call.
-
-    Args:
-        call: The call, with a label as its body.
-
-    Returns:
-        The answer.
-    """
+    """Read the label of a call."""
     request, rulebook, _ = call.resolved()
     return labels.read_label(without_nulls(request), rulebook)
 
 
 def explain_site_reduction(call: Call) -> dict[str, Any]:
-    """Explain the site reduction of a call.
-
-    Args:
-        call: The call, with a site as its body.
-
-    Returns:
-        The answer.
-    """
+    """Explain the site reduction of a call."""
     request, rulebook, _ = call.resolved()
     return site_improvements.explained(without_nulls(request), rulebook)
 

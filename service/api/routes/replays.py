@@ -8,14 +8,7 @@ from service.contract.replays import PATHS
 
 
 def replay_of(call: Call) -> dict[str, Any]:
-    """Replay the record of a call.
-
-    Args:
-        call: The call, with a record as its body.
-
-    Returns:
-        The answer.
-    """
+    """Replay the record of a call."""
     record = read_record(call.body["request"], call.body["answer"])
     return replay_record(record, call.serving.shelf, call.serving.clock()).as_json()
 

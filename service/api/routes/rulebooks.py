@@ -34,10 +34,9 @@ def list_rulebooks(call: Call) -> dict[str, Any]:
     """List the versions that the service holds."""
     shelf = call.serving.shelf
     served = [*_released(shelf), *_working(shelf)]
-    refused = [release.fault for release in shelf.releases if release.fault is not None]
     return {
         "rulebooks": served,
-        "refused": [{"version": fault.version, "code": fault.code, "detail": fault.detail} for fault in refused],
+        "refused": [release.fault.told for release in shelf.releases if release.fault is not None],
         "suspensions": [shown_suspension(suspension) for suspension in shelf.suspensions],
     }
 
@@ -110,17 +109,9 @@ def _released(shelf: Shelf) -> Iterator[dict[str, Any]]:
     """Tell the releases that are served, oldest first, without making their rulebooks."""
     for release in shelf.releases:
         if release.content is not None and release.state == RELEASED:
-            version = release.entry.version
-            document = release.content.documents[RULEBOOK]
-            own = {
-                "version": version,
-                "status": document["status"],
-                "digest": release.entry.digest,
-                "commit": release.content.commit,
-                "state": release.state,
-            }
-            stopped = [stop for stop in shelf.suspensions if stop.version in {None, version}]
-            yield own | _told(document, release.entry.digest, shelf, stopped)
+            stopped = [stop for stop in shelf.suspensions if stop.version in {None, release.entry.version}]
+            document, commit = release.content.documents[RULEBOOK], release.content.commit
+            yield _told(document, release.entry.digest, commit, release.state, shelf, stopped)
 
 
 def _working(shelf: Shelf) -> Iterator[dict[str, Any]]:
@@ -140,19 +131,22 @@ def _registered(digest: str, shelf: Shelf) -> dict[str, str] | None:
 
 def _summary(book: Rulebook, shelf: Shelf) -> dict[str, Any]:
     """Tell a version in short."""
-    own = {
-        "version": book.version,
-        "status": book.status,
-        "digest": book.digest,
-        "commit": book.commit,
-        "state": book.state,
-    }
-    return own | _told(book.document, book.digest, shelf, book.suspensions)
+    return _told(book.document, book.digest, book.commit, book.state, shelf, book.suspensions)
 
 
-def _told(document: Mapping[str, Any], digest: str, shelf: Shelf, stopped: Iterable[Suspension]) -> dict[str, Any]:
+def _told(
+    document: Mapping[str, Any],
+    digest: str,
+    commit: str | None,
+    state: str,
+    shelf: Shelf,
+    stopped: Iterable[Suspension],
+) -> dict[str, Any]:
     """Tell what rulebook.json, the register and the suspensions say of a version."""
-    return _only(document, ("name", "effective_from", "effective_until", "signatory")) | {
+    return _only(document, ("version", "name", "status", "effective_from", "effective_until", "signatory")) | {
+        "digest": digest,
+        "commit": commit,
+        "state": state,
         "release": _registered(digest, shelf),
         "suspensions": [shown_suspension(suspension) for suspension in stopped],
     }

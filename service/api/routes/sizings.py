@@ -11,14 +11,7 @@ from service.contract.sizing import (
 
 
 def size_fixing(call: Call) -> dict[str, Any]:
-    """Size the fixing of a call.
-
-    Args:
-        call: The call, with a sizing request as its body.
-
-    Returns:
-        The answer.
-    """
+    """Size the fixing of a call."""
     request, rulebook, assumed = call.resolved()
     # A sizing has no record, so nothing hangs on how the request was written.
     return sizing.size(without_nulls(request), rulebook, assessed_on_assumed=assumed)

@@ -8,14 +8,7 @@ from service.contract.verification import PATHS
 
 
 def verify_fixing(call: Call) -> dict[str, Any]:
-    """Verify the fixing of a call.
-
-    Args:
-        call: The call, with a verification request as its body.
-
-    Returns:
-        The answer.
-    """
+    """Verify the fixing of a call."""
     request, rulebook, assumed = call.resolved()
     return verification.verify(request, rulebook, assessed_on_assumed=assumed)
 

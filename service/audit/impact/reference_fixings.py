@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from types import MappingProxyType
 from typing import Any
 
@@ -183,8 +183,8 @@ class Impact:
         """Give the impact as plain data."""
         sizings = self.sizings
         return {
-            "old": {"name": self.old.name, "version": self.old.version, "digest": self.old.digest},
-            "new": {"name": self.new.name, "version": self.new.version, "digest": self.new.digest},
+            "old": asdict(self.old),
+            "new": asdict(self.new),
             "counts": self.counted(),
             "fixings": [fixing.as_json() for fixing in self.fixings],
             "sizings": None
