@@ -10,7 +10,7 @@ from service.words import Audience, Code, Meaning, Severity
 
 
 def _tick(meaning: str, name: str) -> Meaning:
-    """Something that the crew sees to be so before it starts; where it is not, the work stops."""
+    """Something that the crew sees to be so where it meets it; where it is not, the work stops."""
     return Meaning(meaning, name, severity=Severity.STOPS, concerns=Audience.CREW)
 
 
@@ -62,6 +62,8 @@ class SheetLineCode(Code):
     STIRRUPS = "stirrups", _tick("Spacing of the stirrups around the edge bar.", "stirrups at the edge")
     CRACKS_HELD = "cracks_held", _tick("Reinforcement limits cracks to 0.3 mm.", "reinforcement that limits cracks")
     HOLE = "hole", _tick("Dry, wet or flooded holes, as verified.", "water in the holes")
+    HEADS_SEATED = "heads_seated", _tick("Every head is seated on the fixture, once tightened.", "seated heads")
+    SOUND = "sound", _tick("Nothing is cracked, spalled or turning, once all is tightened.", "sound when done")
     EXPOSURE = "exposure", _tick("Exposure to corrosion, as verified.", "exposure to corrosion")
     TEMPERATURE_RANGE = "temperature_range", _tick("Warmest that the concrete gets in service.", "warmth in service")
     NEEDS_CONTACT = (

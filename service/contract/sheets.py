@@ -197,6 +197,14 @@ class SheetLine(AnswerSchema):
     )
 
 
+class SheetTick(SheetLine):
+    """A condition that the crew ticks where it meets it."""
+
+    in_step = one_of(
+        "Step in which the crew meets it, to be ticked below its lines; null: before starting.", STEPS, nullable=True
+    )
+
+
 class SheetStep(AnswerSchema):
     """A step of the work."""
 
@@ -380,7 +388,7 @@ class SheetFixing(AnswerSchema):
         "Cautions that decide what the crew does, the gravest first; to be shown before any figure. superseded: the "
         "rulebook is below the one in force today.",
     )
-    on_site = many(SheetLine, "What the verification relied on and must be so on site.")
+    on_site = many(SheetTick, "What the verification relied on and must be so on site, to be ticked.")
     steps = many(SheetStep, "The work in its order.")
     resin = part(SheetResin, "The resin; null: there is none.", nullable=True)
     protective_equipment = many(SheetLine, "What protects the crew.")

@@ -12,12 +12,12 @@ from service.contract.verification_codes import ASSUMPTIONS, CAUTIONS, Assumptio
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
-from service.site.sheet.content import Figure, Line, derived
+from service.site.sheet.content import Figure, Line, Tick, derived, met_in
 from service.site.sheet.nearby import nearby, told
 from service.site.sheet.said import said
 from service.site.sheet.source import Source
 from service.site.sheet.wording import Wording
-from service.site.sheet.work import Work
+from service.site.sheet.work import RINGS, Work
 from service.verification.assumptions import WETNESS
 
 SEEN = (
@@ -56,13 +56,13 @@ LEFT_TO_AN_ENGINEER = frozenset({
 
 
 def on_site(work: Work) -> Iterator[Line]:
-    """List what must be so on site.
+    """List what must be so on site; each condition says itself in which step the crew meets it.
 
     Args:
         work: The work of the fixing.
 
     Yields:
-        The lines.
+        The lines; what is no tick of a step is met before starting.
     """
     source, tell = work.source, work.words.tell
     if any(caution["code"] in LEFT_TO_AN_ENGINEER for caution in source.answer["cautions"]):
@@ -73,19 +73,56 @@ def on_site(work: Work) -> Iterator[Line]:
         )
     yield from _base_material(work)
     if work.on_the_concrete:
-        yield tell("Fixture stiff, and bearing on the concrete over its whole face", code=SheetLineCode.FULL_CONTACT)
+        yield _contact(work)
     yield from _fixture(work)
     yield from _grout(work)
     yield from _concrete(work)
     yield from (told(work, one) for one in nearby(work))
     yield from _assumed(work)
     yield from _of_loads(work)
-    yield from _site(work)
+    site = tuple(_site(work))
+    yield from site
     if not work.cast_in:
-        yield _hole(work)
+        yield met_in("resin" if source.mechanism == "bonded" else "set", _hole(work))
     yield _exposure(source)
     if source.mechanism == "bonded":
         yield from _temperature(work)
+    by_hand = tightening.tool_of(work) is tightening.Tool.HAND and "torque_control" in {line.code for line in site}
+    if tightening.has_head(work) and tightening.is_open(work) and not by_hand:
+        line = tell(
+            "Every head seated on the fixture without a gap, seen by someone who signs for it",
+            code=SheetLineCode.HEADS_SEATED,
+        )
+        yield met_in("check", line)
+    yield met_in("check", _sound(work))
+
+
+def _sound(work: Work) -> Line:
+    """What is looked at once all is set and tightened."""
+    tell, code = work.words.tell, SheetLineCode.SOUND
+    if work.cast_in:
+        return tell("Plate in position and flat, concrete around it sound and without voids", code=code)
+    if work.form in RINGS:
+        return tell("Ring or hook screwed home, nothing cracked or spalled, nothing turning in its hole", code=code)
+    if work.bare:
+        return tell("Rod straight and in position, nothing cracked or spalled, nothing turning in its hole", code=code)
+    return tell(
+        "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every fastener in position and "
+        "numbered",
+        code=code,
+    )
+
+
+def _contact(work: Work) -> Tick:
+    tell = work.words.tell
+    if work.cast_in:
+        line = tell("Plate stiff, and bearing on the concrete over its whole face", code=SheetLineCode.FULL_CONTACT)
+        return met_in("check", line)
+    line = tell(
+        "Fixture stiff, and flat on the concrete over its whole face, without shims; if it rocks, stop and ask",
+        code=SheetLineCode.FULL_CONTACT,
+    )
+    return met_in(work.fixture_step, line)
 
 
 def _base_material(work: Work) -> Iterator[Line]:
@@ -101,12 +138,14 @@ def _base_material(work: Work) -> Iterator[Line]:
     if work.topping is None:
         return
     if work.topping_left is None:
-        yield tell(
-            "No {topping} under the fixture: {thickness} taken off down to the concrete",
+        line = tell(
+            "The {topping} ({thickness}) is off under the whole fixture, down to sound concrete; nothing is marked or "
+            "drilled before",
             topping=work.topping.kind,
             thickness=work.topping.thickness,
             code=SheetLineCode.TOPPING,
         )
+        yield met_in("surface", line)
         return
     yield tell(
         "The {topping} stays, no more than {thickness} thick: it counts as a gap that carries nothing; where it is "
@@ -136,33 +175,38 @@ def _fixture(work: Work) -> Iterator[Line]:
                 code=SheetLineCode.ATTACHED_SECTION,
             )
     if work.stand_off is not None:
-        yield tell(
+        line = tell(
             "Clear height under the fixture no more than {height}", height=work.stand_off, code=SheetLineCode.STAND_OFF
         )
+        yield met_in(work.fixture_step, line)
         if work.washer_clamped and not work.cast_in:
-            yield tell(
+            line = tell(
                 "A washer and nut on each fastener, tight against the concrete", code=SheetLineCode.WASHER_CLAMPED
             )
+            yield met_in("set" if work.through_fixture else "fixture_on", line)
 
 
 def _grout(work: Work) -> Iterator[Line]:
     tell, grout = work.words.tell, work.grout
     if grout is None:
         return
+    step = "grout" if tightening.filled_later(work) else "set" if work.cast_in else "surface"
     if work.grout_strength is None:
-        yield tell(
+        line = tell(
             "Grout, hardened, under the whole fixture: {thickness} thick; its strength was not given, so the fixture "
             "is verified as if it did not bear on it",
             thickness=grout,
             code=SheetLineCode.GROUT,
         )
+        yield met_in(step, line)
     else:
-        yield tell(
+        line = tell(
             "Grout, hardened, under the whole fixture: {thickness} thick, of at least {strength}",
             thickness=grout,
             strength=work.grout_strength,
             code=SheetLineCode.GROUT,
         )
+        yield met_in(step, line)
         if _counts_on_weaker_concrete(work):
             yield tell(
                 "Concrete no stronger than the grout ({strength}); where it is or may be stronger, ask the engineer",
@@ -209,9 +253,10 @@ def _assumed(work: Work) -> Iterator[Line]:
                 code=code,
             )
         elif code == "holes_filled_to_be_shown":
-            yield work.words.tell(
+            line = work.words.tell(
                 "The gap between each fastener and its hole in the fixture is filled", from_=from_, code=code
             )
+            yield met_in("fill_holes", line)
         elif code == "rotation_held_to_be_shown":
             yield work.words.tell(
                 "The fixture cannot rotate: what holds it carries the moment of that restraint, as the engineer "
@@ -334,13 +379,21 @@ def _condition(source: Source, condition: str, value: str) -> Line:
         ),
         ("strength_evidence", "rebound_hammer"): tell("The concrete has been tested with a rebound hammer"),
         ("strength_evidence", "drawings_only"): tell("The strength of the concrete is stated on the drawings"),
-        ("hole_cleaning", "verified"): tell("A second person looks into each hole after cleaning and signs for it"),
-        ("hole_cleaning", "stated"): tell("Whoever cleans the holes signs for it"),
+        ("hole_cleaning", "verified"): met_in(
+            "clean", tell("A second person looks into each hole after cleaning and signs for it")
+        ),
+        ("hole_cleaning", "stated"): met_in("clean", tell("Whoever cleans the holes signs for it")),
         ("installer", "trained"): tell("Set by an installer trained for this kind of fastener and on the site's list"),
-        ("installer", "supervised"): tell("Set under supervision of someone trained for this kind of fastener"),
-        ("drilling", "hammer"): tell("Holes drilled with a hammer drill"),
-        ("drilling", "hollow_bit"): tell("Holes drilled with a hollow bit and vacuum cleaner"),
-        ("drilling", "diamond_core"): tell("Holes drilled with a diamond core drill"),
+        ("installer", "supervised"): met_in(
+            "set", tell("Set under supervision of someone trained for this kind of fastener")
+        ),
+        ("drilling", "hammer"): met_in("drill", tell("Holes drilled with a hammer drill and by no other method")),
+        ("drilling", "hollow_bit"): met_in(
+            "drill", tell("Holes drilled with a hollow bit and vacuum cleaner and by no other method")
+        ),
+        ("drilling", "diamond_core"): met_in(
+            "drill", tell("Holes drilled with a diamond core drill and by no other method")
+        ),
     }
     if (condition, value) in known:
         return known[condition, value]
@@ -452,7 +505,7 @@ def _hole(work: Work) -> Line:
     barred = words.either([named[name] for name in never])
     if taken == "dry":
         return words.tell(
-            "Hole {allowed} when the fastener is set, not {barred}",
+            "Hole {allowed} when the fastener is set, not {barred}: otherwise stop and ask",
             allowed=allowed,
             barred=barred,
             from_=from_,

@@ -108,6 +108,30 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Tick(Line):
+    """A condition that the crew ticks where it meets it.
+
+    Attributes:
+        in_step: Code of the step in which it is met; None: before starting.
+    """
+
+    in_step: str | None = None
+
+
+def met_in(step: str | None, line: Line) -> Tick:
+    """Say beside a condition in which step the crew meets it.
+
+    Args:
+        step: Code of the step; None: before starting.
+        line: The condition.
+
+    Returns:
+        The tick.
+    """
+    return Tick(line.text, line.figures, line.rule, line.from_, line.code, step)
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """A step of the work, in the order of the work."""
 
@@ -295,7 +319,7 @@ class FixingSheet:
     places: tuple[Place, ...]
     distances: tuple[Distance, ...]
     before_work: tuple[Line, ...]
-    on_site: tuple[Line, ...]
+    on_site: tuple[Tick, ...]
     steps: tuple[Step, ...]
     resin: Resin | None
     protective_equipment: tuple[Line, ...]

@@ -266,7 +266,7 @@ class _Fixing:
         _lines(part, say("What it holds"), fixing.holds, "checks columns")
         to_set = self.work.progress.to_set
         rests = say("What it rests on: tick before starting") if to_set else say("What it rests on: tick what is so")
-        _lines(part, rests, fixing.on_site, "checks columns")
+        _lines(part, rests, [tick for tick in fixing.on_site if tick.in_step is None], "checks columns")
         _add(part, "p", say("Ticked by (name, date, signature): ______________________________"), "signed")
         if fixing.protective_equipment:
             _lines(part, say("PPE"), fixing.protective_equipment, "checks columns")
@@ -433,9 +433,11 @@ class _Fixing:
             _add(item, "b", step.title)
             if step.notice:
                 _add(item, "p", step.notice, "beside")
-            lines = SubElement(item, "ul")
-            for entry in step.lines:
-                _add(lines, "li", entry.text)
+            _list(item, step.lines)
+            _list(item, [tick for tick in self.fixing.on_site if tick.in_step == step.code], "checks")
+            if step.code == "check":
+                signed = self.words.say("Ticked in these steps by (name, date, signature): ____________________")
+                _add(item, "p", signed, "signed")
 
     def _resin(self, resin: Resin) -> None:
         block, say, text = _add(self.part, "section", kind="block"), self.words.say, self.words.text
@@ -576,9 +578,7 @@ class _Fixing:
             said.append(say("No check remains."))
         else:
             share = f"{self.words.number(hundredths(proof.utilisation.number))} %"
-            said.append(
-                say("Utilisation {share}; governing: {mode}.", share=share, mode=Mode(proof.governing))
-            )
+            said.append(say("Utilisation {share}; governing: {mode}.", share=share, mode=Mode(proof.governing)))
         record, digest = proof.record_id, book["digest"]
         said.append(
             say(
@@ -594,9 +594,14 @@ class _Fixing:
 def _lines(parent: Element, title: str, lines: Sequence[Line], kind: str) -> None:
     block = _add(parent, "section", kind="listed")
     _add(block, "h3", title)
-    listed = _add(block, "ul", kind=kind)
-    for entry in lines:
-        _add(listed, "li", entry.text)
+    _list(block, lines, kind)
+
+
+def _list(parent: Element, lines: Sequence[Line], kind: str | None = None) -> None:
+    if lines:
+        listed = _add(parent, "ul", kind=kind)
+        for entry in lines:
+            _add(listed, "li", entry.text)
 
 
 def _make_room(block: Element) -> None:

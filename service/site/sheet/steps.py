@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from service.contract.as_built_codes import Measurement
@@ -11,7 +11,7 @@ from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM
 from service.site.sheet import conditions, tightening
-from service.site.sheet.content import Figure, Line, Place, Resin, Step, derived
+from service.site.sheet.content import Figure, Line, Place, Resin, Step, Tick, derived, met_in
 from service.site.sheet.nearby import nearby
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
@@ -77,6 +77,7 @@ class Steps:
         """
         say = self.work.words.say
         failed = say("If a hole fails or is aborted")
+        ticked = {tick.in_step for tick in self._ticks}
         written = (
             ("tools", say("Tools and bits"), self._tools()),
             ("surface", say("Check the surface"), self._surface()),
@@ -101,7 +102,9 @@ class Steps:
         left = self._left
         found = ((code, title, tuple(lines)) for code, title, lines in written if code in left)
         return tuple(
-            Step(code, title, lines, notice if code in warned else None) for code, title, lines in found if lines
+            Step(code, title, lines, notice if code in warned else None)
+            for code, title, lines in found
+            if lines or code in ticked
         )
 
     @property
@@ -149,13 +152,19 @@ class Steps:
             if holds[entry["when"]]
         )
 
-    def on_site(self) -> tuple[Line, ...]:
+    def on_site(self) -> tuple[Tick, ...]:
         """List what the verification relied on and the site must make true.
 
         Returns:
-            The lines.
+            The lines; what belongs to a step that is not left is looked at before starting.
         """
-        return tuple(conditions.on_site(self.work))
+        left = {step.code for step in self.all()}
+        return tuple(tick if tick.in_step in left else replace(tick, in_step=None) for tick in self._ticks)
+
+    @cached_property
+    def _ticks(self) -> tuple[Tick, ...]:
+        lines = conditions.on_site(self.work)
+        return tuple(line if isinstance(line, Tick) else met_in(None, line) for line in lines)
 
     @cached_property
     def filling(self) -> Filling | None:
@@ -250,13 +259,6 @@ class Steps:
                 "People can be beneath: close the place beneath off before the first hole, and keep it closed until "
                 "the fixing is released for loading",
                 code=SheetLineCode.CLOSED_BENEATH,
-            )
-        if self.work.topping is not None and self.work.topping_left is None:
-            yield self.work.words.tell(
-                "Take the {topping} ({thickness}) off under the whole fixture, down to sound concrete, before anything "
-                "is marked or drilled",
-                topping=self.work.topping.kind,
-                thickness=self.work.topping.thickness,
             )
         left_out = OF_BARE_CONCRETE if self.work.topping_left is not None else ()
         if self.work.state == "cracked":
@@ -411,7 +413,7 @@ class Steps:
                 depth=work.set_depth,
             )
         yield self._bar_hit()
-        yield self._method()
+        yield from self._method()
         if self.drilling != "hollow_bit":
             yield tell("Extract the dust at the bit, all the while it turns")
         yield from self._listed("drilling_steps")
@@ -452,11 +454,11 @@ class Steps:
             code=SheetLineCode.BAR_HIT,
         )
 
-    def _method(self) -> Line:
-        rule, tell = self.source.selection.path("installation", "drilling_methods"), self.work.words.tell
-        if self.source.fixing.site.value("drilling") == UNKNOWN:
-            return tell("Drilling method: {drill}, no other", drill=self._drill_name, rule=rule)
-        return tell("Drilling method as verified: {drill}, no other", drill=self._drill_name, rule=rule)
+    def _method(self) -> Iterator[Line]:
+        """The method of the assessment; one that was verified is a tick of this step."""
+        if "drilling" not in {tick.code for tick in self._ticks}:
+            rule, tell = self.source.selection.path("installation", "drilling_methods"), self.work.words.tell
+            yield tell("Drilling method: {drill}, no other", drill=self._drill_name, rule=rule)
 
     def _clean(self) -> Iterator[Line]:
         if self.work.hole_depth is None:
@@ -471,12 +473,6 @@ class Steps:
         yield from self._listed("cleaning_steps")
         if self.bonded:
             yield tell("Clean a hole again before filling if it was left open or has got dusty since")
-            never = {
-                "dry": tell("If it has got wet since, stop and ask: only dry holes were verified"),
-                "wet": tell("If it has got flooded since, stop and ask: flooded holes were not verified"),
-            }
-            if self.hole in never:
-                yield never[self.hole]
 
     def _listed(self, name: str) -> Iterator[Line]:
         """Steps as the family's rules word them; older rules have not every list."""
@@ -619,17 +615,6 @@ class Steps:
         tell = self.work.words.tell
         if tightening.is_open(self.work):
             yield from tightening.tightened(self.work)
-        if self.work.cast_in:
-            yield tell("Plate in position and flat, concrete around it sound and without voids")
-        elif self.work.form in RINGS:
-            yield tell("Ring or hook screwed home, nothing cracked or spalled, nothing turning in its hole")
-        elif self.work.bare:
-            yield tell("Rod straight and in position, nothing cracked or spalled, nothing turning in its hole")
-        else:
-            yield tell(
-                "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every fastener in position and "
-                "numbered"
-            )
         if self._tool in {Tool.NONE, Tool.HAND}:
             yield tell(
                 "Report whatever differs from this sheet (position, depth, length, concrete) for the as-built check"

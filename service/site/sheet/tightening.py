@@ -8,7 +8,7 @@ from enum import Enum
 from service.contract.as_built_codes import Measurement
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
-from service.site.sheet.content import Figure, Line, derived
+from service.site.sheet.content import Figure, Line, Tick, derived, met_in
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
 from service.verification.requirements import IMPACT_DRIVER
@@ -275,8 +275,7 @@ def fill_gap(work: Work) -> Iterator[Line]:
     if work.source.mechanism != "bonded":
         yield tell("Keep grout out of the holes: a foam ring or tape around each fastener where it enters the concrete")
     yield tell("Concrete under it rough and clean, wetted as the grout's data sheet says, standing water out")
-    yield tell("Boards around it; pour from one side until it comes out at the other")
-    yield tell("{thickness} of grout under the whole fixture, without air", thickness=work.grout)
+    yield tell("Boards around it; pour from one side until it comes out at the other, without air")
     if strength is None:
         yield tell(
             "Let it harden for as long as its maker's data sheet says at the temperature on site; until then nothing "
@@ -373,41 +372,44 @@ def _left(work: Work) -> tuple[int, ...]:
 
 
 def tightened(work: Work) -> Iterator[Line]:
-    """Write what is looked at once it is tightened.
+    """Write what a torque shows once it is tightened.
 
     Args:
         work: The work of the fixing.
 
     Yields:
-        The lines: what a torque has to read, and whether the head is seated.
+        The line, where a torque is read.
     """
+    if tool_of(work) is Tool.WRENCH:
+        yield work.words.tell("Torque read later is lower as preload relaxes; do not retighten")
+
+
+def _read(work: Work, torque: Figure) -> Line:
     tell = work.words.tell
-    if tool_of(work) is Tool.WRENCH and work.torque is not None:
-        if work.source.mechanism in TIGHTENING_EXPANDS:
-            least, most = torque_range(work, work.torque)
-            yield tell(
-                "Write down the torque read at each fastener while tightening: at least {least}, no more than {most}",
-                least=least,
-                most=most,
-            )
-        else:
-            yield tell(
-                "Write down the torque read at each fastener while tightening: no more than {most}", most=work.torque
-            )
-        yield tell("Torque read later is lower as preload relaxes; do not retighten")
-    if has_head(work):
-        yield tell("Every head seated on the fixture without a gap, seen by someone who signs for it")
+    if work.source.mechanism in TIGHTENING_EXPANDS:
+        least, most = torque_range(work, torque)
+        return tell(
+            "Write down the torque read at each fastener while tightening: at least {least}, no more than {most}",
+            least=least,
+            most=most,
+        )
+    return tell("Write down the torque read at each fastener while tightening: no more than {most}", most=torque)
 
 
-def condition(work: Work) -> Line | None:
+def condition(work: Work) -> Tick | None:
     """Write what must be so on site of the tightening, as the verification relied on it.
 
     Args:
         work: The work of the fixing.
 
     Returns:
-        The line; None where the verification relied on nothing.
+        The line, met when it is tightened; None where the verification relied on nothing.
     """
+    line = _condition(work)
+    return None if line is None else met_in("tighten", line)
+
+
+def _condition(work: Work) -> Line | None:
     control, tool, tell = control_of(work), tool_of(work), work.words.tell
     if work.bare:
         return None
@@ -446,6 +448,7 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
             )
         else:
             yield tell("Tighten bolt or nut to {torque} and no further, with a torque wrench set to it", torque=torque)
+        yield _read(work, torque)
         yield _screwed_in(work)
         return
     if work.source.mechanism in TIGHTENING_EXPANDS:
@@ -457,6 +460,7 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
         yield tell("Tighten to {torque} and no further, with a calibrated torque wrench set to it", torque=torque)
     else:
         yield tell("Tighten to {torque} and no further, with a torque wrench set to it", torque=torque)
+    yield _read(work, torque)
     if work.form in THREAD_SHOWS:
         yield tell("Thread clean, washer under the nut")
     else:
@@ -509,5 +513,3 @@ def _bedding(work: Work) -> Iterator[Line]:
             "It stands {height} clear of the concrete, on a nut and washer on each fastener or on shims beside them",
             height=work.stand_off,
         )
-    if work.on_the_concrete:
-        yield tell("It must lie flat on the concrete over its whole face, without shims; if it rocks, stop and ask")

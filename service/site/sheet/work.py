@@ -92,6 +92,11 @@ class Work:
         """Whether the hole is drilled through the fixture in place."""
         return bool(self.source.selection.family["setting"] == "through_fixture")
 
+    @property
+    def fixture_step(self) -> str:
+        """Code of the step in which the fixture is put where it stays."""
+        return "fixture_first" if self.through_fixture else "fixture_on"
+
     @cached_property
     def progress(self) -> Progress:
         """What stands by now, and what is left to do."""
