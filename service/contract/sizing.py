@@ -28,6 +28,10 @@ from service.contract.terms import APART, CAUSES, MAX_GRID_CASES, MECHANISMS, MO
 from service.contract.verification import VerificationRequest
 
 PLAIN_OR_SEVERAL = ("number", "string", "boolean", "array", "null")
+UTILISATION_OF_CHOICE = (
+    "What it comes to: the utilisation of the governing check, or of an edge that is not given and counts at any "
+    "distance where that is more; null: no check is left."
+)
 TORQUE_TOOLS = tuple(each.value for each in codes.TorqueTool)
 
 
@@ -159,7 +163,7 @@ class Comparison(AnswerSchema):
         nullable=True,
     )
     governing_mode = one_of("Failure mode that governs; null: no check is left.", MODES, nullable=True)
-    utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
+    utilisation = number(UTILISATION_OF_CHOICE, "1", nullable=True)
 
 
 class RankingStep(AnswerSchema):
@@ -222,7 +226,7 @@ class SizingChoice(AnswerSchema):
     torque_nm = number("Installation torque; null: none is given.", "Nm", nullable=True)
     impact_driver_torque_max_nm = number("Largest torque of an impact wrench; null: none.", "Nm", nullable=True)
     governing = part(Governing, "The check with the highest utilisation; null: no check is left.", nullable=True)
-    utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
+    utilisation = number(UTILISATION_OF_CHOICE, "1", nullable=True)
     comparison = part(Comparison, "The same figures for every choice, to lay them side by side.")
     ranking = many(RankingStep, "Each step of the selection order against the family that ranks next.")
     cautions = many(Caution, "Cautions about this choice alone, beside those of the whole answer.")
@@ -237,7 +241,7 @@ class PassedOver(AnswerSchema):
     size = string("Size.", of="candidate.fastener.size")
     embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0, of="candidate.fastener.embedment_mm")
     fastener_count = Whole("Number of fasteners.", minimum=1, required=True, of="candidate.fastener_count")
-    utilisation = number("Utilisation of the governing check; null: no check is left.", "1", nullable=True)
+    utilisation = number(UTILISATION_OF_CHOICE, "1", nullable=True)
     reason = part(Reason, "Why it ranks below.")
 
 
@@ -247,7 +251,7 @@ class Nearest(AnswerSchema):
     size = string("Size.", of="candidate.fastener.size")
     embedment_mm = number("Effective embedment depth h_ef.", "mm", minimum=0, of="candidate.fastener.embedment_mm")
     positions_count = Whole("Number of fasteners.", minimum=1, required=True, of="candidate.fastener_count")
-    utilisation = number("Utilisation of its governing check; null: no check was made.", "1", nullable=True)
+    utilisation = number("What it comes to, as that of a choice; null: no check was made.", "1", nullable=True)
 
 
 class Rejected(AnswerSchema):

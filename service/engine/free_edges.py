@@ -6,8 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from service.engine.model import Fixing
-from service.engine.results import CaseResult
+from service.engine.model import Fixing, Member
+from service.engine.results import CaseResult, Check
 from service.engine.scope import edge_reach_mm, near_edge
 from service.engine.verification import with_edges_farther
 
@@ -27,6 +27,10 @@ class FreeEdges:
 
     reach_mm: float
     utilisation_anywhere: float | None = None
+
+
+Governing = tuple[tuple[Check, ...] | None, ...]
+"""By load case the checks with edges that are not given, where those govern; else empty."""
 
 
 def farthest(found: Sequence[FreeEdges]) -> FreeEdges:
@@ -63,7 +67,7 @@ def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: float | 
     return FreeEdges(reach if far == reach else math.ceil(far / STEP_MM) * STEP_MM)
 
 
-def used_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> tuple[float, ...]:
+def checks_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> Governing:
     """What load cases come to where edges that are not given govern however far they are; nothing where they do not.
 
     EN 1992-4:2018, 7.2.2.5: in a member whose sides are both near, c'_1 takes the place of any distance to its end.
@@ -73,17 +77,29 @@ def used_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> tuple[float,
         results: Its load cases.
 
     Returns:
-        The utilisations, in the order of the load cases (no unit).
+        Their checks with such edges, in the order of the load cases; None where neighbours leave no concrete.
     """
-    west, east, south, north = (math.isfinite(edge) for edge in fixing.member.edges_mm)
-    open_end = (west and east and not (south and north)) or (south and north and not (west and east))
-    if not open_end or not near_edge(fixing) or any(result.scope_limits for result in results):
+    if not open_ends(fixing.member) or not near_edge(fixing) or any(result.scope_limits for result in results):
         return ()
     return _governing(fixing, results, FARTHEST_MM)
 
 
-def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> tuple[float, ...]:
-    """The utilisations with edges at a distance wherever none is given; nothing where no load case uses more."""
+def used_by(checks: Sequence[Check] | None) -> float:
+    """The largest utilisation of some checks (no unit), infinite where there is no concrete. EN 1992-4:2018, 7.1."""
+    return math.inf if checks is None else max((check.utilisation for check in checks), default=0.0)
+
+
+def open_ends(member: Member) -> tuple[int, ...]:
+    """Indices of the edges that are not given between two sides that are. EN 1992-4:2018, 7.2.2.5."""
+    given = [math.isfinite(edge) for edge in member.edges_mm]
+    along, across = given[:2], given[2:]
+    if all(along) == all(across):
+        return ()
+    return tuple(edge for edge in range(4) if not given[edge])
+
+
+def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> Governing:
+    """The checks with edges at a distance wherever none is given; nothing where no load case uses more."""
     xs, ys = [p[0] for p in fixing.positions], [p[1] for p in fixing.positions]
     at = (distance_mm - min(xs), distance_mm + max(xs), distance_mm - min(ys), distance_mm + max(ys))
     west, east, south, north = (
@@ -93,7 +109,10 @@ def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float
     # A member that ended there would not hold the neighbours that stand beyond.
     near = tuple(one for one in fixing.neighbours if -west < one.point[0] < east and -south < one.point[1] < north)
     found = with_edges_farther(replace(fixing, member=member, neighbours=near), results)
+    if None in found and not open_ends(fixing.member):
+        # With the distance the width grows beyond any neighbour, of unknown depth or not.
+        found = with_edges_farther(replace(fixing, member=member, neighbours=()), results)
     before = [result.utilisation for result in results]
-    if all(used <= without * (1.0 + 1e-9) for used, without in zip(found, before, strict=True)):
+    if all(used_by(checks) <= without * (1.0 + 1e-9) for checks, without in zip(found, before, strict=True)):
         return ()
     return tuple(found)

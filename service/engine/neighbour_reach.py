@@ -8,7 +8,9 @@ from dataclasses import dataclass
 
 from service.engine.arrangement import Grid, recognise_grid
 from service.engine.codes import Mode
-from service.engine.en1992_4 import bond, concrete_edge, splitting
+from service.engine.en1992_4 import bond, splitting
+from service.engine.en1992_4.concrete_edge import reach_of_others_mm
+from service.engine.free_edges import open_ends
 from service.engine.model import EDGE_NAMES, Fixing
 from service.engine.results import CaseResult, Check
 
@@ -22,7 +24,7 @@ class NeighbourReach:
     blow_out_mm: float
     """4·c_1 of blow-out."""
     edge_mm: float
-    """3·c_1 of edge failure, of an end that is not given 3·c'_1."""
+    """3·c_1 of edge failure, in a thin and narrow member 3·c'_1."""
 
     def around_mm(self, depth_ratio: float) -> float:
         """The distance of every mode but edge failure (mm). EN 1992-4:2018, 7.2.1.
@@ -63,32 +65,21 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], *, ends_count
     """
     checks = [check for result in results for check in result.checks]
     grid = recognise_grid(fixing.positions)
-    sheared = (*_checked_edges_mm(fixing, grid, checks), *(_open_ends_mm(fixing) if ends_count else ()))
+    sheared = _checked_edges_mm(fixing, grid, checks)
+    if ends_count:
+        sheared |= dict.fromkeys(open_ends(fixing.member), math.inf)
+    reaches = (reach_of_others_mm(fixing.member, fixing.positions, edge, c1) for edge, c1 in sheared.items())
     return NeighbourReach(
         max(_spacings(fixing, {check.mode for check in checks}), default=0.0),
         max((4.0 * _edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.BLOW_OUT), default=0.0),
-        3.0 * max(sheared, default=0.0),
+        max(reaches, default=0.0),
     )
 
 
-def _checked_edges_mm(fixing: Fixing, grid: Grid | None, checks: Sequence[Check]) -> Iterator[float]:
-    """c_1 of the edges that were checked in shear (mm)."""
-    return (_edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.CONCRETE_EDGE)
-
-
-def _open_ends_mm(fixing: Fixing) -> Iterator[float]:
-    """c'_1 of ends that are not given, between sides that are (mm). EN 1992-4:2018, 7.2.2.5.
-
-    Yields:
-        The larger of c_2,max/1.5 and h/1.5.
-    """
-    edges = list(fixing.member.edges_mm)
-    for ends, sides in ((slice(0, 2), slice(2, 4)), (slice(2, 4), slice(0, 2))):
-        open_end = any(math.isinf(edge) for edge in edges[ends])
-        if open_end and all(math.isfinite(edge) for edge in edges[sides]):
-            across = max(max(fixing.member.distances_mm(fixing.positions, edge)) for edge in range(4)[sides])
-            # No spacing is more than the farthest fastener is from a side.
-            yield concrete_edge.reduced_edge(math.inf, across, fixing.member.thickness_mm, 0.0)
+def _checked_edges_mm(fixing: Fixing, grid: Grid | None, checks: Sequence[Check]) -> dict[int, float]:
+    """c_1 of the edges that were checked in shear, by their index (mm)."""
+    sheared = [check for check in checks if check.mode is Mode.CONCRETE_EDGE and check.edge is not None]
+    return {EDGE_NAMES.index(str(check.edge)): _edge_mm(fixing, grid, check) for check in sheared}
 
 
 def _spacings(fixing: Fixing, modes: Set[Mode]) -> Iterator[float]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.engine.arrangement import LONGEST_ROW, Grid
+from service.engine.arrangement import LONGEST_ROW, TAPE_MM, Grid
 from service.engine.codes import Limit
 from service.engine.en1992_4 import lever_arm
 from service.engine.en1992_4.concrete_edge import reach_mm
@@ -79,12 +79,13 @@ def _needs_plate(fixing: Fixing, case: LoadCase) -> bool:
     return case.normal_n < 0.0 or (turns and not bends) or len(fixing.positions) > 1
 
 
-def _raised_without_figure(fixing: Fixing, grid: Grid | None) -> bool:
+def _raised_without_figure(fixing: Fixing, grid: Grid | None, sheared: bool) -> bool:
     """Whether a fastener that has no figure but its label's would bend over a gap (mm)."""
     fixture = fixing.fixture
     if not fixture.plate:
-        # The label's load hangs in the ring itself, or pulls at the bare fastener.
-        return fixture.stand_off_mm > 0.0 or fixture.grout_mm > 0.0
+        # The label's load hangs in the ring itself, or pulls at the bare fastener. What lies under a ring raises it.
+        lifted = sheared and (fixture.thickness_mm or 0.0) / 2.0 > TAPE_MM
+        return lifted or fixture.stand_off_mm > 0.0 or fixture.grout_mm > 0.0
     return not lever_arm.bears_on_concrete(fixing) or lever_arm.shear_path(fixing, grid, True, True).arm is not None
 
 
@@ -112,7 +113,7 @@ def limits_of_case(fixing: Fixing, grid: Grid | None, case: LoadCase, turned: bo
     if fixing.fixture.hold == "bare" and sheared and fixing.fixture.stand_off_mm == 0.0:
         yield ScopeLimit(Limit.HEIGHT_NOT_GIVEN, "6.2.2.3")
     if fixing.fastener.simplified is not None:
-        if _raised_without_figure(fixing, grid):
+        if _raised_without_figure(fixing, grid, sheared):
             yield ScopeLimit(Limit.SIMPLIFIED_WITH_STAND_OFF, "Annex G")
         return
     if sheared and lacks_bending_resistance(fixing, grid):

@@ -82,8 +82,8 @@ def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[C
     )
 
 
-def with_edges_farther(moved: Fixing, results: Sequence[CaseResult]) -> list[float]:
-    """The utilisation of each load case in a member that has more edges, farther than any that tension feels.
+def with_edges_farther(moved: Fixing, results: Sequence[CaseResult]) -> list[tuple[Check, ...] | None]:
+    """The checks of each load case in a member that has more edges, farther than any that tension feels.
 
     EN 1992-4:2018, 7.2.2.5 and 7.2.3: such edges come in by their own check, and by that into the interaction.
 
@@ -92,10 +92,10 @@ def with_edges_farther(moved: Fixing, results: Sequence[CaseResult]) -> list[flo
         results: Its load cases as they were verified without those edges, all of them covered by the method.
 
     Returns:
-        The utilisations, in the order of the load cases (no unit).
+        The checks, in the order of the load cases; None where neighbours leave no concrete.
     """
     grid = recognise_grid(moved.positions) or intended_rows(moved.positions)
-    found = []
+    found: list[tuple[Check, ...] | None] = []
     for actions, result in zip(moved.load_cases, results, strict=True):
         kept = [check for check in result.checks if check.mode not in OF_EDGES]
         if any(check.mode is Mode.PRY_OUT for check in kept):
@@ -104,13 +104,13 @@ def with_edges_farther(moved: Fixing, results: Sequence[CaseResult]) -> list[flo
             try:
                 edges = concrete_edge.verify(moved, grid, shear, torsion, want_trace=False)
             except NoConcreteLeftError:
-                # So far away the width is that of the member, and a neighbour of unknown depth would take all of it.
-                edges = concrete_edge.verify(replace(moved, neighbours=()), grid, shear, torsion, want_trace=False)
+                found.append(None)
+                continue
             pulled = [check for check in kept if check.mode in IN_TENSION]
             sheared = [*(check for check in kept if check.mode is Mode.PRY_OUT), *edges]
             together = interaction.verify_concrete(pulled, sheared, len(moved.positions), want_trace=False)
             kept.extend([*edges, *([] if together is None else [together])])
-        found.append(max((check.utilisation for check in kept), default=0.0))
+        found.append(tuple(kept))
     return found
 
 
@@ -134,8 +134,7 @@ def _verify_case(
         shear = _shear_part(fixing, grid, case, forces, want_trace)
         checks = _checks(fixing, grid, case, forces, shear, want_trace)
     except NoConcreteLeftError:
-        limit = ScopeLimit(Limit.NEIGHBOURS_TAKE_CONCRETE, "7.2.1.4")
-        return CaseResult(actions.name, actions.combination, None, (), (limit,), None, None, (), ())
+        return no_concrete_left(actions)
     return CaseResult(
         actions.name,
         actions.combination,
@@ -159,6 +158,11 @@ def _head_arm_mm(fixing: Fixing, case: _Case) -> float:
 def not_covered(actions: LoadCase, *limits: ScopeLimit) -> CaseResult:
     """Answer a load case that the method does not cover: limits, and no number."""
     return CaseResult(actions.name, actions.combination, None, (), limits, None, None, (), ())
+
+
+def no_concrete_left(actions: LoadCase) -> CaseResult:
+    """Answer a load case for which neighbours take all the concrete that a check stands on. EN 1992-4:2018, 7.2.1.4."""
+    return not_covered(actions, ScopeLimit(Limit.NEIGHBOURS_TAKE_CONCRETE, "7.2.1.4"))
 
 
 def _prepare(fixing: Fixing, grid: Grid | None, actions: LoadCase) -> _Case:
@@ -248,7 +252,9 @@ def _axial(
 
 def _axial_of_bolt_group(fixing: Fixing, case: _Case) -> _Axial | ScopeLimit:
     actions, path = case.actions, case.path
-    arm, restraint = (0.0, 0.0) if path.arm is None else (path.arm.arm_mm, path.arm.restraint_mm)
+    # What is known only from its label has no bending of its own: limits say where it would have to bend.
+    lever = None if fixing.fastener.simplified is not None else path.arm
+    arm, restraint = (0.0, 0.0) if lever is None else (lever.arm_mm, lever.restraint_mm)
     carried = arm / lever_arm.restraint_factor(fixing.fixture.rotation_held) - restraint
     left_x, left_y = bolt_group.moment_without_bending(
         actions.moment_x_nmm, actions.moment_y_nmm, actions.shear_x_n, actions.shear_y_n, carried
@@ -356,9 +362,7 @@ def _soft_contact(
     return max((check.utilisation for check in again), default=0.0)
 
 
-def _notes(
-    fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[Check]
-) -> tuple[Note, ...]:
+def _notes(fixing: Fixing, grid: Grid | None, forces: Forces, checks: Sequence[Check]) -> tuple[Note, ...]:
     notes = []
     if (grid is None or not grid.drawn) and fixing.fastener.simplified is None:
         notes.append(Note.ARRANGEMENT_NEAR_EDGE if near_edge(fixing) else Note.ARRANGEMENT_NOT_DRAWN)

@@ -46,13 +46,14 @@ def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> Compare
     """
     fastener, layout = judged.candidate.fastener, judged.candidate.layout
     edge_min_mm, spacing_min_mm = _least_distances(fastener.row)
+    governing = judged.assessment.governing if judged.assessment else None
     return Compared(
         candidate=judged.candidate,
         tightening=tightening(fastener, terms.sizing.site.value("torque_control")),
         edge_left_over_mm=_left_over(terms.member.clearance_mm(layout), edge_min_mm),
         spacing_left_over_mm=_left_over(smallest_spacing_mm(layout), spacing_min_mm),
         fixture_thickness_max_mm=_thickest(fastener.row, answer["fastener"]["length_mm"]),
-        governing_mode=answer["governing"]["mode"] if answer["governing"] else None,
+        governing_mode=None if governing is None else governing[0],
         utilisation=judged.utilisation,
     )
 

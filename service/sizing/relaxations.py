@@ -370,7 +370,10 @@ def _edge_farther_away(candidate: Candidate, edge: str | None, terms: Terms) -> 
     if edge is None:
         return
     name, edges = f"{edge}_mm", terms.sizing.member.edges
-    given: float = getattr(edges, name)
+    given: float | None = getattr(edges, name)
+    if given is None:
+        # One that is not given and counts however far it is: no distance helps.
+        return
     for step_mm in EDGE_STEPS_MM:
         needed = rounded(given + step_mm)
         changed = _changed(terms.sizing, "member", edges=replace(edges, **{name: needed}))

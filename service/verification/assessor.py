@@ -13,7 +13,7 @@ from service.contract.verification_codes import AssumptionCode, BaseMaterial, Ed
 from service.engine import verification as mechanics
 from service.engine.codes import Limit
 from service.engine.en1992_4.concrete_edge import reach_mm
-from service.engine.free_edges import FreeEdges, farthest, free_edges, used_anywhere
+from service.engine.free_edges import FreeEdges, checks_anywhere, farthest, free_edges, used_by
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
 from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
@@ -50,7 +50,10 @@ NOT_BUILT = wanted.Built()
 
 @dataclass(frozen=True, slots=True)
 class Assessment:
-    """What decides about a fixing, from unrounded figures; no answer is built."""
+    """What decides about a fixing, from unrounded figures; no answer is built.
+
+    The utilisation is that of the worst check, those of ends included that are not given and count at any distance.
+    """
 
     verdict: Verdict
     utilisation: float | None
@@ -111,8 +114,17 @@ class _Calculated:
 
     fixing: Fixing
     results: tuple[CaseResult, ...]
-    used_anywhere: tuple[float, ...]
-    """What its load cases come to by edges that are not given and count at any distance; empty where none does."""
+    checks_anywhere: tuple[tuple[Check, ...], ...]
+    """Of each load case with edges that are not given and count at any distance; empty where none does."""
+
+    @property
+    def used_anywhere(self) -> tuple[float, ...]:
+        """What its load cases come to by such edges; empty where there are none."""
+        return tuple(used_by(checks) for checks in self.checks_anywhere)
+
+    def with_ends(self) -> Iterator[tuple[CaseResult, tuple[Check, ...]]]:
+        """Each load case with its checks by such edges."""
+        return zip(self.results, self.checks_anywhere, strict=bool(self.checks_anywhere))
 
     @property
     def anywhere(self) -> float | None:
@@ -186,7 +198,9 @@ class Assessor:
         judgement = self._judge(self._rows[key], tuple(positions), want_trace=False, for_answer=False)
         results = judgement.results
         limits = tuple({limit.code: limit for result in results for limit in result.scope_limits}.values())
-        checks = [] if limits else governing_checks(results)
+        # What passes only as nobody says where the member ends is judged by its ends, so it is chosen by them too.
+        ends = [(r, check) for each in judgement.situations for r, checks in each.with_ends() for check in checks]
+        checks = [] if limits else [*governing_checks(results), *ends]
         worst = max(checks, key=lambda pair: pair[1].utilisation, default=None)
         return Assessment(
             verdict=verdict_of(judgement.requirements, results),
@@ -375,9 +389,7 @@ class Assessor:
         if stress is not None and row.fixture.yield_mpa is not None:
             asked.append(requirements.plate(stress, row.fixture.yield_mpa))
         book, bears = self._rulebook, self._evidence.bears_mpa
-        pressed = (
-            unmet for each in judged for unmet in requirements.contact(each.fixing, each.results, book, bears)
-        )
+        pressed = (unmet for each in judged for unmet in requirements.contact(each.fixing, each.results, book, bears))
         asked.extend(islice(pressed, 1))
         asked.extend(self._old_holes(row.selection, positions, results))
         open_ends = (unmet for each in judged for unmet in requirements.open_ends(member, each.anywhere))
@@ -422,7 +434,12 @@ class Assessor:
 
 def _calculated(fixing: Fixing, want_trace: bool, for_answer: bool) -> _Calculated:
     results = mechanics.verify(fixing, want_trace, for_answer)
-    return _Calculated(fixing, results, used_anywhere(fixing, results))
+    anywhere = checks_anywhere(fixing, results)
+    if None in anywhere:
+        cases = zip(fixing.load_cases, results, anywhere, strict=True)
+        left = (mechanics.no_concrete_left(case) if ends is None else result for case, result, ends in cases)
+        return _Calculated(fixing, tuple(left), ())
+    return _Calculated(fixing, results, tuple(checks for checks in anywhere if checks is not None))
 
 
 def evidence_of(request: wanted.Fixing, rulebook: Rulebook) -> Evidence:

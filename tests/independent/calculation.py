@@ -120,6 +120,8 @@ def calculate(
         ended = calculate(_with_far_ends(request), family, rulebook, factors)
         if any(used > 1.0 and used > outcome.worst().get(key, 0.0) for key, used in ended.worst().items()):
             outcome.unmet.add("open_ends")
+        if "neighbours_take_concrete" in ended.outside:
+            outcome.outside, outcome.checks = ended.outside, []
     return outcome
 
 
@@ -261,7 +263,10 @@ def _outside(fixing: Fixing, actions: Sequence[Action]) -> Iterator[str]:
         # What hangs in a ring or hook only pulls it: nothing shares, presses or tilts without a plate.
         if len(fixing.points) > 1 or any(a.normal < 0 or a.moment_x or a.moment_y for a in actions):
             yield "without_plate"
-        if fixing.stand_off > 0 or fixing.grout > 0:
+        # reading: what lies under a ring that is pulled sideways lifts it by half its thickness; a tape tells 0.5 mm
+        sideways = any(a.shear_x or a.shear_y or a.torsion for a in actions)
+        lifted = sideways and (fixing.fixture_thickness or 0.0) / 2.0 > arrangement.TAPE
+        if lifted or fixing.stand_off > 0 or fixing.grout > 0:
             yield "simplified_with_lever_arm"
         return
     if fixing.family["design_method"] == "simplified":

@@ -219,6 +219,14 @@ class Company:
         return len(self.in_line) + (self.joined is not None)
 
 
+def reach_of_others(fixing: Fixing, edge: str, part: Sequence[int]) -> float:
+    """3·c_1, where the member is thin and narrow 3·c'_1, as that takes the place of c_1 (reading: by the far side)."""
+    across = ("y_minus", "y_plus") if edge.startswith("x") else ("x_minus", "x_plus")
+    places = [fixing.distances(i) for i in part]
+    widest = max(place[side] for place in places for side in across)
+    return min(3.0 * min(place[edge] for place in places), 2.0 * max(widest, fixing.thickness))
+
+
 def companies(fixing: Fixing, edge: str, part: Sequence[int]) -> list[Company]:
     """The readings of what others do to a part of a row, of which the worst governs.
 
@@ -227,7 +235,7 @@ def companies(fixing: Fixing, edge: str, part: Sequence[int]) -> list[Company]:
     """
     axis = 1 if edge.startswith("x") else 0
     places = [fixing.points[i] for i in part]
-    near = areas.reached(fixing, part, 3.0 * min(fixing.distances(i)[edge] for i in part))
+    near = areas.reached(fixing, part, reach_of_others(fixing, edge, part))
     beside = tuple(one for one in near if tension.is_beside(one.at, places, axis))
     line = [one for one in near if one not in beside]
     in_line = tuple(one.at for one in line)
@@ -366,7 +374,7 @@ def _actions_of(fixing: Fixing, edge: str, who: Takers, action: Action, shear: S
     # one more of the torsion turns what stands farther along x towards +y, what stands farther along y towards -x
     sign = -n_x if axis == 1 else n_y
     found = []
-    reach = 3.0 * min(fixing.distances(i)[edge] for i in row)
+    reach = reach_of_others(fixing, edge, row)
     runs = [run for run in areas.runs(fixing.points, row, axis, reach) if companies(fixing, edge, run) != [Company()]]
     for part, company in ((p, c) for p in (row, *_parts(fixing, edge, row), *runs) for c in companies(fixing, edge, p)):
         acting = [*company.in_line, *([] if company.joined is None else [company.joined])]

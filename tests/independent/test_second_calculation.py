@@ -15,7 +15,7 @@ import pytest
 
 from service.rulebook import Rulebook
 from service.verification import verify
-from tests.independent.calculation import Outcome, calculate
+from tests.independent.calculation import RINGS_AND_HOOKS, Outcome, calculate
 from tests.independent.fixings import among_others, random_fixing, standing_off, undrawn, with_other_figures
 from tests.shipped import shipped_rules
 
@@ -128,6 +128,22 @@ def test_headed_fasteners_have_no_clearance_holes(rulebook: Rulebook) -> None:
     assert (True, "verified") in verdicts
 
 
+def test_both_find_the_same_of_rings_and_hooks(rulebook: Rulebook) -> None:
+    rings = {name: family for name, family in rulebook.families.items() if family["form"] in RINGS_AND_HOOKS}
+    covered = set()
+    for seed in range(120):
+        request = random_fixing(seed, rings)
+        if seed % 2:  # pulled straight as well as across, over something that lies under it or nothing
+            under = request["fixture"]["thickness_mm"] if seed % 4 == 1 else None
+            request["fixture"] |= {"rotation": "held", "washer_clamped": False, "thickness_mm": under}
+            request["load_cases"][0]["shear_x_kn"] = 0.05
+        answer, other = verify(request, rulebook), second(request, rulebook)
+        assert answer["verdict"] == other.verdict, (seed, other.outside, other.unmet)
+        assert worst(answer["checks"]) == pytest.approx(other.worst(), rel=RELATIVE), seed
+        covered |= {(seed % 2, bool(answer["checks"]))}
+    assert covered == {(0, True), (0, False), (1, True), (1, False)}
+
+
 def test_both_find_the_same_fixtures_pressing_too_hard(rulebook: Rulebook) -> None:
     found = set()
     for seed in range(80):
@@ -144,9 +160,7 @@ def test_both_find_the_same_fixtures_pressing_too_hard(rulebook: Rulebook) -> No
 
 
 @pytest.mark.parametrize(("mechanism", "start"), [("any", 0), ("bonded", 0), ("headed_fastener", 120)])
-def test_both_find_the_same_among_fasteners_of_other_fixings(
-    mechanism: str, start: int, rulebook: Rulebook
-) -> None:
+def test_both_find_the_same_among_fasteners_of_other_fixings(mechanism: str, start: int, rulebook: Rulebook) -> None:
     """The rule itself has no source; both read it from the design notes, here by shapely areas."""
     families = {name: family for name, family in rulebook.families.items() if mechanism in {"any", family["mechanism"]}}
     harder: dict[str, int] = {}

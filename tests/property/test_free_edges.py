@@ -12,8 +12,10 @@ from hypothesis import given
 from hypothesis import settings as profile
 from hypothesis import strategies as st
 
-from service.engine.free_edges import FreeEdges, free_edges, used_anywhere
-from service.engine.model import Fixing
+from service.engine.free_edges import FreeEdges, checks_anywhere, free_edges, used_by
+from service.engine.model import Fixing, Neighbour
+from service.engine.neighbour_reach import neighbour_reach
+from service.engine.results import CaseResult
 from service.engine.verification import verify
 from tests.engine.fixings import INF, bolt, fixing, load_case
 from tests.property.variations import PROPERTY
@@ -28,6 +30,10 @@ def row(shear: tuple[float, float], edges: tuple[float, float, float, float], th
 def used(given_fixing: Fixing) -> float:
     (found,) = verify(given_fixing, want_trace=False)
     return found.utilisation
+
+
+def used_anywhere(given_fixing: Fixing, results: tuple[CaseResult, ...]) -> tuple[float, ...]:
+    return tuple(used_by(checks) for checks in checks_anywhere(given_fixing, results))
 
 
 def free_edges_of(given_fixing: Fixing) -> FreeEdges:
@@ -86,3 +92,65 @@ def test_beyond_the_reach_no_edge_changes_the_utilisation(
     one = row(shear, (INF, INF, near, INF), thickness)
     far = reach(one) + more
     assert used(at(one, (far + 120.0, far + 120.0, near, far))) <= used(one) * (1 + 1e-9)
+
+
+ENDS = st.tuples(st.sampled_from([INF, INF, 400.0, 900.0, 3000.0]), st.sampled_from([INF, 1500.0]))
+
+
+@profile(PROPERTY, max_examples=40)
+@given(
+    shear=st.tuples(st.floats(-2e4, 2e4), st.floats(-2e4, 2e4)),
+    sides=st.tuples(st.floats(60.0, 300.0), st.floats(60.0, 300.0)),
+    ends=ENDS,
+    thickness=st.floats(140.0, 600.0),
+    across=st.floats(-1.0, 1.0),
+    beyond=st.sampled_from([0.5, 400.0]),
+    depth=st.sampled_from([1.0, 1.5]),
+    turned=st.booleans(),
+)
+def test_on_a_strip_a_neighbour_beyond_the_told_reach_changes_nothing(
+    shear: tuple[float, float],
+    sides: tuple[float, float],
+    ends: tuple[float, float],
+    thickness: float,
+    across: float,
+    beyond: float,
+    depth: float,
+    turned: bool,
+) -> None:
+    alone = row(shear, (ends[0] + 120.0, ends[1] + 120.0, *sides), thickness)
+    if turned:
+        alone = replace(alone, positions=tuple((y, x) for x, y in ROW), member=replace(
+            alone.member, edges_mm=(*sides, *alone.member.edges_mm[:2])))  # fmt: skip
+    results = verify(alone, want_trace=False)
+    anywhere = used_anywhere(alone, results)
+    told = neighbour_reach(alone, results, ends_count=bool(anywhere))
+    far = 120.0 + max(told.around_mm(depth), told.at_edge_mm(depth) or 0.0) + beyond
+    place = (far, across * min(sides))
+    other = Neighbour((place[1], place[0]) if turned else place, depth, shared=depth == 1.0)
+    if far >= alone.member.edges_mm[3 if turned else 1]:
+        return
+    near_it = replace(alone, neighbours=(other,))
+    found = verify(near_it, want_trace=False)
+    assert [(c.mode, c.edge, c.utilisation) for r in found for c in r.checks] == [
+        (c.mode, c.edge, c.utilisation) for r in results for c in r.checks
+    ]
+    assert used_anywhere(near_it, found) == anywhere
+
+
+def test_on_a_strip_a_neighbour_counts_up_to_where_the_body_has_its_whole_section() -> None:
+    # 3·c'_1, c'_1 = h/1.5: by hand. EN 1992-4:2018, 7.2.2.5, from memory: c'_1 takes the place of c_1 throughout.
+    strip = row((30e3, 0.0), (INF, INF, 70.0, 70.0), 500.0)
+    reach = neighbour_reach(strip, verify(strip, want_trace=False), ends_count=True)
+    assert reach.at_edge_mm(1.0) == pytest.approx(3.0 * 500.0 / 1.5)
+    # By an end that is given, however far it is, no farther.
+    ended = at(strip, (INF, 120.0 + 5000.0, 70.0, 70.0))
+    assert neighbour_reach(ended, verify(ended, want_trace=False)).edge_mm == pytest.approx(1000.0)
+    alone = used_anywhere(strip, verify(strip, want_trace=False))
+    within, beyond = (
+        replace(strip, neighbours=(Neighbour((120.0 + far, 0.0), 1.0, shared=True),)) for far in (999.0, 1001.0)
+    )
+    assert used_anywhere(beyond, verify(beyond, want_trace=False)) == alone
+    # One that pushes as hard, in line: twice as much.
+    twice = pytest.approx(2.0 * max(alone), rel=0.02)
+    assert max(used_anywhere(within, verify(within, want_trace=False))) == twice

@@ -70,6 +70,7 @@ FIXINGS = st.fixed_dictionaries({
         "edges": st.fixed_dictionaries({
             "x_plus_mm": st.sampled_from([None, None, 60, 130, 300]),
             "y_minus_mm": st.sampled_from([None, None, 150]),
+            "y_plus_mm": st.sampled_from([None, None, 230]),
         }),
     }),
     "pattern": st.fixed_dictionaries({"x": axes(), "y": axes()}),
@@ -118,11 +119,11 @@ def grids(request: Mapping[str, Any]) -> Iterator[tuple[Position, ...]]:
 
     edges = request["member"]["edges"]
     east = math.inf if edges["x_plus_mm"] is None else edges["x_plus_mm"]
-    south = math.inf if edges["y_minus_mm"] is None else edges["y_minus_mm"]
+    south, north = (math.inf if edges[name] is None else edges[name] for name in ("y_minus_mm", "y_plus_mm"))
     half_x, half_y = request["fixture"]["width_mm"] / 2, request["fixture"]["depth_mm"] / 2
     for xs, ys in product(rows(request["pattern"]["x"]), rows(request["pattern"]["y"])):
         # A fastener off the member or off the fixture is refused as a request.
-        if max(xs) < min(east, half_x) and min(ys) > -south and max(ys) < half_y:
+        if max(xs) < min(east, half_x) and min(ys) > -south and max(ys) < min(north, half_y):
             yield tuple(Position(x, y) for y, x in product(ys, xs))
 
 
@@ -136,6 +137,13 @@ def within_limits(candidate: Candidate, limits: Mapping[str, Any]) -> bool:
     )
 
 
+def decided_by(answer: Mapping[str, Any]) -> float:
+    """What a verified fixing comes to: by its checks, or by an end that is not given and counts at any distance."""
+    used: float = answer["governing"]["utilisation"] if answer["governing"] else 0.0
+    ends = [each["figures"] for each in answer["assumptions"] if each["code"] == "edges_count_anywhere"]
+    return max([used, *(float(figures["utilisation"]) for figures in ends)])
+
+
 def by_brute_force(request: Mapping[str, Any]) -> dict[str, tuple[float, ...]]:
     """Selection figures of the best candidate of each family that passes, every candidate verified."""
     cap = request["limits"]["utilisation"] or 1.0
@@ -146,7 +154,7 @@ def by_brute_force(request: Mapping[str, Any]) -> dict[str, tuple[float, ...]]:
             if not within_limits(candidate, request["limits"]):
                 continue
             answer = verify(verification_request(request, candidate), BOOK)
-            used = answer["governing"]["utilisation"] if answer["governing"] else 0.0
+            used = decided_by(answer)
             if answer["verdict"] == "verified" and used <= cap:
                 figures = candidate.figures(used)
                 key = tuple(figures.value(criterion) for criterion in BOOK.document["selection_order"])
@@ -226,3 +234,32 @@ def test_the_bounds_spare_most_of_an_overloaded_search() -> None:
     }
     searched = size(request, BOOK)["searched"]
     assert searched["pruned"] > 0.8 * searched["candidates"]
+
+
+def test_an_end_that_is_not_given_counts_where_fixings_are_chosen() -> None:
+    # A beam of 300 mm x 140 mm whose ends nobody tells: a push along it goes to them, however far they are.
+    beam = {
+        "assessed_on": "2026-11-25",
+        "member": {
+            "strength_class": "C30/37", "state": "uncracked", "thickness_mm": 140,
+            "edges": {"y_minus_mm": 150, "y_plus_mm": 150},
+        },
+        "neighbours": [],
+        "pattern": {"x": {"counts": [1]}, "y": {"counts": [1]}},
+        "fixture": {"width_mm": 120, "depth_mm": 120, "thickness_mm": 15},
+        "load_cases": [{"name": "a", "shear_x_kn": 6, "sustained_share": 0}],
+        "use": {"exposure": "dry_internal", "hole": "dry", "overhead": False},
+        "max_choices": 50,
+    }  # fmt: skip
+    choices = size(beam, BOOK)["choices"]
+    answers = [verify(choice["request"], BOOK) for choice in choices]
+    used = [decided_by(answer) for answer in answers]
+    assert [choice["utilisation"] for choice in choices] == pytest.approx(used, rel=UNROUNDED)
+    by_checks = [answer["governing"]["utilisation"] for answer in answers]
+    assert any(with_end > 1.2 * alone for with_end, alone in zip(used, by_checks, strict=True))
+    assert "concrete_edge" in {choice["comparison"]["governing_mode"] for choice in choices}
+    # Below what the ends use, no choice is left that comes to more.
+    cap = sorted(used)[len(used) // 2]
+    within = size(beam | {"limits": {"utilisation": cap}}, BOOK)["choices"]
+    assert 0 < len(within) < len(choices)
+    assert all(choice["utilisation"] <= cap for choice in within)

@@ -53,3 +53,26 @@ def test_over_a_gap_it_is_not_covered(eyebolt: dict[str, Any], rulebook: Ruleboo
     raised = eyebolt["fixture"] | {"stand_off_mm": 10, "thickness_mm": 5}
     answer = verify(eyebolt | {"load_cases": [PULL], "fixture": raised}, rulebook)
     assert "simplified_with_stand_off" in [limit["code"] for limit in answer["scope_limits"]]
+
+
+@pytest.mark.parametrize("thickness", [None, 0.5])
+@pytest.mark.parametrize("more", [{}, {"rotation": "held", "washer_clamped": False}])
+def test_how_a_plate_would_be_held_is_nothing_to_a_ring(
+    eyebolt: dict[str, Any], rulebook: Rulebook, thickness: float | None, more: dict[str, Any]
+) -> None:
+    fixture = eyebolt["fixture"] | {"thickness_mm": thickness} | more
+    answer = verify(eyebolt | {"load_cases": [{"name": "pull", "shear_y_kn": 0.3}], "fixture": fixture}, rulebook)
+    assert (answer["scope_limits"], answer["governing"]["mode"]) == ([], "simplified_resultant")
+
+
+@pytest.mark.parametrize("thickness", [2, 8])
+def test_what_lies_under_it_is_a_gap_to_a_pull_across(
+    eyebolt: dict[str, Any], rulebook: Rulebook, thickness: float
+) -> None:
+    over = eyebolt | {"fixture": eyebolt["fixture"] | {"thickness_mm": thickness}}
+    across, straight = (
+        verify(over | {"load_cases": [{"name": "pull", **loads}]}, rulebook)
+        for loads in ({"normal_kn": 0.3, "shear_x_kn": 0.3}, {"normal_kn": 0.3})
+    )
+    assert [limit["code"] for limit in across["scope_limits"]] == ["simplified_with_stand_off"]
+    assert straight["scope_limits"] == []

@@ -208,6 +208,27 @@ def reduced_edge(edge_mm: float, side_max_mm: float, thickness_mm: float, spacin
     return edge_mm
 
 
+def reach_of_others_mm(member: Member, points: Sequence[Point], edge: int, edge_mm: float) -> float:
+    """How far fasteners of others count along and towards an edge: 3·c_1, of a thin and narrow member 3·c'_1 (mm).
+
+    EN 1992-4:2018, 7.2.2.5: c'_1 stands for c_1 in all that is reckoned at that edge. At c'_1 the body has the whole
+    section of the member. What pushes farther off stretches the member as a whole, which is verified as a member.
+
+    Args:
+        member: The concrete.
+        points: Our fasteners there (mm).
+        edge: Index into ``EDGE_NAMES``.
+        edge_mm: c_1, infinite where nobody tells how far the edge is (mm).
+
+    Returns:
+        The distance (mm).
+    """
+    sides = (2, 3) if edge < 2 else (0, 1)
+    # The farthest from a side, so that no spacing along the edge is more.
+    across = max(max(member.distances_mm(points, side)) for side in sides)
+    return 3.0 * reduced_edge(edge_mm, across, member.thickness_mm, 0.0)
+
+
 def is_thin_and_narrow(edge_mm: float, side_max_mm: float, thickness_mm: float) -> bool:
     """Whether c_2,max and h are both less than 1.5·c_1.
 
@@ -245,9 +266,9 @@ def verify(
     """Check every edge that the shear can break out, once any is in reach.
 
     EN 1992-4:2018, 7.2.2.5. The row nearest the edge is checked whole and, where it falls apart, in parts; with
-    oversize holes each of its fasteners takes all. Each is checked beside the neighbours within 3·c_1, and with them,
-    and so is each run of it that has such, so that what is taken from one is not evened out.
-    The worst governs. Where the standard does not draw the arrangement, see ``rows_at``.
+    oversize holes each of its fasteners takes all. Each is checked beside the neighbours in reach, and with them, and
+    so is each run of it that has such, so that what is taken from one is not evened out. The worst governs. Where the
+    standard does not draw the arrangement, see ``rows_at``.
 
     Args:
         fixing: The fixing.
@@ -289,7 +310,7 @@ def _parts_of(fixing: Fixing, row: _Row, edge: int) -> Iterator[_Part]:
     if not fixing.neighbours:
         return
     front, along = row.front.members, 1 if edge < 2 else 0
-    reach = 3.0 * fixing.member.nearest_mm([fixing.positions[i] for i in front])[edge]
+    reach = _reach_mm(fixing, front, edge)
     for run in runs_of_row(fixing.positions, front, along, reach):
         beside, *with_them = _beside_and_with_neighbours(fixing, run, edge)
         if beside.beside or with_them:
@@ -321,12 +342,17 @@ class _Part:
         return len(self.joined) + len(self.in_line)
 
 
+def _reach_mm(fixing: Fixing, members: Sequence[int], edge: int) -> float:
+    points = [fixing.positions[i] for i in members]
+    return reach_of_others_mm(fixing.member, points, edge, fixing.member.nearest_mm(points)[edge])
+
+
 def _beside_and_with_neighbours(fixing: Fixing, members: tuple[int, ...], edge: int) -> list[_Part]:
-    """A row, or a part of it, beside the neighbours within 3·c_1; with those in line; and with each of the others."""
+    """A row, or a part of it, beside the neighbours in reach; with those in line; and with each of the others."""
     if not fixing.neighbours:
         return [_Part(members)]
     points, along = [fixing.positions[i] for i in members], 1 if edge < 2 else 0
-    reach = 3.0 * fixing.member.nearest_mm(points)[edge]
+    reach = _reach_mm(fixing, members, edge)
     near = [neighbour for neighbour in fixing.neighbours if touches(neighbour.point, points, reach)]
     beside = tuple(neighbour for neighbour in near if is_beside(neighbour, points, along))
     in_line = tuple(neighbour.point for neighbour in near if neighbour not in beside)
@@ -512,9 +538,7 @@ class _Row:
         return self._pushed(part, forces, share, "torsion as the row's couple")
 
 
-def _row_of(
-    fixing: Fixing, edge: int, front: Front, shear: tuple[float, float], torsion_nmm: float
-) -> _Row:
+def _row_of(fixing: Fixing, edge: int, front: Front, shear: tuple[float, float], torsion_nmm: float) -> _Row:
     towards, along = _axes(edge, shear)
     # What is left of a component after rounding must not choose the angle.
     floor = 1e-9 * math.hypot(*shear)
