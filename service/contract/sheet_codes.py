@@ -73,10 +73,8 @@ class SheetLineCode(Code):
     SUPERSEDED = "superseded", _told("A newer version of the rulebook is in force.", "newer rules in force")
     LEVELLING = "levelling", _told("The concrete is levelled with grout before anything is drilled.", "levelling grout")
     HOLDS = "holds", _tick("What the fixing holds: the thing, as its load model was told.", "what it holds")
-    CARRIES = (
-        "carries",
-        _tick("What the fixing holds: the design forces, where no load model was told.", "what it carries"),
-    )
+    ACTS = "acts", _tick("What acts on the whole fixture, where no load model was told.", "load on the fixture")
+    CARRIES = "carries", _tick("Design forces that any one fastener takes, and nothing else.", "what a fastener takes")
     PRESSES = (
         "presses",
         _tick("What has to press on the fixture while the rest acts, as the result counts on it.", "what has to press"),

@@ -60,8 +60,8 @@ def test_a_guardrail_is_told_in_the_terms_of_the_crew(loads: str) -> None:
     assert "Distance to the post behind: 1500 mm (nobody said, so taken)" in lines
     assert "The rail at this post: Ends or is jointed here" in lines
     assert "Which post: Between two others (nobody said, so taken)" in lines
-    assert lines[-1].startswith("Nothing else hangs on it or pushes it: stop and ask. For the engineer, by design")
-    assert "without factors" not in " ".join(lines)
+    assert lines[-1].startswith("Nothing else hangs on it or pushes it; otherwise stop and ask. For the engineer, by")
+    assert "On the whole fixture" not in " ".join(lines)
     shown = page(made).replace("\u00a0", " ")
     assert shown.index("Height of the rail: no more than 1100 mm") < shown.index("What is drilled and set")
 
@@ -133,11 +133,74 @@ def test_what_a_load_model_was_told_wrongly_yields_no_sheet() -> None:
         ]
 
 
+PULLED = {"name": "hoist", "kind": "variable", "normal_kn": 6}
+
+
+def acts_of(request: dict[str, Any]) -> list[str]:
+    """What the sheet says of the whole fixture."""
+    return [line.text for line in sheet(request).sheet.fixings[0].holds if line.code == "acts"]
+
+
+@pytest.mark.parametrize(
+    ("actions", "said"),
+    [
+        # By hand: 100 kg weigh a little under 1 kN.
+        ([PULLED], ["On the whole fixture, without factors (hoist): 6 kN of pull (the weight of 600 kg)"]),
+        # By hand: 1.2 kN towards −y, 250 mm off the concrete, turn about +x: M = r × F, 0.25·1.2 = 0.3 kNm.
+        ([{"name": "shelf", "kind": "permanent", "shear_y_kn": -1.2, "moment_x_knm": 0.3}], [
+            ("On the whole fixture, without factors (shelf): 1.2 kN sideways (the weight of 120 kg) and a moment of "
+            "0.3 kNm, as of that push 250 mm off the concrete")]),
+        # The same moment the other way round is of no push off the concrete.
+        ([{"name": "shelf", "kind": "permanent", "shear_y_kn": -1.2, "moment_x_knm": -0.3}], [
+            ("On the whole fixture, without factors (shelf): 1.2 kN sideways (the weight of 120 kg) and a moment of "
+            "0.3 kNm that tilts it")]),
+        # By hand: hypot(0.3, 0.4) = 0.5 kN; an accident counts as it is told.
+        ([PULLED, {"name": "bump", "kind": "accidental", "shear_x_kn": 0.3, "shear_y_kn": 0.4, "torsion_knm": 0.1}], [
+            "On the whole fixture, without factors (hoist): 6 kN of pull (the weight of 600 kg)",
+            ("On the whole fixture in an accident (bump): 0.5 kN sideways (the weight of 50 kg) and a "
+            "moment of 0.1 kNm that twists it on the concrete")]),
+    ],
+)  # fmt: skip
+def test_the_whole_fixture_is_told_what_acts_on_it(actions: list[dict[str, Any]], said: list[str]) -> None:
+    """What one fastener gets comes out of a calculation: no crew can see or weigh it."""
+    request = fixing(asked("guardrail_post", **POST))
+    del request["loads_from"], request["load_cases"]
+    request["actions"] = actions
+    assert acts_of(request) == said
+    holds = sheet(request).sheet.fixings[0].holds
+    assert [line.code for line in holds if line.code in {"acts", "carries"}] == ["acts"] * len(said) + ["carries"]
+
+
+def test_of_several_design_load_cases_the_most_of_each_is_told() -> None:
+    request = fixing(asked("guardrail_post", **POST))
+    del request["loads_from"]
+    request["load_cases"] = [
+        {"name": "pull", "normal_kn": 3, "shear_x_kn": 0.15},
+        {"name": "push", "normal_kn": -1, "shear_x_kn": 1.5, "moment_y_knm": 0.3},
+    ]
+    # By hand, with γ_Q = 1.5 of the rules: 3 kN/1.5 = 2 kN or 200 kg, 1.5 kN/1.5 = 1 kN or 100 kg; pressing is no pull.
+    assert acts_of(request) == [
+        (
+            "On the whole fixture, by design values, no more than: 3 kN of pull (without factors the weight of 200 "
+            "kg), 1.5 kN sideways (without factors the weight of 100 kg) and a moment of 0.3 kNm that tilts it"
+        )
+    ]
+
+
+def test_what_acts_beside_a_thing_that_was_told_is_told_too() -> None:
+    request = fixing(asked("guardrail_post", **POST), "actions")
+    assert acts_of(request) == []
+    request["actions"].append({"name": "sign on the post", "kind": "permanent", "shear_x_kn": 0.2})
+    assert acts_of(request) == [
+        "On the whole fixture, without factors (sign on the post): 0.2 kN sideways (the weight of 20 kg)"
+    ]
+
+
 def test_where_nothing_is_told_the_most_loaded_fastener_is() -> None:
     request = fixing(asked("guardrail_post", **POST))
     del request["loads_from"][0]["told"]
-    presses, carries = sheet(request).sheet.fixings[0].holds
-    assert (presses.code, carries.code) == ("presses", "carries")
+    acts, presses, carries = sheet(request).sheet.fixings[0].holds
+    assert (acts.code, presses.code, carries.code) == ("acts", "presses", "carries")
     # By hand: the post of 18 kg under the higher factor, 1.35·0.1765 kN = 0.2383 kN; 0.2383/9.80665 = 24.3 kg.
     assert presses.text.startswith("It counts on 0.24 kN (25 kg) that press on the fixture all the while")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, fields, replace
+from dataclasses import asdict, replace
 from typing import Any
 
 from service.contract.codes import parted
@@ -14,8 +14,9 @@ from service.contract.sheet_codes import SheetLineCode
 from service.contract.verification_codes import stated
 from service.contract.wanted import LoadsFrom, ToldInput
 from service.site.load_models import MODELS, load_cases
-from service.site.load_models.actions import Wrench, moved_load
+from service.site.load_models.actions import moved_load
 from service.site.load_models.inputs import Input, NumberInput, RuleWord, Word, entries_of
+from service.site.sheet.acting import COMPONENTS, acting, alike
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import Source
 from service.site.sheet.ways import inputs_of
@@ -24,11 +25,6 @@ from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.refusal import Refusal, RefusedRequest
 from service.words import Audience, Quantity, Severity, Statement
 
-KG_PER_KN = 100.0
-"""What weighs a little less than 1 kN, by 9.81 m/s²."""
-COMPONENTS = tuple(field.name for field in fields(Wrench))
-SAME_LOAD = 5e-6
-"""What rounding may leave of kN or kNm where loads moved with their fixture, more than once."""
 BESIDE = ("sustained_share", "holding_down", "psi_0", "psi_1", "psi_2", "excludes")
 """What else is said of a load."""
 
@@ -40,43 +36,26 @@ def holds(work: Work) -> Iterator[Line]:
         work: The work of the fixing.
 
     Yields:
-        The lines: what each load model was told, and by design values what the most loaded fastener carries.
+        The lines: what each load model was told, what else acts on the whole fixture, and by design values what the
+        most loaded fastener carries.
     """
     for index, told in enumerate(work.source.fixing.loads_from):
         if told.told:
             yield from _told(work, index, told)
+    yield from acting(work, tuple(_of_things(work.source)))
     yield from _presses(work)
     pulls, shears = tuple(_pulls(work)), tuple(_shears(work))
     if not pulls or not shears:
         return
     pull, shear = (max(found, key=lambda figure: figure.number) for found in (pulls, shears))
-    if any(told.told for told in work.source.fixing.loads_from):
-        # What may hang or push stands above; a share that counts the failure of another one is no leave to hang more.
-        yield work.words.tell(
-            "Nothing else hangs on it or pushes it: stop and ask. For the engineer, by design values on any one "
-            "fastener: no more than {pull} of pull and {shear} of shear",
-            pull=pull,
-            shear=shear,
-            code=SheetLineCode.CARRIES,
-        )
-        return
+    # What may hang or push stands above; a share that counts the failure of another one is no leave to hang more.
     yield work.words.tell(
-        "On any one fastener, without factors: no more pull than the weight of {hanging} and no more shear than the "
-        "weight of {pushing}; if anything else is to hang on it or push it, stop and ask. For the engineer, by design "
-        "values: {pull} of pull and {shear} of shear",
-        hanging=_weight(work, "hanging_kg", pull),
-        pushing=_weight(work, "pushing_kg", shear),
+        "Nothing else hangs on it or pushes it; otherwise stop and ask. For the engineer, by design values on any one "
+        "fastener: no more than {pull} of pull and {shear} of shear",
         pull=pull,
         shear=shear,
         code=SheetLineCode.CARRIES,
     )
-
-
-def _weight(work: Work, name: str, force: Figure) -> Figure:
-    """The mass that weighs a design force without the greatest factor of actions, rounded down: crews weigh."""
-    factor = work.source.rule("partial_factor_variable", "1", "rulebook#/partial_factors/actions/variable")
-    value = math.floor(round(KG_PER_KN * force.number / factor.number, 6))
-    return derived(name, "kg", value, "floor(100 * {} / {})", force, factor)
 
 
 def differing(source: Source) -> Iterator[Refusal]:
@@ -114,11 +93,25 @@ def _follow(source: Source, told: LoadsFrom) -> bool:
     taken = [asdict(one) for one in model.given(inputs_of(told)).told((), source.rulebook)]
     if any(asdict(one) not in taken for one in told.told):
         return False
-    given, moved = source.request, source.fixing.built.load_moved
+    given = source.request
     return any(
-        found[part] and _among([moved_load(one, moved.x_mm, moved.y_mm) for one in found[part]], given.get(part) or ())
-        for part in ("load_cases", "actions")
+        found[part] and _among(_moved(source, found[part]), given.get(part) or ()) for part in ("load_cases", "actions")
     )
+
+
+def _moved(source: Source, loads: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Loads where their fixture stands by now."""
+    moved = source.fixing.built.load_moved
+    return [moved_load(one, moved.x_mm, moved.y_mm) for one in loads]
+
+
+def _of_things(source: Source) -> Iterator[Mapping[str, Any]]:
+    """The loads of things whose load models were told, which is what those lines say."""
+    for told in source.fixing.loads_from:
+        if told.told:
+            found = _asked_again(source, told)
+            for part in ("load_cases", "actions"):
+                yield from _moved(source, found[part])
 
 
 def _asked_again(source: Source, told: LoadsFrom) -> dict[str, Any]:
@@ -134,14 +127,7 @@ def _among(wanted: Sequence[Mapping[str, Any]], given: Sequence[Mapping[str, Any
 def _as_hard(wanted: Mapping[str, Any], given: Mapping[str, Any]) -> bool:
     """Whether a load of the request acts as the one of the load model; what it leaves out counts at its worst."""
     said = {name: given.get(name) for name in BESIDE if given.get(name) is not None}
-    return _alike(wanted, given) and all(wanted.get(name) == told for name, told in said.items())
-
-
-def _alike(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
-    """Whether kind and components are the same; what is left out is 0, and an action of a kind is no load case."""
-    pairs = ((float(one.get(name) or 0.0), float(other.get(name) or 0.0)) for name in COMPONENTS)
-    same = all(math.isclose(first, second, rel_tol=0.0, abs_tol=SAME_LOAD) for first, second in pairs)
-    return same and (one.get("kind") or "design") == (other.get("kind") or "design")
+    return alike(wanted, given) and all(wanted.get(name) == told for name, told in said.items())
 
 
 def _told(work: Work, index: int, told: LoadsFrom) -> Iterator[Line]:
