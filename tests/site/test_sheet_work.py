@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
@@ -86,7 +87,7 @@ def test_sides_go_by_letters_and_by_the_words_of_the_caller() -> None:
     assert (sides["B"].own_words, sides["D"].own_words) == ("ahead of you", None)
     assert sides["B"].to_edge is not None
     assert sides["B"].to_edge.value == 200 - 75
-    assert "From the edge at side B (ahead of you) to the centre of the nearest fastener: 125 mm" in text_of(
+    assert "From the edge at side B (ahead of you) to the centre of the nearest, fasteners 2, 4: 125 mm" in text_of(
         own, "mark"
     )
     assert "D: left of the plan" in text_of(own, "mark")
@@ -1266,11 +1267,15 @@ def test_a_topping_that_stays_is_drilled_through_and_counts_to_the_stop_and_the_
     bare = only("three in a row, close")
     assert "depth stop at 63 mm from its top" in text_of(bare, "drill")
     assert "Drill Ø6 mm, at least 58 mm and no more than 60 mm deep into the concrete" in text_of(sheet, "drill")
-    assert "depth stop at 83 mm from its top" in text_of(sheet, "drill")
+    # The head ends it: through 10 mm of screed the screw reaches 10 mm deeper, and so has the hole to.
+    assert "depth stop at 83 mm from the top of the fixture, also where the screed is thinner" in text_of(
+        sheet, "drill"
+    )
     assert "55 mm long" in text_of(bare, "tools")
     assert "75 mm long" in text_of(sheet, "tools")
     found = {line.code: line.text for line in sheet.on_site}
-    assert found["topping"].startswith("The screed stays, no more than 20 mm thick")
+    assert found["topping"].startswith("The screed stays, measured in each hole and no more than 20 mm thick")
+    assert {line.code: line.in_step for line in sheet.on_site}["topping"] == "drill"
     assert "full_contact" not in found
     assert "Take plaster, screed" not in text_of(sheet, "surface")
     assert "Take plaster, screed" in text_of(only("guardrail"), "surface")
@@ -1286,7 +1291,36 @@ def test_no_bolt_that_its_torque_expands_is_tightened_over_a_topping_that_stays(
 def test_a_sleeve_under_a_topping_is_drilled_for_from_the_top_of_it() -> None:
     bare, covered = only("drop-ins overhead"), over("insulation", "drop-ins overhead")
     stop = int(text_of(bare, "drill").split("depth stop at ")[1].split(" ")[0])
-    assert f"through the insulation; depth stop at {stop + 25} mm from its top" in text_of(covered, "drill")
+    said = "drill through the insulation down to the concrete first and measure it in each hole: the depth stop"
+    how = f"from the top of the insulation is {stop} mm and what it measures, {stop + 25} mm at 25 mm"
+    assert f"{said} {how}" in text_of(covered, "drill")
+
+
+def test_a_rod_through_a_screed_is_set_by_what_the_screed_measures_in_each_hole() -> None:
+    """At 10 mm where 20 mm were told, a stop for 20 mm drills 10 mm too deep, and 10 mm more of the rod shows."""
+    bare = only("resin")
+    sheet = over("screed", "resin", thickness_mm=20)
+    depth = re.search(r"at least (\d+) mm and no more than \d+ mm deep", text_of(sheet, "drill"))
+    assert depth is not None
+    stop = f"{depth[1]} mm and what it measures, {int(depth[1]) + 20} mm at 20 mm"
+    assert f"the depth stop from the top of the screed is {stop}" in text_of(sheet, "drill")
+    shown = re.compile(r"it projects at least \d+ mm and no more than \d+ mm from the concrete")
+    assert shown.search(text_of(bare, "set"))
+    assert ": above the screed that less what the screed measures there" in text_of(sheet, "set")
+    assert "measures" not in text_of(bare, "drill") + text_of(bare, "set")
+
+
+def test_along_an_edge_the_drawing_says_where_and_the_nearest_are_named() -> None:
+    """One edge alone gives no place along it: two crews would fix at two heights."""
+    marked = text_of(only("guardrail"), "mark")
+    assert "Where along side B (right of the plan): from the drawing of the job" in marked
+    assert "nearest, fasteners 2, 4: 125 mm" in marked
+    told = make([job(REQUESTS["guardrail"] | {"job": {"drawing": "PS4-101"}})]).sheet.fixings[0]
+    assert "Where along side B (right of the plan): from drawing PS4-101" in text_of(told, "mark")
+    for name in ("resin", "screw near a corner", "undercut in a corner"):
+        assert "Where along" not in text_of(only(name), "mark")
+    assert "to the centre of the fastener: 150 mm" in text_of(only("screw near a corner"), "mark")
+    assert "Set out the first fastener from the drawing of the job" in text_of(only("eyebolt"), "mark")
 
 
 def test_a_topping_that_comes_off_is_a_line_of_the_surface() -> None:

@@ -147,13 +147,14 @@ def _base_material(work: Work) -> Iterator[Line]:
         )
         yield met_in("surface", line)
         return
-    yield tell(
-        "The {topping} stays, no more than {thickness} thick: it counts as a gap that carries nothing; where it is "
-        "thicker, stop and ask",
+    line = tell(
+        "The {topping} stays, measured in each hole and no more than {thickness} thick: it counts as a gap that "
+        "carries nothing; where it is thicker, stop and ask",
         topping=work.topping.kind,
         thickness=work.topping.thickness,
         code=SheetLineCode.TOPPING,
     )
+    yield met_in("drill", line)
 
 
 def _fixture(work: Work) -> Iterator[Line]:

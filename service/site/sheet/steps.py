@@ -11,13 +11,13 @@ from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM
 from service.site.sheet import conditions, tightening
-from service.site.sheet.content import Figure, Line, Place, Resin, Step, Tick, derived, met_in
+from service.site.sheet.content import Figure, Line, Place, Resin, Side, Step, Tick, derived, met_in
 from service.site.sheet.nearby import nearby
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
 from service.site.sheet.wording import Wording
-from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, THREAD_SHOWS, Work, straight
+from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, THREAD_SHOWS, Topping, Work, straight
 from service.verification.aborted_hole import least_distance
 from service.words.units import up
 
@@ -292,18 +292,45 @@ class Steps:
         near = [side for side in work.sides if side.to_edge is not None]
         for side in near:
             if side.to_edge is not None:
-                yield words.tell(
-                    "From the edge at {side} to the centre of the nearest fastener: {distance}",
-                    side=work.named(side),
-                    distance=side.to_edge,
-                )
-        if not near:
+                yield self._from_edge(side, side.to_edge)
+        axes = {side.name[0] for side in near}
+        if len(axes) == 1:
             yield words.tell(
-                "Set out the first fastener from the drawing of the job: this sheet gives no edge to measure from"
+                "Where along {side}: from {drawing}, as this sheet gives no edge that way",
+                side=work.named(near[0]),
+                drawing=self._drawing,
+            )
+        elif not near:
+            yield words.tell(
+                "Set out the first fastener from {drawing}: this sheet gives no edge to measure from",
+                drawing=self._drawing,
             )
         if work.fasteners > 1:
             yield words.tell("Mark the other fasteners from the first one by the dimensions on the plan")
         yield from self._across()
+
+    def _from_edge(self, side: Side, distance: Figure) -> Line:
+        """From an edge to all that stand in the row nearest to it, by their numbers."""
+        words, side_named = self.work.words, self.work.named(side)
+        if self.work.fasteners == 1:
+            return words.tell(
+                "From the edge at {side} to the centre of the fastener: {distance}", side=side_named, distance=distance
+            )
+        numbers = self.work.nearest_to(side)
+        text = words.count(
+            "From the edge at {side} to the centre of the nearest, fastener {numbers}: {distance}",
+            "From the edge at {side} to the centre of the nearest, fasteners {numbers}: {distance}",
+            len(numbers),
+            side=side_named,
+            distance=distance,
+            numbers=", ".join(map(str, numbers)),
+        )
+        return Line(text, (distance,))
+
+    @property
+    def _drawing(self) -> str:
+        say, drawing = self.work.words.say, self.source.fixing.job.drawing
+        return say("the drawing of the job") if drawing is None else say("drawing {drawing}", drawing=drawing)
 
     def _from_those_that_stand(self) -> Iterator[Line]:
         """Set out what is still to be set: from what stands, and in the row nearest to an edge from the edge too."""
@@ -388,7 +415,9 @@ class Steps:
                 "First fill {names} with high-strength grout and let it harden: the plan shows where", names=names
             )
         yield from self._how_deep(work.hole_diameter, work.hole_depth)
-        if work.through_fixture:
+        if work.topping_left is not None:
+            yield from self._through_topping(work.topping_left, work.hole_depth, work.stop)
+        elif work.through_fixture:
             if self.source.overhead:
                 yield tell(
                     "Drill through the fixture in place; depth stop at {depth} from its underside", depth=work.stop
@@ -398,14 +427,8 @@ class Steps:
             yield tell("If the fixture hides the hole, look into each one before its fastener goes in")
         elif work.without_plate:
             yield tell("Depth stop at {depth}", depth=work.stop)
-        elif work.topping_left is None:
-            yield tell("Drill before the fixture goes on; depth stop at {depth}", depth=work.stop)
         else:
-            yield tell(
-                "Drill before the fixture goes on, through the {topping}; depth stop at {depth} from its top",
-                topping=work.topping_left.kind,
-                depth=work.stop,
-            )
+            yield tell("Drill before the fixture goes on; depth stop at {depth}", depth=work.stop)
         if work.reach is not work.nominal_embedment:
             yield tell(
                 "This is deeper than the assessment's table has it: with its head seated on this thin fixture the "
@@ -417,6 +440,40 @@ class Steps:
         if self.drilling != "hollow_bit":
             yield tell("Extract the dust at the bit, all the while it turns")
         yield from self._listed("drilling_steps")
+
+    def _through_topping(self, topping: Topping, depth: Figure, stop: Figure) -> Iterator[Line]:
+        """How deep through what is nowhere as thick as told: it is measured at each hole, and the stop follows it."""
+        work, tell = self.work, self.work.words.tell
+        kind, thickness = topping.kind, topping.thickness
+        if tightening.has_head(work):
+            # The head ends it: through less of the topping, hole and screw reach as much deeper.
+            yield tell(
+                "Drill through the fixture in place and the {topping}; depth stop at {depth} from the top of the "
+                "fixture, also where the {topping} is thinner: there hole and fastener reach as much deeper",
+                topping=kind,
+                depth=stop,
+            )
+            return
+        if work.through_fixture:
+            above = derived("stop_but_topping_mm", "mm", stop.number - thickness.number, "{} - {}", stop, thickness)
+            yield tell(
+                "Drill through the fixture in place down to the concrete first and measure the {topping} in each hole: "
+                "the depth stop from the top of the fixture is {above} and what it measures, {depth} at {thickness}",
+                topping=kind,
+                above=above,
+                depth=stop,
+                thickness=thickness,
+            )
+            return
+        yield tell(
+            "Before the fixture goes on, drill through the {topping} down to the concrete first and measure it in each "
+            "hole: the depth stop from the top of the {topping} is {above} and what it measures, {depth} at "
+            "{thickness}",
+            topping=kind,
+            above=depth,
+            depth=stop,
+            thickness=thickness,
+        )
 
     def _how_deep(self, diameter: Figure, depth: Figure) -> Iterator[Line]:
         """Between which depths, of every mechanism: who drills to the millimetre drills too short half of the time."""
@@ -547,7 +604,9 @@ class Steps:
         if most is None:
             return
         least = work.least_shown
-        if least is None and from_concrete:
+        if work.topping_left is not None:
+            yield from self._projects_over(work.topping_left, most, least)
+        elif least is None and from_concrete:
             yield tell("At the right depth it projects no more than {length} from the concrete", length=most)
         elif least is None:
             yield tell("At the right depth it projects no more than {length} above the fixture", length=most)
@@ -563,6 +622,30 @@ class Steps:
                 least=least,
                 most=most,
             )
+
+    def _projects_over(self, topping: Topping, most: Figure, least: Figure | None) -> Iterator[Line]:
+        """The same over a topping, by what each hole was measured to have of it."""
+        if least is None:
+            return
+        tell, kind, thickness = self.work.words.tell, topping.kind, topping.thickness
+        if self.work.projection is not None:
+            yield tell(
+                "At the right depth it projects at least {least} and no more than {most} from the concrete: above the "
+                "{topping} that less what the {topping} measures there",
+                least=least,
+                most=most,
+                topping=kind,
+            )
+            return
+        all_of = [derived("shown_and_topping_mm", "mm", one.number + thickness.number, "{} + {}", one, thickness)
+                  for one in (least, most)]  # fmt: skip
+        yield tell(
+            "At the right depth it projects above the fixture at least {least} and no more than {most}, each less what "
+            "the {topping} measures there",
+            least=all_of[0],
+            most=all_of[1],
+            topping=kind,
+        )
 
     def _setting(self) -> Line:
         mechanism, form, tell = self.source.mechanism, self.work.form, self.work.words.tell

@@ -592,6 +592,20 @@ class Work:
                 found.append((side, derived("edge_distance_mm", "mm", distance, template, edge, along)))
         return tuple(found)
 
+    def nearest_to(self, side: Side) -> tuple[int, ...]:
+        """The fasteners that stand nearest to an edge, by their numbers.
+
+        Args:
+            side: A side with an edge.
+
+        Returns:
+            One, or all that are as near.
+        """
+        axis, sign = side.name[0], 1.0 if side.name.endswith("minus") else -1.0
+        along = {place.number: sign * (place.x if axis == "x" else place.y).number for place in self.places}
+        nearest = min(along.values())
+        return tuple(number for number, distance in along.items() if same_mm(distance, nearest))
+
     @property
     def edges_to_set(self) -> bool:
         """Whether a fastener that is still to be set comes to stand in the row nearest to an edge."""
