@@ -133,3 +133,10 @@ def test_page_carries_the_ranges(app: Flask) -> None:
     field = re.search(r'<input id="thickness"[^>]*>', page)
     assert field is not None
     assert 'data-minimum="60" data-maximum="10000"' in field.group()
+
+
+def test_whom_to_call_is_asked_where_nobody_has_to_unfold_anything(app: Flask) -> None:
+    """A sheet that says stop on every page has to say whom to call, or the crew goes on."""
+    page = app.test_client().get("/", buffered=True).text
+    asked = page.index('data-pointer="#/job/call"')
+    assert page[:asked].count("<details") == page[:asked].count("</details>")
