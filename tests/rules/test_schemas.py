@@ -325,6 +325,15 @@ def test_what_is_wrong_with_a_reference_fixing_is_said_at_its_place(
     assert allowed in str(findings[0].allowed)
 
 
-def test_a_reference_fixing_may_expect_every_mode() -> None:
-    [expected] = [part["enum"] for path, part in parts_of("reference") if path.endswith("/properties/governing_mode")]
-    assert set(expected) == {*MODES, None}
+def test_a_reference_fixing_may_expect_every_mode_and_nothing_else() -> None:
+    reference = json.loads((BASE / "reference/post.json").read_text(encoding="utf-8"))
+    for mode in (*MODES, None):
+        reference["expected"]["governing_mode"] = mode
+        assert check("reference/post.json", reference) == ()
+    reference["expected"] = {"verdict": "verifed", "governing_mode": "concrete_con"}
+    findings = check("reference/post.json", reference)
+    assert [found.tip for found in findings] == ["did you mean concrete_cone?", "did you mean verified?"]
+    reference["expected"] = {"verdict": "verified", "governing_mode": 5}
+    assert [(found.message, found.allowed) for found in check("reference/post.json", reference)] == [
+        (WRONG, "string, null")
+    ]
