@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from service.engine.en1992_4.concrete_edge import feels_added
 from service.engine.model import Fixing, Member
 from service.engine.results import CaseResult, Check
 from service.engine.scope import edge_reach_mm, near_edge
@@ -108,10 +109,12 @@ def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float
     member = replace(fixing.member, edges_mm=(west, east, south, north))
     # A member that ended there would not hold the neighbours that stand beyond.
     near = tuple(one for one in fixing.neighbours if -west < one.point[0] < east and -south < one.point[1] < north)
-    found = with_edges_farther(replace(fixing, member=member, neighbours=near), results)
+    added = [index for index, edge in enumerate(fixing.member.edges_mm) if not math.isfinite(edge)]
+    changed = range(4) if fixing.neighbours or feels_added(member, fixing.positions, added) else added
+    found = with_edges_farther(replace(fixing, member=member, neighbours=near), changed, results)
     if None in found and not open_ends(fixing.member):
         # With the distance the width grows beyond any neighbour, of unknown depth or not.
-        found = with_edges_farther(replace(fixing, member=member, neighbours=()), results)
+        found = with_edges_farther(replace(fixing, member=member, neighbours=()), changed, results)
     before = [result.utilisation for result in results]
     if all(used_by(checks) <= without * (1.0 + 1e-9) for checks, without in zip(found, before, strict=True)):
         return ()

@@ -82,19 +82,23 @@ def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[C
     )
 
 
-def with_edges_farther(moved: Fixing, results: Sequence[CaseResult]) -> list[tuple[Check, ...] | None]:
+def with_edges_farther(
+    moved: Fixing, changed: Sequence[int], results: Sequence[CaseResult]
+) -> list[tuple[Check, ...] | None]:
     """The checks of each load case in a member that has more edges, farther than any that tension feels.
 
     EN 1992-4:2018, 7.2.2.5 and 7.2.3: such edges come in by their own check, and by that into the interaction.
 
     Args:
         moved: The fixing in that member, none of those edges nearer than max(10·h_ef, 60·d_nom) (mm).
+        changed: Edges to check, as indices into ``EDGE_NAMES``; at the others it stays as it was.
         results: Its load cases as they were verified without those edges, all of them covered by the method.
 
     Returns:
         The checks, in the order of the load cases; None where neighbours leave no concrete.
     """
     grid = recognise_grid(moved.positions) or intended_rows(moved.positions)
+    names = {EDGE_NAMES[edge] for edge in changed}
     found: list[tuple[Check, ...] | None] = []
     for actions, result in zip(moved.load_cases, results, strict=True):
         kept = [check for check in result.checks if check.mode not in OF_EDGES]
@@ -102,10 +106,13 @@ def with_edges_farther(moved: Fixing, results: Sequence[CaseResult]) -> list[tup
             torsion, _ = _torsion(moved, actions)
             shear = (actions.shear_x_n, actions.shear_y_n)
             try:
-                edges = concrete_edge.verify(moved, grid, shear, torsion, want_trace=False)
+                edges = concrete_edge.verify(moved, grid, shear, torsion, want_trace=False, edges=changed)
             except NoConcreteLeftError:
                 found.append(None)
                 continue
+            edges.extend(
+                check for check in result.checks if check.mode is Mode.CONCRETE_EDGE and check.edge not in names
+            )
             pulled = [check for check in kept if check.mode in IN_TENSION]
             sheared = [*(check for check in kept if check.mode is Mode.PRY_OUT), *edges]
             together = interaction.verify_concrete(pulled, sheared, len(moved.positions), want_trace=False)

@@ -12,11 +12,12 @@ from hypothesis import given
 from hypothesis import settings as profile
 from hypothesis import strategies as st
 
+from service.engine.en1992_4 import concrete_edge
 from service.engine.free_edges import FreeEdges, checks_anywhere, free_edges, used_by
 from service.engine.model import Fixing, Neighbour
 from service.engine.neighbour_reach import neighbour_reach
 from service.engine.results import CaseResult
-from service.engine.verification import verify
+from service.engine.verification import verify, with_edges_farther
 from tests.engine.fixings import INF, bolt, fixing, load_case
 from tests.property.variations import PROPERTY
 
@@ -154,3 +155,26 @@ def test_on_a_strip_a_neighbour_counts_up_to_where_the_body_has_its_whole_sectio
     # One that pushes as hard, in line: twice as much.
     twice = pytest.approx(2.0 * max(alone), rel=0.02)
     assert max(used_anywhere(within, verify(within, want_trace=False))) == twice
+
+
+@profile(PROPERTY, max_examples=25)
+@given(
+    shear=st.tuples(st.sampled_from([0.0, 5e3, 2e4]), st.sampled_from([-2e4, 0.0, 1e4])),
+    near=st.tuples(st.floats(60.0, 1200.0), st.sampled_from([INF, 99.0, 650.0])),
+    beyond=st.floats(0.0, 500.0),
+    thickness=st.floats(140.0, 800.0),
+)
+def test_what_is_kept_of_the_checks_before_is_what_checking_anew_finds(
+    shear: tuple[float, float], near: tuple[float, float], beyond: float, thickness: float
+) -> None:
+    one = row(shear, (INF, INF, *near), thickness)
+    farther = 720.0 + 120.0 + beyond
+    moved = at(one, (farther, farther, near[0], farther if near[1] == INF else near[1]))
+    added = [edge for edge in range(4) if edge < 2 or (near[1] == INF and edge == 3)]
+    if concrete_edge.feels_added(moved.member, moved.positions, added):
+        return
+    [found] = with_edges_farther(moved, added, verify(one, want_trace=False))
+    assert used_by(found) == pytest.approx(used(moved), rel=1e-12)
+    given_edges = [edge for edge in range(4) if edge not in added]
+    before, after = (concrete_edge.verify(each, None, shear, 0.0, False, given_edges) for each in (one, moved))
+    assert before == after

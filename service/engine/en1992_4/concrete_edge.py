@@ -260,8 +260,30 @@ class EdgeAction:
         return action_on_edge(self.towards_n, self.along_n, self.couple_nmm, self.couple_most_n, edge_mm)
 
 
+def feels_added(member: Member, points: Sequence[Point], added: Sequence[int]) -> bool:
+    """Whether edges that a member has besides can change what breaks out at its other edges; without neighbours.
+
+    EN 1992-4:2018, 7.2.2.5: a body reaches 1.5·c_1 to either side, and a corner counts within that.
+
+    Args:
+        member: The member with those edges (mm).
+        points: The fasteners (mm).
+        added: The edges, as indices into ``EDGE_NAMES``.
+
+    Returns:
+        False where each of them lies beyond all that can break out at another.
+    """
+    farthest = max((max(member.distances_mm(points, edge)) for edge in range(4) if edge not in added), default=0.0)
+    return 1.5 * farthest >= min(member.nearest_mm(points)[edge] for edge in added)
+
+
 def verify(
-    fixing: Fixing, grid: Grid | None, shear: tuple[float, float], torsion_nmm: float, want_trace: bool
+    fixing: Fixing,
+    grid: Grid | None,
+    shear: tuple[float, float],
+    torsion_nmm: float,
+    want_trace: bool,
+    edges: Sequence[int] = range(4),
 ) -> list[Check]:
     """Check every edge that the shear can break out, once any is in reach.
 
@@ -276,6 +298,7 @@ def verify(
         shear: Shear in x and y at the origin (N).
         torsion_nmm: Torsion about the centre of the fasteners (Nmm).
         want_trace: Whether the working is wanted.
+        edges: The edges to check, as indices into ``EDGE_NAMES``.
 
     Returns:
         One check an edge.
@@ -285,8 +308,10 @@ def verify(
     nearest = fixing.member.nearest_mm(fixing.positions)
     if min(nearest) > reach:
         return checks
-    for edge in range(4):
-        if math.isfinite(nearest[edge]):
+    for edge in edges:
+        # Where nothing acts, nothing breaks out; whether neighbours leave any concrete there is asked all the same.
+        pushed = torsion_nmm or any(_push(edge, shear)) or fixing.neighbours
+        if math.isfinite(nearest[edge]) and pushed:
             rows = [_row_of(fixing, edge, front, shear, torsion_nmm) for front in rows_at(fixing, grid, edge)]
             most = _at_edge(fixing, grid, rows, edge, want_trace)
             if most.utilisation > 0.0:
@@ -322,6 +347,14 @@ def _axes(edge: int, vector: tuple[float, float]) -> tuple[float, float]:
     along = 1 if edge < 2 else 0
     outwards = vector[1 - along]
     return outwards if edge % 2 else -outwards, vector[along]
+
+
+def _push(edge: int, shear: tuple[float, float]) -> tuple[float, float]:
+    """Shear towards an edge, which away from it is none, and along it (N)."""
+    towards, along = _axes(edge, shear)
+    # What is left of a component after rounding must not choose the angle.
+    floor = 1e-9 * math.hypot(*shear)
+    return towards if towards > floor else 0.0, along if abs(along) > floor else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -539,11 +572,7 @@ class _Row:
 
 
 def _row_of(fixing: Fixing, edge: int, front: Front, shear: tuple[float, float], torsion_nmm: float) -> _Row:
-    towards, along = _axes(edge, shear)
-    # What is left of a component after rounding must not choose the angle.
-    floor = 1e-9 * math.hypot(*shear)
-    towards = towards if towards > floor else 0.0
-    along = along if abs(along) > floor else 0.0
+    towards, along = _push(edge, shear)
     points = [fixing.positions[i] for i in front.members]
     of_row = torsion_nmm
     if not front.pushed_only and towards > 0.0:
