@@ -134,6 +134,7 @@ class UnrecordedAnswer(AnswerSchema):
         Suspension,
         "What is suspended for new work and touches this answer: its fastener, its version, or a higher version that "
         "was passed by.",
+        of="outcome.suspensions",
     )
     assessed_on = Day("Day for which the fixing is assessed.", required=True, of="outcome.request.assessed_on")
     fixing_reference = string(

@@ -253,7 +253,7 @@ class Fixture:
         return x - half_x, x + half_x, y - half_y, y + half_y
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Components:
     """Forces and moments on the fixture."""
 

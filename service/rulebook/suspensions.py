@@ -27,17 +27,9 @@ class Suspension:
     since: str
     reason: str
 
-    def concerns(self, family: str, size: str) -> bool:
-        """Say whether a fastener is suspended.
-
-        Args:
-            family: Id of its family.
-            size: Name of its size.
-
-        Returns:
-            Whether it is.
-        """
-        return self.family == family and self.size in {None, size}
+    def concerns(self, family: str, size: str | None) -> bool:
+        """Say whether a fastener is suspended; of a family without a size, whether any of its sizes is."""
+        return self.family == family and (size is None or self.size in {None, size})
 
 
 def suspensions(tree: Tree) -> tuple[Suspension, ...]:

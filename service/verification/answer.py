@@ -70,6 +70,11 @@ class Outcome:
     evidence: Evidence
     loads: Loads
 
+    @property
+    def suspensions(self) -> list[Suspension]:
+        """What is suspended and touches the answer."""
+        return _touching(self.rulebook, (self.selection.family_id, self.selection.size_name))
+
 
 def governing_checks(results: Iterable[CaseResult]) -> list[tuple[CaseResult, Check]]:
     """For each load case, or the actions of a situation, mode and edge the worst of its combinations, in order."""
@@ -190,11 +195,6 @@ class _Answer:
         """What the answer rests on."""
         return _basis(self.outcome)
 
-    @property
-    def suspensions(self) -> list[Suspension]:
-        """What is suspended and touches the answer."""
-        return _touching(self.outcome)
-
 
 def rulebook_identity(rulebook: Rulebook) -> dict[str, Any]:
     """Which rules an answer stands on."""
@@ -206,13 +206,12 @@ def shown_suspension(suspension: Suspension) -> dict[str, Any]:
     return writer(identity.Suspension)(suspension)
 
 
-def _touching(outcome: Outcome) -> list[Suspension]:
-    """The suspensions of this fastener, and those of versions: this one, or a higher one that was passed by for it."""
-    selection = outcome.selection
+def _touching(rulebook: Rulebook, *fasteners: tuple[str, str | None]) -> list[Suspension]:
+    """The suspensions of fasteners, and those of versions: this one, or a higher one that was passed by for it."""
     return [
         suspension
-        for suspension in outcome.rulebook.suspensions
-        if suspension.version is not None or suspension.concerns(selection.family_id, selection.size_name)
+        for suspension in rulebook.suspensions
+        if suspension.version is not None or any(suspension.concerns(*fastener) for fastener in fasteners)
     ]
 
 
@@ -399,7 +398,7 @@ def _notes(outcome: Outcome) -> dict[Note, None]:
 
 def _cautions(outcome: Outcome, found: Verdict) -> list[Caution]:
     said = [Statement(CautionCode(note)) for note in _notes(outcome) if note not in _TAKEN]
-    said.extend(_standing(outcome.rulebook, _touching(outcome)))
+    said.extend(_standing(outcome.rulebook, outcome.suspensions))
     said.extend(outcome.cautions)
     covered = bool(outcome.results) and found != Verdict.OUTSIDE_SCOPE
     if found == Verdict.OUTSIDE_SCOPE:
@@ -435,16 +434,7 @@ def cautions_of_rules(rulebook: Rulebook, *fasteners: tuple[str, str | None]) ->
     Returns:
         The cautions, each with its code.
     """
-    touching = [
-        suspension
-        for suspension in rulebook.suspensions
-        if suspension.version is not None
-        or any(
-            suspension.family == family and (size is None or suspension.concerns(family, size))
-            for family, size in fasteners
-        )
-    ]
-    return [shown_caution(statement) for statement in _standing(rulebook, touching)]
+    return [shown_caution(statement) for statement in _standing(rulebook, _touching(rulebook, *fasteners))]
 
 
 def _standing(rulebook: Rulebook, touching: Iterable[Suspension]) -> Iterator[Statement]:

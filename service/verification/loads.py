@@ -38,7 +38,7 @@ class Combined:
     @property
     def components(self) -> wanted.Components:
         """Design forces and moments."""
-        return components(self.found.components)
+        return wanted.Components(*self.found.components)
 
     @property
     def factors(self) -> tuple[Factor, ...]:
@@ -127,26 +127,6 @@ def loads_of(request: wanted.Fixing, rulebook: Rulebook) -> Loads:
     return Loads(request, rulebook, combined)
 
 
-def components(values: en1990.Components) -> wanted.Components:
-    """Name forces and moments.
-
-    Args:
-        values: The six of them, in the order of their names (kN, kNm).
-
-    Returns:
-        The same by name.
-    """
-    normal, shear_x, shear_y, moment_x, moment_y, torsion = values
-    return wanted.Components(
-        normal_kn=normal,
-        shear_x_kn=shear_x,
-        shear_y_kn=shear_y,
-        moment_x_knm=moment_x,
-        moment_y_knm=moment_y,
-        torsion_knm=torsion,
-    )
-
-
 def holding_factor(rulebook: Rulebook) -> float:
     """Partial factor of weight that holds a thing down, γ_G,inf of static equilibrium (no unit).
 
@@ -221,7 +201,7 @@ def _combined(found: tuple[en1990.Combination, ...], given: tuple[wanted.Action,
     for each in found:
         name = _name(each, SHORT_DIGITS)
         acting = [action.all for action in given if action.name in each.factors]
-        characteristic = components(tuple(map(math.fsum, zip(*acting, strict=True))))
+        characteristic = wanted.Components(*map(math.fsum, zip(*acting, strict=True)))
         made.append(Combined(name if short[name] == 1 else _name(each, ALL_DIGITS), each, characteristic))
     return tuple(made)
 

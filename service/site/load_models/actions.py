@@ -3,39 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, astuple, dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
+
+from service.contract.wanted import Components
 
 MM_PER_M = 1000.0
 NOTHING = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
-class Wrench:
+class Wrench(Components):
     """Forces (kN) and moments (kNm) at the origin: z out of the concrete, a normal force pulls, right-hand rule."""
 
-    normal_kn: float = 0.0
-    shear_x_kn: float = 0.0
-    shear_y_kn: float = 0.0
-    moment_x_knm: float = 0.0
-    moment_y_knm: float = 0.0
-    torsion_knm: float = 0.0
-
     def __add__(self, other: Wrench) -> Wrench:
-        return Wrench(*(a + b for a, b in zip(astuple(self), astuple(other), strict=True)))
+        return Wrench(*(a + b for a, b in zip(self.all, other.all, strict=True)))
 
     def __mul__(self, factor: float) -> Wrench:
-        return Wrench(*(factor * component for component in astuple(self)))
+        return Wrench(*(factor * component for component in self.all))
 
     @property
     def zero(self) -> bool:
         """Whether there is no action."""
-        return all(abs(component) < NOTHING for component in astuple(self))
+        return all(abs(component) < NOTHING for component in self.all)
 
     @property
     def only_presses(self) -> bool:
         """Whether it does nothing but press the fixture against the concrete."""
-        _, *others = astuple(self)
+        _, *others = self.all
         return self.normal_kn <= 0.0 and all(abs(component) < NOTHING for component in others)
 
 

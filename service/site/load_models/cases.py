@@ -147,7 +147,7 @@ def holds_down(permanent: Wrench) -> bool:
 def components(wrench: Wrench) -> dict[str, float]:
     """Write a wrench by the names of the API (kN and kNm)."""
     # What the sines of right angles leave behind is no action.
-    least = NOTHING * max(map(abs, astuple(wrench)))
+    least = NOTHING * max(map(abs, wrench.all))
     return {name: rounded(value) if abs(value) > least else 0 for name, value in asdict(wrench).items()}
 
 
