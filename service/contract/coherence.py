@@ -89,56 +89,6 @@ def only(given_one: str, other: str) -> dict[str, Any]:
     return one | {"properties": one["properties"] | left_out(other)["properties"]}
 
 
-def of_a_fixing() -> tuple[Rule, ...]:
-    """List the rules for what verification and sizing both ask.
-
-    Returns:
-        The rules, each an iterator of places and messages.
-    """
-    return (
-        strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
-        neighbours_on_the_member, neighbours_described,
-        section_in_the_fixture, thickness_where_there_is_a_gap, washer_on_the_concrete, load_cases_or_actions,
-        names_differ, some_load, some_action, fields_of_the_kind, excluded_actions_are_there, accidents_are_actions,
-    )  # fmt: skip
-
-
-def of_a_verification() -> tuple[Rule, ...]:
-    """List the rules for a verification.
-
-    Returns:
-        The rules, each an iterator of places and messages.
-    """
-    return (*of_a_fixing(), base_material_goes_with_tests, missing_were_there, named_stand)
-
-
-def of_a_recorded_verification() -> tuple[Rule, ...]:
-    """List the rules for the request of a record.
-
-    Returns:
-        The rules, each an iterator of places and messages.
-    """
-    return (*of_a_verification(), permanent_share_fits_the_kind)
-
-
-def of_a_sizing() -> tuple[Rule, ...]:
-    """List the rules for a sizing.
-
-    Returns:
-        The rules, each an iterator of places and messages.
-    """
-    return (*of_a_fixing(), *of_the_loads(), positions_or_pattern, spacings_for_several_rows)
-
-
-def of_the_loads() -> tuple[Rule, ...]:
-    """List the rules for what load models in `loads_from` say beside the rest; a record that breaks them replays.
-
-    Returns:
-        The rules, each an iterator of places and messages.
-    """
-    return (drilled_upwards_under_a_slab, several_models_act_together)
-
-
 def disagreements(request: Mapping[str, Any], rules: Iterable[Rule]) -> dict[str | int, Any]:
     """Gather what the rules find as one nested mapping, as marshmallow has errors.
 
@@ -537,3 +487,16 @@ def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreeme
         if max(axis["counts"]) > 1 and "spacings_mm" not in axis:
             words = "must be given where a count is above 1"
             yield ("pattern", name, "spacings_mm"), refusal("required", words, fields=["counts"])
+
+
+OF_THE_LOADS: tuple[Rule, ...] = (drilled_upwards_under_a_slab, several_models_act_together)
+"""For what load models in `loads_from` say beside the rest; a record that breaks them replays."""
+OF_A_FIXING: tuple[Rule, ...] = (
+    strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
+    neighbours_on_the_member, neighbours_described,
+    section_in_the_fixture, thickness_where_there_is_a_gap, washer_on_the_concrete, load_cases_or_actions,
+    names_differ, some_load, some_action, fields_of_the_kind, excluded_actions_are_there, accidents_are_actions,
+)  # fmt: skip
+"""For what verification and sizing both ask."""
+OF_A_VERIFICATION: tuple[Rule, ...] = (*OF_A_FIXING, base_material_goes_with_tests, missing_were_there, named_stand)
+OF_A_SIZING: tuple[Rule, ...] = (*OF_A_FIXING, *OF_THE_LOADS, positions_or_pattern, spacings_for_several_rows)

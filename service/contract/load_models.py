@@ -19,17 +19,6 @@ from service.site.load_models.model import LoadModel
 from service.site.load_models.surfaces import SOFFIT, TOP_OF_SLAB, VERTICAL_FACE
 from service.words import Code
 
-
-def figures() -> Free:
-    """Describe the figures that go with a code."""
-    words = "Figures that go with the code, by name; a number has the unit that the name ends in."
-    return Free(words, ("object",))
-
-
-def _meanings(codes: type[Code]) -> Mapping[str, str]:
-    return {code.value: code.says.meaning for code in codes}
-
-
 KINDS = ("number", "whole_number", "word")
 SURFACES = tuple(surface.name for surface in (TOP_OF_SLAB, VERTICAL_FACE, SOFFIT))
 
@@ -226,8 +215,10 @@ class WorkingStep(AnswerSchema):
     """One step of the working."""
 
     symbol = string("Symbol.")
-    code = code(_meanings(StepCode))
-    figures = figures()
+    code = code(StepCode)
+    figures = Free(
+        "Figures that go with the code, by name; a number has the unit that the name ends in.", ("object",)
+    )
     words = string("What it is.")
     value = number("Value, rounded to six significant digits.", "as told")
     unit = string("Unit of the value.")

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
-from service.contract.coherence import Rule, of_a_recorded_verification
+from service.contract.coherence import OF_A_VERIFICATION, Rule, permanent_share_fits_the_kind
 from service.contract.fields import Choice, Flag, Items, Part
 from service.contract.fixing import LoadCase, Use
 from service.contract.quantities import share
@@ -57,7 +57,7 @@ class RecordedRequest(VerificationRequest):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return of_a_recorded_verification()
+        return (*OF_A_VERIFICATION, permanent_share_fits_the_kind)
 
 
 def asked_today(request: Mapping[str, Any]) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from typing import Any
 
 from service.contract import sizing_codes as codes
 from service.contract.checks import ChosenFastener, Governing, SiteReduction, action_combinations
-from service.contract.coherence import Rule, of_a_sizing
+from service.contract.coherence import OF_A_SIZING, Rule
 from service.contract.common import Assumption, Basis, Caution
 from service.contract.fields import Choice, Day, Flag, Items, Number, Part, Whole, Word
 from service.contract.fixing import FIXTURE, LOAD_CASES, MEMBER, SITE, USE, CommonRequest, Position
@@ -112,7 +112,7 @@ class SizingRequest(CommonRequest):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return of_a_sizing()
+        return OF_A_SIZING
 
 
 class PositionAnswer(AnswerSchema):

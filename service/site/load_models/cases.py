@@ -11,14 +11,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict, astuple
 from typing import Any
 
-from service.contract.terms import MOST_ACTIONS
+from service.contract.terms import LARGEST_KN, MOST_ACTIONS
 from service.rulebook import Rulebook
 from service.site.load_models.actions import NOTHING, Situation, Wrench
 from service.verification.loads import holding_factor
 from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.statements import rounded
-
-LARGEST = 10_000.0
 
 
 def design_load_cases(situations: Sequence[Situation], rulebook: Rulebook) -> list[dict[str, Any]]:
@@ -46,9 +44,10 @@ def design_load_cases(situations: Sequence[Situation], rulebook: Rulebook) -> li
             told |= {name} if situation.told else set()
             found.setdefault((*astuple(total), share), case | {"sustained_share": share})
     largest = max(abs(component) for total in found for component in total)
-    if largest > LARGEST:
-        words = f"the actions come to {largest:.6g} kN or kNm; a load case holds at most {LARGEST:g}: check the inputs"
-        raise RefusedRequest(Refusal("#", "above_maximum", words, {"maximum": LARGEST}))
+    if largest > LARGEST_KN:
+        most = f"a load case holds at most {LARGEST_KN:g}"
+        words = f"the actions come to {largest:.6g} kN or kNm; {most}: check the inputs"
+        raise RefusedRequest(Refusal("#", "above_maximum", words, {"maximum": LARGEST_KN}))
     worth = [case for case in found.values() if any(case[name] for name in asdict(Wrench()))]
     pulling = [case for case in worth if case["name"] in told or not _only_presses(case)]
     return pulling or worth[:1]

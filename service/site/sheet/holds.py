@@ -8,7 +8,7 @@ from dataclasses import asdict, replace
 from typing import Any
 
 from service.contract.codes import parted
-from service.contract.coherence import of_the_loads, without_nulls
+from service.contract.coherence import OF_THE_LOADS, without_nulls
 from service.contract.load_model_codes import Note
 from service.contract.sheet_codes import SheetLineCode
 from service.contract.verification_codes import stated
@@ -68,7 +68,7 @@ def differing(source: Source) -> Iterator[Refusal]:
         A reason for each; a record may also say of its load models what requests can say no more.
     """
     given = without_nulls(source.request)
-    for rule in of_the_loads():
+    for rule in OF_THE_LOADS:
         for path, message in rule(given):
             code, words, figures = parted(message)
             yield Refusal("".join(f"/{step}" for step in path), code, words, figures)
