@@ -8,7 +8,7 @@ from typing import Any
 
 from service.audit.changes.ancestry import Ancestry
 from service.audit.changes.changed_values import Change, changes_of
-from service.audit.changes.places import ABSENT, Step, is_list, same
+from service.audit.changes.places import ABSENT, Step, is_group, same
 from service.audit.changes.renames import RENAMED_WITH_THE_FILE
 from service.rulebook.repository import Commit, Repository
 
@@ -207,7 +207,7 @@ class _Walk:
                 continue
             seen.add(commit)
             before = [
-                (parent, name) for parent, name in self.before(commit, path) if _is_group(self.value(parent, name))
+                (parent, name) for parent, name in self.before(commit, path) if is_group(self.value(parent, name))
             ]
             made = self._made(commit, path, before) if before else {}
             if made:
@@ -231,7 +231,7 @@ def _attribution(history: Ancestry, change: Change, *, cut_off: bool) -> Attribu
     renamed = change.kind == "renamed"
     walk = _Walk(history, change.file, (RENAMED_WITH_THE_FILE,) if renamed else change.steps)
     value = walk.value(history.until, change.file)
-    group = change.kind == "added" and _is_group(value)
+    group = change.kind == "added" and is_group(value)
     name, _ = walk.last_set(history.until, change.file, _both_groups if group else same)
     commit = history.commits.get(name)
     if cut_off and not history.parents(name):
@@ -242,9 +242,5 @@ def _attribution(history: Ancestry, change: Change, *, cut_off: bool) -> Attribu
     return Attribution(commit, tuple(one for one, _ in inside), tuple(one for one, answerable in inside if answerable))
 
 
-def _is_group(value: object) -> bool:
-    return isinstance(value, Mapping) or is_list(value)
-
-
 def _both_groups(one: object, other: object) -> bool:
-    return _is_group(one) and _is_group(other)
+    return is_group(one) and is_group(other)

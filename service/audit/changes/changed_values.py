@@ -8,7 +8,18 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from service.audit.changes import directions, places, renames
-from service.audit.changes.places import ABSENT, Element, Keyed, Step, is_list, same, written
+from service.audit.changes.places import (
+    ABSENT,
+    Element,
+    Keyed,
+    Step,
+    is_group,
+    is_list,
+    is_number,
+    or_null,
+    same,
+    written,
+)
 from service.audit.changes.rule_fields import RuleField, root, title_of
 from service.contract.changes import Effect
 
@@ -157,7 +168,7 @@ def relative(old: object, new: object) -> float | None:
     Returns:
         New over old, less one (ratio); None unless both are numbers and the old one is not 0.
     """
-    figures = [value for value in (old, new) if isinstance(value, int | float) and not isinstance(value, bool)]
+    figures = [value for value in (old, new) if is_number(value)]
     if len(figures) < 2 or figures[0] == 0:
         return None
     return (figures[1] - figures[0]) / abs(figures[0])
@@ -263,7 +274,7 @@ def _between_lists(steps: tuple[Step, ...], field: RuleField, old: Sequence[Any]
 
 
 def _entries(field: RuleField, values: Sequence[Any]) -> dict[Step, Any]:
-    if field.listing == "set" and not any(isinstance(value, Mapping) or is_list(value) for value in values):
+    if field.listing == "set" and not any(map(is_group, values)):
         return {Element(written(value)): value for value in values}
     steps = places.keyed(field, values)
     return dict(enumerate(values)) if steps is None else dict(zip(steps, values, strict=True))
@@ -280,15 +291,15 @@ def _told(files: _Files, raw: _Raw) -> Change:
     document = files.old if gone else files.new
     size, embedment = _fastener(files.file, raw.steps)
     whole = raw.old if gone or raw.new is None else raw.new
-    comes_or_goes = raw.kind in {"added", "removed"} and (isinstance(whole, Mapping) or is_list(whole))
+    comes_or_goes = raw.kind in {"added", "removed"} and is_group(whole)
     return Change(
         file=files.file,
         steps=raw.steps,
         pointer=places.pointer(root(files.file), document, raw.steps),
         kind=raw.kind,
         effect=raw.effect,
-        old=_shown(raw.old),
-        new=_shown(raw.new),
+        old=or_null(raw.old),
+        new=or_null(raw.new),
         title=title_of(files.file, document),
         size=size,
         embedment_mm=embedment,
@@ -301,10 +312,6 @@ def _told(files: _Files, raw: _Raw) -> Change:
         summary=_summary(files.file, raw.steps, whole) if comes_or_goes else None,
         old_file=files.old_file,
     )
-
-
-def _shown(value: object) -> object:
-    return None if value is ABSENT else value
 
 
 def _fastener(file: str, steps: tuple[Step, ...]) -> tuple[str | None, float | None]:
@@ -358,7 +365,7 @@ def _figures(name: str, value: object) -> Iterator[tuple[str, float]]:
     elif is_list(value):
         for inner in value:
             yield from _figures(name, inner)
-    elif isinstance(value, int | float) and not isinstance(value, bool):
+    elif is_number(value):
         yield name, value
 
 

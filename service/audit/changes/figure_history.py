@@ -11,7 +11,7 @@ from typing import Any
 from service.audit.changes import places
 from service.audit.changes.ancestry import Ancestry
 from service.audit.changes.changed_values import relative
-from service.audit.changes.places import ABSENT, Element, Step, is_list, same, written
+from service.audit.changes.places import ABSENT, Element, Step, is_list, or_null, same, written
 from service.audit.changes.report import told_commit
 from service.audit.changes.rule_fields import RuleField, root, title_of
 from service.contract.writing import shown_figure
@@ -173,7 +173,7 @@ def _settings(history: Ancestry, names: Mapping[str, str], steps: tuple[Step, ..
         if any(_agree(root(file), steps, value, other) for other in before) or (value is ABSENT and not before):
             continue
         earlier = next((other for other in before if other is not ABSENT), ABSENT)
-        yield Setting(commit, history.version(commit.hash), file, value is not ABSENT, _shown(value), _shown(earlier))
+        yield Setting(commit, history.version(commit.hash), file, value is not ABSENT, or_null(value), or_null(earlier))
 
 
 def _agree(field: RuleField, steps: tuple[Step, ...], one: object, other: object) -> bool:
@@ -183,10 +183,6 @@ def _agree(field: RuleField, steps: tuple[Step, ...], one: object, other: object
     if field.listing == "set" and is_list(one) and is_list(other):
         return {written(entry) for entry in one} == {written(entry) for entry in other}
     return same(one, other)
-
-
-def _shown(value: object) -> object:
-    return None if value is ABSENT else value
 
 
 def _told(setting: Setting) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from jsonschema import Draft202012Validator
 
+from service.audit.changes.places import is_number
 from service.audit.changes.rule_fields import RuleField, root
 from service.rulebook.finding import pointer_to
 
@@ -86,18 +87,6 @@ def leaves(value: object, steps: tuple[str | int, ...] = ()) -> Iterator[tuple[t
             yield from leaves(inner, (*steps, index))
     else:
         yield steps, value
-
-
-def is_number(value: object) -> bool:
-    """Say whether a value is a number; true and false are none.
-
-    Args:
-        value: A value of a document.
-
-    Returns:
-        Whether it is.
-    """
-    return isinstance(value, int | float) and not isinstance(value, bool)
 
 
 def changed_since(

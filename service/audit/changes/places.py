@@ -70,6 +70,21 @@ def is_list(value: object) -> TypeGuard[Sequence[Any]]:
     return isinstance(value, list | tuple)
 
 
+def is_group(value: object) -> TypeGuard[Mapping[str, Any] | Sequence[Any]]:
+    """Say whether a value holds others."""
+    return isinstance(value, Mapping) or is_list(value)
+
+
+def is_number(value: object) -> TypeGuard[float]:
+    """Say whether a value is a number; true and false are none."""
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def or_null(value: object) -> Any:
+    """Give what is shown of a value: null where nothing stands."""
+    return None if value is ABSENT else value
+
+
 def keyed(field: RuleField, entries: Sequence[Any]) -> list[Keyed] | None:
     """Tell the objects of a list apart by their keys.
 
@@ -93,7 +108,7 @@ def keyed(field: RuleField, entries: Sequence[Any]) -> list[Keyed] | None:
 
 def written(value: object) -> str:
     """Write a plain value so that 2 and 2.0 are the same and 1 and true are not."""
-    return f"{value:.17g}" if isinstance(value, int | float) and not isinstance(value, bool) else str(value)
+    return f"{value:.17g}" if is_number(value) else str(value)
 
 
 def found(field: RuleField, document: object, steps: Sequence[Step]) -> Any:

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service import verification
-from service.audit.changes.figures import is_number
+from service.audit.changes.places import is_number
 from service.contract.replays import REFUSED
 from service.contract.sentences import without_sentences
 from service.rulebook import Rulebook, plain

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
-from service.audit.changes.figures import is_number, leaves
-from service.audit.changes.places import ABSENT, same
+from service.audit.changes.figures import leaves
+from service.audit.changes.places import ABSENT, is_number, or_null, same
 from service.audit.records.versions import became_figures
 from service.contract.replays import LONGEST_TEXT
 from service.contract.sentences import is_sentence
@@ -161,7 +161,7 @@ def _shown(value: Any) -> Any:
         return "[]"
     if isinstance(value, str):
         return _cut(value, LONGEST_TEXT)
-    return None if value is ABSENT else value
+    return or_null(value)
 
 
 def _cut(text: str, longest: int) -> str:

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from service import verification
-from service.audit.changes.places import ABSENT
+from service.audit.changes.places import ABSENT, is_number
 from service.audit.impact.outcome import Outcome, outcome_of, pinned, refused
 from service.audit.records.differences import Difference, answer_differences, difference
 from service.audit.records.record import RECORD_MEMBERS, Record
@@ -382,8 +382,8 @@ def _stated(answer: Mapping[str, Any]) -> Outcome | None:
         return None
     mode = (governing or {}).get("mode")
     used = (governing or {}).get("utilisation")
-    is_figure = isinstance(used, int | float) and not isinstance(used, bool)
-    return Outcome(verdict[:40], mode[:40] if isinstance(mode, str) else None, used if is_figure else None, (), None)
+    figure = used if is_number(used) else None
+    return Outcome(verdict[:40], mode[:40] if isinstance(mode, str) else None, figure, (), None)
 
 
 def _text_or_none(value: object) -> str | None:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from types import MappingProxyType
 from typing import Any
 
 from service.audit.changes.figures import leaves
-from service.audit.changes.places import ABSENT, same
+from service.audit.changes.places import ABSENT, or_null, same
 from service.rulebook import Rulebook
 from service.rulebook.finding import pointer_to
 
@@ -50,7 +50,7 @@ class ChangedFigure:
 
     def as_json(self) -> dict[str, Any]:
         """Give the change as plain data."""
-        return {"path": self.path, "old": self.old, "new": self.new, "change": self.change}
+        return asdict(self)
 
 
 def used_paths(answer: Mapping[str, Any]) -> frozenset[str]:
@@ -94,7 +94,7 @@ def changed_figures(paths: Iterable[str], old: Rulebook, new: Rulebook) -> tuple
 
 def _changed(path: str, old: Any, new: Any) -> ChangedFigure:
     change = "added" if old is ABSENT else "removed" if new is ABSENT else "changed"
-    return ChangedFigure(path, None if old is ABSENT else old, None if new is ABSENT else new, change)
+    return ChangedFigure(path, or_null(old), or_null(new), change)
 
 
 def _values(path: str, book: Rulebook) -> Iterator[tuple[str, Any]]:
