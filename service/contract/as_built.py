@@ -26,7 +26,7 @@ from service.contract.quantities import (
     member_thickness,
 )
 from service.contract.recorded import RecordedRequest
-from service.contract.request_schema import HOLES, Gone, RequestSchema
+from service.contract.request_schema import Gone, RequestSchema
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import (
     AnswerSchema,
@@ -49,6 +49,7 @@ from service.contract.terms import (
     CLEARANCES,
     DIGEST,
     EDGE_REINFORCEMENTS,
+    HOLES,
     MOST_NEIGHBOURS,
     ROTATIONS,
     VERDICTS,

@@ -23,6 +23,7 @@ from service.contract.paths import Path as StatedPath
 from service.contract.paths_stated import paths
 from service.contract.problems import Problem
 from service.contract.sheets import RequestOrRecord
+from service.contract.terms import DIGEST
 from service.rulebook.shipped import SCHEMAS
 
 FILE = "openapi.json"
@@ -125,7 +126,7 @@ def _add_shared_parts(spec: APISpec) -> None:
         {
             "description": "Digest of all files of the rulebook.",
             "required": True,
-            "schema": {"type": "string", "pattern": "^sha256:[0-9a-f]{64}$"},
+            "schema": {"type": "string", "pattern": DIGEST},
         },
     )
     for status in sorted({status for operation in paths() for status in operation.problems}):

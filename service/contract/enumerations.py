@@ -5,7 +5,7 @@ from typing import Any
 
 from service.contract import terms
 from service.contract.fields import UNKNOWN
-from service.contract.request_schema import HOLES
+from service.contract.paths import COMPONENTS
 
 NAMES: Mapping[str, tuple[str, ...]] = {
     "ActionKind": terms.ACTION_KINDS,
@@ -20,7 +20,7 @@ NAMES: Mapping[str, tuple[str, ...]] = {
     "EdgeReinforcement": terms.EDGE_REINFORCEMENTS,
     "FailureMode": terms.MODES,
     "FixtureRotation": terms.ROTATIONS,
-    "HoleCondition": HOLES,
+    "HoleCondition": terms.HOLES,
     "LoadCaseKind": terms.KINDS,
     "RecordedLoadCaseKind": terms.RECORDED_KINDS,
     "Mechanism": terms.MECHANISMS,
@@ -87,7 +87,7 @@ def _move(holder: dict[str, Any], key: str, name: str, lists: dict[str, dict[str
     shared = _name(words) or name
     nullable = "null" in facts.pop("type", ())
     lists[shared] = {"type": "string", "enum": list(words)}
-    reference: dict[str, Any] = {"$ref": f"#/components/schemas/{shared}"}
+    reference: dict[str, Any] = {"$ref": f"{COMPONENTS}{shared}"}
     holder[key] = {"anyOf": [reference, {"type": "null"}], **facts} if nullable else {**reference, **facts}
 
 

@@ -35,7 +35,7 @@ from service.contract.quantities import (
     moment,
     share,
 )
-from service.contract.request_schema import HOLES, Gone, RequestSchema
+from service.contract.request_schema import Gone, RequestSchema
 from service.contract.terms import (
     ACTION_KINDS,
     BASE_MATERIALS,
@@ -43,6 +43,7 @@ from service.contract.terms import (
     DETAILS,
     EDGE_REINFORCEMENTS,
     FARTHEST_MM,
+    HOLES,
     KINDS,
     MOST_ACTIONS,
     MOST_NEIGHBOURS,

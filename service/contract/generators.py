@@ -4,9 +4,10 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-COMPONENTS = "#/components/schemas/"
+from service.contract.paths import COMPONENTS
+
 IN_ANSWER = "InAnswer"
-_REFERENCE = re.compile(r"^#/components/schemas/(\w+)$")
+_REFERENCE = re.compile(rf"^{COMPONENTS}(\w+)$")
 
 
 def open_in_answers(document: dict[str, Any]) -> None:

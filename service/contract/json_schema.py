@@ -9,6 +9,7 @@ from marshmallow import Schema, fields
 
 from service.contract.coherence import Told
 from service.contract.fields import Conditions, PartOrUnknown
+from service.contract.paths import COMPONENTS
 from service.contract.request_schema import RequestSchema
 from service.contract.sheets import RequestOrRecord
 from service.contract.statement import RulesPart
@@ -81,5 +82,5 @@ def _own_parts(_: Any, field: fields.Field[Any], *, ret: dict[str, Any]) -> dict
     if isinstance(field, PartOrUnknown):
         return {"anyOf": [*ret["anyOf"], {"const": "unknown"}]}
     if isinstance(field, RulesPart | RequestOrRecord):
-        return {"$ref": f"#/components/schemas/{field.component}"}
+        return {"$ref": f"{COMPONENTS}{field.component}"}
     return {}

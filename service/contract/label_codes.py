@@ -9,7 +9,6 @@ BASE_MATERIALS = (*(each.value for each in TestedMaterial), UNKNOWN)
 """What a label may say that its loads were found in; few say more than concrete."""
 IN_CONCRETE = (TestedMaterial.CONCRETE.value, TestedMaterial.NORMAL_WEIGHT_CONCRETE.value)
 """Of these, what loads in concrete were found in."""
-CONCRETE_STATES = ("cracked", "uncracked", UNKNOWN)
 YES_NO_UNKNOWN = ("yes", "no", UNKNOWN)
 UNITS = ("value_kn", "value_kg", "value_lb")
 

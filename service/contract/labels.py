@@ -11,7 +11,6 @@ from service.contract.fields import UNKNOWN, Choice, Conditions, Day, Flag, Item
 from service.contract.identity import RulebookIdentity
 from service.contract.label_codes import (
     BASE_MATERIALS,
-    CONCRETE_STATES,
     MEANINGS,
     UNITS,
     YES_NO_UNKNOWN,
@@ -39,7 +38,7 @@ from service.contract.statement import (
     severity,
     string,
 )
-from service.contract.terms import LARGEST_KN, MECHANISMS
+from service.contract.terms import LARGEST_KN, MECHANISMS, STATES
 
 LARGEST_KG = 1_000_000
 LARGEST_LB = 2_200_000
@@ -162,7 +161,7 @@ class LabelRequest(RulebookChoice):
     concrete_state = Choice(
         "State of the concrete where it is set; cracked or unknown gives a figure only where cracked_concrete_covered "
         "is yes.",
-        CONCRETE_STATES,
+        (*STATES, UNKNOWN),
         absent="unknown, which counts as cracked",
         default=UNKNOWN,
     )

@@ -9,6 +9,8 @@ from marshmallow import Schema
 MEDIA_TYPE = "application/json"
 VERSION_HEADER = "Rulebook-Version"
 DIGEST_HEADER = "Rulebook-Digest"
+COMPONENTS = "#/components/schemas/"
+"""Where the document has its schemas."""
 
 
 @dataclass(frozen=True)

@@ -11,9 +11,9 @@ from service.contract.codes import refusal
 from service.contract.coherence import Disagreement, Rule, same_names
 from service.contract.fields import UNKNOWN, Choice, Day, Flag, Items, Number, Part, Text, Whole, Word
 from service.contract.quantities import bridge_foot, embedment
-from service.contract.request_schema import HOLES, RequestSchema
+from service.contract.request_schema import RequestSchema
 from service.contract.statement import AnswerSchema, number, one_of, part, string
-from service.contract.terms import BASE_MATERIALS, DIGEST, LARGEST_KN
+from service.contract.terms import BASE_MATERIALS, DIGEST, HOLES, LARGEST_KN, STATES
 from service.contract.terms import READINGS as READINGS
 from service.contract.verification_codes import BaseMaterial, TestedMaterial
 
@@ -26,7 +26,6 @@ FAILURE_WORDS = (
 )
 CAST = TestedMaterial.CONCRETE.value
 """Cast, and nobody said of what concrete: all that tests could say of it before they had the words of a member."""
-PLACE_STATES = ("cracked", "uncracked", UNKNOWN)
 MOST_PULLS = 100
 MOST_POINTS = 50
 LEAST_ACCURACY_PERCENT, LEAST_ACCURACY_KN = 0.1, 0.001
@@ -119,7 +118,7 @@ class PullToFailure(RequestSchema):
     failure = Choice(f"How it ended. {FAILURE_WORDS}.", FAILURES, required=True)
     concrete_state = Choice(
         "State of the concrete where it stood: cracked where a crack ran through the place. Refused in masonry.",
-        PLACE_STATES,
+        (*STATES, UNKNOWN),
         absent="unknown, which shows nothing of cracked concrete, like uncracked",
         default=UNKNOWN,
     )

@@ -6,11 +6,11 @@ import orjson
 
 from service import __version__
 from service.contract.json_schema import Writer
+from service.contract.paths import COMPONENTS
 from service.contract.recorded import RecordedRequest
 from service.contract.verification import VerificationAnswer
 
 FILE = "record.schema.json"
-COMPONENTS = "#/components/schemas/"
 HEAD: dict[str, Any] = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",
     "$id": "https://anchor-rulebook.example/schemas/record.schema.json",

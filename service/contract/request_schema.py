@@ -9,8 +9,6 @@ from marshmallow import RAISE, Schema, ValidationError, validates_schema
 from service.contract.codes import refusal
 from service.contract.coherence import Rule, disagreements
 
-HOLES = ("dry", "wet", "flooded")
-
 
 @dataclass(frozen=True, slots=True)
 class Gone:

@@ -4,7 +4,6 @@ from service.contract.common import Caution, NationalChoice, Standard
 from service.contract.fields import UNKNOWN, Day
 from service.contract.identity import Suspension
 from service.contract.paths import Link, Path, PathParameter
-from service.contract.request_schema import HOLES
 from service.contract.statement import AnswerSchema, concerns, many, number, one_of, part, severity, string, words
 from service.contract.terms import (
     ACTION_KINDS,
@@ -12,6 +11,7 @@ from service.contract.terms import (
     CLEARANCES,
     DIGEST,
     EDGE_REINFORCEMENTS,
+    HOLES,
     KINDS,
     MECHANISMS,
     ROTATIONS,

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from service.contract.paths import COMPONENTS
 from service.rulebook.shipped import SCHEMAS
 
 COMMON = "common.schema.json"
@@ -51,4 +52,4 @@ def _as_component(schema: Any) -> Any:
 
 def _reference(reference: str) -> str:
     """Turn a reference to a shared definition into one to its component."""
-    return f"#/components/schemas/{_name(reference.removeprefix(COMMON + '#/$defs/'))}"
+    return f"{COMPONENTS}{_name(reference.removeprefix(COMMON + '#/$defs/'))}"

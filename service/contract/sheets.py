@@ -10,14 +10,14 @@ from service.contract.coherence import Disagreement, Rule
 from service.contract.faults import LARGEST_BYTES
 from service.contract.fields import Day, Items, Part, Strict, Text, Whole
 from service.contract.identity import RulebookIdentity, Suspension
-from service.contract.paths import MEDIA_TYPE, Link, Path
+from service.contract.paths import COMPONENTS, MEDIA_TYPE, Link, Path
 from service.contract.pulls import SiteTestOrigin
 from service.contract.quantities import concrete_temperature
 from service.contract.replays import ReplayRequest
 from service.contract.request_schema import RequestSchema
 from service.contract.sheet_codes import SheetLineCode
 from service.contract.statement import AnswerSchema, Free, code, flag, many, one_of, part, string
-from service.contract.terms import DIGEST, MECHANISMS, MODES, SETTINGS
+from service.contract.terms import DIGEST, EDGES, MECHANISMS, MODES, SETTINGS
 from service.contract.verification import GUARDRAIL_POST, VerificationRequest
 
 MOST_FIXINGS = 20
@@ -40,7 +40,6 @@ MATERIALS = (
     "grout_for_holes",
     "filling_washer",
 )
-COMPONENTS = "#/components/schemas/"
 
 
 class RequestOrRecord(Strict):
@@ -261,7 +260,7 @@ class SheetDistance(AnswerSchema):
 class SheetSide(AnswerSchema):
     """A side of the fixing."""
 
-    name = one_of("Which side, as the edges of the member are named.", ("x_minus", "x_plus", "y_minus", "y_plus"))
+    name = one_of("Which side, as the edges of the member are named.", EDGES)
     letter = one_of("Its letter on the plan.", ("A", "B", "C", "D"))
     on_plan = string("Where it is on the plan, in words.")
     own_words = string("The caller's words for it; null: none.", nullable=True)

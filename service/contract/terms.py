@@ -10,6 +10,7 @@ from service.contract.verification_codes import (
     Combination,
     ConcreteState,
     Edge,
+    HoleState,
     Mechanism,
     Mode,
     ToppingKind,
@@ -17,6 +18,7 @@ from service.contract.verification_codes import (
 )
 from service.engine.en1990 import Kind as ActionKind
 from service.engine.en1992_1_1 import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
+from service.engine.model import Clearance, EdgeReinforcement
 
 CONTRACT_VERSION = 2
 """Version of the contract that answers are written by; their record states it."""
@@ -38,10 +40,14 @@ TOPPINGS = tuple(each.value for each in ToppingKind)
 STATES = tuple(each.value for each in ConcreteState)
 
 
-EDGE_REINFORCEMENTS = ("none", "edge_bar", "edge_bar_with_stirrups")
+HOLES = tuple(each.value for each in HoleState)
+"""States of a hole, the driest first."""
 
 
-CLEARANCES = ("normal", "filled", "oversize")
+EDGE_REINFORCEMENTS: tuple[EdgeReinforcement, ...] = get_args(EdgeReinforcement)
+
+
+CLEARANCES: tuple[Clearance, ...] = get_args(Clearance)
 
 
 ROTATIONS = ("held", "free")

@@ -401,9 +401,7 @@ def _shelf(
     sound = {file for file, document in tree.beside.items() if not schemas.check(file, document)}
     usable = replace(tree, beside={file: document for file, document in tree.beside.items() if file in sound})
     registered = entries(usable)
-    if working is not None:
-        archive = _With(archive, ReleaseContent(tree.documents, working.commit), working)
-    releases = tuple(_release(entry, usable, archive, signers) for entry in registered)
+    releases = tuple(_release(entry, usable, working, archive, signers) for entry in registered)
     stray = archive.tags - {entry.version for entry in registered}
     words = "a tag names this version, but the register does not: it was never released"
     unregistered = tuple(ReleaseFault(version, "tag_not_registered", words) for version in sorted(stray))
@@ -439,12 +437,16 @@ def _idle(stop: Suspension) -> ReleaseFault:
     return ReleaseFault(None, IDLE, detail)
 
 
-def _release(entry: Entry, tree: Tree, archive: Archive, signers: Path | None) -> Release:
+def _release(
+    entry: Entry, tree: Tree, working: Rulebook | None, archive: Archive, signers: Path | None
+) -> Release:
     if signers is not None:
         fault = _signature_fault(entry, tree, signers)
         if fault is not None:
             return Release(entry, REFUSED, fault, None)
     found = archive.find(entry)
+    if found is None and working is not None and (entry.version, entry.digest) == (working.version, working.digest):
+        found = ReleaseContent(tree.documents, working.commit)
     if found is None:
         lacking = ReleaseFault(entry.version, "content_not_found", archive.words, proven=archive.whole)
         return Release(entry, REFUSED, lacking, None)
@@ -475,37 +477,3 @@ def _made(entry: Entry, content: ReleaseContent, path: Path) -> Rulebook | Relea
     except RulebookInvalid as invalid:
         return ReleaseFault(entry.version, "invalid", str(invalid))
     return of_documents(content.documents, path=path, commit=content.commit, state=RELEASED)
-
-
-class _With:
-    """An archive, and before it the rules that lie in the directory."""
-
-    def __init__(self, archive: Archive, own: ReleaseContent, working: Rulebook) -> None:
-        self._archive = archive
-        self._own = own
-        self._working = working
-
-    @property
-    def words(self) -> str:
-        return self._archive.words
-
-    @property
-    def note(self) -> str | None:
-        return self._archive.note
-
-    @property
-    def whole(self) -> bool:
-        return self._archive.whole
-
-    @property
-    def tags(self) -> frozenset[str]:
-        return self._archive.tags
-
-    def find(self, entry: Entry) -> ReleaseContent | None:
-        found = self._archive.find(entry)
-        if found is None and (entry.version, entry.digest) == (self._working.version, self._working.digest):
-            return self._own
-        return found
-
-    def tag_fault(self, entry: Entry) -> str | None:
-        return self._archive.tag_fault(entry)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from service.contract import wanted
+from service.contract.terms import HOLES
 from service.contract.things import consequence_of
 from service.contract.verification_codes import (
     CONSEQUENCES,
@@ -157,7 +158,6 @@ def reinforcement(member: wanted.Member, assumptions: Assumptions) -> Reinforcem
     )
 
 
-WETNESS = ("dry", "wet", "flooded")
 WEAKEST_COVERED = "weakest_covered"
 
 
@@ -278,8 +278,8 @@ def _hole(given: str | None, rulebook: Rulebook, family: Mapping[str, Any], assu
     unknown = rulebook.document["unknown"]
     hole = str(unknown["hole"] if family["mechanism"] == "bonded" else unknown["hole_without_resin"])
     if hole == "wettest_covered":
-        hole = max(family["assessment"]["covers"]["hole_conditions"], key=WETNESS.index)
-    wetter = tuple(HoleState(each) for each in WETNESS[WETNESS.index(hole) + 1 :])
+        hole = max(family["assessment"]["covers"]["hole_conditions"], key=HOLES.index)
+    wetter = tuple(HoleState(each) for each in HOLES[HOLES.index(hole) + 1 :])
     assumptions.add(AssumptionCode.HOLE_UNKNOWN, "#/use/hole", hole=HoleState(hole), not_covered=wetter)
     return hole
 

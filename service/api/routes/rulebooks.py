@@ -6,13 +6,13 @@ from typing import Any
 from service.api.operations import Call, bound
 from service.contract.fields import UNKNOWN
 from service.contract.known_codes import known_codes
-from service.contract.request_schema import HOLES
 from service.contract.rulebooks import PATHS, TakenWhenUnknown
 from service.contract.terms import (
     ACTION_KINDS,
     BASE_MATERIALS,
     CLEARANCES,
     EDGE_REINFORCEMENTS,
+    HOLES,
     KINDS,
     MECHANISMS,
     ROTATIONS,

@@ -9,12 +9,13 @@ from typing import Any
 
 from service.contract import wanted
 from service.contract.site_test_codes import PlanRequirementCode
+from service.contract.terms import HOLES
 from service.contract.verification_codes import ConcreteState, Mode
 from service.engine import verification as mechanics
 from service.engine.model import Fixing, LoadCase, Member, Reinforcement
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
-from service.verification.assumptions import WETNESS, Assumptions, strength, use
+from service.verification.assumptions import Assumptions, strength, use
 from service.verification.fastener import fastener
 from service.verification.fixing import N_PER_KN
 from service.verification.redundancy import Point
@@ -96,7 +97,7 @@ def held_alone(
     taken = strength(wanted.Member(strength_class=strength_class, thickness_mm=PLATE_MM), rulebook, untold)
     if not covers[state] or not covers["strength_min_mpa"] <= taken.f_ck_mpa <= covers["strength_max_mpa"]:
         return None
-    wettest = max(covers["hole_conditions"], key=WETNESS.index, default=None)
+    wettest = max(covers["hole_conditions"], key=HOLES.index, default=None)
     alone = Point(fasteners=1, action_kn=action_n / N_PER_KN, turned=False)
     in_use = use(wanted.Use(hole=wettest), rulebook, selection.family, alone, untold)
     embedment_mm = float((selection.row or {})["depth"]["effective_mm"])

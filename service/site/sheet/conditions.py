@@ -8,6 +8,7 @@ from typing import Any
 
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
+from service.contract.terms import HOLES
 from service.contract.verification_codes import ASSUMPTIONS, CAUTIONS, AssumptionCode, CautionCode
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4.concrete_edge import reach_mm
@@ -18,7 +19,6 @@ from service.site.sheet.said import said
 from service.site.sheet.source import Source
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import RINGS, Work
-from service.verification.assumptions import WETNESS
 
 SEEN = (
     "neighbours_not_given",
@@ -493,8 +493,8 @@ def _hole(work: Work) -> Line:
     """The conditions that the result covers: never so that the worst of them reads as an order."""
     taken, given, words = work.hole_condition, work.source.taken("hole", UNKNOWN), work.words
     covered = work.source.selection.family["assessment"]["covers"]["hole_conditions"]
-    may = [name for name in WETNESS[: WETNESS.index(taken) + 1] if name in covered or name == taken]
-    never = [name for name in WETNESS if name not in may]
+    may = [name for name in HOLES[: HOLES.index(taken) + 1] if name in covered or name == taken]
+    never = [name for name in HOLES if name not in may]
     index = work.source.requirement("hole_covered")
     from_ = f"#/answer/requirements/{index}/given" if given == UNKNOWN else "#/request/use/hole"
     named = wetness(words)
