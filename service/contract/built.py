@@ -108,7 +108,8 @@ class Measured(RequestSchema):
         "Nm",
         minimum=0,
         maximum=10_000,
-        absent="not read; where the assessment asks for a torque the verdict is then not_shown",
+        absent="not read; where the assessment asks for a torque the verdict is then not_shown, unless the record "
+        "answered by_feel",
     )
     hole_cleaned = Flag(
         "True when every hole was cleaned in the steps of the assessment. Not where nothing is drilled.",

@@ -9,7 +9,7 @@ from service.contract.sizing_codes import TorqueTool
 from service.sizing.candidates import CAST_IN, Candidate, Fastener
 from service.sizing.layouts import smallest_spacing_mm
 from service.sizing.search import Judged, Terms
-from service.verification.requirements import IMPACT_DRIVER
+from service.verification.requirements import BY_FEEL, IMPACT_DRIVER
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ def tightening(fastener: Fastener, torque_control: str) -> Tightening:
         return Tightening(TorqueTool.NONE)
     if torque_control == IMPACT_DRIVER and most is not None:
         return Tightening(TorqueTool.IMPACT_WRENCH, most)
-    if fastener.torque_nm is not None:
+    if fastener.torque_nm is not None and torque_control != BY_FEEL:
         return Tightening(TorqueTool.TORQUE_WRENCH, fastener.torque_nm)
     return Tightening(TorqueTool.BY_HAND)
 

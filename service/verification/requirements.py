@@ -36,7 +36,7 @@ from service.verification.site_reduction import SiteReduction, figures_of_floor
 from service.verification.tolerance import keeps_mm, reaches_mm
 from service.words import Quantity, Statement, Term, Value, Verbatim
 
-IMPACT_DRIVER = "impact_driver_set"
+IMPACT_DRIVER, BY_FEEL = "impact_driver_set", "by_feel"
 LONG_TERM = "concrete_long_term"
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 """Mechanisms that their torque expands or seats: assessed on concrete, and on no topping, whose strength nobody knows.

@@ -279,6 +279,54 @@ def test_the_tool_changes_the_site_reduction() -> None:
     assert answer["utilisation_after"] == pytest.approx(answer["utilisation_before"] / 0.9, rel=1e-5)
 
 
+def by_feel(name: str) -> dict[str, Any]:
+    request = copy.deepcopy(REQUESTS[name])
+    request["site"]["torque_control"] = "by_feel"
+    return request
+
+
+@pytest.mark.parametrize("said", [{}, {"torque_tool": "by_feel"}])
+def test_a_record_that_answered_by_feel_is_asked_for_no_torque(said: dict[str, Any]) -> None:
+    """The result counts it: 0.9 in the rules of the site, and a record of that check says so again."""
+    answer = checked(by_feel("guardrail"), nominal_embedment_mm=87, cracks_seen=False, **said)
+    assert answer["verdict"] == "verified"
+    assert answer["utilisation_after"] == answer["utilisation_before"]
+    assert not {"torque", "torque_tool"} & {one["code"] for one in answer["not_measured"]}
+    assert "torque_not_read" not in {one["code"] for one in answer["as_built_requirements"]}
+    [caution] = [one for one in answer["cautions"] if one["code"] == "tightened_by_feel"]
+    assert caution["figures"] == {"installation_torque_nm": 52}
+    assert chained(answer, torque_tool="by_feel")["verdict"] == "verified"
+
+
+def test_by_feel_where_a_wrench_was_ordered_is_no_answer_to_the_torque() -> None:
+    """Neither at once, nor in a check of the record of that check, nor once a fastener stands in another hole."""
+    first = guardrail(torque_tool="by_feel", torque_nm=None, to_set_numbers=[4], undrilled_numbers=[4])
+    moved = {"moved": [{"number": 1, "x_mm": -60, "y_mm": -75}], "aborted_holes": [], "torque_tool": "by_feel"}
+    record = Record(first["record"]["request"], first["record"]["answer"])
+    for answer in (first, check_of(record, {"cracks_seen": False}), check_of(record, moved)):
+        assert "torque_not_read" in {one["code"] for one in answer["as_built_requirements"]}
+        assert answer["verdict"] != "verified"
+        assert "tightened_by_feel" not in {one["code"] for one in answer["cautions"]}
+
+
+def test_a_record_by_feel_that_is_tightened_with_a_wrench_has_to_say_the_torque() -> None:
+    answer = checked(by_feel("guardrail"), nominal_embedment_mm=87, torque_tool="calibrated_wrench")
+    assert answer["verdict"] == "not_shown"
+    assert "torque_not_read" in {one["code"] for one in answer["as_built_requirements"]}
+
+
+@pytest.mark.parametrize("family", sorted(book().families))
+def test_every_family_whose_assessment_asks_for_a_torque_counts_less_by_feel(family: str) -> None:
+    """Nothing is lost by taking the answer as it is: verification has reduced for it."""
+    found = book().families[family]
+    torques = [size["setting"]["installation_torque_nm"] for size in found["sizes"].values()]
+    if not any(torques):
+        return
+    condition = book().factors["site-conditions"]["conditions"]["torque_control"]
+    assert found["mechanism"] in condition["applies_to"]
+    assert condition["values"]["by_feel"]["factor"] < condition["values"]["calibrated_wrench"]["factor"]
+
+
 def test_a_thicker_fixture_than_the_length_clamps_is_not_verified() -> None:
     """120 mm clamps up to 15 mm in the family's file."""
     assert guardrail(fixture_thickness_mm=15)["verdict"] == "verified"

@@ -57,6 +57,7 @@ def as_built() -> Iterator[dict[str, Any]]:
     for name in ("guardrail", "resin", "drop-ins overhead", "screw near a corner", "undercut in a corner", "studs",
                  "slow resin in a wet hole, grouted"):  # fmt: skip
         yield built.only_said(REQUESTS[name])
+    yield built.checked(built.by_feel("guardrail"))
     for done in (
         {}, {"torque_nm": 0},
         {"positions": [{**place, "x_mm": place["x_mm"] - 20} for place in REQUESTS["guardrail"]["positions"]]},

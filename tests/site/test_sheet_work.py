@@ -206,14 +206,40 @@ def test_the_drawing_names_the_same_tool_as_the_steps(name: str, control: str, w
     assert {one for one in said if one in drawn} == {one for one in said if one in words}
 
 
-@pytest.mark.parametrize("control", ["by_feel", "unknown", None])
-def test_a_torque_that_is_asked_for_is_read_whoever_was_to_feel_it(control: str | None) -> None:
+@pytest.mark.parametrize("control", ["unknown", None])
+def test_a_torque_that_is_asked_for_is_read_where_nobody_said_how(control: str | None) -> None:
     sheet = make([controlled("guardrail", control)]).sheet.fixings[0]
     assert "Tighten to 52 N·m in one go, with a torque wrench set to it" in text_of(sheet, "tighten")
     assert "No impact wrench: the assessment gives no figure for one" in text_of(sheet, "tighten")
-    # What was answered is a line of its own, and no order.
-    answered = [line.text for line in sheet.on_site if line.code == "torque_control"]
-    assert "feel" not in whole(sheet).replace(" ".join(answered), "")
+    assert "feel" not in whole(sheet)
+    assert asked_of_torque(sheet) == [("Torque read (N·m)", 52)]
+
+
+@pytest.mark.parametrize(
+    ("name", "torque"), [("guardrail", "52"), ("drop-ins overhead", "20"), ("resin", "82"), ("eyebolt", "15"),
+                         ("three in a row, close", "9")],
+)  # fmt: skip
+def test_what_was_answered_by_feel_is_tightened_by_feel_and_no_torque_is_asked(name: str, torque: str) -> None:
+    """A crew that was counted without a wrench cannot tick that it has one; nor does the form ask what it read."""
+    made_ = make([controlled(name, "by_feel")])
+    [sheet] = made_.sheet.fixings
+    [tick] = [line for line in sheet.on_site if line.code == "torque_control"]
+    assert tick.in_step == "tighten"
+    assert "by feel, as it was counted" in tick.text
+    assert f"a torque wrench set to {torque} N·m would be better" in tick.text
+    assert "torque" not in whole(sheet).replace(tick.text, "").lower()
+    assert asked_of_torque(sheet) == []
+    assert "torque_tool" not in {blank.as_built for blank in sheet.to_fill_in.once}
+    assert "Tighten with the spanner by feel" in text_of(sheet, "tighten")
+    drawn = drawing.of_sheet(made_)
+    assert "tightened by feel" in drawn.replace("\u00a0", " ")
+
+
+def test_what_was_found_tightened_by_feel_where_a_wrench_was_ordered_still_asks_for_its_torque() -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["site"]["torque_control"] = "by_feel"
+    request["built"] = {"embedment_mm": 75, "measured": ["set_depth", "torque_tool"]}
+    sheet = make([job(request)]).sheet.fixings[0]
     assert asked_of_torque(sheet) == [("Torque read (N·m)", 52)]
 
 
@@ -1106,7 +1132,7 @@ def test_grout_goes_in_once_the_fasteners_are_set_and_hardens_before_the_torque(
     assert "grout" not in [step.code for step in only("resin").steps]
 
 
-@pytest.mark.parametrize("control", ["calibrated_wrench", "by_feel", "unknown"])
+@pytest.mark.parametrize("control", ["calibrated_wrench", "unknown"])
 def test_the_torque_is_asked_for_in_one_voice(control: str) -> None:
     sheet = make([controlled("guardrail", control)]).sheet.fixings[0]
     words = whole(sheet)
@@ -1119,13 +1145,6 @@ def test_the_torque_is_asked_for_in_one_voice(control: str) -> None:
         conditions
         == {
             "calibrated_wrench": ["Tightened with a calibrated torque wrench, and the reading written down"],
-            "by_feel": [
-                (
-                    "A torque wrench set to 52 N·m is at hand, and each torque is written down. The result reckons "
-                    "with tightening by feel, but by feel nothing shows afterwards that a fastener is tight: without a "
-                    "wrench stop and ask"
-                )
-            ],
             "unknown": [],
         }[control]
     )

@@ -183,6 +183,7 @@ def test_the_choices_are_compared_by_what_the_crew_and_the_buyer_ask() -> None:
         ("impact_driver_set", 60, 400, Tightening(TorqueTool.IMPACT_WRENCH, 400)),
         ("calibrated_wrench", None, 400, Tightening(TorqueTool.BY_HAND)),
         ("by_feel", None, None, Tightening(TorqueTool.BY_HAND)),
+        ("by_feel", 60, 400, Tightening(TorqueTool.BY_HAND)),
     ],
 )
 def test_the_tool_is_the_one_that_the_fixing_was_verified_with(

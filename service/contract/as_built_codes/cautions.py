@@ -107,6 +107,18 @@ class AsBuiltCautionCode(Code):
             concerns=Audience.CREW,
         ),
     )
+    TIGHTENED_BY_FEEL = (
+        "tightened_by_feel",
+        cautioned(
+            "It is tightened by feel, as the request answered, and no torque was read.",
+            "It is tightened by feel, as the request answered and the site reduction counts: nobody read a torque, and "
+            "nothing shows later that a fastener is tight. A torque wrench set to {installation_torque_nm} N·m would "
+            "be better.",
+            Quantity("installation_torque_nm", "Nm"),
+            severity=Severity.KNOW,
+            concerns=Audience.CREW,
+        ),
+    )
     RUN_OUT_SINCE = (
         "run_out_since",
         cautioned(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from typing import Any
 
 from service.contract.as_built_codes import Measurement
@@ -13,6 +14,8 @@ from service.site.as_built.measured import codes_said
 from service.site.as_built.model import FoundOnSite, Record, numbers_set, without_nulls
 from service.site.as_built.numbering import places_of
 from service.site.as_built.set_depth import effective_mm
+from service.site.sheet.tightening import answered_by_feel
+from service.verification.requirements import BY_FEEL
 from service.verification.selection import Selection
 
 SAME_PLACE_MM = 1e-6
@@ -45,7 +48,7 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     others = bool(stand_anew) or another or is_another(record, given)
     if others:
         # What was found of a fastener says nothing of one in another hole; a hole that is too deep is still there.
-        said -= OF_EACH_FASTENER
+        said -= OF_EACH_FASTENER - _felt(record, said)
         stays = {HOLE_DEPTH, "aborted_holes"} if another else {HOLE_DEPTH, EMBEDMENT, "aborted_holes"}
         values = {name: value for name, value in values.items() if name in stays}
     if in_other_holes or given.get("missing_numbers"):
@@ -69,7 +72,11 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
         }
     if "aborted_holes" in given:
         now["aborted_holes"] = _together(values.get("aborted_holes", ()), given["aborted_holes"])
-    return FoundOnSite({**values, **now}, frozenset(said | codes_said(given)), in_other_holes, deepest)
+    said |= codes_said(given)
+    if given.get("torque_tool") == BY_FEEL and answered_by_feel(record.request):
+        # It was to be so: what was ordered is nothing that was found.
+        said.discard(Measurement.TORQUE_TOOL)
+    return FoundOnSite({**values, **now}, frozenset(said), in_other_holes, deepest)
 
 
 def kept(found: FoundOnSite, reached_mm: float | None) -> dict[str, Any]:
@@ -92,6 +99,12 @@ def kept(found: FoundOnSite, reached_mm: float | None) -> dict[str, Any]:
         values["aborted_holes"] = [dict(hole) for hole in found.values["aborted_holes"]]
     measured = [code.value for code in Measurement if code in found.said]
     return values | ({"measured": measured} if measured else {})
+
+
+def _felt(record: Record, said: AbstractSet[Measurement]) -> AbstractSet[Measurement]:
+    """That it was found tightened by feel where nobody had ordered that: a new fastener does not make it an order."""
+    control = (record.request.get("site") or {}).get("torque_control")
+    return said & {Measurement.TORQUE_TOOL} if control == BY_FEEL else set()
 
 
 def _has_its_value(code: Measurement, before: Mapping[str, Any]) -> bool:

@@ -11,6 +11,7 @@ from service.contract.as_built_codes.measurements import fields_of
 from service.contract.wanted import Fixture, Member, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
 from service.site.as_built.plate_holes import has_holes
+from service.site.as_built.torque import by_feel
 from service.words import Statement, Value
 
 TORQUE, ABORTED = (Measurement.TORQUE,), (Measurement.ABORTED_HOLES,)
@@ -167,7 +168,7 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
     selection = built.selection
     setting, installation = selection.size["setting"], selection.family["installation"]
     no_torque = setting["installation_torque_nm"] is None and setting["impact_driver_torque_max_nm"] is None
-    if no_torque or built.bare:
+    if no_torque or built.bare or by_feel(built):
         yield Measurement.TORQUE_TOOL
         yield Measurement.TORQUE
     if not has_head(selection):

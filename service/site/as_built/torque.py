@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequirementCode, ToDoCode
 from service.rulebook import Rulebook
 from service.site.as_built.model import Built, Requirement, bonded, cast_in
-from service.site.sheet.tightening import TIGHTENING_EXPANDS
-from service.verification.requirements import IMPACT_DRIVER
+from service.site.sheet.tightening import TIGHTENING_EXPANDS, answered_by_feel
+from service.verification.requirements import BY_FEEL, IMPACT_DRIVER
 from service.verification.selection import Selection
 from service.verification.tolerance import TOLERANCE
 from service.words import Statement, Value
@@ -35,7 +35,7 @@ def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
     if driven and most is None:
         yield _no_driver(selection, read)
     elif read is None:
-        if asked is not None and not built.bare:
+        if asked is not None and not built.bare and not by_feel(built):
             figures = {"installation_torque_nm": float(asked)}
             to_do = Statement(ToDoCode.READ_TORQUE_ONCE_CURED if bonded(selection) else ToDoCode.READ_TORQUE, figures)
             yield Requirement(AsBuiltRequirementCode.TORQUE_NOT_READ, None, figures, path, (to_do,))
@@ -43,6 +43,32 @@ def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
         yield _driven(built, float(read), float(most))
     else:
         yield _read(built, float(read), float(asked), rulebook)
+
+
+def by_feel(built: Built) -> bool:
+    """Say whether it was to be tightened by feel and was, so that nobody reads a torque: the result counts that.
+
+    Args:
+        built: The work as built.
+
+    Returns:
+        False where a torque was to be read, whatever is said of it now.
+    """
+    return answered_by_feel(built.record.request) and built.given.get("torque_tool", BY_FEEL) == BY_FEEL
+
+
+def felt(built: Built) -> Iterator[Statement]:
+    """Say that by feel nothing shows that it is tight, where the assessment asks for a torque.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        One caution, or none.
+    """
+    asked = built.selection.size["setting"]["installation_torque_nm"]
+    if asked is not None and not built.bare and by_feel(built):
+        yield Statement(AsBuiltCautionCode.TIGHTENED_BY_FEEL, {"installation_torque_nm": float(asked)})
 
 
 def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Statement]:

@@ -308,6 +308,8 @@ class Section:
                 said.append(say("torque at most {torque}", torque=work.torque))
         elif tool is Tool.DRIVER and work.impact_driver_torque is not None:
             said.append(say("impact wrench at most {torque}", torque=work.impact_driver_torque))
+        elif tool is Tool.FEEL:
+            said.append(say("tightened by feel"))
         elif tool is Tool.HAND and has_head(work):
             said.append(say("head seated by hand"))
         told = [(line, False) for text in said for line in wrapped(text, SMALL_MM, SECTION_MM, most=2)]

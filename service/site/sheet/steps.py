@@ -698,7 +698,7 @@ class Steps:
         tell = self.work.words.tell
         if tightening.is_open(self.work):
             yield from tightening.tightened(self.work)
-        if self._tool in {Tool.NONE, Tool.HAND}:
+        if self._tool in {Tool.NONE, Tool.HAND, Tool.FEEL}:
             yield tell(
                 "Report whatever differs from this sheet (position, depth, length, concrete) for the as-built check"
             )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from enum import Enum
+from typing import Any
 
 from service.contract.as_built_codes import Measurement
 from service.contract.fields import UNKNOWN
@@ -11,10 +12,9 @@ from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet.content import Figure, Line, Tick, derived, met_in
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
-from service.verification.requirements import IMPACT_DRIVER
+from service.verification.requirements import BY_FEEL, IMPACT_DRIVER
 
 CALIBRATED = "calibrated_wrench"
-BY_FEEL = "by_feel"
 TIGHTENING_EXPANDS = ("torque_controlled_expansion", "undercut")
 """The torque is what expands them: it is a target. To all others it is the most that they may get."""
 
@@ -28,6 +28,7 @@ class Tool(Enum):
 
     NONE = "none"
     HAND = "hand"
+    FEEL = "feel"
     WRENCH = "wrench"
     DRIVER = "driver"
 
@@ -44,6 +45,19 @@ def control_of(work: Work) -> str:
     return work.source.fixing.site.value("torque_control")
 
 
+def answered_by_feel(request: Mapping[str, Any]) -> bool:
+    """Say whether a request answered that it is tightened by feel, which the result then counts.
+
+    Args:
+        request: The request of a fixing.
+
+    Returns:
+        False too where an as-built check found it so: nobody had ordered that.
+    """
+    found = (request.get("built") or {}).get("measured") or ()
+    return (request.get("site") or {}).get("torque_control") == BY_FEEL and Measurement.TORQUE_TOOL.value not in found
+
+
 def tool_of(work: Work) -> Tool:
     """Say what the crew tightens with.
 
@@ -51,14 +65,16 @@ def tool_of(work: Work) -> Tool:
         work: The work of the fixing.
 
     Returns:
-        The impact wrench only where it was verified with one; a wrench where the assessment asks for a torque, as a
-        reading is never worse than feeling it; else the hand. Nothing where nothing is clamped.
+        The impact wrench only where it was verified with one; a wrench where the assessment asks for a torque, unless
+        by feel was answered; else the hand. Nothing where nothing is clamped.
     """
     if work.cast_in or work.bare:
         return Tool.NONE
     if control_of(work) == IMPACT_DRIVER and work.impact_driver_torque is not None:
         return Tool.DRIVER
-    return Tool.HAND if work.torque is None else Tool.WRENCH
+    if work.torque is None:
+        return Tool.HAND
+    return Tool.FEEL if answered_by_feel(work.source.request) else Tool.WRENCH
 
 
 def has_head(work: Work) -> bool:
@@ -313,7 +329,7 @@ def tools(work: Work) -> Iterator[Line]:
         yield from _tool_to_match(work, tool)
     elif tool is Tool.DRIVER:
         yield tell("Impact socket {size}", size=work.spanner)
-    elif tool is Tool.HAND:
+    elif tool in {Tool.HAND, Tool.FEEL}:
         yield tell("Ratchet with socket, or spanner, {size}", size=work.spanner)
     elif tool is Tool.WRENCH:
         yield tell("Socket {size} for the torque wrench", size=work.spanner)
@@ -348,13 +364,16 @@ def tighten(work: Work) -> Iterator[Line]:
         yield tell("Do not tighten further with a hand wrench: the fixing was verified with the impact wrench alone")
     elif tool is Tool.WRENCH and work.torque is not None:
         yield from _with_wrench(work, work.torque)
+    elif tool is Tool.FEEL:
+        yield tell("Tighten with the spanner by feel, with nothing that lengthens it")
+        yield from _thread(work)
     elif tool is Tool.HAND and has_head(work):
         yield tell("The assessment gives no torque: tighten by hand until the head bears on the fixture, then stop")
     elif tool is Tool.HAND:
         yield tell("The assessment gives no torque: hand-tight and no further")
     if len(left) >= CROSSWISE_FROM and tool is not Tool.NONE:
         yield tell("Crosswise: after each one the one opposite it")
-    if tool in {Tool.HAND, Tool.WRENCH}:
+    if tool in {Tool.HAND, Tool.FEEL, Tool.WRENCH}:
         if work.impact_driver_torque is None:
             yield tell("No impact wrench: the assessment gives no figure for one")
         else:
@@ -366,7 +385,7 @@ def _left(work: Work) -> tuple[int, ...]:
     match tool_of(work):
         case Tool.NONE:
             return work.progress.every
-        case Tool.HAND:
+        case Tool.HAND | Tool.FEEL:
             return work.progress.to_set
     return work.progress.open_for(Measurement.TORQUE)
 
@@ -424,17 +443,16 @@ def _condition(work: Work) -> Line | None:
         if has_head(work):
             return tell("Every head seated by hand, seen by someone who signs for it")
         return tell("Every fastener tightened by hand, seen by someone who signs for it")
+    if tool is Tool.FEEL and work.torque is not None:
+        return tell(
+            "Each one tightened by feel, as it was counted, and seen by someone who signs for it. Nothing shows that "
+            "later: a torque wrench set to {torque} would be better",
+            torque=work.torque,
+        )
     if control == CALIBRATED:
         return tell("Tightened with a calibrated torque wrench, and the reading written down")
     if work.torque is None:
         return None
-    if control == BY_FEEL:
-        return tell(
-            "A torque wrench set to {torque} is at hand, and each torque is written down. The result reckons with "
-            "tightening by feel, but by feel nothing shows afterwards that a fastener is tight: without a wrench stop "
-            "and ask",
-            torque=work.torque,
-        )
     return tell("Tightened with a torque wrench set to {torque}, and the torque written down", torque=work.torque)
 
 
@@ -449,7 +467,7 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
         else:
             yield tell("Tighten bolt or nut to {torque} and no further, with a torque wrench set to it", torque=torque)
         yield _read(work, torque)
-        yield _screwed_in(work)
+        yield from _thread(work)
         return
     if work.source.mechanism in TIGHTENING_EXPANDS:
         if calibrated:
@@ -461,10 +479,16 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
     else:
         yield tell("Tighten to {torque} and no further, with a torque wrench set to it", torque=torque)
     yield _read(work, torque)
-    if work.form in THREAD_SHOWS:
-        yield tell("Thread clean, washer under the nut")
+    yield from _thread(work)
+
+
+def _thread(work: Work) -> Iterator[Line]:
+    if work.form in INNER_THREAD:
+        yield _screwed_in(work)
+    elif work.form in THREAD_SHOWS:
+        yield work.words.tell("Thread clean, washer under the nut")
     else:
-        yield tell("Thread clean")
+        yield work.words.tell("Thread clean")
 
 
 def _screwed_in(work: Work) -> Line:
@@ -480,6 +504,10 @@ def _tool_to_match(work: Work, tool: Tool) -> Iterator[Line]:
     tell = work.words.tell
     if tool is Tool.HAND:
         yield tell("Hand tool that fits the screw's head")
+    elif tool is Tool.FEEL and work.form in RINGS:
+        yield tell("Bar that turns the ring or hook")
+    elif tool is Tool.FEEL:
+        yield tell("Spanner that fits the bolt's head, or the nut on the rod")
     elif tool is Tool.WRENCH and work.form in RINGS:
         yield tell("Adaptor for turning the ring or hook with the torque wrench")
     elif tool is Tool.WRENCH:
