@@ -20,33 +20,24 @@ def _matters(
 class StepCode(Code):
     """What a step of the working is."""
 
-    LINE_LOAD_OF_THE_CATEGORY = (
-        "line_load_of_the_category",
-        Meaning(
-            "The line load that a category of use sets.",
-            "line load of category {category} ({title}); the standard leaves {least_kn_per_m} to {most_kn_per_m} "
-            "kN/m to each nation",
-            figures=(
-                Verbatim("category"),
-                Verbatim("title"),
-                Quantity("least_kn_per_m", "kN/m"),
-                Quantity("most_kn_per_m", "kN/m"),
-            ),
+    LINE_LOAD_OF_THE_CATEGORY = Meaning(
+        "The line load that a category of use sets.",
+        "line load of category {category} ({title}); the standard leaves {least_kn_per_m} to {most_kn_per_m} "
+        "kN/m to each nation",
+        figures=(
+            Verbatim("category"),
+            Verbatim("title"),
+            Quantity("least_kn_per_m", "kN/m"),
+            Quantity("most_kn_per_m", "kN/m"),
         ),
     )
-    FACTOR_OF_WEIGHT_THAT_HOLDS_DOWN = (
-        "factor_of_weight_that_holds_down",
-        _says(
-            "partial factor of weight that holds the thing down, in place of γ_G,fav",
-            "partial factor of weight that holds the thing down",
-        ),
+    FACTOR_OF_WEIGHT_THAT_HOLDS_DOWN = _says(
+        "partial factor of weight that holds the thing down, in place of γ_G,fav",
+        "partial factor of weight that holds the thing down",
     )
-    MOMENT = (
-        "moment",
-        _says(
-            "moment about the origin",
-            "moment about the middle of the plate",
-        ),
+    MOMENT = _says(
+        "moment about the origin",
+        "moment about the middle of the plate",
     )
     HEIGHT_OF_THE_POINT_OF_PULL = "height_of_the_point_of_pull", "height of the point of pull"
     PART_ALONG_THE_SURFACE = "part_along_the_surface", "part along the surface"
@@ -62,20 +53,14 @@ class StepCode(Code):
     ITS_WEIGHT_STRAIGHT_DOWN = "its_weight_straight_down", "its weight, straight down"
     MASS_THAT_HANGS_ON_THIS_EYEBOLT = "mass_that_hangs_on_this_eyebolt", "mass that hangs on this eyebolt"
     STEADY_PULL_AS_GIVEN = "steady_pull_as_given", "steady pull of the rope, as given"
-    MOMENT_OF_THE_WEIGHT = (
-        "moment_of_the_weight",
-        _says(
-            "moment of the weight about the origin",
-            "moment of the weight about the middle of the plate",
-        ),
+    MOMENT_OF_THE_WEIGHT = _says(
+        "moment of the weight about the origin",
+        "moment of the weight about the middle of the plate",
     )
     CENTRE_OF_THE_POST_OFF_THE_FACE = "centre_of_the_post_off_the_face", "centre of the post off the face"
-    MOMENT_OF_THE_LINE_LOAD = (
-        "moment_of_the_line_load",
-        _says(
-            "moment of the line load about the origin",
-            "moment of the line load about the middle of the plate",
-        ),
+    MOMENT_OF_THE_LINE_LOAD = _says(
+        "moment of the line load about the origin",
+        "moment of the line load about the middle of the plate",
     )
     FORCE_ALONG_THE_RAIL = "force_along_the_rail", "force along the rail"
     WEIGHT_OF_THE_POST = (
@@ -108,19 +93,13 @@ class StepCode(Code):
     FORCE_OF_THE_OTHER_RAIL = "force_of_the_other_rail", "force of the other rail on the corner post"
     LENGTH_OF_RAIL_AS_A_BEAM = "length_of_rail_as_a_beam", "length of rail that the post carries of a stiff rail"
     SPACING_OF_THE_POSTS = "spacing_of_the_posts", "spacing of the posts"
-    HEIGHT_OF_THE_RAIL_OVER_THE_PLATE = (
-        "height_of_the_rail_over_the_plate",
-        _says(
-            "height of the rail over the origin",
-            "height of the rail over the middle of the plate",
-        ),
+    HEIGHT_OF_THE_RAIL_OVER_THE_PLATE = _says(
+        "height of the rail over the origin",
+        "height of the rail over the middle of the plate",
     )
-    HEIGHT_OF_THE_LOAD_OVER_THE_PLATE = (
-        "height_of_the_load_over_the_plate",
-        _says(
-            "height of the load over the origin",
-            "height of the load over the middle of the plate",
-        ),
+    HEIGHT_OF_THE_LOAD_OVER_THE_PLATE = _says(
+        "height of the load over the origin",
+        "height of the load over the middle of the plate",
     )
     FIXING_BELOW_THE_FLOOR = "fixing_below_the_floor", "fixing below the floor"
     HEIGHT_OF_THE_LINE_LOAD = (
@@ -141,30 +120,21 @@ class StepCode(Code):
         "horizontal force with the dynamic factor",
     )
     HORIZONTAL_FORCE_IN_SERVICE = "horizontal_force_in_service", "horizontal force in service"
-    OVERTURNING_BY_WHAT_MOVES = (
-        "overturning_by_what_moves",
-        _says(
-            "overturning of D_k sideways about the origin",
-            "overturning by what moves, when it pushes sideways",
-        ),
+    OVERTURNING_BY_WHAT_MOVES = _says(
+        "overturning of D_k sideways about the origin",
+        "overturning by what moves, when it pushes sideways",
     )
     WHAT_MOVES = (
         "what_moves",
         "what moves, as a static force at the centre of mass",
     )
-    Y_OF_THE_CENTRE_OF_MASS = (
-        "y_of_the_centre_of_mass",
-        _says(
-            "y of the centre of mass",
-            "centre of mass to the left of the middle of the plate",
-        ),
+    Y_OF_THE_CENTRE_OF_MASS = _says(
+        "y of the centre of mass",
+        "centre of mass to the left of the middle of the plate",
     )
-    X_OF_THE_CENTRE_OF_MASS = (
-        "x_of_the_centre_of_mass",
-        _says(
-            "x of the centre of mass",
-            "centre of mass ahead of the middle of the plate",
-        ),
+    X_OF_THE_CENTRE_OF_MASS = _says(
+        "x of the centre of mass",
+        "centre of mass ahead of the middle of the plate",
     )
     HEIGHT_OF_THE_CENTRE_OF_MASS = "height_of_the_centre_of_mass", "height of the centre of mass"
     WEIGHT = "weight", "weight"
@@ -177,12 +147,9 @@ class StepCode(Code):
         "weight_of_the_empty_pipe",
         "weight of the empty pipe on the support",
     )
-    MOMENT_OF_THE_FORCE_ALONG_THE_PIPE = (
-        "moment_of_the_force_along_the_pipe",
-        _says(
-            "moment of the force along the pipe about the origin",
-            "moment of the force along the pipe about the middle of the plate",
-        ),
+    MOMENT_OF_THE_FORCE_ALONG_THE_PIPE = _says(
+        "moment of the force along the pipe about the origin",
+        "moment of the force along the pipe about the middle of the plate",
     )
     AXIS_OF_THE_PIPE_OFF_THE_SURFACE = "axis_of_the_pipe_off_the_surface", "axis of the pipe off the surface"
     TOTAL_MASS_ON_THIS_SUPPORT = "total_mass_on_this_support", "total mass on this support"
@@ -289,12 +256,9 @@ class StepCode(Code):
         "pull_of_the_upper_fasteners",
         "pull of all upper fasteners together, by hand; a verification finds the pressure point itself",
     )
-    WEIGHT_NOT_COUNTED = (
-        "weight_not_counted",
-        _says(
-            "weight that holds the thing down is not counted, in place of γ_G,fav: this rulebook has no factor for it",
-            "weight that holds the thing down is not counted: this rulebook has no factor for it",
-        ),
+    WEIGHT_NOT_COUNTED = _says(
+        "weight that holds the thing down is not counted, in place of γ_G,fav: this rulebook has no factor for it",
+        "weight that holds the thing down is not counted: this rulebook has no factor for it",
     )
     FACTOR_OF_UNFAVOURABLE_PERMANENT_ACTIONS = (
         "factor_of_unfavourable_permanent_actions",
@@ -326,474 +290,338 @@ class Points(Code):
 class Note(Code):
     """What was assumed beyond inputs that were left out."""
 
-    SPANS_ALIKE = (
-        "spans_alike",
-        _matters(
-            Severity.DECIDE,
-            "The posts are equally stiff, and those further on stand no farther apart than the ones told",
-            concerns=Audience.CREW,
-        ),
+    SPANS_ALIKE = _matters(
+        Severity.DECIDE,
+        "The posts are equally stiff, and those further on stand no farther apart than the ones told",
+        concerns=Audience.CREW,
     )
-    CORNER_OF_TWO_RAILS = (
-        "corner_of_two_rails",
-        _matters(
-            Severity.DECIDE,
-            "Both rails of the corner are pushed at once, the other one either way, as which hand the corner is of is "
-            "not told",
-            crew="Both rails of the corner are pushed at once, the other one either way",
-        ),
+    CORNER_OF_TWO_RAILS = _matters(
+        Severity.DECIDE,
+        "Both rails of the corner are pushed at once, the other one either way, as which hand the corner is of is "
+        "not told",
+        crew="Both rails of the corner are pushed at once, the other one either way",
     )
-    MASS_EVENLY_SPREAD = (
-        "mass_evenly_spread",
-        Meaning(
-            "Several points share a mass: its centre was taken in the middle of them.",
+    MASS_EVENLY_SPREAD = Meaning(
+        "Several points share a mass: its centre was taken in the middle of them.",
+        (
             (
-                (
-                    "The {in_line} stand in a line at equal distances, the mass is evenly spread and its centre is "
-                    "in the middle of the {many}. Where it is not, the nearest takes up to all of it: work out or "
-                    "weigh what the most loaded one carries, and give that as largest_share, or as the mass on one "
-                    "alone"
-                ),
-                (
-                    "The mass is evenly spread and its centre is in the middle of the {many}. Where it is not, the "
-                    "nearest takes up to all of it: work out or weigh what the most loaded one carries, and give "
-                    "that as largest_share, or as the mass on one alone"
-                ),
+                "The {in_line} stand in a line at equal distances, the mass is evenly spread and its centre is "
+                "in the middle of the {many}. Where it is not, the nearest takes up to all of it: work out or "
+                "weigh what the most loaded one carries, and give that as largest_share, or as the mass on one "
+                "alone"
             ),
             (
-                (
-                    "The {in_line} stand in a line at equal distances, with the mass evenly spread over them. "
-                    "Where it is not so, the nearest takes up to all of it: weigh what the most loaded one "
-                    "carries, and give that as the mass on one alone"
-                ),
-                (
-                    "The mass is evenly spread over the {many}. Where it is not, the nearest takes up to all of "
-                    "it: weigh what the most loaded one carries, and give that as the mass on one alone"
-                ),
+                "The mass is evenly spread and its centre is in the middle of the {many}. Where it is not, the "
+                "nearest takes up to all of it: work out or weigh what the most loaded one carries, and give "
+                "that as largest_share, or as the mass on one alone"
             ),
-            severity=Severity.DECIDE,
-            concerns=Audience.CREW,
-            figures=(Term("many", Points), Term("in_line", Points)),
         ),
-    )
-    LARGEST_SHARE_TO_BE_SHOWN = (
-        "largest_share_to_be_shown",
-        Meaning(
-            "The share of the most loaded point was given and has to be shown.",
-            "Which share the most loaded of the {many} carries was given, and has to be shown by statics or weighing",
-            severity=Severity.DECIDE,
-            figures=(Term("many", Points),),
-        ),
-    )
-    HANGS_PLUMB = (
-        "hangs_plumb",
-        _matters(Severity.DECIDE, "The hanger hangs plumb", concerns=Audience.CREW),
-    )
-    VARIABLE_LOAD_STAYS = (
-        "variable_load_stays",
-        Meaning(
-            "A variable load was taken to stay for long.",
-            "Stays for long: {what}",
-            severity=Severity.KNOW,
-            figures=(Term("what", Stays),),
-        ),
-    )
-    MASS_ON_THIS_SUPPORT = (
-        "mass_on_this_support",
-        Meaning(
-            "What one support of a pipe carries in all.",
-            "This support carries {mass_kg:.4g} kg in all, the pipe full",
-            severity=Severity.KNOW,
-            figures=(Quantity("mass_kg", "kg"),),
-        ),
-    )
-    PIPE_OF_ONE_STIFFNESS = (
-        "pipe_of_one_stiffness",
-        _matters(
-            Severity.DECIDE,
-            "The pipe is of one stiffness, and its supports stand level",
-            concerns=Audience.CREW,
-        ),
-    )
-    NO_LONGER_SPAN = (
-        "no_longer_span",
-        Meaning(
-            "No span of the pipe further on is longer than the longest told.",
-            "No two supports of this pipe further on stand farther apart than {longest_mm:.6g} mm, the longest told. A "
-            "longer span turns the pipe about its support: this one can then carry several times as much, or be "
-            "lifted. Measure what stands beyond, and give it where it is longer",
-            severity=Severity.DECIDE,
-            concerns=Audience.CREW,
-            figures=(Quantity("longest_mm", "mm"),),
-        ),
-    )
-    NO_LONGER_SPAN_THAN_THE_RULES = (
-        "no_longer_span_than_the_rules",
-        Meaning(
-            "No span of the pipe further on is longer than the rulebook says that the company's pipes have.",
-            "What stands beyond was not told on both sides. No two supports of this pipe further on stand farther "
-            "apart than {longest_mm:.6g} mm, the longest span that the company's pipes have: as long a one was taken, "
-            "with its lift. Measure what stands beyond: less eases this support, and more has to be given",
-            severity=Severity.DECIDE,
-            concerns=Audience.CREW,
-            figures=(Quantity("longest_mm", "mm"),),
-        ),
-    )
-    OTHER_SPAN_ALIKE = (
-        "other_span_alike",
-        Meaning(
-            "The span on the other side was not told and was taken to be as the first one.",
-            "The next support on the other side was not told and is taken to be as far, {span_mm:.6g} mm",
-            severity=Severity.DECIDE,
-            concerns=Audience.CREW,
-            figures=(Quantity("span_mm", "mm"),),
-        ),
-    )
-    X_ALONG_THE_PIPE = (
-        "x_along_the_pipe",
-        _matters(
-            Severity.DECIDE,
-            "x points along the pipe, which runs level",
-            crew="The pipe runs the way you look, and level",
-            concerns=Audience.CREW,
-        ),
-    )
-    AXES_OF_THE_BASE = (
-        "axes_of_the_base",
-        _matters(
-            Severity.KNOW,
-            "x runs along the base as it is drawn and y across it, to the left of x seen from above",
-            crew="You look along the base, as it is drawn",
-        ),
-    )
-    WHOLE_BASE_IS_ONE_FIXTURE = (
-        "whole_base_is_one_fixture",
-        _matters(Severity.DECIDE, "The whole base is one fixture with all its fasteners, stiff enough for that"),
-    )
-    SERVICE_TORQUE_STAYS = (
-        "service_torque_stays",
-        _matters(Severity.KNOW, "Torque and push stay for long; what swings does not"),
-    )
-    PUSH_IN_FULL_BOTH_WAYS = (
-        "push_in_full_both_ways",
-        _matters(
-            Severity.KNOW,
+        (
             (
-                "Which way the push acts is not known, and beside what swings every way would be more load cases than "
-                "a request holds: both were taken in full along two axes at once, which covers every way and is up to "
-                "41 % too much. Give horizontal_direction where it is known"
+                "The {in_line} stand in a line at equal distances, with the mass evenly spread over them. "
+                "Where it is not so, the nearest takes up to all of it: weigh what the most loaded one "
+                "carries, and give that as the mass on one alone"
             ),
-            crew=(
-                "Which way the push acts is not known: it and what swings were taken in full two ways at once, which "
-                "is up to 41 % too much. Say which way it acts where you know it"
+            (
+                "The mass is evenly spread over the {many}. Where it is not, the nearest takes up to all of "
+                "it: weigh what the most loaded one carries, and give that as the mass on one alone"
             ),
         ),
+        severity=Severity.DECIDE,
+        concerns=Audience.CREW,
+        figures=(Term("many", Points), Term("in_line", Points)),
     )
-    NOTHING_PUSHES_SIDEWAYS = (
-        "nothing_pushes_sideways",
-        Meaning(
-            "Nothing was said to push the thing or to move in it.",
-            "Nothing was said to push it sideways or to move in it, so only its weight is left: people who lean on "
-            "it, a knock, pipes that pull and water that shifts are not in these loads; give a push where any of "
-            "them can be",
-            severity=Severity.DECIDE,
-            concerns=Audience.CREW,
+    LARGEST_SHARE_TO_BE_SHOWN = Meaning(
+        "The share of the most loaded point was given and has to be shown.",
+        "Which share the most loaded of the {many} carries was given, and has to be shown by statics or weighing",
+        severity=Severity.DECIDE,
+        figures=(Term("many", Points),),
+    )
+    HANGS_PLUMB = _matters(Severity.DECIDE, "The hanger hangs plumb", concerns=Audience.CREW)
+    VARIABLE_LOAD_STAYS = Meaning(
+        "A variable load was taken to stay for long.",
+        "Stays for long: {what}",
+        severity=Severity.KNOW,
+        figures=(Term("what", Stays),),
+    )
+    MASS_ON_THIS_SUPPORT = Meaning(
+        "What one support of a pipe carries in all.",
+        "This support carries {mass_kg:.4g} kg in all, the pipe full",
+        severity=Severity.KNOW,
+        figures=(Quantity("mass_kg", "kg"),),
+    )
+    PIPE_OF_ONE_STIFFNESS = _matters(
+        Severity.DECIDE,
+        "The pipe is of one stiffness, and its supports stand level",
+        concerns=Audience.CREW,
+    )
+    NO_LONGER_SPAN = Meaning(
+        "No span of the pipe further on is longer than the longest told.",
+        "No two supports of this pipe further on stand farther apart than {longest_mm:.6g} mm, the longest told. A "
+        "longer span turns the pipe about its support: this one can then carry several times as much, or be "
+        "lifted. Measure what stands beyond, and give it where it is longer",
+        severity=Severity.DECIDE,
+        concerns=Audience.CREW,
+        figures=(Quantity("longest_mm", "mm"),),
+    )
+    NO_LONGER_SPAN_THAN_THE_RULES = Meaning(
+        "No span of the pipe further on is longer than the rulebook says that the company's pipes have.",
+        "What stands beyond was not told on both sides. No two supports of this pipe further on stand farther "
+        "apart than {longest_mm:.6g} mm, the longest span that the company's pipes have: as long a one was taken, "
+        "with its lift. Measure what stands beyond: less eases this support, and more has to be given",
+        severity=Severity.DECIDE,
+        concerns=Audience.CREW,
+        figures=(Quantity("longest_mm", "mm"),),
+    )
+    OTHER_SPAN_ALIKE = Meaning(
+        "The span on the other side was not told and was taken to be as the first one.",
+        "The next support on the other side was not told and is taken to be as far, {span_mm:.6g} mm",
+        severity=Severity.DECIDE,
+        concerns=Audience.CREW,
+        figures=(Quantity("span_mm", "mm"),),
+    )
+    X_ALONG_THE_PIPE = _matters(
+        Severity.DECIDE,
+        "x points along the pipe, which runs level",
+        crew="The pipe runs the way you look, and level",
+        concerns=Audience.CREW,
+    )
+    AXES_OF_THE_BASE = _matters(
+        Severity.KNOW,
+        "x runs along the base as it is drawn and y across it, to the left of x seen from above",
+        crew="You look along the base, as it is drawn",
+    )
+    WHOLE_BASE_IS_ONE_FIXTURE = _matters(
+        Severity.DECIDE, "The whole base is one fixture with all its fasteners, stiff enough for that"
+    )
+    SERVICE_TORQUE_STAYS = _matters(Severity.KNOW, "Torque and push stay for long; what swings does not")
+    PUSH_IN_FULL_BOTH_WAYS = _matters(
+        Severity.KNOW,
+        (
+            "Which way the push acts is not known, and beside what swings every way would be more load cases than "
+            "a request holds: both were taken in full along two axes at once, which covers every way and is up to "
+            "41 % too much. Give horizontal_direction where it is known"
+        ),
+        crew=(
+            "Which way the push acts is not known: it and what swings were taken in full two ways at once, which "
+            "is up to 41 % too much. Say which way it acts where you know it"
         ),
     )
-    ONE_EYEBOLT_TAKES_ALL = (
-        "one_eyebolt_takes_all",
-        _matters(Severity.DECIDE, "This one eyebolt takes the whole of what was given", concerns=Audience.CREW),
+    NOTHING_PUSHES_SIDEWAYS = Meaning(
+        "Nothing was said to push the thing or to move in it.",
+        "Nothing was said to push it sideways or to move in it, so only its weight is left: people who lean on "
+        "it, a knock, pipes that pull and water that shifts are not in these loads; give a push where any of "
+        "them can be",
+        severity=Severity.DECIDE,
+        concerns=Audience.CREW,
     )
-    PULL_IN_THE_PLANE_OF_THE_EYE = (
-        "pull_in_the_plane_of_the_eye",
-        _matters(Severity.DECIDE, "The eye is turned so that the pull acts in its plane", concerns=Audience.CREW),
+    ONE_EYEBOLT_TAKES_ALL = _matters(
+        Severity.DECIDE, "This one eyebolt takes the whole of what was given", concerns=Audience.CREW
     )
-    NO_FORK_UPLIFT = (
-        "no_fork_uplift",
-        Meaning(
-            "No lift by the fork of a truck was taken.",
-            "NO lift by the fork of a truck is taken: these load cases are for a rack without trucks",
-            severity=Severity.DECIDE,
-            concerns=Audience.CREW,
-        ),
+    PULL_IN_THE_PLANE_OF_THE_EYE = _matters(
+        Severity.DECIDE, "The eye is turned so that the pull acts in its plane", concerns=Audience.CREW
     )
-    PLACEMENT_LOAD_TAKEN = (
-        "placement_load_taken",
-        Meaning(
-            "How hard goods push while they are put in was not told and is as the rulebook says.",
-            "How hard goods push while they are put in was not told and is taken as {push_kn} kN at the highest beam: "
-            "more has to be given",
-            severity=Severity.DECIDE,
-            concerns=Audience.CREW,
-            figures=(Quantity("push_kn", "kN"),),
-        ),
+    NO_FORK_UPLIFT = Meaning(
+        "No lift by the fork of a truck was taken.",
+        "NO lift by the fork of a truck is taken: these load cases are for a rack without trucks",
+        severity=Severity.DECIDE,
+        concerns=Audience.CREW,
     )
-    FORK_UPLIFT_TOGETHER = (
-        "fork_uplift_together",
-        Meaning(
-            "A lift by the fork of a truck was taken together with the placement load.",
-            "A fork that catches a beam lifts this upright with {lift_kn} kN, together with the placement load",
-            severity=Severity.DECIDE,
-            concerns=Audience.CREW,
-            figures=(Quantity("lift_kn", "kN"),),
-        ),
+    PLACEMENT_LOAD_TAKEN = Meaning(
+        "How hard goods push while they are put in was not told and is as the rulebook says.",
+        "How hard goods push while they are put in was not told and is taken as {push_kn} kN at the highest beam: "
+        "more has to be given",
+        severity=Severity.DECIDE,
+        concerns=Audience.CREW,
+        figures=(Quantity("push_kn", "kN"),),
     )
-    OTHER_UPRIGHT_AT_PLUS_X = (
-        "other_upright_at_plus_x",
-        _matters(
-            Severity.KNOW,
-            "x points across the rack to the other upright of the frame",
-            crew="You look across the rack to the other upright of the frame",
-        ),
+    FORK_UPLIFT_TOGETHER = Meaning(
+        "A lift by the fork of a truck was taken together with the placement load.",
+        "A fork that catches a beam lifts this upright with {lift_kn} kN, together with the placement load",
+        severity=Severity.DECIDE,
+        concerns=Audience.CREW,
+        figures=(Quantity("lift_kn", "kN"),),
     )
-    ONE_UPRIGHT_TAKES_THE_SHEAR = (
-        "one_upright_takes_the_shear",
-        _matters(
-            Severity.KNOW,
-            "This upright takes the whole placement load as shear",
-            crew="This upright takes the whole placement load along the floor",
-        ),
+    OTHER_UPRIGHT_AT_PLUS_X = _matters(
+        Severity.KNOW,
+        "x points across the rack to the other upright of the frame",
+        crew="You look across the rack to the other upright of the frame",
     )
-    RACK_EMPTY = (
-        "rack_empty",
-        _matters(Severity.DECIDE, "The rack is empty: goods would hold it down", concerns=Audience.CREW),
+    ONE_UPRIGHT_TAKES_THE_SHEAR = _matters(
+        Severity.KNOW,
+        "This upright takes the whole placement load as shear",
+        crew="This upright takes the whole placement load along the floor",
     )
-    FOOT_HINGED = (
-        "foot_hinged",
-        _matters(Severity.DECIDE, "The foot takes no moment: beams and bracing do"),
-    )
+    RACK_EMPTY = _matters(Severity.DECIDE, "The rack is empty: goods would hold it down", concerns=Audience.CREW)
+    FOOT_HINGED = _matters(Severity.DECIDE, "The foot takes no moment: beams and bracing do")
 
 
 class Caution(Code):
     """What to beware of."""
 
-    ACTIONS_TO_BE_CONFIRMED = (
-        "actions_to_be_confirmed",
-        _matters(
-            Severity.DECIDE,
-            (
-                "These actions follow from what was typed in and from simple statics. A competent "
-                "structural engineer confirms them, and what else may act (wind, water, impact, "
-                "earthquake, fire), before anyone relies on them."
-            ),
-            crew=(
-                "These loads follow from what was typed in and from simple statics. A competent "
-                "structural engineer confirms them, and what else may act (wind, water, impact, "
-                "earthquake, fire), before anyone relies on them."
-            ),
+    ACTIONS_TO_BE_CONFIRMED = _matters(
+        Severity.DECIDE,
+        (
+            "These actions follow from what was typed in and from simple statics. A competent "
+            "structural engineer confirms them, and what else may act (wind, water, impact, "
+            "earthquake, fire), before anyone relies on them."
+        ),
+        crew=(
+            "These loads follow from what was typed in and from simple statics. A competent "
+            "structural engineer confirms them, and what else may act (wind, water, impact, "
+            "earthquake, fire), before anyone relies on them."
         ),
     )
-    GUARD_INFILL_NOT_COVERED = (
-        "guard_infill_not_covered",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Only the line load on the rail is taken: loads on the infill, impact, crowds beyond the "
-                "category and the rules of the place for guards are not."
-            ),
+    GUARD_INFILL_NOT_COVERED = _matters(
+        Severity.DECIDE,
+        (
+            "Only the line load on the rail is taken: loads on the infill, impact, crowds beyond the "
+            "category and the rules of the place for guards are not."
         ),
     )
-    RAIL_CONTINUITY = (
-        "rail_continuity",
-        _matters(
-            Severity.DECIDE,
-            (
-                "The share of the rail holds for posts at equal distances that give way alike. A stiffer "
-                "post, a rail that reaches out beyond its last post, or a gate sends more to one of them."
-            ),
+    RAIL_CONTINUITY = _matters(
+        Severity.DECIDE,
+        (
+            "The share of the rail holds for posts at equal distances that give way alike. A stiffer "
+            "post, a rail that reaches out beyond its last post, or a gate sends more to one of them."
         ),
     )
-    POST_AND_RAIL_NOT_CHECKED = (
-        "post_and_rail_not_checked",
-        _matters(Severity.DECIDE, "Post, rail and base plate are not checked, nor how far they bend."),
+    POST_AND_RAIL_NOT_CHECKED = _matters(
+        Severity.DECIDE, "Post, rail and base plate are not checked, nor how far they bend."
     )
-    CLIMBING_AND_LEANING = (
-        "climbing_and_leaning",
-        _matters(
-            Severity.DECIDE,
-            "People lean on, stand on and hang things from brackets that were not meant for it.",
-            concerns=Audience.CREW,
+    CLIMBING_AND_LEANING = _matters(
+        Severity.DECIDE,
+        "People lean on, stand on and hang things from brackets that were not meant for it.",
+        concerns=Audience.CREW,
+    )
+    BRACKET_NOT_CHECKED = _matters(Severity.DECIDE, "The bracket itself, its arm and its weld are not checked.")
+    ONE_HANGER_FAILS = _matters(
+        Severity.DECIDE,
+        (
+            "Where one hanger gives way the others take its load: whether they can is a question of "
+            "its own, and the thing below needs a second hold where people walk."
         ),
     )
-    BRACKET_NOT_CHECKED = (
-        "bracket_not_checked",
-        _matters(Severity.DECIDE, "The bracket itself, its arm and its weld are not checked."),
-    )
-    ONE_HANGER_FAILS = (
-        "one_hanger_fails",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Where one hanger gives way the others take its load: whether they can is a question of "
-                "its own, and the thing below needs a second hold where people walk."
-            ),
+    ONLY_HANGER_FAILS = _matters(
+        Severity.DECIDE,
+        (
+            "Where the hanger gives way nothing else takes its load: what hangs there needs a second "
+            "hold where people walk."
         ),
     )
-    ONLY_HANGER_FAILS = (
-        "only_hanger_fails",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Where the hanger gives way nothing else takes its load: what hangs there needs a second "
-                "hold where people walk."
-            ),
+    FORK_UPLIFT = _matters(
+        Severity.DECIDE,
+        (
+            "The fork of a truck that catches a beam while it rises lifts the upright, by several kN "
+            "(EN 15512 speaks of 5 kN, from memory). Look in the assumptions whether these load cases"
+            " have it, and with how much."
+        ),
+        crew=(
+            "The fork of a truck that catches a beam while it rises lifts the upright, by several kN."
+            " Look at what was taken whether it is in these loads, and with how much."
         ),
     )
-    FORK_UPLIFT = (
-        "fork_uplift",
-        _matters(
-            Severity.DECIDE,
-            (
-                "The fork of a truck that catches a beam while it rises lifts the upright, by several kN "
-                "(EN 15512 speaks of 5 kN, from memory). Look in the assumptions whether these load cases"
-                " have it, and with how much."
-            ),
-            crew=(
-                "The fork of a truck that catches a beam while it rises lifts the upright, by several kN."
-                " Look at what was taken whether it is in these loads, and with how much."
-            ),
+    WEIGHT_HOLDS_DOWN = _matters(
+        Severity.DECIDE,
+        (
+            "Weight that holds the thing down is counted at less than its full value, by γ_G,stb in "
+            "the working, because losing its balance is the question (EN 1990, Table A1.2(A), rather "
+            "than 1.0 of Table A1.2(B)). It must really be there: an empty tank, a machine half taken"
+            " apart or a rack without its shelves weighs less. Give the least that will ever stand "
+            "there, and ask again with the most."
+        ),
+        crew=(
+            "Weight that holds the thing down is counted at less than its full value, because losing "
+            "its balance is the question. It must really be there: an empty tank, a machine half "
+            "taken apart or a rack without its shelves weighs less. Give the least that will ever "
+            "stand there, and ask again with the most."
+        ),
+        concerns=Audience.CREW,
+    )
+    TRUCK_IMPACT_NOT_COVERED = _matters(
+        Severity.DECIDE,
+        "The blow of a truck against the upright is an accident of its own and not in these load cases.",
+    )
+    RACKING_STABILITY_NOT_CHECKED = _matters(
+        Severity.DECIDE,
+        (
+            "The stability of the racking along and across the aisle comes from its own design; this "
+            "is one upright under a placement load."
         ),
     )
-    WEIGHT_HOLDS_DOWN = (
-        "weight_holds_down",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Weight that holds the thing down is counted at less than its full value, by γ_G,stb in "
-                "the working, because losing its balance is the question (EN 1990, Table A1.2(A), rather "
-                "than 1.0 of Table A1.2(B)). It must really be there: an empty tank, a machine half taken"
-                " apart or a rack without its shelves weighs less. Give the least that will ever stand "
-                "there, and ask again with the most."
-            ),
-            crew=(
-                "Weight that holds the thing down is counted at less than its full value, because losing "
-                "its balance is the question. It must really be there: an empty tank, a machine half "
-                "taken apart or a rack without its shelves weighs less. Give the least that will ever "
-                "stand there, and ask again with the most."
-            ),
-            concerns=Audience.CREW,
+    LOADS_ALONG_THE_PIPE = _matters(
+        Severity.DECIDE,
+        (
+            "Fixed points, bends, shut valves and water hammer can push along the pipe far harder "
+            "than the share taken: take the force from the design of the pipework."
         ),
     )
-    TRUCK_IMPACT_NOT_COVERED = (
-        "truck_impact_not_covered",
-        _matters(
-            Severity.DECIDE,
-            "The blow of a truck against the upright is an accident of its own and not in these load cases.",
+    THIS_SUPPORT_LIFTS = _matters(
+        Severity.DECIDE,
+        (
+            "The full pipe can lift this support: a long span beyond the next one turns the pipe about that. A rod "
+            "or a loose clamp does not hold it down, and then the next support carries it alone."
+        ),
+        concerns=Audience.CREW,
+    )
+    LONGER_SPAN_MAY_LIFT = _matters(
+        Severity.DECIDE,
+        (
+            "What stands beyond the next supports was not told on both sides. A span there that is longer than "
+            "the ones told can load this support several times harder, or lift it off: such loads are not in "
+            "these actions. Measure the spans beyond before anyone relies on them."
+        ),
+        concerns=Audience.CREW,
+    )
+    NEXT_SUPPORT_LIFTS = _matters(
+        Severity.DECIDE,
+        (
+            "The full pipe lifts a support near this one, which pries on this one: it was counted as held down. "
+            "That support needs a calculation of its own; a rod does not hold a pipe down."
+        ),
+        concerns=Audience.CREW,
+    )
+    FULL_FOR_THE_TEST = _matters(
+        Severity.DECIDE,
+        "A pipe that is tested with water is full of water once, whatever it carries later.",
+        concerns=Audience.CREW,
+    )
+    FATIGUE_AND_VIBRATION_NOT_CHECKED = _matters(
+        Severity.DECIDE,
+        (
+            "Fatigue and vibration of fasteners and base are not checked; an equivalent static action"
+            " stands in their place. Moving machines need more."
         ),
     )
-    RACKING_STABILITY_NOT_CHECKED = (
-        "racking_stability_not_checked",
-        _matters(
-            Severity.DECIDE,
-            (
-                "The stability of the racking along and across the aisle comes from its own design; this "
-                "is one upright under a placement load."
-            ),
+    STARTING_AND_SHORT_CIRCUIT = _matters(
+        Severity.DECIDE,
+        (
+            "Torques at starting, blocking and short circuit can be several times the rated torque: "
+            "take them from the maker of the machine."
         ),
     )
-    LOADS_ALONG_THE_PIPE = (
-        "loads_along_the_pipe",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Fixed points, bends, shut valves and water hammer can push along the pipe far harder "
-                "than the share taken: take the force from the design of the pipework."
-            ),
+    ONE_EYEBOLT_TAKES_ALL = _matters(
+        Severity.DECIDE,
+        (
+            "Several slings never share as drawn: they differ in length, and a stiff load hangs on "
+            "two of four. Here one eyebolt takes the whole of what was given. Where slings spread, "
+            "the angle of each sets its pull: take it from the lifting plan."
         ),
+        concerns=Audience.CREW,
     )
-    THIS_SUPPORT_LIFTS = (
-        "this_support_lifts",
-        _matters(
-            Severity.DECIDE,
-            (
-                "The full pipe can lift this support: a long span beyond the next one turns the pipe about that. A rod "
-                "or a loose clamp does not hold it down, and then the next support carries it alone."
-            ),
-            concerns=Audience.CREW,
+    LIFTING_GEAR_RULES = _matters(
+        Severity.DECIDE,
+        (
+            "Lifting gear comes under rules of its own: a marked working load, a test before first "
+            "use, inspections, and a competent person who releases it. These load cases replace none "
+            "of that."
         ),
+        concerns=Audience.CREW,
     )
-    LONGER_SPAN_MAY_LIFT = (
-        "longer_span_may_lift",
-        _matters(
-            Severity.DECIDE,
-            (
-                "What stands beyond the next supports was not told on both sides. A span there that is longer than "
-                "the ones told can load this support several times harder, or lift it off: such loads are not in "
-                "these actions. Measure the spans beyond before anyone relies on them."
-            ),
-            concerns=Audience.CREW,
-        ),
-    )
-    NEXT_SUPPORT_LIFTS = (
-        "next_support_lifts",
-        _matters(
-            Severity.DECIDE,
-            (
-                "The full pipe lifts a support near this one, which pries on this one: it was counted as held down. "
-                "That support needs a calculation of its own; a rod does not hold a pipe down."
-            ),
-            concerns=Audience.CREW,
-        ),
-    )
-    FULL_FOR_THE_TEST = (
-        "full_for_the_test",
-        _matters(
-            Severity.DECIDE,
-            "A pipe that is tested with water is full of water once, whatever it carries later.",
-            concerns=Audience.CREW,
-        ),
-    )
-    FATIGUE_AND_VIBRATION_NOT_CHECKED = (
-        "fatigue_and_vibration_not_checked",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Fatigue and vibration of fasteners and base are not checked; an equivalent static action"
-                " stands in their place. Moving machines need more."
-            ),
-        ),
-    )
-    STARTING_AND_SHORT_CIRCUIT = (
-        "starting_and_short_circuit",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Torques at starting, blocking and short circuit can be several times the rated torque: "
-                "take them from the maker of the machine."
-            ),
-        ),
-    )
-    ONE_EYEBOLT_TAKES_ALL = (
-        "one_eyebolt_takes_all",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Several slings never share as drawn: they differ in length, and a stiff load hangs on "
-                "two of four. Here one eyebolt takes the whole of what was given. Where slings spread, "
-                "the angle of each sets its pull: take it from the lifting plan."
-            ),
-            concerns=Audience.CREW,
-        ),
-    )
-    LIFTING_GEAR_RULES = (
-        "lifting_gear_rules",
-        _matters(
-            Severity.DECIDE,
-            (
-                "Lifting gear comes under rules of its own: a marked working load, a test before first "
-                "use, inspections, and a competent person who releases it. These load cases replace none "
-                "of that."
-            ),
-            concerns=Audience.CREW,
-        ),
-    )
-    NO_ONE_UNDER_THE_LOAD = (
-        "no_one_under_the_load",
-        _matters(
-            Severity.STOPS,
-            "Nobody stands under a lifted load, and nobody is lifted on an eyebolt in concrete.",
-            concerns=Audience.CREW,
-        ),
+    NO_ONE_UNDER_THE_LOAD = _matters(
+        Severity.STOPS,
+        "Nobody stands under a lifted load, and nobody is lifted on an eyebolt in concrete.",
+        concerns=Audience.CREW,
     )
 
 
@@ -814,7 +642,7 @@ class Because(Code):
     MORE_THAN_ONE_SPAN = "more_than_one_span", "and this support gets more than one span"
     MASS_ALL_VARIABLE = "mass_all_variable", "all of the mass per metre counts as variable"
     NO_INSULATION = "no_insulation", "no insulation"
-    OVER_THE_ORIGIN = "over_the_origin", _says("over the origin", "over the middle of the plate")
+    OVER_THE_ORIGIN = _says("over the origin", "over the middle of the plate")
     NO_TORQUE = "no_torque", "no torque leaves the machine"
     NOTHING_PUSHES = "nothing_pushes", "nothing pushes it sideways"
     EVERY_WAY = "every_way", "and each way between is covered"

@@ -22,77 +22,54 @@ def _told(meaning: str, name: str) -> Meaning:
 class SheetLineCode(Code):
     """What a line of an installation sheet stands for."""
 
-    ENGINEER_DECIDES = (
-        "engineer_decides",
-        _tick("An engineer has decided that the fixing may stand, and signed.", "decision of an engineer"),
+    ENGINEER_DECIDES = _tick(
+        "An engineer has decided that the fixing may stand, and signed.", "decision of an engineer"
     )
-    FULL_CONTACT = "full_contact", _tick("The fixture bears on the concrete over its whole face.", "full contact")
-    BASE_MATERIAL = "base_material", _tick("The base is solid ordinary concrete.", "solid concrete")
-    TOPPING = (
-        "topping",
-        _tick("What lies on the concrete is taken off, or is as thick as told.", "what lies on the concrete"),
+    FULL_CONTACT = _tick("The fixture bears on the concrete over its whole face.", "full contact")
+    BASE_MATERIAL = _tick("The base is solid ordinary concrete.", "solid concrete")
+    TOPPING = _tick("What lies on the concrete is taken off, or is as thick as told.", "what lies on the concrete")
+    FIXTURE_STEEL = _tick("Yield strength that the fixture's steel has at least.", "steel of the fixture")
+    ATTACHED_SECTION = _tick(
+        "Least size of what stands on the fixture, which bends it the less.", "what stands on the fixture"
     )
-    FIXTURE_STEEL = (
-        "fixture_steel",
-        _tick("Yield strength that the fixture's steel has at least.", "steel of the fixture"),
+    STAND_OFF = _tick("Greatest clear height under the fixture.", "clear height under the fixture")
+    WASHER_CLAMPED = _tick(
+        "Washer and nut are tight against the concrete under a fixture that stands off.", "washer on the concrete"
     )
-    ATTACHED_SECTION = (
-        "attached_section",
-        _tick("Least size of what stands on the fixture, which bends it the less.", "what stands on the fixture"),
+    GROUT = _tick("Grout under the fixture, as thick and as strong as verified.", "grout under the fixture")
+    CONCRETE_UNDER_GROUT = _tick(
+        "Concrete no stronger than the grout, which counts on that.", "concrete no stronger than the grout"
     )
-    STAND_OFF = "stand_off", _tick("Greatest clear height under the fixture.", "clear height under the fixture")
-    WASHER_CLAMPED = (
-        "washer_clamped",
-        _tick(
-            "Washer and nut are tight against the concrete under a fixture that stands off.", "washer on the concrete"
-        ),
-    )
-    GROUT = "grout", _tick("Grout under the fixture, as thick and as strong as verified.", "grout under the fixture")
-    CONCRETE_UNDER_GROUT = (
-        "concrete_under_grout",
-        _tick("Concrete no stronger than the grout, which counts on that.", "concrete no stronger than the grout"),
-    )
-    NEIGHBOUR = "neighbour", _tick("Another anchor or an old hole that was told.", "other anchor or old hole")
-    REDUNDANT = "redundant", _tick("Other points carry the share of one that fails.", "held at several points")
-    STRENGTH = "strength", _tick("Least strength of the concrete.", "strength of the concrete")
-    STATE = "state", _tick("Cracked or uncracked concrete, as verified.", "cracks in the concrete")
-    MEMBER_THICKNESS = "member_thickness", _tick("Least thickness of the member.", "thickness of the member")
-    REINFORCEMENT = "reinforcement", _tick("Spacing of the reinforcement.", "spacing of the reinforcement")
+    NEIGHBOUR = _tick("Another anchor or an old hole that was told.", "other anchor or old hole")
+    REDUNDANT = _tick("Other points carry the share of one that fails.", "held at several points")
+    STRENGTH = _tick("Least strength of the concrete.", "strength of the concrete")
+    STATE = _tick("Cracked or uncracked concrete, as verified.", "cracks in the concrete")
+    MEMBER_THICKNESS = _tick("Least thickness of the member.", "thickness of the member")
+    REINFORCEMENT = _tick("Spacing of the reinforcement.", "spacing of the reinforcement")
     EDGE_BAR = "edge", _tick("A bar lies along the edge.", "bar along the edge")
-    STIRRUPS = "stirrups", _tick("Spacing of the stirrups around the edge bar.", "stirrups at the edge")
-    CRACKS_HELD = "cracks_held", _tick("Reinforcement limits cracks to 0.3 mm.", "reinforcement that limits cracks")
-    HOLE = "hole", _tick("Dry, wet or flooded holes, as verified.", "water in the holes")
-    HEADS_SEATED = "heads_seated", _tick("Every head is seated on the fixture, once tightened.", "seated heads")
-    SOUND = "sound", _tick("Nothing is cracked, spalled or turning, once all is tightened.", "sound when done")
-    EXPOSURE = "exposure", _tick("Exposure to corrosion, as verified.", "exposure to corrosion")
-    TEMPERATURE_RANGE = "temperature_range", _tick("Warmest that the concrete gets in service.", "warmth in service")
-    NEEDS_CONTACT = (
-        "needs_contact",
-        _tick("The fixing holds only with a stiff fixture in full contact.", "full contact"),
+    STIRRUPS = _tick("Spacing of the stirrups around the edge bar.", "stirrups at the edge")
+    CRACKS_HELD = _tick("Reinforcement limits cracks to 0.3 mm.", "reinforcement that limits cracks")
+    HOLE = _tick("Dry, wet or flooded holes, as verified.", "water in the holes")
+    HEADS_SEATED = _tick("Every head is seated on the fixture, once tightened.", "seated heads")
+    SOUND = _tick("Nothing is cracked, spalled or turning, once all is tightened.", "sound when done")
+    EXPOSURE = _tick("Exposure to corrosion, as verified.", "exposure to corrosion")
+    TEMPERATURE_RANGE = _tick("Warmest that the concrete gets in service.", "warmth in service")
+    NEEDS_CONTACT = _tick("The fixing holds only with a stiff fixture in full contact.", "full contact")
+    SUPERSEDED = _told("A newer version of the rulebook is in force.", "newer rules in force")
+    LEVELLING = _told("The concrete is levelled with grout before anything is drilled.", "levelling grout")
+    HOLDS = _tick("What the fixing holds: the thing, as its load model was told.", "what it holds")
+    ACTS = _tick("What acts on the whole fixture, where no load model was told.", "load on the fixture")
+    CARRIES = _tick("Design forces that any one fastener takes, and nothing else.", "what a fastener takes")
+    PRESSES = _tick(
+        "What has to press on the fixture while the rest acts, as the result counts on it.", "what has to press"
     )
-    SUPERSEDED = "superseded", _told("A newer version of the rulebook is in force.", "newer rules in force")
-    LEVELLING = "levelling", _told("The concrete is levelled with grout before anything is drilled.", "levelling grout")
-    HOLDS = "holds", _tick("What the fixing holds: the thing, as its load model was told.", "what it holds")
-    ACTS = "acts", _tick("What acts on the whole fixture, where no load model was told.", "load on the fixture")
-    CARRIES = "carries", _tick("Design forces that any one fastener takes, and nothing else.", "what a fastener takes")
-    PRESSES = (
-        "presses",
-        _tick("What has to press on the fixture while the rest acts, as the result counts on it.", "what has to press"),
+    ASBESTOS_OR_LEAD = _told("What is taken off the concrete may hold asbestos or lead.", "asbestos and lead")
+    CLOSED_BENEATH = _tick("Nobody is beneath from the first hole until the fixing is released.", "closed off beneath")
+    SERVICES_ISOLATED = _told(
+        "Services are isolated and the permit to drill is there before the first hole.", "services and permit"
     )
-    ASBESTOS_OR_LEAD = (
-        "asbestos_or_lead",
-        _told("What is taken off the concrete may hold asbestos or lead.", "asbestos and lead"),
-    )
-    CLOSED_BENEATH = (
-        "closed_beneath",
-        _tick("Nobody is beneath from the first hole until the fixing is released.", "closed off beneath"),
-    )
-    SERVICES_ISOLATED = (
-        "services_isolated",
-        _told("Services are isolated and the permit to drill is there before the first hole.", "services and permit"),
-    )
-    BAR_HIT = "bar_hit", _told("The bit meets reinforcement: stop, write down the depth, ask.", "reinforcement met")
-    HOLE_FAILED = "hole_failed", _told("A hole has failed: stop, call, drill no other.", "hole failed")
-    HUNG = "hung", _told("Nothing hangs on it and nobody relies on it before it may be loaded.", "not before loading")
-    NEXT_FIXING = "next_fixing", _tick("How far the next fixing of the same kind has to stay away.", "next fixing")
-    PROPPED = "propped", _told("What a fixing holds is propped before anything is undone.", "propped before removal")
+    BAR_HIT = _told("The bit meets reinforcement: stop, write down the depth, ask.", "reinforcement met")
+    HOLE_FAILED = _told("A hole has failed: stop, call, drill no other.", "hole failed")
+    HUNG = _told("Nothing hangs on it and nobody relies on it before it may be loaded.", "not before loading")
+    NEXT_FIXING = _tick("How far the next fixing of the same kind has to stay away.", "next fixing")
+    PROPPED = _told("What a fixing holds is propped before anything is undone.", "propped before removal")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from enum import StrEnum
+from enum import EnumType, StrEnum
 from functools import cache
 from string import Formatter
-from typing import Self, TypeAlias
+from typing import Any, Self, TypeAlias
 
 
 class Audience(StrEnum):
@@ -136,8 +136,23 @@ def digits_in(template: str) -> Mapping[str, str]:
     return {name: digits or "" for _, name, digits, _ in Formatter().parse(template) if name}
 
 
-class Code(StrEnum):
-    """A list of codes; a member is its word and carries what it means."""
+class _NamedByItself(EnumType):
+    """Makes the word of a code of the name of its member, in lower case, where a meaning stands alone."""
+
+    def __new__(cls, name: str, bases: tuple[type, ...], members: Any, **options: Any) -> Any:
+        for member, says in list(members.items()):
+            if isinstance(says, Meaning):
+                # As a dict: an enumeration lets nobody give a member anew.
+                dict.__setitem__(members, member, (member.lower(), says))
+        return super().__new__(cls, name, bases, members, **options)
+
+
+class Code(StrEnum, metaclass=_NamedByItself):
+    """A list of codes; a member is its word and carries what it means.
+
+    `EDGE_DISTANCE = Meaning(…)` has the word `edge_distance`. Another word stands before the meaning, and one before a
+    plain name, which serves as meaning and sentence alike.
+    """
 
     says: Meaning
     figure_names: frozenset[str]

@@ -31,14 +31,11 @@ class Side(Code):
 
 
 class Said(Code):
-    TOO_NEAR = (
-        "too_near",
-        Meaning(
-            "An edge is too near.",
-            "c {edge_mm} mm at {side} ({size})",
-            "too near {side}: {edge_mm} mm",
-            figures=(Quantity("edge_mm", "mm"), Term("side", Side), Verbatim("size")),
-        ),
+    TOO_NEAR = Meaning(
+        "An edge is too near.",
+        "c {edge_mm} mm at {side} ({size})",
+        "too near {side}: {edge_mm} mm",
+        figures=(Quantity("edge_mm", "mm"), Term("side", Side), Verbatim("size")),
     )
     PLAIN = "plain", "Nothing else"
 
@@ -52,6 +49,12 @@ def locale(tmp_path: Path) -> Path:
         (tmp_path / "de").mkdir(exist_ok=True)
         (tmp_path / "de" / f"{audience}.po").write_text(GERMAN, "utf-8")
     return tmp_path
+
+
+def test_the_word_of_a_code_is_its_name_unless_another_stands_before_its_meaning() -> None:
+    assert [*Said] == ["too_near", "plain"]
+    assert [*Side] == ["y_plus"]
+    assert Said("too_near") is Said.TOO_NEAR
 
 
 def test_each_audience_has_its_own_sentence() -> None:

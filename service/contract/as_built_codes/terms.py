@@ -11,12 +11,9 @@ VERDICTS = ("verified", "not_verified", "outside_scope", "not_shown")
 class FoundBy(Code):
     """By what the strength of the concrete was found."""
 
-    REBOUND = (
-        "rebound",
-        Meaning(
-            "A rebound hammer.",
-            "rebound hammer, which alone is indicative: the rulebook's reduction for it is taken, and cores show more",
-        ),
+    REBOUND = Meaning(
+        "A rebound hammer.",
+        "rebound hammer, which alone is indicative: the rulebook's reduction for it is taken, and cores show more",
     )
     CORES = "cores", "cores"
 
@@ -70,20 +67,16 @@ class Head(Code):
     """How a head lies on the fixture."""
 
     SEATED = "seated", "seated on the fixture"
-    NOT_SEATED = (
-        "not_seated",
-        Meaning("It is not seated.", "not seated on the fixture: nothing is clamped, and the fastener bends"),
-    )
+    NOT_SEATED = Meaning("It is not seated.", "not seated on the fixture: nothing is clamped, and the fastener bends")
 
 
 class Counted(Code):
     """Why an assessed embedment counts for the one that was reached."""
 
-    REACHED = "reached", Meaning("It was reached.", "which is assessed and was reached")
-    SHALLOWER = "shallower", Meaning("It is shallower.", "the nearest shallower one that is assessed")
-    WITHIN_READING = (
-        "within_reading",
-        Meaning("It was missed by no more than a tape is read to.", "as a tape leaves open what is lacking"),
+    REACHED = Meaning("It was reached.", "which is assessed and was reached")
+    SHALLOWER = Meaning("It is shallower.", "the nearest shallower one that is assessed")
+    WITHIN_READING = Meaning(
+        "It was missed by no more than a tape is read to.", "as a tape leaves open what is lacking"
     )
 
 
@@ -91,26 +84,23 @@ class HoleKnownBy(Code):
     """How the depth of a hole is known."""
 
     MEASURED = "measured", "measured"
-    NEEDED = "needed", Meaning("Nobody measured it.", "as its length and set depth need it")
+    NEEDED = Meaning("Nobody measured it.", "as its length and set depth need it")
 
 
 class Sleeve(Code):
     """Whether the sleeve of a drop-in was seen to be expanded."""
 
-    EXPANDED = "expanded", Meaning("It was.", "the setting tool met every sleeve with its shoulder")
-    NOT_EXPANDED = (
-        "not_expanded",
-        Meaning(
-            "It was not.", "the setting tool did not meet every sleeve with its shoulder: the sleeve is not expanded"
-        ),
+    EXPANDED = Meaning("It was.", "the setting tool met every sleeve with its shoulder")
+    NOT_EXPANDED = Meaning(
+        "It was not.", "the setting tool did not meet every sleeve with its shoulder: the sleeve is not expanded"
     )
 
 
 class Mark(Code):
     """Whether the mark of an undercut fastener shows."""
 
-    SHOWS = "shows", Meaning("It does.", "the mark of every fastener shows that it is expanded")
-    HIDDEN = "hidden", Meaning("It does not.", "the mark does not show: the undercut is not filled")
+    SHOWS = Meaning("It does.", "the mark of every fastener shows that it is expanded")
+    HIDDEN = Meaning("It does not.", "the mark does not show: the undercut is not filled")
 
 
 class Cleaning(Code):
@@ -123,12 +113,12 @@ class Cleaning(Code):
 class ResinSeen(Code):
     """Whether resin was seen to fill the hole."""
 
-    FILLED = "filled", Meaning("It was.", "resin came out at the top")
-    NOT_FILLED = "not_filled", Meaning("It was not.", "no resin came out at the top: there is air beside the rod")
+    FILLED = Meaning("It was.", "resin came out at the top")
+    NOT_FILLED = Meaning("It was not.", "no resin came out at the top: there is air beside the rod")
 
 
 class SetWithin(Code):
     """Whether the rod was set within the working time of its resin."""
 
-    WITHIN = "within", Meaning("It was.", "set within the working time of the resin")
-    BEYOND = "beyond", Meaning("It was not.", "set when the resin had begun to stiffen")
+    WITHIN = Meaning("It was.", "set within the working time of the resin")
+    BEYOND = Meaning("It was not.", "set when the resin had begun to stiffen")

@@ -32,457 +32,306 @@ def _do(
 class ToDoCode(Code):
     """What is to be done after an as-built check."""
 
-    KEEP_RECORD = (
-        "keep_record",
-        _do(
-            "It verifies as built.",
-            "It passes its checks as built: keep the new record in place of the old, with what was measured.",
-            severity=Severity.KNOW,
+    KEEP_RECORD = _do(
+        "It verifies as built.",
+        "It passes its checks as built: keep the new record in place of the old, with what was measured.",
+        severity=Severity.KNOW,
+    )
+    KEEP_RECORD_AS_MEASURED = _do(
+        "It verifies as built; not all that matters was measured.",
+        "It passes its checks as built, as far as it was measured: keep the new record in place of the old, with "
+        "what was measured.",
+        severity=Severity.KNOW,
+    )
+    MEASURE_WHAT_IS_MISSING = _do(
+        "Nothing is against it, but it is not shown to verify as built.",
+        "Nothing found is against it, but it is not shown that it passes as built: do not load it before that is "
+        f"shown. There is no new record: measure what is missing, then {_CHECK_AGAIN}.",
+        crew="Nothing found is against it, but it is not shown that it passes as built: do not load it before that "
+        f"is shown. Measure what is missing, then {_CHECK_AGAIN_ON_SITE}.",
+    )
+    SET_THE_REST = _do(
+        "Some are still to be set; nothing is against it.",
+        "Nothing found is against it, and fastener {numbers} is still to be set: by the sheet of the new record, "
+        "which has the work for these alone. Do not load the fixing before they are set and checked against the "
+        "new record.",
+        Quantity("numbers", "1"),
+        crew="Fastener {numbers} is still to be set: by the new sheet, which has the work for these alone. Leave "
+        "the others as they are. Do not load the fixing before all are set and checked.",
+    )
+    SET_NO_MORE_YET = _do(
+        "Some are still to be set, and something is against it or not said.",
+        "Fastener {numbers} is still to be set: drill and set no more before the rest of this is settled and "
+        "checked again. There is no new record to set by yet.",
+        Quantity("numbers", "1"),
+        crew="Fastener {numbers} is still to be set: drill and set no more before the rest of this is settled and "
+        "checked again.",
+    )
+    DO_NOT_LOAD = _do(
+        "It does not verify as built.",
+        "Do not load it, or take the load off it, until it is settled.",
+    )
+    CHECK_AGAIN = _do(
+        "It does not verify as built, so that there is no new record.",
+        f"There is no new record: when it is settled, {_CHECK_AGAIN}.",
+        crew=f"When it is settled, {_CHECK_AGAIN_ON_SITE}.",
+    )
+    TELL_ENGINEER = _do(
+        "It does not verify as built.",
+        "Tell the engineer who designed it; a competent structural engineer decides what may stay.",
+    )
+    TAKEN_AS_VERIFIED = _do(
+        "What was not measured was taken as it was verified.",
+        "Not measured, and taken as verified: {measurements}.",
+        Term("measurements", Measurement),
+        severity=Severity.DECIDE,
+        concerns=Audience.ENGINEER,
+    )
+    MEASURE_ALL = _do(
+        "Nothing was measured.",
+        "Measure what is listed under not_measured and say it.",
+        crew="Measure what is listed as not measured, and enter it.",
+    )
+    REPORT_WHAT_IS_NEW = _do(
+        "Nothing new was said of work that the record holds measurements of.",
+        "There is no new record, and the one that was sent stays as it is: report what was measured or changed "
+        "since. Of a change that is not reported nothing is shown.",
+        crew="No new record was made: enter what was measured or changed since. Of a change that is not entered "
+        "nothing is shown.",
+    )
+    MEASURE_EACH = _do(
+        "What the kind of fastener turns on was not measured.",
+        (
+            "Find out on every fastener: {measurement} or {alternative}; say it as one of: {fields}.",
+            "Find out on every fastener: {measurement}; say it as one of: {fields}.",
+            "Find out on every fastener: {measurement}; say it as {field}.",
+        ),
+        Term("measurement", Measurement),
+        Term("alternative", Measurement),
+        Verbatim("field"),
+        Verbatim("fields"),
+        crew=(
+            "Find out on every fastener, and enter it: {measurement} or {alternative}.",
+            "Find out on every fastener, and enter it: {measurement}.",
         ),
     )
-    KEEP_RECORD_AS_MEASURED = (
-        "keep_record_as_measured",
-        _do(
-            "It verifies as built; not all that matters was measured.",
-            "It passes its checks as built, as far as it was measured: keep the new record in place of the old, with "
-            "what was measured.",
-            severity=Severity.KNOW,
-        ),
+    READ_TORQUE = _do(
+        "No torque was read.",
+        "Check each with a calibrated torque wrench set to {installation_torque_nm} N·m and say torque_nm.",
+        Quantity("installation_torque_nm", "Nm"),
+        crew="Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, and enter it.",
     )
-    MEASURE_WHAT_IS_MISSING = (
-        "measure_what_is_missing",
-        _do(
-            "Nothing is against it, but it is not shown to verify as built.",
-            "Nothing found is against it, but it is not shown that it passes as built: do not load it before that is "
-            f"shown. There is no new record: measure what is missing, then {_CHECK_AGAIN}.",
-            crew="Nothing found is against it, but it is not shown that it passes as built: do not load it before that "
-            f"is shown. Measure what is missing, then {_CHECK_AGAIN_ON_SITE}.",
-        ),
+    READ_TORQUE_ONCE_CURED = _do(
+        "No torque was read of a fastener that is set with resin.",
+        "Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, only after the curing "
+        "time of the resin, and say torque_nm.",
+        Quantity("installation_torque_nm", "Nm"),
+        crew="Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, only after the "
+        "curing time of the resin, and enter it.",
     )
-    SET_THE_REST = (
-        "set_the_rest",
-        _do(
-            "Some are still to be set; nothing is against it.",
-            "Nothing found is against it, and fastener {numbers} is still to be set: by the sheet of the new record, "
-            "which has the work for these alone. Do not load the fixing before they are set and checked against the "
-            "new record.",
-            Quantity("numbers", "1"),
-            crew="Fastener {numbers} is still to be set: by the new sheet, which has the work for these alone. Leave "
-            "the others as they are. Do not load the fixing before all are set and checked.",
-        ),
+    READ_TORQUE_AGAIN = _do(
+        "A reading is so high that a slip is likelier; what to do where it is none follows.",
+        "{torque_nm} N·m is more than twice what the assessment names, {named_nm} N·m: read it again first.",
+        Quantity("torque_nm", "Nm"),
+        Quantity("named_nm", "Nm"),
+        crew="{torque_nm} N·m is more than twice what is asked for, {named_nm} N·m: read it again first.",
     )
-    SET_NO_MORE_YET = (
-        "set_no_more_yet",
-        _do(
-            "Some are still to be set, and something is against it or not said.",
-            "Fastener {numbers} is still to be set: drill and set no more before the rest of this is settled and "
-            "checked again. There is no new record to set by yet.",
-            Quantity("numbers", "1"),
-            crew="Fastener {numbers} is still to be set: drill and set no more before the rest of this is settled and "
-            "checked again.",
-        ),
+    TIGHTEN = _do(
+        "What its torque expands was tightened too little.",
+        "Tighten it to the installation torque with a calibrated wrench; if it turns without reaching it, it is "
+        f"not expanded: {_SET_ANEW}.",
     )
-    DO_NOT_LOAD = (
-        "do_not_load",
-        _do(
-            "It does not verify as built.",
-            "Do not load it, or take the load off it, until it is settled.",
-        ),
+    SLIGHTLY_ABOVE = _do(
+        "A torque is above the most by no more than a wrench may be off.",
+        "Slightly above the {installation_torque_nm} N·m, by no more than a wrench may be off: have the engineer "
+        "look at it; do not slacken it.",
+        Quantity("installation_torque_nm", "Nm"),
     )
-    CHECK_AGAIN = (
-        "check_again",
-        _do(
-            "It does not verify as built, so that there is no new record.",
-            f"There is no new record: when it is settled, {_CHECK_AGAIN}.",
-            crew=f"When it is settled, {_CHECK_AGAIN_ON_SITE}.",
-        ),
+    OVERTIGHTENED = _do(
+        "A torque is above the most.",
+        f"T{_OVERTIGHTENED.removeprefix('t')}",
+        Verbatim("removal"),
     )
-    TELL_ENGINEER = (
-        "tell_engineer",
-        _do(
-            "It does not verify as built.",
-            "Tell the engineer who designed it; a competent structural engineer decides what may stay.",
-        ),
+    TIGHTNESS_NOT_KNOWN = _do(
+        "It was tightened by an impact wrench for which the assessment gives no torque.",
+        f"Nobody knows how tight it got: {_OVERTIGHTENED}",
+        Verbatim("removal"),
     )
-    TAKEN_AS_VERIFIED = (
-        "taken_as_verified",
-        _do(
-            "What was not measured was taken as it was verified.",
-            "Not measured, and taken as verified: {measurements}.",
-            Term("measurements", Measurement),
-            severity=Severity.DECIDE,
-            concerns=Audience.ENGINEER,
-        ),
+    SEE_HEAD = _do(
+        "Nobody said whether the head is seated.",
+        "See whether the head is seated on the fixture without a gap, and say head_seated.",
+        crew="See whether the head is seated on the fixture without a gap, and enter it.",
     )
-    MEASURE_ALL = (
-        "measure_all",
-        _do(
-            "Nothing was measured.",
-            "Measure what is listed under not_measured and say it.",
-            crew="Measure what is listed as not measured, and enter it.",
-        ),
+    SEAT_HEAD = _do(
+        "The head is not seated.",
+        f"Do not pack it: take it out, drill the hole to its depth or {_NEW_HOLE}, and set it until its head is "
+        "seated.",
     )
-    REPORT_WHAT_IS_NEW = (
-        "report_what_is_new",
-        _do(
-            "Nothing new was said of work that the record holds measurements of.",
-            "There is no new record, and the one that was sent stays as it is: report what was measured or changed "
-            "since. Of a change that is not reported nothing is shown.",
-            crew="No new record was made: enter what was measured or changed since. Of a change that is not entered "
-            "nothing is shown.",
-        ),
+    MEASURE_HEAD_AGAIN = _do(
+        "What was measured leaves no room for a seated head.",
+        "One of length, fixture, depth or head was measured wrong: measure them again; if it is that shallow, the "
+        "head is not seated.",
     )
-    MEASURE_EACH = (
-        "measure_each",
-        _do(
-            "What the kind of fastener turns on was not measured.",
-            (
-                "Find out on every fastener: {measurement} or {alternative}; say it as one of: {fields}.",
-                "Find out on every fastener: {measurement}; say it as one of: {fields}.",
-                "Find out on every fastener: {measurement}; say it as {field}.",
-            ),
-            Term("measurement", Measurement),
-            Term("alternative", Measurement),
-            Verbatim("field"),
-            Verbatim("fields"),
-            crew=(
-                "Find out on every fastener, and enter it: {measurement} or {alternative}.",
-                "Find out on every fastener, and enter it: {measurement}.",
-            ),
-        ),
+    MEASURE_DEPTH_AGAIN = _do(
+        "A fastener is said to reach deeper than its hole.",
+        "One of set depth and depth of the hole was measured wrong: measure again how far the fastener projects "
+        "from the concrete, and check again.",
     )
-    READ_TORQUE = (
-        "read_torque",
-        _do(
-            "No torque was read.",
-            "Check each with a calibrated torque wrench set to {installation_torque_nm} N·m and say torque_nm.",
-            Quantity("installation_torque_nm", "Nm"),
-            crew="Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, and enter it.",
-        ),
+    DRILL_TO_DEPTH = _do(
+        "What was reached is less than any assessed embedment.",
+        f"D{_NEW_HOLE.removeprefix('d')}, or have the fixing sized anew.",
     )
-    READ_TORQUE_ONCE_CURED = (
-        "read_torque_once_cured",
-        _do(
-            "No torque was read of a fastener that is set with resin.",
-            "Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, only after the curing "
-            "time of the resin, and say torque_nm.",
-            Quantity("installation_torque_nm", "Nm"),
-            crew="Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, only after the "
-            "curing time of the resin, and enter it.",
-        ),
+    THINNER_FIXTURE = _do(
+        "The nut does not find its whole thread.",
+        "The nut does not find its whole thread: fit a thinner fixture, or set a new fastener in a new hole.",
     )
-    READ_TORQUE_AGAIN = (
-        "read_torque_again",
-        _do(
-            "A reading is so high that a slip is likelier; what to do where it is none follows.",
-            "{torque_nm} N·m is more than twice what the assessment names, {named_nm} N·m: read it again first.",
-            Quantity("torque_nm", "Nm"),
-            Quantity("named_nm", "Nm"),
-            crew="{torque_nm} N·m is more than twice what is asked for, {named_nm} N·m: read it again first.",
-        ),
+    SEE_FREE_THREAD = _do(
+        "It projects so far that its thread is not known to reach the fixture.",
+        "{length_mm} mm ({article}) stays in the record as fitted; see that the nut runs on free thread down to "
+        "the washer and the fixture is tight, without packing, and have the engineer accept this length at this "
+        "depth; else set a new fastener in a new hole.",
+        Quantity("length_mm", "mm"),
+        Verbatim("article"),
+        crew="{article}: see that the nut runs on free thread down to the washer and the fixture is tight, without "
+        "packing, and ask the engineer to accept this length at this depth; else set a new fastener in a new hole.",
     )
-    TIGHTEN = (
-        "tighten",
-        _do(
-            "What its torque expands was tightened too little.",
-            "Tighten it to the installation torque with a calibrated wrench; if it turns without reaching it, it is "
-            f"not expanded: {_SET_ANEW}.",
-        ),
+    GROUT_AND_DRILL_ANEW = _do(
+        "A hole leaves too little of the member behind it.",
+        "Take it out of use: look at the far side for what broke out, fill the hole with high-strength grout, and "
+        f"{_NEW_HOLE}.",
     )
-    SLIGHTLY_ABOVE = (
-        "slightly_above",
-        _do(
-            "A torque is above the most by no more than a wrench may be off.",
-            "Slightly above the {installation_torque_nm} N·m, by no more than a wrench may be off: have the engineer "
-            "look at it; do not slacken it.",
-            Quantity("installation_torque_nm", "Nm"),
-        ),
+    DRILL_WITH_STOP = _do(
+        "A hole is too deep for what holds at its bottom.",
+        "Do not pack the hole: drill a new one with a stop at {hole_depth_mm} mm at the distance for aborted holes.",
+        Quantity("hole_depth_mm", "mm"),
     )
-    OVERTIGHTENED = (
-        "overtightened",
-        _do(
-            "A torque is above the most.",
-            f"T{_OVERTIGHTENED.removeprefix('t')}",
-            Verbatim("removal"),
-        ),
+    DRIVE_TOOL_TO_SLEEVE = _do(
+        "The sleeve of a drop-in is not expanded.",
+        f"Drive the setting tool until its shoulder meets the sleeve; where it does not get there: {_SET_ANEW}.",
     )
-    TIGHTNESS_NOT_KNOWN = (
-        "tightness_not_known",
-        _do(
-            "It was tightened by an impact wrench for which the assessment gives no torque.",
-            f"Nobody knows how tight it got: {_OVERTIGHTENED}",
-            Verbatim("removal"),
-        ),
+    DRIVE_SLEEVE_TO_MARK = _do(
+        "The mark of an undercut fastener does not show.",
+        f"Drive the sleeve on until the mark shows, as the assessment has it; where it does not: {_SET_ANEW}.",
+        crew=f"Drive the sleeve on until the mark shows, as the sheet has it; where it does not: {_SET_ANEW}.",
     )
-    SEE_HEAD = (
-        "see_head",
-        _do(
-            "Nobody said whether the head is seated.",
-            "See whether the head is seated on the fixture without a gap, and say head_seated.",
-            crew="See whether the head is seated on the fixture without a gap, and enter it.",
-        ),
+    SET_ANEW_IN_CLEAN_HOLE = _do(
+        "The hole was not cleaned.",
+        f"Dust parts the fastener from the concrete: {_SET_ANEW}.",
     )
-    SEAT_HEAD = (
-        "seat_head",
-        _do(
-            "The head is not seated.",
-            f"Do not pack it: take it out, drill the hole to its depth or {_NEW_HOLE}, and set it until its head is "
-            "seated.",
-        ),
+    SET_ANEW_IN_RANGE = _do(
+        "Resin was set at a temperature that its table has not.",
+        f"No bond is assessed for it: {_SET_ANEW}, at a temperature of the table.",
     )
-    MEASURE_HEAD_AGAIN = (
-        "measure_head_again",
-        _do(
-            "What was measured leaves no room for a seated head.",
-            "One of length, fixture, depth or head was measured wrong: measure them again; if it is that shallow, the "
-            "head is not seated.",
-        ),
+    SET_ANEW_FILLED = _do(
+        "No resin came out at the top of the hole.",
+        f"Nobody knows how much of the rod the resin holds; none is filled in later: {_SET_ANEW}.",
     )
-    MEASURE_DEPTH_AGAIN = (
-        "measure_depth_again",
-        _do(
-            "A fastener is said to reach deeper than its hole.",
-            "One of set depth and depth of the hole was measured wrong: measure again how far the fastener projects "
-            "from the concrete, and check again.",
-        ),
+    SET_ANEW_IN_TIME = _do(
+        "Resin had begun to stiffen.",
+        f"Resin that stiffens no longer wets rod and concrete: {_SET_ANEW}.",
     )
-    DRILL_TO_DEPTH = (
-        "drill_to_depth",
-        _do(
-            "What was reached is less than any assessed embedment.",
-            f"D{_NEW_HOLE.removeprefix('d')}, or have the fixing sized anew.",
-        ),
+    SAY_COLDEST = _do(
+        "Nobody said how cold the concrete got until the resin had cured.",
+        "Say coldest_until_cured_c, nights included; the temperature at setting does not tell it.",
+        crew="Enter the coldest that the concrete was until the resin had cured, nights included; the temperature "
+        "at setting does not tell it.",
     )
-    THINNER_FIXTURE = (
-        "thinner_fixture",
-        _do(
-            "The nut does not find its whole thread.",
-            "The nut does not find its whole thread: fit a thinner fixture, or set a new fastener in a new hole.",
-        ),
+    SET_ANEW_WHEN_WARM = _do(
+        "The concrete got to a temperature at which the resin has no curing time, or the water in the hole froze.",
+        f"No bond is assessed for it: {_SET_ANEW}, when the concrete stays within the table.",
     )
-    SEE_FREE_THREAD = (
-        "see_free_thread",
-        _do(
-            "It projects so far that its thread is not known to reach the fixture.",
-            "{length_mm} mm ({article}) stays in the record as fitted; see that the nut runs on free thread down to "
-            "the washer and the fixture is tight, without packing, and have the engineer accept this length at this "
-            "depth; else set a new fastener in a new hole.",
-            Quantity("length_mm", "mm"),
-            Verbatim("article"),
-            crew="{article}: see that the nut runs on free thread down to the washer and the fixture is tight, without "
-            "packing, and ask the engineer to accept this length at this depth; else set a new fastener in a new hole.",
-        ),
+    SAY_CURING = _do(
+        "Nobody said how long the resin could cure.",
+        "Say curing_minutes, from setting to tightening or loading, whichever came first.",
+        crew="Enter how long it was from setting to tightening or loading, whichever came first.",
     )
-    GROUT_AND_DRILL_ANEW = (
-        "grout_and_drill_anew",
-        _do(
-            "A hole leaves too little of the member behind it.",
-            "Take it out of use: look at the far side for what broke out, fill the hole with high-strength grout, and "
-            f"{_NEW_HOLE}.",
-        ),
+    CURED_TOO_SHORT = _do(
+        "Resin was tightened or loaded before it had cured.",
+        "It was tightened or loaded before it had cured, which harms the bond for good: "
+        f"{_SET_ANEW}, or have it proof-loaded and accepted by the engineer.",
     )
-    DRILL_WITH_STOP = (
-        "drill_with_stop",
-        _do(
-            "A hole is too deep for what holds at its bottom.",
-            "Do not pack the hole: drill a new one with a stop at {hole_depth_mm} mm at the distance for aborted "
-            "holes.",
-            Quantity("hole_depth_mm", "mm"),
-        ),
+    SAY_HOLE_DIAMETER = _do(
+        "Nobody said with which bit it was drilled, and it may be that of another fastener.",
+        "Say hole_diameter_mm, the diameter of the bit that the holes were drilled with.",
+        crew="Enter the diameter of the bit that the holes were drilled with.",
     )
-    DRIVE_TOOL_TO_SLEEVE = (
-        "drive_tool_to_sleeve",
-        _do(
-            "The sleeve of a drop-in is not expanded.",
-            f"Drive the setting tool until its shoulder meets the sleeve; where it does not get there: {_SET_ANEW}.",
-        ),
+    SET_ANEW_IN_RIGHT_HOLE = _do(
+        "The hole is wider or narrower than the fastener needs.",
+        f"It is not assessed in such a hole: {_SET_ANEW}, in a hole of {{hole_diameter_mm}} mm.",
+        Quantity("hole_diameter_mm", "mm"),
     )
-    DRIVE_SLEEVE_TO_MARK = (
-        "drive_sleeve_to_mark",
-        _do(
-            "The mark of an undercut fastener does not show.",
-            f"Drive the sleeve on until the mark shows, as the assessment has it; where it does not: {_SET_ANEW}.",
-            crew=f"Drive the sleeve on until the mark shows, as the sheet has it; where it does not: {_SET_ANEW}.",
-        ),
+    SAY_ABORTED_HOLES = _do(
+        "Nobody said whether holes were given up.",
+        "Say aborted_holes: each aborted hole with its place and depth, or an empty list where there is none. Of a "
+        "fastener that is missing or still to be set say its hole there, also one that a fastener sits in which is "
+        "not used, or under undrilled_numbers that there is none.",
+        crew="Enter each aborted hole with its place and depth, or that there is none. Of an anchor that is "
+        "missing or still to be set enter its hole too, also where an anchor sits in it, or that there is none.",
     )
-    SET_ANEW_IN_CLEAN_HOLE = (
-        "set_anew_in_clean_hole",
-        _do(
-            "The hole was not cleaned.",
-            f"Dust parts the fastener from the concrete: {_SET_ANEW}.",
-        ),
+    SAY_FIXTURE_HOLES = _do(
+        "Fasteners stand elsewhere, or a smaller one stands there, and nobody said how wide the holes in the "
+        "fixture are now.",
+        "Fasteners stand elsewhere than the holes of the fixture let them, or a smaller one in holes made for the "
+        "one that was ordered, so those were taken as oversize: say clearance, oversize for a slot, or "
+        "fixture_hole_diameter_mm as they are.",
+        crew="Anchors stand elsewhere than the holes in the plate were to be, or are smaller than those were made "
+        "for: measure the widest hole and enter it, or enter that it is a slot. Until then the holes are taken as "
+        "too wide.",
+        severity=Severity.DECIDE,
     )
-    SET_ANEW_IN_RANGE = (
-        "set_anew_in_range",
-        _do(
-            "Resin was set at a temperature that its table has not.",
-            f"No bond is assessed for it: {_SET_ANEW}, at a temperature of the table.",
-        ),
+    MOVE_FROM_HOLE = _do(
+        "A filled hole is too near.",
+        "The aborted hole at x {x_mm}, y {y_mm} mm: move the fastener farther away and have the new place "
+        "verified, or ask the engineer.",
+        Quantity("x_mm", "mm"),
+        Quantity("y_mm", "mm"),
     )
-    SET_ANEW_FILLED = (
-        "set_anew_filled",
-        _do(
-            "No resin came out at the top of the hole.",
-            f"Nobody knows how much of the rod the resin holds; none is filled in later: {_SET_ANEW}.",
-        ),
+    FILL_HOLE = _do(
+        "An empty hole is too near.",
+        "The aborted hole at x {x_mm}, y {y_mm} mm: fill it with high-strength grout, let it harden and check "
+        "again with refilled true, or move the fastener farther away and have the new place verified.",
+        Quantity("x_mm", "mm"),
+        Quantity("y_mm", "mm"),
+        crew="The aborted hole at x {x_mm}, y {y_mm} mm: fill it with high-strength grout, let it harden and have "
+        "it checked again, or move the fastener farther away and have the new place verified.",
     )
-    SET_ANEW_IN_TIME = (
-        "set_anew_in_time",
-        _do(
-            "Resin had begun to stiffen.",
-            f"Resin that stiffens no longer wets rod and concrete: {_SET_ANEW}.",
-        ),
+    LENGTH_NOT_LISTED = _do(
+        "The length that was fitted is none of the family's at the depth that it was set at.",
+        "Either the engineer accepts the length that was fitted at the depth that it was set at, or new fasteners "
+        "of a listed length are set in new holes.",
     )
-    SAY_COLDEST = (
-        "say_coldest",
-        _do(
-            "Nobody said how cold the concrete got until the resin had cured.",
-            "Say coldest_until_cured_c, nights included; the temperature at setting does not tell it.",
-            crew="Enter the coldest that the concrete was until the resin had cured, nights included; the temperature "
-            "at setting does not tell it.",
-        ),
+    EMBEDMENT_NOT_ASSESSED = _do(
+        "Nothing is assessed at the depth that was reached.",
+        "What is set stays out of use: new fasteners are set to their depth in new holes.",
     )
-    SET_ANEW_WHEN_WARM = (
-        "set_anew_when_warm",
-        _do(
-            "The concrete got to a temperature at which the resin has no curing time, or the water in the hole froze.",
-            f"No bond is assessed for it: {_SET_ANEW}, when the concrete stays within the table.",
-        ),
+    ATTACHED_ELSEWHERE = _do(
+        "What stands on the fixture stands elsewhere than it was verified.",
+        "Have what stands on the fixture put where it was verified, or give its load as it acts there, with its "
+        "moments about the origin, and have the fixing verified anew.",
+        crew="Tell the engineer where on the plate it stands: it is moved, or its load is verified anew.",
+        concerns=Audience.ENGINEER,
     )
-    SAY_CURING = (
-        "say_curing",
-        _do(
-            "Nobody said how long the resin could cure.",
-            "Say curing_minutes, from setting to tightening or loading, whichever came first.",
-            crew="Enter how long it was from setting to tightening or loading, whichever came first.",
-        ),
+    SETTLE_REQUIREMENT = _do(
+        "Another requirement of the verification is not met as built.",
+        "Not met as built: {requirement}; its figures stand under unmet_requirements. The engineer decides whether "
+        "it is put right, verified otherwise or taken out of use.",
+        Term("requirement", AskedCode),
+        crew="Not met as built: {requirement}. Ask the engineer whether it is put right or taken out of use.",
+        concerns=Audience.ENGINEER,
     )
-    CURED_TOO_SHORT = (
-        "cured_too_short",
-        _do(
-            "Resin was tightened or loaded before it had cured.",
-            "It was tightened or loaded before it had cured, which harms the bond for good: "
-            f"{_SET_ANEW}, or have it proof-loaded and accepted by the engineer.",
-        ),
+    OVERLOADED = _do(
+        "A check is over as built.",
+        "It is overloaded in {modes}: reduce the load, add a fixing that shares it, or size the place anew at "
+        "/v1/sizings with the positions that can still be drilled.",
+        Term("modes", Mode),
+        crew="It is overloaded ({modes}): tell the engineer, who reduces the load, adds a fixing that shares it or "
+        "has the place sized anew.",
+        concerns=Audience.ENGINEER,
     )
-    SAY_HOLE_DIAMETER = (
-        "say_hole_diameter",
-        _do(
-            "Nobody said with which bit it was drilled, and it may be that of another fastener.",
-            "Say hole_diameter_mm, the diameter of the bit that the holes were drilled with.",
-            crew="Enter the diameter of the bit that the holes were drilled with.",
-        ),
-    )
-    SET_ANEW_IN_RIGHT_HOLE = (
-        "set_anew_in_right_hole",
-        _do(
-            "The hole is wider or narrower than the fastener needs.",
-            f"It is not assessed in such a hole: {_SET_ANEW}, in a hole of {{hole_diameter_mm}} mm.",
-            Quantity("hole_diameter_mm", "mm"),
-        ),
-    )
-    SAY_ABORTED_HOLES = (
-        "say_aborted_holes",
-        _do(
-            "Nobody said whether holes were given up.",
-            "Say aborted_holes: each aborted hole with its place and depth, or an empty list where there is none. Of a "
-            "fastener that is missing or still to be set say its hole there, also one that a fastener sits in which is "
-            "not used, or under undrilled_numbers that there is none.",
-            crew="Enter each aborted hole with its place and depth, or that there is none. Of an anchor that is "
-            "missing or still to be set enter its hole too, also where an anchor sits in it, or that there is none.",
-        ),
-    )
-    SAY_FIXTURE_HOLES = (
-        "say_fixture_holes",
-        _do(
-            "Fasteners stand elsewhere, or a smaller one stands there, and nobody said how wide the holes in the "
-            "fixture are now.",
-            "Fasteners stand elsewhere than the holes of the fixture let them, or a smaller one in holes made for the "
-            "one that was ordered, so those were taken as oversize: say clearance, oversize for a slot, or "
-            "fixture_hole_diameter_mm as they are.",
-            crew="Anchors stand elsewhere than the holes in the plate were to be, or are smaller than those were made "
-            "for: measure the widest hole and enter it, or enter that it is a slot. Until then the holes are taken as "
-            "too wide.",
-            severity=Severity.DECIDE,
-        ),
-    )
-    MOVE_FROM_HOLE = (
-        "move_from_hole",
-        _do(
-            "A filled hole is too near.",
-            "The aborted hole at x {x_mm}, y {y_mm} mm: move the fastener farther away and have the new place "
-            "verified, or ask the engineer.",
-            Quantity("x_mm", "mm"),
-            Quantity("y_mm", "mm"),
-        ),
-    )
-    FILL_HOLE = (
-        "fill_hole",
-        _do(
-            "An empty hole is too near.",
-            "The aborted hole at x {x_mm}, y {y_mm} mm: fill it with high-strength grout, let it harden and check "
-            "again with refilled true, or move the fastener farther away and have the new place verified.",
-            Quantity("x_mm", "mm"),
-            Quantity("y_mm", "mm"),
-            crew="The aborted hole at x {x_mm}, y {y_mm} mm: fill it with high-strength grout, let it harden and have "
-            "it checked again, or move the fastener farther away and have the new place verified.",
-        ),
-    )
-    LENGTH_NOT_LISTED = (
-        "length_not_listed",
-        _do(
-            "The length that was fitted is none of the family's at the depth that it was set at.",
-            "Either the engineer accepts the length that was fitted at the depth that it was set at, or new fasteners "
-            "of a listed length are set in new holes.",
-        ),
-    )
-    EMBEDMENT_NOT_ASSESSED = (
-        "embedment_not_assessed",
-        _do(
-            "Nothing is assessed at the depth that was reached.",
-            "What is set stays out of use: new fasteners are set to their depth in new holes.",
-        ),
-    )
-    ATTACHED_ELSEWHERE = (
-        "attached_elsewhere",
-        _do(
-            "What stands on the fixture stands elsewhere than it was verified.",
-            "Have what stands on the fixture put where it was verified, or give its load as it acts there, with its "
-            "moments about the origin, and have the fixing verified anew.",
-            crew="Tell the engineer where on the plate it stands: it is moved, or its load is verified anew.",
-            concerns=Audience.ENGINEER,
-        ),
-    )
-    SETTLE_REQUIREMENT = (
-        "settle_requirement",
-        _do(
-            "Another requirement of the verification is not met as built.",
-            "Not met as built: {requirement}; its figures stand under unmet_requirements. The engineer decides whether "
-            "it is put right, verified otherwise or taken out of use.",
-            Term("requirement", AskedCode),
-            crew="Not met as built: {requirement}. Ask the engineer whether it is put right or taken out of use.",
-            concerns=Audience.ENGINEER,
-        ),
-    )
-    OVERLOADED = (
-        "overloaded",
-        _do(
-            "A check is over as built.",
-            "It is overloaded in {modes}: reduce the load, add a fixing that shares it, or size the place anew at "
-            "/v1/sizings with the positions that can still be drilled.",
-            Term("modes", Mode),
-            crew="It is overloaded ({modes}): tell the engineer, who reduces the load, adds a fixing that shares it or "
-            "has the place sized anew.",
-            concerns=Audience.ENGINEER,
-        ),
-    )
-    OUTSIDE_SCOPE = (
-        "outside_scope",
-        _do(
-            "The method does not cover it as built.",
-            "The method does not cover it as built, for what stands under scope_limits: have it designed by a licensed "
-            "or chartered engineer.",
-            crew="The method does not cover it as built: ask the engineer.",
-            concerns=Audience.ENGINEER,
-        ),
+    OUTSIDE_SCOPE = _do(
+        "The method does not cover it as built.",
+        "The method does not cover it as built, for what stands under scope_limits: have it designed by a licensed "
+        "or chartered engineer.",
+        crew="The method does not cover it as built: ask the engineer.",
+        concerns=Audience.ENGINEER,
     )

@@ -44,549 +44,414 @@ REACH = (
 class AssumptionCode(Code):
     """What a request leaves open."""
 
-    MATERIAL_NOT_GIVEN = (
-        "material_not_given",
-        taken(
-            "Nothing was said of what the fixing is set into: solid normal-weight concrete was taken.",
-            "Base material not given: taken as solid normal-weight concrete. In a hollow-core slab, lightweight or "
-            "aerated concrete or masonry nothing of this holds",
-            crew="Not said what the wall or slab is made of: taken as solid ordinary concrete. In a slab with hollow "
-            "cores, in lightweight or aerated concrete, in bricks or blocks nothing of this holds",
-            short="taken as solid ordinary concrete",
-            concerns=Audience.CREW,
-        ),
+    MATERIAL_NOT_GIVEN = taken(
+        "Nothing was said of what the fixing is set into: solid normal-weight concrete was taken.",
+        "Base material not given: taken as solid normal-weight concrete. In a hollow-core slab, lightweight or "
+        "aerated concrete or masonry nothing of this holds",
+        crew="Not said what the wall or slab is made of: taken as solid ordinary concrete. In a slab with hollow "
+        "cores, in lightweight or aerated concrete, in bricks or blocks nothing of this holds",
+        short="taken as solid ordinary concrete",
+        concerns=Audience.CREW,
     )
-    ASSESSED_ON_TODAY = (
-        "assessed_on_today",
-        taken(
-            "No day was given: today was taken.",
-            "No day given: assessed on {day}",
-            Verbatim("day"),
-            severity=Severity.KNOW,
-        ),
+    ASSESSED_ON_TODAY = taken(
+        "No day was given: today was taken.",
+        "No day given: assessed on {day}",
+        Verbatim("day"),
+        severity=Severity.KNOW,
     )
-    STRENGTH_UNKNOWN = (
-        "strength_unknown",
-        taken(
-            "The strength of the concrete is not known: what the rulebook says was taken.",
-            "Strength of the concrete not known: taken as {strength_class}",
-            Verbatim("strength_class"),
-            short="taken as {strength_class}; weaker concrete is not covered: have it tested",
-        ),
+    STRENGTH_UNKNOWN = taken(
+        "The strength of the concrete is not known: what the rulebook says was taken.",
+        "Strength of the concrete not known: taken as {strength_class}",
+        Verbatim("strength_class"),
+        short="taken as {strength_class}; weaker concrete is not covered: have it tested",
     )
-    STATE_UNKNOWN = (
-        "state_unknown",
-        taken(
-            "The state of the concrete is not known: what the rulebook says was taken.",
-            "State of the concrete not known: taken as {state}",
-            Term("state", ConcreteState),
-            crew="Not known whether the concrete is cracked: taken as {state}",
-            short="taken as {state}",
-        ),
+    STATE_UNKNOWN = taken(
+        "The state of the concrete is not known: what the rulebook says was taken.",
+        "State of the concrete not known: taken as {state}",
+        Term("state", ConcreteState),
+        crew="Not known whether the concrete is cracked: taken as {state}",
+        short="taken as {state}",
     )
-    UNCRACKED_TO_BE_SHOWN = (
-        "uncracked_to_be_shown",
-        taken(
-            "Uncracked concrete was stated and has to be shown.",
-            "Uncracked concrete was stated; it must be shown for the service life (EN 1992-4, 4.7)",
-            crew="Uncracked concrete was stated; an engineer has to show it",
-        ),
+    UNCRACKED_TO_BE_SHOWN = taken(
+        "Uncracked concrete was stated and has to be shown.",
+        "Uncracked concrete was stated; it must be shown for the service life (EN 1992-4, 4.7)",
+        crew="Uncracked concrete was stated; an engineer has to show it",
     )
-    EDGES_OUT_OF_REACH = (
-        "edges_out_of_reach",
-        taken(
-            "Edges that are not given were taken to be out of reach.",
-            "Not given: {edges}. Taken as no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener",
-            Term("edges", Edge),
-            Quantity("edge_reach_mm", "mm"),
-            crew="Check {edges}: no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener. If there is "
-            "one, stop "
-            "and report its distance",
-            concerns=Audience.CREW,
-        ),
+    EDGES_OUT_OF_REACH = taken(
+        "Edges that are not given were taken to be out of reach.",
+        "Not given: {edges}. Taken as no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener",
+        Term("edges", Edge),
+        Quantity("edge_reach_mm", "mm"),
+        crew="Check {edges}: no edge, joint or opening within {edge_reach_mm:.6g} mm of a fastener. If there is "
+        "one, stop "
+        "and report its distance",
+        concerns=Audience.CREW,
     )
-    EDGES_COUNT_ANYWHERE = (
-        "edges_count_anywhere",
-        taken(
-            "In a thin and narrow member the check of edges that are not given would govern however far they are; it "
-            "was left out, but what the group may carry ends where it is used up.",
-            "Not given: {edges}. In a member as thin and narrow as this their check governs at any distance, also "
-            "beyond the one that is told for them, with a utilisation of {utilisation:.3g}; it was left out of the "
-            "checks, but not of what the group may carry. Give where the member ends, or decide that it need not "
-            "be made (EN 1992-4, 7.2.2.5)",
-            Term("edges", Edge),
-            Quantity("utilisation", "1"),
-            crew="Where the concrete ends at {edges} was not told, and in so thin and narrow a member it matters "
-            "however far it is: ask the engineer",
-        ),
+    EDGES_COUNT_ANYWHERE = taken(
+        "In a thin and narrow member the check of edges that are not given would govern however far they are; it "
+        "was left out, but what the group may carry ends where it is used up.",
+        "Not given: {edges}. In a member as thin and narrow as this their check governs at any distance, also "
+        "beyond the one that is told for them, with a utilisation of {utilisation:.3g}; it was left out of the "
+        "checks, but not of what the group may carry. Give where the member ends, or decide that it need not "
+        "be made (EN 1992-4, 7.2.2.5)",
+        Term("edges", Edge),
+        Quantity("utilisation", "1"),
+        crew="Where the concrete ends at {edges} was not told, and in so thin and narrow a member it matters "
+        "however far it is: ask the engineer",
     )
-    NEIGHBOURS_NOT_GIVEN = (
-        "neighbours_not_given",
-        taken(
-            "Nothing was said of neighbours: no fastener of another fixing was taken to be near enough to matter. One "
-            "that is known to be no deeper than ours may stand nearer than one of which nobody knows.",
+    NEIGHBOURS_NOT_GIVEN = taken(
+        "Nothing was said of neighbours: no fastener of another fixing was taken to be near enough to matter. One "
+        "that is known to be no deeper than ours may stand nearer than one of which nobody knows.",
+        (
             (
-                (
-                    "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
-                    "along x and along y, or within {reach_no_deeper_mm:.6g} mm where it is known to be no deeper than "
-                    "{no_deeper_mm:.6g} mm; and none within {reach_at_edge_mm:.6g} mm along or towards an edge"
-                ),
-                (
-                    "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
-                    "along x and along y, or within {reach_no_deeper_mm:.6g} mm where it is known to be no deeper than "
-                    "{no_deeper_mm:.6g} mm"
-                ),
-                (
-                    "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
-                    "along x and along y"
-                ),
+                "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
+                "along x and along y, or within {reach_no_deeper_mm:.6g} mm where it is known to be no deeper than "
+                "{no_deeper_mm:.6g} mm; and none within {reach_at_edge_mm:.6g} mm along or towards an edge"
             ),
-            *REACH,
-            crew=(
-                (
-                    "Look for other anchors. None may stand in the square that reaches {reach_no_deeper_mm:.6g} mm to "
-                    "each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along or towards an edge; up to "
-                    "{reach_mm:.6g} mm only such as are known to be no deeper than {no_deeper_mm:.6g} mm. If another "
-                    "stands there, stop, measure where it is and report it"
-                ),
-                (
-                    "Look for other anchors. None may stand in the square that reaches {reach_no_deeper_mm:.6g} mm to "
-                    "each side of an anchor; up to {reach_mm:.6g} mm only such as are known to be no deeper than "
-                    "{no_deeper_mm:.6g} mm. If another stands there, stop, measure where it is and report it"
-                ),
-                (
-                    "Look for other anchors. None may stand in the square that reaches {reach_mm:.6g} mm to each side "
-                    "of an anchor. If one stands there, stop, measure where it is and report it"
-                ),
-            ),
-            concerns=Audience.CREW,
-        ),
-    )
-    NO_OTHER_NEIGHBOURS = (
-        "no_other_neighbours",
-        taken(
-            "Beside the neighbours that the request names, or where it says that there are none, no other fastener is "
-            "near enough to matter. One that is known to be no deeper than ours may stand nearer than one of which "
-            "nobody knows.",
             (
-                (
-                    "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, or within "
-                    "{reach_no_deeper_mm:.6g} mm where it is known to be no deeper than {no_deeper_mm:.6g} mm; and "
-                    "none within {reach_at_edge_mm:.6g} mm along or towards an edge, as the request says"
-                ),
-                (
-                    "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, or within "
-                    "{reach_no_deeper_mm:.6g} mm where it is known to be no deeper than {no_deeper_mm:.6g} mm, as the "
-                    "request says"
-                ),
-                (
-                    "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, as the "
-                    "request says"
-                ),
+                "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
+                "along x and along y, or within {reach_no_deeper_mm:.6g} mm where it is known to be no deeper than "
+                "{no_deeper_mm:.6g} mm"
             ),
-            *REACH,
-            crew=(
-                (
-                    "Look for other anchors. Beside those named here none may stand in the square that reaches "
-                    "{reach_no_deeper_mm:.6g} mm to each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along "
-                    "or towards an edge; up to {reach_mm:.6g} mm only such as are known to be no deeper than "
-                    "{no_deeper_mm:.6g} mm. If another stands there, stop, measure where it is and report it"
-                ),
-                (
-                    "Look for other anchors. Beside those named here none may stand in the square that reaches "
-                    "{reach_no_deeper_mm:.6g} mm to each side of an anchor; up to {reach_mm:.6g} mm only such as are "
-                    "known to be no deeper than {no_deeper_mm:.6g} mm. If another stands there, stop, measure where it "
-                    "is and report it"
-                ),
-                (
-                    "Look for other anchors. Beside those named here none may stand in the square that reaches "
-                    "{reach_mm:.6g} mm to each side of an anchor. If one stands there, stop, measure where it is and "
-                    "report it"
-                ),
-            ),
-            severity=Severity.KNOW,
-            concerns=Audience.CREW,
-        ),
-    )
-    NO_OLD_HOLES = (
-        "no_old_holes",
-        taken(
-            "No old hole was taken to be near enough to matter, but for those that the request names.",
-            "No other old hole, open or filled, nearer to a fastener than {depth_factor:.6g} times its own depth or "
-            "{hole_diameter_factor:.6g} times its diameter",
-            Quantity("depth_factor", "1"),
-            Quantity("hole_diameter_factor", "1"),
-            crew="Look for old holes, filled ones too: but for those named here none nearer to an anchor than "
-            "{depth_factor:.6g} times its own depth or {hole_diameter_factor:.6g} times its width. If there is one, or "
-            "nobody knows how deep it is, stop, measure where it is and report it",
-            concerns=Audience.CREW,
-        ),
-    )
-    NEIGHBOUR_STATE_UNKNOWN = (
-        "neighbour_state_unknown",
-        taken(
-            "It is not known whether neighbours are loaded: each was taken to be as loaded as our worst fastener.",
-            "Not known whether neighbours no. {neighbours} are loaded: each taken as loaded as the worst fastener of "
-            "this fixing",
-            Quantity("neighbours", "1"),
-            crew="Not known whether the other anchors no. {neighbours} carry anything: each taken as loaded as the "
-            "worst one here",
-            short="taken as loaded as the worst fastener of this fixing",
-        ),
-    )
-    NEIGHBOUR_DEPTH_UNKNOWN = (
-        "neighbour_depth_unknown",
-        taken(
-            "It is not known how deep neighbours are: each was taken to need all the concrete that both would.",
-            "Not known how deep neighbours no. {neighbours} are: taken as {embedment_mm:.6g} mm, and all concrete that "
-            "both need as theirs",
-            Quantity("neighbours", "1"),
-            Quantity("embedment_mm", "mm"),
-            crew="Not known how deep the other anchors no. {neighbours} are: taken as {embedment_mm:.6g} mm",
-            short="taken as {embedment_mm:.6g} mm",
-        ),
-    )
-    NEIGHBOUR_UNLOADED_TO_BE_SHOWN = (
-        "neighbour_unloaded_to_be_shown",
-        taken(
-            "Neighbours were stated to carry nothing, which has to be shown.",
-            "Neighbours no. {neighbours} were stated to carry nothing; that they never will has to be shown",
-            Quantity("neighbours", "1"),
-            crew="That the other anchors no. {neighbours} carry nothing was stated; an engineer has to show that they "
-            "never will",
-        ),
-    )
-    OLD_HOLE_FILLED_TO_BE_SHOWN = (
-        "old_hole_filled_to_be_shown",
-        taken(
-            "Old holes were stated to be filled with high-strength mortar, which has to be shown.",
-            "Old holes no. {neighbours} were stated to be filled with high-strength mortar that has hardened, which "
-            "has to be shown",
-            Quantity("neighbours", "1"),
-            crew="Check that the old holes no. {neighbours} are filled with high-strength mortar and that it is hard. "
-            "If not, stop and report it",
-            concerns=Audience.CREW,
-        ),
-    )
-    TOPPING_NOT_GIVEN = (
-        "topping_not_given",
-        taken(
-            "No topping was named: the fixture was taken to lie on bare concrete.",
-            "No topping named: the fixture taken to lie on bare concrete. Screed, plaster or insulation that stays "
-            "under it counts as stand-off, and the fasteners bend in it",
-            crew="Look where the plate goes: bare concrete, no screed, plaster or insulation. If something lies there "
-            "and stays, stop and report how thick it is",
-            short="taken to lie on bare concrete",
-            concerns=Audience.CREW,
-        ),
-    )
-    TOPPING_COMES_OFF = (
-        "topping_comes_off",
-        taken(
-            "What lies on the concrete was stated to come off: the fixture was taken to lie on bare concrete.",
-            "{topping} of {thickness_mm:.6g} mm was stated to come off under the whole fixture, down to the concrete, "
-            "before the hole is drilled; where it stays it counts as stand-off",
-            Term("topping", ToppingKind),
-            Quantity("thickness_mm", "mm"),
-            crew="Take off what lies on the concrete, {topping} of {thickness_mm:.6g} mm, under the whole plate before "
-            "drilling. If any of it stays, stop and report it",
-            concerns=Audience.CREW,
-        ),
-    )
-    REINFORCEMENT_UNKNOWN = (
-        "reinforcement_unknown",
-        taken(
-            "The reinforcement is not known: no credit was given for it.",
-            "Reinforcement not known: taken as close (no credit for wide spacing), no edge bar, cracks not held",
-            crew="Reinforcement not known: no credit was taken for it",
-            severity=Severity.KNOW,
-        ),
-    )
-    REINFORCEMENT_SPACING_UNKNOWN = (
-        "reinforcement_spacing_unknown",
-        taken(
-            "The spacing of the reinforcement is not known: it was taken as close.",
-            "Spacing of the reinforcement not known: taken as close",
-            severity=Severity.KNOW,
-        ),
-    )
-    REINFORCEMENT_DIAMETER_UNKNOWN = (
-        "reinforcement_diameter_unknown",
-        taken(
-            "The diameter of the reinforcement is not known: it was taken as over 10 mm.",
-            "Diameter of the reinforcement not known: taken as over 10 mm",
-            severity=Severity.KNOW,
-        ),
-    )
-    EDGE_REINFORCEMENT_TO_BE_SHOWN = (
-        "edge_reinforcement_to_be_shown",
-        taken(
-            "Edge bar and stirrups were stated; that they count has to be shown.",
-            "Edge bar and stirrups were stated; they count only where the embedment is at least 2.5 times the cover of "
-            "the edge bar, which has to be shown",
-        ),
-    )
-    STIRRUP_SPACING_UNKNOWN = (
-        "stirrup_spacing_unknown",
-        taken(
-            "The spacing of the stirrups is not known: no credit was given for them.",
-            "Spacing of the stirrups not known: no credit for edge reinforcement",
-            severity=Severity.KNOW,
-        ),
-    )
-    SITUATION_NOT_GIVEN = (
-        "situation_not_given",
-        taken(
-            "The design situation was taken as persistent.",
-            "Design situation not given: taken as persistent",
-            crew="Only loads of everyday use were taken, none of an accident",
-            severity=Severity.KNOW,
-        ),
-    )
-    REDUNDANT_NOT_GIVEN = (
-        "redundant_not_given",
-        taken(
-            "The use was taken as not redundant.",
-            "Redundancy not given: taken as not redundant",
-            crew="Not said whether other fixings take its load if it fails: taken as no",
-            severity=Severity.KNOW,
-        ),
-    )
-    REDUNDANT_TO_BE_SHOWN = (
-        "redundant_to_be_shown",
-        taken(
-            "Redundant use was stated and has to be shown.",
             (
-                ("Redundant: {points} fixing points share the load, and {bridging_shown_by} has shown that the others "
-                "carry the share of one that fails"),
-                ("Redundant use was stated; that there are enough fixing points, each lightly loaded, and that the "
-                "others carry the load of one that fails has to be shown"),
-            ),
-            Quantity("points", "1"),
-            Verbatim("bridging_shown_by"),
-            crew=(
-                ("{points} fixing points share the load, and {bridging_shown_by} has shown that the others carry the "
-                "share of one that fails"),
-                "That other fixings take its load if it fails was stated; an engineer has to show it",
+                "Neighbours not given. Taken as no other fastener within {reach_mm:.6g} mm of a fastener, both "
+                "along x and along y"
             ),
         ),
-    )
-    STRUCTURAL_NOT_GIVEN = (
-        "structural_not_given",
-        taken(
-            "The use was taken as structural.",
-            "Not said whether the use is structural: taken as structural",
-            crew="Not said whether anyone could be hurt if it failed: taken as yes",
-            severity=Severity.KNOW,
-        ),
-    )
-    CONSEQUENCE_OF_LOAD_MODEL = (
-        "consequence_of_load_model",
-        taken(
-            "What the loads came from says more of what comes of it for people than the request does: both count.",
-            "The loads come from {load_models}, so that besides what the request says this counts: {consequence}",
-            Verbatim("load_models"),
-            Term("consequence", Consequence),
-            crew="What is held says so itself, whatever else was answered: {consequence}",
-        ),
-    )
-    CONSEQUENCE_NOT_GIVEN = (
-        "consequence_not_given",
-        taken(
-            "Nobody said whether people could be hurt if it failed: taken as yes; given only for families that are "
-            "restricted for it.",
-            "Not said whether people could be hurt if it failed: taken as yes",
-        ),
-    )
-    NOBODY_HURT_TO_BE_SHOWN = (
-        "nobody_hurt_to_be_shown",
-        taken(
-            "It was stated that nobody could be hurt if it failed; given only for families that are restricted for it.",
-            "It was stated that nobody could be hurt if it failed: it protects nobody from falling, lifts nothing and "
-            "hangs over nobody",
-        ),
-    )
-    OVERHEAD_NOT_GIVEN = (
-        "overhead_not_given",
-        taken(
-            "The hole was taken to be drilled overhead.",
-            "Not said whether the fixing is overhead: taken as overhead",
-            crew="Not said whether the holes are drilled upwards: taken as yes",
-            severity=Severity.KNOW,
-        ),
-    )
-    EXPOSURE_UNKNOWN = (
-        "exposure_unknown",
-        taken(
-            "The exposure is not known: what the rulebook says was taken.",
-            "Exposure not known: taken as {exposure}",
-            Verbatim("exposure"),
-            short="taken as {exposure}",
-        ),
-    )
-    HOLE_UNKNOWN = (
-        "hole_unknown",
-        taken(
-            "The condition of the hole is not known: what the rulebook says was taken.",
+        *REACH,
+        crew=(
             (
-                "Condition of the hole not known: taken as {hole}; not covered: {not_covered}",
-                "Condition of the hole not known: taken as {hole}",
+                "Look for other anchors. None may stand in the square that reaches {reach_no_deeper_mm:.6g} mm to "
+                "each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along or towards an edge; up to "
+                "{reach_mm:.6g} mm only such as are known to be no deeper than {no_deeper_mm:.6g} mm. If another "
+                "stands there, stop, measure where it is and report it"
             ),
-            Term("hole", HoleState),
-            Term("not_covered", HoleState),
-            crew=(
-                (
-                    "Look into each hole before setting. Do not set where it is {not_covered}; drier than {hole} is "
-                    "no worse"
-                ),
-                "Hole not known: taken as {hole}; say how it is",
-            ),
-            short="taken as {hole}",
-            concerns=Audience.CREW,
-        ),
-    )
-    TEMPERATURE_RANGE_UNKNOWN = (
-        "temperature_range_unknown",
-        taken(
-            "The temperature range is not known: what the rulebook says was taken.",
             (
-                "Temperature range not given: taken as {range}",
-                "Temperature range not given: taken as the least favourable that is assessed",
+                "Look for other anchors. None may stand in the square that reaches {reach_no_deeper_mm:.6g} mm to "
+                "each side of an anchor; up to {reach_mm:.6g} mm only such as are known to be no deeper than "
+                "{no_deeper_mm:.6g} mm. If another stands there, stop, measure where it is and report it"
             ),
-            Verbatim("range"),
-            crew=(
-                "Not known how warm the concrete gets: taken as {range}",
-                "Not known how warm the concrete gets: the least favourable that is assessed was taken",
+            (
+                "Look for other anchors. None may stand in the square that reaches {reach_mm:.6g} mm to each side "
+                "of an anchor. If one stands there, stop, measure where it is and report it"
             ),
-            short=("taken as {range}", "taken as the least favourable that is assessed"),
+        ),
+        concerns=Audience.CREW,
+    )
+    NO_OTHER_NEIGHBOURS = taken(
+        "Beside the neighbours that the request names, or where it says that there are none, no other fastener is "
+        "near enough to matter. One that is known to be no deeper than ours may stand nearer than one of which "
+        "nobody knows.",
+        (
+            (
+                "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, or within "
+                "{reach_no_deeper_mm:.6g} mm where it is known to be no deeper than {no_deeper_mm:.6g} mm; and "
+                "none within {reach_at_edge_mm:.6g} mm along or towards an edge, as the request says"
+            ),
+            (
+                "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, or within "
+                "{reach_no_deeper_mm:.6g} mm where it is known to be no deeper than {no_deeper_mm:.6g} mm, as the "
+                "request says"
+            ),
+            (
+                "No other fastener within {reach_mm:.6g} mm of a fastener, both along x and along y, as the "
+                "request says"
+            ),
+        ),
+        *REACH,
+        crew=(
+            (
+                "Look for other anchors. Beside those named here none may stand in the square that reaches "
+                "{reach_no_deeper_mm:.6g} mm to each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along "
+                "or towards an edge; up to {reach_mm:.6g} mm only such as are known to be no deeper than "
+                "{no_deeper_mm:.6g} mm. If another stands there, stop, measure where it is and report it"
+            ),
+            (
+                "Look for other anchors. Beside those named here none may stand in the square that reaches "
+                "{reach_no_deeper_mm:.6g} mm to each side of an anchor; up to {reach_mm:.6g} mm only such as are "
+                "known to be no deeper than {no_deeper_mm:.6g} mm. If another stands there, stop, measure where it "
+                "is and report it"
+            ),
+            (
+                "Look for other anchors. Beside those named here none may stand in the square that reaches "
+                "{reach_mm:.6g} mm to each side of an anchor. If one stands there, stop, measure where it is and "
+                "report it"
+            ),
+        ),
+        severity=Severity.KNOW,
+        concerns=Audience.CREW,
+    )
+    NO_OLD_HOLES = taken(
+        "No old hole was taken to be near enough to matter, but for those that the request names.",
+        "No other old hole, open or filled, nearer to a fastener than {depth_factor:.6g} times its own depth or "
+        "{hole_diameter_factor:.6g} times its diameter",
+        Quantity("depth_factor", "1"),
+        Quantity("hole_diameter_factor", "1"),
+        crew="Look for old holes, filled ones too: but for those named here none nearer to an anchor than "
+        "{depth_factor:.6g} times its own depth or {hole_diameter_factor:.6g} times its width. If there is one, or "
+        "nobody knows how deep it is, stop, measure where it is and report it",
+        concerns=Audience.CREW,
+    )
+    NEIGHBOUR_STATE_UNKNOWN = taken(
+        "It is not known whether neighbours are loaded: each was taken to be as loaded as our worst fastener.",
+        "Not known whether neighbours no. {neighbours} are loaded: each taken as loaded as the worst fastener of "
+        "this fixing",
+        Quantity("neighbours", "1"),
+        crew="Not known whether the other anchors no. {neighbours} carry anything: each taken as loaded as the "
+        "worst one here",
+        short="taken as loaded as the worst fastener of this fixing",
+    )
+    NEIGHBOUR_DEPTH_UNKNOWN = taken(
+        "It is not known how deep neighbours are: each was taken to need all the concrete that both would.",
+        "Not known how deep neighbours no. {neighbours} are: taken as {embedment_mm:.6g} mm, and all concrete that "
+        "both need as theirs",
+        Quantity("neighbours", "1"),
+        Quantity("embedment_mm", "mm"),
+        crew="Not known how deep the other anchors no. {neighbours} are: taken as {embedment_mm:.6g} mm",
+        short="taken as {embedment_mm:.6g} mm",
+    )
+    NEIGHBOUR_UNLOADED_TO_BE_SHOWN = taken(
+        "Neighbours were stated to carry nothing, which has to be shown.",
+        "Neighbours no. {neighbours} were stated to carry nothing; that they never will has to be shown",
+        Quantity("neighbours", "1"),
+        crew="That the other anchors no. {neighbours} carry nothing was stated; an engineer has to show that they "
+        "never will",
+    )
+    OLD_HOLE_FILLED_TO_BE_SHOWN = taken(
+        "Old holes were stated to be filled with high-strength mortar, which has to be shown.",
+        "Old holes no. {neighbours} were stated to be filled with high-strength mortar that has hardened, which "
+        "has to be shown",
+        Quantity("neighbours", "1"),
+        crew="Check that the old holes no. {neighbours} are filled with high-strength mortar and that it is hard. "
+        "If not, stop and report it",
+        concerns=Audience.CREW,
+    )
+    TOPPING_NOT_GIVEN = taken(
+        "No topping was named: the fixture was taken to lie on bare concrete.",
+        "No topping named: the fixture taken to lie on bare concrete. Screed, plaster or insulation that stays "
+        "under it counts as stand-off, and the fasteners bend in it",
+        crew="Look where the plate goes: bare concrete, no screed, plaster or insulation. If something lies there "
+        "and stays, stop and report how thick it is",
+        short="taken to lie on bare concrete",
+        concerns=Audience.CREW,
+    )
+    TOPPING_COMES_OFF = taken(
+        "What lies on the concrete was stated to come off: the fixture was taken to lie on bare concrete.",
+        "{topping} of {thickness_mm:.6g} mm was stated to come off under the whole fixture, down to the concrete, "
+        "before the hole is drilled; where it stays it counts as stand-off",
+        Term("topping", ToppingKind),
+        Quantity("thickness_mm", "mm"),
+        crew="Take off what lies on the concrete, {topping} of {thickness_mm:.6g} mm, under the whole plate before "
+        "drilling. If any of it stays, stop and report it",
+        concerns=Audience.CREW,
+    )
+    REINFORCEMENT_UNKNOWN = taken(
+        "The reinforcement is not known: no credit was given for it.",
+        "Reinforcement not known: taken as close (no credit for wide spacing), no edge bar, cracks not held",
+        crew="Reinforcement not known: no credit was taken for it",
+        severity=Severity.KNOW,
+    )
+    REINFORCEMENT_SPACING_UNKNOWN = taken(
+        "The spacing of the reinforcement is not known: it was taken as close.",
+        "Spacing of the reinforcement not known: taken as close",
+        severity=Severity.KNOW,
+    )
+    REINFORCEMENT_DIAMETER_UNKNOWN = taken(
+        "The diameter of the reinforcement is not known: it was taken as over 10 mm.",
+        "Diameter of the reinforcement not known: taken as over 10 mm",
+        severity=Severity.KNOW,
+    )
+    EDGE_REINFORCEMENT_TO_BE_SHOWN = taken(
+        "Edge bar and stirrups were stated; that they count has to be shown.",
+        "Edge bar and stirrups were stated; they count only where the embedment is at least 2.5 times the cover of "
+        "the edge bar, which has to be shown",
+    )
+    STIRRUP_SPACING_UNKNOWN = taken(
+        "The spacing of the stirrups is not known: no credit was given for them.",
+        "Spacing of the stirrups not known: no credit for edge reinforcement",
+        severity=Severity.KNOW,
+    )
+    SITUATION_NOT_GIVEN = taken(
+        "The design situation was taken as persistent.",
+        "Design situation not given: taken as persistent",
+        crew="Only loads of everyday use were taken, none of an accident",
+        severity=Severity.KNOW,
+    )
+    REDUNDANT_NOT_GIVEN = taken(
+        "The use was taken as not redundant.",
+        "Redundancy not given: taken as not redundant",
+        crew="Not said whether other fixings take its load if it fails: taken as no",
+        severity=Severity.KNOW,
+    )
+    REDUNDANT_TO_BE_SHOWN = taken(
+        "Redundant use was stated and has to be shown.",
+        (
+            ("Redundant: {points} fixing points share the load, and {bridging_shown_by} has shown that the others "
+            "carry the share of one that fails"),
+            ("Redundant use was stated; that there are enough fixing points, each lightly loaded, and that the "
+            "others carry the load of one that fails has to be shown"),
+        ),
+        Quantity("points", "1"),
+        Verbatim("bridging_shown_by"),
+        crew=(
+            ("{points} fixing points share the load, and {bridging_shown_by} has shown that the others carry the "
+            "share of one that fails"),
+            "That other fixings take its load if it fails was stated; an engineer has to show it",
         ),
     )
-    CLEARANCE_NOT_GIVEN = (
-        "clearance_not_given",
-        taken(
-            "The clearance holes were taken as normal.",
-            "Clearance holes not described: taken as normal",
-            crew="Holes in the plate: taken as no wider than listed for the fastener, with the gap left open",
-            severity=Severity.KNOW,
-        ),
+    STRUCTURAL_NOT_GIVEN = taken(
+        "The use was taken as structural.",
+        "Not said whether the use is structural: taken as structural",
+        crew="Not said whether anyone could be hurt if it failed: taken as yes",
+        severity=Severity.KNOW,
     )
-    HOLES_FILLED_TO_BE_SHOWN = (
-        "holes_filled_to_be_shown",
-        taken(
-            "Filled clearance holes were stated; the filling has to be shown.",
-            "Filled clearance holes were stated; the filling has to be shown",
-            crew="Fill the gap between each fastener and its hole in the plate, not the drilled hole, with the "
-            "filler that the "
-            "engineer names, and record it",
-            concerns=Audience.CREW,
-        ),
+    CONSEQUENCE_OF_LOAD_MODEL = taken(
+        "What the loads came from says more of what comes of it for people than the request does: both count.",
+        "The loads come from {load_models}, so that besides what the request says this counts: {consequence}",
+        Verbatim("load_models"),
+        Term("consequence", Consequence),
+        crew="What is held says so itself, whatever else was answered: {consequence}",
     )
-    ROTATION_NOT_GIVEN = (
-        "rotation_not_given",
-        taken(
-            "The fixture was taken as free to rotate.",
-            "Restraint of the fixture against rotation not given: taken as free",
-            crew="Not said whether the plate is held against tilting: taken as free to tilt",
-            severity=Severity.KNOW,
-        ),
+    CONSEQUENCE_NOT_GIVEN = taken(
+        "Nobody said whether people could be hurt if it failed: taken as yes; given only for families that are "
+        "restricted for it.",
+        "Not said whether people could be hurt if it failed: taken as yes",
     )
-    ROTATION_HELD_TO_BE_SHOWN = (
-        "rotation_held_to_be_shown",
-        taken(
-            "A fixture held against rotation was stated; what holds it has to be shown.",
-            "A fixture held against rotation was stated; what holds it has to carry the moment of the restraint",
-            crew="That the plate is held against tilting was stated; an engineer has to show what holds it",
-        ),
+    NOBODY_HURT_TO_BE_SHOWN = taken(
+        "It was stated that nobody could be hurt if it failed; given only for families that are restricted for it.",
+        "It was stated that nobody could be hurt if it failed: it protects nobody from falling, lifts nothing and "
+        "hangs over nobody",
     )
-    GROUT_STRENGTH_UNKNOWN = (
-        "grout_strength_unknown",
-        taken(
-            "The strength of the grout is not known: the fixture was taken not to bear on it.",
-            "Strength of the grout not known: the fixture is taken not to bear on it",
-            crew="Strength of the grout not known: taken to carry nothing",
-            short="taken to carry nothing",
-        ),
+    OVERHEAD_NOT_GIVEN = taken(
+        "The hole was taken to be drilled overhead.",
+        "Not said whether the fixing is overhead: taken as overhead",
+        crew="Not said whether the holes are drilled upwards: taken as yes",
+        severity=Severity.KNOW,
     )
-    SUSTAINED_SHARE_NOT_GIVEN = (
-        "sustained_share_not_given",
-        taken(
-            "The sustained share of a load case was taken as 1.",
-            "Sustained share of '{load_case}' not given: taken as 1",
-            Verbatim("load_case"),
-            crew="Not said how much of the pull of load case {load_case} stays for long: taken as all of it",
-            severity=Severity.KNOW,
-        ),
+    EXPOSURE_UNKNOWN = taken(
+        "The exposure is not known: what the rulebook says was taken.",
+        "Exposure not known: taken as {exposure}",
+        Verbatim("exposure"),
+        short="taken as {exposure}",
     )
-    ACTION_SUSTAINED_SHARE_NOT_GIVEN = (
-        "action_sustained_share_not_given",
-        taken(
-            "The sustained share of a variable action was taken as 1.",
-            "Sustained share of '{action}' not given: taken as 1",
-            Verbatim("action"),
-            crew="Not said how much of {action} stays for long: taken as all of it",
-            severity=Severity.KNOW,
+    HOLE_UNKNOWN = taken(
+        "The condition of the hole is not known: what the rulebook says was taken.",
+        (
+            "Condition of the hole not known: taken as {hole}; not covered: {not_covered}",
+            "Condition of the hole not known: taken as {hole}",
         ),
+        Term("hole", HoleState),
+        Term("not_covered", HoleState),
+        crew=(
+            (
+                "Look into each hole before setting. Do not set where it is {not_covered}; drier than {hole} is "
+                "no worse"
+            ),
+            "Hole not known: taken as {hole}; say how it is",
+        ),
+        short="taken as {hole}",
+        concerns=Audience.CREW,
     )
-    PSI_NOT_GIVEN = (
-        "psi_not_given",
-        taken(
-            "Combination factors ψ of a variable action were taken as 1.",
-            "Combination factors of '{action}' not all given: those left out taken as 1, so that it acts in full "
-            "beside others",
-            Verbatim("action"),
-            crew="Not said how likely {action} comes together with other loads: taken in full beside them",
-            severity=Severity.KNOW,
+    TEMPERATURE_RANGE_UNKNOWN = taken(
+        "The temperature range is not known: what the rulebook says was taken.",
+        (
+            "Temperature range not given: taken as {range}",
+            "Temperature range not given: taken as the least favourable that is assessed",
         ),
+        Verbatim("range"),
+        crew=(
+            "Not known how warm the concrete gets: taken as {range}",
+            "Not known how warm the concrete gets: the least favourable that is assessed was taken",
+        ),
+        short=("taken as {range}", "taken as the least favourable that is assessed"),
     )
-    SOURCE_NOT_GIVEN = (
-        "source_not_given",
-        taken(
-            "A permanent action was taken to have a source of its own.",
-            "Source of '{action}' not given: taken to be larger or smaller by itself",
-            Verbatim("action"),
-            severity=Severity.KNOW,
-        ),
+    CLEARANCE_NOT_GIVEN = taken(
+        "The clearance holes were taken as normal.",
+        "Clearance holes not described: taken as normal",
+        crew="Holes in the plate: taken as no wider than listed for the fastener, with the gap left open",
+        severity=Severity.KNOW,
     )
-    HOLDING_DOWN_NOT_GIVEN = (
-        "holding_down_not_given",
-        taken(
-            "A permanent action that does not say whether it holds down was taken as one that does.",
-            "'{action}' does not say whether it holds down: taken as weight that does, counted {factor} times where it "
-            "helps",
-            Verbatim("action"),
-            Quantity("factor", "1"),
-            severity=Severity.KNOW,
-        ),
+    HOLES_FILLED_TO_BE_SHOWN = taken(
+        "Filled clearance holes were stated; the filling has to be shown.",
+        "Filled clearance holes were stated; the filling has to be shown",
+        crew="Fill the gap between each fastener and its hole in the plate, not the drilled hole, with the "
+        "filler that the "
+        "engineer names, and record it",
+        concerns=Audience.CREW,
     )
-    LENGTH_CHOSEN = (
-        "length_chosen",
-        taken(
-            "No length was given: the shortest that clamps was chosen.",
-            "Length not given: {length_mm} mm is the shortest that clamps {clamped_mm} mm",
-            Quantity("length_mm", "mm"),
-            Quantity("clamped_mm", "mm"),
-            crew="{length_mm} mm is the shortest fastener that reaches through {clamped_mm} mm of plate and grout",
-            severity=Severity.KNOW,
-        ),
+    ROTATION_NOT_GIVEN = taken(
+        "The fixture was taken as free to rotate.",
+        "Restraint of the fixture against rotation not given: taken as free",
+        crew="Not said whether the plate is held against tilting: taken as free to tilt",
+        severity=Severity.KNOW,
     )
-    LENGTH_NOT_CHOSEN = (
-        "length_not_chosen",
-        taken(
-            "The thickness of the fixture is not known: no length was chosen.",
-            "Thickness of the fixture not given: no length is chosen",
-            crew="Thickness of the plate not given: no length is chosen",
-        ),
+    ROTATION_HELD_TO_BE_SHOWN = taken(
+        "A fixture held against rotation was stated; what holds it has to be shown.",
+        "A fixture held against rotation was stated; what holds it has to carry the moment of the restraint",
+        crew="That the plate is held against tilting was stated; an engineer has to show what holds it",
     )
-    SPLITTING_NOT_NEEDED = (
-        "splitting_not_needed",
-        taken(
-            "Splitting under load was not verified: edges and thickness make it unnecessary.",
-            "Splitting under load was not verified: the edges are far enough and the member is thick enough "
-            "(EN 1992-4, 7.2.1.7)",
-            crew="Splitting of the concrete was not calculated: the edges are far enough and the concrete is thick "
-            "enough (EN 1992-4, 7.2.1.7)",
-            severity=Severity.KNOW,
-        ),
+    GROUT_STRENGTH_UNKNOWN = taken(
+        "The strength of the grout is not known: the fixture was taken not to bear on it.",
+        "Strength of the grout not known: the fixture is taken not to bear on it",
+        crew="Strength of the grout not known: taken to carry nothing",
+        short="taken to carry nothing",
+    )
+    SUSTAINED_SHARE_NOT_GIVEN = taken(
+        "The sustained share of a load case was taken as 1.",
+        "Sustained share of '{load_case}' not given: taken as 1",
+        Verbatim("load_case"),
+        crew="Not said how much of the pull of load case {load_case} stays for long: taken as all of it",
+        severity=Severity.KNOW,
+    )
+    ACTION_SUSTAINED_SHARE_NOT_GIVEN = taken(
+        "The sustained share of a variable action was taken as 1.",
+        "Sustained share of '{action}' not given: taken as 1",
+        Verbatim("action"),
+        crew="Not said how much of {action} stays for long: taken as all of it",
+        severity=Severity.KNOW,
+    )
+    PSI_NOT_GIVEN = taken(
+        "Combination factors ψ of a variable action were taken as 1.",
+        "Combination factors of '{action}' not all given: those left out taken as 1, so that it acts in full "
+        "beside others",
+        Verbatim("action"),
+        crew="Not said how likely {action} comes together with other loads: taken in full beside them",
+        severity=Severity.KNOW,
+    )
+    SOURCE_NOT_GIVEN = taken(
+        "A permanent action was taken to have a source of its own.",
+        "Source of '{action}' not given: taken to be larger or smaller by itself",
+        Verbatim("action"),
+        severity=Severity.KNOW,
+    )
+    HOLDING_DOWN_NOT_GIVEN = taken(
+        "A permanent action that does not say whether it holds down was taken as one that does.",
+        "'{action}' does not say whether it holds down: taken as weight that does, counted {factor} times where it "
+        "helps",
+        Verbatim("action"),
+        Quantity("factor", "1"),
+        severity=Severity.KNOW,
+    )
+    LENGTH_CHOSEN = taken(
+        "No length was given: the shortest that clamps was chosen.",
+        "Length not given: {length_mm} mm is the shortest that clamps {clamped_mm} mm",
+        Quantity("length_mm", "mm"),
+        Quantity("clamped_mm", "mm"),
+        crew="{length_mm} mm is the shortest fastener that reaches through {clamped_mm} mm of plate and grout",
+        severity=Severity.KNOW,
+    )
+    LENGTH_NOT_CHOSEN = taken(
+        "The thickness of the fixture is not known: no length was chosen.",
+        "Thickness of the fixture not given: no length is chosen",
+        crew="Thickness of the plate not given: no length is chosen",
+    )
+    SPLITTING_NOT_NEEDED = taken(
+        "Splitting under load was not verified: edges and thickness make it unnecessary.",
+        "Splitting under load was not verified: the edges are far enough and the member is thick enough "
+        "(EN 1992-4, 7.2.1.7)",
+        crew="Splitting of the concrete was not calculated: the edges are far enough and the concrete is thick "
+        "enough (EN 1992-4, 7.2.1.7)",
+        severity=Severity.KNOW,
     )
     SITE_CONDITION_UNKNOWN = (
         "{condition}_unknown",

@@ -9,13 +9,10 @@ from service.words import Code, Meaning, Term
 class PlateNotChecked(Code):
     """Reasons why there is no stress of the fixture."""
 
-    NO_FORCES = "no_forces", Meaning("No forces of the fasteners were found.", "no forces were found")
-    NO_PLATE = "no_plate", Meaning("There is no plate.", "there is none")
-    NOT_GIVEN = (
-        "not_given",
-        Meaning(
-            "The request lacks figures of the fixture.",
-            "not given: {missing}",
-            figures=(Term("missing", FixtureFigure),),
-        ),
+    NO_FORCES = Meaning("No forces of the fasteners were found.", "no forces were found")
+    NO_PLATE = Meaning("There is no plate.", "there is none")
+    NOT_GIVEN = Meaning(
+        "The request lacks figures of the fixture.",
+        "not given: {missing}",
+        figures=(Term("missing", FixtureFigure),),
     )

@@ -8,105 +8,68 @@ from service.words import Code, Meaning
 class Mode(Code):
     """Failure modes, as the engine has them."""
 
-    STEEL_TENSION = "steel_tension", Meaning("Steel failure in tension.", "steel in tension", "steel pulled apart")
-    CONCRETE_CONE = "concrete_cone", Meaning("Concrete cone failure.", "concrete cone", "concrete cone pulled out")
-    PULL_OUT = "pull_out", Meaning("Pull-out failure.", "pull-out", "anchor pulled out of its hole")
-    BOND = (
-        "bond",
-        Meaning(
-            "Combined pull-out and concrete failure of a bonded fastener.",
-            "combined pull-out and concrete (7.2.1.6)",
-            "resin and concrete pulled out",
-        ),
+    STEEL_TENSION = Meaning("Steel failure in tension.", "steel in tension", "steel pulled apart")
+    CONCRETE_CONE = Meaning("Concrete cone failure.", "concrete cone", "concrete cone pulled out")
+    PULL_OUT = Meaning("Pull-out failure.", "pull-out", "anchor pulled out of its hole")
+    BOND = Meaning(
+        "Combined pull-out and concrete failure of a bonded fastener.",
+        "combined pull-out and concrete (7.2.1.6)",
+        "resin and concrete pulled out",
     )
-    SPLITTING = "splitting", Meaning("Splitting of the concrete under load.", "splitting", "concrete split")
-    BLOW_OUT = (
-        "blow_out",
-        Meaning("Blow-out of the concrete at an edge.", "blow-out", "concrete blown out at the side"),
+    SPLITTING = Meaning("Splitting of the concrete under load.", "splitting", "concrete split")
+    BLOW_OUT = Meaning("Blow-out of the concrete at an edge.", "blow-out", "concrete blown out at the side")
+    STEEL_COMPRESSION = Meaning(
+        "Buckling of a fastener that is pressed where the fixture stands off.",
+        "steel failure in compression, buckling",
+        "fastener buckles",
     )
-    STEEL_COMPRESSION = (
-        "steel_compression",
-        Meaning(
-            "Buckling of a fastener that is pressed where the fixture stands off.",
-            "steel failure in compression, buckling",
-            "fastener buckles",
-        ),
+    STEEL_SHEAR = Meaning("Steel failure in shear without lever arm.", "steel in shear", "steel sheared off")
+    STEEL_SHEAR_LEVER_ARM = Meaning(
+        "Steel failure in shear with a lever arm.", "steel in shear with lever arm", "steel bent and sheared"
     )
-    STEEL_SHEAR = (
-        "steel_shear",
-        Meaning("Steel failure in shear without lever arm.", "steel in shear", "steel sheared off"),
+    PRY_OUT = Meaning("Concrete pry-out failure.", "pry-out", "concrete prised out on the far side")
+    CONCRETE_EDGE = Meaning("Concrete edge failure.", "concrete edge", "concrete edge broken off")
+    INTERACTION_STEEL = Meaning(
+        "Steel under tension and shear together.",
+        "steel in tension and shear together",
+        "steel pulled and sheared together",
     )
-    STEEL_SHEAR_LEVER_ARM = (
-        "steel_shear_lever_arm",
-        Meaning("Steel failure in shear with a lever arm.", "steel in shear with lever arm", "steel bent and sheared"),
+    INTERACTION_CONCRETE = Meaning(
+        "Concrete under tension and shear together.",
+        "concrete in tension and shear together",
+        "concrete pulled and sheared together",
     )
-    PRY_OUT = (
-        "pry_out",
-        Meaning("Concrete pry-out failure.", "pry-out", "concrete prised out on the far side"),
-    )
-    CONCRETE_EDGE = (
-        "concrete_edge",
-        Meaning("Concrete edge failure.", "concrete edge", "concrete edge broken off"),
-    )
-    INTERACTION_STEEL = (
-        "interaction_steel",
-        Meaning(
-            "Steel under tension and shear together.",
-            "steel in tension and shear together",
-            "steel pulled and sheared together",
-        ),
-    )
-    INTERACTION_CONCRETE = (
-        "interaction_concrete",
-        Meaning(
-            "Concrete under tension and shear together.",
-            "concrete in tension and shear together",
-            "concrete pulled and sheared together",
-        ),
-    )
-    SIMPLIFIED_RESULTANT = (
-        "simplified_resultant",
-        Meaning(
-            "Resultant of tension and shear against one stated resistance.",
-            "resultant, simplified method",
-            "pull and shear together, simplified method",
-        ),
+    SIMPLIFIED_RESULTANT = Meaning(
+        "Resultant of tension and shear against one stated resistance.",
+        "resultant, simplified method",
+        "pull and shear together, simplified method",
     )
 
 
 class Edge(Code):
     """Edges of the member; crews read the letters of the plan."""
 
-    X_MINUS = "x_minus", Meaning("Edge on the side of negative x.", "edge x minus", "side D")
-    X_PLUS = "x_plus", Meaning("Edge on the side of positive x.", "edge x plus", "side B")
-    Y_MINUS = "y_minus", Meaning("Edge on the side of negative y.", "edge y minus", "side C")
-    Y_PLUS = "y_plus", Meaning("Edge on the side of positive y.", "edge y plus", "side A")
+    X_MINUS = Meaning("Edge on the side of negative x.", "edge x minus", "side D")
+    X_PLUS = Meaning("Edge on the side of positive x.", "edge x plus", "side B")
+    Y_MINUS = Meaning("Edge on the side of negative y.", "edge y minus", "side C")
+    Y_PLUS = Meaning("Edge on the side of positive y.", "edge y plus", "side A")
 
 
 class Verdict(Code):
     """What a verification comes to."""
 
-    VERIFIED = (
-        "verified",
-        Meaning(
-            "Every check is at most 1 after the site reduction and every requirement is met.",
-            "verified: passes its checks",
-            "passes its checks",
-        ),
+    VERIFIED = Meaning(
+        "Every check is at most 1 after the site reduction and every requirement is met.",
+        "verified: passes its checks",
+        "passes its checks",
     )
-    NOT_VERIFIED = (
-        "not_verified",
-        Meaning(
-            "A check is over or a requirement is not met.", "not verified: does not pass", "does not pass its checks"
-        ),
+    NOT_VERIFIED = Meaning(
+        "A check is over or a requirement is not met.", "not verified: does not pass", "does not pass its checks"
     )
-    OUTSIDE_SCOPE = (
-        "outside_scope",
-        Meaning(
-            "The method does not cover the case, so no number is given.",
-            "outside scope: the method does not cover this case, so no figure is given",
-            "the method does not cover this: an engineer has to design it",
-        ),
+    OUTSIDE_SCOPE = Meaning(
+        "The method does not cover the case, so no number is given.",
+        "outside scope: the method does not cover this case, so no figure is given",
+        "the method does not cover this: an engineer has to design it",
     )
 
 
@@ -125,26 +88,16 @@ class Combination(Code):
 class BaseMaterial(Code):
     """What a fixing is set into."""
 
-    NORMAL_WEIGHT_CONCRETE = (
-        "normal_weight_concrete",
-        Meaning("Solid normal-weight concrete.", "solid normal-weight concrete", "solid ordinary concrete"),
+    NORMAL_WEIGHT_CONCRETE = Meaning(
+        "Solid normal-weight concrete.", "solid normal-weight concrete", "solid ordinary concrete"
     )
-    HOLLOW_CORE_SLAB = (
-        "hollow_core_slab",
-        Meaning("Prestressed slab with hollow cores.", "hollow-core slab", "slab with hollow cores"),
+    HOLLOW_CORE_SLAB = Meaning("Prestressed slab with hollow cores.", "hollow-core slab", "slab with hollow cores")
+    LIGHTWEIGHT_CONCRETE = Meaning(
+        "Concrete of light aggregate, aerated or without fines.",
+        "lightweight concrete",
+        "lightweight or aerated concrete",
     )
-    LIGHTWEIGHT_CONCRETE = (
-        "lightweight_concrete",
-        Meaning(
-            "Concrete of light aggregate, aerated or without fines.",
-            "lightweight concrete",
-            "lightweight or aerated concrete",
-        ),
-    )
-    MASONRY = (
-        "masonry",
-        Meaning("Bricks, blocks or stones with joints.", "masonry", "masonry: bricks, blocks or stones"),
-    )
+    MASONRY = Meaning("Bricks, blocks or stones with joints.", "masonry", "masonry: bricks, blocks or stones")
 
 
 class TestedMaterial(Code):
@@ -169,7 +122,7 @@ class ConcreteState(Code):
     """State of the concrete."""
 
     CRACKED = "cracked", "cracked"
-    UNCRACKED = "uncracked", Meaning("Uncracked concrete.", "uncracked", "not cracked")
+    UNCRACKED = Meaning("Uncracked concrete.", "uncracked", "not cracked")
 
 
 class HoleState(Code):
@@ -177,67 +130,46 @@ class HoleState(Code):
 
     DRY = "dry", "dry"
     WET = "wet", "wet"
-    FLOODED = "flooded", Meaning("Hole under water.", "flooded", "under water")
+    FLOODED = Meaning("Hole under water.", "flooded", "under water")
 
 
 class Redundancy(Code):
     """Whether other fixing points take over when one fails, and why not."""
 
-    REDUNDANT = (
-        "redundant",
-        Meaning("Others take over when one fails.", "redundant", "others take its load"),
+    REDUNDANT = Meaning("Others take over when one fails.", "redundant", "others take its load")
+    NOT_REDUNDANT = Meaning(
+        "Nothing takes over, or nobody said so.", "not redundant", "nothing takes over, or nobody said so"
     )
-    NOT_REDUNDANT = (
-        "not_redundant",
-        Meaning("Nothing takes over, or nobody said so.", "not redundant", "nothing takes over, or nobody said so"),
+    WITHOUT_SETS = Meaning(
+        "The rulebook has no numbers of points for the family.",
+        "not redundant, as the rulebook has no numbers of points for this family",
+        "nothing is known to take over, as the rulebook does not say how many points it takes",
     )
-    WITHOUT_SETS = (
-        "without_sets",
-        Meaning(
-            "The rulebook has no numbers of points for the family.",
-            "not redundant, as the rulebook has no numbers of points for this family",
-            "nothing is known to take over, as the rulebook does not say how many points it takes",
-        ),
+    BRIDGING_NOT_SHOWN = Meaning(
+        "No engineer is named who has shown that the others carry the share of a point that fails.",
+        "not redundant, as no engineer is named who has shown that the others carry the share of a point that fails",
+        "nothing is known to take over, as no engineer is named who has shown it",
     )
-    BRIDGING_NOT_SHOWN = (
-        "bridging_not_shown",
-        Meaning(
-            "No engineer is named who has shown that the others carry the share of a point that fails.",
-            "not redundant, as no engineer is named who has shown that the others carry the share of a point that "
-            "fails",
-            "nothing is known to take over, as no engineer is named who has shown it",
-        ),
+    POINT_TURNED = Meaning(
+        "A moment acts on the point, and the numbers of the assessment are for a force.",
+        "not redundant, as a moment acts on it and the assessment's numbers are for points that carry a force",
+        "nothing is known to take over, as the load turns the fixing too",
     )
-    POINT_TURNED = (
-        "point_turned",
-        Meaning(
-            "A moment acts on the point, and the numbers of the assessment are for a force.",
-            "not redundant, as a moment acts on it and the assessment's numbers are for points that carry a force",
-            "nothing is known to take over, as the load turns the fixing too",
-        ),
-    )
-    OUTSIDE_SETS = (
-        "outside_sets",
-        Meaning(
-            "Too few points or fasteners, or too large an action on a point.",
-            "not redundant, as it has too few points or fasteners, or too large an action a point",
-            "too few points share the load, or each carries too much",
-        ),
+    OUTSIDE_SETS = Meaning(
+        "Too few points or fasteners, or too large an action on a point.",
+        "not redundant, as it has too few points or fasteners, or too large an action a point",
+        "too few points share the load, or each carries too much",
     )
 
 
 class Consequence(Code):
     """What comes of a fixing that fails, for people."""
 
-    PEOPLE_BELOW = (
-        "people_below",
-        Meaning("It may fall on people.", "it may fall on people", "it hangs or stands over people"),
+    PEOPLE_BELOW = Meaning("It may fall on people.", "it may fall on people", "it hangs or stands over people")
+    FALL_PROTECTION = Meaning(
+        "It keeps people from falling.", "it protects people from falling", "it keeps people from falling"
     )
-    FALL_PROTECTION = (
-        "fall_protection",
-        Meaning("It keeps people from falling.", "it protects people from falling", "it keeps people from falling"),
-    )
-    LIFTING = "lifting", Meaning("Something is lifted by it.", "it lifts a load", "something is lifted by it")
+    LIFTING = Meaning("Something is lifted by it.", "it lifts a load", "something is lifted by it")
     NOBODY_HURT = "nobody_hurt", "nobody could be hurt"
     NOT_KNOWN = "not_known", "nobody has said"
 
@@ -249,33 +181,21 @@ CONSEQUENCES = (Consequence.PEOPLE_BELOW, Consequence.FALL_PROTECTION, Consequen
 class Importance(Code):
     """Whether people or the structure depend on the fixing, as the request says or as it is taken."""
 
-    NON_STRUCTURAL = (
-        "non_structural",
-        Meaning("Nobody and nothing depends on it.", "non-structural", "nobody could be hurt"),
-    )
-    STRUCTURAL = (
+    NON_STRUCTURAL = Meaning("Nobody and nothing depends on it.", "non-structural", "nobody could be hurt")
+    STRUCTURAL = Meaning(
+        "People or the structure depend on it, or nobody said otherwise.",
         "structural",
-        Meaning(
-            "People or the structure depend on it, or nobody said otherwise.",
-            "structural",
-            "somebody could be hurt, or nobody said otherwise",
-        ),
+        "somebody could be hurt, or nobody said otherwise",
     )
-    PEOPLE_DEPEND = (
-        "people_depend",
-        Meaning(
-            "People could be hurt if it failed.",
-            "one on which people depend",
-            "somebody could be hurt if it failed",
-        ),
+    PEOPLE_DEPEND = Meaning(
+        "People could be hurt if it failed.",
+        "one on which people depend",
+        "somebody could be hurt if it failed",
     )
-    PEOPLE_MAY_DEPEND = (
-        "people_may_depend",
-        Meaning(
-            "Nobody has said whether people could be hurt if it failed.",
-            "one on which people may depend, as nobody has said otherwise",
-            "nobody has said whether somebody could be hurt if it failed",
-        ),
+    PEOPLE_MAY_DEPEND = Meaning(
+        "Nobody has said whether people could be hurt if it failed.",
+        "one on which people may depend, as nobody has said otherwise",
+        "nobody has said whether somebody could be hurt if it failed",
     )
 
 
@@ -291,21 +211,17 @@ class ApprovalStatus(Code):
 class Mechanism(Code):
     """How a fastener holds in the concrete."""
 
-    TORQUE_CONTROLLED_EXPANSION = (
-        "torque_controlled_expansion",
-        Meaning("Torque-controlled expansion anchor.", "torque-controlled expansion", "expands when tightened"),
+    TORQUE_CONTROLLED_EXPANSION = Meaning(
+        "Torque-controlled expansion anchor.", "torque-controlled expansion", "expands when tightened"
     )
-    DEFORMATION_CONTROLLED_EXPANSION = (
-        "deformation_controlled_expansion",
-        Meaning(
-            "Deformation-controlled expansion anchor.", "deformation-controlled expansion", "expands when hammered in"
-        ),
+    DEFORMATION_CONTROLLED_EXPANSION = Meaning(
+        "Deformation-controlled expansion anchor.", "deformation-controlled expansion", "expands when hammered in"
     )
-    UNDERCUT = "undercut", Meaning("Undercut anchor.", "undercut", "locks in an undercut hole")
+    UNDERCUT = Meaning("Undercut anchor.", "undercut", "locks in an undercut hole")
     CONCRETE_SCREW = "concrete_screw", "concrete screw"
-    BONDED = "bonded", Meaning("Bonded fastener.", "bonded", "set in resin")
+    BONDED = Meaning("Bonded fastener.", "bonded", "set in resin")
     PLASTIC_ANCHOR = "plastic_anchor", "plastic anchor"
-    HEADED_FASTENER = "headed_fastener", Meaning("Headed fastener, cast in.", "headed fastener", "cast-in headed stud")
+    HEADED_FASTENER = Meaning("Headed fastener, cast in.", "headed fastener", "cast-in headed stud")
 
 
 class FixtureFigure(Code):
@@ -320,8 +236,5 @@ class Filling(Code):
     """What is in an aborted hole."""
 
     GROUT = "grout", "filled with high-strength grout"
-    PUSHED = (
-        "pushed",
-        Meaning("Grout that does not count.", "filled, but the shear pushes towards it, so it counts as empty"),
-    )
+    PUSHED = Meaning("Grout that does not count.", "filled, but the shear pushes towards it, so it counts as empty")
     EMPTY = "empty", "empty"
