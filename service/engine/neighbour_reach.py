@@ -50,7 +50,7 @@ class NeighbourReach:
         return self.edge_mm if self.edge_mm > self.around_mm(depth_ratio) else None
 
 
-def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], *, ends_count: bool = False) -> NeighbourReach:
+def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult]) -> NeighbourReach:
     """How far others have to be: s_cr,N, s_cr,Np, s_cr,sp, 4·c_1 and 3·c_1 of the checks that were made.
 
     EN 1992-4:2018, 7.2.1 and 7.2.2.
@@ -58,7 +58,6 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], *, ends_count
     Args:
         fixing: The fixing.
         results: Its load cases.
-        ends_count: Whether edges that are not given count at any distance.
 
     Returns:
         The distances (mm).
@@ -66,7 +65,8 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult], *, ends_count
     checks = [check for result in results for check in result.checks]
     grid = recognise_grid(fixing.positions)
     sheared = _checked_edges_mm(fixing, grid, checks)
-    if ends_count:
+    if sheared:
+        # Whether it governs alone or not: what pushes along with ours may make it govern.
         sheared |= dict.fromkeys(open_ends(fixing.member), math.inf)
     reaches = (reach_of_others_mm(fixing.member, fixing.positions, edge, c1) for edge, c1 in sheared.items())
     return NeighbourReach(

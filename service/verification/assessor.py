@@ -427,8 +427,7 @@ class Assessor:
             given, book = request.neighbours, self._rulebook
             neighbours.assumed(given or (), book, fixing.fastener.embedment_mm, assumptions)
             least, told = self._least_spacing(selection, fixing.positions), given is not None
-            ends = bool(judgement.used_anywhere)
-            neighbours.no_others(fixing, judgement.results, least, book, assumptions, told=told, ends_count=ends)
+            neighbours.no_others(fixing, judgement.results, least, book, assumptions, told=told)
         return assumptions.all()
 
 

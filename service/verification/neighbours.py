@@ -232,7 +232,6 @@ def no_others(
     assumptions: Assumptions,
     *,
     told: bool,
-    ends_count: bool,
 ) -> None:
     """Say how far others have to be of whom the request says nothing.
 
@@ -243,7 +242,6 @@ def no_others(
         rulebook: The rulebook.
         assumptions: Where it is noted.
         told: Whether the request says what stands near, if only that nothing does.
-        ends_count: Whether edges that are not given count at any distance.
     """
     if any(result.scope_limits for result in results):
         return
@@ -253,7 +251,7 @@ def no_others(
     depth_matters = fixing.fastener.simplified is None
     reach = NeighbourReach(0.0, 0.0, 0.0)
     if depth_matters:
-        reach = neighbour_reach(fixing, results, ends_count=ends_count)
+        reach = neighbour_reach(fixing, results)
     at_edge = reach.at_edge_mm(1.0)
     code = AssumptionCode.NO_OTHER_NEIGHBOURS if told else AssumptionCode.NEIGHBOURS_NOT_GIVEN
     assumptions.add(

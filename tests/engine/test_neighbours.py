@@ -197,6 +197,16 @@ def test_a_deeper_neighbour_takes_as_much_in_line_as_just_beside() -> None:
     assert found == [pytest.approx(330 / 80)] * 3
 
 
+def test_a_deeper_neighbour_takes_as_much_from_a_row_in_line_as_just_beside() -> None:
+    # A body of 2·300 + 70 mm: a deeper one 150 mm along from the row leaves 220 of it, and no more where it is behind.
+    row, edges, push = [(0.0, -35.0), (0.0, 35.0)], (INF, 200.0, INF, INF), load_case(shear_n=(5e3, 0.0))
+    alone = used(Mode.CONCRETE_EDGE, result(M12, row, push, edges_mm=edges)[1])
+    for at in ((-149.9, -185.0), (-150.0, -184.9), (-150.0, -35.0)):
+        near = Neighbour(at, 1.0, shared=False)
+        found = used(Mode.CONCRETE_EDGE, result(M12, row, push, near, edges_mm=edges)[1])
+        assert found == pytest.approx(alone * 670 / 220, rel=1e-3)
+
+
 @pytest.mark.parametrize("off", [-0.4, -0.0, 0.0, 0.4])
 def test_in_line_by_tape_a_deeper_neighbour_takes_the_worse_side(off: float) -> None:
     # Of a body from 165 mm below ours to a corner 100 above, one 80 mm behind leaves 80 if turned up, 15 if down.

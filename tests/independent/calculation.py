@@ -473,27 +473,27 @@ class _Case:
                     for one in areas.reached(fixing, row, 4.0 * c_1)
                     if fixing.distances_of(one.at)[edge] <= 0.5 * fixing.embedment * one.ratio
                 ]
-                for part, joined in self._blown_out(_parts_of_row(fixing, order, axis, 4.0 * c_1), row, near, edge):
+                groups = _parts_of_row(fixing, order, axis, 4.0 * c_1)
+                for part, joined, taking in self._blown_out(groups, row, near, edge):
                     pulls = [self._pull(i) for i in part]
                     pulls += [] if joined is None else [max(self._pull(i) for i in row)]
                     e = tension.eccentricity(fixing, part, pulls, joined)[axis]
-                    resistance = tension.blow_out_resistance(fixing, edge, part, e, near, joined)
+                    resistance = tension.blow_out_resistance(fixing, edge, part, e, taking, joined)
                     yield self._check("blow_out", sum(pulls) * gamma / resistance, part, edge)
 
     def _blown_out(
         self, groups: Sequence[list[int]], row: Sequence[int], near: Sequence[Near], edge: str
-    ) -> Iterator[tuple[list[int], Joined]]:
-        """Groups of a row, each with one of the others near it, and each run that has one of them beside it."""
+    ) -> Iterator[tuple[list[int], Joined, list[Near]]]:
+        """Groups of a row, each with one of the others near it, and runs that lose width; with what takes of them."""
         fixing, axis = self.fixing, 1 if edge.startswith("x") else 0
         reach = 4.0 * min(fixing.distances(i)[edge] for i in row)
         for group in groups:
-            yield group, None
-            yield from ((group, one.at) for one in near if one in areas.reached(fixing, group, reach))
+            yield from ((group, None, taking) for taking in shear.takings(fixing, group, near, axis))
+            yield from ((group, one.at, []) for one in near if one in areas.reached(fixing, group, reach))
         for run in areas.runs(fixing.points, row, axis, reach):
-            places = [fixing.points[i] for i in run]
-            beside = [one for one in near if tension.is_beside(one.at, places, axis)]
-            if any(one in areas.reached(fixing, run, reach) for one in beside):
-                yield run, None
+            touching = [one for one in near if one in areas.reached(fixing, run, reach)]
+            if any(shear.takings(fixing, run, touching, axis)):
+                yield from ((run, None, taking) for taking in shear.takings(fixing, run, near, axis))
 
     def _rows_that_blow_out(self, pulled: Sequence[int], edge: str) -> Iterator[list[int]]:
         fixing, axis = self.fixing, 0 if edge.startswith("x") else 1

@@ -242,19 +242,33 @@ def companies(fixing: Fixing, edge: str, part: Sequence[int]) -> list[Company]:
     found = [Company(beside=beside)]
     if line:
         found.append(Company(in_line=in_line, beside=beside))
-    if len(part) == 1 and any(not one.shares for one in line):
-        for way in (-1.0, 1.0):  # reading: what a tape calls in line may take either side
-            turned = tuple(replace(one, at=_turned(one.at, places[0], axis, way)) for one in line if not one.shares)
-            found.append(Company(beside=(*beside, *turned)))
+    found += [Company(beside=tuple(taking)) for taking in takings(fixing, part, near, axis)[1:]]
     for one in beside:
         found.append(Company(one.at, in_line, tuple(other for other in beside if other is not one)))
     return found
 
 
-def _turned(at: tuple[float, float], ours: tuple[float, float], axis: int, way: float) -> tuple[float, float]:
-    place, off = list(ours), at[axis] - ours[axis]
-    place[axis] += math.copysign(abs(at[1 - axis] - ours[1 - axis]), off if abs(off) > arrangement.TAPE else way)
-    return place[0], place[1]
+def takings(fixing: Fixing, part: Sequence[int], near: Sequence[Near], axis: int) -> list[list[Near]]:
+    """What takes width of a part: those beside it; also those in line that share nothing, put beside all of it."""
+    places = [fixing.points[i] for i in part]
+    beside = [one for one in near if tension.is_beside(one.at, places, axis)]
+    line = [one for one in near if one not in beside and not one.shares]
+    found = [beside]
+    for way in (-1.0, 1.0):  # reading: what a tape calls in line may take either side
+        put = [replace(one, at=at) for one in line if (at := _put_beside(one.at, places, axis, way)) is not None]
+        found += [[*beside, *put]] if put else []
+    return found
+
+
+def _put_beside(
+    at: tuple[float, float], places: Sequence[tuple[float, float]], axis: int, way: float
+) -> tuple[float, float] | None:
+    """As far along from the nearest as it is across; None where it would not stand beside the others there."""
+    order = sorted(places, key=lambda p: abs(at[axis] - p[axis]))
+    off, across = at[axis] - order[0][axis], abs(at[1 - axis] - order[0][1 - axis])
+    put = list(at)
+    put[axis] = order[0][axis] + math.copysign(across, off if abs(off) > arrangement.TAPE else way)
+    return (put[0], put[1]) if tension.is_beside((put[0], put[1]), order[1:], axis) else None
 
 
 def _widened(at: tuple[float, float], places: Sequence[tuple[float, float]], axis: int) -> float:

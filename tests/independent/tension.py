@@ -227,7 +227,7 @@ def splitting_resistance(
 
 
 def blow_out_resistance(
-    fixing: Fixing, edge: str, group: Sequence[int], e: float, near: Sequence[Near] = (), joined: Joined = None
+    fixing: Fixing, edge: str, group: Sequence[int], e: float, taking: Sequence[Near] = (), joined: Joined = None
 ) -> float:
     """N_Rk,cb of a row along an edge; the area on the side face ends at corners and at the far face."""
     places = [fixing.points[i] for i in group] + ([] if joined is None else [joined])
@@ -240,7 +240,7 @@ def blow_out_resistance(
     low, high = -min(fixing.edges[across[0]], areas.FAR), min(fixing.edges[across[1]], areas.FAR)
     # reading: the head lies at h_ef, 2 c_1 above is always inside, 2 c_1 below may reach the far face
     height = 2.0 * c_1 + min(2.0 * c_1, fixing.thickness - fixing.embedment)
-    beside = [(one.at[axis], one.shares) for one in near if is_beside(one.at, places, axis)] if joined is None else []
+    beside = [(one.at[axis], one.shares) for one in taking]
     area = areas.covered_length([place[axis] for place in places], 4.0 * c_1, low, high, beside) * height
     c_2 = min(fixing.distances_of(place)[name] for place in places for name in across)
     n, gaps = len(group), sorted(along)

@@ -125,7 +125,7 @@ def test_on_a_strip_a_neighbour_beyond_the_told_reach_changes_nothing(
             alone.member, edges_mm=(*sides, *alone.member.edges_mm[:2])))  # fmt: skip
     results = verify(alone, want_trace=False)
     anywhere = used_anywhere(alone, results)
-    told = neighbour_reach(alone, results, ends_count=bool(anywhere))
+    told = neighbour_reach(alone, results)
     far = 120.0 + max(told.around_mm(depth), told.at_edge_mm(depth) or 0.0) + beyond
     place = (far, across * min(sides))
     other = Neighbour((place[1], place[0]) if turned else place, depth, shared=depth == 1.0)
@@ -142,7 +142,7 @@ def test_on_a_strip_a_neighbour_beyond_the_told_reach_changes_nothing(
 def test_on_a_strip_a_neighbour_counts_up_to_where_the_body_has_its_whole_section() -> None:
     # 3·c'_1, c'_1 = h/1.5: by hand. EN 1992-4:2018, 7.2.2.5, from memory: c'_1 takes the place of c_1 throughout.
     strip = row((30e3, 0.0), (INF, INF, 70.0, 70.0), 500.0)
-    reach = neighbour_reach(strip, verify(strip, want_trace=False), ends_count=True)
+    reach = neighbour_reach(strip, verify(strip, want_trace=False))
     assert reach.at_edge_mm(1.0) == pytest.approx(3.0 * 500.0 / 1.5)
     # By an end that is given, however far it is, no farther.
     ended = at(strip, (INF, 120.0 + 5000.0, 70.0, 70.0))
@@ -178,3 +178,12 @@ def test_what_is_kept_of_the_checks_before_is_what_checking_anew_finds(
     given_edges = [edge for edge in range(4) if edge not in added]
     before, after = (concrete_edge.verify(each, None, shear, 0.0, False, given_edges) for each in (one, moved))
     assert before == after
+
+
+def test_an_end_that_does_not_govern_alone_may_govern_with_a_neighbour() -> None:
+    strip = row((3e3, 15e3), (INF, INF, 70.0, 70.0), 500.0)
+    results = verify(strip, want_trace=False)
+    assert used_anywhere(strip, results) == ()
+    beside = replace(strip, neighbours=(Neighbour((600.0, 0.0), 1.0, shared=True), Neighbour((800.0, 0.0), 1.0, True)))
+    assert max(used_anywhere(beside, verify(beside, want_trace=False))) > 1.2 * used(strip)
+    assert neighbour_reach(strip, results).edge_mm == pytest.approx(1000.0)

@@ -8,7 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.engine.arrangement import recognise_grid
 from service.engine.codes import Mode
+from service.engine.en1992_4 import blow_out
 from service.engine.model import Fastener, LoadCase, Neighbour, Point
 from service.engine.neighbour_reach import neighbour_reach
 from service.engine.results import CaseResult
@@ -128,6 +130,27 @@ def test_the_working_changes_no_figure(name: str, apart: float, near: Point, act
     one = dataclasses.replace(one, neighbours=(Neighbour(near, 1.0, shared=True),))
     (traced,), (plain,) = (verify(one, want_trace=wanted) for wanted in (True, False))
     assert used(traced) == pytest.approx(used(plain), rel=1e-9)
+
+
+@QUICK
+@given(apart=st.floats(70.0, 180.0), two=st.sampled_from([None, 65.0, 120.0]), edge=st.sampled_from([60.0, 100.0]))
+def test_no_blow_out_jumps_where_a_neighbour_turns_from_beside_into_line(
+    apart: float, two: float | None, edge: float
+) -> None:
+    # Blow-out alone: a cone would be cut long before. A deeper one took its overlap beside ours, and nothing in line.
+    points = [(0.0, 0.0), *([] if two is None else [(two, 0.0)])]
+    ours = fixing(FASTENERS["headed"], points, load_case(30e3, (0.0, 0.0)), edges_mm=(INF, INF, edge, INF))
+
+    def found(place: Point) -> float:
+        near = dataclasses.replace(ours, neighbours=(Neighbour(place, 3.0, shared=False),))
+        forces = [30e3] * len(points)
+        checks = blow_out.verify(near, recognise_grid(near.positions), forces, want_trace=False)
+        return max(check.utilisation for check in checks)
+
+    beside, in_line, straight = (found((-x, apart)) for x in (apart + 0.01, apart - 0.01, 0.0))
+    assert in_line == pytest.approx(beside, rel=1e-3)
+    # It takes no less straight behind ours than at the turn.
+    assert straight >= beside * (1 - 1e-3)
 
 
 @QUICK

@@ -11,7 +11,7 @@ from service.engine.en1992_4 import partial_factors
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish, governing, worst
 from service.engine.en1992_4.loaded_group import LoadedGroup, groups_to_check, tensioned
-from service.engine.en1992_4.neighbours import is_beside, touches, trace_joined, width_at_edge
+from service.engine.en1992_4.neighbours import takings, touches, trace_joined, width_at_edge
 from service.engine.en1992_4.projected_area import member_bounds
 from service.engine.en1992_4.pull_out import trace_head_area
 from service.engine.model import EDGE_NAMES, Fixing, Member, Neighbour, Point
@@ -181,19 +181,20 @@ def _edge_check(
     groups = groups_to_check(fixing, row, of_row, 4.0 * edge_mm, near)
     if near:
         groups.extend(_runs(fixing, row, of_row, near, edge))
-    return governing(groups, lambda group, traced: _check(fixing, grid, group, near, edge, traced), want_trace)
+    along = 1 if edge < 2 else 0
+    cases = [(group, cutting) for group in groups for cutting in takings(group.points, group.beside(near), along)]
+    return governing(cases, lambda case, traced: _check(fixing, grid, *case, edge, traced), want_trace)
 
 
 def _runs(
     fixing: Fixing, row: LoadedGroup, of_row: Sequence[float], near: Sequence[Neighbour], edge: int
 ) -> Iterator[LoadedGroup]:
-    """Parts of a row that have a neighbour beside them, each of which carries its own on the width that is left."""
+    """Parts of a row from which a neighbour takes, each of which carries its own on the width that is left."""
     along, reach = 1 if edge < 2 else 0, 4.0 * row.nearest_mm[edge]
     for run in runs_of_row(fixing.positions, row.members, along, reach):
         part = tensioned(fixing, of_row, run)
-        if part is not None and any(
-            touches(each.point, part.points, reach) and is_beside(each, part.points, along) for each in near
-        ):
+        counted = [] if part is None else [each for each in near if touches(each.point, part.points, reach)]
+        if part is not None and any(takings(part.points, counted, along)):
             yield part
 
 
@@ -209,7 +210,7 @@ def _near_edge(fixing: Fixing, row: LoadedGroup, edge: int) -> list[Neighbour]:
 
 
 def _check(
-    fixing: Fixing, grid: Grid | None, group: LoadedGroup, near: Sequence[Neighbour], edge: int, want_trace: bool
+    fixing: Fixing, grid: Grid | None, group: LoadedGroup, cutting: Sequence[Neighbour], edge: int, want_trace: bool
 ) -> Check:
     trace = new_trace(want_trace)
     member = fixing.member
@@ -221,7 +222,6 @@ def _check(
     strength = strength_in_formulas(member.f_ck_mpa)
     single = characteristic_resistance(k5, c1, head, strength)
     along = 1 if edge < 2 else 0
-    cutting = [each for each in group.beside(near) if is_beside(each, group.points, along)]
     width, height = side_area(group.points, edge, c1, member, fixing.fastener.embedment_mm, cutting)
     spacings = adjacent_spacings(fixing.positions, grid, group.members)[along]
     spacing = sum(spacings) / len(spacings) if spacings else 0.0

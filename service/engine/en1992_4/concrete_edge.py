@@ -13,10 +13,9 @@ from service.engine.en1992_4 import partial_factors, shear_distribution
 from service.engine.en1992_4.concrete_cone import strength_in_formulas
 from service.engine.en1992_4.design_check import finish, governing
 from service.engine.en1992_4.neighbours import (
-    is_beside,
+    takings,
     touches,
     trace_joined,
-    turned_beside,
     widened_to,
     width_at_edge,
 )
@@ -387,15 +386,12 @@ def _beside_and_with_neighbours(fixing: Fixing, members: tuple[int, ...], edge: 
     points, along = [fixing.positions[i] for i in members], 1 if edge < 2 else 0
     reach = _reach_mm(fixing, members, edge)
     near = [neighbour for neighbour in fixing.neighbours if touches(neighbour.point, points, reach)]
-    beside = tuple(neighbour for neighbour in near if is_beside(neighbour, points, along))
+    beside, *turned = takings(points, near, along)
     in_line = tuple(neighbour.point for neighbour in near if neighbour not in beside)
     parts = [_Part(members, beside)]
     if in_line:
         parts.append(_Part(members, beside, (), in_line))
-    deeper = [neighbour for neighbour in near if not neighbour.shared and neighbour not in beside]
-    if deeper and len(members) == 1:
-        turned = (tuple(turned_beside(each, points[0], along, to) for each in deeper) for to in (False, True))
-        parts.extend(_Part(members, (*beside, *taking)) for taking in dict.fromkeys(turned))
+    parts.extend(_Part(members, taking) for taking in turned)
     for one in beside:
         others = tuple(neighbour for neighbour in beside if neighbour is not one)
         parts.append(_Part(members, others, (one.point,), in_line))

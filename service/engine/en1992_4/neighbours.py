@@ -7,7 +7,7 @@ as the worst of them where that is worse, is common practice, no source.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from service.engine.arrangement import TAPE_MM
@@ -186,25 +186,40 @@ def widened_to(place: Point, points: Iterable[Point], along: int) -> Point:
     return (place[0], at) if along else (at, place[1])
 
 
-def turned_beside(neighbour: Neighbour, point: Point, along: int, to_plus: bool) -> Neighbour:
-    """A neighbour in line with a fastener towards the edge, put beside it, as far along as it is across.
+def takings(points: Sequence[Point], standing: Iterable[Neighbour], along: int) -> list[tuple[Neighbour, ...]]:
+    """What neighbours near an edge may take of the width of some fasteners, of which the worst governs.
 
-    EN 1992-4:2018, 7.2.2.5; common practice, no source: one that is deeper, or of unknown depth, takes no less of the
-    body there than where it just stands beside, so that nothing jumps where it turns from the one into the other.
+    EN 1992-4:2018, 7.2.1.8 and 7.2.2.5; common practice, no source. One beside them takes its side. One that is in line
+    with some of them and deeper, or of unknown depth, takes no less than where it just stands beside them, as far along
+    as it is across, so that nothing jumps where it turns from the one into the other.
 
     Args:
-        neighbour: The neighbour.
-        point: Our fastener (mm).
+        points: Our fasteners (mm).
+        standing: What stands near enough to count at this edge and does not act with them.
         along: Axis along the edge: 0 is x, 1 is y.
-        to_plus: Which way it is turned where a tape tells no side.
 
     Returns:
-        The neighbour at the other place.
+        The neighbours beside them; and with those that are turned there, to each side where a tape tells none.
     """
-    off = neighbour.point[along] - point[along]
-    side = off if abs(off) > TAPE_MM else (1.0 if to_plus else -1.0)
-    at = point[along] + math.copysign(abs(neighbour.point[1 - along] - point[1 - along]), side)
-    return replace(neighbour, point=(point[0], at) if along else (at, point[1]))
+    near = list(standing)
+    beside = tuple(each for each in near if is_beside(each, points, along))
+    deeper = [each for each in near if not each.shared and each not in beside]
+    turned = (tuple(_turned_beside(deeper, points, along, way)) for way in (-1.0, 1.0))
+    return [beside, *((*beside, *taking) for taking in dict.fromkeys(turned) if taking)]
+
+
+def _turned_beside(
+    neighbours: Iterable[Neighbour], points: Sequence[Point], along: int, way: float
+) -> Iterator[Neighbour]:
+    """Neighbours in line put beside the nearest of ours, where they stand beside all there; the way if none is told."""
+    for neighbour in neighbours:
+        at, across = neighbour.point[along], neighbour.point[1 - along]
+        nearest = min(points, key=lambda p: abs(at - p[along]))
+        off, far = at - nearest[along], abs(across - nearest[1 - along])
+        place = nearest[along] + math.copysign(far, off if abs(off) > TAPE_MM else way)
+        others = (p for p in points if p != nearest)
+        if all(abs(place - p[along]) >= abs(across - p[1 - along]) for p in others):
+            yield replace(neighbour, point=(across, place) if along else (place, across))
 
 
 def _lost_along(neighbour: Neighbour, points: Iterable[Point], along: int, reach_mm: float) -> tuple[float, float]:
