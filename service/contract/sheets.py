@@ -1,6 +1,6 @@
 """What an installation sheet is asked for with, and what it holds."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
 from marshmallow import ValidationError, fields
@@ -66,24 +66,24 @@ class RequestOrRecord(Strict):
         return schema.load(value)
 
 
-def lists_fit(request: Mapping[str, Any]) -> list[Disagreement]:
+def lists_fit(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find lists that do not go with the fixings."""
     fixings = len(request["fixings"])
     words = refusal("wrong_count", f"must have one entry for each fixing, {fixings}", count=fixings)
-    given = {name: request[name] for name in ("counts", "side_names") if request.get(name) is not None}
-    return [((name,), words) for name, entries in given.items() if len(entries) != fixings]
+    for name in ("counts", "side_names"):
+        if len(request.get(name, request["fixings"])) != fixings:
+            yield (name,), words
 
 
-def colder_later(request: Mapping[str, Any]) -> list[Disagreement]:
+def colder_later(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a coldest temperature that stands alone or is warmer than the concrete when the fasteners are set."""
     setting, coldest = request.get("concrete_temperature_c"), request.get("coldest_until_cured_c")
     if coldest is not None and setting is None:
         words = "must be given beside coldest_until_cured_c: the working time of the resin goes by it"
-        return [(("concrete_temperature_c",), refusal("required", words, fields=["coldest_until_cured_c"]))]
-    if setting is None or coldest is None or coldest <= setting:
-        return []
-    words = f"must be at most concrete_temperature_c, {setting:g}: the setting itself counts"
-    return [(("coldest_until_cured_c",), refusal("above_maximum", words, maximum=setting))]
+        yield ("concrete_temperature_c",), refusal("required", words, fields=["coldest_until_cured_c"])
+    if setting is not None and coldest is not None and coldest > setting:
+        words = f"must be at most concrete_temperature_c, {setting:g}: the setting itself counts"
+        yield ("coldest_until_cured_c",), refusal("above_maximum", words, maximum=setting)
 
 
 def _own_words(where: str) -> Text:
@@ -144,7 +144,7 @@ class InstallationSheetRequest(RequestSchema):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return (lambda request: iter(lists_fit(request)), lambda request: iter(colder_later(request)))
+        return (lists_fit, colder_later)
 
 
 FROM = (

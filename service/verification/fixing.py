@@ -6,6 +6,7 @@ import math
 
 from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode
+from service.contract.writing import N_PER_KN as N_PER_KN
 from service.engine.en1992_4 import partial_factors
 from service.engine.model import (
     Clearance,
@@ -19,7 +20,6 @@ from service.verification.assumptions import Assumptions, Strength
 from service.verification.fixture_holes import clearance_of, hold_of, widest_mm
 from service.verification.selection import Selection
 
-N_PER_KN = 1e3
 NMM_PER_KNM = 1e6
 NMM_PER_NM = 1e3
 STANDARD_GRAVITY = 9.80665

@@ -15,11 +15,11 @@ from typing import Any
 
 from service.contract import wanted
 from service.contract.verification_codes import Redundancy
+from service.contract.writing import N_PER_KN
 from service.engine.model import LoadCase
 from service.verification.tolerance import keeps_kn
 from service.words import Value
 
-N_PER_KN = 1e3
 SETS = "redundancy_sets"
 LETTERS = re.compile(r"[^\W\d_]+")
 NOBODY = frozenset({"nobody", "noone", "none", "nil", "not", "never", "nothing", "unknown", "tbc", "tbd", "pending"})

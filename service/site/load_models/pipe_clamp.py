@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from service.contract.fields import UNKNOWN
 from service.contract.load_model_codes import Because, Caution, Note, Stays, StepCode
-from service.contract.things import CAUTIONS_OF
+from service.contract.things import CAUTIONS_OF, UNDER_A_SLAB
 from service.rulebook import Rulebook
 from service.site.load_models.actions import MM_PER_M, Situation, Wrench, force
 from service.site.load_models.directions import octagon
@@ -31,7 +31,7 @@ from service.site.load_models.surfaces import UNDER_THE_PIPE, VERTICAL_FACE
 from service.words import Statement
 
 MM2_PER_M2 = 1e6
-UNDER, BESIDE = "soffit", "wall"
+BESIDE = "wall"
 RUNS_ON = "runs_on"
 RUNS_ON_HERE = Where("support", Condition.IS, RUNS_ON)
 DIAMETER_GIVEN = Where("outer_diameter_mm")
@@ -51,7 +51,7 @@ INPUTS = (
         "surface",
         "Where the pipe runs",
         "Whether the pipe runs under a slab or along a wall.",
-        titles={UNDER: "Under a slab", BESIDE: "Along a wall"},
+        titles={UNDER_A_SLAB: "Under a slab", BESIDE: "Along a wall"},
     ),
     NumberInput(
         "span_mm",
@@ -327,7 +327,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     off = working.given("a", StepCode.AXIS_OF_THE_PIPE_OFF_THE_SURFACE, given.figure("axis_off_surface_mm"), "mm")
     most = max(along for _, along, _ in pushes) * off / MM_PER_M
     working.step("M_A", StepCode.MOMENT_OF_THE_FORCE_ALONG_THE_PIPE, most, "kNm", "max(A_k, S_k)·a/1000")
-    under = given.word("surface") == UNDER
+    under = given.word("surface") == UNDER_A_SLAB
     if not under:
         working.step("M_G", StepCode.MOMENT_OF_THE_WEIGHT, (dead + live) * off / MM_PER_M, "kNm", "(G_k + Q_k)·a/1000")
     situations = tuple(
