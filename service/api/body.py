@@ -5,9 +5,9 @@ from typing import Any
 from flask import Request
 
 from service.contract.faults import LARGEST_BYTES, Refused
+from service.contract.paths import MEDIA_TYPE
 from service.contract.reading import parse
 
-MEDIA_TYPE = "application/json"
 DRAINED_BYTES, CHUNK_BYTES = 16 * LARGEST_BYTES, 64 * 1024
 
 

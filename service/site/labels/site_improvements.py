@@ -17,8 +17,7 @@ from service.contract.writing import writer
 from service.rulebook import Rulebook
 from service.verification.answer import cautions_of_rules, rulebook_identity
 from service.verification.assumptions import Assumptions
-from service.verification.refusal import Refusal, RefusedRequest
-from service.verification.selection import check_allowed_values, check_version
+from service.verification.selection import check_allowed_values, check_version, family_named
 from service.verification.site_reduction import (
     Part,
     SiteReduction,
@@ -208,12 +207,7 @@ def _family(request: Mapping[str, Any], rulebook: Rulebook) -> Mapping[str, Any]
     """The family of a request; None where it gives a mechanism in its place."""
     if request.get("mechanism") is not None:
         return None
-    family = rulebook.families.get(request["family"])
-    if family is None:
-        known = sorted(rulebook.families)
-        words = f"unknown; known are {', '.join(known)}"
-        raise RefusedRequest(Refusal("#/family", "unknown_family", words, {"allowed": known}))
-    return family
+    return family_named(request["family"], rulebook, "#")
 
 
 def _missing(condition: str, value: str, sizes: Mapping[str, Any]) -> list[str]:
