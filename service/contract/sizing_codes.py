@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 from types import MappingProxyType
 
 from service.contract.verification_codes import (
@@ -17,7 +18,7 @@ from service.contract.verification_codes import (
     ToppingKind,
 )
 from service.contract.verification_codes.requirements import asked
-from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim, means
 
 
 class Setting(Code):
@@ -50,13 +51,7 @@ class TorqueTool(Code):
     NONE = "none", "nothing"
 
 
-def _why(
-    meaning: str,
-    engineer: str | tuple[str, ...],
-    *figures: Quantity | Term | Verbatim,
-    crew: str | tuple[str, ...] | None = None,
-) -> Meaning:
-    return Meaning(meaning, engineer, crew, Severity.KNOW, Audience.ENGINEER, figures)
+_why = partial(means, severity=Severity.KNOW)
 
 
 def _ahead(criterion: str, engineer: str, *figures: Quantity | Term) -> Meaning:
@@ -294,14 +289,7 @@ class CauseCode(AskedCode):
     )
 
 
-def _change(
-    meaning: str,
-    engineer: str,
-    *figures: Quantity | Term | Verbatim,
-    crew: str | None = None,
-    concerns: Audience = Audience.ENGINEER,
-) -> Meaning:
-    return Meaning(meaning, engineer, crew, Severity.DECIDE, concerns, figures)
+_change = partial(means, severity=Severity.DECIDE)
 
 
 class RelaxationCode(Code):

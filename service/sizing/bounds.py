@@ -18,7 +18,7 @@ from service.contract import wanted
 from service.engine.model import LoadCase
 from service.rulebook import Rulebook
 from service.sizing.candidates import Candidate, Fastener
-from service.sizing.layouts import Layout, fixture_region, member_region, smallest_spacing_mm
+from service.sizing.layouts import Layout, fixture_region, member_region
 from service.verification import fixing as assembly
 from service.verification import requirements
 from service.verification.assumptions import (
@@ -35,7 +35,7 @@ from service.verification.fixture_holes import fastener_passes, goes_without_pla
 from service.verification.length import choose_length
 from service.verification.loads import PERSISTENT, loads_of
 from service.verification.redundancy import point_of
-from service.verification.requirements import Requirement
+from service.verification.requirements import Requirement, smallest_spacing
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, names_torque, site_reduction
 from service.verification.tolerance import TOLERANCE_MM
@@ -205,7 +205,7 @@ class Bounds:
     def _distances_short(self, row: _Row, layout: Layout) -> int:
         """How many requirements on edge distance and spacing are not met."""
         if layout not in self._distances:
-            self._distances[layout] = self._edges.clearance_mm(layout), smallest_spacing_mm(layout)
+            self._distances[layout] = self._edges.clearance_mm(layout), smallest_spacing(layout)
         edge, spacing = (distance + TOLERANCE_MM for distance in self._distances[layout])
         short = (edge < row.edge_min_mm) + (spacing < row.spacing_min_mm)
         if row.by_pairs:

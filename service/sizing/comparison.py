@@ -7,9 +7,8 @@ from typing import Any
 
 from service.contract.sizing_codes import TorqueTool
 from service.sizing.candidates import CAST_IN, Candidate, Fastener
-from service.sizing.layouts import smallest_spacing_mm
 from service.sizing.search import Judged, Terms
-from service.verification.requirements import BY_FEEL, IMPACT_DRIVER
+from service.verification.requirements import BY_FEEL, IMPACT_DRIVER, smallest_spacing
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +50,7 @@ def compared(judged: Judged, answer: Mapping[str, Any], terms: Terms) -> Compare
         candidate=judged.candidate,
         tightening=tightening(fastener, terms.sizing.site.value("torque_control")),
         edge_left_over_mm=_left_over(terms.member.clearance_mm(layout), edge_min_mm),
-        spacing_left_over_mm=_left_over(smallest_spacing_mm(layout), spacing_min_mm),
+        spacing_left_over_mm=_left_over(smallest_spacing(layout), spacing_min_mm),
         fixture_thickness_max_mm=_thickest(fastener.row, answer["fastener"]["length_mm"]),
         governing_mode=None if governing is None else governing[0],
         utilisation=judged.utilisation,

@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import dataclass, replace
-from itertools import combinations, product
+from itertools import product
 
 from service.contract import wanted
 from service.contract.terms import MAX_GRID_CASES
@@ -37,18 +37,6 @@ class Rectangle:
             min(p.x_mm - self.x_min_mm, self.x_max_mm - p.x_mm, p.y_mm - self.y_min_mm, self.y_max_mm - p.y_mm)
             for p in layout
         )
-
-
-def smallest_spacing_mm(layout: Layout) -> float:
-    """Measure how close the fasteners of a layout stand.
-
-    Args:
-        layout: The positions.
-
-    Returns:
-        The smallest centre distance of two fasteners (mm), infinite for a single one.
-    """
-    return min((math.dist(a, b) for a, b in combinations(layout, 2)), default=math.inf)
 
 
 def member_region(member: wanted.Member) -> Rectangle:

@@ -16,6 +16,7 @@ from service.words.codes import (
     Value,
     Verbatim,
     figures_in,
+    means,
 )
 
 __all__ = [
@@ -34,4 +35,5 @@ __all__ = [
     "catalogue",
     "figures_in",
     "languages",
+    "means",
 ]

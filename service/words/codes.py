@@ -120,6 +120,19 @@ class Meaning:
         return templates[-1]
 
 
+def means(
+    meaning: str,
+    engineer: str | tuple[str, ...],
+    *figures: Quantity | Term | Verbatim,
+    crew: str | tuple[str, ...] | None = None,
+    short: str | tuple[str, ...] = (),
+    severity: Severity,
+    concerns: Audience = Audience.ENGINEER,
+) -> Meaning:
+    """State what a code stands for, its figures in a row; the arguments are those of Meaning."""
+    return Meaning(meaning, engineer, crew, severity, concerns, figures, short)
+
+
 def _several(given: str | tuple[str, ...]) -> tuple[str, ...]:
     return (given,) if isinstance(given, str) else given
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from service.contract.as_built_codes.terms import Measurement
 from service.contract.verification_codes import AskedCode, Mode
-from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+from service.words import Audience, Code, Quantity, Severity, Term, Verbatim, means
 
 _SET_ANEW = "take it out of use, treat the hole as aborted and set a new fastener at the distance for that"
 _NEW_HOLE = "drill a new hole to the full depth at the distance for aborted holes"
@@ -17,16 +19,8 @@ _CHECK_AGAIN = "check again against the record it came from, with all that was m
 _CHECK_AGAIN_ON_SITE = "have it checked again, with all that was measured and every aborted hole"
 
 
-def _do(
-    meaning: str,
-    engineer: str | tuple[str, ...],
-    *figures: Quantity | Term | Verbatim,
-    crew: str | tuple[str, ...] | None = None,
-    severity: Severity = Severity.STOPS,
-    concerns: Audience = Audience.CREW,
-) -> Meaning:
-    """Something to do; the crew does it, and the fixing is not loaded before, unless it says otherwise."""
-    return Meaning(meaning, engineer, crew, severity, concerns, figures)
+_do = partial(means, severity=Severity.STOPS, concerns=Audience.CREW)
+"""Something to do; the crew does it, and the fixing is not loaded before, unless it says otherwise."""
 
 
 class ToDoCode(Code):

@@ -2,34 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from service.contract.verification_codes.terms import ConcreteState, Consequence, Edge, HoleState, ToppingKind
-from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+from service.words import Audience, Code, Quantity, Severity, Term, Verbatim, means
 
-
-def taken(
-    meaning: str,
-    engineer: str | tuple[str, ...],
-    *figures: Quantity | Term | Verbatim,
-    crew: str | tuple[str, ...] | None = None,
-    short: str | tuple[str, ...] = (),
-    severity: Severity = Severity.DECIDE,
-    concerns: Audience = Audience.ENGINEER,
-) -> Meaning:
-    """State an assumption.
-
-    Args:
-        meaning: When it is given.
-        engineer: Its sentence.
-        *figures: Its figures.
-        crew: Its sentence for crews.
-        short: What was taken, without what it was taken for.
-        severity: How much it matters.
-        concerns: Who has to find out.
-
-    Returns:
-        The meaning; somebody has to decide unless it says otherwise.
-    """
-    return Meaning(meaning, engineer, crew, severity, concerns, figures, short)
+taken = partial(means, severity=Severity.DECIDE)
+"""An assumption: somebody has to decide or find out unless it says otherwise."""
 
 
 REACH = (

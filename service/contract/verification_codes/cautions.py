@@ -2,31 +2,12 @@
 
 from __future__ import annotations
 
-from service.words import Audience, Code, Meaning, Quantity, Severity, Term, Verbatim
+from functools import partial
 
+from service.words import Audience, Code, Quantity, Severity, Verbatim, means
 
-def cautioned(
-    meaning: str,
-    engineer: str | tuple[str, ...],
-    *figures: Quantity | Term | Verbatim,
-    crew: str | tuple[str, ...] | None = None,
-    severity: Severity = Severity.DECIDE,
-    concerns: Audience = Audience.ENGINEER,
-) -> Meaning:
-    """State a caution.
-
-    Args:
-        meaning: When it is given.
-        engineer: Its sentence.
-        *figures: Its figures.
-        crew: Its sentence for crews.
-        severity: How much it matters.
-        concerns: Whom it concerns.
-
-    Returns:
-        The meaning; somebody has to decide unless it says otherwise.
-    """
-    return Meaning(meaning, engineer, crew, severity, concerns, figures)
+cautioned = partial(means, severity=Severity.DECIDE)
+"""A caution: somebody has to decide unless it says otherwise."""
 
 
 class CautionCode(Code):
