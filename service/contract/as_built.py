@@ -212,6 +212,12 @@ class AsBuilt(Measured):
         absent="none: those of the record that were still to be set are set by now, and of these everything has to be "
         "measured, and aborted_holes said",
     )
+    shallow_numbers = numbers(
+        "Fasteners that are as shallow as embedment_mm, nominal_embedment_mm or hole_depth_mm says, where the others "
+        "were measured and reach the depth that the sheet asks for. The fixing is verified as if all were; where it "
+        "does not pass, these alone are replaced.",
+        absent="the depth that was said counts as that of every fastener, and all would be replaced",
+    )
     fixture_moved = Choice(
         "Where every fastener moved, and all alike: with_its_load where the fixture moved with them, and what it "
         "carries with it; load_stayed where the load acts where it was verified, as that of a pipe does; "
@@ -351,10 +357,12 @@ class AsBuilt(Measured):
         """Rules across fields."""
         return (
             said_once, _moved_once, _moved_and_missing, _undrilled_does_not_stand, _bare_or_not, _length_of_another,
-            _set_or_not, _other_length_once, neighbours_described,
+            _set_or_not, _shallow_stands, _other_length_once, neighbours_described,
         )  # fmt: skip
 
 
+DEPTHS = ("nominal_embedment_mm", "embedment_mm", "hole_depth_mm")
+"""Fields that say how deep fasteners stand."""
 NOT_BESIDE = {
     "moved": "positions",
     "missing_numbers": "positions",
@@ -410,6 +418,18 @@ def _set_or_not(data: Mapping[str, Any]) -> Iterator[Disagreement]:
     if data.get("to_set_numbers") and "installed" in data:
         words = "can't be given beside installed: no more of it is set before an engineer has decided"
         yield ("to_set_numbers",), refusal("conflict", words, fields=["installed"])
+
+
+def _shallow_stands(data: Mapping[str, Any]) -> Iterator[Disagreement]:
+    shallow = data.get("shallow_numbers", ())
+    if shallow and not any(field in data for field in DEPTHS):
+        words = "can't be given without a depth: say how shallow they are"
+        yield ("shallow_numbers",), refusal("conflict", words, fields=list(DEPTHS))
+    for field in ("missing_numbers", "to_set_numbers"):
+        for entry, one in enumerate(shallow):
+            if one in data.get(field, ()):
+                words = f"is one of {field} too: what does not stand has no depth"
+                yield ("shallow_numbers", entry), refusal("conflict", words, fields=[field])
 
 
 def _other_length_once(data: Mapping[str, Any]) -> Iterator[Disagreement]:

@@ -327,6 +327,32 @@ def test_every_family_whose_assessment_asks_for_a_torque_counts_less_by_feel(fam
     assert condition["values"]["by_feel"]["factor"] < condition["values"]["calibrated_wrench"]["factor"]
 
 
+def test_only_the_fastener_that_is_too_shallow_is_replaced() -> None:
+    """One bolt at 61 mm is no reason to scrap three good ones.
+
+    By hand from the rules of installation: twice the depth of the hole, 97 mm, is 194 mm.
+    """
+    all_of_them = guardrail(nominal_embedment_mm=61, hole_depth_mm=97)
+    answer = guardrail(nominal_embedment_mm=61, hole_depth_mm=97, shallow_numbers=[1])
+    assert answer["verdict"] == all_of_them["verdict"] == "not_verified"
+    assert answer["utilisation_after"] == all_of_them["utilisation_after"]
+    assert to_do(all_of_them, "embedment_reached") == ["drill_to_depth"]
+    assert to_do(answer, "embedment_reached") == ["replace_shallow"]
+    assert to_do(answer, "embedment_assessed") == ["embedment_not_assessed"]
+    assert "What is set stays out of use" not in told(answer)
+    [said] = [one["text"] for one in answer["to_do"] if one["code"] == "replace_shallow"]
+    assert "Too shallow: fastener no. 1, and no other" in said
+    assert "at least 194 mm from it" in said
+    assert "The others stay as they are" in said
+
+
+def test_what_is_shallow_and_passes_is_not_replaced() -> None:
+    """M12 at 57 mm is assessed: 69 mm nominal."""
+    answer = guardrail(nominal_embedment_mm=79, shallow_numbers=[1, 2])
+    assert answer["verdict"] == "verified"
+    assert "replace_shallow" not in {one["code"] for one in answer["to_do"]}
+
+
 def test_a_thicker_fixture_than_the_length_clamps_is_not_verified() -> None:
     """120 mm clamps up to 15 mm in the family's file."""
     assert guardrail(fixture_thickness_mm=15)["verdict"] == "verified"

@@ -58,6 +58,7 @@ def as_built() -> Iterator[dict[str, Any]]:
                  "slow resin in a wet hole, grouted"):  # fmt: skip
         yield built.only_said(REQUESTS[name])
     yield built.checked(built.by_feel("guardrail"))
+    yield built.guardrail(nominal_embedment_mm=61, shallow_numbers=[1])
     for done in (
         {}, {"torque_nm": 0},
         {"positions": [{**place, "x_mm": place["x_mm"] - 20} for place in REQUESTS["guardrail"]["positions"]]},

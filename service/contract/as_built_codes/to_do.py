@@ -46,19 +46,19 @@ class ToDoCode(Code):
     )
     SET_THE_REST = _do(
         "Some are still to be set; nothing is against it.",
-        "Nothing found is against it, and fastener {numbers} is still to be set: by the sheet of the new record, "
+        "Nothing found is against it. Still to be set: fastener no. {numbers}, by the sheet of the new record, "
         "which has the work for these alone. Do not load the fixing before they are set and checked against the "
         "new record.",
         Quantity("numbers", "1"),
-        crew="Fastener {numbers} is still to be set: by the new sheet, which has the work for these alone. Leave "
+        crew="Still to be set: fastener no. {numbers}, by the new sheet, which has the work for these alone. Leave "
         "the others as they are. Do not load the fixing before all are set and checked.",
     )
     SET_NO_MORE_YET = _do(
         "Some are still to be set, and something is against it or not said.",
-        "Fastener {numbers} is still to be set: drill and set no more before the rest of this is settled and "
+        "Still to be set: fastener no. {numbers}. Drill and set no more before the rest of this is settled and "
         "checked again. There is no new record to set by yet.",
         Quantity("numbers", "1"),
-        crew="Fastener {numbers} is still to be set: drill and set no more before the rest of this is settled and "
+        crew="Still to be set: fastener no. {numbers}. Drill and set no more before the rest of this is settled and "
         "checked again.",
     )
     DO_NOT_LOAD = _do(
@@ -174,6 +174,16 @@ class ToDoCode(Code):
     DRILL_TO_DEPTH = _do(
         "What was reached is less than any assessed embedment.",
         f"D{_NEW_HOLE.removeprefix('d')}, or have the fixing sized anew.",
+    )
+    REPLACE_SHALLOW = _do(
+        "Some are too shallow, and the others are as deep as the sheet asks for.",
+        "Too shallow: fastener no. {numbers}, and no other. Take each out of use, fill its hole with high-strength "
+        "grout, and set a new one to its depth in a new hole at least {apart_mm} mm from it, which the engineer "
+        "gives and has verified first (moved, aborted_holes). The others stay as they are.",
+        Quantity("numbers", "1"),
+        Quantity("apart_mm", "mm"),
+        crew="Too shallow: fastener no. {numbers}, and no other. Leave the others as they are. Ask the engineer "
+        "for a new position at least {apart_mm} mm from the old one, and drill nothing before it is verified.",
     )
     THINNER_FIXTURE = _do(
         "The nut does not find its whole thread.",
@@ -296,7 +306,7 @@ class ToDoCode(Code):
     )
     EMBEDMENT_NOT_ASSESSED = _do(
         "Nothing is assessed at the depth that was reached.",
-        "What is set stays out of use: new fasteners are set to their depth in new holes.",
+        "What is that shallow stays out of use: a new fastener for each is set to its depth in a new hole.",
     )
     ATTACHED_ELSEWHERE = _do(
         "What stands on the fixture stands elsewhere than it was verified.",

@@ -22,7 +22,7 @@ from service.contract.wanted import PulledFastener, made
 from service.contract.writing import writer
 from service.rulebook import Rulebook
 from service.site.as_built.apart import same_hole
-from service.site.as_built.depth import depth, more_resin_ml
+from service.site.as_built.depth import depth, more_resin_ml, replace_shallow
 from service.site.as_built.expanded import expanded
 from service.site.as_built.found import found_of
 from service.site.as_built.hole import aborted, cleaning, resin
@@ -132,6 +132,7 @@ def check(
         decisive=frozenset(code for codes in missing(built) for code in codes),
         answer=answer,
         holes_taken=built.holes_taken,
+        replace=replace_shallow(built, rulebook),
     )
     run_out, numbers = tuple(_run_out(record, now)), built.named(built.numbers)
     fitted = {**record.request["fastener"], "length_mm": record.answer["fastener"]["length_mm"]}

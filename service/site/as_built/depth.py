@@ -8,14 +8,17 @@ from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Counted, Head, HoleKnownBy, Measurement, ToDoCode
 from service.contract.wanted import standing_in
+from service.rulebook import Rulebook
 from service.site.as_built.model import Built, FoundOnSite, Requirement, bonded, has_head, lengths_mm
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
+from service.verification.aborted_hole import least_distance
 from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
 from service.verification.length import thread_range
 from service.verification.selection import Selection
 from service.verification.tolerance import keeps_mm, reaches_mm, same_mm
 from service.words import Statement, Value
+from service.words.units import up
 
 MM3_PER_ML = 1000.0
 AGREES_MM = 1.0
@@ -160,6 +163,23 @@ def more_resin_ml(built: Built) -> tuple[float, int] | None:
         return None
     diameter = float(built.verified.size["geometry"]["hole_diameter_mm"])
     return extra, math.ceil(math.pi / 4.0 * diameter**2 * extra / MM3_PER_ML)
+
+
+def replace_shallow(built: Built, rulebook: Rulebook) -> Statement | None:
+    """Say which fasteners are replaced, as they alone are too shallow, and how far new ones stand from their holes.
+
+    Args:
+        built: The work as built.
+        rulebook: The rulebook, with the distance to aborted holes.
+
+    Returns:
+        What to do; None where nobody said which are shallow, or nothing is drilled.
+    """
+    shallow, hole, diameter = built.shallow, _hole_mm(built), built.verified.size["geometry"]["hole_diameter_mm"]
+    if not shallow or hole is None or diameter is None:
+        return None
+    apart_mm = up(least_distance(rulebook, float(diameter), hole).distance_mm)
+    return Statement(ToDoCode.REPLACE_SHALLOW, {"numbers": built.named(shallow), "apart_mm": apart_mm})
 
 
 def _embedment(built: Built, reached: float) -> Requirement:

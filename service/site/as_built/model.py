@@ -167,6 +167,11 @@ class Built:
         """Places in the record, from 1, of the fasteners that are still to be set."""
         return tuple(sorted(self.given.get("to_set_numbers", ())))
 
+    @property
+    def shallow(self) -> tuple[int, ...]:
+        """Places in the record, from 1, of the fasteners that alone are as shallow as was said."""
+        return tuple(sorted(self.given.get("shallow_numbers", ())))
+
 
 def lengths_mm(request: Mapping[str, Any]) -> tuple[float | None, ...]:
     """Find the lengths that a request names.

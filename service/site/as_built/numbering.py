@@ -15,7 +15,9 @@ from service.verification.refusal import Refusal, RefusedRequest
 from service.verification.statements import sentence
 
 PLACE: Final = "#/as_built"
-LISTS_OF_FASTENERS: Final = ("replaced_numbers", "missing_numbers", "undrilled_numbers", "to_set_numbers")
+LISTS_OF_FASTENERS: Final = (
+    "replaced_numbers", "missing_numbers", "undrilled_numbers", "to_set_numbers", "shallow_numbers",
+)  # fmt: skip
 """Fields of what was done that name fasteners."""
 LISTS_OF_PARTS: Final = ("moved", "other_lengths")
 """Fields of what was done that say something of fasteners, each by its number."""

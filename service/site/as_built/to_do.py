@@ -38,6 +38,8 @@ class Checked:
     answer: Mapping[str, Any]
     holes_taken: bool = False
     """Whether the holes in the fixture were taken as oversize, as nobody said how wide they are."""
+    replace: Statement | None = None
+    """Which ones are too shallow where the others are not, and how far from them new ones come to stand."""
 
 
 def to_do(found: Checked) -> Iterator[ToDo]:
@@ -64,6 +66,10 @@ def to_do(found: Checked) -> Iterator[ToDo]:
     if found.to_set and not found.goes_on:
         yield _of_the_rest(ToDoCode.SET_NO_MORE_YET, found)
     seen = []
+    if found.replace is not None and found.verdict not in {VERIFIED, NOT_SHOWN}:
+        yield ToDo(found.replace, AsBuiltRequirementCode.EMBEDMENT_REACHED.value)
+        # What is said where every one is too shallow would have the others replaced too.
+        seen.append(ToDo(Statement(ToDoCode.DRILL_TO_DEPTH), AsBuiltRequirementCode.EMBEDMENT_REACHED.value))
     for entry in found.open:
         for statement in entry.to_do:
             one = ToDo(statement, entry.code.value)
