@@ -173,8 +173,10 @@ def test_bad_input_gets_its_words(
         ({"moved": [{"number": 0, "x_mm": 0, "y_mm": 0}]}, {"minimum": 1}),
         ({"missing_numbers": [0]}, {"minimum": 1}),
         ({"shallow_numbers": [1]}, {"fields": ["nominal_embedment_mm", "embedment_mm", "hole_depth_mm"]}),
-        ({"shallow_numbers": [1], "hole_depth_mm": 90, "missing_numbers": [1], "undrilled_numbers": [1]},
-         {"fields": ["missing_numbers"]}),
+        (
+            {"shallow_numbers": [1], "hole_depth_mm": 90, "missing_numbers": [1], "undrilled_numbers": [1]},
+            {"fields": ["missing_numbers"]},
+        ),
         ({"moved": [{"index": 1, "x_mm": 0, "y_mm": 0, "number": 2}]}, {"new_fields": ["number"]}),
         ({"replaced": [2]}, {"new_fields": ["replaced_numbers"]}),
         ({"installed": {"family": "bolt-expansion-stainless", "size": "M10"}}, {"fields": ["installed"]}),
