@@ -49,9 +49,10 @@ OPEN_READINGS: dict[str, OpenReading] = {
     "neighbours": OpenReading(
         "7.2.1.4",
         "A loaded neighbour takes its side of the midline of every projected area, and one that is deeper or of "
-        "unknown depth the whole overlap; of a group each part carries its own on what is left of its squares, so that "
-        "the others do not even out what is taken from one; the fasteners are checked with it as one group as well, "
-        "loaded as the worst of them; the worse governs. Common practice, no source.",
+        "unknown depth the whole overlap, at an edge by c_1 also where c'_1 stands for ours; of a group each part "
+        "carries its own on what is left of its squares, so that the others do not even out what is taken from one; "
+        "the fasteners are checked with it as one group as well, loaded as the worst of them; the worse governs. "
+        "Common practice, no source.",
     ),
     "accidental_shear_factor": OpenReading(
         "4.4.2",

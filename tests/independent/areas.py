@@ -129,15 +129,15 @@ def _overlap(a: tuple[float, float], b: tuple[float, float], side: float) -> boo
 
 
 def covered_length(
-    centres: Sequence[float], width: float, low: float, high: float, others: Sequence[tuple[float, bool]] = ()
+    centres: Sequence[float], width: float, low: float, high: float, others: Sequence[tuple[float, float, bool]] = ()
 ) -> float:
     """Length of a line covered by intervals about centres, within limits (mm).
 
-    Others on that line have as much about theirs, or, where they share, what of it is nearer to them.
+    Others on that line, by place and width, have as much about theirs, or, where they share, what is nearer to them.
     """
     lines = unary_union([shapely.box(c - width / 2, 0.0, c + width / 2, 1.0) for c in centres])
-    for at, shares in others:
-        theirs: BaseGeometry = shapely.box(at - width / 2, 0.0, at + width / 2, 1.0)
+    for at, wide, shares in others:
+        theirs: BaseGeometry = shapely.box(at - wide / 2, 0.0, at + wide / 2, 1.0)
         for c in centres if shares else ():
             middle = (at + c) / 2
             theirs = theirs.intersection(shapely.box(middle, 0, FAR, 1) if c < at else shapely.box(-FAR, 0, middle, 1))

@@ -468,7 +468,7 @@ def edge_resistance(fixing: Fixing, edge: str, load: EdgeRow) -> tuple[float, fl
     across = ("y_minus", "y_plus") if axis == 1 else ("x_minus", "x_plus")
     company, ours = load.company, [fixing.points[i] for i in row]
     acting = [*ours, *company.in_line, *([] if company.joined is None else [company.joined])]
-    c_1 = min(fixing.distances_of(place)[edge] for place in acting)
+    c_1 = straight = min(fixing.distances_of(place)[edge] for place in acting)
     sides = [min(fixing.distances_of(place)[name] for place in acting) for name in across]
     h = fixing.thickness
     along = sorted(place[axis] for place in ours)
@@ -487,7 +487,8 @@ def edge_resistance(fixing: Fixing, edge: str, load: EdgeRow) -> tuple[float, fl
     )  # fmt: skip
     low, high = -min(fixing.edges[across[0]], areas.FAR), min(fixing.edges[across[1]], areas.FAR)
     centres = along if company.joined is None else [*along, _widened(company.joined, ours, axis)]
-    beside = [(one.at[axis], one.shares) for one in company.beside]
+    # reading: c'_1 lessens nothing that one of unknown depth takes
+    beside = [(one.at[axis], 3.0 * (c_1 if one.shares else straight), one.shares) for one in company.beside]
     area = areas.covered_length(centres, 3.0 * c_1, low, high, beside) * min(1.5 * c_1, h)
     stirrups = fixing.edge_stirrups
     held = fixing.cracked and stirrups is not None and stirrups <= min(100.0, 2.0 * c_1)

@@ -240,7 +240,7 @@ def blow_out_resistance(
     low, high = -min(fixing.edges[across[0]], areas.FAR), min(fixing.edges[across[1]], areas.FAR)
     # reading: the head lies at h_ef, 2 c_1 above is always inside, 2 c_1 below may reach the far face
     height = 2.0 * c_1 + min(2.0 * c_1, fixing.thickness - fixing.embedment)
-    beside = [(one.at[axis], one.shares) for one in taking]
+    beside = [(one.at[axis], 4.0 * c_1, one.shares) for one in taking]
     area = areas.covered_length([place[axis] for place in places], 4.0 * c_1, low, high, beside) * height
     c_2 = min(fixing.distances_of(place)[name] for place in places for name in across)
     n, gaps = len(group), sorted(along)

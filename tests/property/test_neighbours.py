@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from service.engine.arrangement import recognise_grid
@@ -151,6 +151,58 @@ def test_no_blow_out_jumps_where_a_neighbour_turns_from_beside_into_line(
     assert in_line == pytest.approx(beside, rel=1e-3)
     # It takes no less straight behind ours than at the turn.
     assert straight >= beside * (1 - 1e-3)
+
+
+@settings(QUICK, max_examples=60)
+@example(
+    name="bolt",
+    sides=(83.3, 193.6),
+    end=355.0,
+    place=(195.0, 38.0),
+    thickness=240.0,
+    thicker=1.17,
+    two=False,
+    shared=False,
+)
+@given(
+    name=NAMES,
+    sides=st.tuples(st.floats(60.0, 300.0), st.floats(60.0, 300.0)),
+    end=st.floats(150.0, 700.0),
+    place=st.tuples(st.floats(-250.0, 250.0), st.floats(-1.0, 1.0)),
+    thickness=st.floats(130.0, 400.0),
+    thicker=st.sampled_from([1.02, 1.2, 2.0]),
+    two=st.booleans(),
+    shared=st.booleans(),
+)
+def test_beside_a_neighbour_a_thicker_member_is_no_worse(
+    name: str,
+    sides: tuple[float, float],
+    end: float,
+    place: Point,
+    thickness: float,
+    thicker: float,
+    two: bool,
+    shared: bool,
+) -> None:
+    points = [(0.0, 0.0), *([(-90.0, 0.0)] if two else [])]
+    # Near enough to count at either thickness: at 3·c'_1 what pushes with ours counts at once.
+    at = (place[0], place[1] * min(sides) if abs(place[1]) <= 1.0 else place[1])
+    if at[0] >= end - 10.0:
+        return
+    neighbour = Neighbour(at, 1.0, shared=shared)
+    found = []
+    for h in (thickness, thickness * thicker):
+        one = fixing(FASTENERS[name], points, load_case(0.0, (5e3, 2e3)), edges_mm=(INF, end, *sides), thickness_mm=h)
+        (result,) = verify(dataclasses.replace(one, neighbours=(neighbour,)), want_trace=False)
+        found.append(result)
+    thin, thick = found
+    if thin.scope_limits:
+        return
+    assert not thick.scope_limits
+    before = used(thin)
+    for key, utilisation in used(thick).items():
+        # With c'_1 the exponents and psi_s,V of the standard grow too: by 0.1 % at most, without neighbours as well.
+        assert key[0] is not Mode.CONCRETE_EDGE or utilisation <= before[key] * 1.002
 
 
 @QUICK

@@ -668,7 +668,9 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     length = cone.shear_length_mm or influence_length(fastener.embedment_mm, fastener.nominal_diameter_mm)
     strength = strength_in_formulas(member.f_ck_mpa)
     single = characteristic_resistance(k9, diameter, length, strength, c1)
-    width = width_at_edge(points, along, 1.5 * c1, member_bounds(member), part.beside)
+    # c'_1 is a leave for what is known to be ours: it lessens nothing that one of unknown depth takes.
+    bounds, deeper = member_bounds(member), 1.5 * nearest[edge]
+    width = width_at_edge(points, along, 1.5 * c1, bounds, part.beside, deeper)
     height = min(member.thickness_mm, 1.5 * c1)
     psi = (
         corner_factor(min(sides), c1),

@@ -127,7 +127,12 @@ def shares_of(near: Sequence[tuple[Neighbour, float]]) -> list[tuple[Point, list
 
 
 def width_at_edge(
-    points: Sequence[Point], along: int, reach_mm: float, bounds: Rectangle, beside: Iterable[Neighbour]
+    points: Sequence[Point],
+    along: int,
+    reach_mm: float,
+    bounds: Rectangle,
+    beside: Iterable[Neighbour],
+    deeper_reach_mm: float,
 ) -> float:
     """Width on the side face: the reach to either side of each fastener, cut by corners and by neighbours beside it.
 
@@ -141,6 +146,7 @@ def width_at_edge(
         reach_mm: How far the body reaches along the edge from each fastener (mm).
         bounds: The concrete surface (mm).
         beside: What stands near enough to count at this edge, and beside ours.
+        deeper_reach_mm: How far the body of one that is deeper, or of unknown depth, reaches along the edge (mm).
 
     Returns:
         The width (mm).
@@ -150,7 +156,7 @@ def width_at_edge(
     """
     low, high = bounds[2 * along], bounds[2 * along + 1]
     ours = [(max(p[along] - reach_mm, low), min(p[along] + reach_mm, high)) for p in points]
-    lost = [_lost_along(each, points, along, reach_mm) for each in beside]
+    lost = [_lost_along(each, points, along, reach_mm if each.shared else deeper_reach_mm) for each in beside]
     if not lost:
         return covered_length(ours)
     left = covered_length([*ours, *lost]) - covered_length(lost)
