@@ -34,6 +34,11 @@ def text_of(sheet: FixingSheet, code: str) -> list[str]:
     return [line.text for step in sheet.steps if step.code == code for line in step.lines]
 
 
+def only(name: str) -> FixingSheet:
+    [fixing] = made(name).sheet.fixings
+    return fixing
+
+
 def ticks_of(request: dict[str, Any]) -> dict[str, str]:
     return {str(line.code): line.text for line in make([job(request)]).sheet.fixings[0].on_site}
 
@@ -279,3 +284,42 @@ def test_of_what_stands_the_ticks_of_steps_that_are_done_are_looked_at_first() -
     steps = {step.code for step in fixing.steps}
     assert "drill" not in steps
     assert {tick.code: tick.in_step for tick in fixing.on_site}["drilling"] is None
+
+
+@pytest.mark.parametrize(("hole", "words"), [("dry", "no more dust"), ("wet", "no slurry"), ("flooded", "no slurry")])
+def test_a_wet_hole_is_cleaned_of_slurry_and_not_of_dust(hole: str, words: str) -> None:
+    """Common practice, no source: wet dust does not come out with two strokes of air, it sticks to the wall."""
+    request = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
+    request["use"]["hole"] = hole
+    [fixing] = make([job(request)], temperature_c=12).sheet.fixings
+    first = text_of(fixing, "clean")[0]
+    assert words in first
+    assert ("water comes out clear" in first) == (hole != "dry")
+    assert f"({hole} hole)" in " ".join(text_of(fixing, "cure"))
+
+
+def test_what_is_set_before_its_plate_is_marked_through_it() -> None:
+    """A hole of the plate that is a millimetre wider forgives half a millimetre: no tape sets that out."""
+    assert any("through the holes of the fixture or a template" in line for line in text_of(only("resin"), "mark"))
+    assert not any("template" in line for line in text_of(only("guardrail"), "mark"))
+
+
+def test_what_holds_a_rod_overhead_is_among_the_tools() -> None:
+    request = copy.deepcopy(REQUESTS["resin"])
+    request["use"]["overhead"] = True
+    [fixing] = make([job(request)]).sheet.fixings
+    assert any("Overhead: hold each rod with a wedge or cap" in line for line in text_of(fixing, "resin"))
+    assert any(line.startswith("Wedges or caps") for line in text_of(fixing, "tools"))
+    assert not any(line.startswith("Wedges or caps") for line in text_of(only("resin"), "tools"))
+
+
+def test_the_plan_says_how_large_what_stands_on_the_plate_is() -> None:
+    section = REQUESTS["resin"]["fixture"]["attached_section"]
+    said = f"dashed: what stands on the fixture, {section['width_mm']} × {section['depth_mm']} mm"
+    assert said in page(made("resin")).replace("\u00a0", " ")
+
+
+def test_the_first_fixing_does_not_repeat_the_warning_that_stands_above_it() -> None:
+    shown = page(make([job(REQUESTS["resin"]), job(REQUESTS["guardrail"])]))
+    assert shown.count("DO NOT BUILD FROM THIS SHEET") == 2
+    assert page(made("resin")).count("DO NOT BUILD FROM THIS SHEET") == 1

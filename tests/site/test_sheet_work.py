@@ -801,7 +801,7 @@ def test_older_rules_that_do_not_say_ask_for_what_is_printed_and_for_a_hose() ->
 def test_a_wet_hole_cures_longer() -> None:
     """The family's file: 3360 min in a wet hole from 10 to 20 °C, which are 56 hours."""
     sheet = only("slow resin in a wet hole, grouted", temperature_c=15)
-    assert "for 56 h (wet or flooded hole)" in text_of(sheet, "cure")
+    assert "for 56 h (wet hole)" in text_of(sheet, "cure")
 
 
 @pytest.mark.parametrize("temperature_c", [-5.1, 40.5, -40])
@@ -1196,7 +1196,6 @@ def test_no_sheet_calls_a_fixing_safe() -> None:
     ("name", "step", "words"),
     [
         ("guardrail", "set", "at least 87 mm and no more than 90 mm, from the concrete surface"),
-        ("guardrail", "set", "Set deeper, the nut may not get its full thread"),
         ("guardrail", "drill", "at least 97 mm and no more than 99 mm deep into the concrete"),
         ("resin", "drill", "at least 148 mm and no more than 150 mm deep into the concrete"),
         ("resin", "set", "at least 148 mm and no more than 150 mm, from the concrete surface"),

@@ -460,8 +460,10 @@ class Plan:
         words, notes = self.work.words, []
         if self.work.progress.standing:
             notes.append(words.say("dark: stands; white: still to be set"))
-        if self.work.source.fixing.fixture.attached_section is not None:
-            notes.append(words.say("dashed: what stands on the fixture"))
+        section = self.work.source.fixing.fixture.attached_section
+        if section is not None:
+            wide, deep = section.width_mm, section.depth_mm
+            notes.append(words.say("dashed: what stands on the fixture, {wide} × {deep} mm", wide=wide, deep=deep))
         if len(self.drawn) < len(self.gaps):
             notes.append(words.say("double break line: shortened, the dimension counts"))
         if len(self.gaps) < len(self.work.sides):

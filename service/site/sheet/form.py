@@ -63,7 +63,10 @@ def _once_left(work: Work) -> Iterator[Blank]:
         at_edge = code is Measurement.EDGES and work.edges_to_set
         if progress.to_set if code is None else progress.is_open(code) or at_edge:
             yield blank
-    yield Blank(work.words.say("Deviations from this sheet"))
+    if work.fasteners > 1:
+        yield Blank(work.words.say("Deviations from this sheet; if all moved alike, did the load move too?"))
+    else:
+        yield Blank(work.words.say("Deviations from this sheet"))
     yield Blank(work.words.say("Released for loading by, date and time"))
 
 

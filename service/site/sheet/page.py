@@ -259,7 +259,9 @@ class _Fixing:
         _add(part, "h2", _named(fixing, self.words))
         self._job()
         self._as_built()
-        _notice(part, self.sheet)
+        if fixing.number > 1:
+            # Above the first one it stands on the same sheet of paper.
+            _notice(part, self.sheet)
         for entry in fixing.before_work:
             _add(part, "p", entry.text, "first")
         self._suspensions()

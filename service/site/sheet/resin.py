@@ -98,9 +98,7 @@ class Filling:
             coldest=resin.rows[0].temperature_min,
             warmest=resin.rows[-1].temperature_max,
         )
-        if resin.rows[0].temperature_min.number <= FREEZING_C and freezes(
-            self.source.selection, self.hole, FREEZING_C
-        ):
+        if resin.rows[0].temperature_min.number <= FREEZING_C and freezes(self.source.selection, self.hole, FREEZING_C):
             yield tell("No resin into a wet hole at or below 0 °C, nor where it may freeze before it has cured")
         yield self._cartridge()
         yield from self._discard()
@@ -133,33 +131,25 @@ class Filling:
             "rod set; below the table the resin does not cure: ask the engineer"
         )
 
+    @property
+    def _hole_said(self) -> str:
+        say = self.work.words.say
+        return {"dry": say("dry hole"), "wet": say("wet hole"), "flooded": say("flooded hole")}[self.hole]
+
     def _left(self, curing: Figure, coldest: Figure) -> Line:
-        tell = self.work.words.tell
-        if self.hole == "dry":
-            return tell(
-                "Do not touch, tighten or load it for {time} (dry hole, concrete never colder than {coldest})",
-                time=curing,
-                coldest=coldest,
-            )
-        return tell(
-            "Do not touch, tighten or load it for {time} (wet or flooded hole, concrete never colder than {coldest})",
+        return self.work.words.tell(
+            "Do not touch, tighten or load it for {time} ({hole}, concrete never colder than {coldest})",
             time=curing,
+            hole=self._hole_said,
             coldest=coldest,
         )
 
     def _left_if_no_colder(self, curing: Figure, temperature: Figure) -> Line:
-        tell = self.work.words.tell
-        if self.hole == "dry":
-            return tell(
-                "Do not touch, tighten or load it for {time} (dry hole); this holds only if the concrete does not get "
-                "colder than {temperature} until then",
-                time=curing,
-                temperature=temperature,
-            )
-        return tell(
-            "Do not touch, tighten or load it for {time} (wet or flooded hole); this holds only if the concrete does "
-            "not get colder than {temperature} until then",
+        return self.work.words.tell(
+            "Do not touch, tighten or load it for {time} ({hole}); this holds only if the concrete does not get colder "
+            "than {temperature} until then",
             time=curing,
+            hole=self._hole_said,
             temperature=temperature,
         )
 

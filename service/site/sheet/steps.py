@@ -17,7 +17,7 @@ from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
 from service.site.sheet.wording import Wording
-from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, THREAD_SHOWS, Topping, Work, straight
+from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, Topping, Work, straight
 from service.verification.aborted_hole import least_distance
 from service.words.units import up
 
@@ -224,6 +224,8 @@ class Steps:
             )
             if self.filling.needs_hose:
                 yield tell("Extension hose and piston plug of the hole's diameter")
+            if self.source.overhead:
+                yield tell("Wedges or caps that hold the rods until the resin has cured")
         if mechanism == "deformation_controlled_expansion":
             yield tell(
                 "Hammer and the setting tool made for this size: a tool for another size does not expand the sleeve"
@@ -305,8 +307,14 @@ class Steps:
                 "Set out the first fastener from {drawing}: this sheet gives no edge to measure from",
                 drawing=self._drawing,
             )
-        if work.fasteners > 1:
+        if work.fasteners > 1 and (work.through_fixture or work.cast_in or work.without_plate):
             yield words.tell("Mark the other fasteners from the first one by the dimensions on the plan")
+        elif work.fasteners > 1:
+            # Common practice, no source: no tape sets out what a hole a millimetre wider has to go over.
+            yield words.tell(
+                "Mark the other fasteners through the holes of the fixture or a template of it, as it has to go over "
+                "them, and hold them against the plan"
+            )
         yield from self._across()
 
     def _from_edge(self, side: Side, distance: Figure) -> Line:
@@ -521,10 +529,17 @@ class Steps:
         if self.work.hole_depth is None:
             return
         tell = self.work.words.tell
-        yield tell(
-            "From the bottom of the hole outwards, until no more dust comes out; dust left in the hole weakens the "
-            "anchor"
-        )
+        if self.hole == "dry":
+            yield tell(
+                "From the bottom of the hole outwards, until no more dust comes out; dust left in the hole weakens the "
+                "anchor"
+            )
+        else:
+            # Common practice, no source: wet dust does not fly, it sticks.
+            yield tell(
+                "From the bottom of the hole outwards, over and over until no slurry comes out or stays on the brush, "
+                "and water comes out clear; wet dust sticks to the wall and weakens the anchor as dry dust does"
+            )
         if self.hole == "flooded":
             yield from self._listed("flooded_hole_steps")
         yield from self._listed("cleaning_steps")
@@ -581,7 +596,7 @@ class Steps:
                 depth=work.set_depth,
             )
         yield from self._listed("setting_steps")
-        yield from self._set_deep_enough()
+        yield from self._projects()
         if self.source.selection.family["installation"]["own_screw_only"]:
             yield tell(
                 "Only with the screw supplied for it: with any other screw the figures do not apply",
@@ -589,12 +604,6 @@ class Steps:
             )
         if self.bonded:
             yield tell("Straighten it at once and do not touch it again; wipe off the resin that was squeezed out")
-
-    def _set_deep_enough(self) -> Iterator[Line]:
-        work, tell = self.work, self.work.words.tell
-        if work.set_most is not None and work.form in THREAD_SHOWS:
-            yield tell("Set deeper, the nut may not get its full thread")
-        yield from self._projects()
 
     def _projects(self) -> Iterator[Line]:
         """How much has to be seen of it: on what is set, that alone shows how deep it is."""
