@@ -71,6 +71,34 @@ def test_left_out_says_how_far_others_have_to_be(post: Ask, rulebook: Rulebook) 
     assert used(post(neighbours=[])) == used(post())
 
 
+def test_on_a_strip_without_ends_a_neighbour_beyond_the_distance_that_is_said_changes_nothing(post: Ask) -> None:
+    # A strip of 140 mm whose ends nobody tells, pushed along and across; what stands on it farther off pushes too.
+    strip: dict[str, Any] = {
+        "fastener": {"family": "sleeve-hexagon-zinc", "size": "M8", "embedment_mm": 55, "length_mm": None},
+        "member": {
+            "strength_class": "C40/50", "state": "uncracked", "thickness_mm": 500,
+            "edges": {"x_minus_mm": None, "x_plus_mm": None, "y_minus_mm": 70, "y_plus_mm": 70},
+        },
+        "positions": [{"x_mm": x, "y_mm": 0} for x in (-300, 0, 300)],
+        "fixture": {"width_mm": 720, "depth_mm": 120, "centre": {"x_mm": 0, "y_mm": 0}},
+        "load_cases": [{"name": "a", "shear_x_kn": -3, "shear_y_kn": 4}],
+    }  # fmt: skip
+
+    def ends(answer: Mapping[str, Any]) -> float:
+        return float(said(answer, "assumptions", "edges_count_anywhere")["figures"]["utilisation"])
+
+    alone = post(**strip)
+    told = said(alone, "assumptions", "neighbours_not_given")["figures"]["reach_at_edge_mm"]
+    # 3·c'_1, c'_1 = h/1.5, by hand.
+    assert told == 1000
+    for far, times in ((told + 0.5, 1.0), (2 * told, 1.0), (told - 1, 2.0)):
+        near = post(**strip, neighbours=[{"x_mm": -300 - far, "y_mm": 0, "state": "loaded", "embedment_mm": 40}])
+        assert ends(near) == pytest.approx(times * ends(alone), rel=1e-5)
+        assert used(near) == used(alone)
+    unknown = post(**strip, neighbours=[{"x_mm": -301 - 500, "y_mm": 0}])
+    assert [limit["code"] for limit in unknown["scope_limits"]] == ["neighbours_take_concrete"]
+
+
 @pytest.mark.parametrize(
     ("apart", "depth", "told"),
     [(226, 75, "nothing"), (224, 75, "more"), (226, 120, "more"), (540, 282, "nothing")],
