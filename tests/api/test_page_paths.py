@@ -97,6 +97,7 @@ def test_page_is_served_without_a_rulebook_and_in_no_words_of_its_own(app: Flask
         ("#/member/thickness_mm", "Member", "thickness_mm"), ("#/fixture/width_mm", "Fixture", "width_mm"),
         ("#/fixture/attached_section/depth_mm", "AttachedSection", "depth_mm"),
         ("#/fixture/grout/strength_mpa", "Grout", "strength_mpa"),
+        ("#/member/strength_most_mpa", "Member", "strength_most_mpa"),
         ("#/load_cases/0/normal_kn", "LoadCase", "normal_kn"), ("distance", "Edges", "y_minus_mm"),
     ],
 )  # fmt: skip
@@ -140,3 +141,13 @@ def test_whom_to_call_is_asked_where_nobody_has_to_unfold_anything(app: Flask) -
     page = app.test_client().get("/", buffered=True).text
     asked = page.index('data-pointer="#/job/call"')
     assert page[:asked].count("<details") == page[:asked].count("</details>")
+
+
+def test_the_most_strength_of_the_concrete_is_asked_beside_the_grout_that_turns_on_it(app: Flask) -> None:
+    client = app.test_client()
+    page = client.get("/", buffered=True).text
+    asked = page.index('data-pointer="#/member/strength_most_mpa"')
+    assert page.index('data-pointer="#/fixture/grout/strength_mpa"') < asked < page.index('id="others-asked"')
+    script = client.get("/page/start.js", buffered=True).text
+    assert 'plate["concrete-most"]' in script
+    assert "strength_most_mpa: most" in script

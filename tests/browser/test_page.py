@@ -851,6 +851,7 @@ def test_mortar_of_unknown_strength_is_named_first_and_telling_it_helps(german: 
     page.locator("#answer .unknown a", has_text="strength of the grout").click()
     expect(page.locator("#grout-strength")).to_be_focused()
     using.write("#grout-strength", "40")
+    using.write("#concrete-most", "38")
     walk.submit(using, "plate", "site")
     using.choose("#condition-strength_evidence", "unknown")
     walk.submit(using, "site", "answer")

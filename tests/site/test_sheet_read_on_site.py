@@ -323,3 +323,11 @@ def test_the_first_fixing_does_not_repeat_the_warning_that_stands_above_it() -> 
     shown = page(make([job(REQUESTS["resin"]), job(REQUESTS["guardrail"])]))
     assert shown.count("DO NOT BUILD FROM THIS SHEET") == 2
     assert page(made("resin")).count("DO NOT BUILD FROM THIS SHEET") == 1
+
+
+def test_what_is_filled_in_fits_a_phone() -> None:
+    """The table of four columns was cut at the right edge: what was once for the fixing nobody could fill in there."""
+    at = style().index("max-width: 600px")
+    on_a_phone = style()[at : style().index("@media print", at)]
+    assert ".few table.form, .once table.form { min-width: 0; }" in on_a_phone
+    assert page(made("sleeves")).count('class="once"') == 1

@@ -14,7 +14,7 @@ CONCRETE_SIDES = ("far", "near", "left", "right")
 """Sides as one is asked for them, far being ahead or above; the surface says which edge of a request each is."""
 
 _SIZED = (
-    "#/member/thickness_mm", "#/member/topping/thickness_mm",
+    "#/member/strength_most_mpa", "#/member/thickness_mm", "#/member/topping/thickness_mm",
     "#/fixture/hole_diameter_mm", "#/fixture/width_mm", "#/fixture/depth_mm", "#/fixture/thickness_mm",
     "#/fixture/yield_mpa", "#/fixture/attached_section/width_mm", "#/fixture/attached_section/depth_mm",
     "#/fixture/grout/thickness_mm", "#/fixture/grout/strength_mpa", "#/pattern/x/spacings_mm",

@@ -292,7 +292,7 @@ function choose(thing) {
     byId(id).value = "";
     byId(id).placeholder = say("for example {figure}", { figure: state.model.crew.example[name] });
   }
-  for (const id of ["plate-yield", "plate-hole", "grout", "grout-strength"]) byId(id).value = "";
+  for (const id of ["plate-yield", "plate-hole", "grout", "grout-strength", "concrete-most"]) byId(id).value = "";
   for (const input of document.querySelectorAll('input[name="holes"], input[name="bedding"], input[name="others"]')) input.checked = false;
   pick("has-plate", "yes");
   clearOthers();
@@ -589,11 +589,13 @@ function request() {
   const edges = Object.fromEntries(SIDES.map((side) => [`${view.edges[side]}_mm`, middle[side]]));
   const section = plate["section-x"] === null ? null : { width_mm: plate["section-x"], depth_mm: plate["section-y"] };
   const grout = !bare() && picked("bedding") === "yes" ? given({ thickness_mm: plate.grout, strength_mpa: plate["grout-strength"] }) : null;
+  // Asked beside the grout, which alone turns on it.
+  const most = grout === null ? null : plate["concrete-most"];
   const conditions = [...byId("conditions").querySelectorAll("select")].map((select) => [select.dataset.condition, select.value]);
   return given({
     fixing_reference: byId("reference").value.trim(),
     job: jobTold(),
-    member: given({ material: byId("material").value, topping: topping(concrete), strength_class: byId("strength").value, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
+    member: given({ material: byId("material").value, topping: topping(concrete), strength_class: byId("strength").value, strength_most_mpa: most, state: byId("state").value, thickness_mm: concrete.thickness, edges: given(edges) }),
     fixture: given({ plate: bare() ? false : null, width_mm: plate["plate-x"], depth_mm: plate["plate-y"], thickness_mm: plate["plate-thickness"], yield_mpa: plate["plate-yield"], hole_diameter_mm: plate["plate-hole"], attached_section: section, grout }),
     neighbours: neighbours(view, plate),
     ...(state.loads.actions?.length ? { actions: state.loads.actions } : { load_cases: state.loads.load_cases }),
