@@ -111,7 +111,7 @@ def _of_things(source: Source) -> Iterator[Mapping[str, Any]]:
         if told.told:
             found = _asked_again(source, told)
             for part in ("load_cases", "actions"):
-                yield from _moved(source, found[part])
+                yield from _moved(source, found[part] or ())
 
 
 def _asked_again(source: Source, told: LoadsFrom) -> dict[str, Any]:
