@@ -15,8 +15,18 @@ make_environment() {
         fail "No virtual environment could be made; on Debian install the package python3-venv."
     fi
     if ! cmp --silent "$lock" "$directory/installed.lock"; then
-        "$directory/bin/python" -m pip install -qq --require-hashes --no-deps "$@" -r "$lock"
+        # Unpacking takes a core, and no package needs another for it: each half has one.
+        local install=("$directory/bin/python" -m pip install -qq --require-hashes --no-deps "$@") other
+        "${install[@]}" -r <(half_of_lock 0 "$lock") &
+        other=$!
+        "${install[@]}" -r <(half_of_lock 1 "$lock")
+        wait "$other"
         "$directory/bin/python" -m pip install -qq --no-deps --no-build-isolation --editable .
         cp "$lock" "$directory/installed.lock"
     fi
+}
+
+# half_of_lock HALF LOCK: every other package of a lock, with its hashes
+half_of_lock() {
+    awk -v half="$1" '/^[a-zA-Z0-9]/ { count++ } count % 2 == half' "$2"
 }

@@ -18,7 +18,7 @@ from service.api import create_app
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.rulebook import Rulebook
 from tests.browser import page_walk as walk
-from tests.browser.conftest import RULES, Watched
+from tests.browser.conftest import RULES, Desks, Watched
 from tests.shipped import shipped_rules
 from tests.words.pseudo import catalogues_script, outside
 
@@ -75,11 +75,10 @@ def pseudo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
 
 @pytest.fixture
-def speaking(browser: Browser) -> Iterator[Watched]:
+def speaking(desks: Desks) -> Iterator[Watched]:
     """A page whose browser asks for the pseudo-language."""
-    context = browser.new_context(viewport={"width": 360, "height": 800}, locale=catalogues_script().PSEUDO)
-    yield Watched(context.new_page())
-    context.close()
+    with desks.page(360, 800, catalogues_script().PSEUDO) as watched:
+        yield watched
 
 
 def _strings(value: object) -> Iterator[str]:
