@@ -17,7 +17,7 @@ from service.rulebook.kept import KeptState, StateLost
 from service.rulebook.pack import PackInvalid
 from service.rulebook.register import Entry
 from service.rulebook.repository import Repository, RepositoryFault
-from service.rulebook.shelf import RELEASED, Release, ReleaseFault, Shelf, open_shelf
+from service.rulebook.shelf import Release, ReleaseFault, Shelf, open_shelf
 from service.rulebook.suspensions import Suspension, of_document
 from service.rulebook.tree import RULEBOOK, SUSPENSIONS
 
@@ -210,8 +210,7 @@ def _within(directory: Path) -> list[Path]:
 def _missing(good: Shelf, now: Shelf) -> tuple[ReleaseFault, ...]:
     """What was served or suspended and is not there any more, proven or not."""
     found = {release.entry.version: release for release in now.releases}
-    served = [release for release in good.releases if release.state == RELEASED]
-    faults = [fault for release in served if (fault := _lost(release.entry, found.get(release.entry.version)))]
+    faults = [fault for entry, _ in good.served if (fault := _lost(entry, found.get(entry.version)))]
     if good.suspensions and SUSPENSIONS not in now.tree.beside:
         words = f"{SUSPENSIONS} was removed while it suspends; to lift a suspension, take its entry away"
         faults.append(ReleaseFault(None, "suspensions_removed", words))

@@ -70,15 +70,11 @@ class Serving:
             The tag: a digest of what is served and suspended, and of the version of the service.
         """
         book, shelf = self.rulebook, self.shelf
-        told = (book.digest, book.commit, book.state, __version__, shelf.versions, shelf.releases, shelf.suspensions)
-        return hashlib.sha256(repr([_told(part) for part in told]).encode()).hexdigest()[:32]
-
-
-def _told(part: Any) -> Any:
-    """Give what a caller is told of a part; a release's documents are told by its digest."""
-    if isinstance(part, tuple):
-        return [(one.entry, one.state) if hasattr(one, "entry") else one for one in part]
-    return part
+        # A release's documents are told by its digest.
+        releases = [(release.entry, release.state) for release in shelf.releases]
+        stopped = list(shelf.suspensions)
+        told = [book.digest, book.commit, book.state, __version__, list(shelf.versions), releases, stopped]
+        return hashlib.sha256(repr(told).encode()).hexdigest()[:32]
 
 
 def headers_of(answer: Mapping[str, Any], serving: Serving) -> tuple[str, str]:

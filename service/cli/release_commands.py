@@ -13,15 +13,12 @@ from rich.table import Table
 from service.api import SIGNERS_VARIABLE
 from service.audit.release import ReleaseRefused, Wanted, notes_of, prepare, rewritten_entries, write
 from service.cli.commands import loaded
-from service.cli.reading import UnusableError
 from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
 from service.cli.terminal import cell, show, terminal, warn, words
 from service.contract.resolution import today
-from service.rulebook.archive import ReleaseContent
 from service.rulebook.pack import packed
-from service.rulebook.register import Entry
 from service.rulebook.repository import Repository, RepositoryFault
-from service.rulebook.shelf import RELEASED, Release, Shelf
+from service.rulebook.shelf import Release, Shelf
 from service.rulebook.signatures import SigningFault
 
 KEY_VARIABLE = "ANCHOR_SIGNING_KEY"
@@ -126,21 +123,15 @@ def pack(arguments: argparse.Namespace) -> int:
         0 where the file is written, 2 where not.
     """
     shelf = loaded(arguments)
-    contents = _contents(shelf)
-    raw = packed(shelf.tree, contents)
+    if not shelf.served:
+        return complain("there is no release to pack; anchor-rulebook release makes one")
+    raw = packed(shelf.tree, shelf.served)
     try:
         arguments.file.write_bytes(raw)
     except OSError as fault:
         return complain(f"{arguments.file}: {fault.strerror}")
-    show(f"Packed {len(contents)} releases into {arguments.file}, {len(raw) / 1000:.0f} kB.")
+    show(f"Packed {len(shelf.served)} releases into {arguments.file}, {len(raw) / 1000:.0f} kB.")
     return DONE
-
-
-def _contents(shelf: Shelf) -> list[tuple[Entry, ReleaseContent]]:
-    served = [release for release in shelf.releases if release.state == RELEASED]
-    if not served:
-        raise UnusableError("there is no release to pack; anchor-rulebook release makes one")
-    return [(release.entry, release.content) for release in served if release.content is not None]
 
 
 def _document(shelf: Shelf, rewritten: list[str], signed: bool) -> dict[str, Any]:

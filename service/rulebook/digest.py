@@ -23,6 +23,21 @@ def digest(documents: Mapping[str, Any]) -> str:
     return of_parts({file: canonical(document) for file, document in documents.items()})
 
 
+def held_once(documents: Mapping[str, Any], held: dict[str, Any]) -> dict[str, str]:
+    """Put documents among others where each is held once, under its own digest, as releases share most of them.
+
+    Args:
+        documents: Parsed documents by path relative to the rules directory.
+        held: Those that are held already; what is not among them is added.
+
+    Returns:
+        Where each is held, by its path.
+    """
+    names = {file: hashlib.sha256(canonical(document)).hexdigest() for file, document in documents.items()}
+    held |= {names[file]: document for file, document in documents.items()}
+    return names
+
+
 def of_parts(parts: Mapping[str, bytes]) -> str:
     """Digest documents whose canonical forms are known.
 

@@ -21,7 +21,7 @@ import orjson
 
 from service.rulebook.archive import ReleaseContent
 from service.rulebook.book import of_documents
-from service.rulebook.canonical import canonical
+from service.rulebook.digest import held_once
 from service.rulebook.register import Entry
 from service.rulebook.shelf import Release, ReleaseFault, Shelf
 from service.rulebook.suspensions import Suspension
@@ -115,23 +115,17 @@ def _read(file: int) -> tuple[int, bytes]:
 def _written(shelf: Shelf) -> bytes:
     documents: dict[str, Any] = {}
 
-    def named(content: Mapping[str, Any]) -> dict[str, str]:
-        """Name each document by its digest, as releases share most of them."""
-        names = {file: hashlib.sha256(canonical(document)).hexdigest() for file, document in content.items()}
-        documents.update({names[file]: document for file, document in content.items()})
-        return names
-
     working = shelf.working
     state = {
-        "working": working and {"commit": working.commit, "state": working.state, "files": named(shelf.tree.documents)},
+        "working": working
+        and {"commit": working.commit, "state": working.state, "files": held_once(shelf.tree.documents, documents)},
         "beside": dict(shelf.tree.beside),
         "releases": [
             {
                 "entry": asdict(release.entry),
-                "state": release.state,
                 "fault": release.fault and asdict(release.fault),
                 "content": release.content
-                and {"commit": release.content.commit, "files": named(release.content.documents)},
+                and {"commit": release.content.commit, "files": held_once(release.content.documents, documents)},
             }
             for release in shelf.releases
         ],
@@ -155,7 +149,6 @@ def _shelf_of(state: Mapping[str, Any], path: Path) -> Shelf:
         tuple(
             Release(
                 Entry(**release["entry"]),
-                release["state"],
                 release["fault"] and ReleaseFault(**release["fault"]),
                 release["content"] and ReleaseContent(content(release["content"]), release["content"]["commit"]),
             )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -11,8 +10,7 @@ import orjson
 
 from service.rulebook import schemas, strict_json
 from service.rulebook.archive import ReleaseContent
-from service.rulebook.canonical import canonical
-from service.rulebook.digest import digest
+from service.rulebook.digest import digest, held_once
 from service.rulebook.register import Entry
 from service.rulebook.tree import REGISTER, SUSPENSIONS, Tree, of_parsed
 
@@ -132,12 +130,7 @@ def packed(tree: Tree, contents: Iterable[tuple[Entry, ReleaseContent]]) -> byte
     documents: dict[str, Any] = {}
     releases: dict[str, Any] = {}
     for entry, found in contents:
-        files = {}
-        for file, document in found.documents.items():
-            name = hashlib.sha256(canonical(document)).hexdigest()
-            documents[name] = document
-            files[file] = name
-        releases[entry.version] = {"commit": found.commit, "files": files}
+        releases[entry.version] = {"commit": found.commit, "files": held_once(found.documents, documents)}
     return orjson.dumps(
         {
             "form": FORM,

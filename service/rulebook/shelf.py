@@ -80,15 +80,18 @@ class Release:
 
     Attributes:
         entry: The register's entry.
-        state: "released" or "refused".
         fault: Why it is refused; None where it is served.
         content: Its documents and commit; None where it is refused before they were found.
     """
 
     entry: Entry
-    state: str
     fault: ReleaseFault | None
     content: ReleaseContent | None
+
+    @property
+    def state(self) -> str:
+        """Whether it is served, in a word."""
+        return RELEASED if self.fault is None else REFUSED
 
 
 class Shelf:
@@ -133,11 +136,14 @@ class Shelf:
         """What the register names, oldest first, with what is known of each by now."""
         made = {version: book for version, book in self._made.items() if isinstance(book, ReleaseFault)}
         return tuple(
-            replace(release, state=REFUSED, fault=made[release.entry.version])
-            if release.entry.version in made
-            else release
+            replace(release, fault=made[release.entry.version]) if release.entry.version in made else release
             for release in self._releases
         )
+
+    @property
+    def served(self) -> tuple[tuple[Entry, ReleaseContent], ...]:
+        """The releases that are not refused, oldest first, each with its content."""
+        return tuple((one.entry, one.content) for one in self.releases if one.content is not None and one.fault is None)
 
     @property
     def faults(self) -> tuple[ReleaseFault, ...]:
@@ -147,7 +153,7 @@ class Shelf:
     @property
     def versions(self) -> tuple[str, ...]:
         """Versions that are served, oldest first."""
-        released = [release.entry.version for release in self.releases if release.state == RELEASED]
+        released = [entry.version for entry, _ in self.served]
         own = [self.working.version] if self.working is not None and self.working.version not in released else []
         return tuple(sorted(released + own, key=order))
 
@@ -241,8 +247,7 @@ class Shelf:
         Raises:
             UnknownVersion: None can be served.
         """
-        released = [release.entry.version for release in self.releases if release.state == RELEASED]
-        for version in sorted(released, key=order, reverse=True):
+        for version in sorted((entry.version for entry, _ in self.served), key=order, reverse=True):
             try:
                 return self.book(version)
             except UnknownVersion:
@@ -302,11 +307,7 @@ class Shelf:
         return self.tree.documents
 
     def _in_period(self, day: date) -> list[str]:
-        periods = {
-            release.entry.version: release.content.documents[RULEBOOK]
-            for release in self.releases
-            if release.state == RELEASED and release.content is not None
-        }
+        periods = {entry.version: content.documents[RULEBOOK] for entry, content in self.served}
         if not self._releases and self.working is not None:
             periods[self.working.version] = self.working.document
         return [
@@ -337,7 +338,7 @@ class Shelf:
 
     def _released(self, release: Release) -> Rulebook:
         version = release.entry.version
-        if release.state == RELEASED and release.content is not None:
+        if release.fault is None and release.content is not None:
             with self._lock:
                 if version not in self._made:
                     self._made[version] = _made(release.entry, release.content, self.path)
@@ -405,7 +406,7 @@ def _shelf(
     stray = archive.tags - {entry.version for entry in registered}
     words = "a tag names this version, but the register does not: it was never released"
     unregistered = tuple(ReleaseFault(version, "tag_not_registered", words) for version in sorted(stray))
-    refused = {release.entry.version for release in releases if release.state == REFUSED}
+    refused = {release.entry.version for release in releases if release.fault is not None}
     for release in releases:
         if working is not None and working.digest == release.entry.digest and release.content is not None:
             working = replace(working, commit=release.content.commit)
@@ -437,26 +438,24 @@ def _idle(stop: Suspension) -> ReleaseFault:
     return ReleaseFault(None, IDLE, detail)
 
 
-def _release(
-    entry: Entry, tree: Tree, working: Rulebook | None, archive: Archive, signers: Path | None
-) -> Release:
+def _release(entry: Entry, tree: Tree, working: Rulebook | None, archive: Archive, signers: Path | None) -> Release:
     if signers is not None:
         fault = _signature_fault(entry, tree, signers)
         if fault is not None:
-            return Release(entry, REFUSED, fault, None)
+            return Release(entry, fault, None)
     found = archive.find(entry)
     if found is None and working is not None and (entry.version, entry.digest) == (working.version, working.digest):
         found = ReleaseContent(tree.documents, working.commit)
     if found is None:
         lacking = ReleaseFault(entry.version, "content_not_found", archive.words, proven=archive.whole)
-        return Release(entry, REFUSED, lacking, None)
+        return Release(entry, lacking, None)
     disagreement = archive.tag_fault(entry)
     if disagreement is not None:
-        return Release(entry, REFUSED, ReleaseFault(entry.version, "tag_disagrees", disagreement), found)
+        return Release(entry, ReleaseFault(entry.version, "tag_disagrees", disagreement), found)
     malformed = schemas.check(RULEBOOK, found.documents.get(RULEBOOK))
     if malformed:
-        return Release(entry, REFUSED, ReleaseFault(entry.version, "invalid", malformed[0].text), found)
-    return Release(entry, RELEASED, None, found)
+        return Release(entry, ReleaseFault(entry.version, "invalid", malformed[0].text), found)
+    return Release(entry, None, found)
 
 
 def _signature_fault(entry: Entry, tree: Tree, signers: Path) -> ReleaseFault | None:

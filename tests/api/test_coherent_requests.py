@@ -10,11 +10,11 @@ from werkzeug.test import TestResponse
 
 from service.contract.fields import SMALLEST
 from service.contract.fixing import CONSEQUENCES
-from service.contract.request_schema import HOLES
 from service.contract.terms import (
     CLEARANCES,
     DETAILS,
     EDGE_REINFORCEMENTS,
+    HOLES,
     MECHANISMS,
     ROTATIONS,
     SETTINGS,

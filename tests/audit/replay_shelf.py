@@ -61,9 +61,7 @@ def shelf_of(*books: Rulebook, stopped: tuple[Suspension, ...] = ()) -> Shelf:
     """A shelf on which each rulebook is released."""
     people = ("reason", "author", "checker", "approver", "signatory")
     releases = tuple(
-        Release(
-            Entry(book.version, book.digest, DAY, *people), "released", None, ReleaseContent(documents_of(book), None)
-        )
+        Release(Entry(book.version, book.digest, DAY, *people), None, ReleaseContent(documents_of(book), None))
         for book in books
     )
     return Shelf(BASE, of_parsed({}, {}), None, releases, stopped, (), None)

@@ -107,11 +107,9 @@ def _condition(name: str, data: Mapping[str, Any]) -> dict[str, Any]:
 
 def _released(shelf: Shelf) -> Iterator[dict[str, Any]]:
     """Tell the releases that are served, oldest first, without making their rulebooks."""
-    for release in shelf.releases:
-        if release.content is not None and release.state == RELEASED:
-            stopped = [stop for stop in shelf.suspensions if stop.version in {None, release.entry.version}]
-            document, commit = release.content.documents[RULEBOOK], release.content.commit
-            yield _told(document, release.entry.digest, commit, release.state, shelf, stopped)
+    for entry, content in shelf.served:
+        stopped = [stop for stop in shelf.suspensions if stop.version in {None, entry.version}]
+        yield _told(content.documents[RULEBOOK], entry.digest, content.commit, RELEASED, shelf, stopped)
 
 
 def _working(shelf: Shelf) -> Iterator[dict[str, Any]]:
