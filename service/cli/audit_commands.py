@@ -18,7 +18,7 @@ from service.audit.changes import (
 from service.cli.commands import book_of
 from service.cli.reading import UnusableError
 from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, rules_of
-from service.cli.terminal import Cell, table, terminal, warn, words
+from service.cli.terminal import Cell, printed, table, terminal, warn
 from service.rulebook.repository import Repository
 from service.rulebook.versions import is_version
 
@@ -123,12 +123,12 @@ def _write(text: str, output: Path | None) -> None:
 def _print_history(told: Mapping[str, Any]) -> None:
     console = terminal()
     unit = f" ({told['unit']})" if told["unit"] else ""
-    console.print(words(f"{told['words']}{unit}", style="bold"))
-    console.print(words(f"{told['title']}; {told['rule']}"))
+    console.print(printed(f"{told['words']}{unit}", style="bold"))
+    console.print(printed(f"{told['title']}; {told['rule']}"))
     headings = ("Value", "Change", "Version", "Set by", "Reason")
     console.print(table(headings, map(_cells, told["values"]), right=(0, 1)))
     for remark in told["remarks"]:
-        console.print(words(remark))
+        console.print(printed(remark))
 
 
 def _cells(value: Mapping[str, Any]) -> tuple[Cell, ...]:

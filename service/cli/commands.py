@@ -16,7 +16,7 @@ from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
 from service.cli.reading import UnusableError, answered
 from service.cli.shared import DONE, NOT_PASSED, as_json, complain, rules_of
 from service.cli.tables import Families, sizing_tables, verification_tables
-from service.cli.terminal import terminal, words
+from service.cli.terminal import printed, terminal
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
 from service.rulebook import Rulebook, RulebookInvalid
@@ -80,8 +80,8 @@ def lint(arguments: argparse.Namespace) -> int:
         console = terminal()
         for finding in findings:
             style = "red" if finding.severity == "error" else "yellow"
-            console.print(words(finding.text, style=style), soft_wrap=True)
-        console.print(words(f"{rules}: {errors} errors, {len(findings) - errors} warnings"), soft_wrap=True)
+            console.print(printed(finding.text, style=style), soft_wrap=True)
+        console.print(printed(f"{rules}: {errors} errors, {len(findings) - errors} warnings"), soft_wrap=True)
     return NOT_PASSED if errors else DONE
 
 

@@ -14,7 +14,7 @@ from service.api import SIGNERS_VARIABLE
 from service.audit.release import ReleaseRefused, Wanted, notes_of, prepare, rewritten_entries, write
 from service.cli.commands import loaded
 from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
-from service.cli.terminal import cell, show, terminal, warn, words
+from service.cli.terminal import cell, printed, show, terminal, warn
 from service.contract.resolution import today
 from service.rulebook.pack import packed
 from service.rulebook.repository import Repository, RepositoryFault
@@ -151,14 +151,14 @@ def _print(shelf: Shelf, rewritten: list[str], signed: bool) -> None:
     console = terminal()
     console.print(_table(shelf.releases))
     proof = "content, signature and tag" if signed else f"content and tag; set {SIGNERS_VARIABLE} to prove signatures"
-    console.print(words(f"Proven by {proof}."))
+    console.print(printed(f"Proven by {proof}."))
     if shelf.note:
-        console.print(words(f"Note: {shelf.note}."))
+        console.print(printed(f"Note: {shelf.note}."))
     for fault in shelf.faults:
-        told = words(f"Fault: {fault.version or 'rules'}: {fault.code}: {fault.detail}")
+        told = printed(f"Fault: {fault.version or 'rules'}: {fault.code}: {fault.detail}")
         console.print(told, soft_wrap=True)
     for line in rewritten:
-        console.print(words(f"Fault: register: {line}"), soft_wrap=True)
+        console.print(printed(f"Fault: register: {line}"), soft_wrap=True)
 
 
 def _table(releases: Iterable[Release]) -> Table:

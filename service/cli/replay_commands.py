@@ -43,7 +43,7 @@ from service.cli.portfolio_lines import portfolio_request
 from service.cli.reading import STANDARD_INPUT, RefusalError, UnusableError
 from service.cli.shared import DONE, NOT_PASSED, Subcommand, as_json, complain, rules_of
 from service.cli.tables import utilisation_words
-from service.cli.terminal import table, terminal, words
+from service.cli.terminal import printed, table, terminal
 from service.contract.faults import Refused, faults_of
 from service.contract.names import mode_name, spaced
 from service.contract.reading import parse
@@ -259,7 +259,7 @@ def _portfolio(old: Rulebook, new: Rulebook, arguments: argparse.Namespace) -> P
             if line.reason is not None:
                 bad += 1
                 if bad <= LISTED:
-                    told = words(f"anchor-rulebook: line {line.number}: {line.reason}")
+                    told = printed(f"anchor-rulebook: line {line.number}: {line.reason}")
                     console.print(told, soft_wrap=True)
 
         found = portfolio_impact(
@@ -272,7 +272,7 @@ def _portfolio(old: Rulebook, new: Rulebook, arguments: argparse.Namespace) -> P
             progress=lambda done: bar.update(task, completed=done),
         )
         if bad > LISTED:
-            more = words(f"anchor-rulebook: {bad - LISTED} more lines are bad; --out writes all of them to a file")
+            more = printed(f"anchor-rulebook: {bad - LISTED} more lines are bad; --out writes all of them to a file")
             console.print(more, soft_wrap=True)
     return found
 
@@ -297,15 +297,15 @@ def _print_impact(found: Impact, portfolio: PortfolioImpact | None, form: str | 
         sys.stdout.write(impact_markdown(found, portfolio))
     else:
         console = terminal()
-        console.print(words(title_of(found), style="bold"))
+        console.print(printed(title_of(found), style="bold"))
         for section in sections(found, portfolio):
             _print_section(console, section)
 
 
 def _print_section(console: Console, section: Section) -> None:
-    console.print(words("", section.title, style="bold"))
-    for text in section.words:
-        console.print(words(text))
+    console.print(printed("", section.title, style="bold"))
+    for text in section.before:
+        console.print(printed(text))
     if section.columns:
         console.print(table(section.columns, section.rows))
 
@@ -313,10 +313,10 @@ def _print_section(console: Console, section: Section) -> None:
 def _print_replay(found: Replay) -> None:
     console = terminal()
     state, style = STATE_WORDS[found.outcome]
-    console.print(words(state, style=f"bold {style}"))
-    console.print(words(found.words))
+    console.print(printed(state, style=f"bold {style}"))
+    console.print(printed(found.words))
     if found.refusal is not None:
-        console.print(words(f"Its own rules refuse its request: {found.refusal}."))
+        console.print(printed(f"Its own rules refuse its request: {found.refusal}."))
     if found.differences:
         rows = (
             (d.pointer, _shown(d.recorded), _shown(d.recomputed), "" if d.relative is None else f"{d.relative:+.3%}")
@@ -324,13 +324,13 @@ def _print_replay(found: Replay) -> None:
         )
         console.print(table(("Where", "Record", "Recomputed", "Difference"), rows))
     if found.more:
-        console.print(words("There are more differences than these."))
+        console.print(printed("There are more differences than these."))
     today_now = found.today
-    console.print(words("", f"Today, {today_now.assessed_on}", style="bold"))
-    console.print(words(today_now.words))
+    console.print(printed("", f"Today, {today_now.assessed_on}", style="bold"))
+    console.print(printed(today_now.words))
     if today_now.after is not None:
         before = "not known" if today_now.before is None else _outcome(today_now.before)
-        console.print(words(f"Before: {before}. Today: {_outcome(today_now.after)}."))
+        console.print(printed(f"Before: {before}. Today: {_outcome(today_now.after)}."))
     if today_now.changed:
         rows = ((figure.path, _shown(figure.old), _shown(figure.new), figure.change) for figure in today_now.changed)
         console.print(table(("Figure that it stands on", "Then", "Today", ""), rows))
@@ -348,17 +348,17 @@ def _print_guard(found: GuardReport) -> None:
     heading = (
         f"Rulebook {found.version}: {len(found.calculating)} figures that calculate, {found.fixings} reference fixings"
     )
-    console.print(words(heading, style="bold"))
+    console.print(printed(heading, style="bold"))
     counted = found.counted()
     rows = [(f"guarded by {kind}", str(counted[kind])) for kind in KINDS]
     rows.append(("guarded by nothing", str(len(found.unguarded))))
     console.print(table(("Moved by 5 % up and down", "Figures"), rows))
     state = "within" if found.within else "over"
-    console.print(words(f"Unguarded share {found.share:.1%}, {state} the limit of {found.limit:.1%}."))
+    console.print(printed(f"Unguarded share {found.share:.1%}, {state} the limit of {found.limit:.1%}."))
     if found.unguarded:
         console.print(table(("Nothing notices", "Value", "5 % up", "5 % down"), map(_guard_row, found.unguarded)))
     idle = [guarding for guarding in found.setting if not guarding.guarded]
-    console.print(words(f"Setting data, which enters no check: {len(found.setting)} figures, {len(idle)} unguarded."))
+    console.print(printed(f"Setting data, which enters no check: {len(found.setting)} figures, {len(idle)} unguarded."))
 
 
 def _guard_row(guarding: Guarding) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from service.cli.terminal import Cell, cell, table, words
+from service.cli.terminal import Cell, cell, printed, table
 from service.contract.names import edge_name, mode_name, spaced, stop_name, verdict_name
 from service.contract.sizing_codes import TorqueTool
 from service.contract.verification_codes import RequirementCode
@@ -46,8 +46,8 @@ def verification_tables(answer: Mapping[str, Any], families: Families) -> Iterat
     verdict = answer["verdict"]
     if _below_floor(entry for entry in answer["requirements"] if not entry["met"]):
         yield SITE_FIRST
-    yield words(verdict_name(verdict), style=f"bold {VERDICT_COLOURS[verdict]}")
-    yield words(f"{fastener_words(answer['fastener'], families)}; {_governing_words(answer['governing'])}")
+    yield printed(verdict_name(verdict), style=f"bold {VERDICT_COLOURS[verdict]}")
+    yield printed(f"{fastener_words(answer['fastener'], families)}; {_governing_words(answer['governing'])}")
     if answer.get("combinations"):
         yield _combinations_table(answer["combinations"])
     if answer["checks"]:
@@ -74,7 +74,7 @@ def sizing_tables(answer: Mapping[str, Any], families: Families) -> Iterator[Ren
         yield SITE_FIRST
     searched = answer["searched"]
     counted = f"{searched['families']} families, {searched['candidates']} candidates"
-    yield words(
+    yield printed(
         f"Searched {counted}: {searched['verified']} were calculated in full; {searched['pruned']} were left out, as a "
         "quick check shows that they cannot pass."
     )
@@ -82,7 +82,7 @@ def sizing_tables(answer: Mapping[str, Any], families: Families) -> Iterator[Ren
         yield from _choices(answer["choices"], families)
         yield from _side_by_side(answer["choices"])
     else:
-        yield words("No approved fixing passes its checks within these limits.", style="bold red")
+        yield printed("No approved fixing passes its checks within these limits.", style="bold red")
     yield from _passed_over(answer["passed_over"])
     yield from _rejected(answer["rejected"], answer["rejected_groups"])
     yield from _relaxations(answer["relaxations"])
@@ -175,7 +175,7 @@ def _checks_table(checks: list[Mapping[str, Any]]) -> Table:
 def _requirements(requirements: list[Mapping[str, Any]]) -> RenderableType:
     unmet = [requirement for requirement in requirements if not requirement["met"]]
     if not unmet:
-        return words(f"All {len(requirements)} requirements are met.")
+        return printed(f"All {len(requirements)} requirements are met.")
     title = f"Requirements not met ({len(unmet)} of {len(requirements)})"
     made = _table(title, "Requirement", "Detail", "Given", "Limit", "Clause")
     for requirement in unmet:
@@ -190,7 +190,7 @@ def _choices(choices: list[Mapping[str, Any]], families: Families) -> Iterator[R
     for choice in choices:
         fixing = f"{len(choice['positions'])} × {fastener_words(choice['fastener'], families)}"
         first = choice["rank"] == 1
-        title = words(f"First choice: {fixing}" if first else fixing, style="bold green" if first else "bold")
+        title = printed(f"First choice: {fixing}" if first else fixing, style="bold green" if first else "bold")
         yield _item(f"{choice['rank']}.", title)
         places = "; ".join(f"({p['x_mm']:g}, {p['y_mm']:g})" for p in choice["positions"])
         yield _bullet(f"Positions (x, y) in mm: {places}.", 3)
@@ -261,7 +261,7 @@ def _rejected(entries: list[Mapping[str, Any]], groups: list[Mapping[str, Any]])
     for group in groups:
         over = " over its resistance" if group["kind"] == "mode" else ""
         heading = stop_name(group["code"]) + over
-        yield words(heading[:1].upper() + heading[1:], style="underline")
+        yield printed(heading[:1].upper() + heading[1:], style="underline")
         listed = [by_family[family] for family in group["families"]]
         alike = len({(entry["cause"]["detail"], entry["nearest"] is None) for entry in listed}) == 1
         if alike and listed[0]["nearest"] is None and len(listed) > 1:
@@ -302,11 +302,11 @@ def _fixing_words(count: int, fixing: Mapping[str, Any]) -> str:
 
 
 def _heading(text: str) -> RenderableType:
-    return words("", text, style="bold")
+    return printed("", text, style="bold")
 
 
 def _bullet(text: str, indent: int = 0) -> RenderableType:
-    return _item("-", words(text), indent)
+    return _item("-", printed(text), indent)
 
 
 def _item(marker: str, text: Text, indent: int = 0) -> RenderableType:
@@ -321,7 +321,7 @@ def _site_reduction_words(reduction: Mapping[str, Any]) -> Text:
     taken_off = [part for part in reduction["parts"] if part["factor"] < 1]
     parts = ", ".join(f"{spaced(p['condition'])} {spaced(str(p['value']))} {p['factor']:g}" for p in taken_off)
     floor = f", below the rulebook's floor of {reduction['floor']:g}" if reduction["below_floor"] else ""
-    return words(f"Site reduction {reduction['factor']:.3g}{floor}" + (f": {parts}" if parts else ""))
+    return printed(f"Site reduction {reduction['factor']:.3g}{floor}" + (f": {parts}" if parts else ""))
 
 
 def _footing(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
@@ -329,7 +329,7 @@ def _footing(answer: Mapping[str, Any]) -> Iterator[RenderableType]:
     yield from _listed("Assumptions, to check on site", assumptions, "text")
     yield from _listed("Cautions", answer["cautions"], "text")
     book = answer["rulebook"]
-    yield words(f"Rulebook {book['version']} ({book['status']}), assessed on {answer['assessed_on']}.", style="dim")
+    yield printed(f"Rulebook {book['version']} ({book['status']}), assessed on {answer['assessed_on']}.", style="dim")
 
 
 def _only_for(fasteners: list[Mapping[str, Any]] | None) -> str:
@@ -340,7 +340,7 @@ def _only_for(fasteners: list[Mapping[str, Any]] | None) -> str:
 
 def _listed(title: str, entries: Sequence[Mapping[str, Any]], field: str) -> Iterator[RenderableType]:
     if entries:
-        yield words(f"{title}:", style="bold")
+        yield printed(f"{title}:", style="bold")
     for entry in entries:
         yield _bullet(entry[field], 2)
 

@@ -26,7 +26,7 @@ def terminal(*, stderr: bool = False) -> Console:
     return Console(stderr=stderr, highlight=False, markup=False, emoji=False)
 
 
-def words(*lines: str, style: str = "") -> Text:
+def printed(*lines: str, style: str = "") -> Text:
     """Give text to print.
 
     Args:
@@ -48,7 +48,7 @@ def cell(text: Cell) -> Text:
     Returns:
         The text.
     """
-    return words(text) if isinstance(text, str) else words(*text)
+    return printed(text) if isinstance(text, str) else printed(*text)
 
 
 def table(
@@ -67,7 +67,7 @@ def table(
     """
     flush = frozenset(right)
     made = Table(
-        title=words(title, style="bold") if title else None,
+        title=printed(title, style="bold") if title else None,
         title_justify="left",
         box=SIMPLE_HEAD,
         padding=(0, 1, 0, 0),

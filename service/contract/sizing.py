@@ -188,7 +188,7 @@ class Stop(Stated):
         " Those of kind requirement, approval and scope are those of a verification.",
         of="statement.word",
     )
-    detail = sentence("The cause in words, with what was asked and what is allowed.")
+    detail = sentence("The cause in words, with what was asked and what is allowed.", of="sentence")
     left_open = string(
         "Place in the request, a JSON pointer as URI fragment, that leaves open what this was held against, so that "
         "the less favourable was taken; null: nothing was left open.",
@@ -209,7 +209,7 @@ class Reason(Stated):
     """Why a choice passes, ranks where it does or has this size."""
 
     code = code(codes.ReasonCode, of="statement.word")
-    text = sentence("The reason in words.")
+    text = sentence("The reason in words.", of="sentence")
     cause = part(
         Cause, "With next_smaller_fails: what stops the next smaller; null with every other code.", nullable=True
     )
@@ -270,7 +270,7 @@ class RejectedGroup(Stated):
 
     kind = one_of("Kind of the cause, as in rejected.", CAUSES)
     code = string("Code of the cause, as in rejected.", of="statement.word")
-    detail = sentence("What they have in common, in words.")
+    detail = sentence("What they have in common, in words.", of="sentence")
     figure = Free("The figure of the cause where it is the same for all; null: it differs, or there is none.")
     least = number("The smallest of the figures, in unit; null: they are no numbers.", "as told", nullable=True)
     most = number("The largest of them, in unit.", "as told", nullable=True)
@@ -303,7 +303,7 @@ class Relaxation(Stated):
     values = many(
         Free("A value.", ("number", "string", "boolean", "object", "null")), "What to put at the pointer, as JSON."
     )
-    detail = sentence("The same in words, with what would then pass.")
+    detail = sentence("The same in words, with what would then pass.", of="sentence")
     admits = many(Admitted, "The fixings that would pass, one a family.")
     families = many(string("A family."), "Their families.")
 

@@ -29,7 +29,7 @@ class Archive(Protocol):
     """A place that holds contents of releases."""
 
     @property
-    def words(self) -> str:
+    def lacking(self) -> str:
         """What is to be said where the place lacks a release, and what would help."""
 
     @property
@@ -55,13 +55,13 @@ class NoArchive:
     """A directory of files without a repository: it holds what lies in it and nothing else.
 
     Attributes:
-        words: What is to be said where a release is asked for.
+        lacking: What is to be said where a release is asked for.
         note: The same, of the place itself.
         whole: A repository may be there all the same, and not readable just now.
         tags: None.
     """
 
-    note = words = (
+    note = lacking = (
         "there is no git repository here, so only the rules that lie in the directory can be served; serve from a "
         "clone, or from a packed rulebook (anchor-rulebook pack)"
     )
@@ -98,7 +98,7 @@ class GitArchive:
     note = None
 
     @property
-    def words(self) -> str:
+    def lacking(self) -> str:
         """What is to be said where the place lacks a release, and what would help."""
         if self._repository.shallow:
             return "this clone is shallow and lacks the commits of the release; git fetch --unshallow gets them"

@@ -28,7 +28,7 @@ class PackArchive:
     """The contents of a packed rulebook; each is held against its digest before it is given."""
 
     note = "served from a packed rulebook: its releases and nothing else"
-    words = "the packed rulebook holds no content with that digest; pack it again from a full clone"
+    lacking = "the packed rulebook holds no content with that digest; pack it again from a full clone"
     whole = True
     tags: frozenset[str] = frozenset()
 

@@ -447,7 +447,7 @@ def _release(entry: Entry, tree: Tree, working: Rulebook | None, archive: Archiv
     if found is None and working is not None and (entry.version, entry.digest) == (working.version, working.digest):
         found = ReleaseContent(tree.documents, working.commit)
     if found is None:
-        lacking = ReleaseFault(entry.version, "content_not_found", archive.words, proven=archive.whole)
+        lacking = ReleaseFault(entry.version, "content_not_found", archive.lacking, proven=archive.whole)
         return Release(entry, lacking, None)
     disagreement = archive.tag_fault(entry)
     if disagreement is not None:

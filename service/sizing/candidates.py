@@ -52,13 +52,13 @@ class Cause:
         return next((f.unit for f in says.figures if isinstance(f, Quantity) and f.name in names), None)
 
     @property
-    def detail(self) -> str:
+    def sentence(self) -> str:
         """The sentence for engineers."""
-        words = catalogue(Audience.ENGINEER)
-        cause = words.sentence(self.statement)
+        english = catalogue(Audience.ENGINEER)
+        cause = english.sentence(self.statement)
         if self.left_open is None:
             return cause
-        return words.say("{cause}; the request leaves this open, so the less favourable was taken", cause=cause)
+        return english.say("{cause}; the request leaves this open, so the less favourable was taken", cause=cause)
 
     @property
     def _asked(self) -> Requirement | None:

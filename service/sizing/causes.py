@@ -76,24 +76,24 @@ class Group:
         return self.causes[0].unit
 
     @property
-    def detail(self) -> str:
+    def sentence(self) -> str:
         """What they have in common, for engineers."""
         first = self.causes[0]
         if all((cause.statement, cause.left_open) == (first.statement, first.left_open) for cause in self.causes):
-            return first.detail
-        words = catalogue(Audience.ENGINEER)
-        cause: dict[str, Value] = {"cause": words.name(_named(first))}
+            return first.sentence
+        english = catalogue(Audience.ENGINEER)
+        cause: dict[str, Value] = {"cause": english.name(_named(first))}
         if isinstance(self.figure, str):
-            return words.say("{cause}: {figure}", **cause, figure=self.figure)
+            return english.say("{cause}: {figure}", **cause, figure=self.figure)
         if self.least is None or self.most is None:
-            return words.name(_named(first))
+            return english.name(_named(first))
         span: dict[str, Value] = {"least": self.least, "most": self.most}
         if self.kind == "mode":
-            return words.say("{cause} over its resistance: utilisation {least:.5g} to {most:.5g}", **cause, **span)
+            return english.say("{cause} over its resistance: utilisation {least:.5g} to {most:.5g}", **cause, **span)
         unit = written(self.unit or "")
         if self.least == self.most:
-            return words.say("{cause}: {least:.3g} {unit}", **cause, least=self.least, unit=unit).rstrip()
-        return words.say("{cause}: {least:.3g} to {most:.3g} {unit}", **cause, **span, unit=unit).rstrip()
+            return english.say("{cause}: {least:.3g} {unit}", **cause, least=self.least, unit=unit).rstrip()
+        return english.say("{cause}: {least:.3g} to {most:.3g} {unit}", **cause, **span, unit=unit).rstrip()
 
     @property
     def _numbers(self) -> tuple[float, ...]:

@@ -52,11 +52,13 @@ class Reason:
     cause: Cause | None = None
 
     @property
-    def text(self) -> str:
+    def sentence(self) -> str:
         """The sentence for engineers."""
-        words = catalogue(Audience.ENGINEER)
-        reason = words.sentence(self.statement)
-        return reason if self.cause is None else words.say("{reason}: {cause}", reason=reason, cause=self.cause.detail)
+        english = catalogue(Audience.ENGINEER)
+        reason = english.sentence(self.statement)
+        return (
+            reason if self.cause is None else english.say("{reason}: {cause}", reason=reason, cause=self.cause.sentence)
+        )
 
 
 def steps(judged: Judged, following: Judged | None, order: Sequence[str]) -> list[dict[str, Any]]:

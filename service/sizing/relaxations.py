@@ -109,11 +109,11 @@ class Relaxation:
         return [candidate.fastener.family_id for candidate in self.admits]
 
     @property
-    def detail(self) -> str:
+    def sentence(self) -> str:
         """The sentence for engineers, with what would then pass."""
-        words = catalogue(Audience.ENGINEER)
+        english = catalogue(Audience.ENGINEER)
         fixings = "; ".join(
-            words.say(
+            english.say(
                 "{title} ({number} of size {size} with h_ef {embedment_mm} mm)",
                 title=candidate.fastener.title,
                 number=candidate.fastener_count,
@@ -122,8 +122,8 @@ class Relaxation:
             )
             for candidate in self.admits
         )
-        change = words.sentence(self.statement)
-        return words.say("{change} would admit {fixings}", change=change, fixings=fixings)
+        change = english.sentence(self.statement)
+        return english.say("{change} would admit {fixings}", change=change, fixings=fixings)
 
 
 def relaxations(results: Iterable[FamilyResult], terms: Terms) -> tuple[Relaxation, ...]:

@@ -41,7 +41,7 @@ def impact_html(impact: Impact, portfolio: PortfolioImpact | None = None) -> str
 
 
 def _section(section: Section) -> str:
-    words = "".join(f"<p>{_text(text)}</p>\n" for text in section.words)
+    words = "".join(f"<p>{_text(text)}</p>\n" for text in section.before)
     table = _table(section) if section.columns else ""
     return f"<section>\n<h2>{_text(section.title)}</h2>\n{words}{table}</section>"
 

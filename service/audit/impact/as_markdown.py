@@ -28,7 +28,7 @@ def impact_markdown(impact: Impact, portfolio: PortfolioImpact | None = None) ->
 
 
 def _section(section: Section) -> str:
-    words = [f"## {_escaped(section.title)}", *map(_escaped, section.words)]
+    words = [f"## {_escaped(section.title)}", *map(_escaped, section.before)]
     return "\n\n".join([*words, "\n".join(_table(section))] if section.columns else words)
 
 

@@ -31,13 +31,13 @@ class Section:
 
     Attributes:
         title: The heading.
-        words: What is to be said before the table.
+        before: What is to be said before the table.
         columns: Headings of the table; empty where there is none.
         rows: Its rows.
     """
 
     title: str
-    words: tuple[str, ...]
+    before: tuple[str, ...]
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
 
@@ -91,13 +91,13 @@ def _of_sizings(impact: Impact) -> Iterator[Section]:
     if impact.sizings is None:
         yield Section("Sizings", ("Not asked for.",), (), ())
         return
-    words = (
+    before = (
         "Each reference fixing sized again: the same holes, actions and surroundings, any fastener of the rulebook.",
         f"First choices that stay the same: {impact.sizings_unchanged}. That change: {len(impact.sizings)}.",
     )
     rows = tuple((f"{s.title} ({s.id})", _choice(s.before), _choice(s.after)) for s in impact.sizings)
     yield Section(
-        "Sizings", words, ("For the holes and actions of", "First choice before", "After") if rows else (), rows
+        "Sizings", before, ("For the holes and actions of", "First choice before", "After") if rows else (), rows
     )
 
 

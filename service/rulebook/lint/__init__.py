@@ -77,7 +77,7 @@ def _findings_of_pack(pack: PackArchive) -> tuple[Finding, ...]:
     for entry in releases:
         found = pack.find(entry)
         if found is None:
-            findings.append(_not_held(entry.version, pack.words))
+            findings.append(_not_held(entry.version, pack.lacking))
             continue
         beside, signatures = (pack.tree.beside, pack.tree.signatures) if entry is releases[-1] else ({}, {})
         tree = replace(pack.tree, documents=found.documents, beside=beside, signatures=signatures)
