@@ -121,7 +121,7 @@ def _follow(schema: BaseSchema, followed: set[tuple[str, int]]) -> None:
 
     AlongLinks.run(
         settings=settings(
-            max_examples=20 if TIMES == 1 else 60 * TIMES,
+            max_examples=12 if TIMES == 1 else 38 * TIMES,
             stateful_step_count=4,
             deadline=None,
             derandomize=True,
