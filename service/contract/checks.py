@@ -158,10 +158,14 @@ class Plate(AnswerSchema):
         "What of the fixture is not given, without which it cannot be checked.",
         tuple(each.value for each in FixtureFigure),
     )
-    load_case = string("Name of the governing load case; null: none.", nullable=True)
+    load_case = string("Name of the load case that uses most of the plate; null: none.", nullable=True)
     stress_mpa = number("Elastic stress in the plate.", "MPa", nullable=True)
     yield_mpa = number("Yield strength of the plate.", "MPa", nullable=True)
     stress_ratio = number("Stress over yield strength.", "1", nullable=True)
+    deformation_mm = number(
+        "How far the plate bends out of its plane between fasteners and what it carries.", "mm", nullable=True
+    )
+    deformation_max_mm = number("The most that is negligible beside what the fasteners give way.", "mm", nullable=True)
     contact_pressure_mpa = number("Highest contact pressure.", "MPa", nullable=True)
     utilisation_half_contact_stiffness = number(
         "Governing utilisation under half the contact stiffness.", "1", nullable=True

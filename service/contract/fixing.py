@@ -248,19 +248,19 @@ class Fixture(RequestSchema):
     )
     thickness_mm = fixture_thickness(
         "Thickness of the fixture t_fix; required where there is a stand-off, grout or a topping that stays.",
-        absent="not known; the plate and the length of the fastener are then not checked",
+        absent="not known; the length of the fastener is then not checked, and no plate that bends counts as stiff",
     )
     yield_mpa = Number(
         "Yield strength of the fixture.",
         "MPa",
         minimum=50,
         maximum=1500,
-        absent="not known; the plate is then not checked",
+        absent="not known; the plate then has to be stiff as the weakest common steel",
     )
     attached_section = Part(
         AttachedSection,
         "What stands on the fixture.",
-        absent="not known; the plate is then not checked",
+        absent="not known; the plate then has to be stiff under a point in its middle",
     )
     clearance = Choice(
         "Holes in the fixture: as the standard's table, filled, or larger than the table. Where the holes are there "

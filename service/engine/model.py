@@ -70,6 +70,7 @@ class Fastener:
     section_modulus_mm3: float
     head_diameter_mm: float | None
     embedment_mm: float
+    displacement_mm: float | None
     tensile_strength_mpa: float
     yield_strength_mpa: float
     ductile: bool

@@ -64,10 +64,16 @@ class Forces:
 
 
 @dataclass(frozen=True, slots=True)
-class PlateStress:
-    """Elastic bending stress of the plate (MPa), or the figures of the fixture that it lacks."""
+class PlateBending:
+    """How a plate of a thickness bends: stress (MPa), deformation out of plane and the most that is negligible (mm).
 
-    stress_mpa: float | None
+    What is missing was taken the least favourable way, but for the thickness, which counts as 1 mm.
+    """
+
+    thickness_mm: float
+    stress_mpa: float
+    deformation_mm: float
+    deformation_max_mm: float
     missing: tuple[str, ...] = ()
 
 
@@ -80,7 +86,7 @@ class CaseResult:
     forces: Forces | None
     checks: tuple[Check, ...]
     scope_limits: tuple[ScopeLimit, ...]
-    plate: PlateStress | None
+    plate: PlateBending | None
     utilisation_soft_contact: float | None
     notes: tuple[Note, ...]
     open_readings: tuple[str, ...]

@@ -275,6 +275,9 @@ def _other_thickness(candidate: Candidate, short: Requirement, terms: Terms) -> 
         "fixture_thickness": given - (short.given - short.limit),
         # The bending stress of a plate falls with the square of its thickness.
         "fixture_stays_elastic": math.ceil(given * math.sqrt(short.given / short.limit)),
+        # How far it bends, with the cube.
+        "fixture_stiff_enough": math.ceil(given * math.cbrt(short.given / short.limit)) if short.limit else None,
+        "fixture_shown_stiff": math.ceil(short.limit),
     }.get(short.code)
     if needed is None or needed <= 0:
         return

@@ -27,6 +27,7 @@ from service.engine.results import CaseResult, Check, ScopeLimit
 from service.engine.trace import TraceEntry
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
+from service.verification import fixture_stiffness
 from service.verification.assumptions import Assumption
 from service.verification.evidence import Evidence
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
@@ -307,8 +308,8 @@ def _used_beside_checks(outcome: Outcome, result: CaseResult) -> Iterator[float]
     fixing, contact = outcome.fixing, None if result.forces is None else result.forces.contact
     if fixing is None:
         return
-    if result.plate is not None and result.plate.stress_mpa is not None and fixing.fixture.yield_mpa is not None:
-        yield result.plate.stress_mpa / fixing.fixture.yield_mpa
+    if result.plate is not None:
+        yield fixture_stiffness.used(result.plate, fixing.fixture)
     if contact is not None:
         yield contact.mean_mpa / pressure_max_mpa(fixing, outcome.rulebook, outcome.evidence.bears_mpa)
     for requirement in outcome.requirements:
@@ -352,6 +353,8 @@ class _Plate:
     load_case: str | None = None
     stress_mpa: float | None = None
     yield_mpa: float | None = None
+    deformation_mm: float | None = None
+    deformation_max_mm: float | None = None
 
     @property
     def status(self) -> str:
@@ -375,18 +378,21 @@ def _plate(fixing: Fixing | None, results: Sequence[CaseResult]) -> _Plate:
         return replace(found, reason=Statement(PlateNotChecked.NO_PLATE))
     if fixing is None or not calculated:
         return replace(found, reason=Statement(PlateNotChecked.NO_FORCES))
-    stressed = [(result.name, plate.stress_mpa) for result, plate in calculated if plate.stress_mpa is not None]
-    if not stressed:
-        missing = tuple(FixtureFigure(name) for name in calculated[0][1].missing)
+    missing = tuple(FixtureFigure(name) for name in calculated[0][1].missing)
+    if missing:
         return replace(found, reason=Statement(PlateNotChecked.NOT_GIVEN, {"missing": missing}), missing=missing)
-    name, stress = max(stressed, key=lambda each: each[1])
-    return replace(found, load_case=name, stress_mpa=stress, yield_mpa=fixing.fixture.yield_mpa)
-
-
-def largest_plate_stress(results: Iterable[CaseResult]) -> float | None:
-    """Largest estimated stress of the fixture over all load cases (MPa), None where none was calculated."""
-    stresses = [r.plate.stress_mpa for r in results if r.plate is not None and r.plate.stress_mpa is not None]
-    return max(stresses, default=None)
+    name, plate = max(
+        ((result.name, plate) for result, plate in calculated),
+        key=lambda each: fixture_stiffness.used(each[1], fixing.fixture),
+    )
+    return replace(
+        found,
+        load_case=name,
+        stress_mpa=plate.stress_mpa,
+        yield_mpa=fixing.fixture.yield_mpa,
+        deformation_mm=plate.deformation_mm,
+        deformation_max_mm=plate.deformation_max_mm,
+    )
 
 
 def _notes(outcome: Outcome) -> dict[Note, None]:
@@ -463,8 +469,6 @@ def superseded(version: str, by: str) -> Statement:
 
 
 def _plate_cautions(outcome: Outcome) -> Iterator[Statement]:
-    if largest_plate_stress(outcome.results) is None:
-        yield Statement(CautionCode.PLATE_NOT_CHECKED)
     used = max((result.utilisation for result in outcome.results), default=0.0)
     soft = [result.utilisation_soft_contact for result in outcome.results]
     if used <= 1.0 and any(value is None or value > 1.0 for value in soft):

@@ -18,8 +18,8 @@ from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, Pa
 from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
-from service.verification import neighbours, requirements
-from service.verification.answer import Outcome, governing_checks, largest_plate_stress, verdict_of
+from service.verification import fixture_stiffness, neighbours, requirements
+from service.verification.answer import Outcome, governing_checks, verdict_of
 from service.verification.assumptions import (
     Assumption,
     Assumptions,
@@ -385,9 +385,7 @@ class Assessor:
         )
         judged = tuple(_calculated(fixing, want_trace, for_answer) for fixing in fixings)
         results = tuple(chain.from_iterable(each.results for each in judged))
-        stress = largest_plate_stress(results)
-        if stress is not None and row.fixture.yield_mpa is not None:
-            asked.append(requirements.plate(stress, row.fixture.yield_mpa))
+        asked.extend(fixture_stiffness.requirements(results, row.fixture))
         book, bears = self._rulebook, self._evidence.bears_mpa
         pressed = (unmet for each in judged for unmet in requirements.contact(each.fixing, each.results, book, bears))
         asked.extend(islice(pressed, 1))

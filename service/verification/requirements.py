@@ -380,9 +380,7 @@ def near_pairs(positions: Sequence[Point], least_mm: float) -> dict[str, Value]:
     return _by_name(NEAR_PAIRS, found)
 
 
-def _by_name(
-    figures: Sequence[Quantity | Term | Verbatim], found: Sequence[Sequence[float | str]]
-) -> dict[str, Value]:
+def _by_name(figures: Sequence[Quantity | Term | Verbatim], found: Sequence[Sequence[float | str]]) -> dict[str, Value]:
     """Entries as one list for each figure."""
     return {figure.name: tuple(entry[k] for entry in found) for k, figure in enumerate(figures)}
 
@@ -619,9 +617,3 @@ def open_ends(member: Member, anywhere: float | None) -> Iterator[Requirement]:
         missing = tuple(edge for edge, distance in zip(Edge, member.edges_mm, strict=True) if math.isinf(distance))
         figures: dict[str, Value] = {"edges": missing, "utilisation": anywhere, "utilisation_max": 1.0}
         yield Requirement(RequirementCode.OPEN_ENDS, False, figures, clause="7.2.2.5")
-
-
-def plate(stress_mpa: float, yield_mpa: float) -> Requirement:
-    """The fixture has to stay elastic, else the forces that were found under a stiff plate do not hold (MPa)."""
-    figures = {"stress_mpa": stress_mpa, "yield_mpa": yield_mpa}
-    return Requirement(RequirementCode.FIXTURE_STAYS_ELASTIC, stress_mpa <= yield_mpa, figures, clause="6.2.1")

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from service.engine.en1992_4 import plate_stress
+from service.engine.en1992_4 import plate_stiffness
 from service.engine.results import Forces
 from tests.engine.fixings import FLUSH, bolt, fixing, load_case
 from tests.verification.conftest import Ask
@@ -68,20 +68,20 @@ def test_pressed_fasteners_bend_the_plate_as_much_as_pulled_ones() -> None:
     push = replace(pull, tension_n=(-25e3,) * 4)
     # By hand: 2·25 kN·70 mm on 220 mm of a plate of 8 mm.
     for forces in (pull, push):
-        assert plate_stress.verify(THIN, forces).stress_mpa == pytest.approx(6 * 3.5e6 / (220 * 64), rel=1e-6)
+        assert plate_stiffness.verify(THIN, forces).stress_mpa == pytest.approx(6 * 3.5e6 / (220 * 64), rel=1e-6)
 
 
 def test_a_fastener_that_carries_most_is_not_averaged_with_the_others() -> None:
     uneven = Forces((20e3, 0.5e3, 0.0, 0.0), ((0.0, 0.0),) * 4, None)
     # By hand: the first alone, 20 kN at 70 mm on its own strip of 40 + 70 mm up to the plate's rim.
-    assert plate_stress.verify(THIN, uneven).stress_mpa == pytest.approx(6 * 1.4e6 / (110 * 64), rel=1e-6)
+    assert plate_stiffness.verify(THIN, uneven).stress_mpa == pytest.approx(6 * 1.4e6 / (110 * 64), rel=1e-6)
 
 
 def test_head_that_cannot_rotate_bends_the_plate() -> None:
     sheared = Forces((0.0,) * 4, ((3e3, 0.0),) * 4, None)
-    assert plate_stress.verify(THIN, sheared).stress_mpa == 0.0
+    assert plate_stiffness.verify(THIN, sheared).stress_mpa == 0.0
     # By hand: two fasteners of 3 kN on an arm of l_a/2 = 20 mm, spread over 220 mm.
-    assert plate_stress.verify(THIN, sheared, 20.0).stress_mpa == pytest.approx(6 * 120e3 / (220 * 64), rel=1e-6)
+    assert plate_stiffness.verify(THIN, sheared, 20.0).stress_mpa == pytest.approx(6 * 120e3 / (220 * 64), rel=1e-6)
 
 
 def test_fasteners_within_a_hollow_section_bend_the_plate_to_its_walls(ask: Ask) -> None:

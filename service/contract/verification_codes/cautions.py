@@ -209,15 +209,6 @@ class CautionCode(Code):
             "the concrete carries the pressure on is not checked.",
         ),
     )
-    PLATE_NOT_CHECKED = (
-        "plate_not_checked",
-        cautioned(
-            "Whether the fixture is stiff enough could not be checked.",
-            "Whether the fixture is stiff enough for the method could not be checked; the forces of the fasteners hold "
-            "only under a stiff plate.",
-            crew="Whether the plate is stiff enough was not checked: ask the engineer.",
-        ),
-    )
     SENSITIVE_TO_CONTACT_STIFFNESS = (
         "sensitive_to_contact_stiffness",
         cautioned(

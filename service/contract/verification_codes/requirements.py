@@ -12,6 +12,7 @@ from service.contract.verification_codes.terms import (
     Consequence,
     Edge,
     Filling,
+    FixtureFigure,
     HoleState,
     Importance,
     Redundancy,
@@ -87,6 +88,12 @@ def asked(
     unit = next((unit for unit in units if unit != "1"), None)
     return Asked(meaning, engineer, crew, Severity.STOPS, concerns, figures, short, given, limit, unit)
 
+
+_NOT_TOLD = (
+    "not given of the fixture: {missing}; the forces that were found hold under a stiff plate only, and whatever these "
+    "are, one {thickness_min_mm:.3g} mm thick would be stiff: "
+)
+_NOT_TOLD_TO_CREWS = "not told of the plate: {missing}; {thickness_min_mm:.3g} mm would be thick enough in any case: "
 
 NEAR_EDGES = (Term("near_edges", Edge), Quantity("near_edge_numbers", "1"), Quantity("near_edges_mm", "mm"))
 """What is too near an edge, entry by entry: the edge, a fastener, how far that is; None: nothing."""
@@ -797,6 +804,44 @@ class RequirementCode(AskedCode):
             crew="stress in the plate {stress_mpa:.4g} MPa, at most {yield_mpa} MPa; where it is over, do not fix "
             "it: ask "
             "the engineer for a stiffer plate, and have it verified again",
+        ),
+    )
+    FIXTURE_STIFF_ENOUGH = (
+        "fixture_stiff_enough",
+        asked(
+            "The fixture bends no more than is negligible beside what its fasteners give way: the method needs a stiff "
+            "plate.",
+            "plate not stiff enough",
+            "the fixture bends {deformation_mm:.3g} mm between its fasteners and what it carries, at most "
+            "{deformation_max_mm:.3g} mm is negligible beside what the fasteners give way: the forces that were found "
+            "hold under a stiff plate only; where it is over, take a thicker plate, a larger attached section or ribs",
+            Quantity("deformation_mm", "mm"),
+            Quantity("deformation_max_mm", "mm"),
+            given="deformation_mm",
+            limit="deformation_max_mm",
+            crew="the plate bends {deformation_mm:.3g} mm, at most {deformation_max_mm:.3g} mm; where it is over, do "
+            "not fix it: ask the engineer for a stiffer plate, and have it verified again",
+        ),
+    )
+    FIXTURE_SHOWN_STIFF = (
+        "fixture_shown_stiff",
+        asked(
+            "Where figures of the fixture are lacking, it is thick enough to be stiff whatever they are: what stands "
+            "on it is taken as a point in its middle, its steel as the weakest that is common.",
+            "plate not shown to be stiff",
+            (
+                _NOT_TOLD + "fixture {thickness_mm} mm thick; where it is thinner, give them",
+                _NOT_TOLD + "give them",
+            ),
+            Term("missing", FixtureFigure),
+            Quantity("thickness_min_mm", "mm"),
+            Quantity("thickness_mm", "mm"),
+            given="thickness_mm",
+            limit="thickness_min_mm",
+            crew=(
+                _NOT_TOLD_TO_CREWS + "it has {thickness_mm} mm; where it is thinner, ask the engineer",
+                _NOT_TOLD_TO_CREWS + "ask the engineer",
+            ),
         ),
     )
     CONTACT_PRESSURE = (

@@ -1,0 +1,286 @@
+"""Whether the fixture is stiff: its elastic bending stress and how far it bends out of plane (EN 1992-4:2018, 6.2.1).
+
+The standard asks for a plate that stays elastic and whose deformation is negligible beside that of the fasteners, and
+gives no formula. Bending about the faces of the attached section is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from service.engine.en1992_4.plate_equilibrium import STEEL_MODULUS_MPA
+from service.engine.geometry import LEAST_MM2, Rectangle, area_moments, clip_half_plane, covered_length
+from service.engine.model import Fixing, Point
+from service.engine.results import Forces, PlateBending
+
+NEGLIGIBLE_SHARE = 0.3
+"""Share of the fasteners' displacement that counts as negligible; own choice, no source.
+
+Beams on springs of that displacement (tests/engine/test_plate_stiffness.py) find no fastener's force more than a
+tenth of the assessment's own load above that of a rigid plate.
+"""
+
+UNKNOWN_THICKNESS_MM = 1.0
+"""Thickness that figures stand for where none is given: stress falls with its square, deformation with its cube."""
+
+NUT_DIAMETERS = 1.5
+"""Width across the flats of a nut in diameters, ISO 4032; the least width on which a held head bends the plate."""
+
+_SIDES = ((0, -1.0), (0, 1.0), (1, -1.0), (1, 1.0))
+
+
+def bending_stress(moment_nmm: float, width_mm: float, thickness_mm: float) -> float:
+    """6·M/(b·t²), elastic stress of a rectangular plate strip.
+
+    EN 1992-4:2018, 6.2.1 asks for it to stay elastic.
+
+    Args:
+        moment_nmm: Bending moment of the strip (Nmm).
+        width_mm: b (mm).
+        thickness_mm: t (mm).
+
+    Returns:
+        Stress (MPa).
+    """
+    return 6.0 * moment_nmm / (width_mm * thickness_mm**2)
+
+
+def cantilever_deflection(loads: Sequence[tuple[float, float]], width_mm: float, thickness_mm: float) -> float:
+    """Σ F·a²·(3·A − a)/(6·E·I), how far a strip bends at its outermost load, at the distance A.
+
+    EN 1992-4:2018, 6.2.1 asks for it to be negligible; elastic beam, any textbook of statics.
+
+    Args:
+        loads: F (N) and a, its distance from the face (mm), of each load.
+        width_mm: b (mm).
+        thickness_mm: t (mm).
+
+    Returns:
+        Deflection (mm).
+    """
+    far = max(arm for _, arm in loads)
+    turned = sum(force * arm**2 * (3.0 * far - arm) for force, arm in loads)
+    return 2.0 * turned / (STEEL_MODULUS_MPA * width_mm * thickness_mm**3)
+
+
+def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateBending:
+    """Largest bending stress about the four faces of the attached section, and how far the plate bends beyond them.
+
+    EN 1992-4:2018, 6.2.1; what a fastener puts into the plate spreads at 45° to the face, and so does pressure from
+    where it acts. Beyond each face the plate is a cantilever: what pulls, what presses, and pressure count each alone.
+    A fastener within the outline of the section bends the plate to its nearest wall. A section that is not given is
+    a point at the centre of the fixture, the least favourable.
+
+    Args:
+        fixing: The fixing (mm, MPa).
+        forces: Found forces of fasteners and contact (N).
+        head_arm_mm: Moment that a fastener held against rotation puts into the plate, by its shear (mm).
+
+    Returns:
+        Stress, deformation, and what of the fixture is not given.
+    """
+    fixture = fixing.fixture
+    given = {
+        "thickness_mm": fixture.thickness_mm,
+        "yield_mpa": fixture.yield_mpa,
+        "attached_section": fixture.section_mm,
+    }
+    plate = _Plate(
+        fixing,
+        forces,
+        fixture.section_mm or (0.0, 0.0),
+        UNKNOWN_THICKNESS_MM if fixture.thickness_mm is None else fixture.thickness_mm,
+        head_arm_mm,
+    )
+    return PlateBending(
+        plate.thickness_mm,
+        plate.stress_mpa(),
+        plate.deformation_mm(),
+        NEGLIGIBLE_SHARE * _displacement_mm(fixing, forces),
+        tuple(name for name, value in given.items() if value is None),
+    )
+
+
+def _displacement_mm(fixing: Fixing, forces: Forces) -> float:
+    """What the fasteners give way: by their assessment under its own load, else as far as their steel stretches."""
+    fastener = fixing.fastener
+    if fastener.displacement_mm is not None:
+        return fastener.displacement_mm
+    pull = max(map(abs, forces.tension_n))
+    return pull * fastener.embedment_mm / (fastener.stress_area_mm2 * STEEL_MODULUS_MPA)
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """The part of the plate beyond a face of the attached section (mm)."""
+
+    axis: int
+    sign: float
+    face_mm: float
+    span_mm: tuple[float, float]
+
+    def beyond_mm(self, point: Point) -> float:
+        """How far a point lies beyond the face."""
+        return self.sign * point[self.axis] - self.face_mm
+
+    def spread(self, low_mm: float, high_mm: float, arm_mm: float) -> tuple[float, float]:
+        """What lies between two places across, spread at 45° to the face."""
+        return max(self.span_mm[0], low_mm - arm_mm), min(self.span_mm[1], high_mm + arm_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class _Load:
+    """What a fastener beyond a face puts into the plate: its force (N), arm (mm) and the moment of its head (Nmm)."""
+
+    number: int
+    force_n: float
+    arm_mm: float
+    across_mm: float
+    head_nmm: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Plate:
+    """A plate under found forces (N, mm), with an attached section and a thickness that are given or taken."""
+
+    fixing: Fixing
+    forces: Forces
+    section_mm: tuple[float, float]
+    thickness_mm: float
+    head_arm_mm: float
+
+    def stress_mpa(self) -> float:
+        """Largest elastic bending stress."""
+        return max(self._stresses(), default=0.0)
+
+    def _stresses(self) -> Iterator[float]:
+        thickness = self.thickness_mm
+        for index, (_, axial) in self._within():
+            head = self.head_arm_mm * math.hypot(*self.forces.shear_n[index])
+            # To the nearest wall each bends a strip that spreads at 45°, so its distance a falls out: 6·N·a/(2·a·t²).
+            yield bending_stress(axial, 2.0, thickness) + bending_stress(head, self._nut_mm, thickness)
+        for side in self._sides():
+            for loads in self._loads(side):
+                for some in (*((load,) for load in loads), *([loads] if len(loads) > 1 else [])):
+                    pulled = sum(load.force_n * load.arm_mm for load in some)
+                    held = sum(load.head_nmm for load in some)
+                    of_force = bending_stress(pulled, self._width_mm(side, some), thickness) if pulled else 0.0
+                    of_heads = (
+                        bending_stress(held, self._width_mm(side, some, self._nut_mm), thickness) if held else 0.0
+                    )
+                    yield of_force + of_heads
+            for force, arm, width in self._pressed(side):
+                yield bending_stress(force * arm, width, thickness)
+
+    def deformation_mm(self) -> float:
+        """How far the plate bends out of its plane, at a corner beyond two faces about both; 0 where nothing shares."""
+        axial, contact = self.forces.tension_n, self.forces.contact
+        # Where nothing pulls, or one fastener holds what hangs on it, the forces are the same under any plate.
+        if not any(axial) or (len(axial) == 1 and contact is None):
+            return 0.0
+        of_fasteners, of_pressure = [dict[int, float](), dict[int, float]()], [0.0, 0.0]
+        for side in self._sides():
+            found = of_fasteners[side.axis]
+            for loads in self._loads(side):
+                for number, bent in self._bent(side, loads):
+                    found[number] = max(found.get(number, 0.0), bent)
+            for force, arm, width in self._pressed(side):
+                bent = cantilever_deflection([(force, arm)], width, self.thickness_mm)
+                of_pressure[side.axis] = max(of_pressure[side.axis], bent)
+        across, along = of_fasteners
+        corners = (across.get(number, 0.0) + along.get(number, 0.0) for number in {*across, *along})
+        return max(sum(of_pressure), *corners, *self._bent_within())
+
+    def _bent(self, side: _Side, loads: Sequence[_Load]) -> Iterator[tuple[int, float]]:
+        """How far each fastener beyond a face bends the plate there, alone or together with the others."""
+        pulling = [load for load in loads if load.force_n > 0.0]
+        if not pulling:
+            return
+        places = [(load.force_n, load.arm_mm) for load in pulling]
+        together = cantilever_deflection(places, self._width_mm(side, pulling), self.thickness_mm)
+        for load, place in zip(pulling, places, strict=True):
+            alone = cantilever_deflection([place], self._width_mm(side, [load]), self.thickness_mm)
+            yield load.number, max(alone, together)
+
+    def _bent_within(self) -> Iterator[float]:
+        """How far fasteners within the outline bend the plate to the farther of a wall there and one in the middle."""
+        yield 0.0
+        centre = self.fixing.fixture.centre
+        for _, (point, axial) in self._within():
+            off = [abs(point[axis] - centre[axis]) for axis in (0, 1)]
+            to_wall = min(self.section_mm[axis] / 2.0 - off[axis] for axis in (0, 1))
+            arm = max(to_wall, *off)
+            if arm > 0.0:
+                yield cantilever_deflection([(axial, arm)], 2.0 * arm, self.thickness_mm)
+
+    def _within(self) -> Iterator[tuple[int, tuple[Point, float]]]:
+        """Fasteners within the outline of what is attached, which may be hollow, each with its force (N)."""
+        if self.fixing.fixture.section_mm is None:
+            return
+        centre = self.fixing.fixture.centre
+        for index, (point, axial) in enumerate(zip(self.fixing.positions, self.forces.tension_n, strict=True)):
+            if all(abs(point[axis] - centre[axis]) <= self.section_mm[axis] / 2.0 for axis in (0, 1)):
+                yield index, (point, abs(axial))
+
+    def _sides(self) -> Iterator[_Side]:
+        centre = self.fixing.fixture.centre
+        for axis, sign in _SIDES:
+            face = sign * centre[axis] + self.section_mm[axis] / 2.0
+            yield _Side(axis, sign, face, _plate_span(self.fixing, 1 - axis))
+
+    def _loads(self, side: _Side) -> Iterator[list[_Load]]:
+        """What fasteners beyond a face put into the plate: those that pull, and those that press."""
+        presses = self.head_arm_mm > 0.0 or min(self.forces.tension_n) < 0.0
+        for sense in (1.0, -1.0) if presses else (1.0,):
+            loads = []
+            each = zip(self.fixing.positions, self.forces.tension_n, self.forces.shear_n, strict=True)
+            for number, (point, axial, shear) in enumerate(each):
+                arm, force = side.beyond_mm(point), max(0.0, sense * axial)
+                head = self.head_arm_mm * abs(shear[side.axis])
+                if arm > 0.0 and (force > 0.0 or head > 0.0):
+                    loads.append(_Load(number, force, arm, point[1 - side.axis], head))
+            yield loads
+
+    def _width_mm(self, side: _Side, loads: Sequence[_Load], least_mm: float = 0.0) -> float:
+        """Width about a face on which some fasteners bend the plate, each at least on its own."""
+        return covered_length([
+            side.spread(load.across_mm, load.across_mm, max(load.arm_mm, least_mm / 2.0)) for load in loads
+        ])
+
+    @property
+    def _nut_mm(self) -> float:
+        return NUT_DIAMETERS * self.fixing.fastener.diameter_mm
+
+    def _pressed(self, side: _Side) -> Iterator[tuple[float, float, float]]:
+        """Pressure beyond a face: its force (N), arm (mm) and the width it spreads to (mm)."""
+        contact = self.forces.contact
+        if contact is None:
+            return
+        across = (-side.sign, 0.0) if side.axis == 0 else (0.0, -side.sign)
+        part = clip_half_plane(contact.area, side.face_mm, *across)
+        area, sx, sy, sxx, sxy, syy = area_moments(part)
+        if area <= LEAST_MM2:
+            return
+        p, px, py = contact.pressure_plane
+        first, along = ((sx, (sxx, sxy)), (sy, (sxy, syy)))[side.axis]
+        force = p * area + px * sx + py * sy
+        moment = side.sign * (p * first + px * along[0] + py * along[1]) - side.face_mm * force
+        arm = moment / force
+        places = [point[1 - side.axis] for point in part]
+        low, high = side.spread(min(places), max(places), arm)
+        yield force, arm, high - low
+
+
+def _plate_span(fixing: Fixing, axis: int) -> tuple[float, float]:
+    fixture = fixing.fixture
+    half = (fixture.width_mm, fixture.depth_mm)[axis] / 2.0
+    return fixture.centre[axis] - half, fixture.centre[axis] + half
+
+
+def plate_over_concrete(fixing: Fixing) -> Rectangle:
+    """The part of the plate that lies over concrete (mm). EN 1992-4:2018, 6.2.1."""
+    west, east, south, north = fixing.member.edges_mm
+    (x0, x1), (y0, y1) = _plate_span(fixing, 0), _plate_span(fixing, 1)
+    return max(x0, -west), min(x1, east), max(y0, -south), min(y1, north)

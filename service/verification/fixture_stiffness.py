@@ -1,0 +1,84 @@
+"""Whether the fixture is stiff enough for the forces that were found under a rigid one (EN 1992-4:2018, 6.2.1)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from service.contract.verification_codes import FixtureFigure, RequirementCode
+from service.verification.requirements import Requirement
+
+if TYPE_CHECKING:
+    from service.engine.model import Fixture
+    from service.engine.results import CaseResult, PlateBending
+    from service.words import Value
+
+CLAUSE = "6.2.1"
+
+YIELD_MIN_MPA = 235.0
+"""Yield strength of the weakest common structural steel, S235 of EN 10025-2; taken where none is given."""
+
+
+def bent(results: Sequence[CaseResult]) -> list[PlateBending]:
+    """How each load case bends the plate, where its forces were found."""
+    return [result.plate for result in results if result.plate is not None]
+
+
+def used(plate: PlateBending, fixture: Fixture) -> float:
+    """The larger of stress over yield and deformation over what is negligible; no unit."""
+    of_stress = plate.stress_mpa / yield_mpa(fixture)
+    return max(of_stress, _ratio(plate.deformation_mm, plate.deformation_max_mm))
+
+
+def yield_mpa(fixture: Fixture) -> float:
+    """Yield strength of the plate, as given or the least that is common (MPa)."""
+    return YIELD_MIN_MPA if fixture.yield_mpa is None else fixture.yield_mpa
+
+
+def requirements(results: Sequence[CaseResult], fixture: Fixture) -> Iterator[Requirement]:
+    """Hold the plate against its yield strength and against what the fasteners give way.
+
+    Args:
+        results: The load cases.
+        fixture: The fixture; what is not given of it was taken the least favourable way.
+
+    Yields:
+        Stress and deformation; where figures are lacking, whether it is stiff whatever they are; none without a plate.
+    """
+    plates = bent(results)
+    if not plates:
+        return
+    missing = plates[0].missing
+    if missing:
+        yield _shown(plates, fixture, missing)
+        return
+    stress = max(plate.stress_mpa for plate in plates)
+    figures = {"stress_mpa": stress, "yield_mpa": yield_mpa(fixture)}
+    yield Requirement(RequirementCode.FIXTURE_STAYS_ELASTIC, stress <= yield_mpa(fixture), figures, clause=CLAUSE)
+    worst = max(plates, key=lambda plate: _ratio(plate.deformation_mm, plate.deformation_max_mm))
+    figures = {"deformation_mm": worst.deformation_mm, "deformation_max_mm": worst.deformation_max_mm}
+    met = worst.deformation_mm <= worst.deformation_max_mm
+    yield Requirement(RequirementCode.FIXTURE_STIFF_ENOUGH, met, figures, clause=CLAUSE)
+
+
+def _shown(plates: Sequence[PlateBending], fixture: Fixture, missing: Sequence[str]) -> Requirement:
+    least = max(_thickness_min_mm(plate, fixture) for plate in plates)
+    figures: dict[str, Value] = {
+        "missing": tuple(FixtureFigure(name) for name in missing),
+        "thickness_mm": fixture.thickness_mm,
+        "thickness_min_mm": least,
+    }
+    met = least == 0.0 or (fixture.thickness_mm is not None and least <= fixture.thickness_mm)
+    return Requirement(RequirementCode.FIXTURE_SHOWN_STIFF, met, figures, clause=CLAUSE)
+
+
+def _thickness_min_mm(plate: PlateBending, fixture: Fixture) -> float:
+    """Thickness at which stress, by its square, and deformation, by its cube, are just within their limits (mm)."""
+    of_stress = math.sqrt(plate.stress_mpa / yield_mpa(fixture))
+    of_bending = math.cbrt(_ratio(plate.deformation_mm, plate.deformation_max_mm))
+    return max(of_stress, of_bending) * plate.thickness_mm
+
+
+def _ratio(found: float, limit: float) -> float:
+    return found / limit if found > 0.0 else 0.0
