@@ -469,6 +469,8 @@ def superseded(version: str, by: str) -> Statement:
 
 
 def _plate_cautions(outcome: Outcome) -> Iterator[Statement]:
+    if fixture_stiffness.carries_unchecked(outcome.results):
+        yield Statement(CautionCode.PLATE_NOT_CHECKED)
     used = max((result.utilisation for result in outcome.results), default=0.0)
     soft = [result.utilisation_soft_contact for result in outcome.results]
     if used <= 1.0 and any(value is None or value > 1.0 for value in soft):

@@ -64,7 +64,7 @@ def test_the_hole_that_the_assessment_itself_asks_for_is_not_asked_about(ask: As
 
 def test_a_fixture_that_nobody_measured_is_taken_as_thin(ask: Ask) -> None:
     """The whole 100 mm may lie in the concrete: 75 + 100 − 67 = 108 mm, and 25 mm behind it."""
-    fixture = {"width_mm": 100, "depth_mm": 100}
+    fixture = {"width_mm": 100, "depth_mm": 100, "attached_section": None}
     found = {}
     for member_mm in (132.9, 133):
         body = screw(ask, member_mm, fixture | {"thickness_mm": None})

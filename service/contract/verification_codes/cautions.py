@@ -209,6 +209,15 @@ class CautionCode(Code):
             "the concrete carries the pressure on is not checked.",
         ),
     )
+    PLATE_NOT_CHECKED = (
+        "plate_not_checked",
+        cautioned(
+            "One fastener holds what hangs on it under any fixture; whether the fixture carries it was not checked.",
+            "One fastener holds what hangs on it under any fixture. Whether the fixture itself carries that was not "
+            "checked, as figures of it are lacking.",
+            crew="Whether the plate itself carries the load was not checked: ask the engineer.",
+        ),
+    )
     SENSITIVE_TO_CONTACT_STIFFNESS = (
         "sensitive_to_contact_stiffness",
         cautioned(
