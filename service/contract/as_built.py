@@ -300,7 +300,7 @@ class AsBuilt(Measured):
     attached_section = Part(
         AttachedFound,
         "What stands on the fixture as it was found; the plate is checked with it and with what was verified, and the "
-        "worse counts. Where its size was not told when it was verified, the plate was not checked and still is not.",
+        "worse counts. Where its size was not told when it was verified, it counted as a point and still does.",
         absent="nobody looked; as verified",
     )
     stand_off_mm = gap("Free height between concrete or grout and fixture.", absent="as verified")
