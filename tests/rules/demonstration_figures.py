@@ -287,7 +287,7 @@ def displacement(family: Mapping[str, Any], size: Mapping[str, Any], stated: Sta
         strength = bond(stated, size["factors"]["installation_factor"])["characteristic_mpa"]["cracked"]["dry"]["I"]
         characteristic = strength * math.pi * stated.size * h_ef / 1000
     else:
-        characteristic = cone_kn(h_ef, 7.7)
+        characteristic = cone_kn(h_ef, 8.9 if family["mechanism"] == "headed_fastener" else 7.7)
     tension = down(characteristic / (1.5 * 1.4 * size["factors"]["installation_factor"]["dry"]))
     short = (
         stated.number("Pull-out and displacement: a mm") + stated.number("Pull-out and displacement: b mm/kN") * tension
