@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
 CLAUSE = "6.2.1"
 
-YIELD_MIN_MPA = 235.0
-"""Yield strength of the weakest common structural steel, S235 of EN 10025-2; taken where none is given."""
+YIELD_MIN_MPA = 215.0
+"""Yield strength of the weakest common structural steel, S235 of EN 10025-2 up to 100 mm thick (from memory)."""
 
 
 def bent(results: Sequence[CaseResult]) -> list[PlateBending]:

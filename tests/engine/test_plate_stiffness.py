@@ -41,8 +41,9 @@ def bent(forces: Forces, positions: Sequence[tuple[float, float]] = SQUARE, **fi
 def test_a_row_beyond_one_face_bends_a_cantilever() -> None:
     row = ((-20.0, 80.0), (20.0, 80.0))
     found = bent(Forces((5e3, 5e3), UNSHEARED[:2], None), row)
-    # By hand: 10 kN 50 mm beyond the face, spread at 45° over 40 + 2·50 = 140 mm of 10 mm: I = 11 667 mm⁴.
-    assert found.deformation_mm == pytest.approx(10e3 * 50**3 / (3 * E_STEEL * 11_667), rel=1e-4)
+    # By hand: 10 kN 50 mm beyond the face, spread at 45° over 40 + 2·50 = 140 mm, of which a section of 60 mm by 60 mm
+    # holds 60 + 60 + 18 = 138 mm; of 10 mm: I = 11 500 mm⁴.
+    assert found.deformation_mm == pytest.approx(10e3 * 50**3 / (3 * E_STEEL * 11_500), rel=1e-6)
     assert found.deformation_max_mm == pytest.approx(0.2 * DISPLACEMENT_MM)
 
 
@@ -54,10 +55,10 @@ def test_a_corner_bends_about_both_faces() -> None:
 
 def test_a_row_behind_another_adds_what_it_bends() -> None:
     behind = ((0.0, 60.0), (0.0, 100.0))
-    # By hand: 2 kN at 30 mm and 1 kN at 70 mm of one strip of 140 mm: Σ F·a²·(3·70 − a)/(6·E·I), I = 11 667 mm⁴.
+    # By hand: 2 kN at 30 mm and 1 kN at 70 mm of one strip of 138 mm: Σ F·a²·(3·70 − a)/(6·E·I), I = 11 500 mm⁴.
     turned = 2e3 * 30**2 * (210 - 30) + 1e3 * 70**2 * (210 - 70)
     found = bent(Forces((2e3, 1e3), UNSHEARED[:2], None), behind)
-    assert found.deformation_mm == pytest.approx(turned / (6 * E_STEEL * 11_667), rel=1e-4)
+    assert found.deformation_mm == pytest.approx(turned / (6 * E_STEEL * 11_500), rel=1e-6)
 
 
 def test_pressure_beyond_a_face_bends_the_plate() -> None:
@@ -75,6 +76,15 @@ def test_within_the_outline_the_farther_of_two_walls_counts() -> None:
     # By hand: 40 mm from a wall in the middle, 60 mm from the outline of 200 mm: F·a³/(3·E·I) on 2·60 mm.
     found = bent(one, ((40.0, 0.0),), section_mm=(200.0, 200.0))
     assert found.deformation_mm == pytest.approx(5e3 * 60**3 / (3 * E_STEEL * 10_000), rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("wide", "deep", "strip"), [(60, 60, 120), (20, 20, 58), (20, 180, 160), (1, 180, 179), (60, 1, 79)]
+)
+def test_a_rod_holds_less_of_the_plate_than_a_profile(wide: float, deep: float, strip: float) -> None:
+    found = bent(Forces((5e3, 5e3), UNSHEARED[:2], None), ((-90.0, 0.0), (90.0, 0.0)), section_mm=(wide, deep))
+    # By hand: 5 kN beyond the face spreads at 45°, over no more than the section, its depth behind the face and a nut.
+    assert found.stress_mpa == pytest.approx(6 * 5e3 * (90 - wide / 2) / (strip * 100))
 
 
 def test_what_hangs_on_one_fastener_shares_nothing() -> None:

@@ -28,6 +28,9 @@ UNKNOWN_THICKNESS_MM = 1.0
 NUT_DIAMETERS = 1.5
 """Width across the flats of a nut in diameters, ISO 4032; the least width on which a held head bends the plate."""
 
+RELIEF = 3.0
+"""How much wider a strip may be for each millimetre that its load lies beside what is attached; own choice."""
+
 _SIDES = ((0, -1.0), (0, 1.0), (1, -1.0), (1, 1.0))
 
 
@@ -69,9 +72,10 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateBen
     """Largest bending stress about the four faces of the attached section, and how far the plate bends beyond them.
 
     EN 1992-4:2018, 6.2.1; what a fastener puts into the plate spreads at 45° to the face, and so does pressure from
-    where it acts. Beyond each face the plate is a cantilever: what pulls, what presses, and pressure count each alone.
-    A fastener within the outline of the section bends the plate to its nearest wall. A section that is not given is
-    a point at the centre of the fixture, the least favourable.
+    where it acts, but no farther beside what is attached than that holds: a rod holds less than a profile. Beyond each
+    face the plate is a cantilever: what pulls, what presses, and pressure count each alone. A fastener within the
+    outline of the section bends the plate to its nearest wall. A section that is not given is a point at the centre
+    of the fixture, the least favourable.
 
     Args:
         fixing: The fixing (mm, MPa).
@@ -120,14 +124,24 @@ class _Side:
     sign: float
     face_mm: float
     span_mm: tuple[float, float]
+    extent_mm: tuple[float, float]
+    """What the section covers of the face's line."""
+    beside_mm: float
+    """How far beside its extent the section holds the plate: half of its depth, and half of a nut."""
+    relief: float
+    """How much farther for each millimetre that a load lies beside the section: it bends another face as well."""
 
     def beyond_mm(self, point: Point) -> float:
         """How far a point lies beyond the face."""
         return self.sign * point[self.axis] - self.face_mm
 
     def spread(self, low_mm: float, high_mm: float, arm_mm: float) -> tuple[float, float]:
-        """What lies between two places across, spread at 45° to the face."""
-        return max(self.span_mm[0], low_mm - arm_mm), min(self.span_mm[1], high_mm + arm_mm)
+        """What lies between two places across, spread at 45° to the face, as far as the section holds it there."""
+        low, high = self.extent_mm
+        return (
+            max(self.span_mm[0], low_mm - arm_mm, low - self.beside_mm - self.relief * max(0.0, low - low_mm)),
+            min(self.span_mm[1], high_mm + arm_mm, high + self.beside_mm + self.relief * max(0.0, high_mm - high)),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +242,13 @@ class _Plate:
         centre = self.fixing.fixture.centre
         for axis, sign in _SIDES:
             face = sign * centre[axis] + self.section_mm[axis] / 2.0
-            yield _Side(axis, sign, face, _plate_span(self.fixing, 1 - axis))
+            across, half = centre[1 - axis], self.section_mm[1 - axis] / 2.0
+            beside = (self.section_mm[axis] + self._nut_mm) / 2.0
+            # Beside a section that nobody gave nothing is held but the nut's own width, wherever it may end.
+            relief = 1.0 if self.fixing.fixture.section_mm is None else RELIEF
+            yield _Side(
+                axis, sign, face, _plate_span(self.fixing, 1 - axis), (across - half, across + half), beside, relief
+            )
 
     def _loads(self, side: _Side) -> Iterator[list[_Load]]:
         """What fasteners beyond a face put into the plate: those that pull, and those that press."""
