@@ -37,13 +37,17 @@ def fixing(
 ) -> dict[str, Any]:
     """Write a request."""
     family, size, embedment = fastener
+    # What stands on it leaves room for the nuts.
+    inner = [max(20, 2 * max(abs(place[axis]) for place in places) - 50) for axis in (0, 1)]
+    section = {"width_mm": inner[0], "depth_mm": inner[1]}
     return {
         "rulebook": book().version,
         "assessed_on": "2026-11-25",
         "fastener": {"family": family, "size": size, "embedment_mm": embedment},
         "member": {"strength_class": "C30/37", "state": "cracked", "thickness_mm": 250, **(member or {})},
         "positions": [{"x_mm": x, "y_mm": y} for x, y in places],
-        "fixture": {"width_mm": 220, "depth_mm": 220, "thickness_mm": 15, **fixture},
+        "fixture": {"width_mm": 220, "depth_mm": 220, "thickness_mm": 15, "yield_mpa": 235, "attached_section": section,
+                    **fixture},
         "load_cases": [
             {"name": "service", "kind": "design", "normal_kn": loads[0], "shear_x_kn": loads[1], "sustained_share": 0.5}
         ],
