@@ -29,7 +29,10 @@ REQUEST: dict[str, Any] = {
     "fastener": {"family": "bolt", "size": "M12", "embedment_mm": 70, "length_mm": 115},
     "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 250, "edges": {"x_plus_mm": 150}},
     "positions": [{"x_mm": -50, "y_mm": 0}, {"x_mm": 50, "y_mm": 0}],
-    "fixture": {"width_mm": 160, "depth_mm": 80, "thickness_mm": 10},
+    "fixture": {
+        "width_mm": 160, "depth_mm": 80, "thickness_mm": 10,
+        "attached_section": {"width_mm": 60, "depth_mm": 60},
+    },
     "load_cases": [{"name": "pull", "normal_kn": 4, "shear_x_kn": 1.5}],
     "use": {"exposure": "external", "hole": "dry", "overhead": False},
     "site": {"drilling": "hammer", "installer": "trained"},
