@@ -502,6 +502,7 @@ def test_what_is_suspended_today_shows() -> None:
 def test_overload_is_told_with_what_to_do() -> None:
     heavy = copy.deepcopy(REQUESTS["guardrail"])
     heavy["load_cases"][0]["moment_y_knm"] = 3.6
+    heavy["fixture"]["thickness_mm"] = 20
     answer = checked(heavy, strength_found={"strength_mpa": 20, "found_by": "rebound"}, embedment_mm=57)
     assert answer["verdict_before"] == "verified"
     assert answer["checks_over"]
@@ -590,7 +591,7 @@ def test_nothing_is_shown_without_what_the_kind_of_fastener_turns_on(name: str) 
 
 EVERYTHING = {
     "hole_depth_mm": 97, "hole_cleaned": True, "hole": "dry", "drilling": "hammer", "installer": "trained",
-    "length_mm": 120, "moved": [], "edges": {"x_plus_mm": 250}, "member_thickness_mm": 250, "fixture_thickness_mm": 10,
+    "length_mm": 120, "moved": [], "edges": {"x_plus_mm": 250}, "member_thickness_mm": 250, "fixture_thickness_mm": 14,
     "cracks_seen": False, "strength_found": {"strength_mpa": 25, "found_by": "cores"}, "aborted_holes": [],
     "neighbours": [], "material": "normal_weight_concrete", "bare_concrete": True, "clearance": "normal",
     "reinforcement": {"spacing_mm": 150}, "attached_section": {"in_place": True},
@@ -779,7 +780,11 @@ def test_a_bolt_that_is_short_serves_while_its_nut_finds_thread(set_mm: float, f
 
     What it counts as, 57 mm, does not list it: what decides is how far it projects.
     """
-    answer = guardrail(nominal_embedment_mm=set_mm, fixture_thickness_mm=fixture_mm)
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    # So wide that 10 mm of plate are stiff.
+    request["fixture"]["attached_section"] = {"width_mm": 100, "depth_mm": 100}
+    done = {"nominal_embedment_mm": set_mm, "fixture_thickness_mm": fixture_mm}
+    answer = checked(request, torque_nm=52, torque_tool="calibrated_wrench", **done)
     assert answer["verdict"] == verdict
     assert ("length_listed" in unmet(answer)) is (verdict != "verified")
     if verdict == "verified":

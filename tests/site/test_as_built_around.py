@@ -30,7 +30,7 @@ def pulled(topping_of_record: dict[str, Any] | None = None, **done: Any) -> dict
     """The bolts of the guard rail under a pull and a push across, on a plate that lets a longer gap be clamped."""
     request = copy.deepcopy(GUARDRAIL)
     request["member"]["topping"] = topping_of_record
-    request["fixture"]["thickness_mm"] = 5
+    request["fixture"]["thickness_mm"] = 10
     request["load_cases"] = [{"name": "pull and push", "normal_kn": 6, "shear_x_kn": -1, "sustained_share": 0}]
     set_so = {"nominal_embedment_mm": 87, "torque_nm": 52, "torque_tool": "calibrated_wrench", "aborted_holes": []}
     return only_said(request, **{**set_so, **done})

@@ -7,6 +7,7 @@ them (psi_re,V 1.4, psi_re,N, alpha_M, a_3) are EN 1992-4, from memory.
 from __future__ import annotations
 
 import copy
+import math
 from typing import Any
 
 import pytest
@@ -80,8 +81,11 @@ def test_bars_found_otherwise_than_told_count(
     assert {one["pointer"] for one in answer["changes"]} == {f"#/member/reinforcement/{name}" for name in counts}
     nearly = 0.98 / answer["utilisation_before"]
     heavy = barred(TOLD, **{name: nearly * value for name, value in ({"shear_x_kn": 8} | load).items()})
+    heavy["fixture"] |= {"thickness_mm": 25, "attached_section": {"width_mm": 100, "depth_mm": 100}}
     over = found_in(heavy, reinforcement=found)
     assert (over["verdict_before"], over["verdict"]) == ("verified", "not_verified")
+    assert over["checks_over"]
+    assert unmet(over) == set()
 
 
 @pytest.mark.parametrize(
@@ -157,17 +161,32 @@ def test_less_on_the_plate_than_told_bends_it_more(less: dict[str, float]) -> No
     assert {one["pointer"] for one in answer["changes"]} == {f"#/fixture/attached_section/{name}" for name in less}
     more = found_in(plated(**less), attached_section={"width_mm": 80, "depth_mm": 60})
     assert more["changes"] == []
+
+
+@pytest.mark.parametrize(("steel_mpa", "code"), [(80, "fixture_stays_elastic"), (235, "fixture_stiff_enough")])
+@pytest.mark.parametrize("less", [{"width_mm": 40}, {"depth_mm": 30}, {"width_mm": 40, "depth_mm": 30}])
+def test_the_thinnest_plate_that_passes_does_not_under_less_than_told(
+    less: dict[str, float], steel_mpa: float, code: str
+) -> None:
+    """By hand: stress falls with the square of the thickness, bend with its cube; weak steel yields before it bends."""
     thin = plated()
-    thin["fixture"]["thickness_mm"] = round(15 * plates[0]["stress_ratio"] ** 0.5 + 0.1, 1)
+    thin["fixture"]["yield_mpa"] = steel_mpa
+    plate = verify(with_length(thin), book())["plate"]
+    of_stress = math.sqrt(plate["stress_ratio"])
+    of_bend = math.cbrt(plate["deformation_mm"] / plate["deformation_max_mm"])
+    thin["fixture"]["thickness_mm"] = round(15 * max(of_stress, of_bend) + 0.1, 1)
     over = found_in(thin, attached_section=less)
     assert (over["verdict_before"], over["verdict"]) == ("verified", "not_verified")
+    assert code in unmet(over)
+    thin["fixture"]["thickness_mm"] -= 0.2
+    assert found_in(thin)["verdict_before"] == "not_verified"
 
 
 @pytest.mark.parametrize("side_mm", [220, 400])
 def test_more_on_the_plate_than_told_counts_where_it_is_worse_and_never_eases(side_mm: int) -> None:
     """Each bolt bends a strip of its own beyond a face, which is no less than what it bends within the outline."""
     told = plated()
-    told["fixture"] |= {"width_mm": side_mm, "depth_mm": side_mm}
+    told["fixture"] |= {"width_mm": side_mm, "depth_mm": side_mm, "thickness_mm": 20}
     turned = {"name": "a", "normal_kn": 6, "moment_x_knm": 0.4, "moment_y_knm": 0.4, "sustained_share": 0}
     told["load_cases"] = [turned]
     all_over = {"width_mm": side_mm, "depth_mm": side_mm}
@@ -177,6 +196,21 @@ def test_more_on_the_plate_than_told_counts_where_it_is_worse_and_never_eases(si
     assert before >= after > 0
     answer = found_in(told, attached_section=all_over)
     assert answer["record"]["answer"]["plate"]["stress_ratio"] == max(before, after)
+
+
+def test_a_plate_that_bends_farther_to_what_was_found_on_it_counts_so() -> None:
+    """Within what was found, each bolt bends the plate as far as to its middle; it was told to end beside them.
+
+    By hand: 2 kN of each, 75 mm to the middle, on 150 mm: 2·2000·75²·150/(210 000·150·t³), 0.12 mm at t = 9.6 mm. As
+    told, 35 mm beyond each of two faces, on 70 mm: 2·2·2000·35²·70/(210 000·70·t³), 0.12 mm at 7.3 mm.
+    """
+    all_over = {"width_mm": 220, "depth_mm": 220}
+    for thickness_mm, verdict in ((9.7, "verified"), (9.5, "not_verified")):
+        told = plated(depth_mm=80)
+        told["fixture"]["thickness_mm"] = thickness_mm
+        answer = found_in(told, attached_section=all_over)
+        assert (answer["verdict_before"], answer["verdict"]) == ("verified", verdict)
+        assert unmet(answer) == (set() if verdict == "verified" else {"fixture_stiff_enough"})
 
 
 def test_what_stands_on_the_plate_is_not_larger_than_it() -> None:

@@ -32,9 +32,9 @@ def rail(**done: Any) -> dict[str, Any]:
     return only_said(GUARDRAIL, **done)
 
 
-def as_set(**done: Any) -> dict[str, Any]:
+def as_set(request: dict[str, Any] = GUARDRAIL, /, **done: Any) -> dict[str, Any]:
     """Set to its depth and tightened, nothing aborted."""
-    return rail(**{**TORQUE, "nominal_embedment_mm": 87, "aborted_holes": [], **done})
+    return only_said(request, **{**TORQUE, "nominal_embedment_mm": 87, "aborted_holes": [], **done})
 
 
 def in_thin_member() -> dict[str, Any]:
@@ -157,9 +157,11 @@ def test_where_one_is_missing_its_hole_has_to_be_said() -> None:
 
 def test_fasteners_keep_the_numbers_of_the_record_until_there_is_a_new_one() -> None:
     """Moved and missing are told by the same numbers; places off the plate name them too."""
-    answer = as_set(
-        missing_numbers=[1], undrilled_numbers=[1], moved=[{"number": 4, "x_mm": 75, "y_mm": 70}], clearance="normal"
-    )
+    # One bolt holds alone what two held: under a foot of 80 mm the plate stays stiff for it.
+    wider = copy.deepcopy(GUARDRAIL)
+    wider["fixture"]["attached_section"] = {"width_mm": 80, "depth_mm": 80}
+    done = {"missing_numbers": [1], "undrilled_numbers": [1], "moved": [{"number": 4, "x_mm": 75, "y_mm": 70}]}
+    answer = as_set(wider, **done, clearance="normal")
     assert answer["record"]["request"]["positions"][2] == {"x_mm": 75, "y_mm": 70}
     with pytest.raises(RefusedRequest, match="moved/0/x_mm: fastener 4 must be within 110 mm"):
         as_set(missing_numbers=[1], moved=[{"number": 4, "x_mm": 175, "y_mm": 75}])

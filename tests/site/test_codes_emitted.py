@@ -119,6 +119,7 @@ def all_measured() -> dict[str, Any]:
 def overloaded() -> dict[str, Any]:
     heavy = copy.deepcopy(REQUESTS["guardrail"])
     heavy["load_cases"][0]["moment_y_knm"] = 3.6
+    heavy["fixture"]["thickness_mm"] = 20
     return built.checked(heavy, strength_found={"strength_mpa": 20, "found_by": "rebound"}, embedment_mm=57)
 
 

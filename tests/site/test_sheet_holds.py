@@ -30,7 +30,10 @@ def fixing(found: dict[str, Any], loads: str = "load_cases") -> dict[str, Any]:
         "fastener": {"family": "bolt-expansion-stainless", "size": "M16", "embedment_mm": 100},
         "member": {"strength_class": "C30/37", "state": "cracked", "thickness_mm": 400},
         "positions": [{"x_mm": x, "y_mm": y} for x in (-150, 150) for y in (-150, 150)],
-        "fixture": {"width_mm": 400, "depth_mm": 400, "thickness_mm": 25},
+        "fixture": {
+            "width_mm": 400, "depth_mm": 400, "thickness_mm": 25, "yield_mpa": 235,
+            "attached_section": {"width_mm": 100, "depth_mm": 100},
+        },
         loads: found[loads],
         "loads_from": [found["loads_from"]],
         "use": {"overhead": False, "exposure": "external", "hole": "dry", **found["use"]},
