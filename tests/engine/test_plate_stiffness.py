@@ -1,6 +1,6 @@
 """How far a plate bends, and what a plate that bends as far as is allowed does to the forces of its fasteners.
 
-Sources: by hand, cantilevers F·a³/(3·E·I), any textbook of statics; and a beam on springs by the stiffness method, made
+Source: by hand, cantilevers F·a³/(3·E·I), any textbook of statics; and a beam on springs by the stiffness method, made
 here: the plate a beam, rigid where something is welded to it, concrete that only presses, fasteners that only pull.
 """
 

@@ -48,6 +48,21 @@ class Forces:
     shear: ShearForces
 
 
+STIFFNESS = {"fixture_stays_elastic", "fixture_stiff_enough", "fixture_shown_stiff"}
+
+
+def verdict_beside_stiffness(answer: Mapping[str, Any]) -> str:
+    """The verdict of an answer but for the stiffness of its plate.
+
+    This calculation takes the plate as rigid; how far it bends is held against beams on springs,
+    tests/engine/test_plate_stiffness.py.
+    """
+    unmet = {one["code"] for one in answer["requirements"] if not one["met"]}
+    if not unmet or unmet - STIFFNESS or any(check["utilisation"] > 1.0 for check in answer["checks"]):
+        return str(answer["verdict"])
+    return "verified"
+
+
 @dataclass
 class Outcome:
     """The answer of the independent check."""

@@ -185,8 +185,10 @@ def _badness(read: tuple[Mapping[str, Any], Mapping[str, Any]]) -> tuple[bool, f
     """How unfavourable the answer to a reading of a request is."""
     _, answer = read
     utilisation = _utilisation(answer)
-    of_plate = answer["plate"].get("stress_ratio") or 0.0
-    return answer["verdict"] != VERIFIED, math.inf if utilisation is None else utilisation, of_plate
+    plate = answer["plate"]
+    of_plate = plate["stress_ratio"], plate["deformation_mm"] and plate["deformation_mm"] / plate["deformation_max_mm"]
+    worst = max(used or 0.0 for used in of_plate)
+    return answer["verdict"] != VERIFIED, math.inf if utilisation is None else utilisation, worst
 
 
 def _utilisation(answer: Mapping[str, Any]) -> float | None:
