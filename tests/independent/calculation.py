@@ -51,7 +51,7 @@ class Forces:
 STIFFNESS = {"fixture_stays_elastic", "fixture_stiff_enough", "fixture_shown_stiff"}
 
 
-def verdict_beside_stiffness(answer: Mapping[str, Any]) -> str:
+def without_plate(answer: Mapping[str, Any]) -> str:
     """The verdict of an answer but for the stiffness of its plate.
 
     This calculation takes the plate as rigid; how far it bends is held against beams on springs,

@@ -15,7 +15,7 @@ import pytest
 
 from service.rulebook import Rulebook
 from service.verification import verify
-from tests.independent.calculation import RINGS_AND_HOOKS, Outcome, calculate, verdict_beside_stiffness
+from tests.independent.calculation import RINGS_AND_HOOKS, Outcome, calculate, without_plate
 from tests.independent.fixings import among_others, random_fixing, standing_off, undrawn, with_other_figures
 from tests.shipped import shipped_rules
 
@@ -75,7 +75,7 @@ def worst(checks: Iterable[Mapping[str, Any]]) -> dict[tuple[str, str], float]:
 
 def test_engine_agrees_with_second_calculation(compared: tuple[Mapping[str, Any], Outcome]) -> None:
     answer, other = compared
-    assert verdict_beside_stiffness(answer) == other.verdict, (other.no_resistance, other.outside, other.unmet)
+    assert without_plate(answer) == other.verdict, (other.no_resistance, other.outside, other.unmet)
     ours, theirs = worst(answer["checks"]), other.worst()
     assert ours.keys() == theirs.keys()
     for key, utilisation in ours.items():
@@ -88,7 +88,7 @@ def test_engine_agrees_where_the_standard_draws_no_grid_near_an_edge(rulebook: R
     for seed in range(NUMBER_OF_UNDRAWN):
         request = random_fixing(seed, rulebook.families, undrawn)
         answer, other = verify(request, rulebook), second(request, rulebook)
-        assert verdict_beside_stiffness(answer) == other.verdict, (seed, other.no_resistance, other.outside, other.unmet)
+        assert without_plate(answer) == other.verdict, (seed, other.no_resistance, other.outside, other.unmet)
         assert worst(answer["checks"]) == pytest.approx(other.worst(), rel=RELATIVE), seed
         compared |= {(check["mode"], len(request["positions"])) for check in answer["checks"]}
     for count in (3, 4, 6, 8):
@@ -123,8 +123,8 @@ def test_headed_fasteners_have_no_clearance_holes(rulebook: Rulebook) -> None:
     for seed in range(60):
         request = random_fixing(seed, headed)
         answer, other = verify(request, rulebook), second(request, rulebook)
-        assert verdict_beside_stiffness(answer) == other.verdict
-        verdicts.add((len(request["positions"]) > 4, verdict_beside_stiffness(answer)))
+        assert without_plate(answer) == other.verdict
+        verdicts.add((len(request["positions"]) > 4, without_plate(answer)))
     assert (True, "verified") in verdicts
 
 
@@ -138,7 +138,7 @@ def test_both_find_the_same_of_rings_and_hooks(rulebook: Rulebook) -> None:
             request["fixture"] |= {"rotation": "held", "washer_clamped": False, "thickness_mm": under}
             request["load_cases"][0]["shear_x_kn"] = 0.05
         answer, other = verify(request, rulebook), second(request, rulebook)
-        assert verdict_beside_stiffness(answer) == other.verdict, (seed, other.outside, other.unmet)
+        assert without_plate(answer) == other.verdict, (seed, other.outside, other.unmet)
         assert worst(answer["checks"]) == pytest.approx(other.worst(), rel=RELATIVE), seed
         covered |= {(seed % 2, bool(answer["checks"]))}
     assert covered == {(0, True), (0, False), (1, True), (1, False)}
@@ -169,7 +169,7 @@ def test_both_find_the_same_among_fasteners_of_other_fixings(mechanism: str, sta
         if not request["neighbours"] or len(request["positions"]) > MOST_AMONG_OTHERS:
             continue
         answer, other = verify(request, rulebook), second(request, rulebook)
-        assert verdict_beside_stiffness(answer) == other.verdict, (seed, other.no_resistance, other.outside, other.unmet)
+        assert without_plate(answer) == other.verdict, (seed, other.no_resistance, other.outside, other.unmet)
         ours = worst(answer["checks"])
         assert ours == pytest.approx(other.worst(), rel=RELATIVE), seed
         alone = worst(verify(request | {"neighbours": []}, rulebook)["checks"])
@@ -199,7 +199,7 @@ def test_both_find_the_same_where_fasteners_are_pressed(rulebook: Rulebook) -> N
     for seed in range(NUMBER_OF_PRESSED):
         request = standing_off(seed, covered.families)
         answer, other = verify(request, covered), second(request, covered)
-        assert verdict_beside_stiffness(answer) == other.verdict, (seed, other.no_resistance, other.outside, other.unmet)
+        assert without_plate(answer) == other.verdict, (seed, other.no_resistance, other.outside, other.unmet)
         ours = worst(answer["checks"])
         assert ours == pytest.approx(other.worst(), rel=RELATIVE), seed
         for mode in {mode for mode, _ in ours} & compared.keys():

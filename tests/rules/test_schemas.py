@@ -49,7 +49,8 @@ ANSWER: dict[str, Any] = {
     "plate": {
         "status": "not_checked", "reason": "no section", "missing": [],
         "load_case": None, "stress_mpa": None, "yield_mpa": None,
-        "stress_ratio": None, "deformation_mm": None, "deformation_max_mm": None, "contact_pressure_mpa": None, "utilisation_half_contact_stiffness": None,
+        "stress_ratio": None, "deformation_mm": None,
+        "deformation_max_mm": None, "contact_pressure_mpa": None, "utilisation_half_contact_stiffness": None,
     },
     "assumptions": [],
     "cautions": [
