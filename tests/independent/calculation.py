@@ -58,9 +58,9 @@ def without_plate(answer: Mapping[str, Any]) -> str:
     tests/engine/test_plate_stiffness.py.
     """
     unmet = {one["code"] for one in answer["requirements"] if not one["met"]}
-    if not unmet or unmet - STIFFNESS or any(check["utilisation"] > 1.0 for check in answer["checks"]):
-        return str(answer["verdict"])
-    return "verified"
+    over = any(check["utilisation"] > 1.0 for check in answer["checks"])
+    beside = answer["verdict"] == "not_verified" and unmet and not unmet - STIFFNESS and not over
+    return "verified" if beside else str(answer["verdict"])
 
 
 @dataclass
