@@ -13,220 +13,165 @@ cautioned = partial(means, severity=Severity.DECIDE)
 class CautionCode(Code):
     """Cautions of the service; a rulebook has its own beside them."""
 
-    HOLLOW_CORE_STRANDS = (
-        "hollow_core_strands",
-        cautioned(
-            "The fixing is set into a hollow-core slab.",
-            "Hollow-core slab: prestressing strands run in the webs and under the cores, and a strand that is drilled "
-            "takes strength from the slab. Have strands and cores located before anything is drilled.",
-            crew="Slab with hollow cores: prestressed strands run between and under the cores. Have strands and cores "
-            "located and marked before anything is drilled; drill into no strand.",
-            concerns=Audience.CREW,
-        ),
+    HOLLOW_CORE_STRANDS = cautioned(
+        "The fixing is set into a hollow-core slab.",
+        "Hollow-core slab: prestressing strands run in the webs and under the cores, and a strand that is drilled "
+        "takes strength from the slab. Have strands and cores located before anything is drilled.",
+        crew="Slab with hollow cores: prestressed strands run between and under the cores. Have strands and cores "
+        "located and marked before anything is drilled; drill into no strand.",
+        concerns=Audience.CREW,
     )
-    RELIEVING_NORMAL_FORCE = (
-        "relieving_normal_force",
-        cautioned(
-            "A characteristic load case presses and pushes at once under one factor.",
-            "A characteristic load case presses and pushes at once: one factor multiplies all its components, so the "
-            "pressure grows with the rest. Where the pressure is permanent, give design load cases with its favourable "
-            "factor instead.",
-            crew="A load case presses and pushes at once, both under one factor. Where what presses is always there, "
-            "have the load cases calculated with its own factor.",
-        ),
+    RELIEVING_NORMAL_FORCE = cautioned(
+        "A characteristic load case presses and pushes at once under one factor.",
+        "A characteristic load case presses and pushes at once: one factor multiplies all its components, so the "
+        "pressure grows with the rest. Where the pressure is permanent, give design load cases with its favourable "
+        "factor instead.",
+        crew="A load case presses and pushes at once, both under one factor. Where what presses is always there, "
+        "have the load cases calculated with its own factor.",
     )
-    SUSPENDED = (
-        "suspended",
-        cautioned(
-            "The family, the size or a version of the rulebook is suspended for new work.",
+    SUSPENDED = cautioned(
+        "The family, the size or a version of the rulebook is suspended for new work.",
+        (
             (
-                (
-                    "Version {version} of the rulebook is suspended for new work (entry of {since}): {reason}. This "
-                    "answer was made by {made_by} instead."
-                ),
-                "Version {version} of the rulebook is suspended for new work (entry of {since}): {reason}.",
-                "{family} {size} is suspended for new work (entry of {since}): {reason}.",
-                "{family} is suspended for new work (entry of {since}): {reason}.",
+                "Version {version} of the rulebook is suspended for new work (entry of {since}): {reason}. This "
+                "answer was made by {made_by} instead."
             ),
-            Verbatim("version"),
-            Verbatim("family"),
-            Verbatim("size"),
-            Verbatim("since"),
-            Verbatim("reason"),
-            Verbatim("made_by"),
-            severity=Severity.STOPS,
+            "Version {version} of the rulebook is suspended for new work (entry of {since}): {reason}.",
+            "{family} {size} is suspended for new work (entry of {since}): {reason}.",
+            "{family} is suspended for new work (entry of {since}): {reason}.",
         ),
+        Verbatim("version"),
+        Verbatim("family"),
+        Verbatim("size"),
+        Verbatim("since"),
+        Verbatim("reason"),
+        Verbatim("made_by"),
+        severity=Severity.STOPS,
     )
-    SUPERSEDED = (
-        "superseded",
-        cautioned(
-            "The answer stands on a version of the rulebook below the one in force.",
-            "This stands on version {version} of the rulebook, and {in_force} is in force: figures may have been found "
-            "wrong since. Before new work, verify it again without naming a version, or name {in_force}.",
-            Verbatim("version"),
-            Verbatim("in_force"),
-        ),
+    SUPERSEDED = cautioned(
+        "The answer stands on a version of the rulebook below the one in force.",
+        "This stands on version {version} of the rulebook, and {in_force} is in force: figures may have been found "
+        "wrong since. Before new work, verify it again without naming a version, or name {in_force}.",
+        Verbatim("version"),
+        Verbatim("in_force"),
     )
-    SINGLE_FASTENER = (
-        "single_fastener",
-        cautioned(
-            "One fastener carries the whole fixing.",
-            "One fastener carries the whole fixing: nothing takes over when it fails.",
-            concerns=Audience.CREW,
-        ),
+    SINGLE_FASTENER = cautioned(
+        "One fastener carries the whole fixing.",
+        "One fastener carries the whole fixing: nothing takes over when it fails.",
+        concerns=Audience.CREW,
     )
-    TORQUE_NOT_ASKED = (
-        "torque_not_asked",
-        cautioned(
-            "The site reads a torque, and the assessment names none for the size.",
+    TORQUE_NOT_ASKED = cautioned(
+        "The site reads a torque, and the assessment names none for the size.",
+        (
             (
-                (
-                    "The assessment names no torque for {family} {size}: a torque wrench shows nothing. Set it by hand "
-                    "until the head lies on the fixture; to use an impact wrench (at most "
-                    "{impact_driver_torque_max_nm} N·m), say so and verify it again."
-                ),
-                (
-                    "The assessment names no torque for {family} {size}: a torque wrench shows nothing. Set it by hand "
-                    "until the head lies on the fixture; no impact wrench."
-                ),
+                "The assessment names no torque for {family} {size}: a torque wrench shows nothing. Set it by hand "
+                "until the head lies on the fixture; to use an impact wrench (at most "
+                "{impact_driver_torque_max_nm} N·m), say so and verify it again."
             ),
-            Verbatim("family"),
-            Verbatim("size"),
-            Quantity("impact_driver_torque_max_nm", "Nm"),
-            crew=(
-                (
-                    "No torque to read: set it by hand until the head lies on the plate. An impact wrench only after "
-                    "it was verified with one, at most {impact_driver_torque_max_nm} N·m."
-                ),
-                "No torque to read: set it by hand until the head lies on the plate. No impact wrench.",
+            (
+                "The assessment names no torque for {family} {size}: a torque wrench shows nothing. Set it by hand "
+                "until the head lies on the fixture; no impact wrench."
             ),
-            concerns=Audience.CREW,
         ),
+        Verbatim("family"),
+        Verbatim("size"),
+        Quantity("impact_driver_torque_max_nm", "Nm"),
+        crew=(
+            (
+                "No torque to read: set it by hand until the head lies on the plate. An impact wrench only after "
+                "it was verified with one, at most {impact_driver_torque_max_nm} N·m."
+            ),
+            "No torque to read: set it by hand until the head lies on the plate. No impact wrench.",
+        ),
+        concerns=Audience.CREW,
     )
-    TORQUE_WITHOUT_CLAMPED_WASHER = (
-        "torque_without_clamped_washer",
-        cautioned(
-            "With a stand-off the torque needs a nut and washer on the concrete.",
-            "With a stand-off an expansion anchor reaches its torque only against a nut and washer on the concrete; "
-            "plan them and the length for them.",
-            crew="With the plate off the concrete it tightens only against a nut and washer on the concrete: have "
-            "both, and a length that leaves room for them.",
-            concerns=Audience.CREW,
-        ),
+    TORQUE_WITHOUT_CLAMPED_WASHER = cautioned(
+        "With a stand-off the torque needs a nut and washer on the concrete.",
+        "With a stand-off an expansion anchor reaches its torque only against a nut and washer on the concrete; "
+        "plan them and the length for them.",
+        crew="With the plate off the concrete it tightens only against a nut and washer on the concrete: have "
+        "both, and a length that leaves room for them.",
+        concerns=Audience.CREW,
     )
-    ARRANGEMENT_NOT_DRAWN = (
-        "arrangement_not_drawn",
-        cautioned(
-            "The standard does not draw the arrangement of the fasteners.",
-            "The standard does not draw this arrangement of fasteners; it was calculated as it stands, away from "
-            "edges.",
-            crew="The standard does not draw this arrangement of fasteners; it was calculated as it stands.",
-        ),
+    ARRANGEMENT_NOT_DRAWN = cautioned(
+        "The standard does not draw the arrangement of the fasteners.",
+        "The standard does not draw this arrangement of fasteners; it was calculated as it stands, away from edges.",
+        crew="The standard does not draw this arrangement of fasteners; it was calculated as it stands.",
     )
-    ARRANGEMENT_NEAR_EDGE = (
-        "arrangement_near_edge",
-        cautioned(
-            "The standard does not draw the arrangement of the fasteners, and an edge is near.",
-            "The standard does not draw this arrangement of fasteners near an edge. At each edge the worse of two "
-            "readings of our own governs: the row that was intended at its least edge distance, or all fasteners as "
-            "one row where there are no rows, and the fastener nearest the edge alone with the whole push, or with "
-            "those in line with it. Whether this may stand is for a competent engineer to decide.",
-            crew="The fasteners stand near an edge in an arrangement that the standard does not draw. It was "
-            "calculated on the safe side: an engineer has to decide whether it may stand.",
-        ),
+    ARRANGEMENT_NEAR_EDGE = cautioned(
+        "The standard does not draw the arrangement of the fasteners, and an edge is near.",
+        "The standard does not draw this arrangement of fasteners near an edge. At each edge the worse of two "
+        "readings of our own governs: the row that was intended at its least edge distance, or all fasteners as "
+        "one row where there are no rows, and the fastener nearest the edge alone with the whole push, or with "
+        "those in line with it. Whether this may stand is for a competent engineer to decide.",
+        crew="The fasteners stand near an edge in an arrangement that the standard does not draw. It was "
+        "calculated on the safe side: an engineer has to decide whether it may stand.",
     )
-    CLEARANCE_HOLES_NEAR_EDGE = (
-        "clearance_holes_near_edge",
-        cautioned(
-            "Clearance holes near an edge under shear, in a group that the standard does not cover with them.",
-            "With clearance holes near an edge and shear the standard covers one fastener, two, or two by two. In this "
-            "group no more than two fasteners of a row and two rows were taken to bear; whether that may stand is for "
-            "a competent engineer to decide. With filled holes all bear.",
-            crew="More fasteners near an edge than the standard covers with open gaps in the plate. Move no fastener "
-            "and fill no gap between fastener and plate: an engineer has to decide whether it may stand.",
-        ),
+    CLEARANCE_HOLES_NEAR_EDGE = cautioned(
+        "Clearance holes near an edge under shear, in a group that the standard does not cover with them.",
+        "With clearance holes near an edge and shear the standard covers one fastener, two, or two by two. In this "
+        "group no more than two fasteners of a row and two rows were taken to bear; whether that may stand is for "
+        "a competent engineer to decide. With filled holes all bear.",
+        crew="More fasteners near an edge than the standard covers with open gaps in the plate. Move no fastener "
+        "and fill no gap between fastener and plate: an engineer has to decide whether it may stand.",
     )
-    FIXTURE_HOLES_WIDE = (
-        "fixture_holes_wide",
-        cautioned(
-            "The holes of the fixture are wider than the assessment has them; given only where their diameter is.",
-            "Holes of {fixture_hole_mm} mm in the fixture are wider than the {fixture_hole_max_mm} mm that the "
-            "assessment allows: they count as oversize, and need washers that span them.",
-            Quantity("fixture_hole_mm", "mm"),
-            Quantity("fixture_hole_max_mm", "mm"),
-            crew="Holes of {fixture_hole_mm} mm in the plate are wider than the {fixture_hole_max_mm} mm for this "
-            "fastener: use washers that span them, as the engineer names them.",
-            concerns=Audience.CREW,
-        ),
+    FIXTURE_HOLES_WIDE = cautioned(
+        "The holes of the fixture are wider than the assessment has them; given only where their diameter is.",
+        "Holes of {fixture_hole_mm} mm in the fixture are wider than the {fixture_hole_max_mm} mm that the "
+        "assessment allows: they count as oversize, and need washers that span them.",
+        Quantity("fixture_hole_mm", "mm"),
+        Quantity("fixture_hole_max_mm", "mm"),
+        crew="Holes of {fixture_hole_mm} mm in the plate are wider than the {fixture_hole_max_mm} mm for this "
+        "fastener: use washers that span them, as the engineer names them.",
+        concerns=Audience.CREW,
     )
-    ONE_FASTENER_TAKES_SHEAR = (
-        "one_fastener_takes_shear",
-        cautioned(
-            "Oversize holes: one fastener was taken to carry the whole shear.",
-            "Oversize holes: one fastener is taken to carry the whole shear, whichever it is.",
-            crew="Wide holes in the plate: any one fastener was taken to carry all that pushes along the surface.",
-            severity=Severity.KNOW,
-        ),
+    ONE_FASTENER_TAKES_SHEAR = cautioned(
+        "Oversize holes: one fastener was taken to carry the whole shear.",
+        "Oversize holes: one fastener is taken to carry the whole shear, whichever it is.",
+        crew="Wide holes in the plate: any one fastener was taken to carry all that pushes along the surface.",
+        severity=Severity.KNOW,
     )
-    SPLITTING_LEFT_TO_REINFORCEMENT = (
-        "splitting_left_to_reinforcement",
-        cautioned(
-            "Reinforcement that holds splitting cracks has to be designed and shown.",
-            "Splitting was not verified because the request says that reinforcement holds cracks to 0.3 mm: that "
-            "reinforcement has to be designed and shown.",
-            crew="That reinforcement keeps the concrete from splitting was stated: an engineer has to show it.",
-        ),
+    SPLITTING_LEFT_TO_REINFORCEMENT = cautioned(
+        "Reinforcement that holds splitting cracks has to be designed and shown.",
+        "Splitting was not verified because the request says that reinforcement holds cracks to 0.3 mm: that "
+        "reinforcement has to be designed and shown.",
+        crew="That reinforcement keeps the concrete from splitting was stated: an engineer has to show it.",
     )
-    FASTENER_IN_COMPRESSION = (
-        "fastener_in_compression",
-        cautioned(
-            "A fastener is in compression.",
-            "A fastener is in compression: its buckling is checked over the free length, and that the concrete takes "
-            "the pressure of its end is left to the assessment, which covers fasteners in compression.",
-            crew="A fastener is pressed, not pulled: keep the gap under the plate no higher than ordered, and the hole "
-            "no deeper.",
-        ),
+    FASTENER_IN_COMPRESSION = cautioned(
+        "A fastener is in compression.",
+        "A fastener is in compression: its buckling is checked over the free length, and that the concrete takes "
+        "the pressure of its end is left to the assessment, which covers fasteners in compression.",
+        crew="A fastener is pressed, not pulled: keep the gap under the plate no higher than ordered, and the hole "
+        "no deeper.",
     )
-    OUTSIDE_SCOPE = (
-        "outside_scope",
-        cautioned(
-            "The method does not cover the fixing.",
-            "The method does not cover this fixing, so no resistance is given. Change the fixing, or have it designed "
-            "by a licensed or chartered engineer.",
-            crew="The method does not cover this fixing. Do not build it: change it, or have it designed by a licensed "
-            "or chartered engineer.",
-            severity=Severity.STOPS,
-        ),
+    OUTSIDE_SCOPE = cautioned(
+        "The method does not cover the fixing.",
+        "The method does not cover this fixing, so no resistance is given. Change the fixing, or have it designed "
+        "by a licensed or chartered engineer.",
+        crew="The method does not cover this fixing. Do not build it: change it, or have it designed by a licensed "
+        "or chartered engineer.",
+        severity=Severity.STOPS,
     )
-    COMPRESSION_ONLY = (
-        "compression_only",
-        cautioned(
-            "The actions of a load case only press the fixture against the concrete: no check is left in it.",
-            "A load case only presses the fixture against the concrete: no check of a fastener is left in it. Of the "
-            "pressure only the mean is held against the strength of the concrete; how it spreads in the member is not "
-            "checked.",
-            crew="A load only presses the plate against the concrete: no check of a fastener is left for it, and how "
-            "the concrete carries the pressure on is not checked.",
-        ),
+    COMPRESSION_ONLY = cautioned(
+        "The actions of a load case only press the fixture against the concrete: no check is left in it.",
+        "A load case only presses the fixture against the concrete: no check of a fastener is left in it. Of the "
+        "pressure only the mean is held against the strength of the concrete; how it spreads in the member is not "
+        "checked.",
+        crew="A load only presses the plate against the concrete: no check of a fastener is left for it, and how "
+        "the concrete carries the pressure on is not checked.",
     )
-    PLATE_NOT_CHECKED = (
-        "plate_not_checked",
-        cautioned(
-            "One fastener holds what hangs on it under any fixture; whether the fixture carries it was not checked.",
-            "One fastener holds what hangs on it under any fixture. Whether the fixture itself carries that was not "
-            "checked, as figures of it are lacking.",
-            crew="Whether the plate itself carries the load was not checked: ask the engineer.",
-        ),
+    PLATE_NOT_CHECKED = cautioned(
+        "One fastener holds what hangs on it under any fixture; whether the fixture carries it was not checked.",
+        "One fastener holds what hangs on it under any fixture. Whether the fixture itself carries that was not "
+        "checked, as figures of it are lacking.",
+        crew="Whether the plate itself carries the load was not checked: ask the engineer.",
     )
-    SENSITIVE_TO_CONTACT_STIFFNESS = (
-        "sensitive_to_contact_stiffness",
-        cautioned(
-            "With half the contact stiffness the fixing would not pass.",
-            "With half the contact stiffness under the fixture this fixing would not pass its checks: check the "
-            "bedding, "
-            "or change the fixing.",
-            crew="If the plate beds half as well as was taken, this fixing would not pass: see that it lies full on "
-            "the concrete, or ask the engineer.",
-            severity=Severity.DECIDE,
-        ),
+    SENSITIVE_TO_CONTACT_STIFFNESS = cautioned(
+        "With half the contact stiffness the fixing would not pass.",
+        "With half the contact stiffness under the fixture this fixing would not pass its checks: check the "
+        "bedding, "
+        "or change the fixing.",
+        crew="If the plate beds half as well as was taken, this fixing would not pass: see that it lies full on "
+        "the concrete, or ask the engineer.",
+        severity=Severity.DECIDE,
     )
