@@ -13,7 +13,7 @@ from hypothesis import settings as profile
 from hypothesis import strategies as st
 
 from service.engine.en1992_4 import concrete_edge
-from service.engine.free_edges import FreeEdges, checks_anywhere, free_edges, used_by
+from service.engine.free_edges import FreeEdges, checks_anywhere, free_edges, reach_with_others_mm, used_by
 from service.engine.model import Fixing, Neighbour
 from service.engine.neighbour_reach import neighbour_reach
 from service.engine.results import CaseResult
@@ -187,3 +187,93 @@ def test_an_end_that_does_not_govern_alone_may_govern_with_a_neighbour() -> None
     beside = replace(strip, neighbours=(Neighbour((600.0, 0.0), 1.0, shared=True), Neighbour((800.0, 0.0), 1.0, True)))
     assert max(used_anywhere(beside, verify(beside, want_trace=False))) > 1.2 * used(strip)
     assert neighbour_reach(strip, results).edge_mm == pytest.approx(1000.0)
+
+
+GROUPS = ([(0.0, 0.0)], [(-60.0, 0.0), (60.0, 0.0), (-60.0, 120.0), (60.0, 120.0)], ROW, [(y, x) for x, y in ROW])
+SOUTH = (INF, INF, 99.0, INF)
+
+
+def others_of(given_fixing: Fixing, results: tuple[CaseResult, ...]) -> float:
+    told = neighbour_reach(given_fixing, results)
+    return max(told.around_mm(1.0), told.at_edge_mm(1.0) or 0.0)
+
+
+def ended(given_fixing: Fixing, edge: int, away: float, *others: tuple[float, float]) -> Fixing:
+    """The fixing with an edge so far from its nearest fastener, and others as deep as ours."""
+    edges = list(given_fixing.member.edges_mm)
+    edges[edge] = away + max((1 if edge % 2 else -1) * point[edge // 2] for point in given_fixing.positions)
+    moved = at(given_fixing, (edges[0], edges[1], edges[2], edges[3]))
+    return replace(moved, neighbours=tuple(Neighbour(place, 1.0, shared=True) for place in others))
+
+
+@profile(PROPERTY, max_examples=30)
+@given(
+    points=st.sampled_from(GROUPS),
+    shear=st.tuples(st.floats(1e3, 2e4), st.floats(-5e3, 2e4)),
+    torsion=st.sampled_from([0.0, 5e5]),
+    corner=st.sampled_from([INF, 260.0]),
+    thickness=st.floats(140.0, 800.0),
+    edge=st.sampled_from([1, 3]),
+    behind=st.booleans(),
+    ahead=st.floats(1.0, 3.0),
+    aside=st.floats(-0.99, 0.99),
+    more=st.sampled_from([0.5, 700.0]),
+)
+def test_beyond_what_is_told_of_both_an_edge_and_one_of_others_in_line_change_nothing(
+    points: list[tuple[float, float]],
+    shear: tuple[float, float],
+    torsion: float,
+    corner: float,
+    thickness: float,
+    edge: int,
+    behind: bool,
+    ahead: float,
+    aside: float,
+    more: float,
+) -> None:
+    south = 99.0 - min(y for _, y in points)
+    actions = load_case(2e3, shear, torsion_nmm=torsion if len(points) > 1 else 0.0)
+    one = fixing(bolt(12.0, 70.0), points, actions, edges_mm=(corner, INF, south, INF), thickness_mm=thickness)
+    results = verify(one, want_trace=False)
+    others = others_of(one, results)
+    told = reach_with_others_mm(one, results, others)
+    assert told is not None
+    axis = edge // 2
+    ours, along = [point[axis] for point in points], [point[1 - axis] for point in points]
+    far, middle = others * ahead + 0.5, (min(along) + max(along)) / 2
+    place = [0.0, 0.0]
+    place[axis] = min(ours) - far if behind else max(ours) + far
+    place[1 - axis] = middle + aside * max(0.0, far - (max(along) - middle))
+    in_group = all(abs(at_mm) <= 3.0 * told for at_mm in place)
+    if not in_group or place[0] <= -corner or place[1] <= -south:
+        return
+    away = told + more if behind else told + far + more
+    both = ended(one, edge, away, (place[0], place[1]))
+    assert used(both) <= used(one) * (1 + 1e-9)
+
+
+def test_an_edge_and_one_of_others_each_far_enough_alone_count_together() -> None:
+    along = row((30e3, 0.0), SOUTH)
+    results = verify(along, want_trace=False)
+    others, edge = others_of(along, results) + 0.5, reach(along) + 0.5
+    between = (120.0 + others, 0.0)
+    assert used(ended(along, 1, edge)) == pytest.approx(used(along))
+    assert used(replace(along, neighbours=(Neighbour(between, 1.0, shared=True),))) == pytest.approx(used(along))
+    assert used(ended(along, 1, edge, between)) > 1.5 * used(along)
+    told = reach_with_others_mm(along, results, others)
+    assert told is not None
+    assert told > edge
+    # Beyond three times the distance to the edge, 3·c_1, one of others is in no group with ours: by hand.
+    assert used(ended(along, 1, edge, (0.0, 3.0 * edge + 1.0))) == pytest.approx(used(along))
+
+
+def test_of_both_together_nothing_is_told_where_neither_can_count() -> None:
+    for shear, edges in (
+        ((0.0, 0.0), SOUTH),
+        ((30e3, 0.0), (900.0, 900.0, 99.0, 900.0)),
+        ((30e3, 0.0), (INF, INF, INF, INF)),
+        # Between two edges 3·c'_1 is all that others reach.
+        ((30e3, 0.0), (INF, INF, 99.0, 150.0)),
+    ):
+        one = row(shear, edges)
+        assert reach_with_others_mm(one, verify(one, want_trace=False), 300.0) is None
