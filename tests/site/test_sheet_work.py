@@ -1337,7 +1337,16 @@ def test_a_rod_through_a_screed_is_set_by_what_the_screed_measures_in_each_hole(
     assert f"the depth stop from the top of the screed is {stop}" in text_of(sheet, "drill")
     shown = re.compile(r"it projects at least \d+ mm and no more than \d+ mm from the concrete")
     assert shown.search(text_of(bare, "set"))
-    assert ": above the screed that less what the screed measures there" in text_of(sheet, "set")
+    # The one surface that is seen is the top of the screed: a mark at the set depth alone set the rod 20 mm short.
+    depth = re.search(r"Set depth at least (\d+) mm", text_of(sheet, "set"))
+    assert depth is not None
+    mark = f"from its end at {depth[1]} mm and what the screed measures at its hole, {int(depth[1]) + 20} mm at 20 mm"
+    assert mark in text_of(sheet, "set")
+    assert f"marked {depth[1]} mm from its end" in text_of(bare, "set")
+    shows = re.search(r"at least (\d+) mm and no more than (\d+) mm from the concrete", text_of(sheet, "set"))
+    assert shows is not None
+    above = f"what the screed measures there, {int(shows[1]) - 20} mm to {int(shows[2]) - 20} mm at 20 mm"
+    assert f": above the screed that less {above}" in text_of(sheet, "set")
     assert "measures" not in text_of(bare, "drill") + text_of(bare, "set")
 
 

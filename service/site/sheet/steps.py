@@ -638,12 +638,17 @@ class Steps:
             return
         tell, kind, thickness = self.work.words.tell, topping.kind, topping.thickness
         if self.work.projection is not None:
+            above = [derived("shown_above_topping_mm", "mm", one.number - thickness.number, "{} - {}", one, thickness)
+                     for one in (least, most)]  # fmt: skip
             yield tell(
                 "At the right depth it projects at least {least} and no more than {most} from the concrete: above the "
-                "{topping} that less what the {topping} measures there",
+                "{topping} that less what the {topping} measures there, {above} to {above_most} at {thickness}",
                 least=least,
                 most=most,
                 topping=kind,
+                above=above[0],
+                above_most=above[1],
+                thickness=thickness,
             )
             return
         all_of = [derived("shown_and_topping_mm", "mm", one.number + thickness.number, "{} + {}", one, thickness)
@@ -659,7 +664,7 @@ class Steps:
     def _setting(self) -> Line:
         mechanism, form, tell = self.source.mechanism, self.work.form, self.work.words.tell
         if mechanism == "bonded":
-            return tell("Turn the rod in slowly by hand, marked at its set depth, before the working time is over")
+            return self._rod_in()
         if mechanism == "undercut":
             return tell("Set the fastener in the undercut hole and drive its sleeve until the setting mark shows")
         if mechanism == "concrete_screw":
@@ -686,6 +691,26 @@ class Steps:
         if self.work.through_fixture:
             return tell("Drive it in through the fixture with the hammer, nut or head kept on its thread")
         return tell("Drive it in with the hammer before the fixture goes on, nut or head kept on its thread")
+
+    def _rod_in(self) -> Line:
+        """The mark is as far from the end as the top of what is drilled through, the only surface that is seen."""
+        work, tell = self.work, self.work.words.tell
+        topping, mark = work.topping_left, work.mark_on_rod
+        if topping is None:
+            return tell(
+                "Turn the rod in slowly by hand, marked {mark} from its end, before the working time is over", mark=mark
+            )
+        on_bare = derived("mark_but_topping_mm", "mm", mark.number - topping.thickness.number, "{} - {}", mark,
+                          topping.thickness)  # fmt: skip
+        return tell(
+            "Turn the rod in slowly by hand, before the working time is over, until its mark is level with the top of "
+            "what it goes through: mark each rod from its end at {on_bare} and what the {topping} measures at its "
+            "hole, {mark} at {thickness}",
+            on_bare=on_bare,
+            topping=topping.kind,
+            mark=mark,
+            thickness=topping.thickness,
+        )
 
     def _sleeve_in(self) -> Line:
         tell = self.work.words.tell

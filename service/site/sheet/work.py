@@ -303,12 +303,25 @@ class Work:
     @cached_property
     def stop(self) -> Figure | None:
         """Depth at which the drill is stopped, from the top of what is drilled through."""
-        topping = None if self.topping_left is None else self.topping_left.thickness
-        above = self.clamped if self.through_fixture else topping
-        if self.hole_depth is None or above is None:
+        if self.hole_depth is None or self.over_concrete is None:
             return self.hole_depth
-        value = self.hole_depth.number + above.number
-        return derived("drill_stop_mm", "mm", value, "{} + {}", self.hole_depth, above)
+        value = self.hole_depth.number + self.over_concrete.number
+        return derived("drill_stop_mm", "mm", value, "{} + {}", self.hole_depth, self.over_concrete)
+
+    @property
+    def over_concrete(self) -> Figure | None:
+        """What lies over the concrete where it is drilled, cleaned and set through; None where nothing does."""
+        if self.through_fixture:
+            return self.clamped
+        return None if self.topping_left is None else self.topping_left.thickness
+
+    @cached_property
+    def mark_on_rod(self) -> Figure:
+        """How far from its end a rod is marked, for the mark to come level with what it is set through."""
+        if self.over_concrete is None:
+            return self.set_depth
+        value = self.set_depth.number + self.over_concrete.number
+        return derived("mark_on_rod_mm", "mm", value, "{} + {}", self.set_depth, self.over_concrete)
 
     @cached_property
     def thread_shown(self) -> Figure | None:
