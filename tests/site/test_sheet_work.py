@@ -564,9 +564,9 @@ def test_nozzles_have_a_hose_only_where_the_work_needs_one() -> None:
         bought(name, "mixing_nozzle") for name in ("resin", "slow resin in a wet hole, grouted")
     )
     assert "hose" not in short
-    assert "extension hose and piston plug" in deep
-    assert "hose and piston plug" not in text_of(only("resin"), "tools")
-    assert "hose and piston plug" in text_of(only("slow resin in a wet hole, grouted"), "tools")
+    assert "piston plug and an extension hose longer than 235 mm" in deep
+    assert "piston plug" not in text_of(only("resin"), "tools")
+    assert "piston plug" in text_of(only("slow resin in a wet hole, grouted"), "tools")
 
 
 def test_a_way_of_drilling_that_nobody_said_is_not_called_verified() -> None:
@@ -785,9 +785,9 @@ def test_resin_is_said_in_strokes_that_round_up_and_what_spoils_a_hole() -> None
         only("slow resin in a wet hole, grouted"), "resin"
     )
     tools = text_of(sheet, "tools")
-    assert "hose or lance longer than 148 mm" in tools
+    assert "working length more than 148 mm" in tools
     assert "free of oil" in tools
-    assert "shaft longer than 148 mm" in tools
+    assert "shaft at least as long" in tools
 
 
 def test_older_rules_that_do_not_say_ask_for_what_is_printed_and_for_a_hose() -> None:
@@ -1348,6 +1348,35 @@ def test_a_rod_through_a_screed_is_set_by_what_the_screed_measures_in_each_hole(
     above = f"what the screed measures there, {int(shows[1]) - 20} mm to {int(shows[2]) - 20} mm at 20 mm"
     assert f": above the screed that less {above}" in text_of(sheet, "set")
     assert "measures" not in text_of(bare, "drill") + text_of(bare, "set")
+
+
+@pytest.mark.parametrize(("name", "over_mm"), [("resin", 20), ("three in a row, close", 20), ("guardrail", 0)])
+def test_what_goes_to_the_bottom_of_a_hole_is_as_long_as_the_bit(name: str, over_mm: float) -> None:
+    """Lance and brush were as long as the hole in the concrete, without screed and plate over it."""
+    made_of = only(name) if over_mm == 0 else over("screed", name, thickness_mm=over_mm)
+    tools, drilled = text_of(made_of, "tools"), text_of(made_of, "drill")
+    bit, hole = re.search(r"working length more than (\d+) mm", tools), re.search(r"at least (\d+) mm", drilled)
+    assert bit is not None
+    assert hole is not None
+    plate = 0 if name == "resin" else made_of.fixture_thickness.number
+    assert int(bit[1]) == int(hole[1]) + over_mm + plate
+    assert "hose or lance at least as long as the bit has to be" in tools
+    assert ("its shaft at least as long as the bit has to be" in tools) == (name == "resin")
+    assert not re.search(r"longer than \d", tools)
+
+
+def test_a_hole_under_a_screed_is_brushed_and_filled_from_the_top_of_it() -> None:
+    """By hand: 148 mm of hole and 54 mm of screed are 202 mm of way, more than the 200 mm of a bare nozzle."""
+    request = copy.deepcopy(REQUESTS["resin"])
+    request["member"]["topping"] = {"kind": "screed", "thickness_mm": 54}
+    request["fixture"]["thickness_mm"] = 10
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1, "sustained_share": 0.5}]
+    sheet = make([job(request)]).sheet
+    bill = {item.kind: item.title for item in sheet.materials}
+    assert "its shaft longer than 202 mm" in bill["brush"]
+    assert "an extension hose longer than 202 mm" in bill["mixing_nozzle"]
+    assert "long enough for 202 mm" in text_of(sheet.fixings[0], "resin")
+    assert "Extension hose, at least as long as the bit" in text_of(sheet.fixings[0], "tools")
 
 
 def test_along_an_edge_the_drawing_says_where_and_the_nearest_are_named() -> None:

@@ -165,11 +165,10 @@ def _bits(parts: tuple[Part, ...]) -> Iterator[Material]:
         per_bit = _source(members).rule("holes_per_bit", "count", f"{INSTALLATION}#/bits/holes_per_bit")
         needed = _with_spares(members)
         quantity = derived("bits", "count", up(needed.number / per_bit.number), "ceil({} / {})", needed, per_bit)
-        deepest = max((p.work.stop for p in members if p.work.stop is not None), key=lambda figure: figure.number)
         title = _words(members).say(
             "Drill bit Ø{diameter}, working length more than {length}, as the depth stop takes room",
             diameter=_diameter(members[0]),
-            length=deepest,
+            length=_deepest(members),
         )
         yield Material("bit", title, None, quantity, _numbers(members))
 
@@ -178,6 +177,11 @@ def _diameter(part: Part) -> Figure:
     if part.work.hole_diameter is None:
         raise ValueError("what is cast in has no hole")
     return part.work.hole_diameter
+
+
+def _deepest(members: tuple[Part, ...]) -> Figure:
+    """The longest way to the bottom of a hole, through what it is drilled through: bit, brush and hose all go it."""
+    return max((p.work.stop for p in members if p.work.stop is not None), key=lambda figure: figure.number)
 
 
 def _bonded(parts: tuple[Part, ...]) -> tuple[Part, ...]:
@@ -225,7 +229,8 @@ def _nozzle(members: tuple[Part, ...], family: str) -> str:
     words = _words(members)
     if any(Filling(part.work, Temperatures()).needs_hose for part in members):
         return words.say(
-            "Mixing nozzle, with extension hose and piston plug for the deepest hole; for the resin of: {family}",
+            "Mixing nozzle, with piston plug and an extension hose longer than {length}; for the resin of: {family}",
+            length=_deepest(members),
             family=family,
         )
     return words.say("Mixing nozzle for the resin of: {family}", family=family)
@@ -401,7 +406,11 @@ def _setting_tools(parts: tuple[Part, ...]) -> Iterator[Material]:
 def _brushes(parts: tuple[Part, ...]) -> Iterator[Material]:
     for _, members in _groups(_bonded(parts), lambda part: _diameter(part).number):
         one = Figure("brushes", 1, "count", expression="1")
-        title = _words(members).say("Brush for a hole of Ø{diameter}", diameter=_diameter(members[0]))
+        title = _words(members).say(
+            "Brush for a hole of Ø{diameter}, its shaft longer than {length}",
+            diameter=_diameter(members[0]),
+            length=_deepest(members),
+        )
         yield Material("brush", title, None, one, _numbers(members))
 
 

@@ -161,7 +161,7 @@ class Filling:
     @property
     def needs_hose(self) -> bool:
         """Whether a bare nozzle would leave air in the hole: it is deep, or overhead."""
-        depth, deep = self.work.hole_depth, self.deep
+        depth, deep = self.work.stop, self.deep
         return self.source.overhead or deep is None or depth is None or depth.number >= deep.number
 
     @property
@@ -232,11 +232,11 @@ class Filling:
 
     def _amount(self) -> Iterator[Line]:
         words = self.work.words
-        if self.needs_hose and self.work.hole_depth is not None:
+        if self.needs_hose and self.work.stop is not None:
             yield words.tell(
                 "Fill it through an extension hose with a piston plug of the hole's diameter, long enough for {depth}; "
                 "the resin pushes the plug out, never pull it",
-                depth=self.work.hole_depth,
+                depth=self.work.stop,
             )
         yield words.tell("Fill from the bottom, without air; resin must be squeezed out when the rod goes in")
         volume, strokes = self._volume, self._strokes(self._volume)

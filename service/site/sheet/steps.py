@@ -208,8 +208,8 @@ class Steps:
                 diameter=work.hole_diameter,
                 depth=work.stop,
             )
-            yield tell("Detector for reinforcement, pipes and cables")
             yield from self._cleaning_tools()
+            yield tell("Detector for reinforcement, pipes and cables")
         yield from self._setting_tools()
         yield from tightening.grout_tools(work)
         yield from tightening.tools(work)
@@ -223,7 +223,7 @@ class Steps:
                 "Dispenser, cartridge within its shelf life, mixing nozzles, clock, thermometer for the concrete"
             )
             if self.filling.needs_hose:
-                yield tell("Extension hose and piston plug of the hole's diameter")
+                yield tell("Extension hose, at least as long as the bit has to be, and piston plug of the hole's diameter")
             if self.source.overhead:
                 yield tell("Wedges or caps that hold the rods until the resin has cured")
         if mechanism == "deformation_controlled_expansion":
@@ -236,18 +236,13 @@ class Steps:
             yield tell("Hammer")
 
     def _cleaning_tools(self) -> Iterator[Line]:
-        depth, tell = self.work.hole_depth, self.work.words.tell
-        if depth is None:
-            return
+        tell = self.work.words.tell
         yield tell(
-            "Blow-out pump, its hose or lance longer than {depth}; compressed air only where the cleaning steps say "
-            "so, and free of oil",
-            depth=depth,
+            "Blow-out pump, its hose or lance at least as long as the bit has to be; compressed air only where the "
+            "cleaning steps say so, and free of oil"
         )
         if self.bonded:
-            yield tell(
-                "Brush of the hole's diameter, its shaft longer than {depth}; throw worn brushes away", depth=depth
-            )
+            yield tell("Brush of the hole's diameter, its shaft at least as long as the bit has to be; throw worn brushes away")
 
     def _surface(self) -> Iterator[Line]:
         if not self.work.cast_in:
