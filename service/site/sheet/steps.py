@@ -223,7 +223,9 @@ class Steps:
                 "Dispenser, cartridge within its shelf life, mixing nozzles, clock, thermometer for the concrete"
             )
             if self.filling.needs_hose:
-                yield tell("Extension hose, at least as long as the bit has to be, and piston plug of the hole's diameter")
+                yield tell(
+                    "Extension hose, at least as long as the bit has to be, and piston plug of the hole's diameter"
+                )
             if self.source.overhead:
                 yield tell("Wedges or caps that hold the rods until the resin has cured")
         if mechanism == "deformation_controlled_expansion":
@@ -242,7 +244,9 @@ class Steps:
             "cleaning steps say so, and free of oil"
         )
         if self.bonded:
-            yield tell("Brush of the hole's diameter, its shaft at least as long as the bit has to be; throw worn brushes away")
+            yield tell(
+                "Brush of the hole's diameter, its shaft at least as long as the bit has to be; throw worn brushes away"
+            )
 
     def _surface(self) -> Iterator[Line]:
         if not self.work.cast_in:
