@@ -66,8 +66,8 @@ def _shown(plates: Sequence[PlateBending], fixture: Fixture) -> Iterator[Require
     if least > 0.0:
         figures: dict[str, Value] = {
             "missing": tuple(FixtureFigure(name) for name in plates[0].missing),
-            "thickness_mm": fixture.thickness_mm,
             "thickness_min_mm": least,
+            "thickness_mm": fixture.thickness_mm,
         }
         met = fixture.thickness_mm is not None and least <= fixture.thickness_mm
         yield Requirement(RequirementCode.FIXTURE_SHOWN_STIFF, met, figures, clause=CLAUSE)
