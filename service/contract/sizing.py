@@ -400,7 +400,13 @@ GUARDRAIL_POST_FREE_HOLES: dict[str, Any] = {
 PIPE_HANGER_FIXED_HOLES: dict[str, Any] = {
     "member": {"strength_class": "C30/37", "thickness_mm": 200},
     "positions": [{"x_mm": -60, "y_mm": 0}, {"x_mm": 60, "y_mm": 0}],
-    "fixture": {"width_mm": 180, "depth_mm": 80, "thickness_mm": 8},
+    "fixture": {
+        "width_mm": 180,
+        "depth_mm": 80,
+        "thickness_mm": 8,
+        "yield_mpa": 235,
+        "attached_section": {"width_mm": 60, "depth_mm": 60},
+    },
     "load_cases": [{"name": "pipe full", "normal_kn": 3, "sustained_share": 1}],
     "use": {"overhead": True, "exposure": "damp_internal", "hole": "dry"},
 }
