@@ -195,34 +195,41 @@ def _resin(parts: tuple[Part, ...]) -> Iterator[Material]:
         cartridge = source.rule("cartridge_ml", "ml", f"{path}/cartridge_ml")
         nozzles = source.rule("nozzles_per_cartridge", "count", f"{path}/nozzles_per_cartridge")
         discarded = source.rule("discarded_ml", "ml", f"{path}/discarded_ml")
-        volume = _volume(source, members)
-        usable = cartridge.number - nozzles.number * discarded.number
-        count = up(volume.number / usable)
-        template = "ceil({} / ({} - {} * {}))"
-        quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded)
+        volume, by_time = _volume(source, members), _nozzles_by_time(members)
+        # Each nozzle's first strokes come out of the cartridges too, whichever number of nozzles it comes to.
+        count = max(
+            up(volume.number / (cartridge.number - nozzles.number * discarded.number)),
+            up((volume.number + by_time.number * discarded.number) / cartridge.number),
+        )
+        template, loss = "max(ceil({} / ({} - {} * {})), ceil(({} + {} * {}) / {}))", (volume, by_time, discarded)
+        quantity = derived("cartridges", "count", count, template, volume, cartridge, nozzles, discarded, *loss,
+                           cartridge)  # fmt: skip
+        fitted = max(quantity.number * nozzles.number, by_time.number)
+        needed = derived("nozzles", "count", fitted, "max({} * {}, {})", quantity, nozzles, by_time)
+        thrown = derived("thrown_away_ml", "ml", needed.number * discarded.number, "{} * {}", needed, discarded)
         title = _words(members).say(
-            "Cartridge of {cartridge}; resin for: {family}; for {volume}: {net} in the holes and those of spares, the "
-            "rest for wastage, besides the first {discarded} of each nozzle, which are thrown away",
+            "Cartridge of {cartridge}; resin for: {family}; for {all}: {net} in the holes and those of spares, "
+            "{wastage} for wastage, and {thrown} for the first {discarded} of each nozzle, which are thrown away",
             cartridge=cartridge,
             family=family,
-            volume=volume,
+            all=total("resin_in_all_ml", "ml", (volume, thrown)),
             net=volume.of[0],
+            wastage=derived("wastage_ml", "ml", volume.number - volume.of[0].number, "{} - {}", volume, volume.of[0]),
+            thrown=thrown,
             discarded=discarded,
         )
         yield Material("resin_cartridge", title, None, quantity, _numbers(members))
-        needed = _nozzles(members, quantity, nozzles)
         yield Material("mixing_nozzle", _nozzle(members, family), None, needed, _numbers(members))
 
 
-def _nozzles(members: tuple[Part, ...], cartridges: Figure, each: Figure) -> Figure:
-    """So many for each cartridge, and one for each working time at least: then the resin hardens in its nozzle."""
+def _nozzles_by_time(members: tuple[Part, ...]) -> Figure:
+    """Nozzles for as many rods each as are set within the working time, one at least: then it hardens in the nozzle."""
     source = _source(members)
     setting = source.rule("set_minutes", "min", f"{INSTALLATION}#/working_time/per_fastener/bonded/set_minutes")
     holes = _with_spares(members)
     working = min((part.working for part in members if part.working is not None), key=lambda figure: figure.number)
-    value = max(cartridges.number * each.number, up(holes.number * setting.number / working.number))
-    template = "max({} * {}, ceil({} * {} / {}))"
-    return derived("nozzles", "count", value, template, cartridges, each, holes, setting, working)
+    value = up(holes.number / max(1, working.number // setting.number))
+    return derived("nozzles_by_time", "count", value, "ceil({} / max(1, floor({} / {})))", holes, working, setting)
 
 
 def _nozzle(members: tuple[Part, ...], family: str) -> str:
@@ -250,8 +257,7 @@ def _volume(source: Source, members: tuple[Part, ...]) -> Figure:
 
 def _of_a_hole(part: Part) -> Figure:
     """Resin of a hole in full strokes, as the crew fills it; its volume where the release names no stroke."""
-    source = part.work.source
-    volume = source.rule("resin_volume_of_a_hole_ml", "ml", source.selection.row_path("resin_volume_ml"))
+    source, volume = part.work.source, Filling(part.work, Temperatures()).volume
     stroke = source.rule_if_there("stroke_ml", "ml", f"{INSTALLATION}#/resin/stroke_ml")
     if stroke is None:
         return volume

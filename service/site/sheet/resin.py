@@ -74,8 +74,8 @@ class Filling:
             _given("coldest_until_cured_c", coldest),
             working,
             curing,
-            self._volume,
-            self._strokes(self._volume),
+            self.volume,
+            self._strokes(self.volume),
         )
 
     def fill(self) -> Iterator[Line]:
@@ -164,9 +164,16 @@ class Filling:
         depth, deep = self.work.stop, self.deep
         return self.source.overhead or deep is None or depth is None or depth.number >= deep.number
 
-    @property
-    def _volume(self) -> Figure:
-        return self.source.rule("resin_volume_of_a_hole_ml", "ml", self.source.selection.row_path("resin_volume_ml"))
+    @cached_property
+    def volume(self) -> Figure:
+        """Resin of a hole (ml), up to the top of what it is drilled through: squeezed out below, nobody sees it."""
+        path = self.source.selection.row_path("resin_volume_ml")
+        in_concrete = self.source.rule("resin_volume_of_a_hole_ml", "ml", path)
+        depth, way = self.work.hole_depth, self.work.stop
+        if depth is None or way is None or way is depth:
+            return in_concrete
+        value = in_concrete.number * way.number / depth.number
+        return derived("resin_volume_of_a_way_ml", "ml", value, "{} * {} / {}", in_concrete, way, depth)
 
     def _strokes(self, volume: Figure) -> Figure | None:
         stroke = self.source.rule_if_there("stroke_ml", "ml", f"{RULES}/stroke_ml")
@@ -238,8 +245,17 @@ class Filling:
                 "the resin pushes the plug out, never pull it",
                 depth=self.work.stop,
             )
-        yield words.tell("Fill from the bottom, without air; resin must be squeezed out when the rod goes in")
-        volume, strokes = self._volume, self._strokes(self._volume)
+        topping = self.work.topping_left
+        if topping is None:
+            yield words.tell("Fill from the bottom, without air; resin must be squeezed out when the rod goes in")
+        else:
+            yield words.tell(
+                "Fill from the bottom, without air; resin must be squeezed out at the top of the {topping} when the "
+                "rod goes in, so fill where the {topping} is thinner as much as where it is {thickness}",
+                topping=topping.kind,
+                thickness=topping.thickness,
+            )
+        volume, strokes = self.volume, self._strokes(self.volume)
         whole = (
             volume if float(volume.number).is_integer() else derived("ml", "ml", up(volume.number), "ceil({})", volume)
         )
