@@ -126,7 +126,7 @@ def test_a_bolt_for_a_sleeve_has_a_class_and_a_length() -> None:
 
 
 def test_nozzles_last_no_longer_than_the_resin_is_worked() -> None:
-    """By hand from the rulebook: 3 minutes a rod; 9 minutes of working time at 12 °C are 3 rods a nozzle, 2 at 35 °C none.
+    """By hand from the rulebook: 3 minutes a rod; 9 minutes at 12 °C are 3 rods a nozzle, 2 at 35 °C are one.
 
     33 fixings of four are 132 rods and 14 spares, in 146 holes of 15 ml, with a fifth more: 2628 ml. Each nozzle takes
     20 ml more out of the cartridges of 400 ml.

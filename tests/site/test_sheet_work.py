@@ -1297,7 +1297,14 @@ def test_a_topping_that_stays_is_drilled_through_and_counts_to_the_stop_and_the_
     sheet = over("screed", "three in a row, close", thickness_mm=20)
     bare = only("three in a row, close")
     assert "depth stop at 63 mm from its top" in text_of(bare, "drill")
-    assert "Drill Ø6 mm, at least 58 mm and no more than 60 mm deep into the concrete" in text_of(sheet, "drill")
+    # One limit for hole, form and scan, that of the screed as measured.
+    window = "at least 58 mm and no more than 60 mm deep into the concrete where the screed measures 20 mm, and both"
+    assert f"{window} as much more as it measures less" in text_of(sheet, "drill")
+    assert "Scan each position deeper than 80 mm" in text_of(sheet, "scan")
+    assert "Scan each position deeper than 60 mm" in text_of(bare, "scan")
+    [depth] = [blank for blank in sheet.to_fill_in.each_fastener if blank.as_built == "hole_depth_mm"]
+    assert depth.label.endswith("as much deeper as the screed measures less than 20 mm")
+    assert "Set depth at least" in text_of(sheet, "set")
     # The head ends it: through 10 mm of screed the screw reaches 10 mm deeper, and so has the hole to.
     assert "depth stop at 83 mm from the top of the fixture, also where the screed is thinner" in text_of(
         sheet, "drill"

@@ -97,7 +97,13 @@ def _each_fastener(work: Work) -> Iterator[Blank]:
 
 def _hole_depth(work: Work) -> Blank:
     """The depth of the hole: between two figures where the release says by how much it may be deeper."""
-    label = work.words.say("Hole depth measured (mm)")
+    over, label = work.head_over, work.words.say("Hole depth measured (mm)")
+    if over is not None:
+        label = work.words.say(
+            "Hole depth measured (mm), as much deeper as the {topping} measures less than {thickness}",
+            topping=over.kind,
+            thickness=over.thickness,
+        )
     if work.hole_most is None:
         return Blank(label, "hole_depth_mm", work.hole_depth)
     return Blank(label, "hole_depth_mm", work.hole_depth, work.hole_depth, work.hole_most)

@@ -372,7 +372,17 @@ class _Fixing:
         _add(part, "p", said, "small")
 
     def _hole_fact(self, diameter: Figure, depth: Figure) -> str:
-        say, most = self.words.say, self.work.hole_most
+        say, most, over = self.words.say, self.work.hole_most, self.work.head_over
+        if over is not None:
+            return say(
+                "Hole Ø{diameter}, {depth} to {most} deep in the concrete where the {topping} measures {thickness}, as "
+                "much deeper as it measures less",
+                diameter=diameter,
+                depth=depth,
+                most=most or depth,
+                topping=over.kind,
+                thickness=over.thickness,
+            )
         if most is None:
             return say("Hole Ø{diameter}, {depth} deep in the concrete", diameter=diameter, depth=depth)
         return say(
@@ -381,6 +391,8 @@ class _Fixing:
 
     def _set_fact(self) -> str:
         say, depth, most = self.words.say, self.work.set_depth, self.work.set_most
+        if self.work.head_over is not None:
+            return say("Set depth at least {depth} from the concrete surface", depth=depth)
         if most is None:
             return say("Set depth {depth} from the concrete surface", depth=depth)
         return say("Set depth {depth} to {most} from the concrete surface", depth=depth, most=most)

@@ -397,12 +397,12 @@ class Steps:
             yield words.tell("They do not stand square: so they were verified. Do not square them up")
 
     def _scan(self) -> Iterator[Line]:
-        if self.work.cast_in or self.work.hole_depth is None:
+        if self.work.cast_in or self.work.deepest is None:
             return
         tell = self.work.words.tell
         yield tell(
             "Scan each position deeper than {depth}: reinforcement, tendons, pipes, cables, heating",
-            depth=self.work.hole_most or self.work.hole_depth,
+            depth=self.work.deepest,
         )
         yield tell(
             "Isolate the services that may run there, and have the permit to drill before the first hole",
@@ -484,20 +484,33 @@ class Steps:
 
     def _how_deep(self, diameter: Figure, depth: Figure) -> Iterator[Line]:
         """Between which depths, of every mechanism: who drills to the millimetre drills too short half of the time."""
-        most, tell = self.work.hole_most, self.work.words.tell
-        if most is None:
+        most, tell, over = self.work.hole_most, self.work.words.tell, self.work.head_over
+        if over is not None:
+            yield tell(
+                "Drill Ø{diameter}, square to the surface: at least {depth} and no more than {most} deep into the "
+                "concrete where the {topping} measures {thickness}, and both as much more as it measures less",
+                diameter=diameter,
+                depth=depth,
+                most=most or depth,
+                topping=over.kind,
+                thickness=over.thickness,
+            )
+        elif most is None:
             yield tell(
                 "Drill Ø{diameter}, {depth} deep into the concrete, square to the surface",
                 diameter=diameter,
                 depth=depth,
             )
+        else:
+            yield tell(
+                "Drill Ø{diameter}, at least {depth} and no more than {most} deep into the concrete, square to the "
+                "surface",
+                diameter=diameter,
+                depth=depth,
+                most=most,
+            )
+        if most is None:
             return
-        yield tell(
-            "Drill Ø{diameter}, at least {depth} and no more than {most} deep into the concrete, square to the surface",
-            diameter=diameter,
-            depth=depth,
-            most=most,
-        )
         if self.source.mechanism in EXPANDED_AT_THE_BOTTOM:
             yield tell("In a deeper hole the fastener cannot be used")
         yield tell("Measure the first hole before you drill the next, and move the depth stop until it is right")
@@ -584,7 +597,7 @@ class Steps:
                 depth=work.set_depth,
                 most=work.set_most,
             )
-        elif work.reach is work.nominal_embedment:
+        elif work.reach is work.nominal_embedment or work.head_over is not None:
             yield tell(
                 "Set depth at least {depth}, from the concrete surface to the end of the fastener in the hole",
                 depth=work.set_depth,

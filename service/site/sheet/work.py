@@ -178,6 +178,11 @@ class Work:
         return self.topping if self.source.fixing.member.topping_left_mm else None
 
     @property
+    def head_over(self) -> Topping | None:
+        """What stays under a fixture that a head is seated on: where it is thinner, hole and fastener reach deeper."""
+        return self.topping_left if self.form in HEAD_RESTS_ON_FIXTURE else None
+
+    @property
     def bare(self) -> bool:
         """Whether it is a rod without a plate: something hangs on its thread, and nothing is clamped."""
         return hold_of(self.source.fixing.fixture, self.source.selection) == "bare"
@@ -367,6 +372,15 @@ class Work:
         least = self.source.rule("least_member_thickness_mm", "mm", row("limits", "member_thickness_min_mm"))
         assessed = self.source.rule("hole_depth_mm", "mm", row("depth", "hole_mm"))
         return derived(name, "mm", most, "{} - ({} - {})", self.member_thickness, least, assessed)
+
+    @property
+    def deepest(self) -> Figure | None:
+        """How deep a bit may get in the concrete; under a head also where next to nothing lies on the concrete."""
+        most = self.hole_most or self.hole_depth
+        if most is None or self.head_over is None:
+            return most
+        thickness = self.head_over.thickness
+        return derived("deepest_mm", "mm", most.number + thickness.number, "{} + {}", most, thickness)
 
     @cached_property
     def set_most(self) -> Figure | None:
