@@ -39,6 +39,7 @@ MATERIALS = (
     "setting_tool",
     "grout_for_holes",
     "filling_washer",
+    "spanning_washer",
 )
 
 

@@ -874,6 +874,29 @@ def test_gaps_in_the_fixture_that_were_verified_filled_are_filled_ordered_and_wr
     assert "fill_holes" not in [step.code for step in only("guardrail").steps]
 
 
+def test_washers_that_span_wide_holes_are_ordered_put_on_and_written_down() -> None:
+    """A caution alone named them: common practice, no source."""
+    for name, wide_mm in (("guardrail", 18), ("resin", 22)):
+        request = copy.deepcopy(REQUESTS[name])
+        request["fixture"]["hole_diameter_mm"] = wide_mm
+        request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1, "sustained_share": 0.5}]
+        request.pop("actions", None)
+        made_of_it = make([job(request)])
+        sheet = made_of_it.sheet.fixings[0]
+        [washers] = [one for one in made_of_it.sheet.materials if one.kind == "spanning_washer"]
+        [fasteners] = [one for one in made_of_it.sheet.materials if one.kind == "fastener"]
+        assert f"that spans a hole of Ø{wide_mm} mm" in washers.title
+        assert washers.quantity.value == fasteners.quantity.value
+        step = "fixture_first" if name == "guardrail" else "fixture_on"
+        assert "Under each nut or head the washer that spans these holes" in text_of(sheet, step)
+        assert [one.numbers for one in sheet.to_fill_in.each_fastener if one.label.startswith("Washer that spans")]
+        filled = copy.deepcopy(request)
+        filled["fixture"]["clearance"] = "filled"
+        for other in (make([job(filled)]), make([job(REQUESTS[name])])):
+            assert "spanning_washer" not in {one.kind for one in other.sheet.materials}
+            assert "spans" not in text_of(other.sheet.fixings[0], step)
+
+
 def test_spares_have_their_resin_too() -> None:
     """The rulebook: 13 ml a hole are three strokes of 5 ml; 33 fixings of four are 132 rods and ceil(13.2) spares.
 

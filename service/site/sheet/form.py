@@ -135,6 +135,8 @@ def _tightened(work: Work) -> Iterator[Blank]:
             yield Blank(label, "torque_nm", work.torque, most=work.torque)
     elif tool is Tool.DRIVER and (torque := work.impact_driver_torque) is not None:
         yield Blank(say("Impact wrench set to (N·m)"), "torque_nm", torque, most=torque)
+    if work.holes_to_span is not None:
+        yield Blank(say("Washer that spans the hole in the fixture, seen by"))
     if has_head(work):
         yield Blank(say("Head seated, seen by"), "head_seated")
     if work.source.fixing.standing_fixture.counts_on_washers:

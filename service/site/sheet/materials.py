@@ -61,6 +61,7 @@ def materials(parts: tuple[Part, ...]) -> tuple[Material, ...]:
         *_nuts(to_set),
         *_bits(to_set),
         *_filling_washers(to_set),
+        *_spanning_washers(to_set),
         *_setting_tools(to_set),
         *_resin(to_set),
         *_brushes(to_set),
@@ -338,6 +339,21 @@ def _filling_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
             "Filling washer {size} with mortar for the gap in the fixture, as the assessment names them", size=size
         ),
     )
+
+
+def _spanning_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
+    """What lies over a wide hole in the fixture, one for each fastener, spares included."""
+    wide = tuple(part for part in parts if part.work.holes_to_span is not None)
+    for size, members in _groups(wide, _size):
+        holes = (part.work.holes_to_span for part in members)
+        widest = max((hole for hole in holes if hole is not None), key=lambda figure: figure.number)
+        title = _words(members).say(
+            "Washer {size} that spans a hole of Ø{diameter} in the fixture, as the engineer names it, in place of the "
+            "common one",
+            size=size,
+            diameter=widest,
+        )
+        yield Material("spanning_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
 
 
 def _one_each(kind: str, parts: tuple[Part, ...], title: Callable[[Wording, str], str]) -> Iterator[Material]:

@@ -83,6 +83,12 @@ class Work:
         return fixture.clearance == "filled" and not self.cast_in and not self.without_plate
 
     @property
+    def holes_to_span(self) -> Figure | None:
+        """Diameter of holes that are wider than the assessment has them and stay open; None where none are."""
+        fixture = self.source.fixing.standing_fixture
+        return self.clearance_hole if is_wide(fixture, self.source.selection) and not self.holes_filled else None
+
+    @property
     def cast_in(self) -> bool:
         """Whether nothing is drilled."""
         return self.source.mechanism == "headed_fastener"
