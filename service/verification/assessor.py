@@ -36,7 +36,7 @@ from service.verification.assumptions import (
 )
 from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
-from service.verification.fixture_holes import fastener_passes, goes_without_plate
+from service.verification.fixture_holes import fastener_passes, goes_without_plate, hold_of
 from service.verification.length import Length, choose_length
 from service.verification.loads import PERSISTENT, loads_of
 from service.verification.pulls.evidence import pulls_of
@@ -327,7 +327,9 @@ class Assessor:
         )
         passing = (
             *fastener_passes(selection, self._fixture),
-            *requirements.tightened_on_concrete(selection, request.member.topping),
+            *requirements.tightened_on_concrete(
+                selection, request.fixture, request.member.topping, hold_of(self._fixture, selection)
+            ),
         )
         of_lengths = chain.from_iterable(each.requirements for each in lengths)
         after = (*around, *tool, *of_lengths, *passing, *(through if concrete.limit is None else ()))

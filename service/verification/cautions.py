@@ -8,8 +8,7 @@ from service.contract import wanted
 from service.contract.things import cautions_of as cautions_of_thing
 from service.contract.verification_codes import BaseMaterial, CautionCode
 from service.verification.assumptions import Use
-from service.verification.fixture_holes import hold_of, is_wide, widest_mm
-from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
+from service.verification.fixture_holes import is_wide, widest_mm
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, names_torque
 from service.words import Statement
@@ -45,11 +44,6 @@ def cautions_of(
     if is_wide(fixture, selection) and fixture.clearance != "filled":
         figures = {"fixture_hole_mm": fixture.hole_diameter_mm, "fixture_hole_max_mm": widest_mm(selection)}
         yield Statement(CautionCode.FIXTURE_HOLES_WIDE, figures)
-    expands = selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
-    # A ring or hook has a collar that bears on the concrete. Where a topping stays, a requirement says that none may.
-    in_the_open = fixture.stand_off_mm > 0.0 or hold_of(fixture, selection) == "bare"
-    if expands and in_the_open and not request.member.topping_left_mm and not fixture.washer_clamped:
-        yield Statement(CautionCode.TORQUE_WITHOUT_CLAMPED_WASHER)
 
 
 def _materials(request: wanted.Verification) -> tuple[str | None, ...]:

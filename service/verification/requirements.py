@@ -24,13 +24,19 @@ from service.contract.verification_codes import (
 from service.contract.verification_codes.requirements import NEAR_EDGES, NEAR_PAIRS
 from service.engine.en1992_1_1 import ALPHA_CC_MIN, design_strength_mpa
 from service.engine.en1992_4.lever_arm import bearing_strength_mpa
-from service.engine.model import Fixing, Member, Point
+from service.engine.model import Fixing, Hold, Member, Point
 from service.engine.results import CaseResult
 from service.rulebook import Rulebook
 from service.rulebook.suspensions import Suspension
 from service.verification.assumptions import WEAKEST_COVERED, Strength, Use
 from service.verification.frost import FREEZING_C, freezes
-from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
+from service.verification.hole_depth import (
+    HEAD_RESTS_ON_FIXTURE,
+    hole_leaves_member,
+    least_behind_mm,
+    needed_hole_mm,
+    tip_mm,
+)
 from service.verification.selection import Selection, in_period
 from service.verification.site_reduction import SiteReduction, figures_of_floor
 from service.verification.tolerance import keeps_mm, reaches_mm
@@ -227,11 +233,35 @@ def hole_not_frozen(selection: Selection, use: Use) -> Iterator[Requirement]:
         yield Requirement(RequirementCode.HOLE_NOT_FROZEN, False, figures, path, decisive=True)
 
 
-def tightened_on_concrete(selection: Selection, topping: wanted.Topping | None) -> Iterator[Requirement]:
-    """Whether what its torque expands is tightened against concrete; nothing where it is, or no torque expands it."""
-    if topping is None or topping.comes_off or selection.mechanism not in TIGHTENED_AGAINST_CONCRETE:
+def tightened_on_concrete(
+    selection: Selection, fixture: wanted.Fixture, topping: wanted.Topping | None, hold: Hold
+) -> Iterator[Requirement]:
+    """Whether what its torque expands is tightened against concrete; nothing where it is, or no torque expands it.
+
+    Off the concrete a nut and washer on it are what it is tightened against; with a head of its own it has no thread
+    for them. The collar of a ring or hook bears on the concrete itself.
+
+    Args:
+        selection: Family, size and embedment.
+        fixture: The fixture as the request has it, without what of a topping stays under it.
+        topping: What lies on the concrete, None where nothing does.
+        hold: What the fastener holds.
+
+    Yields:
+        The requirement where it is not met.
+    """
+    if selection.mechanism not in TIGHTENED_AGAINST_CONCRETE:
         return
-    figures: dict[str, Value] = {"topping": ToppingKind(topping.kind), "thickness_mm": topping.thickness_mm}
+    figures: dict[str, Value]
+    if topping is not None and not topping.comes_off:
+        kind = ToppingKind(topping.kind)
+        figures = {"topping": kind, "thickness_mm": topping.thickness_mm, "stand_off_mm": None}
+    else:
+        in_the_open = hold == "bare" or (hold == "plate" and fixture.stand_off_mm > 0.0)
+        clamped = fixture.washer_clamped and selection.family["form"] not in HEAD_RESTS_ON_FIXTURE
+        if not in_the_open or clamped:
+            return
+        figures = {"topping": None, "thickness_mm": None, "stand_off_mm": fixture.stand_off_mm}
     path = selection.size_path("setting", "installation_torque_nm")
     yield Requirement(RequirementCode.TIGHTENED_ON_CONCRETE, False, figures, path)
 

@@ -231,6 +231,11 @@ def _spacing_and_edge(fixing: Fixing) -> Iterator[str]:
 def _unmet(fixing: Fixing) -> Iterator[str]:
     """Requirements that are not about resistance."""
     family, covers = fixing.family, fixing.family["assessment"]["covers"]
+    # What its torque expands is tightened against a nut on the concrete, for which a bolt with a head has no thread.
+    expands = family["mechanism"] in ("torque_controlled_expansion", "undercut")
+    nutted = fixing.washer_clamped and family["form"] != "sleeve_hexagon_bolt"
+    if expands and fixing.stand_off > 0 and not nutted and family["form"] not in RINGS_AND_HOOKS:
+        yield "tightened_on_concrete"
     if fixing.site_factor < fixing.site_floor - TOLERANCE:
         yield "site"
     if fixing.exposure not in family["exposures"]:

@@ -126,6 +126,25 @@ def test_what_does_not_hold_the_fasteners_as_told_lets_them_bend_more(field: str
     assert found_in(instead, **{field: told})["changes"] == []
 
 
+def test_no_torque_shows_that_a_bolt_off_the_concrete_is_expanded_without_a_nut_on_it() -> None:
+    """The torque was read over shims, and signed: common practice, no source."""
+    request = copy.deepcopy(REQUESTS["stand-off"])
+    there, gone, silent = (
+        found_in(request, nominal_embedment_mm=115, **said)
+        for said in ({"washer_clamped": True}, {"washer_clamped": False}, {})
+    )
+    assert [one["verdict"] for one in (there, gone, silent)] == ["verified", "not_verified", "not_shown"]
+    assert codes(gone["unmet_requirements"]) == ["tightened_on_concrete"]
+    assert gone["record"] is None
+    [asked_for] = [one for one in silent["to_do"] if one["code"] == "measure_each"]
+    assert asked_for["figures"]["field"] == "washer_clamped"
+    # Where the torque of a rod is the most that it may get, nothing turns on a nut that is not there.
+    rod = copy.deepcopy(REQUESTS["resin"])
+    rod["fixture"] |= {"stand_off_mm": 30, "rotation": "held", "washer_clamped": True, "attached_section": None}
+    answer = found_in(rod, washer_clamped=False)
+    assert "tightened_on_concrete" not in codes(answer["unmet_requirements"])
+
+
 def test_what_a_verdict_rests_on_and_nobody_looked_at_is_listed_and_once_said_is_known() -> None:
     said = {
         "reinforcement": {"spacing_mm": 150}, "washer_clamped": True, "rotation": "held",

@@ -253,7 +253,7 @@ LATER = {
     "full_contact": {"fixture_first", "fixture_on", "check"},
     "grout": {"grout"},
     "stand_off": {"fixture_first", "fixture_on"},
-    "washer_clamped": {"set", "fixture_on"},
+    "washer_clamped": {"set", "tighten", "fixture_on"},
     "hole": {"resin", "set"},
     "hole_cleaning": {"clean"},
     "drilling": {"drill"},

@@ -86,6 +86,7 @@ FIXINGS = st.fixed_dictionaries({
         "depth_mm": st.sampled_from([200, 380]),
         "thickness_mm": st.sampled_from([10, 20, 30]),
         "stand_off_mm": st.sampled_from([0, 0, 0, 0, 0, 30]),
+        "washer_clamped": st.booleans(),
         "yield_mpa": st.just(235),
         "attached_section": st.sampled_from([None, {"width_mm": 80, "depth_mm": 80}]),
     }).map(lambda fixture: {name: value for name, value in fixture.items() if value is not None}),

@@ -85,14 +85,6 @@ class CautionCode(Code):
         ),
         concerns=Audience.CREW,
     )
-    TORQUE_WITHOUT_CLAMPED_WASHER = cautioned(
-        "With a stand-off the torque needs a nut and washer on the concrete.",
-        "With a stand-off an expansion anchor reaches its torque only against a nut and washer on the concrete; "
-        "plan them and the length for them.",
-        crew="With the plate off the concrete it tightens only against a nut and washer on the concrete: have "
-        "both, and a length that leaves room for them.",
-        concerns=Audience.CREW,
-    )
     ARRANGEMENT_NOT_DRAWN = cautioned(
         "The standard does not draw the arrangement of the fasteners.",
         "The standard does not draw this arrangement of fasteners; it was calculated as it stands, away from edges.",

@@ -308,16 +308,35 @@ class RequirementCode(AskedCode):
         concerns=Audience.CREW,
     )
     TIGHTENED_ON_CONCRETE = asked(
-        "An anchor that its torque expands is tightened against concrete; given only where a topping stays.",
-        "tightened against what lies on the concrete",
-        "the {topping} ({thickness_mm} mm) stays under the fixture: the anchor expands by its torque, which is "
-        "assessed against concrete and not against what lies on it; take it off, or choose an anchor that no "
-        "torque expands",
+        "An anchor that its torque expands is tightened against concrete; given only where a topping stays, or off the "
+        "concrete without a nut and washer on it.",
+        "not tightened against the concrete",
+        (
+            (
+                "the {topping} ({thickness_mm} mm) stays under the fixture: the anchor expands by its torque, which is "
+                "assessed against concrete and not against what lies on it; take it off, or choose an anchor that no "
+                "torque expands"
+            ),
+            (
+                "the anchor expands by its torque, and {stand_off_mm} mm off the concrete there is nothing to tighten "
+                "it against but a nut and washer on the concrete (washer_clamped), which need a thread there; have "
+                "them, or choose an anchor that no torque expands"
+            ),
+        ),
         Term("topping", ToppingKind),
         Quantity("thickness_mm", "mm"),
+        Quantity("stand_off_mm", "mm"),
         given="thickness_mm",
-        crew="the {topping} ({thickness_mm} mm) under the plate: this anchor may be tightened against concrete "
-        "alone, so have it taken off down to the concrete",
+        crew=(
+            (
+                "the {topping} ({thickness_mm} mm) under the plate: this anchor may be tightened against concrete "
+                "alone, so have it taken off down to the concrete"
+            ),
+            (
+                "{stand_off_mm} mm off the concrete this anchor can be tightened only against a nut and washer on the "
+                "concrete: without them it does not expand, whatever torque is read"
+            ),
+        ),
         concerns=Audience.CREW,
     )
     RESIN_CURES = asked(

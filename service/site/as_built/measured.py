@@ -12,6 +12,7 @@ from service.contract.wanted import Fixture, Member, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
 from service.site.as_built.plate_holes import has_holes
 from service.site.as_built.torque import by_feel
+from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 from service.words import Statement, Value
 
 TORQUE, ABORTED = (Measurement.TORQUE,), (Measurement.ABORTED_HOLES,)
@@ -89,6 +90,9 @@ def missing(built: Built) -> tuple[tuple[Measurement, ...], ...]:
         if (built.found.in_other_holes or built.missing or built.holes_not_told) and not cast_in(built.selection)
         else ()
     )
+    if _mechanism(built) in TIGHTENED_AGAINST_CONCRETE:
+        # Off the concrete a torque that was read shows nothing of a nut that is not there; elsewhere it is beside.
+        turns_on += ((Measurement.WASHER_CLAMPED,),)
     wanted = (tuple(code for code in codes if code not in beside) for codes in turns_on)
     said = built.found.said - ({Measurement.ABORTED_HOLES} if built.holes_not_told else set())
     return tuple(codes for codes in wanted if codes and said.isdisjoint(codes))

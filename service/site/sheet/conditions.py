@@ -186,7 +186,7 @@ def _fixture(work: Work) -> Iterator[Line]:
             line = tell(
                 "A washer and nut on each fastener, tight against the concrete", code=SheetLineCode.WASHER_CLAMPED
             )
-            yield met_in("set" if work.through_fixture else "fixture_on", line)
+            yield met_in("tighten" if work.tightened_below else "set" if work.through_fixture else "fixture_on", line)
 
 
 def _grout(work: Work) -> Iterator[Line]:

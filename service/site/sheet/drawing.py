@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -53,6 +54,8 @@ LEAST_SHARE_BESIDE = 1 / 5
 ROOM_FOR_A_NUMBER_MM = 5.0
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0, 500.0)
 BAR_LENGTHS = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0)
+NUT = 0.65
+"""How high a nut is drawn, to the diameter of its thread."""
 STEEL, DARK = "#fff", "#555"
 
 
@@ -251,8 +254,17 @@ class Section:
             self.paper.circle(self.centre, self.y(height), radius, fill="none", width="1.0")
             return
         flat = 0.15 * self.diameter if form in THREAD_SHOWS else 0.1 * self.diameter
-        self._bar(1.2 * across, top, top + flat, "#fff")
-        self._bar(across, top + flat, top + flat + 0.65 * self.diameter, "#bbb")
+        self._nut(across, top, flat)
+        if form in THREAD_SHOWS and self.work.stand_off is not None and self.work.washer_clamped:
+            low = top - self.work.fixture_thickness.number
+            self._nut(across, low - self.work.stand_off.number, flat)
+            if self.work.stand_off.number > 2 * (flat + NUT * self.diameter):
+                self._nut(across, low, -flat)
+
+    def _nut(self, across: float, z: float, flat: float) -> None:
+        """A washer or collar so thick (mm) from a height on, and the nut or head on it; downwards where negative."""
+        self._bar(1.2 * across, z, z + flat, "#fff")
+        self._bar(across, z + flat, z + flat + math.copysign(NUT * self.diameter, flat), "#bbb")
 
     def _dimensions(self) -> None:
         work, clamped = self.work, self.work.clamped.number
@@ -302,7 +314,9 @@ class Section:
             said.append(say("hole Ø{diameter}, depth stop {depth}", diameter=work.hole_diameter, depth=work.stop))
         tool = tool_of(work)
         if tool is Tool.WRENCH and work.torque is not None:
-            if work.source.mechanism in TIGHTENING_EXPANDS:
+            if work.tightened_below:
+                said.append(say("torque {torque}, at the nut on the concrete", torque=work.torque))
+            elif work.source.mechanism in TIGHTENING_EXPANDS:
                 said.append(say("torque {torque}", torque=work.torque))
             else:
                 said.append(say("torque at most {torque}", torque=work.torque))

@@ -128,7 +128,8 @@ def _set(work: Work) -> Iterator[Blank]:
 def _tightened(work: Work) -> Iterator[Blank]:
     tool, say = tool_of(work), work.words.say
     if tool is Tool.WRENCH and work.torque is not None:
-        label = say("Torque read (N·m)")
+        below = work.tightened_below
+        label = say("Torque read at the nut on the concrete (N·m)") if below else say("Torque read (N·m)")
         if work.source.mechanism in TIGHTENING_EXPANDS:
             yield Blank(label, "torque_nm", work.torque, *torque_range(work, work.torque))
         else:

@@ -78,6 +78,9 @@ class Steps:
         say = self.work.words.say
         failed = say("If a hole fails or is aborted")
         ticked = {tick.in_step for tick in self._ticks}
+        fixture_on = ("fixture_on", self._fixture_title, tightening.fixture_on(self.work, bonded=self.bonded))
+        grout = ("grout", say("Fill the gap with grout"), tightening.fill_gap(self.work))
+        tighten = ("tighten", say("Tighten"), tightening.tighten(self.work))
         written = (
             ("tools", say("Tools and bits"), self._tools()),
             ("surface", say("Check the surface"), self._surface()),
@@ -89,9 +92,7 @@ class Steps:
             ("resin", say("Fill with resin"), self._resin()),
             ("set", say("Set"), self._set()),
             ("cure", say("Leave it to cure"), self._cure()),
-            ("fixture_on", self._fixture_title, tightening.fixture_on(self.work, bonded=self.bonded)),
-            ("grout", say("Fill the gap with grout"), tightening.fill_gap(self.work)),
-            ("tighten", say("Tighten"), tightening.tighten(self.work)),
+            *((tighten, fixture_on) if self.work.tightened_below else (fixture_on, grout, tighten)),
             ("fill_holes", say("Fill the holes of the fixture"), tightening.fill_holes(self.work)),
             ("check", say("Check and record"), self._check()),
             ("failed_hole", failed if self.work.progress.to_set else say("Aborted holes"), self._failed_hole()),

@@ -170,6 +170,11 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
             "Then a washer and bolt, or a washer and nut on the rod, on each by hand until all bear on the fixture; "
             "tighten only then"
         )
+    elif work.tightened_below:
+        yield tell(
+            "Then a washer and nut on each, tightened against the nut under the fixture, which a second spanner holds: "
+            "snug, or with the torque that the assessment gives for it, and the nut on the concrete must not turn"
+        )
     else:
         yield tell("Then a washer and the nut on each by hand until all bear on the fixture; tighten only then")
 
@@ -327,6 +332,12 @@ def tools(work: Work) -> Iterator[Line]:
         yield tell("Torque wrench")
     if work.spanner is None:
         yield from _tool_to_match(work, tool)
+    elif tool is Tool.WRENCH and work.tightened_below:
+        yield tell(
+            "Deep socket {size} for the torque wrench, long enough to go over the thread down to the concrete",
+            size=work.spanner,
+        )
+        yield tell("Two spanners {size} for the nuts at the fixture", size=work.spanner)
     elif tool is Tool.DRIVER:
         yield tell("Impact socket {size}", size=work.spanner)
     elif tool in {Tool.HAND, Tool.FEEL}:
@@ -354,6 +365,11 @@ def tighten(work: Work) -> Iterator[Line]:
                 numbers=", ".join(map(str, left)),
             )
         )
+    if work.tightened_below:
+        yield tell(
+            "Before the fixture goes on, a washer and nut on each fastener, down onto the concrete: that nut is the "
+            "one that is tightened, and its torque expands the fastener"
+        )
     if filled_later(work):
         yield tell("Not before the grout under the fixture has hardened")
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
@@ -371,7 +387,7 @@ def tighten(work: Work) -> Iterator[Line]:
         yield tell("The assessment gives no torque: tighten by hand until the head bears on the fixture, then stop")
     elif tool is Tool.HAND:
         yield tell("The assessment gives no torque: hand-tight and no further")
-    if len(left) >= CROSSWISE_FROM and tool is not Tool.NONE:
+    if len(left) >= CROSSWISE_FROM and tool is not Tool.NONE and not work.tightened_below:
         yield tell("Crosswise: after each one the one opposite it")
     if tool in {Tool.HAND, Tool.FEEL, Tool.WRENCH}:
         if work.impact_driver_torque is None:
@@ -539,6 +555,12 @@ def _bedding(work: Work) -> Iterator[Line]:
         yield tell("It stands {height} clear of the concrete, on props or shims", height=work.stand_off)
         if clamped:
             yield tell("Once its hole is drilled, each fastener gets a washer and nut tight against the concrete")
+    elif work.stand_off is not None and work.tightened_below:
+        yield tell(
+            "Not before the nut on the concrete has its torque on each fastener: no socket reaches it later. Then a "
+            "nut and washer on each for the fixture to lie on, so that it stands {height} clear of the concrete",
+            height=work.stand_off,
+        )
     elif work.stand_off is not None:
         if clamped:
             yield tell("First a washer and nut on each fastener, tight against the concrete")
