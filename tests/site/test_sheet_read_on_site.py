@@ -292,10 +292,25 @@ def test_a_wet_hole_is_cleaned_of_slurry_and_not_of_dust(hole: str, words: str) 
     request = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
     request["use"]["hole"] = hole
     [fixing] = make([job(request)], temperature_c=12).sheet.fixings
-    first = text_of(fixing, "clean")[0]
-    assert words in first
-    assert ("water comes out clear" in first) == (hole != "dry")
+    lines = text_of(fixing, "clean")
+    flooded = hole == "flooded"
+    assert words in lines[2 if flooded else 0]
+    # Where water is spoken of there is a step that flushes, and the water is brought along.
+    assert ("Flush the hole with clean water" in lines[0]) == flooded
+    assert any("water comes out clear" in line for line in lines) == flooded
+    assert any("Clean water with a hose" in line for line in text_of(fixing, "tools")) == flooded
     assert f"({hole} hole)" in " ".join(text_of(fixing, "cure"))
+
+
+def test_what_is_looked_for_on_a_brush_has_a_brush() -> None:
+    """A screw in a wet hole had a pump alone."""
+    request = copy.deepcopy(REQUESTS["screw near a corner"])
+    assert not any("Brush of the hole" in line for line in text_of(make([job(request)]).sheet.fixings[0], "tools"))
+    request["use"]["hole"] = "wet"
+    made_of_it = make([job(request)]).sheet
+    assert "stays on the brush" in text_of(made_of_it.fixings[0], "clean")[0]
+    assert any("Brush of the hole" in line for line in text_of(made_of_it.fixings[0], "tools"))
+    assert any("Brush for a hole of Ø10 mm" in item.title for item in made_of_it.materials)
 
 
 def test_what_is_set_before_its_plate_is_marked_through_it() -> None:

@@ -426,7 +426,8 @@ def _setting_tools(parts: tuple[Part, ...]) -> Iterator[Material]:
 
 
 def _brushes(parts: tuple[Part, ...]) -> Iterator[Material]:
-    for _, members in _groups(_bonded(parts), lambda part: _diameter(part).number):
+    brushed = tuple(part for part in parts if part.work.brushed)
+    for _, members in _groups(brushed, lambda part: _diameter(part).number):
         one = Figure("brushes", 1, "count", expression="1")
         title = _words(members).say(
             "Brush for a hole of Ø{diameter}, its shaft longer than {length}",

@@ -244,7 +244,9 @@ class Steps:
             "Blow-out pump, its hose or lance at least as long as the bit has to be; compressed air only where the "
             "cleaning steps say so, and free of oil"
         )
-        if self.bonded:
+        if self.flushed:
+            yield tell("Clean water with a hose or lance at least as long as the bit has to be, and what takes it out")
+        if self.work.brushed:
             yield tell(
                 "Brush of the hole's diameter, its shaft at least as long as the bit has to be; throw worn brushes away"
             )
@@ -542,22 +544,29 @@ class Steps:
         if self.work.hole_depth is None:
             return
         tell = self.work.words.tell
+        if self.flushed:
+            yield from self._listed("flooded_hole_steps")
+            yield tell("Flush from the bottom, until the water comes out clear")
         if self.hole == "dry":
             yield tell(
                 "From the bottom of the hole outwards, until no more dust comes out; dust left in the hole weakens the "
                 "anchor"
             )
         else:
-            # Common practice, no source: wet dust does not fly, it sticks.
+            # Common practice, no source: wet dust does not fly, it sticks. Water of its own no assessment here asks for.
             yield tell(
-                "From the bottom of the hole outwards, over and over until no slurry comes out or stays on the brush, "
-                "and water comes out clear; wet dust sticks to the wall and weakens the anchor as dry dust does"
+                "From the bottom of the hole outwards, these steps and all of them again until no slurry comes out or "
+                "stays on the brush; wet dust sticks to the wall and weakens the anchor as dry dust does"
             )
-        if self.hole == "flooded":
-            yield from self._listed("flooded_hole_steps")
         yield from self._listed("cleaning_steps")
         if self.bonded:
             yield tell("Clean a hole again before filling if it was left open or has got dusty since")
+
+    @property
+    def flushed(self) -> bool:
+        """Whether the hole is flushed: where the rules of the family say so, of a hole that is flooded."""
+        installation = self.source.selection.family["installation"]
+        return self.hole == "flooded" and bool(installation.get("flooded_hole_steps"))
 
     def _listed(self, name: str) -> Iterator[Line]:
         """Steps as the family's rules word them; older rules have not every list."""

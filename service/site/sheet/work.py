@@ -137,6 +137,11 @@ class Work:
         return "dry" if index is None else str(self.source.answer["requirements"][index]["given"])
 
     @property
+    def brushed(self) -> bool:
+        """Whether a brush is needed: by what cleans for resin, and where slurry sticks to the wall of a hole."""
+        return self.source.mechanism == "bonded" or (not self.cast_in and self.hole_condition != "dry")
+
+    @property
     def state(self) -> str:
         """Cracked or uncracked, as the verification took it."""
         return self.source.fixing.member.state or str(self.source.read("rulebook#/unknown/state"))
