@@ -386,6 +386,12 @@ class Note(Code):
         crew="The pipe runs the way you look, and level",
         concerns=Audience.CREW,
     )
+    X_ALONG_THE_PIPE_ON_A_WALL = _matters(
+        Severity.DECIDE,
+        "x points along the pipe, which runs level along the wall",
+        crew="The pipe runs level along the wall, on the plan from left to right, and not up or down it",
+        concerns=Audience.CREW,
+    )
     AXES_OF_THE_BASE = _matters(
         Severity.KNOW,
         "x runs along the base as it is drawn and y across it, to the left of x seen from above",

@@ -277,3 +277,39 @@ def test_a_load_that_moved_with_its_fixture_still_follows_from_its_load_model() 
     assert sheet(beside).sheet.fixings[0].holds[0].text == "For: Guardrail post"
     with pytest.raises(NoSheet, match="do not follow"):
         sheet(request | {"load_cases": moved})
+
+
+PIPE = {"span_mm": 2000, "other_span_mm": 2000, "mass_kg": 60, "held": "sliding_guide", "axis_off_surface_mm": 150}
+RACK = {"load_height_mm": 2000, "upright_spacing_mm": 1000, "frame_mass_kg": 120}
+
+
+@pytest.mark.parametrize(
+    ("name", "inputs", "closed"),
+    [
+        ("racking_upright", RACK, False),
+        ("guardrail_post", POST | {"category": "A"}, False),
+        (
+            "guardrail_post",
+            POST | {"category": "A", "mounting": "side", "fixing_below_floor_mm": 100, "post_off_face_mm": 60},
+            True,
+        ),
+        ("pipe_clamp", PIPE | {"surface": "wall"}, True),
+        ("pipe_clamp", PIPE | {"surface": "soffit"}, True),
+    ],
+)
+def test_the_place_beneath_is_closed_off_where_there_is_one(name: str, inputs: dict[str, Any], closed: bool) -> None:
+    """Under a rack's foot nobody is, however many people the rack may fall on."""
+    request = fixing(asked(name, **inputs))
+    request["use"]["overhead"] = inputs.get("surface") == "soffit"
+    [made] = sheet(request).sheet.fixings
+    [surface] = [step for step in made.steps if step.code == "surface"]
+    assert ("closed_beneath" in [line.code for line in surface.lines]) == closed
+
+
+@pytest.mark.parametrize(("surface", "runs"), [("wall", "from left to right"), ("soffit", "the way you look")])
+def test_a_pipe_runs_as_the_plan_has_it(surface: str, runs: str) -> None:
+    """Who stands in front of a wall looks into it, and no pipe runs there."""
+    request = fixing(asked("pipe_clamp", **PIPE, surface=surface))
+    request["use"]["overhead"] = surface == "soffit"
+    [said] = [line.text for line in sheet(request).sheet.fixings[0].holds if "The pipe runs" in line.text]
+    assert runs in said

@@ -338,7 +338,7 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     lifted = tuple(_lifted(on_this, empty, filling, off, under=under, working=working))
     notes = (
         Statement(Note.MASS_ON_THIS_SUPPORT, {"mass_kg": total}),
-        Statement(Note.X_ALONG_THE_PIPE),
+        Statement(Note.X_ALONG_THE_PIPE if under else Note.X_ALONG_THE_PIPE_ON_A_WALL),
         Statement(Note.PIPE_OF_ONE_STIFFNESS),
         *_taken_of_spans(given, longest),
         Statement(Note.VARIABLE_LOAD_STAYS, {"what": Stays.FULL_PIPE}),

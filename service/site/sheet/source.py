@@ -8,11 +8,9 @@ from functools import cached_property
 from typing import Any
 
 from service.contract import wanted
-from service.contract.verification_codes import Consequence
 from service.rulebook import Rulebook
 from service.site.sheet.content import Figure, Line
 from service.site.sheet.wording import Wording
-from service.verification.assumptions import consequence_of_told
 from service.verification.refusal import Refusal
 from service.verification.selection import Selection, select
 
@@ -175,12 +173,6 @@ class Source:
     def overhead(self) -> bool:
         """Whether the holes are drilled overhead; taken so where the request leaves it open."""
         return bool(self.taken("overhead", True))
-
-    @property
-    def people_below(self) -> bool:
-        """Whether it may fall on people, as the request or a thing that its loads came from says."""
-        said = Consequence.PEOPLE_BELOW in (self.fixing.use.consequence or ())
-        return said or any(Consequence.PEOPLE_BELOW in consequence_of_told(one) for one in self.fixing.loads_from)
 
     def requirement(self, code: str) -> int | None:
         """Find a requirement of the answer.

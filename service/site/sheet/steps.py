@@ -16,6 +16,7 @@ from service.site.sheet.nearby import nearby
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
+from service.site.sheet.ways import people_beneath
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, Topping, Work, straight
 from service.verification.aborted_hole import least_distance
@@ -258,7 +259,7 @@ class Steps:
                 "not, stop and ask before any of it comes off",
                 code=SheetLineCode.ASBESTOS_OR_LEAD,
             )
-        if not self.work.cast_in and self.source.people_below:
+        if not self.work.cast_in and people_beneath(self.source):
             yield self.work.words.tell(
                 "People can be beneath: close the place beneath off before the first hole, and keep it closed until "
                 "the fixing is released for loading",
@@ -553,7 +554,7 @@ class Steps:
                 "anchor"
             )
         else:
-            # Common practice, no source: wet dust does not fly, it sticks. Water of its own no assessment here asks for.
+            # Common practice, no source: wet dust does not fly, it sticks. No assessment asks for water there.
             yield tell(
                 "From the bottom of the hole outwards, these steps and all of them again until no slurry comes out or "
                 "stays on the brush; wet dust sticks to the wall and weakens the anchor as dry dust does"
