@@ -71,6 +71,7 @@ class Fastener:
     head_diameter_mm: float | None
     embedment_mm: float
     displacement_mm: float | None
+    displacement_load_n: float | None
     tensile_strength_mpa: float
     yield_strength_mpa: float
     ductile: bool

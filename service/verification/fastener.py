@@ -64,6 +64,9 @@ class _Figures:
             else None,
             embedment_mm=_given(self._of_row("embedment_mm", "depth", "effective_mm")),
             displacement_mm=self._of_row("displacement_mm", "beyond_static", "displacement", "short_term_mm"),
+            displacement_load_n=self._of_row(
+                "displacement_load_n", "beyond_static", "displacement", "tension_kn", unit=N_PER_KN
+            ),
             tensile_strength_mpa=_or_none(size("tensile_strength_mpa", "steel", "tensile_strength_mpa")),
             yield_strength_mpa=_or_none(size("yield_strength_mpa", "steel", "yield_strength_mpa")),
             ductile=steel is not None and bool(steel["ductile"]),

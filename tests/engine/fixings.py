@@ -43,6 +43,7 @@ def bolt(diameter_mm: float, embedment_mm: float) -> Fastener:
         head_diameter_mm=None,
         embedment_mm=embedment_mm,
         displacement_mm=0.5,
+        displacement_load_n=9e3,
         tensile_strength_mpa=800.0,
         yield_strength_mpa=640.0,
         ductile=True,

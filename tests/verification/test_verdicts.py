@@ -390,6 +390,17 @@ def test_wide_and_thin_steel_does_not_pass_for_its_strength(ask: Ask) -> None:
     assert "fixture_stiff_enough" not in unmet(ask(fixture=strong | {"thickness_mm": 60}, **wide))
 
 
+def test_less_known_of_a_plate_never_passes_for_more(ask: Ask) -> None:
+    """One bolt in the middle of what stands on its plate: not verified, and verified with that left out."""
+    one = {"positions": [{"x_mm": 0, "y_mm": 0}], "load_cases": [LOAD | {"normal_kn": 0, "moment_x_knm": 0.2}]}
+    plate = {"width_mm": 80, "depth_mm": 60, "yield_mpa": 235}
+    told = {"attached_section": {"width_mm": 80, "depth_mm": 60}}
+    for thickness in range(6, 14):
+        known = unmet(ask(fixture=plate | told | {"thickness_mm": thickness}, **one))
+        left_out = unmet(ask(fixture=plate | {"thickness_mm": thickness, "attached_section": None}, **one))
+        assert left_out or not known
+
+
 def test_what_hangs_on_one_fastener_is_verified_and_the_fixture_left_to_its_maker(ask: Ask) -> None:
     alone = {"positions": [{"x_mm": 0, "y_mm": 0}], "load_cases": [LOAD | {"normal_kn": 1}]}
     answer = ask(fixture={"yield_mpa": None, "attached_section": None, "thickness_mm": 3}, **alone)

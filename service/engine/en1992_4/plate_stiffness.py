@@ -22,6 +22,14 @@ At that share no fastener takes more than a tenth of the assessment's own load b
 by beams on springs as soft as that displacement says (tests/engine/test_plate_stiffness.py).
 """
 
+ADDED_SHARE = (math.sqrt(1.0 + 4.0 * NEGLIGIBLE_SHARE) - 1.0) / 2.0
+"""Share of the assessment's own load that pressure which moves inwards may add to the pull, where that is as large.
+
+Statics: where the plate turns by the displacement of what is pulled, w of bend moves the pressure C inwards so far that
+it adds ΔT = C·w·k/(T + ΔT) to the pull T of fasteners of the stiffness k. With C = T = the assessment's load N_0 and
+w = 0.2·N_0/k that is s·N_0, with s·(1 + s) = 0.2.
+"""
+
 UNKNOWN_THICKNESS_MM = 1.0
 """Thickness that figures stand for where none is given: stress falls with its square, deformation with its cube."""
 
@@ -98,22 +106,38 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateBen
         UNKNOWN_THICKNESS_MM if fixture.thickness_mm is None else fixture.thickness_mm,
         head_arm_mm,
     )
-    return PlateBending(
-        plate.thickness_mm,
-        plate.stress_mpa(),
-        plate.deformation_mm(),
-        NEGLIGIBLE_SHARE * _displacement_mm(fixing, forces),
-        tuple(name for name, value in given.items() if value is None),
-    )
+    bends = max(plate.bends(), key=_Bend.used)
+    missing = tuple(name for name, value in given.items() if value is None)
+    return PlateBending(plate.thickness_mm, plate.stress_mpa(), bends.found_mm, bends.most_mm, missing)
 
 
-def _displacement_mm(fixing: Fixing, forces: Forces) -> float:
-    """What the fasteners give way: by their assessment under its own load, else as far as their steel stretches."""
+@dataclass(frozen=True, slots=True)
+class _Bend:
+    """How far a part of the plate bends out of its plane, and the most of it that is negligible (mm)."""
+
+    found_mm: float
+    most_mm: float
+
+    def used(self) -> float:
+        """The one over the other; no unit."""
+        return self.found_mm / self.most_mm if self.found_mm > 0.0 else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _GivingWay:
+    """How far a fastener gives way (mm) under a load (N)."""
+
+    way_mm: float
+    load_n: float
+
+
+def _giving_way(fixing: Fixing, forces: Forces) -> _GivingWay:
+    """By its assessment under its own load, else as far as its steel stretches under the found one."""
     fastener = fixing.fastener
-    if fastener.displacement_mm is not None:
-        return fastener.displacement_mm
+    if fastener.displacement_mm is not None and fastener.displacement_load_n is not None:
+        return _GivingWay(fastener.displacement_mm, fastener.displacement_load_n)
     pull = max(map(abs, forces.tension_n))
-    return pull * fastener.embedment_mm / (fastener.stress_area_mm2 * STEEL_MODULUS_MPA)
+    return _GivingWay(pull * fastener.embedment_mm / (fastener.stress_area_mm2 * STEEL_MODULUS_MPA), pull)
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,12 +212,15 @@ class _Plate:
             for force, arm, width in self._pressed(side):
                 yield bending_stress(force * arm, width, thickness)
 
-    def deformation_mm(self) -> float:
-        """How far the plate bends out of its plane, at a corner beyond two faces about both; 0 where nothing shares."""
+    def bends(self) -> Iterator[_Bend]:
+        """How far the plate bends at fasteners, at a corner beyond two faces about both, and under pressure."""
         axial, contact = self.forces.tension_n, self.forces.contact
+        gives = _giving_way(self.fixing, self.forces)
+        negligible = NEGLIGIBLE_SHARE * gives.way_mm
+        yield _Bend(0.0, negligible)
         # Where nothing pulls, or one fastener holds what hangs on it, the forces are the same under any plate.
         if not any(axial) or (len(axial) == 1 and contact is None):
-            return 0.0
+            return
         of_fasteners, of_pressure = [dict[int, float](), dict[int, float]()], [0.0, 0.0]
         for side in self._sides():
             found = of_fasteners[side.axis]
@@ -205,7 +232,12 @@ class _Plate:
                 of_pressure[side.axis] = max(of_pressure[side.axis], bent)
         across, along = of_fasteners
         corners = (across.get(number, 0.0) + along.get(number, 0.0) for number in {*across, *along})
-        return max(sum(of_pressure), *corners, *self._bent_within())
+        yield _Bend(max((*corners, *self._bent_within()), default=0.0), negligible)
+        if contact is not None:
+            pulled = [force for force in axial if force > 0.0]
+            own = ADDED_SHARE * gives.load_n * len(pulled)
+            added = ADDED_SHARE * gives.way_mm * (sum(pulled) + own) / contact.compression_n
+            yield _Bend(sum(of_pressure), min(negligible, added))
 
     def _bent(self, side: _Side, loads: Sequence[_Load]) -> Iterator[tuple[int, float]]:
         """How far each fastener beyond a face bends the plate there, alone or together with the others."""
@@ -224,19 +256,26 @@ class _Plate:
         centre = self.fixing.fixture.centre
         for _, (point, axial) in self._within():
             off = [abs(point[axis] - centre[axis]) for axis in (0, 1)]
-            to_wall = min(self.section_mm[axis] / 2.0 - off[axis] for axis in (0, 1))
+            to_wall = min(self._outline_mm[axis] / 2.0 - off[axis] for axis in (0, 1))
             arm = max(to_wall, *off)
             if arm > 0.0:
                 yield cantilever_deflection([(axial, arm)], 2.0 * arm, self.thickness_mm)
 
     def _within(self) -> Iterator[tuple[int, tuple[Point, float]]]:
         """Fasteners within the outline of what is attached, which may be hollow, each with its force (N)."""
-        if self.fixing.fixture.section_mm is None:
-            return
-        centre = self.fixing.fixture.centre
+        outline, centre = self._outline_mm, self.fixing.fixture.centre
         for index, (point, axial) in enumerate(zip(self.fixing.positions, self.forces.tension_n, strict=True)):
-            if all(abs(point[axis] - centre[axis]) <= self.section_mm[axis] / 2.0 for axis in (0, 1)):
+            if all(abs(point[axis] - centre[axis]) <= outline[axis] / 2.0 for axis in (0, 1)):
                 yield index, (point, abs(axial))
+
+    @property
+    def _outline_mm(self) -> tuple[float, float]:
+        """Outline of what is attached; one that is not given may be as large as the plate where that shares forces."""
+        fixture = self.fixing.fixture
+        if fixture.section_mm is not None:
+            return fixture.section_mm
+        shares = len(self.fixing.positions) > 1 or self.forces.contact is not None
+        return (fixture.width_mm, fixture.depth_mm) if shares else (-1.0, -1.0)
 
     def _sides(self) -> Iterator[_Side]:
         centre = self.fixing.fixture.centre
