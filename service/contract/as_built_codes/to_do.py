@@ -47,11 +47,11 @@ class ToDoCode(Code):
     SET_THE_REST = _do(
         "Some are still to be set; nothing is against it.",
         "Nothing found is against it. Still to be set: fastener no. {numbers}, by the sheet of the new record, "
-        "which has the work for these alone. Do not load the fixing before they are set and checked against the "
+        "which has the work that is left. Do not load the fixing before they are set and checked against the "
         "new record.",
         Quantity("numbers", "1"),
-        crew="Still to be set: fastener no. {numbers}, by the new sheet, which has the work for these alone. Leave "
-        "the others as they are. Do not load the fixing before all are set and checked.",
+        crew="Still to be set: fastener no. {numbers}, by the new sheet, which has the work that is left. Leave "
+        "the others in their holes. Do not load the fixing before all are set and checked.",
     )
     SET_NO_MORE_YET = _do(
         "Some are still to be set, and something is against it or not said.",

@@ -178,6 +178,7 @@ _MEASURED_LATER = frozenset({
     AsBuiltRequirementCode.ALL_SET,
     AsBuiltRequirementCode.DECISIVE_NOT_MEASURED,
     AsBuiltRequirementCode.TORQUE_NOT_READ,
+    AsBuiltRequirementCode.CURING_TIME,
 })
 
 

@@ -14,6 +14,7 @@ from service.site.as_built.measured import codes_said
 from service.site.as_built.model import FoundOnSite, Record, numbers_set, without_nulls
 from service.site.as_built.numbering import places_of
 from service.site.as_built.set_depth import effective_mm
+from service.site.holes.loosened import OF_TIGHTENING, loosened
 from service.site.sheet.tightening import answered_by_feel
 from service.verification.requirements import BY_FEEL
 from service.verification.selection import Selection
@@ -24,6 +25,7 @@ CARRIED = (
     "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",
 )  # fmt: skip
 """Fields that a request has no place for elsewhere; what has one, as the strength, stands there."""
+_FIELDS_OF_TIGHTENING = {field for code in OF_TIGHTENING for field in fields_of(code)}
 HOLE_DEPTH, EMBEDMENT = "hole_depth_mm", "embedment_mm"
 
 
@@ -56,6 +58,10 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     if given.get("moved") or "positions" in given:
         # Where one stands elsewhere, its hole in the plate is another one, or a slot.
         said.discard(Measurement.FIXTURE_HOLES)
+    if loosened(record.request, selection):
+        # Their fixture came off, or lay on no grout yet: whatever was read before, they were tightened anew.
+        said -= OF_TIGHTENING
+        values = {name: value for name, value in values.items() if name not in _FIELDS_OF_TIGHTENING}
     if "torque_tool" in given and "torque_nm" not in given:
         values.pop("torque_nm", None)
         said.discard(Measurement.TORQUE)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from service.contract.as_built_codes import Measurement
 from service.contract.as_built_codes.measurements import OF_EACH_FASTENER
+from service.site.holes.loosened import OF_TIGHTENING, comes_off, loosened
 from service.site.sheet.content import AsBuilt, Figure, Line, derived
 from service.site.sheet.source import Source
 
@@ -56,6 +57,11 @@ class Progress:
             return Figure("fasteners_per_fixing", 0, "count", expression="0")
         return Figure("fasteners_per_fixing", count, "count", from_=f"{BUILT}/to_set_numbers")
 
+    @property
+    def loosened(self) -> bool:
+        """Whether what stands is tightened again once all is set."""
+        return loosened(self.source.request, self.source.selection)
+
     def measured(self, code: Measurement | None) -> bool:
         """Say whether something was measured of what stands.
 
@@ -63,8 +69,10 @@ class Progress:
             code: What; None: it is no measurement.
 
         Returns:
-            True where an as-built check was told.
+            True where an as-built check was told, and the work that is left does not undo it.
         """
+        if code in OF_TIGHTENING and self.loosened:
+            return False
         return self.as_built and code is not None and code.value in self.source.fixing.built.measured
 
     def open_for(self, code: Measurement | None) -> tuple[int, ...]:
@@ -138,11 +146,37 @@ def _standing(work: Work, open_codes: Sequence[Measurement]) -> Iterator[Line]:
             numbers=_list(standing),
         )
     )
+    yield from _fixture_over_them(work)
     if work.progress.measured(Measurement.TORQUE):
         yield words.tell("What stands is tightened: do not tighten it again")
     if open_codes:
         named = words.every([words.catalogue.figure(code) for code in open_codes])
         yield words.tell("Still to be found out of what stands, and written in the form: {named}", named=named)
+
+
+def _fixture_over_them(work: Work) -> Iterator[Line]:
+    """What becomes of the fixture where some stand and some are still to be set."""
+    tell, source, fixture_stands = work.words.tell, work.source, not work.without_plate and not work.cast_in
+    if comes_off(source.request, source.selection) and work.through_fixture:
+        yield tell(
+            "The fixture comes off for its new hole where that cannot be made in place: prop or lift what it carries "
+            "first, and nobody beneath. It goes on again over what stands before the concrete is drilled through it"
+        )
+    elif comes_off(source.request, source.selection):
+        yield tell(
+            "The fixture comes off for what is still to be set, if it is on: prop or lift what it carries first, and "
+            "nobody beneath. Drill and set before it goes on again"
+        )
+    elif work.progress.to_set and fixture_stands:
+        yield tell(
+            "Leave the fixture in place, and what holds it as tight as it is: what is still to be set is drilled "
+            "through it there. If it has to come off, stop and ask"
+        )
+    if work.progress.loosened:
+        yield tell(
+            "Whatever was tightened before, all are tightened once all are set, in the order of the steps, and looked "
+            "at and written down anew: those that stand too"
+        )
 
 
 def _to_set(work: Work, open_codes: Sequence[Measurement]) -> Iterator[Line]:
@@ -217,21 +251,22 @@ def _lengths(work: Work) -> Iterator[Line]:
 
 def _measured(work: Work) -> Iterator[Line]:
     """What was measured of those that stand: of several a record has the one that counts."""
-    words, known, found = work.words, tuple(_figures(work)), work.source.fixing.built.measured
+    words, known = work.words, tuple(_figures(work))
     if known:
         named = [words.say("{what} {figure}", what=code, figure=figure) for code, figure in known]
         yield Line(
             words.say("Measured by now, of several the one that counts: {measured}", measured=words.every(named)),
             tuple(figure for _, figure in known),
         )
-    seen = [code for code in Measurement if code.value in found and code not in {code for code, _ in known}]
+    told = {code for code, _ in known}
+    seen = [code for code in Measurement if work.progress.measured(code) and code not in told]
     if seen:
         named = [words.catalogue.figure(code) for code in seen]
         yield words.tell("Looked at by now: {seen}", seen=words.every(named))
 
 
 def _figures(work: Work) -> Iterator[tuple[Measurement, Figure]]:
-    built, found = work.source.request.get("built") or {}, work.source.fixing.built.measured
+    built = work.source.request.get("built") or {}
     for code, field, unit in (
         (Measurement.HOLE_DEPTH, "hole_depth_mm", "mm"),
         (Measurement.SET_DEPTH, "embedment_mm", "mm"),
@@ -240,7 +275,7 @@ def _figures(work: Work) -> Iterator[tuple[Measurement, Figure]]:
         (Measurement.COLDEST_UNTIL_CURED, "coldest_until_cured_c", "°C"),
         (Measurement.CURING, "curing_minutes", "min"),
     ):
-        if code.value in found and built.get(field) is not None:
+        if work.progress.measured(code) and built.get(field) is not None:
             figure = work.source.given(field, unit, f"{BUILT}/{field}")
             yield code, _set_depth(work, figure) if code is Measurement.SET_DEPTH else figure
 

@@ -402,7 +402,7 @@ def _left(work: Work) -> tuple[int, ...]:
         case Tool.NONE:
             return work.progress.every
         case Tool.HAND | Tool.FEEL:
-            return work.progress.to_set
+            return work.progress.every if work.progress.loosened else work.progress.to_set
     return work.progress.open_for(Measurement.TORQUE)
 
 

@@ -18,6 +18,7 @@ from service.site.holes.depth_windows import (
     hole_depth_window,
     set_depth_window,
 )
+from service.site.holes.loosened import through_fixture, tightened_below
 from service.site.sheet.built import Progress
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
@@ -30,7 +31,6 @@ from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_
 from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD, WELDED_ON
 from service.verification.refusal import Refusal
-from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 from service.verification.selection import Selection
 from service.verification.tolerance import TOLERANCE, same_mm
 
@@ -97,13 +97,12 @@ class Work:
     @property
     def through_fixture(self) -> bool:
         """Whether the hole is drilled through the fixture in place."""
-        return bool(self.source.selection.family["setting"] == "through_fixture") and not self.tightened_below
+        return through_fixture(self.source.request, self.source.selection)
 
     @property
     def tightened_below(self) -> bool:
         """Whether the torque is that of a nut on the concrete, which no socket reaches once the fixture is on."""
-        expands = self.source.mechanism in TIGHTENED_AGAINST_CONCRETE
-        return expands and self.washer_clamped and self.stand_off is not None and not self.without_plate
+        return tightened_below(self.source.request, self.source.selection)
 
     @property
     def fixture_step(self) -> str:
