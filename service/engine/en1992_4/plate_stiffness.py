@@ -106,9 +106,10 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateBen
         UNKNOWN_THICKNESS_MM if fixture.thickness_mm is None else fixture.thickness_mm,
         head_arm_mm,
     )
-    bends = max(plate.bends(), key=_Bend.used)
+    parts = tuple(plate.parts())
+    bends = max(plate.bends(parts), key=_Bend.used)
     missing = tuple(name for name, value in given.items() if value is None)
-    return PlateBending(plate.thickness_mm, plate.stress_mpa(), bends.found_mm, bends.most_mm, missing)
+    return PlateBending(plate.thickness_mm, plate.stress_mpa(parts), bends.found_mm, bends.most_mm, missing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +181,15 @@ class _Load:
 
 
 @dataclass(frozen=True, slots=True)
+class _Part:
+    """What bends the plate beyond a face: fasteners that pull, and that press; pressure by force, arm and width."""
+
+    side: _Side
+    loads: tuple[list[_Load], ...]
+    pressed: tuple[tuple[float, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class _Plate:
     """A plate under found forces (N, mm), with an attached section and a thickness that are given or taken."""
 
@@ -189,18 +199,24 @@ class _Plate:
     thickness_mm: float
     head_arm_mm: float
 
-    def stress_mpa(self) -> float:
-        """Largest elastic bending stress."""
-        return max(self._stresses(), default=0.0)
+    def parts(self) -> Iterator[_Part]:
+        """What bends the plate beyond each face of the section."""
+        for side in self._sides():
+            yield _Part(side, tuple(filter(None, self._loads(side))), tuple(self._pressed(side)))
 
-    def _stresses(self) -> Iterator[float]:
+    def stress_mpa(self, parts: Sequence[_Part]) -> float:
+        """Largest elastic bending stress."""
+        return max(self._stresses(parts), default=0.0)
+
+    def _stresses(self, parts: Sequence[_Part]) -> Iterator[float]:
         thickness = self.thickness_mm
         for index, (_, axial) in self._within():
             head = self.head_arm_mm * math.hypot(*self.forces.shear_n[index])
             # To the nearest wall each bends a strip that spreads at 45°, so its distance a falls out: 6·N·a/(2·a·t²).
             yield bending_stress(axial, 2.0, thickness) + bending_stress(head, self._nut_mm, thickness)
-        for side in self._sides():
-            for loads in self._loads(side):
+        for part in parts:
+            side = part.side
+            for loads in part.loads:
                 for some in (*((load,) for load in loads), *([loads] if len(loads) > 1 else [])):
                     pulled = sum(load.force_n * load.arm_mm for load in some)
                     held = sum(load.head_nmm for load in some)
@@ -209,10 +225,10 @@ class _Plate:
                         bending_stress(held, self._width_mm(side, some, self._nut_mm), thickness) if held else 0.0
                     )
                     yield of_force + of_heads
-            for force, arm, width in self._pressed(side):
+            for force, arm, width in part.pressed:
                 yield bending_stress(force * arm, width, thickness)
 
-    def bends(self) -> Iterator[_Bend]:
+    def bends(self, parts: Sequence[_Part]) -> Iterator[_Bend]:
         """How far the plate bends at fasteners, at a corner beyond two faces about both, and under pressure."""
         axial, contact = self.forces.tension_n, self.forces.contact
         gives = _giving_way(self.fixing, self.forces)
@@ -222,14 +238,14 @@ class _Plate:
         if not any(axial) or (len(axial) == 1 and contact is None):
             return
         of_fasteners, of_pressure = [dict[int, float](), dict[int, float]()], [0.0, 0.0]
-        for side in self._sides():
-            found = of_fasteners[side.axis]
-            for loads in self._loads(side):
-                for number, bent in self._bent(side, loads):
+        for part in parts:
+            axis, found = part.side.axis, of_fasteners[part.side.axis]
+            for loads in part.loads:
+                for number, bent in self._bent(part.side, loads):
                     found[number] = max(found.get(number, 0.0), bent)
-            for force, arm, width in self._pressed(side):
+            for force, arm, width in part.pressed:
                 bent = cantilever_deflection([(force, arm)], width, self.thickness_mm)
-                of_pressure[side.axis] = max(of_pressure[side.axis], bent)
+                of_pressure[axis] = max(of_pressure[axis], bent)
         across, along = of_fasteners
         corners = (across.get(number, 0.0) + along.get(number, 0.0) for number in {*across, *along})
         yield _Bend(max((*corners, *self._bent_within()), default=0.0), negligible)
@@ -291,6 +307,8 @@ class _Plate:
 
     def _loads(self, side: _Side) -> Iterator[list[_Load]]:
         """What fasteners beyond a face put into the plate: those that pull, and those that press."""
+        if self.head_arm_mm == 0.0 and not any(self.forces.tension_n):
+            return
         presses = self.head_arm_mm > 0.0 or min(self.forces.tension_n) < 0.0
         for sense in (1.0, -1.0) if presses else (1.0,):
             loads = []
