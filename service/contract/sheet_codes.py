@@ -65,6 +65,7 @@ class SheetLineCode(Code):
     )
     ASBESTOS_OR_LEAD = _told("What is taken off the concrete may hold asbestos or lead.", "asbestos and lead")
     CLOSED_BENEATH = _tick("Nobody is beneath from the first hole until the fixing is released.", "closed off beneath")
+    SECURED_AT_EDGE = _told("Whoever works at an open edge is secured against falling.", "secured at the edge")
     SERVICES_ISOLATED = _told(
         "Services are isolated and the permit to drill is there before the first hole.", "services and permit"
     )

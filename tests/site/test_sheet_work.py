@@ -896,6 +896,17 @@ def test_gaps_in_the_fixture_that_were_verified_filled_are_filled_ordered_and_wr
     assert "fill_holes" not in [step.code for step in only("guardrail").steps]
 
 
+@pytest.mark.parametrize(("cleaning", "checked"), [("verified", True), ("stated", False)])
+def test_the_form_asks_for_a_second_person_where_one_was_verified(cleaning: str, checked: bool) -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["site"]["hole_cleaning"] = cleaning
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1, "sustained_share": 0.5}]
+    form = make([job(request)]).sheet.fixings[0].to_fill_in
+    labels = {blank.label: blank.as_built for blank in form.each_fastener}
+    assert ("Hole checked clean by" in labels) == checked
+    assert list(labels.values()).count("hole_cleaned") == 1
+
+
 def test_washers_that_span_wide_holes_are_ordered_put_on_and_written_down() -> None:
     """A caution alone named them: common practice, no source."""
     for name, wide_mm in (("guardrail", 18), ("resin", 22)):
@@ -1018,12 +1029,8 @@ def test_what_was_only_assumed_must_be_so_on_site_too() -> None:
     reach = math.ceil(near * (1 + deepest / 69) / 2)
     assert found["neighbours_not_given"] == (
         f"Look for other anchors. None may stand in the square that reaches {near} mm to each side of an anchor; "
-        f"up to {reach} mm only such as are known to be no deeper than 69 mm. "
-        "If another stands there, stop, measure where it is and report it"
-    )
-    assert found["next_fixing"] == (
-        "The next fixing like this one counts as other anchors too: from its nearest anchor to the nearest one here at "
-        f"least {near} mm, measured along side A or side B and not slanting; if it is to come nearer, stop and ask"
+        f"up to {reach} mm only such as the engineer names as no deeper than 69 mm by their assessment, which nobody "
+        "can see on them. If another stands there, stop, measure where it is and report it"
     )
     assert found["no_old_holes"] == (
         "Look for old holes, filled ones too: but for those named here none nearer to an anchor than 2 times its own "

@@ -102,13 +102,15 @@ class AssumptionCode(Code):
             (
                 "Look for other anchors. None may stand in the square that reaches {reach_no_deeper_mm:.6g} mm to "
                 "each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along or towards an edge; up to "
-                "{reach_mm:.6g} mm only such as are known to be no deeper than {no_deeper_mm:.6g} mm. If another "
-                "stands there, stop, measure where it is and report it"
+                "{reach_mm:.6g} mm only such as the engineer names as no deeper than {no_deeper_mm:.6g} mm by their "
+                "assessment, which nobody can see on them. If another stands there, stop, measure where it is and "
+                "report it"
             ),
             (
                 "Look for other anchors. None may stand in the square that reaches {reach_no_deeper_mm:.6g} mm to "
-                "each side of an anchor; up to {reach_mm:.6g} mm only such as are known to be no deeper than "
-                "{no_deeper_mm:.6g} mm. If another stands there, stop, measure where it is and report it"
+                "each side of an anchor; up to {reach_mm:.6g} mm only such as the engineer names as no deeper than "
+                "{no_deeper_mm:.6g} mm by their assessment, which nobody can see on them. If another stands there, "
+                "stop, measure where it is and report it"
             ),
             (
                 "Look for other anchors. None may stand in the square that reaches {reach_mm:.6g} mm to each side "
@@ -155,15 +157,16 @@ class AssumptionCode(Code):
         crew=(
             (
                 "Look for other anchors. Beside those named here none may stand in the square that reaches "
-                "{reach_no_deeper_mm:.6g} mm to each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along "
-                "or towards an edge; up to {reach_mm:.6g} mm only such as are known to be no deeper than "
-                "{no_deeper_mm:.6g} mm. If another stands there, stop, measure where it is and report it"
+                "{reach_no_deeper_mm:.6g} mm to each side of an anchor, nor within {reach_at_edge_mm:.6g} mm along or "
+                "towards an edge; up to {reach_mm:.6g} mm only such as the engineer names as no deeper than "
+                "{no_deeper_mm:.6g} mm by their assessment, which nobody can see on them. If another stands there, "
+                "stop, measure where it is and report it"
             ),
             (
                 "Look for other anchors. Beside those named here none may stand in the square that reaches "
-                "{reach_no_deeper_mm:.6g} mm to each side of an anchor; up to {reach_mm:.6g} mm only such as are "
-                "known to be no deeper than {no_deeper_mm:.6g} mm. If another stands there, stop, measure where it "
-                "is and report it"
+                "{reach_no_deeper_mm:.6g} mm to each side of an anchor; up to {reach_mm:.6g} mm only such as the "
+                "engineer names as no deeper than {no_deeper_mm:.6g} mm by their assessment, which nobody can see on "
+                "them. If another stands there, stop, measure where it is and report it"
             ),
             (
                 "Look for other anchors. Beside those named here none may stand in the square that reaches "

@@ -16,7 +16,7 @@ from service.site.sheet.nearby import nearby
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
 from service.site.sheet.tightening import Tool
-from service.site.sheet.ways import people_beneath
+from service.site.sheet.ways import guards_an_edge, people_beneath
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, RINGS, Topping, Work, straight
 from service.verification.aborted_hole import least_distance
@@ -264,6 +264,12 @@ class Steps:
                 "People can be beneath: close the place beneath off before the first hole, and keep it closed until "
                 "the fixing is released for loading",
                 code=SheetLineCode.CLOSED_BENEATH,
+            )
+        if guards_an_edge(self.source):
+            yield self.work.words.tell(
+                "Nothing keeps anybody from falling here yet: a temporary guard, or a harness on an anchor point that "
+                "somebody competent has named, before the first step to the edge; over water a life jacket too",
+                code=SheetLineCode.SECURED_AT_EDGE,
             )
         left_out = OF_BARE_CONCRETE if self.work.topping_left is not None else ()
         if self.work.state == "cracked":

@@ -50,8 +50,24 @@ def people_beneath(source: Source) -> bool:
         return True
     if found and all(surface in FLOORS for surface in found):
         return False
-    told = Consequence.PEOPLE_BELOW in (source.fixing.use.consequence or ())
-    return told or any(Consequence.PEOPLE_BELOW in consequence_of_told(one) for one in source.fixing.loads_from)
+    return _comes_of(source, Consequence.PEOPLE_BELOW)
+
+
+def guards_an_edge(source: Source) -> bool:
+    """Say whether what is fixed keeps people from falling, so that nothing does while it is worked on.
+
+    Args:
+        source: The fixing.
+
+    Returns:
+        As the request or a thing that its loads came from says.
+    """
+    return _comes_of(source, Consequence.FALL_PROTECTION)
+
+
+def _comes_of(source: Source, consequence: Consequence) -> bool:
+    told = consequence in (source.fixing.use.consequence or ())
+    return told or any(consequence in consequence_of_told(one) for one in source.fixing.loads_from)
 
 
 def known(source: Source) -> tuple[LoadsFrom, ...]:
