@@ -346,3 +346,14 @@ def test_what_is_filled_in_fits_a_phone() -> None:
     on_a_phone = style()[at : style().index("@media print", at)]
     assert ".few table.form, .once table.form { min-width: 0; }" in on_a_phone
     assert page(made("sleeves")).count('class="once"') == 1
+
+
+def test_of_those_in_the_form_what_is_still_to_be_set_stands_first() -> None:
+    """On a narrow screen the columns of what stands, all but filled in, hid those to be filled in."""
+    request = copy.deepcopy(ONE_TO_SET)
+    # Of none that stands was a torque read, so that all are in the form.
+    request["built"]["measured"] = ["hole_depth", "set_depth"]
+    heads = re.findall(r"<th[^>]*>(\d+): x", page(make([job(request)])).replace("\u00a0", " "))
+    assert heads[:2] == ["9", "10"]
+    assert sorted(heads[2:], key=int) == heads[2:]
+    assert heads[2:]

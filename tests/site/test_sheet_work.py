@@ -1268,6 +1268,8 @@ def test_no_sheet_calls_a_fixing_safe() -> None:
         ("drop-ins overhead", "drill", "at least 46 mm and no more than 48 mm deep into the concrete"),
         ("drop-ins overhead", "drill", "In a deeper hole the fastener cannot be used"),
         ("guardrail", "drill", "Measure the first hole before you drill the next"),
+        ("guardrail", "drill", "A deeper hole is written down: the as-built check says whether it serves"),
+        ("guardrail", "mark", "Mark to the millimetre, and write down where each really stands"),
     ],
 )
 def test_the_sheet_says_how_deep_is_too_deep(name: str, step: str, words: str) -> None:

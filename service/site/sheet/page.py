@@ -491,7 +491,8 @@ class _Fixing:
             self._form_of_copies(form)
             return
         asked = {number for blank in form.each_fastener for number in blank.numbers}
-        places = tuple(place for place in places if place.number in asked)
+        # What is still to be set has most to be filled in: a narrow screen shows its columns first.
+        places = tuple(sorted((place for place in places if place.number in asked), key=lambda place: place.stands))
         for start in range(0, max(len(places), 1), COLUMNS):
             shown = places[start : start + COLUMNS]
             heads = (words.say("Fastener"), *(f"{place.number}: {self._where(place)}" for place in shown))

@@ -396,6 +396,11 @@ class Steps:
     def _across(self) -> Iterator[Line]:
         """The lengths that show whether all stand where they were verified, which may be out of square."""
         work, words = self.work, self.work.words
+        if not work.cast_in:
+            yield words.tell(
+                "Mark to the millimetre, and write down where each really stands: no tolerance was counted on, and a "
+                "few millimetres can be too many"
+            )
         for one in work.across:
             yield words.tell(
                 "Check by measuring from fastener {start} to fastener {end}: {length}",
@@ -523,6 +528,8 @@ class Steps:
             return
         if self.source.mechanism in EXPANDED_AT_THE_BOTTOM:
             yield tell("In a deeper hole the fastener cannot be used")
+        else:
+            yield tell("A deeper hole is written down: the as-built check says whether it serves")
         yield tell("Measure the first hole before you drill the next, and move the depth stop until it is right")
 
     def _bar_hit(self) -> Line:
