@@ -35,37 +35,43 @@ def support_moments(spans_mm: Sequence[float], loads: Sequence[float]) -> tuple[
     return tuple(moments)
 
 
-def reaction(spans_mm: Sequence[float], loads: Sequence[float], support: int) -> float:
-    """Force of the beam on one of its supports, positive where the beam rests on it.
+def reactions(spans_mm: Sequence[float], loads: Sequence[float]) -> tuple[float, ...]:
+    """Forces of the beam on its supports, positive where the beam rests on them.
 
     Args:
         spans_mm: Lengths of the spans (mm).
         loads: Even load of each span (force/mm).
-        support: Which support, the first is 0; the spans beside it have a length.
 
     Returns:
-        The force, in that of the load.
+        One force a support, in that of the load; those beside a span of no length say nothing.
     """
     moments = support_moments(spans_mm, loads)
-    here, force = moments[support], 0.0
-    if support > 0:
-        span = spans_mm[support - 1]
-        force += loads[support - 1] * span / 2.0 + (here - moments[support - 1]) / span
-    if support < len(spans_mm):
-        span = spans_mm[support]
-        force += loads[support] * span / 2.0 + (here - moments[support + 1]) / span
-    return force
+    forces = [0.0] * len(moments)
+    for i, (span, load) in enumerate(zip(spans_mm, loads, strict=True)):
+        turned = (moments[i] - moments[i + 1]) / span if span > 0.0 else 0.0
+        forces[i] += load * span / 2.0 + turned
+        forces[i + 1] += load * span / 2.0 - turned
+    return tuple(forces)
 
 
-def lengths_carried(spans_mm: Sequence[float], support: int) -> tuple[float, ...]:
-    """What a support carries of the load of each span, as a length of that load.
+def carried_over(spans_mm: Sequence[float]) -> tuple[tuple[float, ...], float]:
+    """What spans in a row leave over the far end of the first, whatever moment stands over its near end.
+
+    That moment is the sum of one part a loaded span, less a share of the moment over the near end.
 
     Args:
-        spans_mm: Lengths of the spans (mm).
-        support: Which support.
+        spans_mm: Lengths of the spans from the near end outwards (mm); the last end is free to turn.
 
     Returns:
-        One length a span (mm), negative where its load lifts the beam off this support.
+        The part of each span under a load of 1 (mm²), and the share.
     """
-    count = range(len(spans_mm))
-    return tuple(reaction(spans_mm, [1.0 if one == loaded else 0.0 for one in count], support) for loaded in count)
+    parts, share = [0.0] * len(spans_mm), 0.0
+    for i in reversed(range(len(spans_mm) - 1)):
+        near, far = spans_mm[i], spans_mm[i + 1]
+        diagonal = 2.0 * (near + far) - share * far
+        parts = [-far * part for part in parts]
+        parts[i] += near**3 / 4.0
+        parts[i + 1] += far**3 / 4.0
+        parts = [part / diagonal for part in parts]
+        share = near / diagonal
+    return tuple(parts), share

@@ -1,25 +1,30 @@
 """What one support of a pipe carries: the continuous beam on its real spans, and the least favourable of what is open.
 
-Of each side the distance to the next support is known. What is beyond it may be known; where it is not, the pipe may
-end or be jointed at that next support, be held there as if clamped, run on over a long span, or over a short one and a
-long one, which turn it there. No span is taken to be longer than the longest told on either side, or, where a side was
-not told, than the longest that the company's pipes have if the rulebook says it; either is said. So it is with what
-stands beyond the second support. The filling of a span counts where it loads this support more: a pipe fills and
-empties from one end.
+Of each side the distance to the next support is known, and perhaps to the one after it. Past the last support that is
+known, the pipe may end or be jointed, be held as if clamped, run on over one long span or two, or over a short one and
+a long one, which turn it there the other way; how short is searched for. No span is taken to be longer than the longest
+told on either side, or, where a side was not told, than the longest that the company's pipes have if the rulebook says
+it; either is said. The filling of a span counts where it loads this support more: a pipe fills and empties from one
+end.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from typing import TypeAlias
 
-from service.site.load_models.continuous_beam import lengths_carried, reaction
+from service.site.load_models.continuous_beam import carried_over, reactions
 
 Spans: TypeAlias = tuple[float, ...]
 CLAMPED = 0.0
 """A span of no length holds the beam as a clamp does (mm)."""
+STEP = 1.35
+SHORT = tuple(STEP**-steps for steps in range(1, 13))
+"""How short a span may be over the longest, down to 1/36, from where it is near enough a clamp."""
+FINER = tuple(STEP ** (fourth / 4.0) for fourth in (-3, -2, -1, 0, 1, 2, 3))
+"""Between one of these and the next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,51 +91,133 @@ def _at_least_half(sides: tuple[Side, Side], found: Carried) -> Carried:
     return replace(found, pipe=max(found.pipe, half), filling=max(found.filling, half))
 
 
+@dataclass(frozen=True, slots=True)
+class _Arm:
+    """Spans of one side, from this support outwards, and the moment over the next support that they leave there.
+
+    Attributes:
+        spans: The spans.
+        all: That moment where all are loaded and none stands over this support (mm²).
+        filled: The same where only those are loaded that load this support more.
+        share: How much of the moment over this support lessens it.
+        short_mm: The short span whose length is searched for; 0: none.
+    """
+
+    spans: Spans
+    all: float
+    filled: float
+    share: float
+    short_mm: float = 0.0
+
+
+_Beam: TypeAlias = tuple[_Arm, ...]
+_Length: TypeAlias = Callable[[_Beam], float]
+
+
 def _envelope(longest_mm: float, *sides: Side) -> Carried:
     """The most and the least over all that may stand beyond."""
-    states = [_beams(side, longest_mm) for side in sides]
-    beams = [_joined(parts) for parts in product(*states)]
-    if any(_end_lifts(beam) for beam, _ in beams):
+    shorts = [share * longest_mm for share in SHORT]
+    states = [[*_plain(side, longest_mm), *_turned(side, longest_mm, shorts)] for side in sides]
+    if any(map(_end_lifts, product(*states))):
         # An end that lifts holds nothing down: then the pipe is as one that ends at the support before it.
-        states = [[*state, (side.next_mm,)] for state, side in zip(states, sides, strict=True)]
-        beams = [_joined(parts) for parts in product(*states)]
-    shares = [lengths_carried(beam, here) for beam, here in beams]
+        states = [[*state, _arm((side.next_mm,))] for state, side in zip(states, sides, strict=True)]
+    pipe, filling, least = (
+        _most(states, sides, longest_mm, length) for length in (_pipe, _filling, lambda beam: -_pipe(beam))
+    )
+    some = product(
+        *(
+            [*_plain(side, longest_mm), *_turned(side, longest_mm, shorts[2::3] if side.beyond_mm is None else ())]
+            for side in sides
+        )
+    )
     return Carried(
-        pipe=max(map(sum, shares)),
-        filling=max(sum(length for length in each if length > 0.0) for each in shares),
-        least=min(map(sum, shares)),
-        neighbour_lifts=any(_lifts(beam, here) for beam, here in beams),
+        pipe=_pipe(pipe),
+        filling=_filling(filling),
+        least=_pipe(least),
+        neighbour_lifts=any(_lifts(*_joined(beam)) for beam in (*some, pipe, filling, least)),
     )
 
 
-def _beams(side: Side, longest_mm: float) -> list[Spans]:
-    """What may stand on one side, from this support outwards, no span longer than the longest."""
-    if side.beyond_mm is None:
-        short = ((side.next_mm, share * longest_mm, longest_mm) for share in (0.1, 0.25, 0.5))
-        return [(side.next_mm,), (side.next_mm, CLAMPED), (side.next_mm, longest_mm), *short]
-    known = (side.next_mm, side.beyond_mm)
-    return [known, (*known, CLAMPED), (*known, longest_mm)]
+def _told(side: Side) -> Spans:
+    return (side.next_mm,) if side.beyond_mm is None else (side.next_mm, side.beyond_mm)
 
 
-def _joined(parts: Sequence[Spans]) -> tuple[Spans, int]:
-    """A beam of what stands on one side or on both, and which of its supports is this one."""
-    if len(parts) == 1:
-        return parts[0], 0
-    one, other = parts
-    return (*reversed(one), *other), len(one)
+def _plain(side: Side, longest_mm: float) -> list[_Arm]:
+    """What may stand on one side where no short span turns it."""
+    further = ((), (CLAMPED,), (longest_mm,), (longest_mm, longest_mm))
+    return [_arm((*_told(side), *spans)) for spans in further]
 
 
-def _supports(beam: Spans) -> Iterator[int]:
-    """Supports that a length of pipe ends at on both sides, or at the end of the beam."""
-    for support in range(len(beam) + 1):
-        if CLAMPED not in beam[max(0, support - 1) : support + 1]:
-            yield support
+def _turned(side: Side, longest_mm: float, shorts_mm: Iterable[float]) -> list[_Arm]:
+    """What may stand on one side where a short span and a long one turn it."""
+    return [_arm((*_told(side), min(short, longest_mm), longest_mm), short) for short in shorts_mm]
 
 
-def _end_lifts(beam: Spans) -> bool:
-    ends = {0, len(beam)}
-    return any(reaction(beam, [1.0] * len(beam), end) < 0.0 for end in ends & set(_supports(beam)))
+def _arm(spans: Spans, short_mm: float = 0.0) -> _Arm:
+    parts, share = carried_over(spans)
+    # The span beside a support always loads it, one further on where it lessens the moment over the next support.
+    filled = parts[0] + sum(part for part in parts[1:] if part < 0.0)
+    return _Arm(spans, sum(parts), filled, share, short_mm)
+
+
+def _most(states: Sequence[Sequence[_Arm]], sides: Sequence[Side], longest_mm: float, length: _Length) -> _Beam:
+    """The beam of the most of a length, each side apart from the other; short spans between those of the states too."""
+    found = max(product(*states), key=length)
+    between = (
+        [arm, *_turned(side, longest_mm, (arm.short_mm * finer for finer in FINER if arm.short_mm > 0.0))]
+        for arm, side in zip(found, sides, strict=True)
+    )
+    return max(product(*between), key=length)
+
+
+def _pipe(beam: _Beam) -> float:
+    return _length(beam, [arm.all for arm in beam])
+
+
+def _filling(beam: _Beam) -> float:
+    return _length(beam, [arm.filled for arm in beam])
+
+
+def _length(beam: _Beam, moments: Sequence[float]) -> float:
+    """What this support carries, by the three moments over it; a beam that ends here has none over it."""
+    here = _moment_here(beam, moments)
+    length = 0.0
+    for arm, moment in zip(beam, moments, strict=True):
+        near = arm.spans[0]
+        length += near / 2.0 + (here - moment + arm.share * here) / near
+    return length
+
+
+def _moment_here(beam: _Beam, moments: Sequence[float]) -> float:
+    if len(beam) == 1:
+        return 0.0
+    (one, other), (left, right) = beam, moments
+    a, b = one.spans[0], other.spans[0]
+    return ((a**3 + b**3) / 4.0 - a * left - b * right) / (a * (2.0 - one.share) + b * (2.0 - other.share))
+
+
+def _joined(beam: _Beam) -> tuple[Spans, int]:
+    """The spans of one side or of both in a row, and which of their supports is this one."""
+    if len(beam) == 1:
+        return beam[0].spans, 0
+    one, other = beam
+    return (*reversed(one.spans), *other.spans), len(one.spans)
+
+
+def _end_lifts(beam: _Beam) -> bool:
+    """Whether an end lifts: this one, or one by a span that is told; a long last span holds its own end down."""
+    here = _moment_here(beam, [arm.all for arm in beam])
+    for arm in beam:
+        last = {1: here, 2: arm.all - arm.share * here}.get(len(arm.spans), 0.0)
+        if CLAMPED not in arm.spans and last > arm.spans[-1] ** 2 / 2.0:
+            return True
+    return len(beam) == 1 and _pipe(beam) < 0.0
 
 
 def _lifts(beam: Spans, here: int) -> bool:
-    return any(reaction(beam, [1.0] * len(beam), other) < 0.0 for other in _supports(beam) if other != here)
+    """Whether another support lifts at which a length of pipe ends on both sides, or at the end of the beam."""
+    forces = reactions(beam, [1.0] * len(beam))
+    return any(
+        force < 0.0 and support != here and CLAMPED not in beam[max(0, support - 1) : support + 1]
+        for support, force in enumerate(forces)
+    )
