@@ -96,6 +96,8 @@ def as_built() -> Iterator[dict[str, Any]]:
         done = {"torque_nm": torque_nm, "torque_tool": "impact_driver_set", "head_seated": None}
         yield built.checked(REQUESTS["screw near a corner"], **done)
     yield built.checked(REQUESTS["screw near a corner"], head_seated=False)
+    yield built.checked(REQUESTS["screw near a corner"], torque_tool="impact_driver_set")
+    yield built.guardrail(torque_tool="by_feel", torque_nm=None)
     yield forms.filled_in(REQUESTS["screw near a corner"], nominal_embedment_mm=85)
     yield built.checked(REQUESTS["nylon"], stand_off_mm=20)
     yield built.checked(REQUESTS["stand-off"], torque_nm=120)

@@ -239,12 +239,16 @@ def test_what_was_answered_by_feel_is_tightened_by_feel_and_no_torque_is_asked(n
     assert "tightened by feel" in drawn.replace("\u00a0", " ")
 
 
-def test_what_was_found_tightened_by_feel_where_a_wrench_was_ordered_still_asks_for_its_torque() -> None:
+def test_no_wrench_is_ordered_on_what_was_found_tightened_by_feel() -> None:
+    """It would click on whatever is as tight or tighter: common practice, no source."""
     request = copy.deepcopy(REQUESTS["guardrail"])
     request["site"]["torque_control"] = "by_feel"
     request["built"] = {"embedment_mm": 75, "measured": ["set_depth", "torque_tool"]}
     sheet = make([job(request)]).sheet.fixings[0]
-    assert asked_of_torque(sheet) == [("Torque read (N·m)", 52)]
+    assert asked_of_torque(sheet) == []
+    assert "tighten" not in [step.code for step in sheet.steps]
+    assert sheet.as_built is not None
+    assert any("neither tightened nor slackened" in line.text for line in sheet.as_built.lines)
 
 
 def test_a_plug_is_seated_by_hand_and_asks_for_no_wrench() -> None:

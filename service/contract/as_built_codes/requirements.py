@@ -71,10 +71,17 @@ class AsBuiltRequirementCode(AskedCode):
     TORQUE_NOT_READ = _of_work(
         "A torque was read where the assessment asks for one; given only where none was.",
         "no torque read",
-        "the assessment asks for {installation_torque_nm} N·m, and nobody has read a torque: not shown",
+        (
+            "the assessment asks for {installation_torque_nm} N·m, and nobody has read a torque: not shown",
+            "an impact wrench may be set to {torque_max_nm} N·m, and nobody has said what it was set to: not shown",
+        ),
         Quantity("installation_torque_nm", "Nm"),
+        Quantity("torque_max_nm", "Nm"),
         limit="installation_torque_nm",
-        crew="{installation_torque_nm} N·m is asked for, and nobody has read a torque",
+        crew=(
+            "{installation_torque_nm} N·m is asked for, and nobody has read a torque",
+            "an impact wrench may be set to {torque_max_nm} N·m, and nobody has said what it was set to",
+        ),
     )
     INSTALLATION_TORQUE = _of_work(
         "The torque read is the installation torque, or no more than an impact wrench may have.",

@@ -23,6 +23,13 @@ _do = partial(means, severity=Severity.STOPS, concerns=Audience.CREW)
 """Something to do; the crew does it, and the fixing is not loaded before, unless it says otherwise."""
 
 
+_NOT_READ_LATER = (
+    "Where it was tightened and nobody read it, a wrench that clicks at that now shows at least that and no more, and "
+    "is no reading"
+)
+"""What a wrench put on later shows of what was tightened without it; common practice, no source."""
+
+
 class ToDoCode(Code):
     """What is to be done after an as-built check."""
 
@@ -111,17 +118,39 @@ class ToDoCode(Code):
     )
     READ_TORQUE = _do(
         "No torque was read.",
-        "Check each with a calibrated torque wrench set to {installation_torque_nm} N·m and say torque_nm.",
+        f"What is not tightened yet is tightened to {{installation_torque_nm}} N·m with a calibrated torque wrench; "
+        f"say what was read while it was tightened (torque_nm). {_NOT_READ_LATER}: then say that it was tightened by "
+        "feel.",
         Quantity("installation_torque_nm", "Nm"),
-        crew="Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, and enter it.",
+        crew="What is not tightened yet is tightened to {installation_torque_nm} N·m with a calibrated torque wrench; "
+        f"enter what was read while it was tightened. {_NOT_READ_LATER}: then enter that it was tightened by feel.",
     )
     READ_TORQUE_ONCE_CURED = _do(
         "No torque was read of a fastener that is set with resin.",
-        "Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, only after the curing "
-        "time of the resin, and say torque_nm.",
+        f"What is not tightened yet is tightened to {{installation_torque_nm}} N·m and no further with a calibrated "
+        "torque wrench, only after the curing time of the resin; say what was read while it was tightened "
+        f"(torque_nm). {_NOT_READ_LATER}: then say that it was tightened by feel.",
         Quantity("installation_torque_nm", "Nm"),
-        crew="Check each with a calibrated torque wrench set to {installation_torque_nm} N·m, only after the "
-        "curing time of the resin, and enter it.",
+        crew="What is not tightened yet is tightened to {installation_torque_nm} N·m and no further with a calibrated "
+        "torque wrench, only after the curing time of the resin; enter what was read while it was tightened. "
+        f"{_NOT_READ_LATER}: then enter that it was tightened by feel.",
+    )
+    TIGHTENED_BY_FEEL_INSTEAD = _do(
+        "It was tightened by feel where a torque was to be read.",
+        f"Nobody knows how tight it got. {_NOT_READ_LATER}: leave it as it is, neither tightened nor slackened. The "
+        "engineer decides: verified anew as tightened by feel (site.torque_control), which counts less, proof-loaded, "
+        "or replaced.",
+        crew=f"Nobody knows how tight it got. {_NOT_READ_LATER}: leave it as it is, neither tightened nor slackened, "
+        "and ask the engineer.",
+        concerns=Audience.ENGINEER,
+    )
+    SAY_DRIVER_SETTING = _do(
+        "Nobody said what the impact wrench was set to.",
+        "Say what the impact wrench was set to (torque_nm): no more than {torque_max_nm} N·m. Where nobody knows, the "
+        "engineer decides.",
+        Quantity("torque_max_nm", "Nm"),
+        crew="Enter what the impact wrench was set to: no more than {torque_max_nm} N·m. Where nobody knows, ask the "
+        "engineer.",
     )
     READ_TORQUE_AGAIN = _do(
         "A reading is so high that a slip is likelier; what to do where it is none follows.",

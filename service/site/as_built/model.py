@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,6 +15,7 @@ from service.site.as_built.plate_holes import taken_as_oversize
 from service.site.holes.depth_windows import Tolerances
 from service.verification.fixture_holes import hold_of
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
+from service.verification.requirements import BY_FEEL
 from service.verification.selection import Selection
 from service.words import Statement, Value
 
@@ -88,6 +89,23 @@ class FoundOnSite:
     said: frozenset[Measurement]
     in_other_holes: tuple[int, ...] = ()
     deepest_hole_mm: float | None = None
+
+
+def still_felt(record: Record, found: FoundOnSite, numbers: Sequence[int]) -> bool:
+    """Say whether an earlier check found some of what stands tightened by feel, which nobody had ordered.
+
+    Args:
+        record: The record.
+        found: What was found by now.
+        numbers: Places of the fasteners that stand, from 1.
+
+    Returns:
+        False where each of them is another one by now.
+    """
+    before = (record.request.get("built") or {}).get("measured") or ()
+    control = (record.request.get("site") or {}).get("torque_control")
+    felt_then = control == BY_FEEL and Measurement.TORQUE_TOOL.value in before
+    return felt_then and not {number - 1 for number in numbers} <= set(found.in_other_holes)
 
 
 @dataclass(frozen=True, slots=True)

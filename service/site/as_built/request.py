@@ -7,6 +7,7 @@ from copy import deepcopy
 from types import MappingProxyType
 from typing import Any
 
+from service.contract.as_built_codes import Measurement
 from service.contract.fields import UNKNOWN
 from service.contract.recorded import asked_today
 from service.contract.terms import MOST_NEIGHBOURS
@@ -23,6 +24,7 @@ from service.site.as_built.model import (
     cast_in,
     has_head,
     numbers_standing,
+    still_felt,
     without_nulls,
 )
 from service.site.as_built.numbering import by_place, numbers_of
@@ -32,11 +34,14 @@ from service.site.as_built.plate_holes import taken_as_oversize
 from service.site.as_built.shifted import put_aside, shift_of
 from service.site.as_built.standing import as_it_stands
 from service.site.holes.depth_windows import Tolerances, tolerances_of
+from service.site.holes.loosened import loosened
 from service.verification.assumptions import Assumptions
 from service.verification.assumptions import strength as assumed_strength
 from service.verification.neighbours import check_named
 from service.verification.refusal import Refusal, RefusedRequest
+from service.verification.requirements import IMPACT_DRIVER
 from service.verification.selection import Selection, select
+from service.verification.site_reduction import names_torque
 
 EVIDENCE: Mapping[str, str] = MappingProxyType({"rebound": "rebound_hammer", "cores": "documented"})
 SITE: Mapping[str, str] = MappingProxyType({
@@ -109,6 +114,16 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     if "strength_found" in given:
         _put_strength(request, given["strength_found"], rulebook)
     site = {name: given[field] for field, name in SITE.items() if field in given}
+    before, now = (request.get("site") or {}).get("torque_control", UNKNOWN), site.get("torque_control")
+    # No impact wrench that the sheet forbids is a gain, and no wrench over what was found tightened by feel.
+    held = now == IMPACT_DRIVER or still_felt(record, found, numbers)
+    if now is not None and held and _is_gain(now, before, selection, rulebook):
+        del site["torque_control"]
+        anew = now != IMPACT_DRIVER and loosened(record.request, selection)
+        if not anew and request.get("built", {}).get("measured"):
+            # What an impact wrench was set to, or another one showed later, is no torque of how it was tightened.
+            request["built"].pop("torque_nm", None)
+            request["built"]["measured"] = [one for one in request["built"]["measured"] if one != Measurement.TORQUE]
     if site:
         request["site"] = {**(request.get("site") or {}), **site}
     kept_ones: dict[str, Any] = {
@@ -126,6 +141,17 @@ def new_request(record: Record, as_built: Mapping[str, Any], rulebook: Rulebook)
     if refusals:
         raise RefusedRequest(*refusals)
     return request
+
+
+def _is_gain(now: str, before: str, selection: Selection, rulebook: Rulebook) -> bool:
+    """Whether a way of tightening counts more than another one does for a fastener."""
+    values = rulebook.factors["site-conditions"]["conditions"]["torque_control"]["values"]
+
+    def factor(control: str) -> float:
+        counted = control if names_torque(selection.size) else values[control].get("without_torque", control)
+        return float(values[counted]["factor"])
+
+    return factor(now) > factor(before)
 
 
 def _put_depth(

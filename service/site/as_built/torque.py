@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequirementCode, ToDoCode
+from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequirementCode, Measurement, ToDoCode
 from service.rulebook import Rulebook
-from service.site.as_built.model import Built, Requirement, bonded, cast_in
+from service.site.as_built.model import Built, Requirement, bonded, cast_in, still_felt
+from service.site.holes.loosened import loosened
 from service.site.sheet.tightening import TIGHTENING_EXPANDS, answered_by_feel
 from service.verification.requirements import BY_FEEL, IMPACT_DRIVER
 from service.verification.selection import Selection
@@ -30,19 +31,52 @@ def torque(built: Built, rulebook: Rulebook) -> Iterator[Requirement]:
     selection = built.selection
     setting, path = selection.size["setting"], selection.size_path("setting", "installation_torque_nm")
     asked, most = setting["installation_torque_nm"], setting["impact_driver_torque_max_nm"]
-    driven = (built.request.get("site") or {}).get("torque_control") == IMPACT_DRIVER and not cast_in(selection)
+    driven = _is_driven(built)
     read = built.found.values.get("torque_nm")
     if driven and most is None:
         yield _no_driver(selection, read)
+    elif driven and read is None:
+        most_of = {"torque_max_nm": float(most)}
+        to_do = (Statement(ToDoCode.SAY_DRIVER_SETTING, most_of),)
+        path = selection.size_path("setting", "impact_driver_torque_max_nm")
+        figures = {"installation_torque_nm": None, **most_of}
+        yield Requirement(AsBuiltRequirementCode.TORQUE_NOT_READ, None, figures, path, to_do)
+    elif asked is not None and not built.bare and (_felt_instead(built) or (read is None and not by_feel(built))):
+        yield _not_read(built, float(asked), path)
     elif read is None:
-        if asked is not None and not built.bare and not by_feel(built):
-            figures = {"installation_torque_nm": float(asked)}
-            to_do = Statement(ToDoCode.READ_TORQUE_ONCE_CURED if bonded(selection) else ToDoCode.READ_TORQUE, figures)
-            yield Requirement(AsBuiltRequirementCode.TORQUE_NOT_READ, None, figures, path, (to_do,))
+        return
     elif driven or asked is None:
         yield _driven(built, float(read), float(most))
     else:
         yield _read(built, float(read), float(asked), rulebook)
+
+
+def _is_driven(built: Built) -> bool:
+    """Whether an impact wrench tightened it: as was said, whatever the reduction counts, or as it was verified."""
+    control = (built.request.get("site") or {}).get("torque_control")
+    return IMPACT_DRIVER in {control, built.given.get("torque_tool")} and not cast_in(built.selection)
+
+
+def _felt_instead(built: Built) -> bool:
+    """Whether some of it was tightened by feel where a torque was to be read; what was loosened since was read anew."""
+    # A wrench that is put on later clicks on whatever is as tight as its setting or tighter: it shows nothing of the
+    # most, nor that this torque expanded anything. Common practice, no source.
+    if built.given.get("torque_tool") == BY_FEEL:
+        return not answered_by_feel(built.record.request)
+    read_since = Measurement.TORQUE.value in ((built.record.request.get("built") or {}).get("measured") or ())
+    anew = read_since or loosened(built.record.request, built.verified)
+    return not anew and still_felt(built.record, built.found, built.numbers)
+
+
+def _not_read(built: Built, asked: float, path: str) -> Requirement:
+    figures: dict[str, Value] = {"installation_torque_nm": asked}
+    if _felt_instead(built):
+        to_do = Statement(ToDoCode.TIGHTENED_BY_FEEL_INSTEAD)
+    else:
+        once_cured = bonded(built.selection)
+        to_do = Statement(ToDoCode.READ_TORQUE_ONCE_CURED if once_cured else ToDoCode.READ_TORQUE, figures)
+    code = AsBuiltRequirementCode.TORQUE_NOT_READ
+    return Requirement(code, None, figures | {"torque_max_nm": None}, path, (to_do,))
 
 
 def by_feel(built: Built) -> bool:
@@ -83,8 +117,7 @@ def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Statement]:
     """
     selection, read = built.selection, built.found.values.get("torque_nm")
     asked = selection.size["setting"]["installation_torque_nm"]
-    driven = (built.request.get("site") or {}).get("torque_control") == IMPACT_DRIVER
-    if read is None or asked is None or driven or _expands(selection):
+    if read is None or asked is None or _is_driven(built) or _expands(selection):
         return
     if float(read) < float(asked) * (1.0 - _wrench_share(rulebook)) - TOLERANCE:
         figures = {"torque_nm": float(read), "torque_max_nm": float(asked)}

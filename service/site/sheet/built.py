@@ -11,6 +11,7 @@ from service.contract.as_built_codes.measurements import OF_EACH_FASTENER
 from service.site.holes.loosened import OF_TIGHTENING, comes_off, loosened
 from service.site.sheet.content import AsBuilt, Figure, Line, derived
 from service.site.sheet.source import Source
+from service.verification.requirements import BY_FEEL
 
 if TYPE_CHECKING:
     from service.site.sheet.work import Work
@@ -62,6 +63,13 @@ class Progress:
         """Whether what stands is tightened again once all is set."""
         return loosened(self.source.request, self.source.selection)
 
+    @property
+    def felt(self) -> bool:
+        """Whether what stands was found tightened by feel: no wrench that is put on later reads how tight it is."""
+        found = self.source.fixing.built.measured
+        by_feel = self.source.fixing.site.value("torque_control") == BY_FEEL and Measurement.TORQUE_TOOL.value in found
+        return by_feel and bool(self.standing) and not self.loosened and Measurement.TORQUE.value not in found
+
     def measured(self, code: Measurement | None) -> bool:
         """Say whether something was measured of what stands.
 
@@ -84,7 +92,8 @@ class Progress:
         Returns:
             Their numbers: those that are to be set, and those that stand where nobody has measured it.
         """
-        return self.to_set if self.measured(code) else self.every
+        settled = self.measured(code) or (code is Measurement.TORQUE and self.felt)
+        return self.to_set if settled else self.every
 
     def is_open(self, code: Measurement | None) -> bool:
         """Say whether what is measured once for the fixing is still to be.
@@ -147,6 +156,11 @@ def _standing(work: Work, open_codes: Sequence[Measurement]) -> Iterator[Line]:
         )
     )
     yield from _fixture_over_them(work)
+    if work.progress.felt:
+        yield words.tell(
+            "What stands was tightened by feel: leave it as it is, neither tightened nor slackened, until the engineer "
+            "has decided"
+        )
     if work.progress.measured(Measurement.TORQUE):
         yield words.tell("What stands is tightened: do not tighten it again")
     if open_codes:
