@@ -254,7 +254,11 @@ class AsBuilt(Measured):
         most=100,
         absent="those of the record, where length_mm is left out too",
     )
-    torque_tool = Choice("What it was tightened with.", words.TOOLS, absent="as verified")
+    torque_tool = Choice(
+        "What it was tightened with; what a wrench put on later clicks at is no reading of that.",
+        words.TOOLS,
+        absent="as verified",
+    )
     fixture_thickness_mm = fixture_thickness("Thickness of the fixture.", absent="as verified")
     member_thickness_mm = member_thickness("Thickness of the member.", absent="as verified")
     edges = Part(
