@@ -455,7 +455,7 @@ PATHS = (
         ),
         tag=TAG,
         query=LoadModelQuery,
-        query_examples={"rulebook": "2026.8.0"},
+        query_examples={"rulebook": "2026.8.1"},
         answer=LoadModelList,
         changes_with_the_rulebook=True,
     ),

@@ -262,7 +262,7 @@ PATHS = (
             "request may give and the stable codes that an answer may hold."
         ),
         tag="Rulebook",
-        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.8.0"),),
+        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.8.1"),),
         answer=RulebookDetail,
         changes_with_the_rulebook=True,
     ),
