@@ -210,6 +210,7 @@ def test_where_nothing_is_told_the_most_loaded_fastener_is() -> None:
 
 def test_weight_that_the_result_counts_on_has_to_be_there() -> None:
     request = fixing(asked("guardrail_post", **POST), "actions")
+    request["fixture"]["thickness_mm"] = 40
     request["actions"].append({"name": "counterweight", "kind": "permanent", "normal_kn": -15, "holding_down": False})
     lines = [line.text for line in sheet(request).sheet.fixings[0].holds if line.code == "presses"]
     # By hand: 15 kN/9.80665 m/s² = 1 529.6 kg.
