@@ -728,7 +728,7 @@ class RequirementCode(AskedCode):
         "on it is taken as a point in its middle, its steel as the weakest that is common.",
         "plate not shown to be stiff",
         (
-            _NOT_TOLD + "fixture {thickness_mm} mm thick; where it is thinner, give them",
+            _NOT_TOLD + "this one has {thickness_mm} mm; where that is less, give them",
             _NOT_TOLD + "give them",
         ),
         Term("missing", FixtureFigure),
@@ -737,7 +737,7 @@ class RequirementCode(AskedCode):
         given="thickness_mm",
         limit="thickness_min_mm",
         crew=(
-            _NOT_TOLD_TO_CREWS + "it has {thickness_mm} mm; where it is thinner, ask the engineer",
+            _NOT_TOLD_TO_CREWS + "it has {thickness_mm} mm; where that is less, ask the engineer",
             _NOT_TOLD_TO_CREWS + "ask the engineer",
         ),
     )
