@@ -47,6 +47,8 @@ LONG_TERM = "concrete_long_term"
 TIGHTENED_AGAINST_CONCRETE = ("torque_controlled_expansion", "undercut")
 """Mechanisms that their torque expands or seats: assessed on concrete, and on no topping, whose strength nobody knows.
 
+To them the torque is a target; to all others it is the most that they may get.
+
 Nut and washer cannot lie on the concrete under a topping that stays. Common practice, no source.
 """
 MOST_ENTRIES = 20

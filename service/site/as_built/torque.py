@@ -8,8 +8,8 @@ from service.contract.as_built_codes import AsBuiltCautionCode, AsBuiltRequireme
 from service.rulebook import Rulebook
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, still_felt
 from service.site.holes.loosened import loosened
-from service.site.sheet.tightening import TIGHTENING_EXPANDS, answered_by_feel
-from service.verification.requirements import BY_FEEL, IMPACT_DRIVER
+from service.site.sheet.tightening import answered_by_feel
+from service.verification.requirements import BY_FEEL, IMPACT_DRIVER, TIGHTENED_AGAINST_CONCRETE
 from service.verification.selection import Selection
 from service.verification.tolerance import TOLERANCE
 from service.words import Statement, Value
@@ -126,7 +126,7 @@ def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Statement]:
 
 def _expands(selection: Selection) -> bool:
     """Whether the torque is what expands it, and so a target; to all others it is the most that they may get."""
-    return selection.family["mechanism"] in TIGHTENING_EXPANDS
+    return selection.family["mechanism"] in TIGHTENED_AGAINST_CONCRETE
 
 
 def _wrench_share(rulebook: Rulebook) -> float:

@@ -31,10 +31,11 @@ from service.site.sheet.paper import (
     zigzag,
 )
 from service.site.sheet.steps import demonstration_step
-from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of
+from service.site.sheet.tightening import Tool, has_head, tool_of
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import INNER_THREAD, RINGS, THREAD_SHOWS, Work
 from service.verification.length import WELDED_ON
+from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 
 PAGE_MM = 190.0
 MARGIN_MM = 3.0
@@ -316,7 +317,7 @@ class Section:
         if tool is Tool.WRENCH and work.torque is not None:
             if work.tightened_below:
                 said.append(say("torque {torque}, at the nut on the concrete", torque=work.torque))
-            elif work.source.mechanism in TIGHTENING_EXPANDS:
+            elif work.source.mechanism in TIGHTENED_AGAINST_CONCRETE:
                 said.append(say("torque {torque}", torque=work.torque))
             else:
                 said.append(say("torque at most {torque}", torque=work.torque))

@@ -8,9 +8,10 @@ from dataclasses import replace
 from service.contract.as_built_codes import Measurement
 from service.contract.as_built_codes.measurements import measurement_of
 from service.site.sheet.content import Blank, Form
-from service.site.sheet.tightening import TIGHTENING_EXPANDS, Tool, has_head, tool_of, torque_range
+from service.site.sheet.tightening import Tool, has_head, tool_of, torque_range
 from service.site.sheet.wording import Wording
 from service.site.sheet.work import Work
+from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 
 
 def form_of(work: Work) -> Form:
@@ -134,7 +135,7 @@ def _tightened(work: Work) -> Iterator[Blank]:
     if tool is Tool.WRENCH and work.torque is not None:
         below = work.tightened_below
         label = say("Torque read at the nut on the concrete (N·m)") if below else say("Torque read (N·m)")
-        if work.source.mechanism in TIGHTENING_EXPANDS:
+        if work.source.mechanism in TIGHTENED_AGAINST_CONCRETE:
             yield Blank(label, "torque_nm", work.torque, *torque_range(work, work.torque))
         else:
             yield Blank(label, "torque_nm", work.torque, most=work.torque)

@@ -12,12 +12,9 @@ from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet.content import Figure, Line, Tick, derived, met_in
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
-from service.verification.requirements import BY_FEEL, IMPACT_DRIVER
+from service.verification.requirements import BY_FEEL, IMPACT_DRIVER, TIGHTENED_AGAINST_CONCRETE
 
 CALIBRATED = "calibrated_wrench"
-TIGHTENING_EXPANDS = ("torque_controlled_expansion", "undercut")
-"""The torque is what expands them: it is a target. To all others it is the most that they may get."""
-
 
 CROSSWISE_FROM = 4
 """So many fasteners are tightened crosswise, so that the fixture is drawn down evenly; common practice, no source."""
@@ -421,7 +418,7 @@ def tightened(work: Work) -> Iterator[Line]:
 
 def _read(work: Work, torque: Figure) -> Line:
     tell = work.words.tell
-    if work.source.mechanism in TIGHTENING_EXPANDS:
+    if work.source.mechanism in TIGHTENED_AGAINST_CONCRETE:
         least, most = torque_range(work, torque)
         return tell(
             "Write down the torque read at each fastener while tightening: at least {least}, no more than {most}",
@@ -485,7 +482,7 @@ def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
         yield _read(work, torque)
         yield from _thread(work)
         return
-    if work.source.mechanism in TIGHTENING_EXPANDS:
+    if work.source.mechanism in TIGHTENED_AGAINST_CONCRETE:
         if calibrated:
             yield tell("Tighten to {torque} in one go, with a calibrated torque wrench set to it", torque=torque)
         else:
