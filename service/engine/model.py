@@ -57,6 +57,14 @@ class Simplified:
 
 
 @dataclass(frozen=True, slots=True)
+class Displacement:
+    """How far a fastener gives way at once (mm) under a tension (N), as its assessment gives it."""
+
+    load_n: float
+    way_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Fastener:
     """A fastener in its hole, with the figures its assessment gives for this member.
 
@@ -70,8 +78,7 @@ class Fastener:
     section_modulus_mm3: float
     head_diameter_mm: float | None
     embedment_mm: float
-    displacement_mm: float | None
-    displacement_load_n: float | None
+    displacement: Displacement | None
     tensile_strength_mpa: float
     yield_strength_mpa: float
     ductile: bool

@@ -76,6 +76,11 @@ class PlateBending:
     deformation_max_mm: float
     missing: tuple[str, ...] = ()
 
+    @property
+    def deformation_ratio(self) -> float:
+        """Deformation over the most of it that is negligible; no unit."""
+        return self.deformation_mm / self.deformation_max_mm if self.deformation_mm > 0.0 else 0.0
+
 
 @dataclass(frozen=True, slots=True)
 class CaseResult:

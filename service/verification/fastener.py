@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
-from service.engine.model import Bond, Cone, Fastener, Member, PullOut, Simplified
+from service.engine.model import Bond, Cone, Displacement, Fastener, Member, PullOut, Simplified
 from service.verification.assumptions import WEAKEST_COVERED, Use
 from service.verification.fixing import N_PER_KN, NMM_PER_NM, NO_STEEL_MPA
 from service.verification.selection import Selection
@@ -63,10 +63,7 @@ class _Figures:
             if mechanism == "headed_fastener"
             else None,
             embedment_mm=_given(self._of_row("embedment_mm", "depth", "effective_mm")),
-            displacement_mm=self._of_row("displacement_mm", "beyond_static", "displacement", "short_term_mm"),
-            displacement_load_n=self._of_row(
-                "displacement_load_n", "beyond_static", "displacement", "tension_kn", unit=N_PER_KN
-            ),
+            displacement=self._displacement(),
             tensile_strength_mpa=_or_none(size("tensile_strength_mpa", "steel", "tensile_strength_mpa")),
             yield_strength_mpa=_or_none(size("yield_strength_mpa", "steel", "yield_strength_mpa")),
             ductile=steel is not None and bool(steel["ductile"]),
@@ -110,6 +107,10 @@ class _Figures:
         if self._use.hole not in by_hole:
             return float(max(by_hole.values(), default=1.0))
         return _given(self._of_size("installation_factor", "factors", "installation_factor", self._use.hole))
+
+    def _displacement(self) -> Displacement | None:
+        given = _at(self._row.get("beyond_static"), ("displacement",))
+        return None if given is None else Displacement(given["tension_kn"] * N_PER_KN, given["short_term_mm"])
 
     def _pull_out(self) -> PullOut | None:
         reference = self._of_row("pull_out_n", "pull_out", f"{self._state}_kn", unit=N_PER_KN)

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
 from service.contract.verification_codes import FixtureFigure, RequirementCode
+from service.engine.model import Fixture
+from service.engine.results import CaseResult, PlateBending
 from service.verification.requirements import Requirement
-
-if TYPE_CHECKING:
-    from service.engine.model import Fixture
-    from service.engine.results import CaseResult, PlateBending
-    from service.words import Value
+from service.words import Value
 
 CLAUSE = "6.2.1"
 
@@ -27,11 +24,11 @@ def bent(results: Sequence[CaseResult]) -> list[PlateBending]:
 
 def used(plate: PlateBending, fixture: Fixture) -> float:
     """The larger of stress over yield and deformation over what is negligible; no unit."""
-    of_stress = plate.stress_mpa / yield_mpa(fixture)
-    return max(of_stress, _ratio(plate.deformation_mm, plate.deformation_max_mm))
+    of_stress = plate.stress_mpa / _yield_mpa(fixture)
+    return max(of_stress, plate.deformation_ratio)
 
 
-def yield_mpa(fixture: Fixture) -> float:
+def _yield_mpa(fixture: Fixture) -> float:
     """Yield strength of the plate, as given or the least that is common (MPa)."""
     return YIELD_MIN_MPA if fixture.yield_mpa is None else fixture.yield_mpa
 
@@ -53,9 +50,9 @@ def requirements(results: Sequence[CaseResult], fixture: Fixture) -> Iterator[Re
         yield from _shown(plates, fixture)
         return
     stress = max(plate.stress_mpa for plate in plates)
-    figures = {"stress_mpa": stress, "yield_mpa": yield_mpa(fixture)}
-    yield Requirement(RequirementCode.FIXTURE_STAYS_ELASTIC, stress <= yield_mpa(fixture), figures, clause=CLAUSE)
-    worst = max(plates, key=lambda plate: _ratio(plate.deformation_mm, plate.deformation_max_mm))
+    figures = {"stress_mpa": stress, "yield_mpa": _yield_mpa(fixture)}
+    yield Requirement(RequirementCode.FIXTURE_STAYS_ELASTIC, stress <= _yield_mpa(fixture), figures, clause=CLAUSE)
+    worst = max(plates, key=lambda plate: plate.deformation_ratio)
     figures = {"deformation_mm": worst.deformation_mm, "deformation_max_mm": worst.deformation_max_mm}
     met = worst.deformation_mm <= worst.deformation_max_mm
     yield Requirement(RequirementCode.FIXTURE_STIFF_ENOUGH, met, figures, clause=CLAUSE)
@@ -82,10 +79,5 @@ def carries_unchecked(results: Sequence[CaseResult]) -> bool:
 
 def _thickness_min_mm(plate: PlateBending, fixture: Fixture) -> float:
     """Thickness at which stress, by its square, and deformation, by its cube, are just within their limits (mm)."""
-    of_stress = math.sqrt(plate.stress_mpa / yield_mpa(fixture))
-    of_bending = math.cbrt(_ratio(plate.deformation_mm, plate.deformation_max_mm))
-    return max(of_stress, of_bending) * plate.thickness_mm
-
-
-def _ratio(found: float, limit: float) -> float:
-    return found / limit if found > 0.0 else 0.0
+    of_stress = math.sqrt(plate.stress_mpa / _yield_mpa(fixture))
+    return max(of_stress, math.cbrt(plate.deformation_ratio)) * plate.thickness_mm

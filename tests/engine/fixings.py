@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from service.engine.model import (
     Cone,
+    Displacement,
     Fastener,
     Fixing,
     Fixture,
@@ -42,8 +43,7 @@ def bolt(diameter_mm: float, embedment_mm: float) -> Fastener:
         section_modulus_mm3=0.1 * diameter_mm**3,
         head_diameter_mm=None,
         embedment_mm=embedment_mm,
-        displacement_mm=0.5,
-        displacement_load_n=9e3,
+        displacement=Displacement(9e3, 0.5),
         tensile_strength_mpa=800.0,
         yield_strength_mpa=640.0,
         ductile=True,

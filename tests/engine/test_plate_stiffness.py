@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from service.engine.en1992_4 import plate_stiffness
+from service.engine.model import Displacement
 from service.engine.results import CaseResult, Contact, Forces, PlateBending
 from service.engine.verification import verify
 from tests.engine.fixings import FLUSH, bolt, fixing, load_case
@@ -27,7 +28,7 @@ DISPLACEMENT_MM, AT_N = 0.5, 9e3
 """What the fastener gives way by its assessment, and under which load; plausible, no source."""
 DEPTH_MM = 200.0
 PLATE = replace(FLUSH, width_mm=240.0, depth_mm=240.0, thickness_mm=10.0, section_mm=(60.0, 60.0))
-BOLT = replace(bolt(12, 80), displacement_mm=DISPLACEMENT_MM)
+BOLT = replace(bolt(12, 80), displacement=Displacement(AT_N, DISPLACEMENT_MM))
 UNSHEARED = ((0.0, 0.0),) * 4
 SQUARE = ((-90.0, -90.0), (90.0, -90.0), (-90.0, 90.0), (90.0, 90.0))
 
@@ -91,7 +92,7 @@ def test_what_hangs_on_one_fastener_shares_nothing() -> None:
 
 
 def test_without_a_displacement_only_the_steel_stretches() -> None:
-    stiff = replace(BOLT, displacement_mm=None)
+    stiff = replace(BOLT, displacement=None)
     held = fixing(stiff, SQUARE, load_case(), fixture=PLATE)
     found = plate_stiffness.verify(held, Forces((5e3, 2e3, 0.0, 0.0), UNSHEARED, None))
     # By hand: F·h_ef/(A_s·E_s).

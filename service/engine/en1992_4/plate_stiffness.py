@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from service.engine.en1992_4.plate_equilibrium import STEEL_MODULUS_MPA
 from service.engine.geometry import LEAST_MM2, Rectangle, area_moments, clip_half_plane, covered_length
-from service.engine.model import Fixing, Point
+from service.engine.model import Displacement, Fixing, Point
 from service.engine.results import Forces, PlateBending
 
 NEGLIGIBLE_SHARE = 0.2
@@ -107,38 +107,19 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateBen
         head_arm_mm,
     )
     parts = tuple(plate.parts())
-    bends = max(plate.bends(parts), key=_Bend.used)
+    stress = plate.stress_mpa(parts)
     missing = tuple(name for name, value in given.items() if value is None)
-    return PlateBending(plate.thickness_mm, plate.stress_mpa(parts), bends.found_mm, bends.most_mm, missing)
+    bends = (PlateBending(plate.thickness_mm, stress, *bend, missing) for bend in plate.bends(parts))
+    return max(bends, key=lambda bend: bend.deformation_ratio)
 
 
-@dataclass(frozen=True, slots=True)
-class _Bend:
-    """How far a part of the plate bends out of its plane, and the most of it that is negligible (mm)."""
-
-    found_mm: float
-    most_mm: float
-
-    def used(self) -> float:
-        """The one over the other; no unit."""
-        return self.found_mm / self.most_mm if self.found_mm > 0.0 else 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class _GivingWay:
-    """How far a fastener gives way (mm) under a load (N)."""
-
-    way_mm: float
-    load_n: float
-
-
-def _giving_way(fixing: Fixing, forces: Forces) -> _GivingWay:
-    """By its assessment under its own load, else as far as its steel stretches under the found one."""
+def _displacement(fixing: Fixing, forces: Forces) -> Displacement:
+    """What a fastener gives way by its assessment, else as far as its steel stretches under the found force."""
     fastener = fixing.fastener
-    if fastener.displacement_mm is not None and fastener.displacement_load_n is not None:
-        return _GivingWay(fastener.displacement_mm, fastener.displacement_load_n)
+    if fastener.displacement is not None:
+        return fastener.displacement
     pull = max(map(abs, forces.tension_n))
-    return _GivingWay(pull * fastener.embedment_mm / (fastener.stress_area_mm2 * STEEL_MODULUS_MPA), pull)
+    return Displacement(pull, pull * fastener.embedment_mm / (fastener.stress_area_mm2 * STEEL_MODULUS_MPA))
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,12 +209,12 @@ class _Plate:
             for force, arm, width in part.pressed:
                 yield bending_stress(force * arm, width, thickness)
 
-    def bends(self, parts: Sequence[_Part]) -> Iterator[_Bend]:
-        """How far the plate bends at fasteners, at a corner beyond two faces about both, and under pressure."""
+    def bends(self, parts: Sequence[_Part]) -> Iterator[tuple[float, float]]:
+        """How far fasteners, and pressure, bend the plate, a corner about both faces; and what is negligible (mm)."""
         axial, contact = self.forces.tension_n, self.forces.contact
-        gives = _giving_way(self.fixing, self.forces)
+        gives = _displacement(self.fixing, self.forces)
         negligible = NEGLIGIBLE_SHARE * gives.way_mm
-        yield _Bend(0.0, negligible)
+        yield 0.0, negligible
         # Where nothing pulls, or one fastener holds what hangs on it, the forces are the same under any plate.
         if not any(axial) or (len(axial) == 1 and contact is None):
             return
@@ -248,12 +229,12 @@ class _Plate:
                 of_pressure[axis] = max(of_pressure[axis], bent)
         across, along = of_fasteners
         corners = (across.get(number, 0.0) + along.get(number, 0.0) for number in {*across, *along})
-        yield _Bend(max((*corners, *self._bent_within()), default=0.0), negligible)
+        yield max((*corners, *self._bent_within()), default=0.0), negligible
         if contact is not None:
             pulled = [force for force in axial if force > 0.0]
             own = ADDED_SHARE * gives.load_n * len(pulled)
             added = ADDED_SHARE * gives.way_mm * (sum(pulled) + own) / contact.compression_n
-            yield _Bend(sum(of_pressure), min(negligible, added))
+            yield sum(of_pressure), min(negligible, added)
 
     def _bent(self, side: _Side, loads: Sequence[_Load]) -> Iterator[tuple[int, float]]:
         """How far each fastener beyond a face bends the plate there, alone or together with the others."""
