@@ -11,7 +11,7 @@ from service.engine.en1992_4.concrete_edge import feels_added
 from service.engine.model import Fixing, Member, Neighbour
 from service.engine.results import CaseResult, Check
 from service.engine.scope import edge_reach_mm, near_edge
-from service.engine.verification import with_edges_farther
+from service.engine.verification import far_edges_decide, with_edges_farther
 
 STEP_MM = 10.0
 """How closely the distance is looked for, always upwards (mm)."""
@@ -89,7 +89,8 @@ def reach_with_others_mm(fixing: Fixing, results: Sequence[CaseResult], others_m
 
     def governs(distance_mm: float) -> bool:
         return any(
-            _uses_more(with_edges_farther(moved, [edge], results), results)
+            far_edges_decide(moved, [edge], results)
+            and _uses_more(with_edges_farther(moved, [edge], results), results)
             for edge in added
             for moved in _with_one_ahead(fixing, edge, distance_mm, others_mm)
         )
@@ -164,7 +165,10 @@ def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float
     """The checks with edges at a distance wherever none is given; nothing where no load case uses more."""
     moved = _ended(fixing, distance_mm)
     added = [index for index, edge in enumerate(fixing.member.edges_mm) if not math.isfinite(edge)]
-    changed = range(4) if fixing.neighbours or feels_added(moved.member, fixing.positions, added) else added
+    apart = not (fixing.neighbours or feels_added(moved.member, fixing.positions, added))
+    if apart and not far_edges_decide(moved, added, results):
+        return ()
+    changed = added if apart else range(4)
     found = with_edges_farther(moved, changed, results)
     if None in found and not open_ends(fixing.member):
         # With the distance the width grows beyond any neighbour, of unknown depth or not.

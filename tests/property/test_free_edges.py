@@ -12,13 +12,15 @@ from hypothesis import given
 from hypothesis import settings as profile
 from hypothesis import strategies as st
 
-from service.engine.en1992_4 import concrete_edge
+from service.engine.arrangement import intended_rows, recognise_grid
+from service.engine.en1992_4 import concrete_edge, far_edge
+from service.engine.en1992_4.neighbours import is_beside
 from service.engine.free_edges import FreeEdges, checks_anywhere, free_edges, reach_with_others_mm, used_by
-from service.engine.model import Fixing, Neighbour
+from service.engine.model import Clearance, Fixing, Neighbour
 from service.engine.neighbour_reach import neighbour_reach
 from service.engine.results import CaseResult
 from service.engine.verification import verify, with_edges_farther
-from tests.engine.fixings import INF, bolt, fixing, load_case
+from tests.engine.fixings import FLUSH, INF, bolt, fixing, load_case
 from tests.property.variations import PROPERTY
 
 ROW = [(-120.0, 0.0), (0.0, 0.0), (120.0, 0.0)]
@@ -277,3 +279,60 @@ def test_of_both_together_nothing_is_told_where_neither_can_count() -> None:
     ):
         one = row(shear, edges)
         assert reach_with_others_mm(one, verify(one, want_trace=False), 300.0) is None
+
+
+PATTERNS = (
+    *GROUPS,
+    [(0.0, 0.0), (140.0, 0.0), (60.0, 90.0)],
+    [(0.0, 0.0), (9.0, 100.0), (-7.0, 210.0), (150.0, 3.0), (141.0, 98.0), (155.0, 200.0)],
+    [(0.0, 0.0), (300.0, 0.0), (0.0, 40.0), (300.0, 40.0)],
+)
+
+
+@profile(PROPERTY, max_examples=60)
+@given(
+    points=st.sampled_from(PATTERNS),
+    shear=st.tuples(st.floats(-2e4, 2e4), st.sampled_from([0.0, 3e3, -2e4])),
+    torsion=st.sampled_from([0.0, 5e5, -4e6]),
+    clearance=st.sampled_from(["filled", "normal", "oversize"]),
+    thickness=st.floats(100.0, 1500.0),
+    sides=st.tuples(st.floats(60.0, 700.0), st.floats(60.0, 3000.0)),
+    edge=st.integers(0, 3),
+    away=st.floats(700.0, 5000.0),
+    others=st.sampled_from([None, 150.0, 600.0, 2000.0]),
+    aside=st.floats(-1.0, 1.0),
+)
+def test_no_check_of_a_far_edge_uses_more_than_the_most_that_it_can_come_to(
+    points: list[tuple[float, float]],
+    shear: tuple[float, float],
+    torsion: float,
+    clearance: Clearance,
+    thickness: float,
+    sides: tuple[float, float],
+    edge: int,
+    away: float,
+    others: float | None,
+    aside: float,
+) -> None:
+    axis, turning = edge // 2, torsion if clearance != "oversize" and len(points) > 1 else 0.0
+    edges = [0.0, 0.0, 0.0, 0.0]
+    for index, distance in zip((2 - 2 * axis, 3 - 2 * axis, 2 * axis, 2 * axis + 1), (*sides, away, away), strict=True):
+        edges[index] = distance + max((1 if index % 2 else -1) * point[index // 2] for point in points)
+    fixture = replace(FLUSH, clearance=clearance)
+    one = fixing(bolt(12.0, 70.0), points, load_case(0.0, shear, torsion_nmm=turning), fixture=fixture)
+    one = replace(one, member=replace(one.member, thickness_mm=thickness))
+    one = at(one, (edges[0], edges[1], edges[2], edges[3]))
+    if others is not None:
+        outwards, along = (1 if edge % 2 else -1), [point[1 - axis] for point in points]
+        ahead = others + max(outwards * point[axis] for point in points)
+        edges[edge] += others
+        room = max(0.0, others - (max(along) - min(along)))
+        place = sum(along) / len(along) + 0.5 * aside * min(room, *sides)
+        point = (outwards * ahead, place) if axis == 0 else (place, outwards * ahead)
+        one = replace(at(one, (edges[0], edges[1], edges[2], edges[3])), neighbours=(Neighbour(point, 1.0, True),))
+        if any(is_beside(one.neighbours[0], [point], 1 - axis) for point in points):
+            return
+    grid = recognise_grid(one.positions) or intended_rows(one.positions)
+    checks = concrete_edge.verify(one, grid, shear, turning, False, [edge])
+    most = far_edge.most_used(one, grid, shear, turning, edge)
+    assert all(check.utilisation <= most * (1 + 1e-9) for check in checks)

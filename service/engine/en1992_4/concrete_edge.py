@@ -20,7 +20,7 @@ from service.engine.en1992_4.neighbours import (
     width_at_edge,
 )
 from service.engine.en1992_4.projected_area import member_bounds
-from service.engine.model import EDGE_NAMES, Fixing, Member, Neighbour, Point
+from service.engine.model import EDGE_NAMES, Fastener, Fixing, Member, Neighbour, Point
 from service.engine.results import Check
 from service.engine.trace import Trace, new_trace
 
@@ -67,15 +67,26 @@ def influence_length(embedment_mm: float, nominal_diameter_mm: float) -> float:
     return min(embedment_mm, max(8.0 * nominal_diameter_mm, 300.0))
 
 
+def effective_rod(fastener: Fastener) -> tuple[float, float]:
+    """d_nom, at most 60, and l_f, of the assessment or else by the depth (mm). EN 1992-4:2018, 7.2.2.5."""
+    length = fastener.cone.shear_length_mm or influence_length(fastener.embedment_mm, fastener.nominal_diameter_mm)
+    return min(fastener.nominal_diameter_mm, DIAMETER_MAX_MM), length
+
+
+def k9(member: Member) -> float:
+    """k9: 1.7 in cracked, 2.4 in uncracked concrete (no unit). EN 1992-4:2018, 7.2.2.5."""
+    return K9_CRACKED if member.cracked else K9_UNCRACKED
+
+
 def characteristic_resistance(
-    k9: float, nominal_diameter_mm: float, length_mm: float, f_ck_mpa: float, edge_mm: float
+    factor: float, nominal_diameter_mm: float, length_mm: float, f_ck_mpa: float, edge_mm: float
 ) -> float:
     """V0_Rk,c = k9·d_nom^alpha·l_f^beta·√f_ck·c_1^1.5, alpha = 0.1·√(l_f/c_1), beta = 0.1·(d_nom/c_1)^0.2.
 
     EN 1992-4:2018, 7.2.2.5.
 
     Args:
-        k9: 1.7 in cracked, 2.4 in uncracked concrete (no unit).
+        factor: ``k9`` (no unit).
         nominal_diameter_mm: d_nom, at most 60 (mm).
         length_mm: l_f (mm).
         f_ck_mpa: Characteristic cylinder strength (MPa).
@@ -85,7 +96,7 @@ def characteristic_resistance(
         V0_Rk,c (N).
     """
     alpha, beta = exponents(nominal_diameter_mm, length_mm, edge_mm)
-    return float(k9 * nominal_diameter_mm**alpha * length_mm**beta * math.sqrt(f_ck_mpa) * edge_mm**1.5)
+    return float(factor * nominal_diameter_mm**alpha * length_mm**beta * math.sqrt(f_ck_mpa) * edge_mm**1.5)
 
 
 def exponents(nominal_diameter_mm: float, length_mm: float, edge_mm: float) -> tuple[float, float]:
@@ -318,6 +329,28 @@ def verify(
     return checks
 
 
+def most_pushed(
+    fixing: Fixing, grid: Grid | None, edge: int, shear: tuple[float, float], torsion_nmm: float
+) -> tuple[float, float]:
+    """What no reading exceeds towards an edge and along it: each force at its most, and none taken off another.
+
+    EN 1992-4:2018, 6.2.2.2. Each neighbour pushes as the worst of ours does.
+
+    Args:
+        fixing: The fixing; all its neighbours act with it.
+        grid: The grid in which the fasteners stand, drawn or intended, if any.
+        edge: Index into ``EDGE_NAMES``.
+        shear: Shear in x and y at the origin (N).
+        torsion_nmm: Torsion about the centre of the fasteners (Nmm).
+
+    Returns:
+        Towards the edge and along it (N).
+    """
+    rows = [_row_of(fixing, edge, front, shear, torsion_nmm) for front in rows_at(fixing, grid, edge)]
+    most = [row.most(len(fixing.neighbours)) for row in rows]
+    return max(towards for towards, _ in most), max(along for _, along in most)
+
+
 def _at_edge(fixing: Fixing, grid: Grid | None, rows: Sequence[_Row], edge: int, want_trace: bool) -> Check:
     """The worst check of an edge, of all that may break out together there."""
 
@@ -536,6 +569,19 @@ class _Row:
             readings.append(self._alone(part))
         return readings
 
+    def most(self, more: int) -> tuple[float, float]:
+        """What none of its readings exceeds with so many more that act with it: towards the edge, along it (N)."""
+        count = len(self.front.members)
+        if self.fixing.fixture.clearance == "oversize":
+            return self.towards_n * (1 + more), abs(self.along_n) * (1 + more)
+        share = abs(self.along_n) * self.front.along_share
+        turned = [abs(force) for force, _ in self.turned]
+        sideways = [abs(force) for _, force in self.turned]
+        alone = [abs(force) for force in self.turned_alone.values()]
+        towards = self.towards_n * (1.0 + more / count)
+        pushed = max(sum(forces) + more * max(forces) for forces in (turned, alone))
+        return towards + pushed, share * (count + more) + sum(sideways) + more * max(sideways)
+
     def _along(self, part: _Part) -> float:
         each = [self.along_n * self.front.along_share + self.turned[i][1] for i in part.members]
         own = abs(sum(each))
@@ -653,7 +699,6 @@ def _check(
 def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace: Trace) -> tuple[float, float]:
     """c_1 (mm) and V_Rk,c without the factors that stand with the action (N)."""
     member, fastener = fixing.member, fixing.fastener
-    cone = fastener.cone
     along = 1 if edge < 2 else 0
     ours = tuple(fixing.positions[i] for i in part.members)
     points = (*ours, *(widened_to(place, ours, along) for place in part.joined))
@@ -663,11 +708,9 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     if is_thin_and_narrow(c1, max(sides), member.thickness_mm):
         spacing_max = largest_spacing(fixing.positions, grid, part.members, along)
         c1 = reduced_edge(c1, max(sides), member.thickness_mm, spacing_max)
-    k9 = K9_CRACKED if member.cracked else K9_UNCRACKED
-    diameter = min(fastener.nominal_diameter_mm, DIAMETER_MAX_MM)
-    length = cone.shear_length_mm or influence_length(fastener.embedment_mm, fastener.nominal_diameter_mm)
+    diameter, length = effective_rod(fastener)
     strength = strength_in_formulas(member.f_ck_mpa)
-    single = characteristic_resistance(k9, diameter, length, strength, c1)
+    single = characteristic_resistance(k9(member), diameter, length, strength, c1)
     # c'_1 is a leave for what is known to be ours: it lessens nothing that one of unknown depth takes.
     bounds, deeper = member_bounds(member), 1.5 * nearest[edge]
     width = width_at_edge(points, along, 1.5 * c1, bounds, part.beside, deeper)
@@ -681,7 +724,7 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     if trace.wanted:
         trace_joined(part.more, trace, CLAUSE)
         reduced_by = (max(sides), spacing_max) if c1 < nearest[edge] else None
-        _trace_single(fixing, reduced_by, c1, k9, diameter, length, strength, single, trace)
+        _trace_single(fixing, reduced_by, c1, diameter, length, strength, single, trace)
         trace.add("A0_c,V", 4.5 * c1**2, "mm2", "4.5·c_1²", CLAUSE)
         trace.add("A_c,V", width * height, "mm2", f"{width:.6g}·{height:.6g}", CLAUSE)
         _trace_factors(min(sides), psi[0], psi[1], member, trace)
@@ -692,7 +735,6 @@ def _trace_single(
     fixing: Fixing,
     reduced_by: tuple[float, float] | None,
     c1: float,
-    k9: float,
     diameter: float,
     length: float,
     strength: float,
@@ -701,7 +743,7 @@ def _trace_single(
 ) -> None:
     rules = fixing.fastener.rules
     alpha, beta = exponents(diameter, length, c1)
-    trace.add("k9", k9, "-", "1.7 cracked, 2.4 uncracked", CLAUSE)
+    trace.add("k9", k9(fixing.member), "-", "1.7 cracked, 2.4 uncracked", CLAUSE)
     trace.add("d_nom", diameter, "mm", "assessment, at most 60", CLAUSE, rules.get("nominal_diameter_mm"))
     if fixing.fastener.cone.shear_length_mm is None:
         trace.add("h_ef", fixing.fastener.embedment_mm, "mm", "assessment", CLAUSE, rules.get("embedment_mm"))
