@@ -255,7 +255,8 @@ class AsBuilt(Measured):
         absent="those of the record, where length_mm is left out too",
     )
     torque_tool = Choice(
-        "What it was tightened with; what a wrench put on later clicks at is no reading of that.",
+        "What it was tightened with, from the first turn to the last: what was tightened by feel or with an impact "
+        "wrench first stays so, as what a wrench put on later clicks at is no reading of that.",
         words.TOOLS,
         absent="as verified",
     )

@@ -109,7 +109,7 @@ class Measured(RequestSchema):
         minimum=0,
         maximum=10_000,
         absent="not read; where the assessment asks for a torque the verdict is then not_shown, unless the record "
-        "answered by_feel",
+        "answered by_feel and its torque does not expand it",
     )
     hole_cleaned = Flag(
         "True when every hole was cleaned in the steps of the assessment. Not where nothing is drilled.",

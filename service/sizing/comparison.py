@@ -8,7 +8,7 @@ from typing import Any
 from service.contract.sizing_codes import TorqueTool
 from service.sizing.candidates import CAST_IN, Candidate, Fastener
 from service.sizing.search import Judged, Terms
-from service.verification.requirements import BY_FEEL, IMPACT_DRIVER, smallest_spacing
+from service.verification.requirements import IMPACT_DRIVER, left_to_feel, smallest_spacing
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ def tightening(fastener: Fastener, torque_control: str) -> Tightening:
         return Tightening(TorqueTool.NONE)
     if torque_control == IMPACT_DRIVER and most is not None:
         return Tightening(TorqueTool.IMPACT_WRENCH, most)
-    if fastener.torque_nm is not None and torque_control != BY_FEEL:
+    if fastener.torque_nm is not None and not left_to_feel(fastener.family["mechanism"], torque_control):
         return Tightening(TorqueTool.TORQUE_WRENCH, fastener.torque_nm)
     return Tightening(TorqueTool.BY_HAND)
 

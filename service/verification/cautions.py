@@ -9,6 +9,7 @@ from service.contract.things import cautions_of as cautions_of_thing
 from service.contract.verification_codes import BaseMaterial, CautionCode
 from service.verification.assumptions import Use
 from service.verification.fixture_holes import is_wide, widest_mm
+from service.verification.requirements import BY_FEEL, TIGHTENED_AGAINST_CONCRETE
 from service.verification.selection import Selection
 from service.verification.site_reduction import SiteReduction, names_torque
 from service.words import Statement
@@ -36,6 +37,9 @@ def cautions_of(
     if any(_relieved(case) for case in request.load_cases):
         yield Statement(CautionCode.RELIEVING_NORMAL_FORCE)
     yield from _torque_not_asked(selection, site)
+    if request.site.value("torque_control") == BY_FEEL and selection.mechanism in TIGHTENED_AGAINST_CONCRETE:
+        torque = {"installation_torque_nm": selection.size["setting"]["installation_torque_nm"]}
+        yield Statement(CautionCode.TORQUE_READ_ALL_THE_SAME, torque)
     if len(request.positions) == 1 and (use.structural or use.consequence) and not use.redundant:
         yield Statement(CautionCode.SINGLE_FASTENER)
     for source in request.loads_from:

@@ -498,6 +498,23 @@ def surroundings(selection: Selection, use: Use, drilling: str) -> Iterator[Requ
         )
 
 
+def left_to_feel(mechanism: str, torque_control: str | None) -> bool:
+    """Say whether tightening by feel, where it was answered, takes the place of the torque of the assessment.
+
+    To a rod in resin and a screw the torque is the most that they may get: the site reduction counts that hands
+    differ. What its torque expands or seats is set by nothing else: too loose it holds nothing, and no one sees it. A
+    torque is read there whatever was answered, and the reduction stays. Common practice, no source.
+
+    Args:
+        mechanism: What makes it hold.
+        torque_control: How the site tightens, as it was answered.
+
+    Returns:
+        False too where something else was answered.
+    """
+    return torque_control == BY_FEEL and mechanism not in TIGHTENED_AGAINST_CONCRETE
+
+
 def tightening(selection: Selection, site: wanted.Site) -> Iterator[Requirement]:
     """Whether the impact driver that the site says may tighten the fastener; nothing where it says another tool.
 

@@ -289,14 +289,37 @@ def by_feel(name: str) -> dict[str, Any]:
 @pytest.mark.parametrize("said", [{}, {"torque_tool": "by_feel"}])
 def test_a_record_that_answered_by_feel_is_asked_for_no_torque(said: dict[str, Any]) -> None:
     """The result counts it: 0.9 in the rules of the site, and a record of that check says so again."""
-    answer = checked(by_feel("guardrail"), nominal_embedment_mm=87, cracks_seen=False, **said)
+    answer = checked(by_feel("resin"), cracks_seen=False, **said)
     assert answer["verdict"] == "verified"
     assert answer["utilisation_after"] == answer["utilisation_before"]
     assert not {"torque", "torque_tool"} & {one["code"] for one in answer["not_measured"]}
     assert "torque_not_read" not in {one["code"] for one in answer["as_built_requirements"]}
     [caution] = [one for one in answer["cautions"] if one["code"] == "tightened_by_feel"]
-    assert caution["figures"] == {"installation_torque_nm": 52}
+    assert caution["figures"] == {"installation_torque_nm": 82}
     assert chained(answer, torque_tool="by_feel")["verdict"] == "verified"
+
+
+@pytest.mark.parametrize("name", ["guardrail", "undercut in a corner"])
+@pytest.mark.parametrize("said", [{}, {"torque_tool": "by_feel"}])
+def test_what_its_torque_expands_is_not_shown_by_feel_though_that_was_answered(name: str, said: dict[str, Any]) -> None:
+    """Too loose it holds nothing, and a later click shows at least and not no more: common practice, no source."""
+    answer = checked(by_feel(name), cracks_seen=False, **said)
+    assert (answer["verdict"], answer["record"]) == ("not_shown", None)
+    assert to_do(answer, "torque_not_read") == ["expanded_by_feel" if said else "read_torque"]
+    assert "tightened_by_feel" not in codes(answer["cautions"])
+    if said:
+        words = " ".join(one["text"] for one in answer["to_do"])
+        assert "at least as tight, not that it is no tighter" in words
+        assert "Write on the sheet which ones" in words
+
+
+def test_a_torque_that_nobody_said_the_tool_of_asks_whether_a_hand_was_there_before() -> None:
+    """An answer without a record is not remembered: the same record cannot know what an earlier check was told."""
+    assert guardrail(torque_nm=None, torque_tool="by_feel")["record"] is None
+    silent, told_so = guardrail(torque_tool=None), guardrail()
+    assert "torque_taken_as_first" in codes(silent["cautions"])
+    assert "torque_taken_as_first" not in codes(told_so["cautions"])
+    assert "torque_taken_as_first" not in codes(guardrail(torque_nm=None)["cautions"])
 
 
 def test_by_feel_where_a_wrench_was_ordered_is_no_answer_to_the_torque() -> None:
@@ -315,7 +338,8 @@ def test_a_wrench_put_on_later_is_no_reading_of_what_was_tightened_by_feel(name:
     """It clicks on whatever is as tight or tighter: common practice, no source."""
     last = {"to_set_numbers": [4], "undrilled_numbers": [4], "aborted_holes": []}
     felt = checked(REQUESTS[name], torque_tool="by_feel", **last)
-    assert to_do(felt, "torque_not_read") == ["tightened_by_feel_instead"]
+    instead = {"guardrail": "expanded_by_feel", "resin": "tightened_by_feel_instead"}[name]
+    assert to_do(felt, "torque_not_read") == [instead]
     words = " ".join(one["text"] for one in felt["to_do"])
     assert "is no reading" in words
     assert not re.search(r"wrench set to \d", words)
@@ -333,7 +357,7 @@ def test_a_wrench_put_on_later_is_no_reading_of_what_was_tightened_by_feel(name:
     asked_of = {blank.numbers for blank in sheet.to_fill_in.each_fastener if blank.as_built == "torque_nm"}
     assert asked_of == {(1, 2, 3, 4) if rods else (4,)}
     silent = checked(REQUESTS[name])
-    assert "tightened_by_feel_instead" not in codes(silent["to_do"])
+    assert instead not in codes(silent["to_do"])
     assert "is no reading" in " ".join(one["text"] for one in silent["to_do"])
 
 
@@ -481,7 +505,8 @@ def test_a_strength_nobody_knew_is_not_raised_either() -> None:
     """The rulebook takes C20/25 where the strength is not known."""
     request = copy.deepcopy(REQUESTS["guardrail"])
     del request["member"]["strength_class"]
-    answer = checked(request, torque_nm=52, strength_found={"strength_mpa": 40, "found_by": "cores"})
+    read = {"torque_nm": 52, "torque_tool": "calibrated_wrench"}
+    answer = checked(request, **read, strength_found={"strength_mpa": 40, "found_by": "cores"})
     assert "the 20 MPa that was verified stays" in answer["cautions"][0]["text"]
     assert answer["utilisation_after"] == answer["utilisation_before"]
 
@@ -800,11 +825,12 @@ def test_a_drop_in_cannot_be_set_in_too_deep_a_hole() -> None:
 def test_a_deeper_resin_hole_takes_more_resin() -> None:
     """By hand: hole 18 mm, 30 mm deeper: 0.7854·18²·30/1000 is 7.6 ml, never rounded down."""
     assert book().families["bonded-rod-hybrid-fast"]["sizes"]["M16"]["geometry"]["hole_diameter_mm"] == 18
-    answer = checked(REQUESTS["resin"], torque_nm=82, hole_depth_mm=178)
+    read = {"torque_nm": 82, "torque_tool": "calibrated_wrench"}
+    answer = checked(REQUESTS["resin"], **read, hole_depth_mm=178)
     assert answer["verdict"] == "verified"
     [caution] = answer["cautions"]
     assert "30 mm too deep takes about 8 ml more resin" in caution["text"]
-    assert checked(REQUESTS["resin"], torque_nm=82, hole_depth_mm=148)["cautions"] == []
+    assert checked(REQUESTS["resin"], **read, hole_depth_mm=148)["cautions"] == []
 
 
 def test_what_hangs_on_the_wall_stays_in_the_record() -> None:
@@ -1180,7 +1206,7 @@ def test_there_is_a_record_only_of_what_verifies(done: dict[str, Any]) -> None:
 def test_what_has_run_out_since_is_said_and_does_not_count() -> None:
     """The approval of the family runs to the end of 2030 in its file."""
     record = record_of(REQUESTS["guardrail"])
-    done = {"torque_nm": 52, "nominal_embedment_mm": 87}
+    done = {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
     later = verify({**record.request, "assessed_on": "2031-06-01"}, book())
     answer = check(record, done, new_request(record, done, book()), book(), later)
     assert answer["verdict"] == "verified"

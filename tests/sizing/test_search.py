@@ -195,6 +195,14 @@ def test_the_tool_is_the_one_that_the_fixing_was_verified_with(
     assert {tightening(fastener, torque_control) for fastener in fasteners(screw)} == {with_it}
 
 
+@pytest.mark.parametrize("mechanism", ["torque_controlled_expansion", "undercut"])
+def test_what_its_torque_expands_is_tightened_with_a_wrench_though_by_feel_was_answered(mechanism: str) -> None:
+    bolt = family("bolt", mechanism=mechanism)
+    for sold in bolt["sizes"].values():
+        sold["setting"]["installation_torque_nm"] = 60
+    assert {tightening(one, "by_feel") for one in fasteners(bolt)} == {Tightening(TorqueTool.TORQUE_WRENCH, 60)}
+
+
 def test_nothing_tightens_what_is_cast_in() -> None:
     studs = fasteners(family("stud", mechanism=CAST_IN))
     assert {tightening(stud, "calibrated_wrench") for stud in studs} == {Tightening(TorqueTool.NONE)}

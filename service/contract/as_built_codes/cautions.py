@@ -95,6 +95,16 @@ class AsBuiltCautionCode(Code):
         severity=Severity.KNOW,
         concerns=Audience.CREW,
     )
+    TORQUE_TAKEN_AS_FIRST = cautioned(
+        "A torque was said, and not what it was tightened with.",
+        "The torque was taken as read while each was tightened for the first time, with the tool that was verified. "
+        "Where one was tightened by feel or with an impact wrench before, it is no reading: say so under torque_tool, "
+        "also where an earlier check was told and gave no record.",
+        crew="The torque was taken as read while each was tightened for the first time, with the tool on the sheet. "
+        "Where one was tightened by feel or with an impact wrench before, it is no reading: enter that, also where it "
+        "was entered before.",
+        concerns=Audience.CREW,
+    )
     RUN_OUT_SINCE = cautioned(
         "Something that it was verified with has run out or changed since.",
         "Since it was verified this has run out or changed: {requirement}; its figures stand under "

@@ -24,10 +24,20 @@ _do = partial(means, severity=Severity.STOPS, concerns=Audience.CREW)
 
 
 _NOT_READ_LATER = (
-    "Where it was tightened and nobody read it, a wrench that clicks at that now shows at least that and no more, and "
-    "is no reading"
+    "Where it was tightened and nobody read it, a wrench that clicks at that now shows that it is at least as tight, "
+    "not that it is no tighter, and is no reading"
 )
 """What a wrench put on later shows of what was tightened without it; common practice, no source."""
+
+
+_REMEMBER = (
+    "Write on the sheet which ones: an answer without a record is not remembered, and each later check is told by_feel "
+    "(torque_tool), whatever a wrench reads by then."
+)
+_REMEMBER_ON_SITE = (
+    "Write on the sheet which ones were tightened by feel: nothing else keeps it, and each later check is told so, "
+    "whatever a wrench reads by then."
+)
 
 
 class ToDoCode(Code):
@@ -139,9 +149,19 @@ class ToDoCode(Code):
         "It was tightened by feel where a torque was to be read.",
         f"Nobody knows how tight it got. {_NOT_READ_LATER}: leave it as it is, neither tightened nor slackened. The "
         "engineer decides: verified anew as tightened by feel (site.torque_control), which counts less, proof-loaded, "
-        "or replaced.",
+        f"or replaced. {_REMEMBER}",
         crew=f"Nobody knows how tight it got. {_NOT_READ_LATER}: leave it as it is, neither tightened nor slackened, "
-        "and ask the engineer.",
+        f"and ask the engineer. {_REMEMBER_ON_SITE}",
+        concerns=Audience.ENGINEER,
+    )
+    EXPANDED_BY_FEEL = _do(
+        "It was tightened by feel, and its torque expands or seats it.",
+        "Nobody knows how tight it got: too loose it is not expanded, too tight its steel has yielded or its thread is "
+        f"stripped. {_NOT_READ_LATER}: leave it as it is, neither tightened nor slackened. The engineer decides: "
+        f"proof-loaded, or replaced. {_REMEMBER}",
+        crew="Nobody knows how tight it got: too loose it is not expanded, too tight its steel or thread has given. "
+        f"{_NOT_READ_LATER}: leave it as it is, neither tightened nor slackened, and ask the engineer. "
+        f"{_REMEMBER_ON_SITE}",
         concerns=Audience.ENGINEER,
     )
     SAY_DRIVER_SETTING = _do(

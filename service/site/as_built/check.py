@@ -44,7 +44,7 @@ from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.shifted import FIELD, load_moved, readings, shift_of
 from service.site.as_built.standing import as_it_stands, hole_diameter, of_standing
 from service.site.as_built.to_do import Checked, to_do
-from service.site.as_built.torque import below_asked, felt, torque
+from service.site.as_built.torque import below_asked, felt, first_tightening, torque
 from service.site.holes.depth_windows import tolerances_of
 from service.verification import verify
 from service.verification.selection import Selection, select
@@ -249,6 +249,7 @@ def _cautions(
     yield from of_standing(built, answer)
     yield from _of_depth(built)
     yield from below_asked(built, rulebook)
+    yield from first_tightening(built)
     yield from felt(built)
     yield from _old_holes(built)
     yield from _moved_aside(built)

@@ -79,7 +79,7 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     if "aborted_holes" in given:
         now["aborted_holes"] = _together(values.get("aborted_holes", ()), given["aborted_holes"])
     said |= codes_said(given)
-    if given.get("torque_tool") == BY_FEEL and answered_by_feel(record.request):
+    if given.get("torque_tool") == BY_FEEL and answered_by_feel(record.request, selection.mechanism):
         # It was to be so: what was ordered is nothing that was found.
         said.discard(Measurement.TORQUE_TOOL)
     return FoundOnSite({**values, **now}, frozenset(said), in_other_holes, deepest)

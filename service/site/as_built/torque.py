@@ -62,7 +62,7 @@ def _felt_instead(built: Built) -> bool:
     # A wrench that is put on later clicks on whatever is as tight as its setting or tighter: it shows nothing of the
     # most, nor that this torque expanded anything. Common practice, no source.
     if built.given.get("torque_tool") == BY_FEEL:
-        return not answered_by_feel(built.record.request)
+        return not answered_by_feel(built.record.request, built.verified.mechanism)
     read_since = Measurement.TORQUE.value in ((built.record.request.get("built") or {}).get("measured") or ())
     anew = read_since or loosened(built.record.request, built.verified)
     return not anew and still_felt(built.record, built.found, built.numbers)
@@ -71,7 +71,8 @@ def _felt_instead(built: Built) -> bool:
 def _not_read(built: Built, asked: float, path: str) -> Requirement:
     figures: dict[str, Value] = {"installation_torque_nm": asked}
     if _felt_instead(built):
-        to_do = Statement(ToDoCode.TIGHTENED_BY_FEEL_INSTEAD)
+        expands = _expands(built.selection)
+        to_do = Statement(ToDoCode.EXPANDED_BY_FEEL if expands else ToDoCode.TIGHTENED_BY_FEEL_INSTEAD)
     else:
         once_cured = bonded(built.selection)
         to_do = Statement(ToDoCode.READ_TORQUE_ONCE_CURED if once_cured else ToDoCode.READ_TORQUE, figures)
@@ -88,7 +89,8 @@ def by_feel(built: Built) -> bool:
     Returns:
         False where a torque was to be read, whatever is said of it now.
     """
-    return answered_by_feel(built.record.request) and built.given.get("torque_tool", BY_FEEL) == BY_FEEL
+    to_be = answered_by_feel(built.record.request, built.verified.mechanism)
+    return to_be and built.given.get("torque_tool", BY_FEEL) == BY_FEEL
 
 
 def felt(built: Built) -> Iterator[Statement]:
@@ -103,6 +105,21 @@ def felt(built: Built) -> Iterator[Statement]:
     asked = built.selection.size["setting"]["installation_torque_nm"]
     if asked is not None and not built.bare and by_feel(built):
         yield Statement(AsBuiltCautionCode.TIGHTENED_BY_FEEL, {"installation_torque_nm": float(asked)})
+
+
+def first_tightening(built: Built) -> Iterator[Statement]:
+    """Say that a torque was taken as read at the first tightening, as nobody said with what.
+
+    An answer that gives no record is not remembered: what was told then of a hand, a wrench does not know.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        One caution, or none.
+    """
+    if "torque_nm" in built.given and "torque_tool" not in built.given and not built.bare:
+        yield Statement(AsBuiltCautionCode.TORQUE_TAKEN_AS_FIRST)
 
 
 def below_asked(built: Built, rulebook: Rulebook) -> Iterator[Statement]:

@@ -12,7 +12,7 @@ from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet.content import Figure, Line, Tick, derived, met_in
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
-from service.verification.requirements import BY_FEEL, IMPACT_DRIVER, TIGHTENED_AGAINST_CONCRETE
+from service.verification.requirements import IMPACT_DRIVER, TIGHTENED_AGAINST_CONCRETE, left_to_feel
 
 CALIBRATED = "calibrated_wrench"
 
@@ -42,17 +42,19 @@ def control_of(work: Work) -> str:
     return work.source.fixing.site.value("torque_control")
 
 
-def answered_by_feel(request: Mapping[str, Any]) -> bool:
-    """Say whether a request answered that it is tightened by feel, which the result then counts.
+def answered_by_feel(request: Mapping[str, Any], mechanism: str) -> bool:
+    """Say whether a request answered that it is tightened by feel, so that no torque is read: the result counts that.
 
     Args:
         request: The request of a fixing.
+        mechanism: What makes its fasteners hold.
 
     Returns:
         False too where an as-built check found it so: nobody had ordered that.
     """
     found = (request.get("built") or {}).get("measured") or ()
-    return (request.get("site") or {}).get("torque_control") == BY_FEEL and Measurement.TORQUE_TOOL.value not in found
+    control = (request.get("site") or {}).get("torque_control")
+    return left_to_feel(mechanism, control) and Measurement.TORQUE_TOOL.value not in found
 
 
 def tool_of(work: Work) -> Tool:
@@ -63,7 +65,7 @@ def tool_of(work: Work) -> Tool:
 
     Returns:
         The impact wrench only where it was verified with one; a wrench where the assessment asks for a torque, unless
-        by feel was answered; else the hand. Nothing where nothing is clamped.
+        by feel was answered and will do; else the hand. Nothing where nothing is clamped.
     """
     if work.cast_in or work.bare:
         return Tool.NONE
@@ -71,7 +73,7 @@ def tool_of(work: Work) -> Tool:
         return Tool.DRIVER
     if work.torque is None:
         return Tool.HAND
-    return Tool.FEEL if answered_by_feel(work.source.request) else Tool.WRENCH
+    return Tool.FEEL if answered_by_feel(work.source.request, work.source.mechanism) else Tool.WRENCH
 
 
 def has_head(work: Work) -> bool:
