@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from service.engine.codes import Mode
@@ -15,6 +15,8 @@ from service.engine.verification import far_edges_decide, with_edges_farther
 
 STEP_MM = 10.0
 """How closely the distance is looked for, always upwards (mm)."""
+FINER = 1.25
+"""Ratio of the distances that are tried where others are named (no unit)."""
 FARTHEST_MM = 1e5
 """Where the search gives up (mm); no edge of a building matters from there."""
 IN_LINE = 0.99
@@ -62,16 +64,16 @@ def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: float | 
     near_one = near_edge(fixing) and not any(result.scope_limits for result in results)
     if anywhere is not None or not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
         return FreeEdges(reach, anywhere)
-    return FreeEdges(_beyond_mm(reach, lambda far: bool(_governing(fixing, results, far))))
+    tried = _with_those_named_mm(fixing, reach) if fixing.neighbours else [reach]
+    return FreeEdges(_beyond_mm(tried[0], lambda far: bool(_governing(fixing, results, far)), tried))
 
 
 def reach_with_others_mm(fixing: Fixing, results: Sequence[CaseResult], others_mm: float) -> float | None:
     """The distance from ours and from one of others beyond which an edge that is not given changes nothing.
 
     EN 1992-4:2018, 7.2.2.5: one of others in line with ours doubles what such an edge feels, at the c_1 of whichever
-    stands nearer to it, so that neither the distance of edges alone nor that of others alone is enough. A group is what
-    stands within 3·c_1, so that others count within three times this distance. Between two edges that are given it is
-    3·c'_1, and as far none stands.
+    stands nearer to it, so that neither the distance of edges alone nor that of others alone is enough. Between two
+    edges that are given others count within 3·c'_1, and as far none stands.
 
     Args:
         fixing: The fixing without others, edges that are not given infinitely far away (mm).
@@ -119,15 +121,30 @@ def _with_one_ahead(fixing: Fixing, edge: int, distance_mm: float, ahead_mm: flo
         yield replace(fixing, member=member, neighbours=(one,))
 
 
-def _beyond_mm(reach_mm: float, governs: Callable[[float], bool]) -> float:
-    """From where on, looked for upwards from a reach, edges govern no longer (mm). EN 1992-4:2018, 7.2.2.5."""
-    near = far = reach_mm
+def _beyond_mm(from_mm: float, governs: Callable[[float], bool], tried_mm: Iterable[float] = ()) -> float:
+    """From where on, looked for upwards, edges govern no longer (mm). EN 1992-4:2018, 7.2.2.5."""
+    near = far = max((distance for distance in tried_mm if governs(distance)), default=from_mm)
     while governs(far) and far < FARTHEST_MM:
         near, far = far, 2.0 * far
     while far - near > STEP_MM:
         middle = (near + far) / 2.0
         near, far = (middle, far) if governs(middle) else (near, middle)
-    return reach_mm if far == reach_mm else math.ceil(far / STEP_MM) * STEP_MM
+    return from_mm if far == from_mm else math.ceil(far / STEP_MM) * STEP_MM
+
+
+def _with_those_named_mm(fixing: Fixing, reach_mm: float) -> list[float]:
+    """Distances to be tried beside named ones: from where the member holds them all to where no more come in (mm)."""
+    added = [edge for edge in range(4) if not math.isfinite(fixing.member.edges_mm[edge])]
+    first = max(reach_mm, *(_outwards_mm(fixing, edge) + STEP_MM for edge in added))
+    count = math.ceil(math.log((first + 3.0 * reach_mm) / first, FINER))
+    return [first * FINER**index for index in range(count + 1)]
+
+
+def _outwards_mm(fixing: Fixing, edge: int) -> float:
+    """How much nearer to an edge the nearest of others stands than the nearest of ours (mm)."""
+    way, axis = (1.0 if edge % 2 else -1.0), edge // 2
+    ours = max(way * point[axis] for point in fixing.positions)
+    return max(way * other.point[axis] for other in fixing.neighbours) - ours
 
 
 def checks_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> Governing:
@@ -170,9 +187,6 @@ def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float
         return ()
     changed = added if apart else range(4)
     found = with_edges_farther(moved, changed, results)
-    if None in found and not open_ends(fixing.member):
-        # With the distance the width grows beyond any neighbour, of unknown depth or not.
-        found = with_edges_farther(replace(moved, neighbours=()), changed, results)
     return tuple(found) if _uses_more(found, results) else ()
 
 
@@ -184,9 +198,7 @@ def _ended(fixing: Fixing, distance_mm: float) -> Fixing:
         edge if math.isfinite(edge) else there for edge, there in zip(fixing.member.edges_mm, at, strict=True)
     )
     member = replace(fixing.member, edges_mm=(west, east, south, north))
-    # A member that ended there would not hold the neighbours that stand beyond.
-    near = tuple(one for one in fixing.neighbours if -west < one.point[0] < east and -south < one.point[1] < north)
-    return replace(fixing, member=member, neighbours=near)
+    return replace(fixing, member=member)
 
 
 def _uses_more(found: Sequence[tuple[Check, ...] | None], results: Sequence[CaseResult]) -> bool:

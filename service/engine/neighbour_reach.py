@@ -68,7 +68,7 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult]) -> NeighbourR
     if sheared:
         # Whether it governs alone or not: what pushes along with ours may make it govern.
         sheared |= dict.fromkeys(open_ends(fixing.member), math.inf)
-    reaches = (reach_of_others_mm(fixing.member, fixing.positions, edge, c1) for edge, c1 in sheared.items())
+    reaches = (reach_of_others_mm(fixing, fixing.positions, edge, c1) for edge, c1 in sheared.items())
     return NeighbourReach(
         max(_spacings(fixing, {check.mode for check in checks}), default=0.0),
         max((4.0 * _edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.BLOW_OUT), default=0.0),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from service.engine.arrangement import LONGEST_ROW, TAPE_MM, Grid
 from service.engine.codes import Limit
 from service.engine.en1992_4 import lever_arm
-from service.engine.en1992_4.concrete_edge import reach_mm
+from service.engine.en1992_4.concrete_edge import reach_of
 from service.engine.model import Fixing, LoadCase
 from service.engine.results import ScopeLimit
 
@@ -55,7 +55,7 @@ def limits_of_fixing(fixing: Fixing, grid: Grid | None) -> Iterator[ScopeLimit]:
 
 def edge_reach_mm(fixing: Fixing) -> float:
     """max(10·h_ef, 60·d_nom), within which an edge matters (mm). EN 1992-4:2018, 7.2.2.5."""
-    return reach_mm(fixing.fastener.embedment_mm, fixing.fastener.nominal_diameter_mm)
+    return reach_of(fixing.fastener)
 
 
 def near_edge(fixing: Fixing) -> bool:

@@ -281,6 +281,30 @@ def test_of_both_together_nothing_is_told_where_neither_can_count() -> None:
         assert reach_with_others_mm(one, verify(one, want_trace=False), 300.0) is None
 
 
+
+@pytest.mark.parametrize("depth", [(1.0, True), (1.7, False)])
+@pytest.mark.parametrize("count", [1, 6])
+def test_beside_others_that_are_named_the_told_distance_ends_what_they_take(
+    count: int, depth: tuple[float, bool]
+) -> None:
+    ratio, shared = depth
+    beside = [Neighbour((way * 240.0 * k, 0.0), ratio, shared) for k in range(2, 2 + count) for way in (-1.0, 1.0)]
+    one = replace(row((0.0, 20e3), (INF, INF, 99.0, INF), 200.0), neighbours=tuple(beside))
+    far = reach(one)
+    for away in (far, 2 * far, 10 * far):
+        assert used(at(one, (away + 120.0, away + 120.0, 99.0, away))) == pytest.approx(used(one))
+    # Towards y their bodies reach 1.5·720 mm beyond the last at 1 680 mm, ours 1.5·3 000 beyond 120: by hand there is
+    # more left to ours than the 2 580 mm that it has alone at 780 mm, from where on that edge governs no longer.
+    if shared:
+        assert used(at(one, (INF, INF, 99.0, 800.0))) > 1.1 * used(one)
+    else:
+        assert verify(at(one, (INF, INF, 99.0, 800.0)), want_trace=False)[0].scope_limits
+    assert used(at(one, (INF, INF, 99.0, 3000.0))) == pytest.approx(used(one))
+    # The member holds whoever is named, wherever the edge then is.
+    sideways = replace(one, neighbours=(Neighbour((1500.0, 0.0), ratio, shared),))
+    assert reach(sideways) > 1500.0 - 120.0
+
+
 PATTERNS = (
     *GROUPS,
     [(0.0, 0.0), (140.0, 0.0), (60.0, 90.0)],

@@ -77,8 +77,8 @@ def test_an_edge_and_an_anchor_that_are_both_left_out_are_told_together(post: As
     [edges] = [entry["figures"] for entry in answer["assumptions"] if entry["code"] == "edges_out_of_reach"]
     assert told["edges"] == edges["edges"]
     assert told["edge_by_others_mm"] >= edges["edge_reach_mm"]
-    # A group is what stands within 3·c_1.
-    assert told["others_reach_mm"] == 3 * told["edge_by_others_mm"]
+    # A group is what stands within 3·c_1, and no edge beyond 10·75 mm breaks out by itself: EN 1992-4:2018, 7.2.2.5.
+    assert told["others_reach_mm"] == 3 * 10 * 75
     ends = {"x_minus_mm": 900, "x_plus_mm": 900, "y_minus_mm": 900, "y_plus_mm": 900}
     for other in (post(neighbours=[]), post(member={"edges": ends}), post(load_cases=[{"name": "a", "normal_kn": 3}])):
         assert "no_edge_by_others" not in codes(other)

@@ -30,6 +30,8 @@ K9_UNCRACKED = 2.4
 DIAMETER_MAX_MM = 60.0
 THICK_FROM_MM = 24.0
 STIRRUP_SPACING_MAX_MM = 100.0
+OF_ONE_GROUP = 3.0
+"""Multiple of c_1 within which fasteners push the same body (no unit). EN 1992-4:2018, 7.2.2.5."""
 EDGE_REINFORCEMENT_FACTOR = 1.4
 CLEARANCE_IN_ROW = 2
 """So many fasteners of a row, and rows, are taken to bear in clearance holes near an edge (from memory)."""
@@ -48,6 +50,11 @@ def reach_mm(embedment_mm: float, nominal_diameter_mm: float) -> float:
         The distance (mm).
     """
     return max(10.0 * embedment_mm, 60.0 * nominal_diameter_mm)
+
+
+def reach_of(fastener: Fastener) -> float:
+    """``reach_mm`` of a fastener (mm). EN 1992-4:2018, 7.2.2.5."""
+    return reach_mm(fastener.embedment_mm, fastener.nominal_diameter_mm)
 
 
 def influence_length(embedment_mm: float, nominal_diameter_mm: float) -> float:
@@ -218,14 +225,15 @@ def reduced_edge(edge_mm: float, side_max_mm: float, thickness_mm: float, spacin
     return edge_mm
 
 
-def reach_of_others_mm(member: Member, points: Sequence[Point], edge: int, edge_mm: float) -> float:
+def reach_of_others_mm(fixing: Fixing, points: Sequence[Point], edge: int, edge_mm: float) -> float:
     """How far fasteners of others count along and towards an edge: 3·c_1, of a thin and narrow member 3·c'_1 (mm).
 
     EN 1992-4:2018, 7.2.2.5: c'_1 stands for c_1 in all that is reckoned at that edge. At c'_1 the body has the whole
-    section of the member. What pushes farther off stretches the member as a whole, which is verified as a member.
+    section of the member. What pushes farther off stretches the member as a whole, which is verified as a member; so
+    does what pushes towards an edge beyond max(10·h_ef, 60·d_nom), where the standard finds no failure of the edge.
 
     Args:
-        member: The concrete.
+        fixing: The fixing.
         points: Our fasteners there (mm).
         edge: Index into ``EDGE_NAMES``.
         edge_mm: c_1, infinite where nobody tells how far the edge is (mm).
@@ -233,10 +241,11 @@ def reach_of_others_mm(member: Member, points: Sequence[Point], edge: int, edge_
     Returns:
         The distance (mm).
     """
-    sides = (2, 3) if edge < 2 else (0, 1)
+    member, sides = fixing.member, (2, 3) if edge < 2 else (0, 1)
     # The farthest from a side, so that no spacing along the edge is more.
     across = max(max(member.distances_mm(points, side)) for side in sides)
-    return 3.0 * reduced_edge(edge_mm, across, member.thickness_mm, 0.0)
+    c1 = reduced_edge(edge_mm, across, member.thickness_mm, 0.0)
+    return OF_ONE_GROUP * min(c1, reach_of(fixing.fastener))
 
 
 def is_thin_and_narrow(edge_mm: float, side_max_mm: float, thickness_mm: float) -> bool:
@@ -314,9 +323,8 @@ def verify(
         One check an edge.
     """
     checks: list[Check] = []
-    reach = reach_mm(fixing.fastener.embedment_mm, fixing.fastener.nominal_diameter_mm)
     nearest = fixing.member.nearest_mm(fixing.positions)
-    if min(nearest) > reach:
+    if min(nearest) > reach_of(fixing.fastener):
         return checks
     for edge in edges:
         # Where nothing acts, nothing breaks out; whether neighbours leave any concrete there is asked all the same.
@@ -409,7 +417,7 @@ class _Part:
 
 def _reach_mm(fixing: Fixing, members: Sequence[int], edge: int) -> float:
     points = [fixing.positions[i] for i in members]
-    return reach_of_others_mm(fixing.member, points, edge, fixing.member.nearest_mm(points)[edge])
+    return reach_of_others_mm(fixing, points, edge, fixing.member.nearest_mm(points)[edge])
 
 
 def _beside_and_with_neighbours(fixing: Fixing, members: tuple[int, ...], edge: int) -> list[_Part]:
@@ -654,7 +662,7 @@ def parts_of_row(fixing: Fixing, front: tuple[int, ...], edge: int) -> list[tupl
         The groups along the edge; none where the row holds together.
     """
     axis = 1 if edge < 2 else 0
-    reach = 3.0 * min(fixing.member.distances_mm([fixing.positions[i] for i in front], edge))
+    reach = OF_ONE_GROUP * min(fixing.member.distances_mm([fixing.positions[i] for i in front], edge))
     parts: list[list[int]] = []
     for i in sorted(front, key=lambda i: fixing.positions[i][axis]):
         if not parts or fixing.positions[i][axis] - fixing.positions[parts[-1][-1]][axis] >= reach:
@@ -712,8 +720,8 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     strength = strength_in_formulas(member.f_ck_mpa)
     single = characteristic_resistance(k9(member), diameter, length, strength, c1)
     # c'_1 is a leave for what is known to be ours: it lessens nothing that one of unknown depth takes.
-    bounds, deeper = member_bounds(member), 1.5 * nearest[edge]
-    width = width_at_edge(points, along, 1.5 * c1, bounds, part.beside, deeper)
+    shared, deeper = (1.5 * min(each, reach_of(fastener)) for each in (c1, nearest[edge]))
+    width = width_at_edge(points, along, 1.5 * c1, member_bounds(member), part.beside, (shared, deeper))
     height = min(member.thickness_mm, 1.5 * c1)
     psi = (
         corner_factor(min(sides), c1),
