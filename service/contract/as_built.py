@@ -299,7 +299,7 @@ class AsBuilt(Measured):
     )
     washer_clamped = Flag(
         "True when nut and washer clamp every fastener to the concrete; false counts. Where it was verified without, "
-        "or a topping stays, true changes nothing.",
+        "or a topping or levelling grout lies on it, true changes nothing.",
         absent="nobody looked; as verified",
     )
     attached_section = Part(

@@ -260,6 +260,15 @@ def washer_on_the_concrete(request: Mapping[str, Any]) -> Iterator[Disagreement]
         yield ("fixture", "washer_clamped"), refusal("conflict", words, fields=["topping"])
 
 
+def washer_below_levelling_grout(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find washers said to be clamped to the concrete that grout levels under a fixture which stands off."""
+    fixture = request["fixture"]
+    levelled = fixture.get("stand_off_mm", 0) > 0 and fixture.get("grout", {}).get("thickness_mm", 0) > 0
+    if levelled and fixture.get("washer_clamped", False):
+        words = "must be left out where grout levels the concrete: nut and washer would clamp on the grout"
+        yield ("fixture", "washer_clamped"), refusal("conflict", words, fields=["stand_off_mm", "grout"])
+
+
 def not_both(request: Mapping[str, Any], first: str, second: str) -> Iterator[Disagreement]:
     """Find two fields of which one excludes the other."""
     if first in request and second in request:
@@ -490,7 +499,9 @@ def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreeme
 
 
 OF_THE_LOADS: tuple[Rule, ...] = (drilled_upwards_under_a_slab, several_models_act_together)
-"""For what load models in `loads_from` say beside the rest; a record that breaks them replays."""
+"""For what load models in `loads_from` say beside the rest."""
+OF_NEW_REQUESTS: tuple[Rule, ...] = (*OF_THE_LOADS, washer_below_levelling_grout)
+"""A record that breaks them replays."""
 OF_A_FIXING: tuple[Rule, ...] = (
     strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,
     neighbours_on_the_member, neighbours_described,
@@ -499,4 +510,4 @@ OF_A_FIXING: tuple[Rule, ...] = (
 )  # fmt: skip
 """For what verification and sizing both ask."""
 OF_A_VERIFICATION: tuple[Rule, ...] = (*OF_A_FIXING, base_material_goes_with_tests, missing_were_there, named_stand)
-OF_A_SIZING: tuple[Rule, ...] = (*OF_A_FIXING, *OF_THE_LOADS, positions_or_pattern, spacings_for_several_rows)
+OF_A_SIZING: tuple[Rule, ...] = (*OF_A_FIXING, *OF_NEW_REQUESTS, positions_or_pattern, spacings_for_several_rows)

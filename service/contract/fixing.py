@@ -282,7 +282,8 @@ class Fixture(RequestSchema):
         default="free",
     )
     washer_clamped = Flag(
-        "With a lever arm: true when nut and washer clamp the fastener to the concrete; refused where a topping stays.",
+        "With a lever arm: true when nut and washer clamp the fastener to the concrete; refused where a topping stays, "
+        "or grout levels the concrete under a stand-off.",
         absent="false",
         default=False,
     )

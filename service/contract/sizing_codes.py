@@ -374,6 +374,12 @@ class RelaxationCode(Code):
         crew="The {topping} taken off down to the concrete under the whole plate",
         concerns=Audience.CREW,
     )
+    WASHER_CLAMPED = _change(
+        "A nut and washer may clamp each fastener to the concrete under a fixture that stands off.",
+        "A nut and washer tight against the concrete on each fastener",
+        crew="A nut and washer on each fastener, tight against the concrete",
+        concerns=Audience.CREW,
+    )
     STATE_KNOWN = _change(
         "The state of the concrete may be known; any one of the words will do.",
         "Knowing that the concrete is {state}",

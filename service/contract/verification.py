@@ -13,7 +13,7 @@ from service.contract.checks import (
     SiteReduction,
     action_combinations,
 )
-from service.contract.coherence import OF_A_VERIFICATION, OF_THE_LOADS, Rule, found_sound
+from service.contract.coherence import OF_A_VERIFICATION, OF_NEW_REQUESTS, Rule, found_sound
 from service.contract.common import Assumption, Basis, Caution, Requirement, ScopeLimit
 from service.contract.fields import Day, Items, Part, Text, Whole
 from service.contract.fixing import (
@@ -68,7 +68,7 @@ class VerificationRequest(CommonRequest):
     @staticmethod
     def rules() -> tuple[Rule, ...]:
         """Rules across fields."""
-        return (*OF_A_VERIFICATION, *OF_THE_LOADS, found_sound)
+        return (*OF_A_VERIFICATION, *OF_NEW_REQUESTS, found_sound)
 
 
 RECORD_ID = (

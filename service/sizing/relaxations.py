@@ -185,6 +185,7 @@ def _of_family(result: FamilyResult, terms: Terms) -> Iterator[Change]:
         yield from _larger_hole(result, code, terms)
     yield from _grout_made_known(result, terms)
     yield from _topping_off(result, terms)
+    yield from _washers_on_the_concrete(result, terms)
     if result.nearest and result.nearest.assessment:
         yield from _for_the_nearest(result.nearest, result.nearest.assessment, terms)
 
@@ -351,6 +352,22 @@ def _topping_off(result: FamilyResult, terms: Terms) -> Iterator[Change]:
         said = _said(RelaxationCode.TOPPING_OFF, topping=ToppingKind(topping.kind))
         stated = ((terms.request.get("member") or {}).get("topping") or {}).get("comes_off")
         yield Change(said, "#/member/topping/comes_off", stated, True, found.candidate)
+
+
+def _washers_on_the_concrete(result: FamilyResult, terms: Terms) -> Iterator[Change]:
+    """Off the concrete a nut on it shortens the lever arm, and is what an expanding anchor is tightened against."""
+    fixture, topping = terms.sizing.fixture, terms.sizing.member.topping
+    lies_on_it = fixture.grout.thickness_mm > 0.0 or (topping is not None and not topping.comes_off)
+    if fixture.stand_off_mm == 0.0 or fixture.washer_clamped or lies_on_it:
+        return
+    changed = _changed(terms.sizing, "fixture", washer_clamped=True)
+    clamped = replace(terms, sizing=changed, judge=terms.judge.under(changed))
+    free = [candidate for candidate in result.candidates if not obstacles_of(candidate, terms)]
+    found = first_that_passes(free, clamped, Tally())
+    if found:
+        stated = (terms.request.get("fixture") or {}).get("washer_clamped")
+        said = Statement(RelaxationCode.WASHER_CLAMPED)
+        yield Change(said, "#/fixture/washer_clamped", stated, True, found.candidate)
 
 
 def _nearest_edge(candidate: Candidate, terms: Terms) -> str | None:

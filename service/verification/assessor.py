@@ -35,6 +35,7 @@ from service.verification.assumptions import (
     topping,
     use,
 )
+from service.verification.below_fixture import room_for_nuts
 from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
 from service.verification.fixture_holes import fastener_passes, goes_without_plate, hold_of
@@ -390,6 +391,7 @@ class Assessor:
         judged = tuple(_calculated(fixing, want_trace, for_answer) for fixing in fixings)
         results = tuple(chain.from_iterable(each.results for each in judged))
         asked.extend(fixture_stiffness.requirements(results, row.fixture))
+        asked.extend(room_for_nuts(row.selection, self._request.fixture, results))
         book, bears = self._rulebook, self._evidence.bears_mpa
         pressed = (unmet for each in judged for unmet in requirements.contact(each.fixing, each.results, book, bears))
         asked.extend(islice(pressed, 1))

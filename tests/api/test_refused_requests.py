@@ -211,6 +211,7 @@ WRONG_TOGETHER = [
     case("grout without thickness", lambda r: without("fixture", "thickness_mm")(put(20, "fixture", "grout", "thickness_mm")(r)), 422, "required", "#/fixture/thickness_mm", "where there is a stand-off, grout or a topping that stays"),
     case("all-zero load case", put([{"name": "nothing", "normal_kn": 0.0}], "load_cases"), 422, "all_zero", "#/load_cases/0", "must not be zero"),
     case("two load cases of one name", lambda r: put([*r["load_cases"] * 2], "load_cases")(r), 422, "duplicate_name", "#/load_cases/1/name", "same name as load case 1"),
+    case("washer on levelling grout", lambda r: put({"thickness_mm": 10, "strength_mpa": 50}, "fixture", "grout")(put(40, "fixture", "stand_off_mm")(put(True, "fixture", "washer_clamped")(r))), 422, "conflict", "#/fixture/washer_clamped", "where grout levels the concrete"),
     case("washer on a topping", lambda r: put({"kind": "screed", "thickness_mm": 20}, "member", "topping")(put(True, "fixture", "washer_clamped")(r)), 422, "conflict", "#/fixture/washer_clamped", "where a topping stays"),
     case("a hanger whose holes are said not to go upwards", hanging("soffit_hanger"), 422, "conflict", "#/use/overhead", "hangs under a slab"),
     case("an eyebolt under a slab whose hole is said not to go upwards", hanging("eyebolt", told={"input": "surface", "word": "soffit"}), 422, "conflict", "#/use/overhead", "hangs under a slab"),

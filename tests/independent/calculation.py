@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 TOLERANCE = 1e-9
 RINGS_AND_HOOKS = frozenset({"sleeve_eyebolt", "sleeve_hook"})
+HEADS = frozenset({"hexagon_head_screw", "frame_fixing", "sleeve_hexagon_bolt"})
 
 
 @dataclass(frozen=True)
@@ -120,6 +121,8 @@ def calculate(
         gamma_c = fixing.partial_factors["concrete"][fixing.situation]
         if axial.mean_pressure > 0.85 * fixing.bed_strength / gamma_c and axial.in_balance:
             outcome.unmet.add("contact_pressure")
+        if _too_low_for_nuts(fixing, axial):
+            outcome.unmet.add("room_for_nuts")
         if not (axial.in_balance and sheared.in_balance):
             outcome.outside.add("no_equilibrium")
         if min(axial.tension) < 0 and not family["assessment"]["covers"]["stand_off_compression"]:
@@ -226,6 +229,17 @@ def _spacing_and_edge(fixing: Fixing) -> Iterator[str]:
     second = c >= (limits["spacing_min_edge_mm"] or 0.0) - TOLERANCE
     if not (first or second):
         yield "pair"
+
+
+def _too_low_for_nuts(fixing: Fixing, axial: AxialForces) -> bool:
+    """Whether nuts stand in the gap and do not fit: 1.2·d each with its washer, from memory of ISO 4032 and 7089."""
+    family, gap = fixing.family, fixing.stand_off
+    if gap == 0 or family["form"] in {*RINGS_AND_HOOKS, *HEADS} or family["mechanism"] == "headed_fastener":
+        return False
+    on_concrete = 1 if fixing.washer_clamped else 0
+    expands = family["mechanism"] in ("torque_controlled_expansion", "undercut")
+    under_plate = 1 if min(axial.tension) < 0 or (on_concrete and expands) else 0
+    return gap < (on_concrete + under_plate) * 1.2 * fixing.diameter - TOLERANCE
 
 
 def _unmet(fixing: Fixing) -> Iterator[str]:

@@ -104,7 +104,7 @@ REQUESTS: dict[str, dict[str, Any]] = {
     ),
     "stand-off": fixing(
         ("bolt-expansion-stainless", "M16", 100), square(100),
-        {"width_mm": 280, "depth_mm": 280, "stand_off_mm": 30, "rotation": "held", "washer_clamped": True}, (4, 1),
+        {"width_mm": 280, "depth_mm": 280, "stand_off_mm": 40, "rotation": "held", "washer_clamped": True}, (4, 1),
         {"exposure": "external"}, {"thickness_mm": 1200},
     ),
     "undercut in a corner": fixing(

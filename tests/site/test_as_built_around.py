@@ -104,10 +104,12 @@ def test_a_topping_that_was_found_under_the_plate_counts() -> None:
 def test_no_washer_is_clamped_to_the_concrete_on_a_topping() -> None:
     request = copy.deepcopy(GUARDRAIL)
     request["fixture"] |= {"stand_off_mm": 10, "washer_clamped": True}
-    answer = only_said(request, topping={"kind": "screed", "thickness_mm": 5}, torque_nm=52)
-    assert ("#/fixture/washer_clamped", True, False) in [
-        (one["pointer"], one["verified"], one["as_built"]) for one in answer["changes"]
-    ]
+    for lies_on_it in ({"topping": {"kind": "screed", "thickness_mm": 5}}, {"grout": {"thickness_mm": 5}}):
+        answer = only_said(request, **lies_on_it, torque_nm=52)
+        assert ("#/fixture/washer_clamped", True, False) in [
+            (one["pointer"], one["verified"], one["as_built"]) for one in answer["changes"]
+        ]
+        assert "tightened_on_concrete" in codes(answer["unmet_requirements"])
 
 
 def test_a_topping_under_a_plate_of_unknown_thickness_asks_for_it() -> None:

@@ -36,8 +36,8 @@ def barred(bars: dict[str, Any] | str, normal_kn: float = 0, shear_x_kn: float =
 def raised() -> dict[str, Any]:
     """On a stand-off, its fasteners pushed aside: they bend, held at the plate and by a washer on the concrete."""
     request = copy.deepcopy(REQUESTS["stand-off"])
-    request["fixture"] |= {"thickness_mm": 10, "stand_off_mm": 10}
-    return {**request, "load_cases": [{"name": "a", "normal_kn": 1, "shear_x_kn": 4, "sustained_share": 0}]}
+    request["fixture"] |= {"thickness_mm": 10}
+    return {**request, "load_cases": [{"name": "a", "normal_kn": 1, "shear_x_kn": 1, "sustained_share": 0}]}
 
 
 def found_in(request: dict[str, Any], **done: Any) -> dict[str, Any]:
@@ -115,13 +115,18 @@ def test_weaker_bars_than_were_told_hold_no_crack(weaker: dict[str, Any]) -> Non
     assert {one["pointer"] for one in closer["changes"]} == {"#/member/reinforcement/spacing_mm"}
 
 
-@pytest.mark.parametrize(("field", "found", "told"), [("washer_clamped", False, True), ("rotation", "free", "held")])
-def test_what_does_not_hold_the_fasteners_as_told_lets_them_bend_more(field: str, found: Any, told: Any) -> None:
+@pytest.mark.parametrize(
+    ("field", "found", "told", "arms"), [("washer_clamped", False, True, 53 / 45), ("rotation", "free", "held", 2.0)]
+)
+def test_what_does_not_hold_the_fasteners_as_told_lets_them_bend_more(
+    field: str, found: Any, told: Any, arms: float
+) -> None:
+    """By hand, EN 1992-4, 6.2.2.3: 40 mm and half a plate of 10 mm, 0.5·16 mm more without the washer; half if held."""
     answer = found_in(raised(), **{field: found})
     instead = raised()
     instead["fixture"][field] = found
     assert answer["utilisation_after"] == verify(with_length(instead), book())["governing"]["utilisation"]
-    assert answer["utilisation_after"] > 1.2 * answer["utilisation_before"]
+    assert answer["utilisation_after"] > 0.95 * arms * answer["utilisation_before"]
     assert found_in(raised(), **{field: told})["changes"] == []
     assert found_in(instead, **{field: told})["changes"] == []
 
@@ -138,6 +143,9 @@ def test_no_torque_shows_that_a_bolt_off_the_concrete_is_expanded_without_a_nut_
     assert gone["record"] is None
     [asked_for] = [one for one in silent["to_do"] if one["code"] == "measure_each"]
     assert asked_for["figures"]["field"] == "washer_clamped"
+    # A gap that is lower than the nuts are is no gap that they stand in.
+    low = found_in(request, nominal_embedment_mm=115, washer_clamped=True, stand_off_mm=35)
+    assert codes(low["unmet_requirements"]) == ["room_for_nuts"]
     # Where the torque of a rod is the most that it may get, nothing turns on a nut that is not there.
     rod = copy.deepcopy(REQUESTS["resin"])
     rod["fixture"] |= {"stand_off_mm": 30, "rotation": "held", "washer_clamped": True, "attached_section": None}

@@ -303,7 +303,7 @@ def test_off_the_concrete_the_nut_on_it_gets_the_torque_before_the_fixture_goes_
     assert "Tighten to" in tighten
     assert "A washer and nut on each fastener, tight against the concrete" in tighten
     assert "Not before the nut on the concrete has its torque" in fixture_on
-    assert "it stands 30 mm clear of the concrete" in fixture_on
+    assert "it stands 40 mm clear of the concrete" in fixture_on
     assert "tightened against the nut under the fixture" in fixture_on
     assert "by hand until all bear" not in fixture_on
     words = " ".join(line.text for step in sheet.steps for line in step.lines)
@@ -313,6 +313,20 @@ def test_off_the_concrete_the_nut_on_it_gets_the_torque_before_the_fixture_goes_
     [torque] = [blank for blank in sheet.to_fill_in.each_fastener if blank.as_built == "torque_nm"]
     assert torque.label == "Torque read at the nut on the concrete (N·m)"
     assert "at the nut on the concrete" in drawing.of_sheet(made("stand-off"))
+
+
+@pytest.mark.parametrize(("stand_off_mm", "on_nuts"), [(38, False), (39, True)])
+def test_a_fixture_lies_on_shims_where_a_nut_under_it_has_no_room(stand_off_mm: float, on_nuts: bool) -> None:
+    """Two nuts and washers M16 at 1.2 diameters each, from memory of ISO 4032 and ISO 7089: 38.4 mm."""
+    request = copy.deepcopy(REQUESTS["resin"])
+    request["fixture"] |= {"stand_off_mm": stand_off_mm, "washer_clamped": True, "rotation": "held"}
+    request["load_cases"] = [{"name": "a", "normal_kn": 1, "sustained_share": 0.5}]
+    sheet = make([job(request)]).sheet
+    assert ("on a nut and washer on each fastener" in text_of(sheet.fixings[0], "fixture_on")) is on_nuts
+    assert ("no nut has room under it" in text_of(sheet.fixings[0], "fixture_on")) is not on_nuts
+    [below] = [one for one in sheet.materials if "below the fixture" in one.title]
+    assert below.quantity.number == (8 if on_nuts else 4)
+    assert "no less than 19.2 mm for the nuts in it" in whole(sheet.fixings[0])
 
 
 def test_a_largest_torque_is_never_passed() -> None:
@@ -1169,7 +1183,8 @@ def test_all_else_that_the_result_rests_on_must_be_so_on_site() -> None:
     assert found["stirrups"] == "Stirrups around it at 100 mm centres or less"
     assert {"edge", "cracks_held"} <= found.keys()
     raised = {line.code: line.text for line in only("stand-off").on_site}
-    assert raised["stand_off"] == "Clear height under the fixture no more than 30 mm"
+    height = "Clear height under the fixture no more than 40 mm, and no less than 38.4 mm for the nuts in it"
+    assert raised["stand_off"] == height
     assert "washer_clamped" in raised
     grouted = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
     del grouted["fixture"]["grout"]["strength_mpa"]

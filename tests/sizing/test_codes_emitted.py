@@ -123,6 +123,8 @@ def thicknesses() -> Iterator[Answered]:
     covered = request()["member"] | {"topping": {"kind": "screed", "thickness_mm": 30}}
     bare = used(lambda c: 0.9 if c["member"]["topping"].get("comes_off") else 4.0)
     yield sized(bare, request(fixture=plate, member=covered), family("screw"))
+    clamped = used(lambda c: 0.9 if c["fixture"].get("washer_clamped") else 4.0)
+    yield sized(clamped, request(fixture=plate | {"stand_off_mm": 40}), family("screw"))
 
 
 def near_edge(candidate: Mapping[str, Any]) -> Answered:

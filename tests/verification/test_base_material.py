@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from service.contract.coherence import washer_below_levelling_grout
 from service.contract.fields import UNKNOWN
 from service.contract.site_tests import PIPE_ON_UNKNOWN_WALL
 from service.contract.verification_codes import BaseMaterial
@@ -152,6 +153,40 @@ def test_a_topping_that_stays_is_a_stand_off(ask: Ask, kind: str) -> None:
     # It lies under what the fixture stands off already.
     both = ask(member={"topping": topping}, fixture={"stand_off_mm": 20}, load_cases=pull)
     assert both["checks"] == ask(fixture={"stand_off_mm": 50}, load_cases=pull)["checks"]
+
+
+PUSHED = [{"name": "pull and push", "normal_kn": 6, "shear_x_kn": 1}]
+
+
+@pytest.mark.parametrize(("stand_off_mm", "found"), [(28.8, []), (28.7, ["room_for_nuts"])])
+def test_a_gap_has_room_for_the_nuts_that_stand_in_it(ask: Ask, stand_off_mm: float, found: list[str]) -> None:
+    """M12, two nuts with washers at 1.2 diameters each, from memory of ISO 4032 and ISO 7089: 2 · 14.4 = 28.8 mm."""
+    answer = ask(fixture={"stand_off_mm": stand_off_mm, "washer_clamped": True}, load_cases=PUSHED)
+    assert unmet(answer) == found
+    [room] = [one for one in answer["requirements"] if one["code"] == "room_for_nuts"]
+    assert (room["given"], room["limit"], room["figures"]["nuts"]) == (stand_off_mm, 28.8, 2)
+    on_shims = ask(fixture={"stand_off_mm": stand_off_mm}, load_cases=PUSHED)
+    assert "room_for_nuts" not in [one["code"] for one in on_shims["requirements"]]
+
+
+def test_no_nut_is_on_the_concrete_where_grout_levels_it(request_body: Request) -> None:
+    fixture = {"stand_off_mm": 40, "washer_clamped": True, "grout": {"thickness_mm": 10, "strength_mpa": 50}}
+    body = request_body | {"fixture": request_body["fixture"] | fixture}
+    [refused] = list(washer_below_levelling_grout(body))
+    assert refused[0] == ("fixture", "washer_clamped")
+    for off in ({"stand_off_mm": 0}, {"grout": {"thickness_mm": 0}}, {"washer_clamped": False}):
+        assert list(washer_below_levelling_grout(body | {"fixture": body["fixture"] | off})) == []
+
+
+def test_sizing_says_where_a_nut_on_the_concrete_would_do(rulebook: Rulebook, request_body: Request) -> None:
+    body = sizing(request_body)
+    body["fixture"] = body["fixture"] | {"stand_off_mm": 40}
+    body["load_cases"] = [{"name": "pull", "normal_kn": 6, "shear_x_kn": 1}]
+    body["limits"] = {"families": ["bolt-expansion-stainless"]}
+    [change] = [one for one in size(body, rulebook)["relaxations"] if one["code"] == "washer_clamped"]
+    assert (change["pointer"], change["values"]) == ("#/fixture/washer_clamped", [True])
+    body["fixture"] = body["fixture"] | {"washer_clamped": True}
+    assert size(body, rulebook)["choices"]
 
 
 def test_a_thicker_topping_never_helps(ask: Ask) -> None:

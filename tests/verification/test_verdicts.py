@@ -585,8 +585,8 @@ def test_a_lever_arm_without_bending_resistance_is_outside(rulebook: Rulebook, r
 
     body = request_body | {
         "positions": [{"x_mm": 0, "y_mm": 0}],
-        "fixture": request_body["fixture"] | {"stand_off_mm": 20, "washer_clamped": True},
-        "load_cases": [{"name": "push", "shear_x_kn": 1, "moment_y_knm": 0.0275}],
+        "fixture": request_body["fixture"] | {"stand_off_mm": 30, "washer_clamped": True},
+        "load_cases": [{"name": "push", "shear_x_kn": 1, "moment_y_knm": 0.0375}],
     }
     changed = with_figures(rulebook, "bolt-expansion-stainless", without_bending)
     answer = verify(body, changed)

@@ -686,6 +686,22 @@ class RequirementCode(AskedCode):
         "{head_mm} mm across goes through; a washer alone does not do, ask the engineer",
         concerns=Audience.CREW,
     )
+    ROOM_FOR_NUTS = asked(
+        "The open gap under the fixture has room for the nuts and washers that have to stand in it: on the concrete "
+        "where washers are clamped to it, under the fixture where a fastener is pressed or its torque is that of the "
+        "nut on the concrete; given only there.",
+        "gap under the plate too low for the nuts",
+        "{stand_off_mm} mm clear under the fixture, at least {stand_off_min_mm} mm for the nuts that stand in it on "
+        "each fastener ({nuts}), each with its washer",
+        Quantity("stand_off_mm", "mm"),
+        Quantity("stand_off_min_mm", "mm"),
+        Quantity("nuts", "1"),
+        given="stand_off_mm",
+        limit="stand_off_min_mm",
+        crew="{stand_off_mm} mm clear under the plate, at least {stand_off_min_mm} mm for the nuts that stand in it on "
+        "each fastener ({nuts}), each with its washer",
+        concerns=Audience.CREW,
+    )
     HOLE_EDGE_DISTANCE = asked(
         "Each clearance hole keeps its distance to the edge of the fixture.",
         "hole too near the edge of the plate",

@@ -232,7 +232,10 @@ def _put_under(request: dict[str, Any], given: Mapping[str, Any]) -> None:
         if fixture.get("thickness_mm") is None:
             words = "must be given where a topping stays under the fixture"
             raise RefusedRequest(Refusal(f"{PLACE}/fixture_thickness_mm", "required", words, {"fields": ["topping"]}))
-        # A washer that lies on it clamps nothing to the concrete.
+        fixture["washer_clamped"] = False
+    under = made(Fixture, fixture)
+    if under.stand_off_mm > 0.0 and under.grout.thickness_mm > 0.0:
+        # A washer that lies on it, as on a topping, clamps nothing to the concrete.
         fixture["washer_clamped"] = False
 
 

@@ -7,28 +7,13 @@ from typing import Any
 
 from service.contract.as_built_codes import Measurement
 from service.contract.wanted import Fixture, made, standing_in
+from service.verification.below_fixture import tightened_below
 from service.verification.fixture_holes import THROUGH_FIXTURE, hold_of
 from service.verification.length import NUT_ON_THREAD
-from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 from service.verification.selection import Selection
 
 OF_TIGHTENING = frozenset({Measurement.TORQUE, Measurement.HEAD_SEATED})
 """What was measured of a tightening, and holds no longer once it is loosened."""
-
-
-def tightened_below(request: Mapping[str, Any], selection: Selection) -> bool:
-    """Say whether the torque is that of a nut on the concrete, which no socket reaches once the fixture is on.
-
-    Args:
-        request: The request of a fixing.
-        selection: The fastener.
-
-    Returns:
-        True for what its torque expands, under a fixture that stands off with nut and washer on the concrete.
-    """
-    fixture = made(Fixture, request["fixture"])
-    off = fixture.washer_clamped and fixture.stand_off_mm > 0.0 and hold_of(fixture, selection) == "plate"
-    return off and selection.mechanism in TIGHTENED_AGAINST_CONCRETE
 
 
 def through_fixture(request: Mapping[str, Any], selection: Selection) -> bool:
@@ -41,7 +26,8 @@ def through_fixture(request: Mapping[str, Any], selection: Selection) -> bool:
     Returns:
         False where it is set before its fixture, as it has to be where its torque is that of a nut on the concrete.
     """
-    return selection.family["setting"] == THROUGH_FIXTURE and not tightened_below(request, selection)
+    below = tightened_below(made(Fixture, request["fixture"]), selection)
+    return selection.family["setting"] == THROUGH_FIXTURE and not below
 
 
 def comes_off(request: Mapping[str, Any], selection: Selection) -> bool:
@@ -82,7 +68,7 @@ def loosened(request: Mapping[str, Any], selection: Selection) -> bool:
     measured = (request.get("built") or {}).get("measured") or ()
     grouted = fixture.grout.thickness_mm > 0.0 and fixture.stand_off_mm == 0.0
     to_pour = grouted and Measurement.STAND_OFF.value not in measured and _some_stand(request)
-    return (comes_off(request, selection) or to_pour) and not tightened_below(request, selection)
+    return (comes_off(request, selection) or to_pour) and not tightened_below(fixture, selection)
 
 
 def _some_stand(request: Mapping[str, Any]) -> bool:

@@ -178,8 +178,16 @@ def _fixture(work: Work) -> Iterator[Line]:
             code=SheetLineCode.ATTACHED_SECTION,
         )
     if work.stand_off is not None:
-        line = tell(
-            "Clear height under the fixture no more than {height}", height=work.stand_off, code=SheetLineCode.STAND_OFF
+        code, room = SheetLineCode.STAND_OFF, work.room_for_nuts
+        line = (
+            tell("Clear height under the fixture no more than {height}", height=work.stand_off, code=code)
+            if room is None
+            else tell(
+                "Clear height under the fixture no more than {height}, and no less than {room} for the nuts in it",
+                height=work.stand_off,
+                room=room,
+                code=code,
+            )
         )
         yield met_in(work.fixture_step, line)
         if work.washer_clamped and not work.cast_in:

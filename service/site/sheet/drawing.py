@@ -259,7 +259,7 @@ class Section:
         if form in THREAD_SHOWS and self.work.stand_off is not None and self.work.washer_clamped:
             low = top - self.work.fixture_thickness.number
             self._nut(across, low - self.work.stand_off.number, flat)
-            if self.work.stand_off.number > 2 * (flat + NUT * self.diameter):
+            if self.work.lies_on_nuts:
                 self._nut(across, low, -flat)
 
     def _nut(self, across: float, z: float, flat: float) -> None:

@@ -320,7 +320,7 @@ def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
         counts = [
             part.all_fasteners
             for part in members
-            for needed in (not part.work.through_fixture, part.work.washer_clamped)
+            for needed in (part.work.lies_on_nuts, part.work.washer_clamped)
             if needed
         ]
         if counts:

@@ -563,7 +563,14 @@ def _bedding(work: Work) -> Iterator[Line]:
     elif work.stand_off is not None:
         if clamped:
             yield tell("First a washer and nut on each fastener, tight against the concrete")
-        yield tell(
-            "It stands {height} clear of the concrete, on a nut and washer on each fastener or on shims beside them",
-            height=work.stand_off,
-        )
+        if work.lies_on_nuts:
+            yield tell(
+                "It stands {height} clear of the concrete, on a nut and washer on each fastener or on shims beside "
+                "them",
+                height=work.stand_off,
+            )
+        else:
+            yield tell(
+                "It stands {height} clear of the concrete, on shims beside the fasteners: no nut has room under it",
+                height=work.stand_off,
+            )

@@ -18,13 +18,14 @@ from service.site.holes.depth_windows import (
     hole_depth_window,
     set_depth_window,
 )
-from service.site.holes.loosened import through_fixture, tightened_below
+from service.site.holes.loosened import through_fixture
 from service.site.sheet.built import Progress
 from service.site.sheet.content import Distance, Figure, Place, Side, derived, total
 from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.ways import ways
 from service.site.sheet.wording import Wording
 from service.verification.aborted_hole import pushed_to_under
+from service.verification.below_fixture import lies_on_nuts, tightened_below
 from service.verification.fixture_holes import RINGS as RINGS
 from service.verification.fixture_holes import hold_of, is_wide
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
@@ -102,7 +103,7 @@ class Work:
     @property
     def tightened_below(self) -> bool:
         """Whether the torque is that of a nut on the concrete, which no socket reaches once the fixture is on."""
-        return tightened_below(self.source.request, self.source.selection)
+        return tightened_below(self.source.fixing.fixture, self.source.selection)
 
     @property
     def fixture_step(self) -> str:
@@ -232,6 +233,19 @@ class Work:
     def washer_clamped(self) -> bool:
         """Whether a washer and nut are tight against the concrete under a fixture that stands off."""
         return self.source.fixing.fixture.washer_clamped
+
+    @cached_property
+    def room_for_nuts(self) -> Figure | None:
+        """How high the nuts are that have to stand in the open gap under the fixture, None where none has to."""
+        index = self.source.requirement("room_for_nuts")
+        limit = f"#/answer/requirements/{index}/limit"
+        return None if index is None else self.source.given("stand_off_min_mm", "mm", limit)
+
+    @property
+    def lies_on_nuts(self) -> bool:
+        """Whether it can lie on nuts on fasteners that are set before it; else it lies on shims."""
+        fits = self.stand_off is not None and lies_on_nuts(self.source.fixing.fixture, self.source.selection)
+        return fits and not self.through_fixture
 
     @cached_property
     def clamped(self) -> Figure:
