@@ -64,8 +64,8 @@ def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: float | 
     near_one = near_edge(fixing) and not any(result.scope_limits for result in results)
     if anywhere is not None or not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
         return FreeEdges(reach, anywhere)
-    tried = _with_those_named_mm(fixing, reach) if fixing.neighbours else [reach]
-    return FreeEdges(_beyond_mm(tried[0], lambda far: bool(_governing(fixing, results, far)), tried))
+    first, *tried = _with_those_named_mm(fixing, reach) if fixing.neighbours else [reach]
+    return FreeEdges(_beyond_mm(first, lambda far: bool(_governing(fixing, results, far)), tried))
 
 
 def reach_with_others_mm(fixing: Fixing, results: Sequence[CaseResult], others_mm: float) -> float | None:
