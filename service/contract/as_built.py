@@ -189,7 +189,8 @@ class AsBuilt(Measured):
     )
     replaced_numbers = numbers(
         "Fasteners that were taken out and set anew: of these everything has to be measured anew, and aborted_holes "
-        "said.",
+        "said, with the hole that each left; moved says where each stands now. Where the fastener cannot be taken out, "
+        "or its hole does not serve twice, one that is set anew in the old hole is not verified.",
         absent="none but those that moved by more than the diameter of their hole",
     )
     missing_numbers = numbers(

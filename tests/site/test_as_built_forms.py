@@ -185,7 +185,6 @@ MOVED = {"number": 2, "x_mm": 88, "y_mm": -75}
     [
         ({"moved": [MOVED]}, True),
         ({"moved": [MOVED | {"x_mm": 80}]}, False),  # 5 mm off in a hole of 12 mm is the same hole
-        ({"moved": [], "replaced_numbers": [2]}, True),
         ({"moved": []}, False),
     ],
 )
@@ -194,6 +193,41 @@ def test_who_moves_a_bolt_is_asked_for_the_hole_that_was_given_up(done: dict[str
     assert unsaid["verdict"] == ("not_shown" if asked else "verified")
     assert ("say_aborted_holes" in to_do(unsaid)) is asked
     assert filled_in(REQUESTS["guardrail"], positions=None, **done)["verdict"] == "verified"
+
+
+OLD_HOLE = {"x_mm": 75, "y_mm": -75, "depth_mm": 10, "refilled": True}
+
+
+@pytest.mark.parametrize("x_mm", [75, 80, 86.9])
+def test_one_set_anew_in_its_used_hole_is_not_verified(x_mm: float) -> None:
+    """Spun, pulled and a new one put in: an expansion bolt's hole of 12 mm does not serve twice, nor one beside it."""
+    place = {"moved": [{"number": 2, "x_mm": x_mm, "y_mm": -75}]}
+    for holes in ([], [OLD_HOLE]):
+        answer = filled_in(
+            REQUESTS["guardrail"], positions=None, replaced_numbers=[2], aborted_holes=holes, **place
+        )
+        assert (answer["verdict"], answer["utilisation_after"], answer["record"]) == ("not_verified", None, None)
+        assert met(answer, "set_in_new_hole") is False
+        assert "set_in_new_hole" in to_do(answer)
+
+
+def test_one_set_anew_elsewhere_has_left_a_hole() -> None:
+    """24 mm is twice the hole of 12 mm, from which a filled hole no longer counts: common practice, no source."""
+    done = {"positions": None, "replaced_numbers": [2], "moved": [MOVED | {"x_mm": 99}]}
+    unsaid = filled_in(REQUESTS["guardrail"], aborted_holes=[], **{**done, "moved": [MOVED]})
+    assert (unsaid["verdict"], met(unsaid, "aborted_holes_said")) == ("not_shown", None)
+    assert "say_aborted_holes" in to_do(unsaid)
+    assert met(filled_in(REQUESTS["guardrail"], aborted_holes=[OLD_HOLE], **done), "aborted_hole_distance") is True
+
+
+@pytest.mark.parametrize(
+    ("name", "verdict"),
+    [("resin", "not_verified"), ("screw near a corner", "not_verified"), ("drop-ins overhead", "not_verified"),
+     ("undercut in a corner", "not_verified"), ("studs", "not_verified"), ("nylon", "verified")],
+)  # fmt: skip
+def test_only_what_comes_out_of_its_hole_leaves_it_for_another(name: str, verdict: str) -> None:
+    """By the words of each family on removal; a plug is pulled and a new one used."""
+    assert filled_in(REQUESTS[name], replaced_numbers=[1])["verdict"] == verdict
 
 
 def test_a_moved_stud_leaves_no_hole() -> None:
@@ -216,7 +250,7 @@ def test_a_place_measured_again_is_the_same_hole() -> None:
         answer = again(first, moved=[{"number": 2, "x_mm": 75 + off, "y_mm": -75}], aborted_holes=[])
         assert answer["verdict"] == ("verified" if same else "not_shown")
         assert ("old_hole_left" in [one["code"] for one in answer["cautions"]]) is not same
-    replaced = again(first, replaced_numbers=[2], aborted_holes=[])
+    replaced = again(first, replaced_numbers=[2], moved=[MOVED], aborted_holes=[])
     assert replaced["verdict"] == "not_shown"
     assert {"set_depth", "torque"} <= {one["code"] for one in replaced["not_measured"] if one["decisive"]}
 
@@ -229,8 +263,9 @@ def test_a_new_bolt_that_is_shallow_is_not_hidden_by_the_old_ones() -> None:
     assert answer["record"]["request"]["fastener"]["embedment_mm"] == 57
     drop_ins = filled_in(REQUESTS["drop-ins overhead"], hole_depth_mm=47)
     done = {"hole_cleaned": True, "sleeve_expanded": True, "torque_nm": 20, "aborted_holes": []}
+    elsewhere = {"moved": [{"number": 1, "x_mm": -75, "y_mm": 0}], "clearance": "normal"}
     for hole_mm, verdict in ((46, "verified"), (44, "not_verified")):
-        assert again(drop_ins, replaced_numbers=[1], hole_depth_mm=hole_mm, **done)["verdict"] == verdict
+        assert again(drop_ins, **elsewhere, hole_depth_mm=hole_mm, **done)["verdict"] == verdict
 
 
 def test_an_aborted_hole_measured_again_counts_once() -> None:
@@ -248,7 +283,8 @@ def test_an_undercut_set_a_little_deeper_does_not_spoil_the_next_check() -> None
     """3 mm deeper in a hole of 152 mm; the bolt beside it is set anew."""
     first = filled_in(REQUESTS["undercut in a corner"], off={"nominal_embedment_mm": 3})
     done = {"hole_depth_mm": 152, "nominal_embedment_mm": 138, "mark_shows": True, "torque_nm": 78, "aborted_holes": []}
-    assert again(first, replaced_numbers=[1], **done)["verdict"] == "verified"
+    elsewhere = {"moved": [{"number": 1, "x_mm": -90, "y_mm": -80}], "clearance": "normal"}
+    assert again(first, **elsewhere, **done)["verdict"] == "verified"
 
 
 def test_edges_as_the_sheet_measures_them() -> None:

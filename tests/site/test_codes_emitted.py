@@ -90,6 +90,8 @@ def as_built() -> Iterator[dict[str, Any]]:
         yield built.checked(REQUESTS["resin"], **{**RESIN, **done})
     for done in ({}, {"hole_depth_mm": 49}, {"sleeve_expanded": False}):
         yield built.checked(REQUESTS["drop-ins overhead"], **{"torque_nm": 20, **done})
+    for name in ("guardrail", "studs"):
+        yield built.checked(REQUESTS[name], replaced_numbers=[1])
     for done in ({}, {"mark_shows": False}, {"hole_depth_mm": 154.1}):
         yield built.checked(REQUESTS["undercut in a corner"], **{"torque_nm": 78, **done})
     yield built.only_said(built.hanger_screw(), hole_depth_mm=58)

@@ -376,12 +376,22 @@ class AsBuiltRequirementCode(AskedCode):
         Quantity("numbers", "1"),
     )
     ABORTED_HOLES_SAID = _of_work(
-        "Whether holes were given up was said, and the hole of each fastener that is missing or still to be set; "
-        "given only where one is, or stands in another hole.",
+        "Whether holes were given up was said, and the hole of each fastener that is missing, still to be set or set "
+        "anew elsewhere; given only where one is, or stands in another hole.",
         "aborted holes not said",
-        "missing, still to be set, or in another hole than verified or checked before: fastener {numbers}; nobody "
-        "said whether a hole was aborted for it, or that none was drilled, which weakens the concrete",
+        "missing, still to be set, set anew, or in another hole than verified or checked before: fastener {numbers}; "
+        "nobody said whether a hole was aborted for it, or that none was drilled, which weakens the concrete",
         Quantity("numbers", "1"),
+    )
+    SET_IN_NEW_HOLE = _of_work(
+        "A fastener that was set anew stands in a new hole; given only where one stands in that of the one that was "
+        "taken out, or nearer to it than a hole is wide.",
+        "set anew in a used hole",
+        "fastener {numbers} was set anew in the hole of the one that was taken out, or nearer to it than a hole is "
+        "wide, where nothing is assessed: {removal}",
+        Quantity("numbers", "1"),
+        Verbatim("removal"),
+        crew="fastener {numbers} was set anew in the old hole, or nearer to it than a hole is wide: {removal}",
     )
     ABORTED_HOLE_DISTANCE = _of_work(
         "Each aborted hole, of earlier checks too, is as far from fasteners as the rulebook asks.",

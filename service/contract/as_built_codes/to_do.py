@@ -317,9 +317,35 @@ class ToDoCode(Code):
         "Nobody said whether holes were given up.",
         "Say aborted_holes: each aborted hole with its place and depth, or an empty list where there is none. Of a "
         "fastener that is missing or still to be set say its hole there, also one that a fastener sits in which is "
-        "not used, or under undrilled_numbers that there is none.",
+        "not used, or under undrilled_numbers that there is none; of one that was taken out and set anew elsewhere the "
+        "hole that it left.",
         crew="Enter each aborted hole with its place and depth, or that there is none. Of an anchor that is "
-        "missing or still to be set enter its hole too, also where an anchor sits in it, or that there is none.",
+        "missing or still to be set enter its hole too, also where an anchor sits in it, or that there is none; of one "
+        "that was taken out and set anew elsewhere the hole that it left.",
+    )
+    SET_IN_NEW_HOLE = _do(
+        "One that was set anew stands in the hole of the one that was taken out.",
+        (
+            (
+                "Fastener {numbers}: if it stands in a hole of its own, say where (moved), and the old hole under "
+                "aborted_holes. If it stands in the old one, take it out of use, fill the hole with high-strength "
+                "grout and set a new one in a new hole, at a place that the engineer gives and has verified first."
+            ),
+            (
+                "Stud {studs}: what is cast in is not set anew in its place, and nothing drilled replaces it before "
+                "the engineer has had that verified."
+            ),
+        ),
+        Quantity("numbers", "1"),
+        Quantity("studs", "1"),
+        crew=(
+            (
+                "Fastener {numbers}: if it stands in a hole of its own, enter where, and the old hole as an aborted "
+                "one. If it stands in the old one, leave it out of use and ask the engineer for a new place; drill "
+                "nothing before that is verified."
+            ),
+            "Stud {studs}: what is cast in is not set anew in its place. Ask the engineer.",
+        ),
     )
     SAY_FIXTURE_HOLES = _do(
         "Fasteners stand elsewhere, or a smaller one stands there, and nobody said how wide the holes in the "

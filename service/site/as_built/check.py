@@ -25,7 +25,7 @@ from service.site.as_built.apart import same_hole
 from service.site.as_built.depth import depth, more_resin_ml, replace_shallow
 from service.site.as_built.expanded import expanded
 from service.site.as_built.found import found_of
-from service.site.as_built.hole import aborted, cleaning, resin
+from service.site.as_built.hole import aborted, cleaning, resin, used_again
 from service.site.as_built.measured import all_set, decisive, missing, not_measured, nothing
 from service.site.as_built.model import (
     NOT_SHOWN,
@@ -223,6 +223,7 @@ def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -
     yield from expanded(built)
     yield from cleaning(built)
     yield from resin(built)
+    yield from used_again(built)
     yield from aborted(built, answer, rulebook)
     yield from attached_elsewhere(built)
     if "strength_found" in built.given:

@@ -15,7 +15,8 @@ from service.contract.as_built_codes import (
 from service.contract.verification_codes import Filling, HoleState
 from service.rulebook import Rulebook
 from service.site.as_built.apart import apart_mm
-from service.site.as_built.model import Built, Requirement, bonded
+from service.site.as_built.model import Built, Requirement, bonded, cast_in
+from service.site.holes.used_again import serves_again
 from service.verification.aborted_hole import least_distance, pushed_to_under
 from service.verification.tolerance import TOLERANCE, reaches_mm
 from service.words import Statement, Value
@@ -155,6 +156,26 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
         remedy = ToDoCode.MOVE_FROM_HOLE if hole.get("refilled") else ToDoCode.FILL_HOLE
         to_do = () if met else (Statement(remedy, where),)
         yield Requirement(AsBuiltRequirementCode.ABORTED_HOLE_DISTANCE, met, figures, least.rule, to_do)
+
+
+def used_again(built: Built) -> Iterator[Requirement]:
+    """Say which fasteners were set anew in a hole that does not serve twice.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        One requirement, or none.
+    """
+    numbers = built.named(built.in_used_holes)
+    if not numbers or serves_again(built.selection):
+        return
+    removal, code = built.selection.path("installation", "removal"), AsBuiltRequirementCode.SET_IN_NEW_HOLE
+    figures: dict[str, Value] = {"numbers": numbers, "removal": str(built.selection.family["installation"]["removal"])}
+    studs = cast_in(built.selection)
+    named: dict[str, Value] = {"numbers": None if studs else numbers, "studs": numbers if studs else None}
+    to_do = (Statement(ToDoCode.SET_IN_NEW_HOLE, named),)
+    yield Requirement(code, False, figures, removal, to_do, decisive=True)
 
 
 def _filling(hole: Mapping[str, Any], filled: bool) -> Filling:

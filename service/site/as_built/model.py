@@ -138,13 +138,27 @@ class Built:
         return tuple(sorted(self.given.get("missing_numbers", ())))
 
     @property
+    def set_anew(self) -> tuple[int, ...]:
+        """Places in the record, from 1, of the fasteners that replace others which were taken out."""
+        return tuple(sorted(self.given.get("replaced_numbers", ())))
+
+    @property
+    def in_used_holes(self) -> tuple[int, ...]:
+        """Those of them that stand in the hole of the one that was taken out, or nearer to it than a hole is wide."""
+        before, now = self.record.request["positions"], dict(zip(self.numbers, self.request["positions"], strict=True))
+        return tuple(
+            number for number in self.set_anew if same_hole(before[number - 1], now[number], self.verified)
+        )
+
+    @property
     def holes_not_told(self) -> tuple[int, ...]:
-        """Places of those that are not there or still to be set, whose hole is neither said nor said not to be."""
+        """Places of those that left a hole, or have none to stand in yet, of which neither is said."""
+        left = set(self.set_anew) - set(self.in_used_holes)
         undrilled, places = set(self.given.get("undrilled_numbers", ())), self.record.request["positions"]
         holes = self.found.values.get("aborted_holes", ())
         return tuple(
             number
-            for number in sorted({*self.missing, *self.to_set})
+            for number in sorted({*self.missing, *self.to_set, *left})
             if number not in undrilled and not any(same_hole(places[number - 1], hole, self.verified) for hole in holes)
         )
 

@@ -10,6 +10,7 @@ from service.contract.as_built_codes import Measurement
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM
+from service.site.holes.used_again import serves_again
 from service.site.sheet import conditions, tightening
 from service.site.sheet.content import Figure, Line, Place, Resin, Side, Step, Tick, derived, met_in
 from service.site.sheet.nearby import nearby
@@ -932,3 +933,5 @@ class Steps:
         yield self.source.verbatim(self.source.selection.path("installation", "removal"))
         if not self.source.selection.family["reusable"]:
             yield self.work.words.tell("Do not use it a second time", rule=self.source.selection.path("reusable"))
+        if not self.work.cast_in and not serves_again(self.source.selection):
+            yield self.work.words.tell("What replaces it needs a new hole, at a place that was verified first")
