@@ -74,6 +74,8 @@ class PlateBending:
     stress_mpa: float
     deformation_mm: float
     deformation_max_mm: float
+    deformation_used: float
+    """Inverse of how many times its forces may grow until the deformation is no longer negligible (no unit)."""
     missing: tuple[str, ...] = ()
 
     @property

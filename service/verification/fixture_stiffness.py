@@ -23,9 +23,8 @@ def bent(results: Sequence[CaseResult]) -> list[PlateBending]:
 
 
 def used(plate: PlateBending, fixture: Fixture) -> float:
-    """The larger of stress over yield and deformation over what is negligible; no unit."""
-    of_stress = plate.stress_mpa / _yield_mpa(fixture)
-    return max(of_stress, plate.deformation_ratio)
+    """1/g, with g how often the forces may grow until the plate yields or bends more than is negligible; no unit."""
+    return max(plate.stress_mpa / _yield_mpa(fixture), plate.deformation_used)
 
 
 def _yield_mpa(fixture: Fixture) -> float:

@@ -6,6 +6,7 @@ under a plate that bears all over is N/A ± M·x/I, statics.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -106,6 +107,27 @@ def test_load_grows_no_further_than_the_plate_bears(ask: Ask, steel_mpa: float, 
     )
     more = ask(neighbours=[], fixture=fixture, load_cases=[pull | {"normal_kn": 6 * may["growth"] * 1.001}])
     assert [asked["code"] for asked in more["requirements"] if not asked["met"]] == [code]
+
+
+def test_pressure_grows_no_further_than_it_may_move_inwards(ask: Ask) -> None:
+    section, gone = {"width_mm": 200, "depth_mm": 200}, {"width_mm": 360, "depth_mm": 360, "thickness_mm": 30}
+    places = [{"x_mm": x, "y_mm": y} for x in (-130, 130) for y in (-130, 130)]
+
+    def grown(times: float) -> dict[str, Any]:
+        case = {"name": "a", "normal_kn": -5 * times, "moment_y_knm": 0.54 * times, "sustained_share": 0}
+        fixture = SQUARE | gone | {"attached_section": section}
+        return ask(neighbours=[], positions=places, fixture=fixture, load_cases=[case])
+
+    once, twice = grown(1)["plate"], grown(2)["plate"]
+    # By hand: w·g is within a + b/g, as what may be added to the pull stands beside a pull that grows.
+    b = 2 * (once["deformation_max_mm"] - twice["deformation_max_mm"])
+    a, w = once["deformation_max_mm"] - b, once["deformation_mm"]
+    [may] = grown(1)["permissible"]
+    assert may["growth"] == pytest.approx((a + math.sqrt(a**2 + 4 * b * w)) / (2 * w), rel=1e-3)
+    assert may["growth"] < 0.5 * once["deformation_max_mm"] / w
+    assert grown(may["growth"] * 0.999)["verdict"] == "verified"
+    more = grown(may["growth"] * 1.001)
+    assert [asked["code"] for asked in more["requirements"] if not asked["met"]] == ["fixture_stiff_enough"]
 
 
 def test_weight_alone_grows_until_plate_or_concrete_is_used_up(ask: Ask) -> None:

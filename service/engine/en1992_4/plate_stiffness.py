@@ -109,8 +109,9 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateBen
     parts = tuple(plate.parts())
     stress = plate.stress_mpa(parts)
     missing = tuple(name for name, value in given.items() if value is None)
-    bends = (PlateBending(plate.thickness_mm, stress, *bend, missing) for bend in plate.bends(parts))
-    return max(bends, key=lambda bend: bend.deformation_ratio)
+    bends = list(plate.bends(parts))
+    worst, used = max(bends, key=lambda bend: bend.ratio), max(bend.used for bend in bends)
+    return PlateBending(plate.thickness_mm, stress, worst.deformation_mm, worst.most_mm, used, missing)
 
 
 def _displacement(fixing: Fixing, forces: Forces) -> Displacement:
@@ -162,6 +163,40 @@ class _Load:
 
 
 @dataclass(frozen=True, slots=True)
+class _Bend:
+    """How far something bends the plate, what is negligible at any load, and what is where pressure moves inwards (mm).
+
+    The latter is ``pulled_mm`` + ``own_mm``, of which the second falls as the forces grow.
+    """
+
+    deformation_mm: float
+    negligible_mm: float
+    pulled_mm: float = math.inf
+    own_mm: float = 0.0
+
+    @property
+    def most_mm(self) -> float:
+        """What is negligible under the forces as they are."""
+        return min(self.negligible_mm, self.pulled_mm + self.own_mm)
+
+    @property
+    def ratio(self) -> float:
+        """Deformation over what is negligible; no unit."""
+        return self.deformation_mm / self.most_mm if self.deformation_mm > 0.0 else 0.0
+
+    @property
+    def used(self) -> float:
+        """1/g where g·w = min(w_negligible, w_pulled + w_own/g): how much is used as the forces grow; no unit."""
+        if self.deformation_mm == 0.0:
+            return 0.0
+        at_any_load = self.deformation_mm / self.negligible_mm
+        if math.isinf(self.pulled_mm):
+            return at_any_load
+        root = math.sqrt(self.pulled_mm**2 + 4.0 * self.deformation_mm * self.own_mm)
+        return max(at_any_load, 2.0 * self.deformation_mm / (self.pulled_mm + root))
+
+
+@dataclass(frozen=True, slots=True)
 class _Part:
     """What bends the plate beyond a face: fasteners that pull, and that press; pressure by force, arm and width."""
 
@@ -209,12 +244,12 @@ class _Plate:
             for force, arm, width in part.pressed:
                 yield bending_stress(force * arm, width, thickness)
 
-    def bends(self, parts: Sequence[_Part]) -> Iterator[tuple[float, float]]:
-        """How far fasteners, and pressure, bend the plate, a corner about both faces; and what is negligible (mm)."""
+    def bends(self, parts: Sequence[_Part]) -> Iterator[_Bend]:
+        """How far fasteners, and pressure, bend the plate, a corner about both faces; and what is negligible."""
         axial, contact = self.forces.tension_n, self.forces.contact
         gives = _displacement(self.fixing, self.forces)
         negligible = NEGLIGIBLE_SHARE * gives.way_mm
-        yield 0.0, negligible
+        yield _Bend(0.0, negligible)
         # Where nothing pulls, or one fastener holds what hangs on it, the forces are the same under any plate.
         if not any(axial) or (len(axial) == 1 and contact is None):
             return
@@ -229,12 +264,12 @@ class _Plate:
                 of_pressure[axis] = max(of_pressure[axis], bent)
         across, along = of_fasteners
         corners = (across.get(number, 0.0) + along.get(number, 0.0) for number in {*across, *along})
-        yield max((*corners, *self._bent_within()), default=0.0), negligible
+        yield _Bend(max((*corners, *self._bent_within()), default=0.0), negligible)
         if contact is not None:
             pulled = [force for force in axial if force > 0.0]
             own = ADDED_SHARE * gives.load_n * len(pulled)
-            added = ADDED_SHARE * gives.way_mm * (sum(pulled) + own) / contact.compression_n
-            yield sum(of_pressure), min(negligible, added)
+            by_force = ADDED_SHARE * gives.way_mm / contact.compression_n
+            yield _Bend(sum(of_pressure), negligible, by_force * sum(pulled), by_force * own)
 
     def _bent(self, side: _Side, loads: Sequence[_Load]) -> Iterator[tuple[int, float]]:
         """How far each fastener beyond a face bends the plate there, alone or together with the others."""
