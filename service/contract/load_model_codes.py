@@ -167,6 +167,10 @@ class StepCode(Code):
         "length_of_pipe_that_lifts",
         "length of full pipe that this support carries at least; with a minus the pipe lifts it",
     )
+    LENGTH_OF_FILLING_THAT_LIFTS = (
+        "length_of_filling_that_lifts",
+        "length of filling that this support carries at least, where only spans that lift it are full",
+    )
     LIFT_BY_THE_EMPTY_PIPE = "lift_by_the_empty_pipe", "least load of the empty pipe on the support"
     LIFT_BY_THE_FILLING = "lift_by_the_filling", "least load of the filling on the support"
     FILLING_OF_ONE_METRE = "filling_of_one_metre", "mass of the filling of one metre"
@@ -565,8 +569,8 @@ class Caution(Code):
     THIS_SUPPORT_LIFTS = _matters(
         Severity.DECIDE,
         (
-            "The full pipe can lift this support: a long span beyond the next one turns the pipe about that. A rod "
-            "or a loose clamp does not hold it down, and then the next support carries it alone."
+            "The pipe, full or filled in part, can lift this support: a long span beyond the next one turns the pipe "
+            "about that. A rod or a loose clamp does not hold it down, and then the next support carries it alone."
         ),
         concerns=Audience.CREW,
     )

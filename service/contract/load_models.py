@@ -345,6 +345,8 @@ EXAMPLES: Mapping[str, Mapping[str, Any]] = MappingProxyType({
                 "surface": "wall",
                 "span_mm": 3000,
                 "other_span_mm": 3000,
+                "span_beyond_mm": 3000,
+                "other_span_beyond_mm": 3000,
                 "axis_off_surface_mm": 180,
                 "outer_diameter_mm": 168.3,
                 "wall_mm": 4.5,

@@ -57,6 +57,16 @@ def test_wide_holes_cost_what_one_fastener_takes(ask: Ask) -> None:
     assert [check["design_action_kn"] for check in steel] == pytest.approx([0.5, 2.0])
 
 
+def test_what_twists_a_plate_with_wide_holes_is_told_that_filled_gaps_would_do(ask: Ask) -> None:
+    twisted = [PUSH[0] | {"torsion_knm": 0.05}]
+    wide, filled = (ask(fixture={"hole_diameter_mm": 16, "clearance": said}, load_cases=twisted)
+                    for said in (None, "filled"))  # fmt: skip
+    [limit] = wide["scope_limits"]
+    assert limit["code"] == "torsion_with_oversize_holes"
+    assert "fixture.clearance filled" in limit["detail"]
+    assert (filled["scope_limits"], filled["verdict"]) == ([], "verified")
+
+
 def test_wider_holes_never_help(ask: Ask) -> None:
     used = [drilled(ask, hole_mm)["governing"]["utilisation"] for hole_mm in (12, 13, 14, 14.2, 16, 20, 28)]
     assert used == sorted(used)

@@ -351,11 +351,11 @@ class ToDoCode(Code):
         "Fasteners stand elsewhere, or a smaller one stands there, and nobody said how wide the holes in the "
         "fixture are now.",
         "Fasteners stand elsewhere than the holes of the fixture let them, or a smaller one in holes made for the "
-        "one that was ordered, so those were taken as oversize: say clearance, oversize for a slot, or "
-        "fixture_hole_diameter_mm as they are.",
+        "one that was ordered, so those were taken as oversize: say clearance, oversize for a slot, filled once the "
+        "gaps are filled as the assessment has it, or fixture_hole_diameter_mm as they are.",
         crew="Anchors stand elsewhere than the holes in the plate were to be, or are smaller than those were made "
         "for: measure the widest hole and enter it, or enter that it is a slot. Until then the holes are taken as "
-        "too wide.",
+        "too wide. Gaps that are filled count as none: ask the engineer before any is.",
         severity=Severity.DECIDE,
     )
     MOVE_FROM_HOLE = _do(

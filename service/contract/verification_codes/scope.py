@@ -99,8 +99,10 @@ class ScopeLimitCode(Code):
     TORSION_WITH_OVERSIZE_HOLES = _limit(
         "With oversize holes torsion has no sure path into the fasteners.",
         "torsion with oversize holes",
-        "with oversize holes torsion has no sure path into the fasteners",
-        crew="with wide holes in the plate it is not sure that the fasteners hold it against twisting",
+        "with oversize holes torsion has no sure path into the fasteners; with the gaps around them filled, as their "
+        "assessment has it, all bear (fixture.clearance filled)",
+        crew="with wide holes in the plate it is not sure that the fasteners hold it against twisting; ask the "
+        "engineer whether the gaps around them may be filled",
     )
     SIMPLIFIED_WITH_STAND_OFF = _limit(
         "A family known only from its label is not covered with a lever arm.",

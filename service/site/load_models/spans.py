@@ -4,8 +4,8 @@ Of each side the distance to the next support is known, and perhaps to the one a
 known, the pipe may end or be jointed, be held as if clamped, run on over one long span or two, or over a short one and
 a long one, which turn it there the other way; how short is searched for. No span is taken to be longer than the longest
 told on either side, or, where a side was not told, than the longest that the company's pipes have if the rulebook says
-it; either is said. The filling of a span counts where it loads this support more: a pipe fills and empties from one
-end.
+it; either is said. The filling of a span counts where it loads this support more, or where it lifts it more: a pipe
+fills and empties from one end.
 """
 
 from __future__ import annotations
@@ -48,12 +48,14 @@ class Carried:
         pipe: The most of the pipe itself.
         filling: The most of what fills it.
         least: The least of the full pipe.
+        least_filling: The least of what fills it, where only spans that lift this support are full; never above 0.
         neighbour_lifts: Whether the full pipe lifts off another support.
     """
 
     pipe: float
     filling: float
     least: float
+    least_filling: float
     neighbour_lifts: bool
 
 
@@ -81,6 +83,7 @@ def carried(sides: tuple[Side, Side], *, runs_on: bool, longest_mm: float = 0.0)
         pipe=one.pipe + other.pipe,
         filling=one.filling + other.filling,
         least=one.least + other.least,
+        least_filling=one.least_filling + other.least_filling,
         neighbour_lifts=one.neighbour_lifts or other.neighbour_lifts,
     )
     return _at_least_half(sides, both)
@@ -99,6 +102,7 @@ class _Arm:
         spans: The spans.
         all: That moment where all are loaded and none stands over this support (mm²).
         filled: The same where only those are loaded that load this support more.
+        lifting: The same where only those are loaded that lift it more.
         share: How much of the moment over this support lessens it.
         short_mm: The short span whose length is searched for; 0: none.
     """
@@ -106,6 +110,7 @@ class _Arm:
     spans: Spans
     all: float
     filled: float
+    lifting: float
     share: float
     short_mm: float = 0.0
 
@@ -121,9 +126,8 @@ def _envelope(longest_mm: float, *sides: Side) -> Carried:
     if any(map(_end_lifts, product(*states))):
         # An end that lifts holds nothing down: then the pipe is as one that ends at the support before it.
         states = [[*state, _arm((side.next_mm,))] for state, side in zip(states, sides, strict=True)]
-    pipe, filling, least = (
-        _most(states, sides, longest_mm, length) for length in (_pipe, _filling, lambda beam: -_pipe(beam))
-    )
+    lengths = (_pipe, _filling, lambda beam: -_pipe(beam), lambda beam: -_lifting(beam))
+    pipe, filling, least, lifting = (_most(states, sides, longest_mm, length) for length in lengths)
     some = product(
         *(
             [*_plain(side, longest_mm), *_turned(side, longest_mm, shorts[2::3] if side.beyond_mm is None else ())]
@@ -134,6 +138,7 @@ def _envelope(longest_mm: float, *sides: Side) -> Carried:
         pipe=_pipe(pipe),
         filling=_filling(filling),
         least=_pipe(least),
+        least_filling=min(_lifting(lifting), 0.0),
         neighbour_lifts=any(_lifts(*_joined(beam)) for beam in (*some, pipe, filling, least)),
     )
 
@@ -157,7 +162,8 @@ def _arm(spans: Spans, short_mm: float = 0.0) -> _Arm:
     parts, share = carried_over(spans)
     # The span beside a support always loads it, one further on where it lessens the moment over the next support.
     filled = parts[0] + sum(part for part in parts[1:] if part < 0.0)
-    return _Arm(spans, sum(parts), filled, share, short_mm)
+    lifting = sum(part for part in parts[1:] if part > 0.0)
+    return _Arm(spans, sum(parts), filled, lifting, share, short_mm)
 
 
 def _most(states: Sequence[Sequence[_Arm]], sides: Sequence[Side], longest_mm: float, length: _Length) -> _Beam:
@@ -178,22 +184,27 @@ def _filling(beam: _Beam) -> float:
     return _length(beam, [arm.filled for arm in beam])
 
 
-def _length(beam: _Beam, moments: Sequence[float]) -> float:
-    """What this support carries, by the three moments over it; a beam that ends here has none over it."""
-    here = _moment_here(beam, moments)
+def _lifting(beam: _Beam) -> float:
+    return _length(beam, [arm.lifting for arm in beam], beside=0.0)
+
+
+def _length(beam: _Beam, moments: Sequence[float], beside: float = 1.0) -> float:
+    """What this support carries, by the three moments over it (0 where it ends) and the load of what is beside it."""
+    here = _moment_here(beam, moments, beside)
     length = 0.0
     for arm, moment in zip(beam, moments, strict=True):
         near = arm.spans[0]
-        length += near / 2.0 + (here - moment + arm.share * here) / near
+        length += beside * near / 2.0 + (here - moment + arm.share * here) / near
     return length
 
 
-def _moment_here(beam: _Beam, moments: Sequence[float]) -> float:
+def _moment_here(beam: _Beam, moments: Sequence[float], beside: float = 1.0) -> float:
     if len(beam) == 1:
         return 0.0
     (one, other), (left, right) = beam, moments
     a, b = one.spans[0], other.spans[0]
-    return ((a**3 + b**3) / 4.0 - a * left - b * right) / (a * (2.0 - one.share) + b * (2.0 - other.share))
+    loaded = beside * (a**3 + b**3) / 4.0
+    return (loaded - a * left - b * right) / (a * (2.0 - one.share) + b * (2.0 - other.share))
 
 
 def _joined(beam: _Beam) -> tuple[Spans, int]:
