@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import functools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from service.engine import en1992_1_1
@@ -32,7 +33,7 @@ from service.engine.en1992_4 import (
 from service.engine.en1992_4.loaded_group import tensioned
 from service.engine.en1992_4.neighbours import NoConcreteLeftError
 from service.engine.model import EDGE_NAMES, Fixing, LoadCase
-from service.engine.results import CaseResult, Check, Contact, Forces, ScopeLimit
+from service.engine.results import CaseResult, Check, Contact, Forces, PlateBending, ScopeLimit
 from service.engine.scope import limits_of_case, limits_of_fixing, near_edge
 
 SOFT_CONTACT_SHARE = 0.5
@@ -63,7 +64,30 @@ class _Shares:
     pry_out: float
 
 
-def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[CaseResult, ...]:
+Solve = Callable[..., plate_equilibrium.PlateForces]
+
+
+class Plates:
+    """Remembers forces under a plate, and how these bend it, for fasteners that do not differ in what that asks."""
+
+    def __init__(self) -> None:
+        self.solve: Solve = functools.cache(plate_equilibrium.solve)
+        self.bend: Callable[..., plate_stiffness.Bent] = functools.cache(plate_stiffness.bend)
+
+
+@dataclass(frozen=True, slots=True)
+class _Loaded:
+    """A load case with what acts on fasteners and plate under it, before any check."""
+
+    case: _Case
+    forces: Forces
+    plane: plate_equilibrium.Vector | None
+    plate: PlateBending | None
+
+
+def verify(
+    fixing: Fixing, want_trace: bool, for_answer: bool = True, plates: Plates | None = None
+) -> tuple[CaseResult, ...]:
     """Verify each load case of a fixing.
 
     EN 1992-4:2018, sections 6 and 7.
@@ -72,15 +96,35 @@ def verify(fixing: Fixing, want_trace: bool, for_answer: bool = True) -> tuple[C
         fixing: The fixing as plain data (N, mm, MPa).
         want_trace: Whether the working of each check is wanted.
         for_answer: Whether sensitivity, notes and open readings are wanted too, which decide nothing.
+        plates: What is known from like fixings.
 
     Returns:
         One result a load case, in their order; outside the method it has limits and no checks.
     """
     grid = recognise_grid(fixing.positions) or intended_rows(fixing.positions)
-    of_fixing = tuple(limits_of_fixing(fixing, grid))
     return tuple(
-        _verify_case(fixing, grid, of_fixing, actions, want_trace, for_answer) for actions in fixing.load_cases
+        not_covered(actions, *loaded)
+        if isinstance(loaded, tuple)
+        else _verify_case(fixing, grid, loaded, want_trace, for_answer)
+        for actions, loaded in zip(fixing.load_cases, _loaded(fixing, grid, plates or Plates()), strict=True)
     )
+
+
+def plates_bent(fixing: Fixing, plates: Plates) -> list[PlateBending]:
+    """How each load case bends the plate, as ``verify`` finds it before any check.
+
+    EN 1992-4:2018, 6.2.1.
+
+    Args:
+        fixing: The fixing as plain data (N, mm, MPa).
+        plates: What is known from like fixings.
+
+    Returns:
+        One for each load case that the method covers so far; none without a plate.
+    """
+    grid = recognise_grid(fixing.positions) or intended_rows(fixing.positions)
+    covered = (loaded for loaded in _loaded(fixing, grid, plates) if isinstance(loaded, _Loaded))
+    return [loaded.plate for loaded in covered if loaded.plate is not None]
 
 
 def with_edges_farther(
@@ -153,35 +197,41 @@ def far_edges_decide(moved: Fixing, edges: Iterable[int], results: Sequence[Case
     return any(may_decide(actions, result, edge) for edge in edges for actions, result in cases)
 
 
+def _loaded(fixing: Fixing, grid: Grid | None, plates: Plates) -> Iterator[_Loaded | tuple[ScopeLimit, ...]]:
+    """Each load case before any check, or why the method does not cover it."""
+    of_fixing = tuple(limits_of_fixing(fixing, grid))
+    for actions in fixing.load_cases:
+        case = _prepare(fixing, grid, actions)
+        limits = (*of_fixing, *limits_of_case(fixing, grid, actions, case.turned))
+        axial = limits[0] if limits else _axial(fixing, case, plates.solve)
+        if isinstance(axial, ScopeLimit):
+            yield limits or (axial,)
+            continue
+        forces = Forces(axial.tension_n, _shear(fixing, case), axial.contact)
+        if actions.sustained is not None:
+            case = replace(case, shares=_sustained_shares(fixing, grid, actions.sustained, forces, plates.solve))
+        head = _head_arm_mm(fixing, case)
+        plate = plate_stiffness.verify(fixing, forces, head, plates.bend) if fixing.fixture.plate else None
+        yield _Loaded(case, forces, axial.plane, plate)
+
+
 def _verify_case(
-    fixing: Fixing,
-    grid: Grid | None,
-    of_fixing: tuple[ScopeLimit, ...],
-    actions: LoadCase,
-    want_trace: bool,
-    for_answer: bool,
+    fixing: Fixing, grid: Grid | None, loaded: _Loaded, want_trace: bool, for_answer: bool
 ) -> CaseResult:
-    case = _prepare(fixing, grid, actions)
-    limits = [*of_fixing, *limits_of_case(fixing, grid, actions, case.turned)]
-    axial = limits[0] if limits else _axial(fixing, case, 1.0)
-    if isinstance(axial, ScopeLimit):
-        return not_covered(actions, *(limits or [axial]))
-    forces = Forces(axial.tension_n, _shear(fixing, case), axial.contact)
-    if actions.sustained is not None:
-        case = replace(case, shares=_sustained_shares(fixing, grid, actions.sustained, forces))
+    case, forces = loaded.case, loaded.forces
     try:
         shear = _shear_part(fixing, grid, case, forces, want_trace)
         checks = _checks(fixing, grid, case, forces, shear, want_trace)
     except NoConcreteLeftError:
-        return no_concrete_left(actions)
+        return no_concrete_left(case.actions)
     return CaseResult(
-        actions.name,
-        actions.combination,
+        case.actions.name,
+        case.actions.combination,
         forces,
         tuple(checks),
         (),
-        None if not fixing.fixture.plate else plate_stiffness.verify(fixing, forces, _head_arm_mm(fixing, case)),
-        _soft_contact(fixing, grid, case, forces, axial.plane, shear, checks) if for_answer else None,
+        loaded.plate,
+        _soft_contact(fixing, grid, case, forces, loaded.plane, shear, checks) if for_answer else None,
         _notes(fixing, grid, forces, checks) if for_answer else (),
         _readings(fixing, grid, case, forces, checks) if for_answer else (),
     )
@@ -223,11 +273,11 @@ def _torsion(fixing: Fixing, actions: LoadCase) -> tuple[float, bool]:
     return torsion if turned or (abs(torsion) > noise and len(fixing.positions) > 1) else 0.0, turned
 
 
-def _sustained_shares(fixing: Fixing, grid: Grid | None, sustained: LoadCase, forces: Forces) -> _Shares:
+def _sustained_shares(fixing: Fixing, grid: Grid | None, sustained: LoadCase, forces: Forces, solve: Solve) -> _Shares:
     """Largest ratio of a fastener's sustained to total force, at most 1, and 1 where they oppose: 7.2.1.6."""
     # Pry-out stands on shear as well, so the larger of both counts for it.
     case = _prepare(fixing, grid, sustained)
-    axial = _axial(fixing, case, 1.0)
+    axial = _axial(fixing, case, solve)
     if isinstance(axial, ScopeLimit):
         return _Shares(1.0, 1.0)
     floor = plate_equilibrium.UNLOADED_SHARE * max(map(abs, forces.tension_n), default=0.0)
@@ -265,7 +315,11 @@ def _shear(fixing: Fixing, case: _Case) -> tuple[tuple[float, float], ...]:
 
 
 def _axial(
-    fixing: Fixing, case: _Case, stiffness_share: float, start: plate_equilibrium.Vector | None = None
+    fixing: Fixing,
+    case: _Case,
+    solve: Solve,
+    stiffness_share: float = 1.0,
+    start: plate_equilibrium.Vector | None = None,
 ) -> _Axial | ScopeLimit:
     actions = case.actions
     if not lever_arm.bears_on_concrete(fixing):
@@ -274,7 +328,7 @@ def _axial(
         return _Axial((0.0,) * len(fixing.positions), None, None)
     modulus = en1992_1_1.secant_modulus_mpa(lever_arm.bearing_strength_mpa(fixing)) * stiffness_share
     try:
-        plate = plate_equilibrium.solve(
+        plate = solve(
             fixing.positions,
             fixing.fastener.stress_area_mm2,
             modulus,
@@ -391,7 +445,7 @@ def _soft_contact(
 ) -> float | None:
     if forces.contact is None:
         return max((check.utilisation for check in checks), default=0.0)
-    softer = _axial(fixing, case, SOFT_CONTACT_SHARE, plane)
+    softer = _axial(fixing, case, plate_equilibrium.solve, SOFT_CONTACT_SHARE, plane)
     if isinstance(softer, ScopeLimit):
         return None
     try:

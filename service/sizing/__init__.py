@@ -7,7 +7,7 @@ from service import verification
 from service.contract import wanted
 from service.rulebook import Rulebook
 from service.sizing import answer
-from service.sizing.bounds import Bounds
+from service.sizing.bounds import Bound, Bounds
 from service.sizing.candidates import Candidate
 from service.sizing.layouts import Layout, Rectangle, fixture_region, layouts, member_region
 from service.sizing.search import Judge, Terms, search_family
@@ -44,6 +44,9 @@ def _judge(sizing: wanted.Sizing, rulebook: Rulebook, assessed_on_assumed: bool)
     def assess(candidate: Candidate) -> Assessment:
         return assessor.assess(*candidate.fastener.row_key, candidate.layout)
 
+    def by_what_is_asked(candidate: Candidate) -> Bound:
+        return Bound(assessor.unmet_before_checks(*candidate.fastener.row_key, candidate.layout), 0.0)
+
     def assess_under(changed: wanted.Sizing, candidate: Candidate) -> Assessment:
         return Assessor(changed, rulebook, **options).assess(*candidate.fastener.row_key, candidate.layout)
 
@@ -53,7 +56,7 @@ def _judge(sizing: wanted.Sizing, rulebook: Rulebook, assessed_on_assumed: bool)
     def under(changed: wanted.Sizing) -> Judge:
         return _judge(changed, rulebook, assessed_on_assumed)
 
-    return Judge(assess, verify, Bounds(sizing, rulebook), assess_under, under)
+    return Judge(assess, verify, (Bounds(sizing, rulebook), by_what_is_asked), assess_under, under)
 
 
 def size_with(judge: Judge, request: Mapping[str, Any], sizing: wanted.Sizing, rulebook: Rulebook) -> dict[str, Any]:

@@ -4,7 +4,8 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import groupby
+from heapq import heappop, heappush
+from itertools import groupby, islice
 from typing import Any
 
 from service.contract import wanted
@@ -32,14 +33,15 @@ Verify = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 
 @dataclass(frozen=True)
 class Judge:
-    """Who judges candidates: in short, in full, by a bound that spares the judgement, and under another request.
+    """Who judges candidates: in short, in full, by bounds that spare the judgement, and under another request.
 
+    The first bound is asked of every candidate and orders them; each that follows costs more than the one before.
     `assess_under` judges one candidate under another request, `under` gives who judges all of them under it.
     """
 
     assess: Callable[[Candidate], Assessment]
     verify: Verify
-    bound: Callable[[Candidate], Bound]
+    bounds: Sequence[Callable[[Candidate], Bound]]
     assess_under: Callable[[wanted.Sizing, Candidate], Assessment]
     under: Callable[[wanted.Sizing], "Judge"]
 
@@ -109,6 +111,7 @@ class Tally:
     """What became of the candidates of a family."""
 
     assessed: dict[tuple[tuple[str, str, str], Layout], Assessment] = field(default_factory=dict)
+    bounds: dict[tuple[int, tuple[str, str, str], Layout], Bound] = field(default_factory=dict)
     pruned: int = 0
 
 
@@ -264,9 +267,17 @@ def judged(candidate: Candidate, terms: Terms, tally: Tally) -> Judged:
 
 
 def _admitted(candidate: Candidate, terms: Terms, tally: Tally) -> bool:
-    admitted = terms.judge.bound(candidate).admits(terms.utilisation_max)
+    bounds = (_bound(step, candidate, terms, tally) for step in range(len(terms.judge.bounds)))
+    admitted = all(bound.admits(terms.utilisation_max) for bound in bounds)
     tally.pruned += not admitted
     return admitted
+
+
+def _bound(step: int, candidate: Candidate, terms: Terms, tally: Tally) -> Bound:
+    key = (step, candidate.fastener.row_key, candidate.layout)
+    if key not in tally.bounds:
+        tally.bounds[key] = terms.judge.bounds[step](candidate)
+    return tally.bounds[key]
 
 
 def _tiers(candidates: Iterable[Candidate], terms: Terms) -> Iterator[Iterable[Candidate]]:
@@ -293,18 +304,21 @@ Distance = tuple[bool, bool, int, float]
 def _nearest(free: Sequence[Candidate], stopped: Sequence[Judged], terms: Terms, tally: Tally) -> Judged | None:
     """The candidate nearest to passing, the cheapest of those that are equally near."""
     # What is free to be verified comes before what a limit of the request stops. A bound says how near a candidate can
-    # be at most, so the search ends with the first one that none of the rest can beat. How far off the hopeless are is
-    # found out for a few, the most hopeful first.
-    waiting = sorted(
-        ((_least_distance(terms.judge.bound(c), terms), index, c) for index, c in enumerate(free)), key=lambda w: w[:2]
-    )
+    # be at most, and the next bound says it more closely, so the search ends with the first one that none of the rest
+    # can beat. How far off the hopeless are is found out for a few, the most hopeful first.
+    first = sorted((_least_distance(_bound(0, c, terms, tally), terms), index) for index, c in enumerate(free))
+    hopeless = (place for place, (least, _) in enumerate(first) if least[3] > terms.utilisation_max)
+    waiting = [(least, index, 1) for least, index in first[: next(islice(hopeless, MOST_HOPELESS, None), None)]]
     best: tuple[Distance, int, Judged] | None = None
-    hopeless = 0
-    for least, index, candidate in waiting:
-        hopeless += least[3] > terms.utilisation_max
-        if best is not None and (best[:2] <= (least, index) or hopeless > MOST_HOPELESS):
+    while waiting:
+        least, index, step = heappop(waiting)
+        if best is not None and best[:2] <= (least, index):
             break
-        found = judged(candidate, terms, tally)
+        if step < len(terms.judge.bounds):
+            closer = _least_distance(_bound(step, free[index], terms, tally), terms)
+            heappush(waiting, ((*least[:2], max(least[2], closer[2]), max(least[3], closer[3])), index, step + 1))
+            continue
+        found = judged(free[index], terms, tally)
         far = distance(found, terms)
         if best is None or (far, index) < best[:2]:
             best = (far, index, found)

@@ -179,6 +179,7 @@ class Assessor:
         self._concretes: dict[str, _Concrete] = {}
         self._families: dict[tuple[str, bool], _OfFamily] = {}
         self._rows: dict[tuple[str, str, str], _OfRow] = {}
+        self._plates = mechanics.Plates()
 
     def assess(self, family_id: str, size: str, embedment_name: str, positions: Sequence[Point]) -> Assessment:
         """Judge one fastener in one layout.
@@ -192,13 +193,8 @@ class Assessor:
         Returns:
             The verdict that ``verify`` would give, and what decides it.
         """
-        key = (family_id, size, embedment_name)
-        if key not in self._rows:
-            data = self._rulebook.families[family_id]["sizes"][size]
-            row = data["embedments"][embedment_name]
-            selection = Selection(family_id, self._rulebook.families[family_id], size, data, embedment_name, row)
-            self._rows[key] = self._read_row(selection, float(row["depth"]["effective_mm"]))
-        judgement = self._judge(self._rows[key], tuple(positions), want_trace=False, for_answer=False)
+        row = self._row(family_id, size, embedment_name)
+        judgement = self._judge(row, tuple(positions), want_trace=False, for_answer=False)
         results = judgement.results
         limits = tuple({limit.code: limit for result in results for limit in result.scope_limits}.values())
         # What passes only as nobody says where the member ends is judged by its ends, so it is chosen by them too.
@@ -212,6 +208,27 @@ class Assessor:
             unmet=tuple(requirement for requirement in judgement.requirements if not requirement.met),
             scope_limits=limits,
         )
+
+    def unmet_before_checks(
+        self, family_id: str, size: str, embedment_name: str, positions: Sequence[Point]
+    ) -> int:
+        """Count the requirements that ``assess`` finds unmet of those that ask for no resistance.
+
+        Args:
+            family_id: Family of the rulebook.
+            size: Size of the family.
+            embedment_name: Name of the embedment in the rulebook, its depth in mm.
+            positions: Positions of the fasteners (mm).
+
+        Returns:
+            How many; of what the method turns out not to cover it may be more than ``assess`` names.
+        """
+        row, places = self._row(family_id, size, embedment_name), tuple(positions)
+        asked = self._asked(row, places)
+        if _is_calculated(row, asked):
+            each = (mechanics.plates_bent(fixing, self._plates) for fixing in self._fixings(row, places))
+            asked.extend(fixture_stiffness.requirements(tuple(chain.from_iterable(each)), row.fixture))
+        return sum(not requirement.met for requirement in asked)
 
     def outcome(self) -> Outcome:
         """Judge the fastener and the positions that the request itself names.
@@ -295,6 +312,15 @@ class Assessor:
         reduction = site_reduction(request.site, mechanism, rulebook, assumptions, torque_named=torque_named)
         return _OfFamily(family_use, reduction, load_cases, assumptions.all(), of_loads.all())
 
+    def _row(self, family_id: str, size: str, embedment_name: str) -> _OfRow:
+        key = (family_id, size, embedment_name)
+        if key not in self._rows:
+            data = self._rulebook.families[family_id]["sizes"][size]
+            row = data["embedments"][embedment_name]
+            selection = Selection(family_id, self._rulebook.families[family_id], size, data, embedment_name, row)
+            self._rows[key] = self._read_row(selection, float(row["depth"]["effective_mm"]))
+        return self._rows[key]
+
     def _read_row(
         self,
         selection: Selection,
@@ -354,43 +380,55 @@ class Assessor:
             factors = assembly.factors(fastener.selection, self._rulebook, situation)
             yield _InSituation(load_cases, factors, self._evidence.figures(fastener, factors, load_cases))
 
-    def _judge(self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, for_answer: bool) -> _Judgement:
-        of_family, concrete = self._of_family(row.selection), self._concrete_for(row.selection)
-        member, limit = concrete.member, concrete.limit
-        every = tuple(chain(*of_family.load_cases.values()))
+    def _asked(self, row: _OfRow, positions: tuple[Point, ...]) -> list[Requirement]:
+        """What is asked before anything is calculated."""
+        concrete = self._concrete_for(row.selection)
+        every = self._every_case(row)
         around = (
-            *self._evidence.distances(row.selection, member, positions, every),
+            *self._evidence.distances(row.selection, concrete.member, positions, every),
             *self._neighbour_spacings(row.selection, positions),
         )
         plate_rule = self._rulebook.document["fixture"]
-        asked = [
+        return [
             *row.before_distances,
-            *(around if limit is None else ()),
+            *(around if concrete.limit is None else ()),
             *row.after_distances,
             *requirements.holes_in_fixture(row.selection, self._fixture, positions, plate_rule),
         ]
-        if limit is not None:
-            return _Judgement(asked, None, tuple(mechanics.not_covered(case, limit) for case in every))
-        if not row.situations or not all(requirement.met for requirement in asked if requirement.decisive):
-            asked.extend(self._old_holes(row.selection, positions, ()))
-            return _Judgement(asked, None, ())
+
+    def _every_case(self, row: _OfRow) -> tuple[LoadCase, ...]:
+        return tuple(chain(*self._of_family(row.selection).load_cases.values()))
+
+    def _fixings(self, row: _OfRow, positions: tuple[Point, ...]) -> tuple[Fixing, ...]:
+        """The fixing in each design situation."""
         near = self._request.neighbours or ()
-        fixings = tuple(
+        return tuple(
             Fixing(
                 fastener=each.fastener,
                 positions=positions,
-                member=member,
+                member=self._concrete_for(row.selection).member,
                 fixture=row.fixture,
                 factors=each.factors,
-                site_factor=of_family.site.factor,
+                site_factor=self._of_family(row.selection).site.factor,
                 load_cases=each.load_cases,
                 neighbours=neighbours.acting(near, self._rulebook, each.fastener.embedment_mm),
             )
             for each in row.situations
         )
-        judged = tuple(_calculated(fixing, want_trace, for_answer) for fixing in fixings)
+
+    def _judge(self, row: _OfRow, positions: tuple[Point, ...], want_trace: bool, for_answer: bool) -> _Judgement:
+        concrete, every = self._concrete_for(row.selection), self._every_case(row)
+        member, limit = concrete.member, concrete.limit
+        asked = self._asked(row, positions)
+        if limit is not None:
+            return _Judgement(asked, None, tuple(mechanics.not_covered(case, limit) for case in every))
+        if not _is_calculated(row, asked):
+            asked.extend(self._old_holes(row.selection, positions, ()))
+            return _Judgement(asked, None, ())
+        fixings = self._fixings(row, positions)
+        judged = tuple(_calculated(fixing, want_trace, for_answer, self._plates) for fixing in fixings)
         results = tuple(chain.from_iterable(each.results for each in judged))
-        asked.extend(fixture_stiffness.requirements(results, row.fixture))
+        asked.extend(fixture_stiffness.requirements(fixture_stiffness.bent(results), row.fixture))
         asked.extend(room_for_nuts(row.selection, self._request.fixture, results))
         book, bears = self._rulebook, self._evidence.bears_mpa
         pressed = (unmet for each in judged for unmet in requirements.contact(each.fixing, each.results, book, bears))
@@ -439,8 +477,13 @@ class Assessor:
         return assumptions.all()
 
 
-def _calculated(fixing: Fixing, want_trace: bool, for_answer: bool) -> _Calculated:
-    results = mechanics.verify(fixing, want_trace, for_answer)
+def _is_calculated(row: _OfRow, asked: Sequence[Requirement]) -> bool:
+    """Whether the assessment gives resistances, and nothing that is asked first stands against them."""
+    return bool(row.situations) and all(requirement.met for requirement in asked if requirement.decisive)
+
+
+def _calculated(fixing: Fixing, want_trace: bool, for_answer: bool, plates: mechanics.Plates) -> _Calculated:
+    results = mechanics.verify(fixing, want_trace, for_answer, plates)
     anywhere = checks_anywhere(fixing, results)
     if None in anywhere:
         cases = zip(fixing.load_cases, results, anywhere, strict=True)

@@ -32,17 +32,16 @@ def _yield_mpa(fixture: Fixture) -> float:
     return YIELD_MIN_MPA if fixture.yield_mpa is None else fixture.yield_mpa
 
 
-def requirements(results: Sequence[CaseResult], fixture: Fixture) -> Iterator[Requirement]:
+def requirements(plates: Sequence[PlateBending], fixture: Fixture) -> Iterator[Requirement]:
     """Hold the plate against its yield strength and against what the fasteners give way.
 
     Args:
-        results: The load cases.
+        plates: How the load cases bend it.
         fixture: The fixture; what is not given of it was taken the least favourable way.
 
     Yields:
         Stress and deformation; where figures are lacking, whether it is stiff whatever they are; none without a plate.
     """
-    plates = bent(results)
     if not plates:
         return
     if plates[0].missing:

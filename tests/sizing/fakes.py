@@ -116,6 +116,7 @@ class Verification:
     def __init__(self, answering: Answer, bound: Callable[[Candidate], Bound] | None = None) -> None:
         self.answering = answering
         self.bound = bound or no_bound
+        self.closer: tuple[Callable[[Candidate], Bound], ...] = ()
         self.asked: list[Mapping[str, Any]] = []
         self.sizing: wanted.Sizing | None = None
 
@@ -124,7 +125,7 @@ class Verification:
         return self._judging()
 
     def _judging(self) -> Judge:
-        return Judge(self.assess, self.answering, self.bound, self.assess_under, self.under)
+        return Judge(self.assess, self.answering, (self.bound, *self.closer), self.assess_under, self.under)
 
     def assess(self, candidate: Candidate) -> Assessment:
         assert self.sizing is not None

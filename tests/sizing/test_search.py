@@ -1,7 +1,7 @@
 """What the search proposes, in which order, and why it leaves the others out."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import pytest
@@ -218,6 +218,34 @@ def test_what_a_bound_shows_to_fail_is_not_assessed() -> None:
     assert chosen(found) == [("screw", "M12", 70, 1)]
     assert found["searched"]["pruned"] == 2
     assert [c["fastener"]["embedment_mm"] for c in verify.asked] == [70, 50]  # the choice, and why not the cheaper one
+
+
+@pytest.mark.parametrize("load", [40, 150, 700])
+def test_a_closer_bound_spares_calculations_and_changes_nothing_else(load: float) -> None:
+    grids = {"x": {"counts": [1, 2], "spacings_mm": [60, 80, 100, 120, 140]}, "y": {"counts": [1]}}
+
+    def is_bent(size: str, layout: Sequence[Any]) -> bool:
+        return size == "M12" or len(layout) == 1
+
+    def answering(candidate: Mapping[str, Any]) -> dict[str, Any]:
+        fastener, layout = candidate["fastener"], candidate["positions"]
+        answered = answer(candidate, load / len(layout) / fastener["embedment_mm"])
+        if not is_bent(fastener["size"], layout):
+            return answered
+        return answered | {"verdict": "not_verified", "requirements": [unmet("fixture_stays_elastic", 250, 235)]}
+
+    def closer(candidate: Candidate) -> Bound:
+        return Bound(int(is_bent(candidate.fastener.size, candidate.layout)), 0.0)
+
+    found, calculated = [], []
+    for bounds in ((), (closer,)):
+        verify = Verification(answering)
+        verify.closer = bounds
+        sizing = sized(verify, request(pattern=grids), rulebook(family("screw"), family("bolt")))
+        calculated.append(sizing.pop("searched")["verified"])
+        found.append(sizing)
+    assert found[0] == found[1]
+    assert calculated[0] > calculated[1]
 
 
 def test_of_a_family_that_no_bound_admits_the_most_hopeful_are_calculated_to_say_by_how_much() -> None:

@@ -7,12 +7,12 @@ gives no formula. Bending about the faces of the attached section is common prac
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from service.engine.en1992_4.plate_equilibrium import STEEL_MODULUS_MPA
 from service.engine.geometry import LEAST_MM2, Rectangle, area_moments, clip_half_plane, covered_length
-from service.engine.model import Displacement, Fixing, Point
+from service.engine.model import Displacement, Fixing, Fixture, Point
 from service.engine.results import Forces, PlateBending
 
 NEGLIGIBLE_SHARE = 0.2
@@ -76,7 +76,17 @@ def cantilever_deflection(loads: Sequence[tuple[float, float]], width_mm: float,
     return 2.0 * turned / (STEEL_MODULUS_MPA * width_mm * thickness_mm**3)
 
 
-def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateBending:
+@dataclass(frozen=True, slots=True)
+class Bent:
+    """How found forces bend a plate: largest stress (MPa), and how far fasteners and pressure bend it (mm)."""
+
+    thickness_mm: float
+    stress_mpa: float
+    by_fasteners_mm: float
+    by_pressure_mm: float
+
+
+def bend(fixture: Fixture, positions: Sequence[Point], nut_mm: float, forces: Forces, head_arm_mm: float) -> Bent:
     """Largest bending stress about the four faces of the attached section, and how far the plate bends beyond them.
 
     EN 1992-4:2018, 6.2.1; what a fastener puts into the plate spreads at 45° to the face, and so does pressure from
@@ -86,32 +96,61 @@ def verify(fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0) -> PlateBen
     of the fixture, the least favourable.
 
     Args:
-        fixing: The fixing (mm, MPa).
+        fixture: The plate (mm).
+        positions: Positions of the fasteners (mm).
+        nut_mm: Width of their nuts (mm).
         forces: Found forces of fasteners and contact (N).
         head_arm_mm: Moment that a fastener held against rotation puts into the plate, by its shear (mm).
 
     Returns:
-        Stress, deformation, and what of the fixture is not given.
+        Stress and deformation, whatever the fasteners give way.
     """
-    fixture = fixing.fixture
-    given = {
-        "thickness_mm": fixture.thickness_mm,
-        "yield_mpa": fixture.yield_mpa,
-        "attached_section": fixture.section_mm,
-    }
     plate = _Plate(
-        fixing,
+        fixture,
+        positions,
+        nut_mm,
         forces,
         fixture.section_mm or (0.0, 0.0),
         UNKNOWN_THICKNESS_MM if fixture.thickness_mm is None else fixture.thickness_mm,
         head_arm_mm,
     )
     parts = tuple(plate.parts())
-    stress = plate.stress_mpa(parts)
+    return Bent(plate.thickness_mm, plate.stress_mpa(parts), *plate.bends(parts))
+
+
+def verify(
+    fixing: Fixing, forces: Forces, head_arm_mm: float = 0.0, bending: Callable[..., Bent] = bend
+) -> PlateBending:
+    """How a plate bends, and how much of that is negligible beside the displacement of its fasteners.
+
+    EN 1992-4:2018, 6.2.1; the share that is negligible is our own.
+
+    Args:
+        fixing: The fixing (mm, MPa).
+        forces: Found forces of fasteners and contact (N).
+        head_arm_mm: Moment that a fastener held against rotation puts into the plate, by its shear (mm).
+        bending: Who says how a plate bends: ``bend``, or what remembers it.
+
+    Returns:
+        Stress, the deformation that is nearest to its limit, and what of the fixture is not given.
+    """
+    fixture, gives = fixing.fixture, _displacement(fixing, forces)
+    bent = bending(fixture, fixing.positions, NUT_DIAMETERS * fixing.fastener.diameter_mm, forces, head_arm_mm)
+    negligible = NEGLIGIBLE_SHARE * gives.way_mm
+    bends = [_Bend(bent.by_fasteners_mm, negligible)]
+    if forces.contact is not None:
+        pulled = [force for force in forces.tension_n if force > 0.0]
+        own = ADDED_SHARE * gives.load_n * len(pulled)
+        by_force = ADDED_SHARE * gives.way_mm / forces.contact.compression_n
+        bends.append(_Bend(bent.by_pressure_mm, negligible, by_force * sum(pulled), by_force * own))
+    given = {
+        "thickness_mm": fixture.thickness_mm,
+        "yield_mpa": fixture.yield_mpa,
+        "attached_section": fixture.section_mm,
+    }
     missing = tuple(name for name, value in given.items() if value is None)
-    bends = list(plate.bends(parts))
     worst, used = max(bends, key=lambda bend: bend.ratio), max(bend.used for bend in bends)
-    return PlateBending(plate.thickness_mm, stress, worst.deformation_mm, worst.most_mm, used, missing)
+    return PlateBending(bent.thickness_mm, bent.stress_mpa, worst.deformation_mm, worst.most_mm, used, missing)
 
 
 def _displacement(fixing: Fixing, forces: Forces) -> Displacement:
@@ -209,7 +248,9 @@ class _Part:
 class _Plate:
     """A plate under found forces (N, mm), with an attached section and a thickness that are given or taken."""
 
-    fixing: Fixing
+    fixture: Fixture
+    positions: Sequence[Point]
+    nut_mm: float
     forces: Forces
     section_mm: tuple[float, float]
     thickness_mm: float
@@ -229,7 +270,7 @@ class _Plate:
         for index, (_, axial) in self._within():
             head = self.head_arm_mm * math.hypot(*self.forces.shear_n[index])
             # To the nearest wall each bends a strip that spreads at 45°, so its distance a falls out: 6·N·a/(2·a·t²).
-            yield bending_stress(axial, 2.0, thickness) + bending_stress(head, self._nut_mm, thickness)
+            yield bending_stress(axial, 2.0, thickness) + bending_stress(head, self.nut_mm, thickness)
         for part in parts:
             side = part.side
             for loads in part.loads:
@@ -238,21 +279,18 @@ class _Plate:
                     held = sum(load.head_nmm for load in some)
                     of_force = bending_stress(pulled, self._width_mm(side, some), thickness) if pulled else 0.0
                     of_heads = (
-                        bending_stress(held, self._width_mm(side, some, self._nut_mm), thickness) if held else 0.0
+                        bending_stress(held, self._width_mm(side, some, self.nut_mm), thickness) if held else 0.0
                     )
                     yield of_force + of_heads
             for force, arm, width in part.pressed:
                 yield bending_stress(force * arm, width, thickness)
 
-    def bends(self, parts: Sequence[_Part]) -> Iterator[_Bend]:
-        """How far fasteners, and pressure, bend the plate, a corner about both faces; and what is negligible."""
-        axial, contact = self.forces.tension_n, self.forces.contact
-        gives = _displacement(self.fixing, self.forces)
-        negligible = NEGLIGIBLE_SHARE * gives.way_mm
-        yield _Bend(0.0, negligible)
+    def bends(self, parts: Sequence[_Part]) -> tuple[float, float]:
+        """How far fasteners, and pressure, bend the plate, a corner about both faces (mm)."""
+        axial = self.forces.tension_n
         # Where nothing pulls, or one fastener holds what hangs on it, the forces are the same under any plate.
-        if not any(axial) or (len(axial) == 1 and contact is None):
-            return
+        if not any(axial) or (len(axial) == 1 and self.forces.contact is None):
+            return 0.0, 0.0
         of_fasteners, of_pressure = [dict[int, float](), dict[int, float]()], [0.0, 0.0]
         for part in parts:
             axis, found = part.side.axis, of_fasteners[part.side.axis]
@@ -264,12 +302,7 @@ class _Plate:
                 of_pressure[axis] = max(of_pressure[axis], bent)
         across, along = of_fasteners
         corners = (across.get(number, 0.0) + along.get(number, 0.0) for number in {*across, *along})
-        yield _Bend(max((*corners, *self._bent_within()), default=0.0), negligible)
-        if contact is not None:
-            pulled = [force for force in axial if force > 0.0]
-            own = ADDED_SHARE * gives.load_n * len(pulled)
-            by_force = ADDED_SHARE * gives.way_mm / contact.compression_n
-            yield _Bend(sum(of_pressure), negligible, by_force * sum(pulled), by_force * own)
+        return max((*corners, *self._bent_within())), sum(of_pressure)
 
     def _bent(self, side: _Side, loads: Sequence[_Load]) -> Iterator[tuple[int, float]]:
         """How far each fastener beyond a face bends the plate there, alone or together with the others."""
@@ -285,7 +318,7 @@ class _Plate:
     def _bent_within(self) -> Iterator[float]:
         """How far fasteners within the outline bend the plate to the farther of a wall there and one in the middle."""
         yield 0.0
-        centre = self.fixing.fixture.centre
+        centre = self.fixture.centre
         for _, (point, axial) in self._within():
             off = [abs(point[axis] - centre[axis]) for axis in (0, 1)]
             to_wall = min(self._outline_mm[axis] / 2.0 - off[axis] for axis in (0, 1))
@@ -295,30 +328,30 @@ class _Plate:
 
     def _within(self) -> Iterator[tuple[int, tuple[Point, float]]]:
         """Fasteners within the outline of what is attached, which may be hollow, each with its force (N)."""
-        outline, centre = self._outline_mm, self.fixing.fixture.centre
-        for index, (point, axial) in enumerate(zip(self.fixing.positions, self.forces.tension_n, strict=True)):
+        outline, centre = self._outline_mm, self.fixture.centre
+        for index, (point, axial) in enumerate(zip(self.positions, self.forces.tension_n, strict=True)):
             if all(abs(point[axis] - centre[axis]) <= outline[axis] / 2.0 for axis in (0, 1)):
                 yield index, (point, abs(axial))
 
     @property
     def _outline_mm(self) -> tuple[float, float]:
         """Outline of what is attached; one that is not given may be as large as the plate where that shares forces."""
-        fixture = self.fixing.fixture
+        fixture = self.fixture
         if fixture.section_mm is not None:
             return fixture.section_mm
-        shares = len(self.fixing.positions) > 1 or self.forces.contact is not None
+        shares = len(self.positions) > 1 or self.forces.contact is not None
         return (fixture.width_mm, fixture.depth_mm) if shares else (-1.0, -1.0)
 
     def _sides(self) -> Iterator[_Side]:
-        centre = self.fixing.fixture.centre
+        centre = self.fixture.centre
         for axis, sign in _SIDES:
             face = sign * centre[axis] + self.section_mm[axis] / 2.0
             across, half = centre[1 - axis], self.section_mm[1 - axis] / 2.0
-            beside = (self.section_mm[axis] + self._nut_mm) / 2.0
+            beside = (self.section_mm[axis] + self.nut_mm) / 2.0
             # Beside a section that nobody gave nothing is held but the nut's own width, wherever it may end.
-            relief = 1.0 if self.fixing.fixture.section_mm is None else RELIEF
+            relief = 1.0 if self.fixture.section_mm is None else RELIEF
             yield _Side(
-                axis, sign, face, _plate_span(self.fixing, 1 - axis), (across - half, across + half), beside, relief
+                axis, sign, face, _plate_span(self.fixture, 1 - axis), (across - half, across + half), beside, relief
             )
 
     def _loads(self, side: _Side) -> Iterator[list[_Load]]:
@@ -328,7 +361,7 @@ class _Plate:
         presses = self.head_arm_mm > 0.0 or min(self.forces.tension_n) < 0.0
         for sense in (1.0, -1.0) if presses else (1.0,):
             loads = []
-            each = zip(self.fixing.positions, self.forces.tension_n, self.forces.shear_n, strict=True)
+            each = zip(self.positions, self.forces.tension_n, self.forces.shear_n, strict=True)
             for number, (point, axial, shear) in enumerate(each):
                 arm, force = side.beyond_mm(point), max(0.0, sense * axial)
                 head = self.head_arm_mm * abs(shear[side.axis])
@@ -341,10 +374,6 @@ class _Plate:
         return covered_length([
             side.spread(load.across_mm, load.across_mm, max(load.arm_mm, least_mm / 2.0)) for load in loads
         ])
-
-    @property
-    def _nut_mm(self) -> float:
-        return NUT_DIAMETERS * self.fixing.fastener.diameter_mm
 
     def _pressed(self, side: _Side) -> Iterator[tuple[float, float, float]]:
         """Pressure beyond a face: its force (N), arm (mm) and the width it spreads to (mm)."""
@@ -366,8 +395,7 @@ class _Plate:
         yield force, arm, high - low
 
 
-def _plate_span(fixing: Fixing, axis: int) -> tuple[float, float]:
-    fixture = fixing.fixture
+def _plate_span(fixture: Fixture, axis: int) -> tuple[float, float]:
     half = (fixture.width_mm, fixture.depth_mm)[axis] / 2.0
     return fixture.centre[axis] - half, fixture.centre[axis] + half
 
@@ -375,5 +403,5 @@ def _plate_span(fixing: Fixing, axis: int) -> tuple[float, float]:
 def plate_over_concrete(fixing: Fixing) -> Rectangle:
     """The part of the plate that lies over concrete (mm). EN 1992-4:2018, 6.2.1."""
     west, east, south, north = fixing.member.edges_mm
-    (x0, x1), (y0, y1) = _plate_span(fixing, 0), _plate_span(fixing, 1)
+    (x0, x1), (y0, y1) = _plate_span(fixing.fixture, 0), _plate_span(fixing.fixture, 1)
     return max(x0, -west), min(x1, east), max(y0, -south), min(y1, north)
