@@ -59,6 +59,8 @@ class SheetLineCode(Code):
     LEVELLING = _told("The concrete is levelled with grout before anything is drilled.", "levelling grout")
     HOLDS = _tick("What the fixing holds: the thing, as its load model was told.", "what it holds")
     ACTS = _tick("What acts on the whole fixture, where no load model was told.", "load on the fixture")
+    LOAD_WAYS = _tick("The load acts the way it was verified, and no other way.", "way of the load")
+    ONE_AT_A_TIME = _tick("Loads that were verified apart never act together.", "one load at a time")
     CARRIES = _tick("Design forces that any one fastener takes, and nothing else.", "what a fastener takes")
     PRESSES = _tick(
         "What has to press on the fixture while the rest acts, as the result counts on it.", "what has to press"

@@ -33,7 +33,8 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
 OF_THE_STANDARD = {"edge_reach_mm": (10, 60), "property_class": (100, 10), "fastener_shear_kn": (100,),
                    "fastener_tension_kn": (100,), "hanging_kg": (100,), "pushing_kg": (100,),
                    "normal_kn": (100,), "mass_kg": (1000, 9.80665), "pull_kn": (1000,), "push_kn": (1000,),
-                   "moment_knm": (1000,), "twist_knm": (1000,), "push_height_mm": (1000,)}  # fmt: skip
+                   "push_x_plus_kn": (1000,), "press_kn": (1000,), "moment_knm": (1000,),
+                   "push_height_mm": (1000,)}  # fmt: skip
 """EN 1992-4:2018, 7.2.2.5: edges within max(10 h_ef, 60 d_nom) are checked. ISO 898-1 (from memory): 5.8 is a hundredth
 of the strength and the share of its yield. Forces of a fastener are told up to the next
 hundredth, limits of the whole fixture down to N and Nm; a height in mm is a thousand times one in m; 100 kg weigh a

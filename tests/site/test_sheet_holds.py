@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 from typing import Any
+from xml.etree.ElementTree import fromstring
 
 import pytest
 
@@ -12,10 +13,12 @@ from service.contract.load_models import EXAMPLES
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import moved_load
 from service.site.load_models.inputs import NumberInput
-from service.site.sheet import Job, NoSheet, make
+from service.site.sheet import Job, NoSheet, drawing, make
+from service.site.sheet.nearby import PUSH_LINE
 from service.site.sheet.page import page
 from tests.shipped import shipped_rules
 
+SVG = "http://www.w3.org/2000/svg"
 BOOK = shipped_rules()
 POST = {
     "mounting": "top", "category": "E", "rail_height_mm": 1100, "post_spacing_mm": 1500, "rail": "jointed",
@@ -151,17 +154,18 @@ def acts_of(request: dict[str, Any]) -> list[str]:
         ([PULLED], ["On the whole fixture, without factors (hoist): 6 kN of pull (the weight of 600 kg)"]),
         # By hand: 1.2 kN towards −y, 250 mm off the concrete, turn about +x: M = r × F, 0.25·1.2 = 0.3 kNm.
         ([{"name": "shelf", "kind": "permanent", "shear_y_kn": -1.2, "moment_x_knm": 0.3}], [
-            ("On the whole fixture, without factors (shelf): 1.2 kN sideways (the weight of 120 kg) and a moment of "
-            "0.3 kNm, as of that push 250 mm off the concrete")]),
-        # The same moment the other way round is of no push off the concrete.
+            ("On the whole fixture, without factors (shelf): 1.2 kN towards side C (arrow L1; the weight of 120 kg) "
+            "and a moment of 0.3 kNm, as of that push 250 mm off the concrete")]),
+        # The same moment the other way round is of no push off the concrete: by the right hand it presses at +y.
         ([{"name": "shelf", "kind": "permanent", "shear_y_kn": -1.2, "moment_x_knm": -0.3}], [
-            ("On the whole fixture, without factors (shelf): 1.2 kN sideways (the weight of 120 kg) and a moment of "
-            "0.3 kNm that tilts it")]),
-        # By hand: hypot(0.3, 0.4) = 0.5 kN; an accident counts as it is told.
+            ("On the whole fixture, without factors (shelf): 1.2 kN towards side C (arrow L1; the weight of 120 kg) "
+            "and a moment of 0.3 kNm that tilts it towards side A and lifts it at side C")]),
+        # By hand: hypot(0.3, 0.4) = 0.5 kN; an accident counts as it is told. +z points at whoever looks at the plan.
         ([PULLED, {"name": "bump", "kind": "accidental", "shear_x_kn": 0.3, "shear_y_kn": 0.4, "torsion_knm": 0.1}], [
             "On the whole fixture, without factors (hoist): 6 kN of pull (the weight of 600 kg)",
-            ("On the whole fixture in an accident (bump): 0.5 kN sideways (the weight of 50 kg) and a "
-            "moment of 0.1 kNm that twists it on the concrete")]),
+            ("On the whole fixture in an accident (bump): 0.3 kN towards side B and at once 0.4 kN towards side A "
+            "(arrow L1; together the weight of 50 kg) and a moment of 0.1 kNm that twists it anticlockwise on the "
+            "plan")]),
     ],
 )  # fmt: skip
 def test_the_whole_fixture_is_told_what_acts_on_it(actions: list[dict[str, Any]], said: list[str]) -> None:
@@ -171,23 +175,97 @@ def test_the_whole_fixture_is_told_what_acts_on_it(actions: list[dict[str, Any]]
     request["actions"] = actions
     assert acts_of(request) == said
     holds = sheet(request).sheet.fixings[0].holds
-    assert [line.code for line in holds if line.code in {"acts", "carries"}] == ["acts"] * len(said) + ["carries"]
+    told = [line.code for line in holds if line.code in {"acts", "load_ways", "carries"}]
+    assert told == ["acts"] * len(said) + ["load_ways", "carries"]
 
 
-def test_of_several_design_load_cases_the_most_of_each_is_told() -> None:
+def with_cases(*cases: dict[str, Any]) -> dict[str, Any]:
     request = fixing(asked("guardrail_post", **POST))
     del request["loads_from"]
-    request["load_cases"] = [
-        {"name": "pull", "normal_kn": 3, "shear_x_kn": 0.15},
-        {"name": "push", "normal_kn": -1, "shear_x_kn": 1.5, "moment_y_knm": 0.3},
-    ]
+    request["load_cases"] = [{"name": f"case {number}", **case} for number, case in enumerate(cases, start=1)]
+    return request
+
+
+def test_of_several_design_load_cases_each_is_told_as_it_was_verified() -> None:
+    """The most of each component together was never verified: 3 kN of pull with 1.5 kN towards side B is no case."""
+    request = with_cases(
+        {"normal_kn": 3, "shear_x_kn": 0.15}, {"normal_kn": -1, "shear_x_kn": 1.5, "moment_y_knm": -0.3}
+    )
     # By hand, with γ_Q = 1.5 of the rules: 3 kN/1.5 = 2 kN or 200 kg, 1.5 kN/1.5 = 1 kN or 100 kg; pressing is no pull.
     assert acts_of(request) == [
         (
-            "On the whole fixture, by design values, no more than: 3 kN of pull (without factors the weight of 200 "
-            "kg), 1.5 kN sideways (without factors the weight of 100 kg) and a moment of 0.3 kNm that tilts it"
-        )
+            "On the whole fixture, by design values (case 1), no more than: 3 kN of pull (without factors the weight "
+            "of 200 kg) and 0.15 kN towards side B (arrow L1; without factors the weight of 10 kg)"
+        ),
+        (
+            "On the whole fixture, by design values (case 2), no more than: 1.5 kN towards side B (arrow L2; without "
+            "factors the weight of 100 kg) and a moment of 0.3 kNm that tilts it towards side D and lifts it at side B"
+        ),
     ]
+    apart = [line.text for line in sheet(request).sheet.fixings[0].holds if line.code == "one_at_a_time"]
+    assert len(apart) == 1
+    assert apart[0].startswith("Of the loads by design values only one at a time, as each was verified: never two")
+
+
+def test_a_load_case_that_another_one_covers_is_not_told() -> None:
+    """One that presses less is covered by none that presses more, as what presses holds the fixture on."""
+    assert len(acts_of(with_cases({"shear_x_kn": 2, "normal_kn": 1}, {"shear_x_kn": 1, "normal_kn": -3}))) == 1
+    assert len(acts_of(with_cases({"shear_x_kn": 2, "normal_kn": -3}, {"shear_x_kn": 1, "normal_kn": -1}))) == 2
+    assert len(acts_of(with_cases({"shear_x_kn": 2}, {"shear_x_kn": -1}))) == 2
+    assert len(acts_of(with_cases({"shear_x_kn": 1}, {"shear_x_kn": 2}))) == 1
+
+
+def test_of_very_many_load_cases_the_largest_are_told_and_that_there_are_more() -> None:
+    cases = [{"shear_x_kn": 0.1 * number, "shear_y_kn": 0.1 * (20 - number)} for number in range(1, 20)]
+    said = acts_of(with_cases(*cases))
+    assert len(said) == 13
+    assert said[-1] == (
+        "The 12 largest of 19 load cases that were verified stand here; for any other ask the engineer"
+    )
+    assert "1.9 kN towards side B" in said[0] + said[1]
+
+
+@pytest.mark.parametrize(
+    ("cases", "said"),
+    [
+        ([{"shear_x_kn": -2}],
+         "Each only the way it says, as its arrow on the plan shows, and none towards side A, B or C"),
+        ([{"shear_x_kn": one} for one in (-2, 2)] + [{"shear_y_kn": one} for one in (-2, 2)],
+         "Each only the way it says, as its arrow on the plan shows: turned round"),
+        ([{"normal_kn": 2}], "Only the way it says: no push or slanting pull towards any side"),
+    ],
+)  # fmt: skip
+def test_that_a_load_acts_no_other_way_is_to_be_ticked(cases: list[dict[str, Any]], said: str) -> None:
+    """Towards an edge on the other side far less may hold: the other way round nothing was verified."""
+    [line] = [one for one in sheet(with_cases(*cases)).sheet.fixings[0].holds if one.code == "load_ways"]
+    assert line.text.startswith(said)
+    assert line.text.endswith("not verified, so stop and ask")
+
+
+def test_the_plan_has_an_arrow_the_way_that_each_load_pushes() -> None:
+    request = with_cases({"shear_x_kn": -2}, {"shear_x_kn": 1, "shear_y_kn": 1}, {"normal_kn": 1})
+    made = sheet(request)
+    drawn = fromstring(drawing.of_sheet(made))  # noqa: S314 our own drawing
+    heavy = [one for one in drawn.iter(f"{{{SVG}}}line") if one.get("stroke-width") == PUSH_LINE]
+    ways = [tuple(float(one.get(f"{axis}2", "")) - float(one.get(f"{axis}1", "")) for axis in "xy") for one in heavy]
+    # By hand: towards −x, and up to the right at 45°; what only pulls has none.
+    assert len(ways) == 2
+    assert ways[0][0] < 0.0 == ways[0][1]
+    assert ways[1][0] == pytest.approx(-ways[1][1], abs=0.02)
+    assert ways[1][0] > 0.0
+    named = [one.text for one in drawn.iter(f"{{{SVG}}}text") if (one.text or "").startswith("L")]
+    assert sorted(name or "" for name in named if len(name or "") == 2) == ["L1", "L2"]
+
+
+def test_actions_that_exclude_each_other_are_told_never_to_be_together() -> None:
+    request = fixing(asked("guardrail_post", **POST))
+    del request["loads_from"], request["load_cases"]
+    request["actions"] = [
+        {"name": "hoist", "kind": "variable", "normal_kn": 1, "excludes": ["rope"]},
+        {"name": "rope", "kind": "variable", "shear_x_kn": 1, "excludes": ["hoist"]},
+    ]
+    lines = [line.text for line in sheet(request).sheet.fixings[0].holds if line.code == "one_at_a_time"]
+    assert lines == ["hoist: never together with rope", "rope: never together with hoist"]
 
 
 def test_what_acts_beside_a_thing_that_was_told_is_told_too() -> None:
@@ -195,15 +273,21 @@ def test_what_acts_beside_a_thing_that_was_told_is_told_too() -> None:
     assert acts_of(request) == []
     request["actions"].append({"name": "sign on the post", "kind": "permanent", "shear_x_kn": 0.2})
     assert acts_of(request) == [
-        "On the whole fixture, without factors (sign on the post): 0.2 kN sideways (the weight of 20 kg)"
+        (
+            "On the whole fixture, without factors (sign on the post): 0.2 kN towards side B (arrow L1; the weight of "
+            "20 kg)"
+        )
     ]
 
 
 def test_where_nothing_is_told_the_most_loaded_fastener_is() -> None:
     request = fixing(asked("guardrail_post", **POST))
     del request["loads_from"][0]["told"]
-    acts, presses, carries = sheet(request).sheet.fixings[0].holds
-    assert (acts.code, presses.code, carries.code) == ("acts", "presses", "carries")
+    apart, *acts, ways, presses, carries = sheet(request).sheet.fixings[0].holds
+    assert {line.code for line in acts} == {"acts"}
+    assert [line.code for line in (apart, ways, presses, carries)] == [
+        "one_at_a_time", "load_ways", "presses", "carries",
+    ]  # fmt: skip
     # By hand: the post of 18 kg under the higher factor, 1.35·0.1765 kN = 0.2383 kN; 0.2383/9.80665 = 24.3 kg.
     assert presses.text.startswith("It counts on 0.24 kN (25 kg) that press on the fixture all the while")
 

@@ -69,9 +69,9 @@ def test_what_it_holds_stands_before_any_figure_and_is_the_most_that_a_fastener_
     assert sheet.holds.index(acts) < sheet.holds.index(line)
     figures = {figure.name: figure for figure in acts.figures}
     [case] = REQUESTS[name]["load_cases"]
-    whole = {"pull_kn": max(0.0, case.get("normal_kn", 0)), "push_kn": case.get("shear_x_kn", 0)}
+    whole = {"pull_kn": max(0.0, case.get("normal_kn", 0)), "push_x_plus_kn": case.get("shear_x_kn", 0)}
     assert {name for name in whole if whole[name]} == figures.keys() & whole.keys()
-    for weight, force in (("hanging_kg", "pull_kn"), ("pushing_kg", "push_kn")):
+    for weight, force in (("hanging_kg", "pull_kn"), ("pushing_kg", "push_x_plus_kn")):
         if force in figures:
             mass = figures[weight].number
             assert figures[force].number == whole[force]

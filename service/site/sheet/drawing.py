@@ -9,8 +9,10 @@ from itertools import pairwise
 from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 
+from service.contract.sheet_codes import SheetLineCode
 from service.engine.model import EDGE_NAMES
 from service.site.sheet.content import FixingSheet, Side
+from service.site.sheet.holds import pushes
 from service.site.sheet.make import Made, demonstration
 from service.site.sheet.nearby import Drawn, Nearby, extent_with, nearby, told
 from service.site.sheet.paper import (
@@ -53,6 +55,8 @@ LEAST_SHARE = 1 / 3
 LEAST_SHARE_BESIDE = 1 / 5
 """The same where other anchors and old holes are drawn beside it; what stands farther off is told, not drawn."""
 ROOM_FOR_A_NUMBER_MM = 5.0
+PUSH_MM, LEAST_PUSH_MM = 10.0, 6.0
+"""How long the arrow of a load is at most, and at least where the fixture is small on the paper."""
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0, 500.0)
 BAR_LENGTHS = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0)
 NUT = 0.65
@@ -462,7 +466,7 @@ class Plan:
         self._concrete()
         self._sides()
         self._fixture()
-        self._neighbours(self._holes())
+        self._near(self._holes())
         self._across()
         self._upward()
         _scale_bar(self.paper, words, 98, 112, self.scale)
@@ -483,6 +487,8 @@ class Plan:
             notes.append(words.say("double break line: shortened, the dimension counts"))
         if len(self.gaps) < len(self.work.sides):
             notes.append(words.say("break line: no edge assumed"))
+        if self.arrows:
+            notes.append(words.say("heavy arrow: which way a load pushes, as What it holds says"))
         names = [self._label(side) for side in self.work.sides if self._broken(side) is None]
         near = [told(self.work, one).text for one in self.near]
         off = [one.name for one in self.near if one not in self.shown]
@@ -623,11 +629,25 @@ class Plan:
                 covered.append(Box(left, base - SMALL_MM, left + width_mm(words, SMALL_MM), base + 0.5))
         return covered
 
-    def _neighbours(self, covered: list[Box]) -> None:
-        """Draw what is near, each with the distance to our nearest fastener."""
+    @cached_property
+    def arrows(self) -> dict[tuple[float, float], str]:
+        """Which way loads push, along and down the paper, each with the names of those that push that way."""
+        names: dict[tuple[float, float], list[str]] = {}
+        for one in pushes(self.work):
+            x, y = one.towards
+            way = (round(x / math.hypot(x, y), 3), round(-y / math.hypot(x, y), 3))
+            names.setdefault(way, []).append(one.arrow or "")
+        return {way: ", ".join(named) for way, named in names.items()}
+
+    def _near(self, covered: list[Box]) -> None:
+        """Draw which way loads push, and what is near, each with the distance to our nearest fastener."""
         inner = self._inner_with(self.drawn)
         ends = [self._at(name) if name in self.drawn else end for name, end in zip(EDGE_NAMES, inner, strict=True)]
         drawn = Drawn(self.paper, self.names, self.scale, Box(ends[0], ends[3], ends[1], ends[2]), covered)
+        moved = self.work.source.fixing.built.load_moved
+        x0, x1, y0, y1 = self.outline
+        long = min(PUSH_MM, max(LEAST_PUSH_MM, min(x1 - x0, y1 - y0) / 2 / self.scale))
+        drawn.push(self.arrows, (self.x(moved.x_mm), self.y(moved.y_mm)), long)
         for one in self.shown:
             from_ = (self.x(one.nearest.x.number), self.y(one.nearest.y.number))
             at = (self.x(one.x.number), self.y(one.y.number))
@@ -776,6 +796,7 @@ def described(fixing: FixingSheet, work: Work) -> str:
     else:
         said.append(words.say("Holes Ø{diameter}, {depth} deep.", diameter=work.hole_diameter, depth=work.hole_depth))
     said.extend(words.say("Fastener {number} at x {x}, y {y}.", number=p.number, x=p.x, y=p.y) for p in work.places)
+    said.extend(f"{line.text}." for line in fixing.holds if line.code == SheetLineCode.ACTS and pushes(work))
     edges = [(work.named(side), side.to_edge) for side in work.sides if side.to_edge is not None]
     if fixing.as_built is not None:
         said.extend(f"{line.text}." for line in fixing.as_built.lines)

@@ -16,7 +16,7 @@ from service.contract.wanted import LoadsFrom, ToldInput
 from service.site.load_models import MODELS, load_cases
 from service.site.load_models.actions import moved_load
 from service.site.load_models.inputs import Input, NumberInput, RuleWord, Word, entries_of
-from service.site.sheet.acting import COMPONENTS, acting, alike
+from service.site.sheet.acting import COMPONENTS, Acting, acting, alike, loads_to_say
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import Source
 from service.site.sheet.ways import inputs_of
@@ -56,6 +56,18 @@ def holds(work: Work) -> Iterator[Line]:
         shear=shear,
         code=SheetLineCode.CARRIES,
     )
+
+
+def pushes(work: Work) -> tuple[Acting, ...]:
+    """Find the loads that push and have an arrow on the plan; a thing that was told names its sides itself.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        The loads, as the sheet says them.
+    """
+    return tuple(one for one in loads_to_say(work, tuple(_of_things(work.source))) if one.arrow)
 
 
 def differing(source: Source) -> Iterator[Refusal]:

@@ -17,6 +17,8 @@ LEAST_RADIUS_MM = 1.1
 """Smaller than this on the paper nobody tells a hole from an anchor."""
 SIDES_OF_A_NUT = 6
 ABORTED_SHOWN = 20
+PUSH_HEAD_MM, PUSH_LINE = 3.2, "0.9"
+"""The arrow of a load: much heavier than a dimension, so that none is taken for the other (mm)."""
 ALONG = (0.5, 0.35, 0.65, 0.22, 0.78)
 """Where along a dimension its figure may stand, the best first (no unit)."""
 
@@ -189,6 +191,28 @@ class Drawn:
         self._write(one.name, _around(at, from_, radius, width_mm(one.name, SMALL_MM)))
         self._write(figure, [_between(from_, at, share) for share in ALONG])
 
+    def push(self, ways: Mapping[tuple[float, float], str], from_: tuple[float, float], long: float) -> None:
+        """Draw which way loads push.
+
+        Args:
+            ways: By unit vector, along and down the paper, the names of what pushes that way.
+            from_: Where they act on the paper (mm).
+            long: How long an arrow is (mm).
+        """
+        # It starts clear of a fastener that stands where the load acts.
+        on = [box for box in self.taken if box.holds(Box.about(*from_, 0.0, 0.0))]
+        clear = max(((box.right - box.left) / 2 for box in on), default=0.0)
+        for way, name in ways.items():
+            start, tip = _along(from_, way, clear), _along(from_, way, clear + long)
+            self.paper.line(*start, *_along(tip, way, -PUSH_HEAD_MM), width=PUSH_LINE)
+            self.paper.arrow(*start, *tip, head=PUSH_HEAD_MM)
+            wide, high = (abs(tip[axis] - start[axis]) + PUSH_HEAD_MM / 2 for axis in (0, 1))
+            self.taken.append(Box.about(*_between(start, tip, 0.5), wide, high))
+            places = _around(tip, from_, 0.6, width_mm(name, SMALL_MM))
+            # Two arrows without names could be taken for each other: it is written where something stands at worst.
+            if not self._write(name, places):
+                self._put(name, *places[0])
+
     def _symbol(self, one: Nearby, at: tuple[float, float]) -> float:
         """A hole to its width, an anchor as a nut: black where it carries something or nobody knows."""
         if one.given.is_hole and one.diameter is not None:
@@ -204,15 +228,22 @@ class Drawn:
         self.paper.shape(corners, fill="#000" if one.given.may_be_loaded else "#fff")
         return LEAST_RADIUS_MM
 
-    def _write(self, words: str, places: Iterable[tuple[float, float]]) -> None:
+    def _write(self, words: str, places: Iterable[tuple[float, float]]) -> bool:
         """Write at the first place that is free; the line below the plan says the same where none is."""
-        wide, high = width_mm(words, SMALL_MM), SMALL_MM
         for x, y in places:
-            box = Box.about(x, y, wide + 1.0, high)
+            box = Box.about(x, y, width_mm(words, SMALL_MM) + 1.0, SMALL_MM)
             if self.room.holds(box) and not any(box.meets(other) for other in self.taken):
                 self.taken.append(box)
-                self.paper.text(x, y + high * 0.36, words, size=SMALL_MM, anchor="middle")
-                return
+                self._put(words, x, y)
+                return True
+        return False
+
+    def _put(self, words: str, x: float, y: float) -> None:
+        self.paper.text(x, y + SMALL_MM * 0.36, words, size=SMALL_MM, anchor="middle")
+
+
+def _along(from_: tuple[float, float], way: tuple[float, float], far: float) -> tuple[float, float]:
+    return from_[0] + way[0] * far, from_[1] + way[1] * far
 
 
 def _between(from_: tuple[float, float], to: tuple[float, float], share: float) -> tuple[float, float]:

@@ -187,12 +187,12 @@ class Paper:
         """Write a text that reads upwards, about its middle (mm)."""
         self._write(x, y, words, size, "middle", False, f"rotate(-90 {x:.2f} {y:.2f})")
 
-    def arrow(self, x: float, y: float, to_x: float, to_y: float) -> None:
+    def arrow(self, x: float, y: float, to_x: float, to_y: float, *, head: float = ARROW_MM) -> None:
         """Draw the head of an arrow that points from one place to another (mm)."""
         length = math.hypot(to_x - x, to_y - y) or 1.0
         ux, uy = (to_x - x) / length, (to_y - y) / length
-        base_x, base_y = to_x - ux * ARROW_MM, to_y - uy * ARROW_MM
-        wing = ARROW_MM / 4
+        base_x, base_y = to_x - ux * head, to_y - uy * head
+        wing = head / 4
         corners = [(to_x, to_y), (base_x - uy * wing, base_y + ux * wing), (base_x + uy * wing, base_y - ux * wing)]
         self.shape(corners, fill=BLACK, width="0.05")
 
