@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import re
+from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -236,11 +237,27 @@ def test_twelve_hangers_are_written_down_side_by_side() -> None:
     assert page(make([job(REQUESTS["guardrail"], 12)])).count("copy ____<") == 0
 
 
+@pytest.mark.parametrize("name", REQUESTS)
+def test_every_caution_is_printed_and_none_twice(name: str) -> None:
+    """Of what stands twice the second is skipped, and with it what stands once."""
+    made_ = made(name)
+    shown = page(made_).replace("\u00a0", " ")
+    for line in made_.sheet.fixings[0].cautions:
+        assert shown.count(escape(line.text, quote=False).replace("\u00a0", " ")) == 1, line.text
+
+
+def test_a_form_of_more_columns_than_a_phone_shows_says_that_it_slides() -> None:
+    """The line is shown on a narrow screen alone; two columns fit there."""
+    assert page(made("nine in a thick plate")).count('class="slide"') >= 1
+    assert 'class="slide"' not in page(made("nylon"))
+    assert ".slide { display: none" in style()
+
+
 def test_words_are_those_of_fitters() -> None:
     for name in REQUESTS:
         shown = page(made(name))
         for word in ("Exposure", "Member ", "of the member", "taken as nobody said"):
-            assert word not in shown.partition("All cautions")[0], (name, word)
+            assert word not in shown.partition("More cautions")[0], (name, word)
 
 
 def test_the_page_asks_about_the_next_hanger_as_about_any_anchor() -> None:

@@ -281,7 +281,7 @@ class _Fixing:
         self._steps()
         if fixing.resin is not None:
             self._resin(fixing.resin)
-        _lines(part, say("All cautions"), fixing.cautions, "small")
+        self._cautions()
         self._proof()
         self._form()
 
@@ -453,6 +453,15 @@ class _Fixing:
                 signed = self.words.say("Ticked in these steps by (name, date, signature): ____________________")
                 _add(item, "p", signed, "signed")
 
+    def _cautions(self) -> None:
+        """What the crew has not read above, word by word, as it was first said or as a tick."""
+        fixing = self.fixing
+        in_steps = (line for step in fixing.steps for line in step.lines)
+        above = {line.text for line in (*fixing.before_work, *fixing.holds, *fixing.on_site, *in_steps)}
+        left = [line for line in fixing.cautions if line.text not in above]
+        if left:
+            _lines(self.part, self.words.say("More cautions"), left, "small")
+
     def _resin(self, resin: Resin) -> None:
         block, say, text = _add(self.part, "section", kind="block"), self.words.say, self.words.text
         _add(block, "h3", say("Resin: times by temperature of the concrete"))
@@ -505,10 +514,12 @@ class _Fixing:
                 (self._asked(blank), *("" if place.number in blank.numbers else KNOWN for place in shown))
                 for blank in form.each_fastener
             ]
-            _table(block, heads, rows)
-            _make_room(block)
             if len(shown) <= FEW_COLUMNS:
                 block.set("class", "block fasteners few")
+            else:
+                _add(block, "p", words.say("Slide the table sideways for the other fasteners"), "slide")
+            _table(block, heads, rows)
+            _make_room(block)
         # Kept together, so that no table of a few rows is left alone on a sheet of paper.
         last = _add(self.part, "section", kind="block")
         self._once(_add(last, "div", kind="once"), form.once)

@@ -622,6 +622,7 @@ class Steps:
                 depth=work.set_depth,
                 most=work.set_most,
             )
+            yield tell("Set deeper, it is written down: the as-built check says whether its nut still has thread")
         elif work.reach is work.nominal_embedment or work.head_over is not None:
             yield tell(
                 "Set depth at least {depth}, from the concrete surface to the end of the fastener in the hole",
