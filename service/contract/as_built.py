@@ -10,7 +10,7 @@ from service.contract.codes import refusal
 from service.contract.coherence import Disagreement, Rule, given, left_out, neighbours_described, not_both, told
 from service.contract.common import Requirement, ScopeLimit
 from service.contract.fields import UNKNOWN, Choice, Flag, Items, Number, Part, Word
-from service.contract.fixing import Grout, Neighbour, Position, Topping
+from service.contract.fixing import Neighbour, Position, Topping
 from service.contract.identity import RulebookIdentity, Suspension
 from service.contract.paths import Link, Path
 from service.contract.quantities import (
@@ -23,6 +23,7 @@ from service.contract.quantities import (
     fixture_hole,
     fixture_thickness,
     gap,
+    grout_strength,
     member_thickness,
 )
 from service.contract.recorded import RecordedRequest
@@ -162,6 +163,16 @@ class AttachedFound(RequestSchema):
         "True when its middle is where the drawing has it on the fixture; false where it stands elsewhere: its load "
         "acts there too, so nothing holds that was verified, and the verdict is not_verified.",
         absent="nobody looked; as verified",
+    )
+
+
+class GroutFound(RequestSchema):
+    """Levelling layer as it was found."""
+
+    thickness_mm = gap("Thickness of the layer; 0 where there is none.", absent="as verified")
+    strength_mpa = grout_strength(
+        "Compressive strength of the grout when the fixing was first tightened or loaded.",
+        absent="as verified; where the fixing does not pass without it the verdict is then not_shown",
     )
 
 
@@ -309,8 +320,12 @@ class AsBuilt(Measured):
         "worse counts. Where its size was not told when it was verified, it counted as a point and still does.",
         absent="nobody looked; as verified",
     )
-    stand_off_mm = gap("Free height between concrete or grout and fixture.", absent="as verified")
-    grout = Part(Grout, "Levelling layer; its strength, where left out, as verified.", absent="as verified")
+    stand_off_mm = gap(
+        "Free height between concrete or grout and fixture.",
+        absent="as verified; where the grout is thinner than verified, higher by as much or not, whichever is less "
+        "favourable, and the verdict is never verified",
+    )
+    grout = Part(GroutFound, "Levelling layer as it was found.", absent="as verified")
     neighbours = Items(
         Part(Neighbour, "One fastener or hole."),
         "Fasteners of other fixings and old holes that were seen nearby; an empty list says that somebody looked and "

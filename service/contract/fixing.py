@@ -31,6 +31,7 @@ from service.contract.quantities import (
     fixture_thickness,
     force,
     gap,
+    grout_strength,
     member_thickness,
     moment,
     share,
@@ -215,13 +216,7 @@ class Grout(RequestSchema):
     """Levelling layer between fixture and concrete."""
 
     thickness_mm = gap("Thickness of the layer.", absent="0", default=0)
-    strength_mpa = Number(
-        "Compressive strength of the grout.",
-        "MPa",
-        minimum=1,
-        maximum=200,
-        absent="not known",
-    )
+    strength_mpa = grout_strength("Compressive strength of the grout.", absent="not known")
 
 
 class Centre(RequestSchema):

@@ -76,6 +76,11 @@ def gap(description: str, **rest: Any) -> Number:
     return Number(description, "mm", minimum=0, maximum=500, **rest)
 
 
+def grout_strength(description: str, **rest: Any) -> Number:
+    """Compressive strength of grout."""
+    return Number(description, "MPa", minimum=1, maximum=200, **rest)
+
+
 def concrete_temperature(description: str, **rest: Any) -> Number:
     """A temperature of the concrete while it is worked on."""
     return Number(description, "°C", minimum=-40, maximum=60, **rest)

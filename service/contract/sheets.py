@@ -317,7 +317,8 @@ class SheetBlank(AnswerSchema):
 
     label = string("What.")
     as_built = string(
-        "Field that it is told in: of as_built in an as-built check, or of a hole under aborted_holes; null: none.",
+        "Field that it is told in: of as_built in an as-built check, one of a part behind a dot, or of a hole under "
+        "aborted_holes; null: none.",
         nullable=True,
     )
     asked = part(SheetFigure, "What it has to be; null: the sheet asks for no figure.", nullable=True)

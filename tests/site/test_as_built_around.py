@@ -14,7 +14,7 @@ from service.contract.as_built import AsBuiltRequest
 from service.site.as_built import Record
 from service.verification import RefusedRequest, verify
 from tests.site.sheet_cases import REQUESTS, book
-from tests.site.test_as_built import check_of, codes, only_said, record_of, to_do
+from tests.site.test_as_built import check_of, checked, codes, entry, only_said, record_of, to_do
 from tests.site.test_as_built_standing import GUARDRAIL, as_set
 
 AROUND = {"neighbours", "topping", "fixture_holes"}
@@ -212,6 +212,43 @@ def test_concrete_found_to_be_stronger_than_the_grout_gives_shear_a_lever_arm() 
     assert ("#/member/strength_most_mpa", None, 46) in [
         (one["pointer"], one["verified"], one["as_built"]) for one in stronger["changes"]
     ]
+
+
+def on_grout(**found: float | None) -> dict[str, Any]:
+    """A base that stands on 6 mm of grout of 40 MPa, with what was found of that; null where nobody looked."""
+    request = copy.deepcopy(REQUESTS["slow resin in a wet hole, grouted"])
+    request["load_cases"] = [{"name": "weight", "normal_kn": -20, "shear_x_kn": 2, "sustained_share": 0}]
+    grout = {name: found.pop(name) for name in ("thickness_mm", "strength_mpa") if found.get(name) is not None}
+    torque = book().families[request["fastener"]["family"]]["sizes"][request["fastener"]["size"]]["setting"]
+    return checked(request, grout=grout or None, torque_nm=torque["installation_torque_nm"], **found)
+
+
+@pytest.mark.parametrize("thickness_mm", [0, 3, 5.5])
+def test_thinner_grout_is_never_verified_before_somebody_says_what_the_fixture_lies_on(thickness_mm: float) -> None:
+    """Grout that nobody poured leaves the base on its packers: the form had no blank for that, and it passed."""
+    silent = on_grout(thickness_mm=thickness_mm, strength_mpa=40)
+    assert (silent["verdict"] == "verified", silent["record"]) == (False, None)
+    assert entry(silent, "fixture_bears")["met"] is None
+    assert "say_gap" in codes(silent["to_do"])
+    flat = on_grout(thickness_mm=thickness_mm, strength_mpa=40, stand_off_mm=0)
+    assert flat["verdict"] == "verified"
+    on_packers = on_grout(thickness_mm=thickness_mm, strength_mpa=40, stand_off_mm=6 - thickness_mm)
+    assert (on_packers["verdict"], on_packers["utilisation_after"]) == (silent["verdict"], silent["utilisation_after"])
+
+
+@pytest.mark.parametrize("thickness_mm", [6, 7])
+def test_grout_as_thick_as_verified_asks_for_no_gap(thickness_mm: float) -> None:
+    assert "fixture_bears" not in codes(on_grout(thickness_mm=thickness_mm)["as_built_requirements"])
+
+
+@pytest.mark.parametrize("thickness_mm", [None, 6])
+def test_a_strength_of_grout_that_the_verdict_rests_on_is_asked_for(thickness_mm: float | None) -> None:
+    """Without it the base does not bear on the grout, and its rods would take the compression."""
+    unsaid = on_grout(thickness_mm=thickness_mm)
+    assert {one["code"]: one["decisive"] for one in unsaid["not_measured"]}["grout_strength"] is True
+    assert (unsaid["verdict"], to_do(unsaid, "decisive_not_measured")) == ("not_shown", ["say_grout_strength"])
+    assert on_grout(thickness_mm=thickness_mm, strength_mpa=40)["verdict"] == "verified"
+    assert "grout_strength" not in codes(as_set()["not_measured"])
 
 
 def test_a_smaller_bolt_stands_in_the_hole_of_the_one_that_was_ordered() -> None:

@@ -36,8 +36,10 @@ def filled_in(request: dict[str, Any], **read: Any) -> dict[str, Any]:
             done["hole"] = request["use"]["hole"]
         elif blank.as_built == "torque_tool":
             done["torque_tool"] = request["site"]["torque_control"]
-        elif blank.as_built == "grout":
+        elif blank.as_built.startswith("grout."):
             done["grout"] = request["fixture"]["grout"]
+        elif blank.as_built == "stand_off_mm" and blank.asked is None:
+            done["stand_off_mm"] = 0
         elif blank.asked is not None:
             done[blank.as_built] = blank.asked.value
     off = {name: done[name] + by for name, by in read.pop("off", {}).items()}

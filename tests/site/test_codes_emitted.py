@@ -32,6 +32,7 @@ from service.site.labels.site_improvements import explained
 from service.verification import verify
 from service.words import Audience, Code, Term, catalogue, figures_in
 from tests.site import test_as_built as built
+from tests.site import test_as_built_around as around
 from tests.site import test_as_built_forms as forms
 from tests.site import test_as_built_otherwise as otherwise
 from tests.site import test_as_built_standing as standing
@@ -90,6 +91,8 @@ def as_built() -> Iterator[dict[str, Any]]:
         yield built.checked(REQUESTS["resin"], **{**RESIN, **done})
     for done in ({}, {"hole_depth_mm": 49}, {"sleeve_expanded": False}):
         yield built.checked(REQUESTS["drop-ins overhead"], **{"torque_nm": 20, **done})
+    yield around.on_grout(thickness_mm=3)
+    yield around.on_grout()
     for name in ("guardrail", "studs"):
         yield built.checked(REQUESTS[name], replaced_numbers=[1])
     for done in ({}, {"mark_shows": False}, {"hole_depth_mm": 154.1}):

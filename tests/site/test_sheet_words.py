@@ -24,7 +24,9 @@ from tests.site.sheet_cases import ONE_TO_SET, REQUESTS, book, fixing, job
 from tests.words.pseudo import CUT, catalogues_script, outside
 
 NUMBER = re.compile(r"[-−]?\d+(?:\.\d+)?")
-MACHINE = re.compile(r"[a-z][a-z0-9_]*|.*#/.*|[-+*/(),.\d e]*|(?:ceil|floor|max|round|hypot|[-+*/(),.\d e])*")
+MACHINE = re.compile(
+    r"[a-z][a-z0-9_]*|grout\.[a-z_]+|.*#/.*|[-+*/(),.\d e]*|(?:ceil|floor|max|round|hypot|[-+*/(),.\d e])*"
+)
 """Codes, names of figures, places in rules and record, expressions: what a program reads, not a person."""
 AXES = {"x", "y"}
 NAMES = {"x_plus": "ahead of you: the water", "y_minus": "towards the pump hall & its door"}

@@ -450,7 +450,7 @@ def test_every_blank_goes_into_the_as_built_check_where_that_has_a_field(name: s
     form = only(name).to_fill_in
     told = [blank.as_built for blank in (*form.each_fastener, *form.once) if blank.as_built is not None]
     assert len(told) == len(set(told))
-    assert set(told) <= AsBuilt().fields.keys()
+    assert {field.partition(".")[0] for field in told} <= AsBuilt().fields.keys()
     assert {blank.as_built for blank in form.aborted_hole if blank.as_built} <= AbortedHole().fields.keys()
     bonded = REQUESTS[name]["fastener"]["family"].startswith("bonded")
     resin_only = {
@@ -494,14 +494,17 @@ def filled_in(one: Job) -> dict[str, Any]:
         "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20,
         "coldest_until_cured_c": 15, "hole": request["use"]["hole"], "cracks_seen": False, "drilling": "hammer",
         "installer": "trained", "torque_tool": request["site"]["torque_control"],
-        "grout": request["fixture"].get("grout"), "nearest_edges": nearest_edges(request),
+        "stand_off_mm": 0, "nearest_edges": nearest_edges(request),
         "material": "normal_weight_concrete", "topping": request["member"].get("topping"),
         "reinforcement": request["member"].get("reinforcement"), "washer_clamped": True, "rotation": "held",
         "attached_section": {"in_place": True},
     }  # fmt: skip
     blanks = [blank for blank in (*form.each_fastener, *form.once) if blank.as_built is not None]
     asked = {blank.as_built: blank.asked.value for blank in blanks if blank.asked is not None}
-    return {str(blank.as_built): (found | asked | {"grout": found["grout"]})[blank.as_built] for blank in blanks}
+    done = {str(blank.as_built): (found | asked)[blank.as_built] for blank in blanks}
+    of_grout = {name for name in done if name.startswith("grout.")}
+    grout = {"grout": {name.partition(".")[2]: done[name] for name in of_grout}} if of_grout else {}
+    return {name: value for name, value in done.items() if name not in of_grout} | grout
 
 
 @pytest.mark.parametrize(

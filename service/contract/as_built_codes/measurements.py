@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import Any
 
 from service.contract.as_built_codes.terms import Measurement
 
@@ -20,13 +21,14 @@ FIELDS: Mapping[Measurement, tuple[str, ...]] = MappingProxyType({
     Measurement.EDGES: ("edges", "nearest_edges"),
     Measurement.MEMBER_THICKNESS: ("member_thickness_mm",),
     Measurement.FIXTURE_THICKNESS: ("fixture_thickness_mm",),
-    Measurement.STAND_OFF: ("stand_off_mm", "grout"),
+    Measurement.STAND_OFF: ("stand_off_mm", "grout.thickness_mm"),
+    Measurement.GROUT_STRENGTH: ("grout.strength_mpa",),
     Measurement.STRENGTH: ("strength_found",),
     Measurement.CRACKS: ("cracks_seen",),
     Measurement.TOPPING: ("topping", "bare_concrete"),
     Measurement.FIXTURE_HOLES: ("clearance", "fixture_hole_diameter_mm"),
 })
-"""The fields that say it, where they are not named as the code."""
+"""The fields that say it, where they are not named as the code; a field of a part stands behind a dot."""
 OF_EACH_FASTENER = frozenset({
     Measurement.HOLE_DEPTH,
     Measurement.SET_DEPTH,
@@ -58,6 +60,20 @@ def fields_of(code: Measurement) -> tuple[str, ...]:
         The fields.
     """
     return FIELDS.get(code, (code.value,))
+
+
+def is_said(given: Mapping[str, Any], field: str) -> bool:
+    """Say whether a field was given.
+
+    Args:
+        given: What was said, without nulls.
+        field: The field; one of a part stands behind a dot.
+
+    Returns:
+        True where it was.
+    """
+    part, _, inner = field.partition(".")
+    return part in given and (not inner or is_said(given[part], inner))
 
 
 def measurement_of(field: str | None) -> Measurement | None:

@@ -364,6 +364,19 @@ class AsBuiltRequirementCode(AskedCode):
         Term("resin", ResinSeen),
         given="resin",
     )
+    FIXTURE_BEARS = _of_work(
+        "What the fixture lies on was said; given only where its grout is thinner than it was verified and nobody said "
+        "whether a gap is left.",
+        "not said what the fixture lies on",
+        "grout {thickness_mm} mm thick, verified with {verified_mm} mm: nobody said whether the fixture came down by "
+        "as much or stands on packers over a gap, and the less favourable counts",
+        Quantity("thickness_mm", "mm"),
+        Quantity("verified_mm", "mm"),
+        given="thickness_mm",
+        limit="verified_mm",
+        crew="grout {thickness_mm} mm thick, planned {verified_mm} mm: nobody said whether the plate came down by as "
+        "much or stands on packers over a gap",
+    )
     ATTACHED_IN_PLACE = _of_work(
         "What stands on the fixture stands where it was verified; given only where it stands elsewhere.",
         "what stands on the fixture is elsewhere",

@@ -50,6 +50,7 @@ class Measurement(Code):
     MEMBER_THICKNESS = "member_thickness", "thickness of the member"
     FIXTURE_THICKNESS = "fixture_thickness", "thickness of the fixture"
     STAND_OFF = "stand_off", "stand-off or grout under the fixture"
+    GROUT_STRENGTH = "grout_strength", "strength that the grout had when it was first tightened or loaded"
     STRENGTH = "strength", "strength of the concrete"
     CRACKS = "cracks", "whether there are cracks"
     ABORTED_HOLES = "aborted_holes", "aborted holes nearby"

@@ -126,6 +126,22 @@ class ToDoCode(Code):
             "Find out on every fastener, and enter it: {measurement}.",
         ),
     )
+    SAY_GROUT_STRENGTH = _do(
+        "The verdict rests on the strength of the grout, which nobody said.",
+        "Say what strength the grout had when the fixing was first tightened or loaded (grout.strength_mpa): by cubes, "
+        "or by its data sheet at the age and the temperature that it had then.",
+        crew="Enter what strength the grout had when the fixing was first tightened or loaded: by cubes, or by its "
+        "data sheet at the age and the temperature that it had then.",
+    )
+    SAY_GAP = _do(
+        "Grout is thinner than it was verified, or was left out, and nobody said what the fixture lies on.",
+        "Say what is left open under the fixture (stand_off_mm): 0 where it bears over its whole face, else how high "
+        "the gap on packers or nuts is; until then the less favourable counts. Where the grout is still to be placed, "
+        "load nothing before it has hardened, and check again with its thickness and strength.",
+        crew="Enter how high the gap on packers or nuts is that is left under the fixture, 0 where it bears over its "
+        "whole face. Where the grout is still to be placed, load nothing before it has hardened, and have it checked "
+        "again.",
+    )
     READ_TORQUE = _do(
         "No torque was read.",
         f"What is not tightened yet is tightened to {{installation_torque_nm}} N·m with a calibrated torque wrench; "

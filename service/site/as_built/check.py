@@ -45,6 +45,7 @@ from service.site.as_built.shifted import FIELD, load_moved, readings, shift_of
 from service.site.as_built.standing import as_it_stands, hole_diameter, of_standing
 from service.site.as_built.to_do import Checked, to_do
 from service.site.as_built.torque import below_asked, felt, first_tightening, torque
+from service.site.as_built.under_fixture import bearings, bears, rests_on_grout
 from service.site.holes.depth_windows import tolerances_of
 from service.verification import verify
 from service.verification.selection import Selection, select
@@ -113,9 +114,16 @@ def check(
     found_by_now = found_of(standing, given, verified)
     stood = [standing.request["positions"][number - 1] for number in numbers_standing(standing.request, given)]
     shift = shift_of(given, stood, request["positions"], request["fixture"], selection)
-    ways = (way for one in readings(request, given, shift) for way in outlines(one, standing.request))
+    ways = (
+        way
+        for one in readings(request, given, shift)
+        for other in outlines(one, standing.request)
+        for way in bearings(other, standing.request, given)
+    )
     request, answer = max(((one, verify(one, rulebook)) for one in ways), key=_badness)
-    built = Built(standing, given, found_by_now, request, verified, selection, tolerances_of(rulebook), shift)
+    on_grout = answer["verdict"] == VERIFIED and rests_on_grout(request, found_by_now, rulebook)
+    tolerances = tolerances_of(rulebook)
+    built = Built(standing, given, found_by_now, request, verified, selection, tolerances, shift, on_grout)
     extra = tuple(_requirements(built, answer, rulebook))
     # Beside work that no resistance is assessed for no figure may stand.
     no_figure = any(entry.decisive and entry.met is False for entry in extra)
@@ -225,6 +233,7 @@ def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -
     yield from resin(built)
     yield from used_again(built)
     yield from aborted(built, answer, rulebook)
+    yield from bears(built)
     yield from attached_elsewhere(built)
     if "strength_found" in built.given:
         yield _strength(built, rulebook)

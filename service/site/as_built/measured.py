@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement, ToDoCode
-from service.contract.as_built_codes.measurements import fields_of
+from service.contract.as_built_codes.measurements import fields_of, is_said
 from service.contract.wanted import Fixture, Member, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
 from service.site.as_built.plate_holes import has_holes
@@ -16,6 +16,7 @@ from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 from service.words import Statement, Value
 
 TORQUE, ABORTED = (Measurement.TORQUE,), (Measurement.ABORTED_HOLES,)
+GROUT = (Measurement.GROUT_STRENGTH,)
 DECISIVE: Mapping[str, tuple[tuple[Measurement, ...], ...]] = MappingProxyType({
     "bonded": (
         (Measurement.HOLE_CLEANED,),
@@ -57,7 +58,7 @@ def codes_said(given: Mapping[str, Any]) -> frozenset[Measurement]:
     Returns:
         What was measured.
     """
-    return frozenset(code for code in Measurement if any(field in given for field in fields_of(code)))
+    return frozenset(code for code in Measurement if any(is_said(given, field) for field in fields_of(code)))
 
 
 def not_measured(built: Built) -> tuple[Measurement, ...]:
@@ -93,6 +94,8 @@ def missing(built: Built) -> tuple[tuple[Measurement, ...], ...]:
     if _mechanism(built) in TIGHTENED_AGAINST_CONCRETE:
         # Off the concrete a torque that was read shows nothing of a nut that is not there; elsewhere it is beside.
         turns_on += ((Measurement.WASHER_CLAMPED,),)
+    if built.rests_on_grout:
+        turns_on += (GROUT,)
     wanted = (tuple(code for code in codes if code not in beside) for codes in turns_on)
     said = built.found.said - ({Measurement.ABORTED_HOLES} if built.holes_not_told else set())
     return tuple(codes for codes in wanted if codes and said.isdisjoint(codes))
@@ -121,7 +124,8 @@ def _decisive(codes: Sequence[Measurement]) -> Requirement:
     fields = tuple(field for code in codes for field in fields_of(code))
     alone = len(fields) == 1
     said_as: dict[str, Value] = {"field": fields[0] if alone else None, "fields": None if alone else fields}
-    to_do = Statement(ToDoCode.MEASURE_EACH, what | said_as)
+    each = Statement(ToDoCode.MEASURE_EACH, what | said_as)
+    to_do = Statement(ToDoCode.SAY_GROUT_STRENGTH) if codes == GROUT else each
     return Requirement(AsBuiltRequirementCode.DECISIVE_NOT_MEASURED, None, what, to_do=(to_do,))
 
 
@@ -199,8 +203,11 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
         yield Measurement.MARK_SHOWS
     if not has_holes(built.fixture, selection):
         yield Measurement.FIXTURE_HOLES
-    if not made(Fixture, built.request["fixture"]).raised:
+    fixture = made(Fixture, built.request["fixture"])
+    if not fixture.raised:
         yield Measurement.STAND_OFF
+    if not fixture.grout.thickness_mm or fixture.grout.strength_mpa is None:
+        yield Measurement.GROUT_STRENGTH
     if not made(Member, built.request["member"]).counts_on_bars:
         yield Measurement.REINFORCEMENT
     if not built.fixture.counts_on_washers:

@@ -121,6 +121,7 @@ class Built:
         selection: What the request as built chooses.
         tolerances: How far depths may be off.
         shift_mm: How far the fixture moved with its fasteners, along x and y (mm).
+        rests_on_grout: Whether it does not verify without the strength of the grout, which nobody said.
     """
 
     record: Record
@@ -131,6 +132,7 @@ class Built:
     selection: Selection
     tolerances: Tolerances
     shift_mm: tuple[float, float] = (0.0, 0.0)
+    rests_on_grout: bool = False
 
     @property
     def missing(self) -> tuple[int, ...]:

@@ -168,7 +168,12 @@ def _once(work: Work) -> Iterator[Blank]:
     if work.stand_off is not None:
         yield Blank(say("Stand-off, clear height (mm)"), "stand_off_mm", work.stand_off)
     if work.grout is not None:
-        yield Blank(say("Grout thickness (mm)"), "grout", work.grout)
+        yield Blank(say("Grout thickness (mm)"), "grout.thickness_mm", work.grout)
+        if work.stand_off is None:
+            yield Blank(say("Gap left under the fixture, on packers (mm); 0 where it bears all over"), "stand_off_mm")
+        if work.grout_strength is not None:
+            label = say("Strength that the grout had when first tightened or loaded (MPa), shown by")
+            yield Blank(label, "grout.strength_mpa", work.grout_strength, work.grout_strength)
         yield Blank(say("Batch of the grout, date and time placed"))
     if work.holes_filled:
         yield Blank(say("Gap between fasteners and fixture filled with, on, by"))
