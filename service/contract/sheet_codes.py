@@ -41,6 +41,9 @@ class SheetLineCode(Code):
         "Concrete no stronger than the grout, which counts on that.", "concrete no stronger than the grout"
     )
     NEIGHBOUR = _tick("Another anchor or an old hole that was told.", "other anchor or old hole")
+    NEIGHBOUR_DEPTH = _tick(
+        "How deep another anchor is that the result counts, which nobody sees on it.", "depth of another anchor"
+    )
     REDUNDANT = _tick("Other points carry the share of one that fails.", "held at several points")
     STRENGTH = _tick("Least strength of the concrete.", "strength of the concrete")
     STATE = _tick("Cracked or uncracked concrete, as verified.", "cracks in the concrete")

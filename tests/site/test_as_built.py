@@ -1230,5 +1230,9 @@ def test_a_sheet_of_the_new_record_lists_the_holes_given_up() -> None:
     assert words[1] == "And 2 more: see the record"
     told = [line for line in ticks if "aborted hole of this fixing" in line]
     assert len(told) == 20
-    assert told[0].startswith("H1: aborted hole of this fixing, not filled, Ø12 mm, 10 mm deep; 100 mm from fastener 1")
-    assert told[1].startswith("H2: aborted hole of this fixing, filled, ")
+    # Where it is stands by the hole: behind the fastener it reads as where that one is.
+    assert told[0] == (
+        "H1 (x -100 mm, y 0 mm): aborted hole of this fixing, not filled, Ø12 mm, 10 mm deep; 100 mm from fastener 1"
+    )
+    assert told[1].startswith("H2 (x -101 mm, y 0 mm): aborted hole of this fixing, filled, ")
+    assert "H2: check that it is filled with high-strength mortar and that it is hard" in " ".join(ticks)

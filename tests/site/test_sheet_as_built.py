@@ -57,7 +57,7 @@ def test_an_aborted_hole_is_named_where_the_crew_looks_for_old_holes() -> None:
     """40 mm from bolt 4 a hole is known: a tick that no hole may be there must name it first."""
     told = ticks(sheet_of(**MOVED))
     known = told.index(
-        "H1: aborted hole of this fixing, filled, Ø12 mm, 20 mm deep; 40 mm from fastener 4 (x 150 mm, y 150 mm)"
+        "H1 (x 150 mm, y 150 mm): aborted hole of this fixing, filled, Ø12 mm, 20 mm deep; 40 mm from fastener 4"
     )
     [looked_for] = [line for line in told if line.startswith("Look for old holes")]
     assert "but for those named here" in looked_for

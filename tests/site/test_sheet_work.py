@@ -1079,13 +1079,49 @@ def test_other_anchors_and_old_holes_are_told_and_no_more_of_them() -> None:
     hole = {"x_mm": -60, "y_mm": 20, "state": "filled_hole", "hole_diameter_mm": 12, "hole_depth_mm": 20}
     lines = make([job(request | {"neighbours": [{"x_mm": 400, "y_mm": 0}, hole]})]).sheet.fixings[0].on_site
     told = [line.text for line in lines if "neighbour" in (line.code or "") or "old_hole" in (line.code or "")]
-    assert told[:2] == [
-        "N1: other anchor, not known whether it carries load; 400 mm from fastener 1 (x 400 mm, y 0 mm)",
-        "N2: old hole, filled, Ø12 mm, 20 mm deep; 63.2 mm from fastener 1 (x -60 mm, y 20 mm)",
+    assert [told[0], told[2]] == [
+        "N1 (x 400 mm, y 0 mm): other anchor, not known whether it carries load; 400 mm from fastener 1",
+        "N2 (x -60 mm, y 20 mm): old hole, filled, Ø12 mm, 20 mm deep; 63.2 mm from fastener 1",
     ]
-    assert told[2].startswith("N2: check that it is filled with high-strength mortar and that it is hard; if not, stop")
-    assert told[3].startswith("Look for other anchors. Beside those named here none may stand in the square")
+    assert told[3].startswith("N2: check that it is filled with high-strength mortar and that it is hard; if not, stop")
+    assert told[4].startswith("Look for other anchors. Beside those named here none may stand in the square")
     assert "no_other_neighbours" in on_site_of(request | {"neighbours": []})
+
+
+@pytest.mark.parametrize(
+    ("other", "said"),
+    [
+        ({"state": "loaded", "embedment_mm": 41}, [
+            ("N1: counted as no deeper than 41 mm, its effective depth, which nobody sees on it. Shown by (name, how): "
+            "____________________; if nobody has shown it, or it is deeper, stop and ask")]),
+        ({"embedment_mm": 41}, [
+            ("N1: counted as no deeper than 41 mm, its effective depth, which nobody sees on it. Shown by (name, how): "
+            "____________________; if nobody has shown it, or it is deeper, stop and ask")]),
+        # What carries nothing takes no concrete, however deep it is.
+        ({"state": "unloaded", "embedment_mm": 41}, []),
+    ],
+)  # fmt: skip
+def test_how_deep_another_anchor_was_counted_is_to_be_ticked(other: dict[str, Any], said: list[str]) -> None:
+    """Nobody sees how deep it is; where it is deeper the result does not hold."""
+    request = fixing(("screw-zinc", "10", 69), [(0, 0)], {"width_mm": 80, "depth_mm": 80, "thickness_mm": 10}, (1, 0))
+    made_of = make([job(request | {"neighbours": [{"x_mm": 400, "y_mm": 0, **other}]})])
+    lines = [line for line in made_of.sheet.fixings[0].on_site if line.code == "neighbour_depth"]
+    assert [line.text for line in lines] == said
+    assert [line.figures[0].number for line in lines] == [41] * len(said)
+
+
+def test_an_anchor_of_unknown_depth_is_told_with_the_depth_that_was_taken() -> None:
+    request = fixing(("screw-zinc", "10", 69), [(0, 0)], {"width_mm": 80, "depth_mm": 80, "thickness_mm": 10}, (1, 0))
+    kind = {"family": "bolt-expansion-zinc", "size": "M12"}
+    one = job(request | {"neighbours": [{"x_mm": 400, "y_mm": 0, "state": "loaded", **kind}]})
+    [taken] = [entry for entry in one.answer["assumptions"] if entry["code"] == "neighbour_depth_unknown"]
+    lines = make([one]).sheet.fixings[0].on_site
+    [depth] = [line for line in lines if line.code == "neighbour_depth"]
+    assert depth.figures[0].number == taken["figures"]["embedment_mm"]
+    assert depth.text.startswith("N1: nobody told how deep it is, so its effective depth was counted as ")
+    told = [line.text for line in lines if line.code == "neighbour"]
+    assert told[1].startswith("N1: told to be ")
+    assert told[1].endswith(", size M12; if what shows of it is another, stop and ask")
 
 
 def test_the_plan_draws_other_anchors_and_old_holes_where_they_are() -> None:
@@ -1114,10 +1150,10 @@ def test_the_plan_draws_other_anchors_and_old_holes_where_they_are() -> None:
     assert "too far off to be drawn: N5" in shown
     below = " ".join(shown)
     for words in (
-        "N1: other anchor, not known whether it carries load; 125 mm",
-        "N2: other anchor that carries nothing",
-        "N3: old hole, open, Ø14 mm, 40 mm deep",
-        "N4: old hole, filled, Ø20 mm",
+        "): other anchor, not known whether it carries load; 125 mm",
+        "): other anchor that carries nothing",
+        "): old hole, open, Ø14 mm, 40 mm deep",
+        "): old hole, filled, Ø20 mm",
         "828.4 mm from fastener 1",
     ):
         assert words in below

@@ -14,7 +14,7 @@ from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Figure, Line, Tick, derived, met_in
-from service.site.sheet.nearby import nearby, told
+from service.site.sheet.nearby import Nearby, nearby, told
 from service.site.sheet.said import said
 from service.site.sheet.source import Source
 from service.site.sheet.wording import Wording
@@ -77,7 +77,12 @@ def on_site(work: Work) -> Iterator[Line]:
     yield from _fixture(work)
     yield from _grout(work)
     yield from _concrete(work)
-    yield from (told(work, one) for one in nearby(work))
+    for index, one in enumerate(nearby(work)):
+        yield told(work, one)
+        if one.aborted and one.given.state == "filled_hole":
+            yield _filled(work, one.name, None)
+        elif one.given.may_be_loaded:
+            yield from _of_other(work, one, f"#/request/neighbours/{index}")
     yield from _assumed(work)
     yield from _of_loads(work)
     site = tuple(_site(work))
@@ -235,6 +240,46 @@ def _counts_on_weaker_concrete(work: Work) -> bool:
     return fixture.grout.strength_mpa >= max(known, member.strength_most_mpa or 0.0)
 
 
+def _of_other(work: Work, one: Nearby, place: str) -> Iterator[Line]:
+    """What the result takes of another anchor and nobody sees on it: how deep it is, and of which kind."""
+    tell, source, given = work.words.tell, work.source, one.given
+    if given.family is not None and given.size is not None:
+        yield tell(
+            "{name}: told to be {title}, size {size}; if what shows of it is another, stop and ask",
+            name=one.name,
+            title=str(source.rulebook.families[given.family]["title"]),
+            size=given.size,
+            from_=place,
+            code=SheetLineCode.NEIGHBOUR,
+        )
+    if given.embedment_mm is not None:
+        yield tell(
+            "{name}: counted as no deeper than {depth}, its effective depth, which nobody sees on it. Shown by (name, "
+            "how): ____________________; if nobody has shown it, or it is deeper, stop and ask",
+            name=one.name,
+            depth=source.given("neighbour_embedment_mm", "mm", f"{place}/embedment_mm"),
+            code=SheetLineCode.NEIGHBOUR_DEPTH,
+        )
+    elif (depth := _depth_taken(source, int(place.rpartition("/")[2]) + 1)) is not None:
+        yield tell(
+            "{name}: nobody told how deep it is, so its effective depth was counted as {depth}; if anything shows that "
+            "it may be deeper, stop and ask",
+            name=one.name,
+            depth=depth,
+            code=SheetLineCode.NEIGHBOUR_DEPTH,
+        )
+
+
+def _depth_taken(source: Source, number: int) -> Figure | None:
+    """How deep an anchor was taken whose depth nobody told; a record of contract version 1 has no figure."""
+    for index, entry in enumerate(source.answer["assumptions"]):
+        if entry["code"] == AssumptionCode.NEIGHBOUR_DEPTH_UNKNOWN and number in entry.get("figures", {}).get(
+            "neighbours", ()
+        ):
+            return source.given("neighbour_embedment_mm", "mm", f"#/answer/assumptions/{index}/figures/embedment_mm")
+    return None
+
+
 def _assumed(work: Work) -> Iterator[Line]:
     """Assumptions that the crew can see to be so or not; the others make the verification no less careful."""
     for index, entry in enumerate(work.source.answer["assumptions"]):
@@ -314,11 +359,15 @@ def _shown_of_neighbours(work: Work, entry: Mapping[str, Any], from_: str) -> Li
             from_=from_,
             code=entry["code"],
         )
-    return words.tell(
+    return _filled(work, names, from_)
+
+
+def _filled(work: Work, names: str, from_: str | None) -> Line:
+    return work.words.tell(
         "{names}: check that it is filled with high-strength mortar and that it is hard; if not, stop and report it",
         names=names,
         from_=from_,
-        code=entry["code"],
+        code=AssumptionCode.OLD_HOLE_FILLED_TO_BE_SHOWN,
     )
 
 

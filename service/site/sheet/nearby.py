@@ -119,30 +119,30 @@ def told(work: Work, one: Nearby) -> Line:
     match one.given.state:
         case "loaded":
             return tell(
-                "{name}: other anchor that carries load; {distance} from fastener {number} (x {x}, y {y})",
+                "{name} (x {x}, y {y}): other anchor that carries load; {distance} from fastener {number}",
                 **parts,
                 code=code,
             )
         case "unloaded":
             return tell(
-                "{name}: other anchor that carries nothing; {distance} from fastener {number} (x {x}, y {y})",
+                "{name} (x {x}, y {y}): other anchor that carries nothing; {distance} from fastener {number}",
                 **parts,
                 code=code,
             )
         case "open_hole":
             return tell(
-                "{name}: old hole, open, Ø{diameter}, {depth} deep; {distance} from fastener {number} (x {x}, y {y})",
+                "{name} (x {x}, y {y}): old hole, open, Ø{diameter}, {depth} deep; {distance} from fastener {number}",
                 **parts,
                 code=code,
             )
         case "filled_hole":
             return tell(
-                "{name}: old hole, filled, Ø{diameter}, {depth} deep; {distance} from fastener {number} (x {x}, y {y})",
+                "{name} (x {x}, y {y}): old hole, filled, Ø{diameter}, {depth} deep; {distance} from fastener {number}",
                 **parts,
                 code=code,
             )
     return tell(
-        "{name}: other anchor, not known whether it carries load; {distance} from fastener {number} (x {x}, y {y})",
+        "{name} (x {x}, y {y}): other anchor, not known whether it carries load; {distance} from fastener {number}",
         **parts,
         code=code,
     )
@@ -151,14 +151,14 @@ def told(work: Work, one: Nearby) -> Line:
 def _told_aborted(work: Work, one: Nearby, parts: Mapping[str, Any]) -> Line:
     if one.given.state == "filled_hole":
         return work.words.tell(
-            "{name}: aborted hole of this fixing, filled, Ø{diameter}, {depth} deep; {distance} from fastener {number} "
-            "(x {x}, y {y})",
+            "{name} (x {x}, y {y}): aborted hole of this fixing, filled, Ø{diameter}, {depth} deep; {distance} from "
+            "fastener {number}",
             **parts,
             code=SheetLineCode.NEIGHBOUR,
         )
     return work.words.tell(
-        "{name}: aborted hole of this fixing, not filled, Ø{diameter}, {depth} deep; {distance} from fastener {number} "
-        "(x {x}, y {y})",
+        "{name} (x {x}, y {y}): aborted hole of this fixing, not filled, Ø{diameter}, {depth} deep; {distance} from "
+        "fastener {number}",
         **parts,
         code=SheetLineCode.NEIGHBOUR,
     )
