@@ -15,7 +15,8 @@ from itertools import chain
 from typing import Any
 
 from service.contract import wanted
-from service.engine.model import LoadCase
+from service.engine.model import Fastener as Assessed
+from service.engine.model import LoadCase, PartialFactors
 from service.rulebook import Rulebook
 from service.sizing.candidates import Candidate, Fastener
 from service.sizing.layouts import Layout, fixture_region, member_region
@@ -24,6 +25,7 @@ from service.verification import requirements
 from service.verification.assumptions import (
     Assumptions,
     Strength,
+    Use,
     concrete_of_the_method,
     cracked,
     reinforcement,
@@ -42,8 +44,6 @@ from service.verification.tolerance import TOLERANCE_MM
 
 # The engine finds forces by iteration; its figures may fall short of exact statics by less than this share.
 EXACTNESS = 0.999
-# The one distance that no layout changes.
-MEMBER_THICKNESS = "member_thickness"
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,9 +135,13 @@ class Bounds:
         family, row = fastener.family, fastener.row
         size = family["sizes"][fastener.size]
         selection = Selection(family["id"], family, fastener.size, size, fastener.embedment_name, row)
-        unmet = [requirement for requirement in self._of_every_layout(selection) if not requirement.met]
+        given = self._sizing
+        of_family = use(given.use, self._rulebook, family, self._point, Assumptions(), given.loads_from)
+        torque_named = names_torque(size)
+        site = site_reduction(given.site, selection.mechanism, self._rulebook, Assumptions(), torque_named=torque_named)
+        unmet = [each for each in self._of_every_layout(selection, of_family, site) if not each.met]
         decided = any(requirement.decisive for requirement in unmet)
-        most = {} if decided else {situation: self._most(selection, situation) for situation in self._load_cases}
+        most = {} if decided else dict(self._most(selection, of_family, site.factor))
         limits, simple = row["limits"], row["simplified"] or {"edge_mm": 0.0, "spacing_mm": 0.0}
         return _Row(
             unmet=len(unmet),
@@ -149,12 +153,11 @@ class Bounds:
             by_pairs=row["simplified"] is None,
         )
 
-    def _of_every_layout(self, selection: Selection) -> Iterator[Requirement]:
-        sizing, untold = self._sizing, Assumptions()
-        of_family = use(sizing.use, self._rulebook, selection.family, self._point, untold, sizing.loads_from)
+    def _of_every_layout(self, selection: Selection, of_family: Use, site: SiteReduction) -> Iterator[Requirement]:
+        sizing = self._sizing
         embedment_mm = float((selection.row or {})["depth"]["effective_mm"])
         yield requirements.rulebook_in_force(self._rulebook.document, sizing.assessed_on)
-        yield from requirements.site_above_floor(self._site(selection))
+        yield from requirements.site_above_floor(site)
         yield from requirements.approval(selection, of_family, sizing.assessed_on)
         yield from requirements.use_not_excluded(selection, of_family)
         yield from requirements.assessed_cover(selection, embedment_mm, self._strength, self._cracked, of_family)
@@ -162,45 +165,19 @@ class Bounds:
         yield from requirements.resin_cures(selection, of_family)
         yield from requirements.surroundings(selection, of_family, sizing.site.value("drilling"))
         yield from requirements.tightening(selection, sizing.site)
-        length = choose_length(selection, None, sizing.standing_fixture, untold)
+        length = choose_length(selection, None, sizing.standing_fixture, Assumptions())
         yield from length.requirements
         yield from fastener_passes(selection, sizing.fixture)
         yield from goes_without_plate(selection, sizing.fixture)
         through = requirements.hole_through_member(selection, length.length_mm, sizing.standing_fixture, self._member)
         yield from through
-        distances = requirements.distances(selection, self._member, ((0.0, 0.0),))
-        yield from (requirement for requirement in distances if requirement.code == MEMBER_THICKNESS)
+        yield from requirements.member_thickness(selection, self._member)
 
-    def _site(self, selection: Selection) -> SiteReduction:
-        """What the site takes off every resistance."""
-        return site_reduction(
-            self._sizing.site,
-            selection.mechanism,
-            self._rulebook,
-            Assumptions(),
-            torque_named=names_torque(selection.size),
-        )
-
-    def _most(self, selection: Selection, situation: str) -> _Forces:
-        """The most that steel and pull-out let one fastener take in a design situation (N), site included."""
-        given, untold = self._sizing, Assumptions()
-        of_family = use(given.use, self._rulebook, selection.family, self._point, untold, given.loads_from)
+    def _most(self, selection: Selection, of_family: Use, site: float) -> Iterator[tuple[str, _Forces]]:
+        """The most that steel and pull-out let one fastener take (N), by design situation, site included."""
         fastener = assembled(selection, self._member, of_family)
-        factors = assembly.factors(selection, self._rulebook, situation)
-        site = self._site(selection).factor
-        if fastener.simplified is not None:
-            resultant_n = fastener.simplified.resistance_n / fastener.simplified.partial_factor * site
-            return _Forces(resultant_n, resultant_n)
-        tension_n = shear_n = math.inf
-        if fastener.steel_tension_n is not None:
-            tension_n = fastener.steel_tension_n / factors.steel_tension
-        if fastener.pull_out is not None:
-            pulled_n = fastener.pull_out.reference_n * fastener.pull_out.strength_factor
-            tension_n = min(tension_n, pulled_n / (factors.concrete * fastener.installation_factor))
-        if fastener.steel_shear_n is not None:
-            group = max(1.0, fastener.shear_group_factor or 1.0)
-            shear_n = group * fastener.steel_shear_n / factors.steel_shear
-        return _Forces(tension_n * site, shear_n * site)
+        for situation in self._load_cases:
+            yield situation, _most_of(fastener, assembly.factors(selection, self._rulebook, situation), site)
 
     def _distances_short(self, row: _Row, layout: Layout) -> int:
         """How many requirements on edge distance and spacing are not met."""
@@ -234,6 +211,22 @@ class Bounds:
         yield 0.0, 1.0, plate.x_max_mm, sum(max(0.0, plate.x_max_mm - p.x_mm) for p in layout)
         yield 1.0, 0.0, -plate.y_min_mm, sum(max(0.0, p.y_mm - plate.y_min_mm) for p in layout)
         yield -1.0, 0.0, plate.y_max_mm, sum(max(0.0, plate.y_max_mm - p.y_mm) for p in layout)
+
+
+def _most_of(fastener: Assessed, factors: PartialFactors, site: float) -> _Forces:
+    if fastener.simplified is not None:
+        resultant_n = fastener.simplified.resistance_n / fastener.simplified.partial_factor * site
+        return _Forces(resultant_n, resultant_n)
+    tension_n = shear_n = math.inf
+    if fastener.steel_tension_n is not None:
+        tension_n = fastener.steel_tension_n / factors.steel_tension
+    if fastener.pull_out is not None:
+        pulled_n = fastener.pull_out.reference_n * fastener.pull_out.strength_factor
+        tension_n = min(tension_n, pulled_n / (factors.concrete * fastener.installation_factor))
+    if fastener.steel_shear_n is not None:
+        group = max(1.0, fastener.shear_group_factor or 1.0)
+        shear_n = group * fastener.steel_shear_n / factors.steel_shear
+    return _Forces(tension_n * site, shear_n * site)
 
 
 def _least_of(cases: Iterable[LoadCase], arms: Sequence[tuple[float, float, float, float]], count: int) -> _Forces:

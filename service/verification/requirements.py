@@ -340,18 +340,21 @@ def least_spacing(selection: Selection, edge_mm: float) -> LeastSpacing:
     return LeastSpacing(float(limits[name]), selection.row_path("limits", name))
 
 
+def member_thickness(selection: Selection, member: Member) -> Iterator[Requirement]:
+    """Least thickness of the member that the assessment asks for."""
+    if selection.row is not None:
+        rule = selection.row_path("limits", "member_thickness_min_mm")
+        least = selection.row["limits"]["member_thickness_min_mm"]
+        yield _at_least(RequirementCode.MEMBER_THICKNESS, member.thickness_mm, least, rule)
+
+
 def distances(selection: Selection, member: Member, positions: Sequence[Point]) -> Iterator[Requirement]:
     """Least thickness, edge distance and spacing of the assessment."""
     row = selection.row
     if row is None:
         return
+    yield from member_thickness(selection, member)
     limits, path = row["limits"], ("limits",)
-    yield _at_least(
-        RequirementCode.MEMBER_THICKNESS,
-        member.thickness_mm,
-        limits["member_thickness_min_mm"],
-        selection.row_path(*path, "member_thickness_min_mm"),
-    )
     edge = min(member.nearest_mm(tuple(positions)))
     spacing = smallest_spacing(positions)
     least_edge, edge_rule = limits["edge_min_mm"], selection.row_path(*path, "edge_min_mm")
