@@ -118,7 +118,11 @@ def fixtures(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
             grout=some(thickness_mm=st.just(0) | within(0, 500), strength_mpa=st.none() | within(1, 200)),
         )
     )
-    gap_mm = rest.get("stand_off_mm", 0) + rest.get("grout", {}).get("thickness_mm", 0)
+    stand_off_mm, grout_mm = rest.get("stand_off_mm", 0), rest.get("grout", {}).get("thickness_mm", 0)
+    if stand_off_mm and grout_mm:
+        # What levels the concrete lies where a nut would.
+        rest.pop("washer_clamped", None)
+    gap_mm = stand_off_mm + grout_mm
     thickness = draw(within(1, 200)) if gap_mm else draw(st.none() | within(1, 200))
     return {"width_mm": width_mm, "depth_mm": depth_mm, "thickness_mm": thickness} | rest
 

@@ -243,9 +243,10 @@ class Work:
 
     @property
     def lies_on_nuts(self) -> bool:
-        """Whether it can lie on nuts on fasteners that are set before it; else it lies on shims."""
-        fits = self.stand_off is not None and lies_on_nuts(self.source.fixing.fixture, self.source.selection)
-        return fits and not self.through_fixture
+        """Whether it lies on nuts on fasteners that are set before it, as on a bare rod it has to; else on shims."""
+        if self.stand_off is None or self.through_fixture:
+            return False
+        return self.bare or lies_on_nuts(self.source.fixing.fixture, self.source.selection)
 
     @cached_property
     def clamped(self) -> Figure:
