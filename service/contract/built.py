@@ -124,6 +124,23 @@ class Measured(RequestSchema):
         "True when the setting tool was driven until its shoulder met the sleeve, at every one. Only for drop-ins.",
         absent="not looked at",
     )
+    bolt_length_mm = Number(
+        "Length of the bolt under its head, its washer taken off; of several, the one farthest from what the sheet "
+        "orders. What fixture and gap leave of it is screwed into the sleeve. Only for sleeves with an inner thread.",
+        "mm",
+        minimum=1,
+        maximum=2000,
+        absent="not measured, or screwed_in_mm says it; where the assessment says how far it is to be screwed in the "
+        "verdict is else not_shown",
+    )
+    screwed_in_mm = Number(
+        "How far bolt or rod is screwed into the sleeve; of several, the one farthest from what the sheet orders. Only "
+        "for sleeves with an inner thread.",
+        "mm",
+        minimum=0,
+        maximum=2000,
+        absent="not measured, or bolt_length_mm says it",
+    )
     mark_shows = Flag(
         "True when the mark shows that it is expanded, on every one. Only for undercut fasteners.",
         absent="not looked at",

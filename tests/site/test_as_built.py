@@ -51,6 +51,7 @@ def turning_on(request: dict[str, Any], done: dict[str, Any]) -> dict[str, Any]:
         "torque_controlled_expansion": set_depth,
         "deformation_controlled_expansion": {
             "hole_depth_mm": depth["hole_mm"], "hole_cleaned": True, "sleeve_expanded": True,
+            "screwed_in_mm": family["sizes"][fastener["size"]]["setting"].get("screw_in_min_mm"),
         },
         "undercut": {"hole_depth_mm": depth["hole_mm"], "mark_shows": True},
         "plastic_anchor": {"head_seated": True},
@@ -640,6 +641,7 @@ TURNS_ON: dict[str, tuple[dict[str, Any], ...]] = {
     ),
     "drop-ins overhead": (
         {"hole_depth_mm": 46}, {"hole_cleaned": True}, {"sleeve_expanded": True}, {"torque_nm": 20},
+        {"screwed_in_mm": 10},
     ),
     "screw near a corner": ({"head_seated": True}, {"nominal_embedment_mm": 90}),
     "undercut in a corner": ({"hole_depth_mm": 152}, {"mark_shows": True}, {"torque_nm": 78}),

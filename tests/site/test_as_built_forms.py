@@ -213,6 +213,35 @@ def test_one_set_anew_in_its_used_hole_is_not_verified(x_mm: float) -> None:
         assert "set_in_new_hole" in to_do(answer)
 
 
+@pytest.mark.parametrize(
+    ("thickness_mm", "read", "met"),
+    [
+        (6, {"bolt_length_mm": 16}, True), (6, {"bolt_length_mm": 24}, True), (6, {"bolt_length_mm": 15}, False),
+        (6, {"bolt_length_mm": 25}, False), (18, {"bolt_length_mm": 24}, False), (18, {"bolt_length_mm": 28}, True),
+        (6, {"screwed_in_mm": 10}, True), (6, {"screwed_in_mm": 18.5}, False), (30, {"bolt_length_mm": 24}, False),
+    ],
+)  # fmt: skip
+def test_a_bolt_reaches_as_far_into_its_sleeve_as_the_assessment_has_it(
+    thickness_mm: float, read: dict[str, float], met: bool
+) -> None:
+    """10 to 18 mm of thread, in the family's file: with a thicker plate the bolts of the bill find too little of it."""
+    unread = {"bolt_length_mm": None, "screwed_in_mm": None}
+    answer = filled_in(REQUESTS["drop-ins overhead"], fixture_thickness_mm=thickness_mm, **{**unread, **read})
+    [held] = [one for one in answer["as_built_requirements"] if one["code"] == "screwed_in"]
+    assert (held["met"], answer["verdict"]) == (met, "verified" if met else "not_verified")
+    if not met:
+        [fit] = [one["figures"] for one in answer["to_do"] if one["requirement"] == "screwed_in"]
+        assert fit == {"least_mm": thickness_mm + 10, "most_mm": thickness_mm + 18}
+    unsaid = filled_in(REQUESTS["drop-ins overhead"], fixture_thickness_mm=thickness_mm, **unread)
+    assert (unsaid["verdict"], "measure_each" in to_do(unsaid)) == ("not_shown", True)
+
+
+def test_new_bolts_take_the_place_of_the_ones_that_were_measured_before() -> None:
+    first = filled_in(REQUESTS["drop-ins overhead"])
+    assert again(first, fixture_thickness_mm=9)["verdict"] == "not_verified"
+    assert again(first, fixture_thickness_mm=9, bolt_length_mm=20)["verdict"] == "verified"
+
+
 def test_one_set_anew_elsewhere_has_left_a_hole() -> None:
     """24 mm is twice the hole of 12 mm, from which a filled hole no longer counts: common practice, no source."""
     done = {"positions": None, "replaced_numbers": [2], "moved": [MOVED | {"x_mm": 99}]}
@@ -264,7 +293,7 @@ def test_a_new_bolt_that_is_shallow_is_not_hidden_by_the_old_ones() -> None:
     assert answer["verdict"] == "verified"
     assert answer["record"]["request"]["fastener"]["embedment_mm"] == 57
     drop_ins = filled_in(REQUESTS["drop-ins overhead"], hole_depth_mm=47)
-    done = {"hole_cleaned": True, "sleeve_expanded": True, "torque_nm": 20, "aborted_holes": []}
+    done = {"hole_cleaned": True, "sleeve_expanded": True, "screwed_in_mm": 10, "torque_nm": 20, "aborted_holes": []}
     elsewhere = {"moved": [{"number": 1, "x_mm": -75, "y_mm": 0}], "clearance": "normal"}
     for hole_mm, verdict in ((46, "verified"), (44, "not_verified")):
         assert again(drop_ins, **elsewhere, hole_depth_mm=hole_mm, **done)["verdict"] == verdict

@@ -89,7 +89,11 @@ def as_built() -> Iterator[dict[str, Any]]:
         {"hole_cleaned": False}, {"resin_filled": False}, {"nominal_embedment_mm": 153, "hole_depth_mm": 148},
     ):  # fmt: skip
         yield built.checked(REQUESTS["resin"], **{**RESIN, **done})
-    for done in ({}, {"hole_depth_mm": 49}, {"sleeve_expanded": False}):
+    by_length = {"screwed_in_mm": None, "bolt_length_mm": 9, "torque_nm": 20}
+    drop_ins = copy.deepcopy(REQUESTS["drop-ins overhead"])
+    del drop_ins["fixture"]["thickness_mm"]
+    yield built.only_said(drop_ins, **by_length)
+    for done in ({}, {"hole_depth_mm": 49}, {"sleeve_expanded": False}, by_length):
         yield built.checked(REQUESTS["drop-ins overhead"], **{"torque_nm": 20, **done})
     yield around.on_grout(thickness_mm=3)
     yield around.on_grout()

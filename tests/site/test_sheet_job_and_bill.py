@@ -118,7 +118,7 @@ def test_a_bolt_for_a_sleeve_has_a_class_and_a_length() -> None:
     assert "M10, of property class 5.8 or higher, 16 mm to 24 mm long under the head besides its washer" in bolt.title
     assert [(share.fixing, share.quantity.number) for share in bolt.per_fixing] == [(1, 2)]
     assert bolt.quantity.number == 7
-    assert "Bolt screwed 10 mm to 18 mm into the sleeve" in text_of(sheet.fixings[0], "tighten")
+    assert "Bolt or rod screwed 10 mm to 18 mm into the sleeve" in text_of(sheet.fixings[0], "tighten")
     # Rules of before say nothing of it, and the crew is sent to the assessment.
     before = by(replace(CHECKOUT, families=without_screw_in(CHECKOUT.families)), "drop-ins overhead").sheet
     [old] = [material.title for material in before.materials if material.kind == "bolt"]

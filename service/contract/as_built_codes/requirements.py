@@ -302,6 +302,32 @@ class AsBuiltRequirementCode(AskedCode):
         Term("sleeve", Sleeve),
         given="sleeve",
     )
+    SCREWED_IN = _of_work(
+        "Bolt or rod is screwed into the sleeve as far as the assessment has it; given where it was measured.",
+        "not screwed in as far as it has to be",
+        (
+            (
+                "a bolt {bolt_length_mm} mm long under its head, with {clamped_mm} mm below that, is "
+                "{screwed_in_mm} mm in its sleeve; the assessment has {screw_in_min_mm} to {screw_in_max_mm} mm"
+            ),
+            "a bolt {bolt_length_mm} mm long under its head, and nobody said how thick the fixture is",
+            "screwed {screwed_in_mm} mm into the sleeve; the assessment has {screw_in_min_mm} to {screw_in_max_mm} mm",
+        ),
+        Quantity("screwed_in_mm", "mm"),
+        Quantity("screw_in_min_mm", "mm"),
+        Quantity("screw_in_max_mm", "mm"),
+        Quantity("bolt_length_mm", "mm"),
+        Quantity("clamped_mm", "mm"),
+        given="screwed_in_mm",
+        crew=(
+            (
+                "a bolt {bolt_length_mm} mm long under its head, with {clamped_mm} mm below that, is "
+                "{screwed_in_mm} mm in its sleeve; it has to be {screw_in_min_mm} to {screw_in_max_mm} mm"
+            ),
+            "a bolt {bolt_length_mm} mm long under its head, and nobody said how thick the fixture is",
+            "screwed {screwed_in_mm} mm into the sleeve; it has to be {screw_in_min_mm} to {screw_in_max_mm} mm",
+        ),
+    )
     MARK_SHOWS = _of_work(
         "The mark shows that an undercut fastener is expanded; given where it was said.",
         "mark does not show",

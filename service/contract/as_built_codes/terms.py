@@ -34,6 +34,7 @@ class Measurement(Code):
     TORQUE_TOOL = "torque_tool", "tool that tightened it"
     HEAD_SEATED = "head_seated", "whether the head is seated on the fixture"
     SLEEVE_EXPANDED = "sleeve_expanded", "whether the setting tool met the sleeve with its shoulder"
+    SCREWED_IN = "screwed_in", "how far the bolt or rod is screwed into the sleeve"
     MARK_SHOWS = "mark_shows", "whether the mark of the expanded fastener shows"
     HOLE_CLEANED = "hole_cleaned", "whether the hole was cleaned"
     HOLE = "hole", "whether the hole was dry"

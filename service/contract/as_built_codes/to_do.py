@@ -278,6 +278,28 @@ class ToDoCode(Code):
         "The sleeve of a drop-in is not expanded.",
         f"Drive the setting tool until its shoulder meets the sleeve; where it does not get there: {_SET_ANEW}.",
     )
+    FIT_BOLTS = _do(
+        "A bolt is screwed too far into its sleeve, or not far enough.",
+        (
+            (
+                "Prop what it holds, and fit bolts that are {least_mm} to {most_mm} mm long under their heads besides "
+                "washers, of the property class that was ordered, or rods screwed in by the assessment's figures. "
+                "Where it was tightened or loaded before, look at the thread of the sleeve first: one that is damaged "
+                "is out of use."
+            ),
+            "Say how thick the fixture is (fixture_thickness_mm), or how far the bolt is screwed in (screwed_in_mm).",
+        ),
+        Quantity("least_mm", "mm"),
+        Quantity("most_mm", "mm"),
+        crew=(
+            (
+                "Prop what it holds, and fit bolts that are {least_mm} to {most_mm} mm long under their heads besides "
+                "washers, of the property class that was ordered, or rods screwed in as the sheet says. Where it was "
+                "tightened or loaded before, look at the thread of the sleeve first: one that is damaged is out of use."
+            ),
+            "Enter how thick the fixture is, or how far the bolt is screwed in.",
+        ),
+    )
     DRIVE_SLEEVE_TO_MARK = _do(
         "The mark of an undercut fastener does not show.",
         f"Drive the sleeve on until the mark shows, as the assessment has it; where it does not: {_SET_ANEW}.",

@@ -40,6 +40,7 @@ from service.site.as_built.model import (
 from service.site.as_built.numbering import by_place, check_by_record, requirement_by_record
 from service.site.as_built.otherwise import attached_elsewhere, outlines
 from service.site.as_built.request import EVIDENCE, strength_verified
+from service.site.as_built.screwed_in import screwed_in
 from service.site.as_built.set_depth import below_tip_mm, looks_nominal
 from service.site.as_built.shifted import FIELD, load_moved, readings, shift_of
 from service.site.as_built.standing import as_it_stands, hole_diameter, of_standing
@@ -229,6 +230,7 @@ def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -
     yield from torque(built, rulebook)
     yield from depth(built)
     yield from expanded(built)
+    yield from screwed_in(built)
     yield from cleaning(built)
     yield from resin(built)
     yield from used_again(built)

@@ -21,8 +21,9 @@ from service.verification.selection import Selection
 
 SAME_PLACE_MM = 1e-6
 CARRIED = (
-    "hole_depth_mm", "hole_diameter_mm", "torque_nm", "head_seated", "sleeve_expanded", "mark_shows", "hole_cleaned",
-    "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",
+    "hole_depth_mm", "hole_diameter_mm", "torque_nm", "head_seated", "sleeve_expanded", "bolt_length_mm",
+    "screwed_in_mm", "mark_shows", "hole_cleaned", "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes",
+    "set_within_working_time", "resin_filled",
 )  # fmt: skip
 """Fields that a request has no place for elsewhere; what has one, as the strength, stands there."""
 _FIELDS_OF_TIGHTENING = {field for code in OF_TIGHTENING for field in fields_of(code)}
@@ -65,6 +66,8 @@ def found_of(record: Record, as_built: Mapping[str, Any], selection: Selection) 
     if "torque_tool" in given and "torque_nm" not in given:
         values.pop("torque_nm", None)
         said.discard(Measurement.TORQUE)
+    if any(name in given for name in fields_of(Measurement.SCREWED_IN)):
+        values = {name: value for name, value in values.items() if name not in fields_of(Measurement.SCREWED_IN)}
     now = dict(given)
     reached = effective_mm(selection, given)
     if reached is not None:

@@ -11,6 +11,7 @@ from service.contract.as_built_codes.measurements import fields_of, is_said
 from service.contract.wanted import Fixture, Member, made
 from service.site.as_built.model import Built, Requirement, bonded, cast_in, has_head
 from service.site.as_built.plate_holes import has_holes
+from service.site.as_built.screwed_in import engagement_mm
 from service.site.as_built.torque import by_feel
 from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 from service.words import Statement, Value
@@ -37,6 +38,7 @@ DECISIVE: Mapping[str, tuple[tuple[Measurement, ...], ...]] = MappingProxyType({
         (Measurement.HOLE_DEPTH,),
         (Measurement.HOLE_CLEANED,),
         (Measurement.SLEEVE_EXPANDED,),
+        (Measurement.SCREWED_IN,),
         (Measurement.TORQUE,),
     ),
     "undercut": ((Measurement.HOLE_DEPTH,), (Measurement.MARK_SHOWS,), (Measurement.TORQUE,)),
@@ -199,6 +201,8 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
         yield Measurement.SET_DEPTH
     else:
         yield Measurement.SLEEVE_EXPANDED
+    if engagement_mm(selection) is None:
+        yield Measurement.SCREWED_IN
     if _mechanism(built) != "undercut":
         yield Measurement.MARK_SHOWS
     if not has_holes(built.fixture, selection):

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.as_built_codes import Measurement
+from service.contract.as_built_codes.measurements import fields_of
 from service.contract.fields import UNKNOWN
 from service.contract.recorded import asked_today
 from service.contract.terms import MOST_NEIGHBOURS
@@ -31,6 +32,7 @@ from service.site.as_built.numbering import by_place, numbers_of
 from service.site.as_built.otherwise import put_otherwise
 from service.site.as_built.places import out_of_place
 from service.site.as_built.plate_holes import taken_as_oversize
+from service.site.as_built.screwed_in import has_inner_thread
 from service.site.as_built.shifted import put_aside, shift_of
 from service.site.as_built.standing import as_it_stands
 from service.site.holes.depth_windows import Tolerances, tolerances_of
@@ -319,6 +321,9 @@ def _out_of_place(selection: Selection, given: Mapping[str, Any], place: str) ->
     if "sleeve_expanded" in given and family["mechanism"] != "deformation_controlled_expansion":
         words = "only a drop-in is expanded by a setting tool: leave it out"
         yield Refusal(f"{place}/sleeve_expanded", "conflict", words)
+    for name in fields_of(Measurement.SCREWED_IN):
+        if name in given and not has_inner_thread(selection):
+            yield Refusal(f"{place}/{name}", "conflict", "this fastener has no inner thread: leave it out")
     if "mark_shows" in given and family["mechanism"] != "undercut":
         words = "only an undercut fastener shows by a mark that it is expanded: leave it out"
         yield Refusal(f"{place}/mark_shows", "conflict", words)

@@ -10,7 +10,7 @@ from service.contract.as_built_codes.measurements import measurement_of
 from service.site.sheet.content import Blank, Form
 from service.site.sheet.tightening import Tool, has_head, tool_of, torque_range
 from service.site.sheet.wording import Wording
-from service.site.sheet.work import Work
+from service.site.sheet.work import INNER_THREAD, Work
 from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 
 
@@ -84,7 +84,8 @@ def _aborted_hole(words: Wording) -> Iterator[Blank]:
 def _each_fastener(work: Work) -> Iterator[Blank]:
     say = work.words.say
     yield Blank(say("Position measured, x and y (mm)"), "positions")
-    yield Blank(say("Length fitted (mm)"), "length_mm", work.length)
+    label = say("Length of the sleeve fitted (mm)") if work.form in INNER_THREAD else say("Length fitted (mm)")
+    yield Blank(label, "length_mm", work.length)
     if work.cast_in:
         yield Blank(say("Weld tested by"))
     else:
@@ -143,10 +144,23 @@ def _tightened(work: Work) -> Iterator[Blank]:
         yield Blank(say("Impact wrench set to (N·m)"), "torque_nm", torque, most=torque)
     if work.holes_to_span is not None:
         yield Blank(say("Washer that spans the hole in the fixture, seen by"))
+    yield from _screwed_in(work)
     if has_head(work):
         yield Blank(say("Head seated, seen by"), "head_seated")
     if work.source.fixing.standing_fixture.counts_on_washers:
         yield Blank(say("Washer tight on the concrete, seen by"), "washer_clamped")
+
+
+def _screwed_in(work: Work) -> Iterator[Blank]:
+    """How far what is screwed into a sleeve reaches into it, by the length of a bolt or by a tape."""
+    say, (least, most) = work.words.say, work.screwed_in
+    if work.form not in INNER_THREAD or least is None or most is None:
+        return
+    shortest, longest = work.bolt_lengths
+    if not work.bare:
+        label = say("Bolt: length under its head, its washer taken off (mm)")
+        yield Blank(label, "bolt_length_mm", shortest, shortest, longest)
+    yield Blank(say("Rod: screwed into the sleeve (mm)"), "screwed_in_mm", least, least, most)
 
 
 def _once(work: Work) -> Iterator[Blank]:

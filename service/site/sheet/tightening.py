@@ -145,6 +145,8 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
         )
         return
     if work.bare:
+        if sleeve:
+            yield _screwed_in(work)
         yield tell(
             "Screw on what hangs from the rod, {thickness} thick, with a washer and nut below it, locked so that they "
             "stay: hand-tight, as nothing is clamped",
@@ -511,7 +513,7 @@ def _screwed_in(work: Work) -> Line:
     tell, (least, most) = work.words.tell, work.screwed_in
     if least is None or most is None:
         return tell("How far the bolt is screwed in is not in the rulebook: take it from the assessment")
-    return tell("Bolt screwed {least} to {most} into the sleeve", least=least, most=most)
+    return tell("Bolt or rod screwed {least} to {most} into the sleeve", least=least, most=most)
 
 
 def _tool_to_match(work: Work, tool: Tool) -> Iterator[Line]:
