@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from service.engine.codes import Mode
 from service.engine.en1992_4.concrete_edge import feels_added
-from service.engine.model import Fixing, Member, Neighbour
+from service.engine.model import Fixing, Member
 from service.engine.results import CaseResult, Check
 from service.engine.scope import edge_reach_mm, near_edge
-from service.engine.verification import far_edges_decide, with_edges_farther
+from service.engine.verification import with_edges_farther
 
 STEP_MM = 10.0
 """How closely the distance is looked for, always upwards (mm)."""
-FINER = 1.25
-"""Ratio of the distances that are tried where others are named (no unit)."""
+CORNERS = (1.1, 1.2, 1.3, 1.4, 1.5)
+"""Multiples of the reach at which a corner may still cut the body of an edge in reach, 1.5·c_1 wide (no unit)."""
 FARTHEST_MM = 1e5
 """Where the search gives up (mm); no edge of a building matters from there."""
-IN_LINE = 0.99
-"""How far along an edge, by how far across, one of others stands that is just in line and turns the most (no unit)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,87 +61,20 @@ def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: float | 
     near_one = near_edge(fixing) and not any(result.scope_limits for result in results)
     if anywhere is not None or not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
         return FreeEdges(reach, anywhere)
-    first, *tried = _with_those_named_mm(fixing, reach) if fixing.neighbours else [reach]
-    return FreeEdges(_beyond_mm(first, lambda far: bool(_governing(fixing, results, far)), tried))
+    # A corner that is farther off cuts less off ours, and less off the named ones beside: that is not one way only.
+    tried = [share * reach for share in CORNERS] if fixing.neighbours else []
+    return FreeEdges(_beyond_mm(reach, lambda far: bool(_governing(fixing, results, far)), tried))
 
 
-def reach_with_others_mm(fixing: Fixing, results: Sequence[CaseResult], others_mm: float) -> float | None:
-    """The distance from ours and from one of others beyond which an edge that is not given changes nothing.
-
-    EN 1992-4:2018, 7.2.2.5: one of others in line with ours doubles what such an edge feels, at the c_1 of whichever
-    stands nearer to it, so that neither the distance of edges alone nor that of others alone is enough. Between two
-    edges that are given others count within 3·c'_1, and as far none stands.
-
-    Args:
-        fixing: The fixing without others, edges that are not given infinitely far away (mm).
-        results: Its load cases.
-        others_mm: How far others were taken to stand from it (mm).
-
-    Returns:
-        The distance; None where none is needed.
-    """
-    sheared = any(check.mode is Mode.PRY_OUT for result in results for check in result.checks)
-    given = [math.isfinite(edge) for edge in fixing.member.edges_mm]
-    if not sheared or all(given) or open_ends(fixing.member) or not near_edge(fixing):
-        return None
-    added = [edge for edge in range(4) if not given[edge]]
-
-    def governs(distance_mm: float) -> bool:
-        return any(
-            far_edges_decide(moved, [edge], results)
-            and _uses_more(with_edges_farther(moved, [edge], results), results)
-            for edge in added
-            for moved in _with_one_ahead(fixing, edge, distance_mm, others_mm)
-        )
-
-    return _beyond_mm(edge_reach_mm(fixing), governs)
-
-
-def _with_one_ahead(fixing: Fixing, edge: int, distance_mm: float, ahead_mm: float) -> Iterator[Fixing]:
-    """Put one of others before an edge at a distance, the other edges that are not given at the same from ours (mm).
-
-    Yields:
-        The fixing with it to either side as far as it is in line with all of ours: there it turns what pushes the most.
-    """
-    edges = list(_ended(fixing, distance_mm).member.edges_mm)
-    edges[edge] += ahead_mm
-    ahead = edges[edge] - distance_mm
-    member = replace(fixing.member, edges_mm=(edges[0], edges[1], edges[2], edges[3]))
-    across = edge // 2
-    along = [point[1 - across] for point in fixing.positions]
-    first, last = 1.0 - edges[2 - 2 * across], edges[3 - 2 * across] - 1.0
-    middle = (min(along) + max(along)) / 2.0
-    aside = max(0.0, IN_LINE * ahead_mm - (max(along) - middle))
-    for place in (max(middle - aside, first), min(middle + aside, last)):
-        at = ahead if edge % 2 else -ahead
-        one = Neighbour((place, at) if across else (at, place), 1.0, shared=True)
-        yield replace(fixing, member=member, neighbours=(one,))
-
-
-def _beyond_mm(from_mm: float, governs: Callable[[float], bool], tried_mm: Iterable[float] = ()) -> float:
-    """From where on, looked for upwards, edges govern no longer (mm). EN 1992-4:2018, 7.2.2.5."""
-    near = far = max((distance for distance in tried_mm if governs(distance)), default=from_mm)
+def _beyond_mm(reach_mm: float, governs: Callable[[float], bool], tried_mm: Iterable[float]) -> float:
+    """From where on, looked for upwards from a reach, edges govern no longer (mm). EN 1992-4:2018, 7.2.2.5."""
+    near = far = max((distance for distance in tried_mm if governs(distance)), default=reach_mm)
     while governs(far) and far < FARTHEST_MM:
         near, far = far, 2.0 * far
     while far - near > STEP_MM:
         middle = (near + far) / 2.0
         near, far = (middle, far) if governs(middle) else (near, middle)
-    return from_mm if far == from_mm else math.ceil(far / STEP_MM) * STEP_MM
-
-
-def _with_those_named_mm(fixing: Fixing, reach_mm: float) -> list[float]:
-    """Distances to be tried beside named ones: from where the member holds them all to where no more come in (mm)."""
-    added = [edge for edge in range(4) if not math.isfinite(fixing.member.edges_mm[edge])]
-    first = max(reach_mm, *(_outwards_mm(fixing, edge) + STEP_MM for edge in added))
-    count = math.ceil(math.log((first + 3.0 * reach_mm) / first, FINER))
-    return [first * FINER**index for index in range(count + 1)]
-
-
-def _outwards_mm(fixing: Fixing, edge: int) -> float:
-    """How much nearer to an edge the nearest of others stands than the nearest of ours (mm)."""
-    way, axis = (1.0 if edge % 2 else -1.0), edge // 2
-    ours = max(way * point[axis] for point in fixing.positions)
-    return max(way * other.point[axis] for other in fixing.neighbours) - ours
+    return reach_mm if far == reach_mm else math.ceil(far / STEP_MM) * STEP_MM
 
 
 def checks_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> Governing:
@@ -182,10 +112,7 @@ def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float
     """The checks with edges at a distance wherever none is given; nothing where no load case uses more."""
     moved = _ended(fixing, distance_mm)
     added = [index for index, edge in enumerate(fixing.member.edges_mm) if not math.isfinite(edge)]
-    apart = not (fixing.neighbours or feels_added(moved.member, fixing.positions, added))
-    if apart and not far_edges_decide(moved, added, results):
-        return ()
-    changed = added if apart else range(4)
+    changed = range(4) if fixing.neighbours or feels_added(moved.member, fixing.positions, added) else added
     found = with_edges_farther(moved, changed, results)
     return tuple(found) if _uses_more(found, results) else ()
 
@@ -198,7 +125,9 @@ def _ended(fixing: Fixing, distance_mm: float) -> Fixing:
         edge if math.isfinite(edge) else there for edge, there in zip(fixing.member.edges_mm, at, strict=True)
     )
     member = replace(fixing.member, edges_mm=(west, east, south, north))
-    return replace(fixing, member=member)
+    # A member that ended there would not hold the neighbours that stand beyond.
+    near = tuple(one for one in fixing.neighbours if -west < one.point[0] < east and -south < one.point[1] < north)
+    return replace(fixing, member=member, neighbours=near)
 
 
 def _uses_more(found: Sequence[tuple[Check, ...] | None], results: Sequence[CaseResult]) -> bool:

@@ -67,19 +67,22 @@ def neighbour_reach(fixing: Fixing, results: Sequence[CaseResult]) -> NeighbourR
     sheared = _checked_edges_mm(fixing, grid, checks)
     if sheared:
         # Whether it governs alone or not: what pushes along with ours may make it govern.
-        sheared |= dict.fromkeys(open_ends(fixing.member), math.inf)
-    reaches = (reach_of_others_mm(fixing, fixing.positions, edge, c1) for edge, c1 in sheared.items())
+        sheared |= dict.fromkeys(open_ends(fixing.member), (math.inf,))
+    reaches = (
+        reach_of_others_mm(fixing, fixing.positions, edge, c1) for edge, found in sheared.items() for c1 in found
+    )
+    blown = [c1 for check in checks if check.mode is Mode.BLOW_OUT for c1 in _row_mm(fixing, grid, check)]
     return NeighbourReach(
         max(_spacings(fixing, {check.mode for check in checks}), default=0.0),
-        max((4.0 * _edge_mm(fixing, grid, check) for check in checks if check.mode is Mode.BLOW_OUT), default=0.0),
+        max((4.0 * c1 for c1 in blown), default=0.0),
         max(reaches, default=0.0),
     )
 
 
-def _checked_edges_mm(fixing: Fixing, grid: Grid | None, checks: Sequence[Check]) -> dict[int, float]:
-    """c_1 of the edges that were checked in shear, by their index (mm)."""
+def _checked_edges_mm(fixing: Fixing, grid: Grid | None, checks: Sequence[Check]) -> dict[int, tuple[float, ...]]:
+    """c_1 of each fastener of the row at the edges that were checked in shear, by their index (mm)."""
     sheared = [check for check in checks if check.mode is Mode.CONCRETE_EDGE and check.edge is not None]
-    return {EDGE_NAMES.index(str(check.edge)): _edge_mm(fixing, grid, check) for check in sheared}
+    return {EDGE_NAMES.index(str(check.edge)): _row_mm(fixing, grid, check) for check in sheared}
 
 
 def _spacings(fixing: Fixing, modes: Set[Mode]) -> Iterator[float]:
@@ -104,11 +107,11 @@ def _may_split(fixing: Fixing) -> bool:
     return not splitting.may_be_left_out(member, cone, nearest, count, thickness_min)
 
 
-def _edge_mm(fixing: Fixing, grid: Grid | None, check: Check) -> float:
-    """Distance of the row of a check to its edge, of its farthest fastener (mm)."""
+def _row_mm(fixing: Fixing, grid: Grid | None, check: Check) -> tuple[float, ...]:
+    """Distance of each fastener of the row of a check to its edge (mm)."""
     if check.edge is None:
-        return 0.0
+        return ()
     edge = EDGE_NAMES.index(check.edge)
     row = range(len(fixing.positions)) if grid is None else grid.front_row(edge)
     distances = fixing.member.distances_mm([fixing.positions[i] for i in row], edge)
-    return max(distance for distance in distances if math.isfinite(distance))
+    return tuple(distance for distance in distances if math.isfinite(distance))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from service.engine import en1992_1_1
@@ -16,7 +16,6 @@ from service.engine.en1992_4 import (
     bond,
     concrete_cone,
     concrete_edge,
-    far_edge,
     interaction,
     lever_arm,
     plate_equilibrium,
@@ -164,37 +163,6 @@ def with_edges_farther(
             kept.extend([*edges, *([] if together is None else [together])])
         found.append(tuple(kept))
     return found
-
-
-def far_edges_decide(moved: Fixing, edges: Iterable[int], results: Sequence[CaseResult]) -> bool:
-    """Whether far edges may decide a load case: False is sure, and takes a fifth of what their checks take.
-
-    EN 1992-4:2018, 7.2.2.5 and 7.2.3.
-
-    Args:
-        moved: The fixing in the member with those edges (mm).
-        edges: Those edges, as indices into ``EDGE_NAMES``.
-        results: Its load cases as they were verified without them.
-
-    Returns:
-        True where their checks are to be made.
-    """
-    grid = recognise_grid(moved.positions) or intended_rows(moved.positions)
-
-    def may_decide(actions: LoadCase, result: CaseResult, edge: int) -> bool:
-        if far_edge.has_one_beside(moved, edge):
-            return True
-        shear, (torsion, _) = (actions.shear_x_n, actions.shear_y_n), _torsion(moved, actions)
-        pulled = max((check.utilisation for check in result.checks if check.mode in IN_TENSION), default=0.0)
-        sheared = far_edge.most_used(moved, grid, shear, torsion, edge)
-        return interaction.concrete_utilisation(pulled, sheared) > result.utilisation
-
-    cases = [
-        (actions, result)
-        for actions, result in zip(moved.load_cases, results, strict=True)
-        if any(check.mode is Mode.PRY_OUT for check in result.checks)
-    ]
-    return any(may_decide(actions, result, edge) for edge in edges for actions, result in cases)
 
 
 def _loaded(fixing: Fixing, grid: Grid | None, plates: Plates) -> Iterator[_Loaded | tuple[ScopeLimit, ...]]:

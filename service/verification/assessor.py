@@ -12,11 +12,10 @@ from service.contract.fields import UNKNOWN
 from service.contract.verification_codes import AssumptionCode, BaseMaterial, Edge, Mode, Verdict
 from service.engine import verification as mechanics
 from service.engine.codes import Limit
-from service.engine.en1992_4.concrete_edge import OF_ONE_GROUP, reach_mm
-from service.engine.free_edges import FreeEdges, checks_anywhere, farthest, free_edges, reach_with_others_mm, used_by
+from service.engine.en1992_4.concrete_edge import reach_mm
+from service.engine.free_edges import FreeEdges, checks_anywhere, farthest, free_edges, used_by
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
 from service.engine.results import CaseResult, Check, ScopeLimit
-from service.engine.scope import edge_reach_mm
 from service.rulebook import Rulebook
 from service.verification import fixing as assembly
 from service.verification import fixture_stiffness, neighbours, requirements
@@ -28,7 +27,6 @@ from service.verification.assumptions import (
     Use,
     concrete_of_the_method,
     cracked,
-    edges_by_others,
     edges_out_of_reach,
     reinforcement,
     strength,
@@ -469,11 +467,7 @@ class Assessor:
             given, book = request.neighbours, self._rulebook
             neighbours.assumed(given or (), book, fixing.fastener.embedment_mm, assumptions)
             least, told = self._least_spacing(selection, fixing.positions), given is not None
-            away_mm = neighbours.no_others(fixing, judgement.results, least, book, assumptions, told=told)
-            if away_mm is not None and not told:
-                found = [reach_with_others_mm(each.fixing, each.results, away_mm) for each in judgement.situations]
-                reaches = [each for each in found if each is not None]
-                edges_by_others(request.member.edges, reaches, OF_ONE_GROUP * edge_reach_mm(fixing), assumptions)
+            neighbours.no_others(fixing, judgement.results, least, book, assumptions, told=told)
         return assumptions.all()
 
 

@@ -123,17 +123,6 @@ def edges_out_of_reach(edges: wanted.Edges, free: FreeEdges, assumptions: Assump
             assumptions.add(code, "#/member/edges", edges=missing, utilisation=used)
 
 
-def edges_by_others(
-    edges: wanted.Edges, reaches_mm: Sequence[float], others_mm: float, assumptions: Assumptions
-) -> None:
-    """Say how far an edge that is not given has to be from ours and from others within a distance of ours (mm)."""
-    if reaches_mm:
-        missing = tuple(edge for edge, distance in zip(Edge, edges.all_mm, strict=True) if distance is None)
-        reach = max(reaches_mm)
-        figures: dict[str, Value] = {"edges": missing, "edge_by_others_mm": reach, "others_reach_mm": others_mm}
-        assumptions.add(AssumptionCode.NO_EDGE_BY_OTHERS, "#/neighbours", **figures)
-
-
 def cracked(member: wanted.Member, rulebook: Rulebook, assumptions: Assumptions) -> bool:
     """Whether the concrete counts as cracked; it does unless the request says uncracked."""
     state = member.state

@@ -232,7 +232,7 @@ def no_others(
     assumptions: Assumptions,
     *,
     told: bool,
-) -> float | None:
+) -> None:
     """Say how far others have to be of whom the request says nothing.
 
     Args:
@@ -242,12 +242,9 @@ def no_others(
         rulebook: The rulebook.
         assumptions: Where it is noted.
         told: Whether the request says what stands near, if only that nothing does.
-
-    Returns:
-        How far one that is no deeper has to be, edges or not (mm); None where nothing is said.
     """
     if any(result.scope_limits for result in results):
-        return None
+        return
     embedment = fixing.fastener.embedment_mm
     # Nobody looks how deep others are that stand far off, so it is the deepest that the rulebook has.
     deepest = max(_of_any_mm(rulebook), rulebook.deepest_mm, embedment)
@@ -272,7 +269,6 @@ def no_others(
         depth_factor=float(rules["depth_factor"]),
         hole_diameter_factor=float(rules["hole_diameter_factor"]),
     )
-    return max(reach.around_mm(1.0), at_edge or 0.0, least.spacing_mm)
 
 
 def _by_tape_mm(distance_mm: float) -> int:

@@ -119,20 +119,6 @@ class AssumptionCode(Code):
         ),
         concerns=Audience.CREW,
     )
-    NO_EDGE_BY_OTHERS = taken(
-        "Neither edges nor neighbours were given: an edge and another fastener that alone would each be far enough "
-        "away were not taken to be there together, where both push towards it as one group.",
-        "Neither edges nor neighbours given. Where another fastener stands within {others_reach_mm:.6g} mm, both along "
-        "x and along y, taken as no edge, joint or opening at {edges} within {edge_by_others_mm:.6g} mm of it or of a "
-        "fastener; else give both",
-        Term("edges", Edge),
-        Quantity("edge_by_others_mm", "mm"),
-        Quantity("others_reach_mm", "mm"),
-        crew="If another anchor stands within {others_reach_mm:.6g} mm, check {edges} again: no edge, joint or opening "
-        "within {edge_by_others_mm:.6g} mm of it or of an anchor here. If there is one, stop, measure where both are "
-        "and report it",
-        concerns=Audience.CREW,
-    )
     NO_OTHER_NEIGHBOURS = taken(
         "Beside the neighbours that the request names, or where it says that there are none, no other fastener is "
         "near enough to matter. One that is known to be no deeper than ours may stand nearer than one of which "

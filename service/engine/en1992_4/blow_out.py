@@ -112,7 +112,7 @@ def side_area(
         Width and height whose product is the area (mm, mm).
     """
     reach = 2.0 * edge_mm
-    width = width_at_edge(points, 1 if edge < 2 else 0, reach, member_bounds(member), neighbours, (reach, reach))
+    width = width_at_edge(points, 1 if edge < 2 else 0, reach, member_bounds(member), neighbours, reach)
     above = min(reach, embedment_mm)
     below = min(reach, member.thickness_mm - embedment_mm)
     return width, above + below

@@ -30,8 +30,6 @@ K9_UNCRACKED = 2.4
 DIAMETER_MAX_MM = 60.0
 THICK_FROM_MM = 24.0
 STIRRUP_SPACING_MAX_MM = 100.0
-OF_ONE_GROUP = 3.0
-"""Multiple of c_1 within which fasteners push the same body (no unit). EN 1992-4:2018, 7.2.2.5."""
 EDGE_REINFORCEMENT_FACTOR = 1.4
 CLEARANCE_IN_ROW = 2
 """So many fasteners of a row, and rows, are taken to bear in clearance holes near an edge (from memory)."""
@@ -74,26 +72,15 @@ def influence_length(embedment_mm: float, nominal_diameter_mm: float) -> float:
     return min(embedment_mm, max(8.0 * nominal_diameter_mm, 300.0))
 
 
-def effective_rod(fastener: Fastener) -> tuple[float, float]:
-    """d_nom, at most 60, and l_f, of the assessment or else by the depth (mm). EN 1992-4:2018, 7.2.2.5."""
-    length = fastener.cone.shear_length_mm or influence_length(fastener.embedment_mm, fastener.nominal_diameter_mm)
-    return min(fastener.nominal_diameter_mm, DIAMETER_MAX_MM), length
-
-
-def k9(member: Member) -> float:
-    """k9: 1.7 in cracked, 2.4 in uncracked concrete (no unit). EN 1992-4:2018, 7.2.2.5."""
-    return K9_CRACKED if member.cracked else K9_UNCRACKED
-
-
 def characteristic_resistance(
-    factor: float, nominal_diameter_mm: float, length_mm: float, f_ck_mpa: float, edge_mm: float
+    k9: float, nominal_diameter_mm: float, length_mm: float, f_ck_mpa: float, edge_mm: float
 ) -> float:
     """V0_Rk,c = k9·d_nom^alpha·l_f^beta·√f_ck·c_1^1.5, alpha = 0.1·√(l_f/c_1), beta = 0.1·(d_nom/c_1)^0.2.
 
     EN 1992-4:2018, 7.2.2.5.
 
     Args:
-        factor: ``k9`` (no unit).
+        k9: 1.7 in cracked, 2.4 in uncracked concrete (no unit).
         nominal_diameter_mm: d_nom, at most 60 (mm).
         length_mm: l_f (mm).
         f_ck_mpa: Characteristic cylinder strength (MPa).
@@ -103,7 +90,7 @@ def characteristic_resistance(
         V0_Rk,c (N).
     """
     alpha, beta = exponents(nominal_diameter_mm, length_mm, edge_mm)
-    return float(factor * nominal_diameter_mm**alpha * length_mm**beta * math.sqrt(f_ck_mpa) * edge_mm**1.5)
+    return float(k9 * nominal_diameter_mm**alpha * length_mm**beta * math.sqrt(f_ck_mpa) * edge_mm**1.5)
 
 
 def exponents(nominal_diameter_mm: float, length_mm: float, edge_mm: float) -> tuple[float, float]:
@@ -229,8 +216,10 @@ def reach_of_others_mm(fixing: Fixing, points: Sequence[Point], edge: int, edge_
     """How far fasteners of others count along and towards an edge: 3·c_1, of a thin and narrow member 3·c'_1 (mm).
 
     EN 1992-4:2018, 7.2.2.5: c'_1 stands for c_1 in all that is reckoned at that edge. At c'_1 the body has the whole
-    section of the member. What pushes farther off stretches the member as a whole, which is verified as a member; so
-    does what pushes towards an edge beyond max(10·h_ef, 60·d_nom), where the standard finds no failure of the edge.
+    section of the member. What pushes farther off stretches the member as a whole, which is verified as a member. So
+    does what pushes beside ours towards an edge beyond max(10·h_ef, 60·d_nom), where the standard finds no failure of
+    the edge whatever stands near: there ours is checked as the standard has it, alone. Between two sides that are
+    nearer the member is a strip, whose section others share as far as it is theirs.
 
     Args:
         fixing: The fixing.
@@ -239,13 +228,13 @@ def reach_of_others_mm(fixing: Fixing, points: Sequence[Point], edge: int, edge_
         edge_mm: c_1, infinite where nobody tells how far the edge is (mm).
 
     Returns:
-        The distance (mm).
+        The distance; 0 where none counts (mm).
     """
     member, sides = fixing.member, (2, 3) if edge < 2 else (0, 1)
     # The farthest from a side, so that no spacing along the edge is more.
     across = max(max(member.distances_mm(points, side)) for side in sides)
     c1 = reduced_edge(edge_mm, across, member.thickness_mm, 0.0)
-    return OF_ONE_GROUP * min(c1, reach_of(fixing.fastener))
+    return 3.0 * c1 if min(edge_mm, across) <= reach_of(fixing.fastener) else 0.0
 
 
 def is_thin_and_narrow(edge_mm: float, side_max_mm: float, thickness_mm: float) -> bool:
@@ -335,28 +324,6 @@ def verify(
             if most.utilisation > 0.0:
                 checks.append(most)
     return checks
-
-
-def most_pushed(
-    fixing: Fixing, grid: Grid | None, edge: int, shear: tuple[float, float], torsion_nmm: float
-) -> tuple[float, float]:
-    """What no reading exceeds towards an edge and along it: each force at its most, and none taken off another.
-
-    EN 1992-4:2018, 6.2.2.2. Each neighbour pushes as the worst of ours does.
-
-    Args:
-        fixing: The fixing; all its neighbours act with it.
-        grid: The grid in which the fasteners stand, drawn or intended, if any.
-        edge: Index into ``EDGE_NAMES``.
-        shear: Shear in x and y at the origin (N).
-        torsion_nmm: Torsion about the centre of the fasteners (Nmm).
-
-    Returns:
-        Towards the edge and along it (N).
-    """
-    rows = [_row_of(fixing, edge, front, shear, torsion_nmm) for front in rows_at(fixing, grid, edge)]
-    most = [row.most(len(fixing.neighbours)) for row in rows]
-    return max(towards for towards, _ in most), max(along for _, along in most)
 
 
 def _at_edge(fixing: Fixing, grid: Grid | None, rows: Sequence[_Row], edge: int, want_trace: bool) -> Check:
@@ -577,19 +544,6 @@ class _Row:
             readings.append(self._alone(part))
         return readings
 
-    def most(self, more: int) -> tuple[float, float]:
-        """What none of its readings exceeds with so many more that act with it: towards the edge, along it (N)."""
-        count = len(self.front.members)
-        if self.fixing.fixture.clearance == "oversize":
-            return self.towards_n * (1 + more), abs(self.along_n) * (1 + more)
-        share = abs(self.along_n) * self.front.along_share
-        turned = [abs(force) for force, _ in self.turned]
-        sideways = [abs(force) for _, force in self.turned]
-        alone = [abs(force) for force in self.turned_alone.values()]
-        towards = self.towards_n * (1.0 + more / count)
-        pushed = max(sum(forces) + more * max(forces) for forces in (turned, alone))
-        return towards + pushed, share * (count + more) + sum(sideways) + more * max(sideways)
-
     def _along(self, part: _Part) -> float:
         each = [self.along_n * self.front.along_share + self.turned[i][1] for i in part.members]
         own = abs(sum(each))
@@ -662,7 +616,7 @@ def parts_of_row(fixing: Fixing, front: tuple[int, ...], edge: int) -> list[tupl
         The groups along the edge; none where the row holds together.
     """
     axis = 1 if edge < 2 else 0
-    reach = OF_ONE_GROUP * min(fixing.member.distances_mm([fixing.positions[i] for i in front], edge))
+    reach = 3.0 * min(fixing.member.distances_mm([fixing.positions[i] for i in front], edge))
     parts: list[list[int]] = []
     for i in sorted(front, key=lambda i: fixing.positions[i][axis]):
         if not parts or fixing.positions[i][axis] - fixing.positions[parts[-1][-1]][axis] >= reach:
@@ -707,6 +661,7 @@ def _check(
 def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace: Trace) -> tuple[float, float]:
     """c_1 (mm) and V_Rk,c without the factors that stand with the action (N)."""
     member, fastener = fixing.member, fixing.fastener
+    cone = fastener.cone
     along = 1 if edge < 2 else 0
     ours = tuple(fixing.positions[i] for i in part.members)
     points = (*ours, *(widened_to(place, ours, along) for place in part.joined))
@@ -716,12 +671,14 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     if is_thin_and_narrow(c1, max(sides), member.thickness_mm):
         spacing_max = largest_spacing(fixing.positions, grid, part.members, along)
         c1 = reduced_edge(c1, max(sides), member.thickness_mm, spacing_max)
-    diameter, length = effective_rod(fastener)
+    k9 = K9_CRACKED if member.cracked else K9_UNCRACKED
+    diameter = min(fastener.nominal_diameter_mm, DIAMETER_MAX_MM)
+    length = cone.shear_length_mm or influence_length(fastener.embedment_mm, fastener.nominal_diameter_mm)
     strength = strength_in_formulas(member.f_ck_mpa)
-    single = characteristic_resistance(k9(member), diameter, length, strength, c1)
+    single = characteristic_resistance(k9, diameter, length, strength, c1)
     # c'_1 is a leave for what is known to be ours: it lessens nothing that one of unknown depth takes.
-    shared, deeper = (1.5 * min(each, reach_of(fastener)) for each in (c1, nearest[edge]))
-    width = width_at_edge(points, along, 1.5 * c1, member_bounds(member), part.beside, (shared, deeper))
+    bounds, deeper = member_bounds(member), 1.5 * nearest[edge]
+    width = width_at_edge(points, along, 1.5 * c1, bounds, part.beside, deeper)
     height = min(member.thickness_mm, 1.5 * c1)
     psi = (
         corner_factor(min(sides), c1),
@@ -732,7 +689,7 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     if trace.wanted:
         trace_joined(part.more, trace, CLAUSE)
         reduced_by = (max(sides), spacing_max) if c1 < nearest[edge] else None
-        _trace_single(fixing, reduced_by, c1, diameter, length, strength, single, trace)
+        _trace_single(fixing, reduced_by, c1, k9, diameter, length, strength, single, trace)
         trace.add("A0_c,V", 4.5 * c1**2, "mm2", "4.5·c_1²", CLAUSE)
         trace.add("A_c,V", width * height, "mm2", f"{width:.6g}·{height:.6g}", CLAUSE)
         _trace_factors(min(sides), psi[0], psi[1], member, trace)
@@ -743,6 +700,7 @@ def _trace_single(
     fixing: Fixing,
     reduced_by: tuple[float, float] | None,
     c1: float,
+    k9: float,
     diameter: float,
     length: float,
     strength: float,
@@ -751,7 +709,7 @@ def _trace_single(
 ) -> None:
     rules = fixing.fastener.rules
     alpha, beta = exponents(diameter, length, c1)
-    trace.add("k9", k9(fixing.member), "-", "1.7 cracked, 2.4 uncracked", CLAUSE)
+    trace.add("k9", k9, "-", "1.7 cracked, 2.4 uncracked", CLAUSE)
     trace.add("d_nom", diameter, "mm", "assessment, at most 60", CLAUSE, rules.get("nominal_diameter_mm"))
     if fixing.fastener.cone.shear_length_mm is None:
         trace.add("h_ef", fixing.fastener.embedment_mm, "mm", "assessment", CLAUSE, rules.get("embedment_mm"))

@@ -132,7 +132,7 @@ def width_at_edge(
     reach_mm: float,
     bounds: Rectangle,
     beside: Iterable[Neighbour],
-    theirs_mm: tuple[float, float],
+    deeper_reach_mm: float,
 ) -> float:
     """Width on the side face: the reach to either side of each fastener, cut by corners and by neighbours beside it.
 
@@ -146,8 +146,7 @@ def width_at_edge(
         reach_mm: How far the body reaches along the edge from each fastener (mm).
         bounds: The concrete surface (mm).
         beside: What stands near enough to count at this edge, and beside ours.
-        theirs_mm: How far the body of a neighbour that is no deeper reaches along the edge, and how far that of one
-            that is deeper, or of unknown depth (mm).
+        deeper_reach_mm: How far the body of one that is deeper, or of unknown depth, reaches along the edge (mm).
 
     Returns:
         The width (mm).
@@ -157,7 +156,7 @@ def width_at_edge(
     """
     low, high = bounds[2 * along], bounds[2 * along + 1]
     ours = [(max(p[along] - reach_mm, low), min(p[along] + reach_mm, high)) for p in points]
-    lost = [_lost_along(each, points, along, theirs_mm[0] if each.shared else theirs_mm[1]) for each in beside]
+    lost = [_lost_along(each, points, along, reach_mm if each.shared else deeper_reach_mm) for each in beside]
     if not lost:
         return covered_length(ours)
     left = covered_length([*ours, *lost]) - covered_length(lost)

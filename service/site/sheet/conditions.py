@@ -286,8 +286,6 @@ def _assumed(work: Work) -> Iterator[Line]:
         code, from_ = entry["code"], f"#/answer/assumptions/{index}/code"
         if code == "edges_out_of_reach":
             yield _no_edge(work, entry, f"#/answer/assumptions/{index}/figures/edge_reach_mm")
-        elif code == "no_edge_by_others":
-            yield _no_edge_by_others(work, f"#/answer/assumptions/{index}/figures")
         elif code in SEEN:
             yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
             if code in OTHERS_AWAY and "figures" in entry:
@@ -409,19 +407,6 @@ def _no_edge(work: Work, entry: Mapping[str, Any], place: str) -> Line:
         sides=", ".join(letters),
         reach=reach,
         code=AssumptionCode.EDGES_OUT_OF_REACH,
-    )
-
-
-def _no_edge_by_others(work: Work, place: str) -> Line:
-    """Where an edge that was not given and another anchor are there together, each has to be farther away."""
-    known = work.source.given
-    return work.words.tell(
-        "If another anchor stands within {others} of any fastener: towards {sides} no edge, joint or opening within "
-        "{reach} of it or of any fastener; otherwise stop, measure both and ask",
-        others=known("others_reach_mm", "mm", f"{place}/others_reach_mm"),
-        sides=", ".join(side.letter for side in work.sides if side.to_edge is None),
-        reach=known("edge_by_others_mm", "mm", f"{place}/edge_by_others_mm"),
-        code=AssumptionCode.NO_EDGE_BY_OTHERS,
     )
 
 

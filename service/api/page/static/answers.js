@@ -16,7 +16,7 @@ const NOT_OF_ALL = ["assessed_on_today", "splitting_not_needed", "length_chosen"
 const GOVERNS = ["passes", "passes_unloaded"];
 
 // How far away edges, other anchors and old holes have to be that were answered with “No”: it may be farther than the page asked about.
-const FARTHER = ["edges_out_of_reach", "edges_count_anywhere", "neighbours_not_given", "no_edge_by_others", "no_other_neighbours", "no_old_holes"];
+const FARTHER = ["edges_out_of_reach", "edges_count_anywhere", "neighbours_not_given", "no_other_neighbours", "no_old_holes"];
 
 // What was done, and what was stated and has to be shown; all else was taken because nobody said.
 const DONE = ["assessed_on_today", "length_chosen", "length_not_chosen", "splitting_not_needed", "uncracked_to_be_shown", "edge_reinforcement_to_be_shown", "redundant_to_be_shown", "nobody_hurt_to_be_shown", "holes_filled_to_be_shown", "rotation_held_to_be_shown"];
