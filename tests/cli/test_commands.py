@@ -289,8 +289,8 @@ def test_the_choices_stand_side_by_side(capsys: pytest.CaptureFixture[str]) -> N
     assert main(["size", str(EXAMPLE / "sizing.json")]) == 0
     rows = [line.strip() for line in capsys.readouterr().out.splitlines()]
     for heading in (
-        "Holes to drill", "Hole diameter", "Hole depth", "Tightened with", "Removable", "Spare edge distance",
-        "Spare spacing", "Fixture up to", "Governing mode", "Utilisation",
+        "Holes to drill", "Hole diameter", "Hole depth", "Tightened with", "Removable", "Beyond least edge distance",
+        "Beyond least spacing", "Fixture up to", "Governing mode", "Utilisation",
     ):  # fmt: skip
         assert any(row.startswith(heading) for row in rows)
 

@@ -45,7 +45,8 @@ def turning_on(request: dict[str, Any], done: dict[str, Any]) -> dict[str, Any]:
     return {
         "bonded": {
             **set_depth, "hole_cleaned": True, "resin_filled": True, "concrete_temperature_c": temperature,
-            "coldest_until_cured_c": temperature, "curing_minutes": 10_000,
+            "coldest_until_cured_c": temperature, "curing_minutes": 10_000, "drilling": "hammer",
+            "set_within_working_time": True,
         },
         "concrete_screw": {"nominal_embedment_mm": under_head(request), "head_seated": True},
         "torque_controlled_expansion": set_depth,
@@ -637,7 +638,8 @@ TURNS_ON: dict[str, tuple[dict[str, Any], ...]] = {
     "guardrail": ({"nominal_embedment_mm": 87}, {"torque_nm": 52}),
     "resin": (
         {"hole_cleaned": True}, {"concrete_temperature_c": 15}, {"coldest_until_cured_c": 15}, {"curing_minutes": 135},
-        {"hole_depth_mm": 148}, {"torque_nm": 82}, {"resin_filled": True},
+        {"hole_depth_mm": 148}, {"torque_nm": 82}, {"resin_filled": True}, {"drilling": "hammer"},
+        {"set_within_working_time": True},
     ),
     "drop-ins overhead": (
         {"hole_depth_mm": 46}, {"hole_cleaned": True}, {"sleeve_expanded": True}, {"torque_nm": 20},
@@ -648,6 +650,13 @@ TURNS_ON: dict[str, tuple[dict[str, Any], ...]] = {
     "nylon": ({"head_seated": True},),
     "studs": ({"moved": []},),
 }  # fmt: skip
+
+
+def test_that_nobody_knows_how_holes_for_resin_were_drilled_shows_nothing() -> None:
+    """A hole that a diamond core drilled is not assessed: what may have been is no better."""
+    answer = checked(REQUESTS["resin"], torque_nm=82, drilling="unknown")
+    assert (answer["verdict"], answer["record"]) == ("not_shown", None)
+    assert "drilling" in [one["code"] for one in answer["not_measured"] if one["decisive"]]
 
 
 @pytest.mark.parametrize("name", TURNS_ON)

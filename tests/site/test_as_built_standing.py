@@ -324,7 +324,8 @@ def test_of_a_rod_without_a_plate_no_torque_is_asked() -> None:
     rod["load_cases"] = [{"name": "hanger", "normal_kn": 3, "sustained_share": 0.5}]
     done = {
         "hole_cleaned": True, "resin_filled": True, "concrete_temperature_c": 15, "coldest_until_cured_c": 15,
-        "curing_minutes": 10_000, "embedment_mm": rod["fastener"]["embedment_mm"],
+        "curing_minutes": 10_000, "embedment_mm": rod["fastener"]["embedment_mm"], "drilling": "hammer",
+        "set_within_working_time": True,
     }  # fmt: skip
     plated = only_said(rod, **done)
     assert (plated["verdict"], "torque_not_read" in codes(plated["as_built_requirements"])) == ("not_shown", True)

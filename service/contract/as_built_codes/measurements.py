@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from service.contract.as_built_codes.terms import Measurement
+from service.contract.fields import UNKNOWN
 
 FIELDS: Mapping[Measurement, tuple[str, ...]] = MappingProxyType({
     Measurement.HOLE_DEPTH: ("hole_depth_mm",),
@@ -72,10 +73,10 @@ def is_said(given: Mapping[str, Any], field: str) -> bool:
         field: The field; one of a part stands behind a dot.
 
     Returns:
-        True where it was.
+        True where it was; that nobody knows says nothing.
     """
     part, _, inner = field.partition(".")
-    return part in given and (not inner or is_said(given[part], inner))
+    return given.get(part, UNKNOWN) != UNKNOWN and (not inner or is_said(given[part], inner))
 
 
 def measurement_of(field: str | None) -> Measurement | None:

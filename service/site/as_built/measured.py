@@ -20,7 +20,9 @@ TORQUE, ABORTED = (Measurement.TORQUE,), (Measurement.ABORTED_HOLES,)
 GROUT = (Measurement.GROUT_STRENGTH,)
 DECISIVE: Mapping[str, tuple[tuple[Measurement, ...], ...]] = MappingProxyType({
     "bonded": (
+        (Measurement.DRILLING,),
         (Measurement.HOLE_CLEANED,),
+        (Measurement.WORKING_TIME,),
         (Measurement.RESIN_FILLED,),
         (Measurement.CONCRETE_TEMPERATURE,),
         (Measurement.COLDEST_UNTIL_CURED,),
