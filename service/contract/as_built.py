@@ -25,6 +25,7 @@ from service.contract.quantities import (
     gap,
     grout_strength,
     member_thickness,
+    washer_thickness,
 )
 from service.contract.recorded import RecordedRequest
 from service.contract.request_schema import Gone, RequestSchema
@@ -333,6 +334,10 @@ class AsBuilt(Measured):
         "earlier; that it never carries anything is not seen by looking at it.",
         most=MOST_NEIGHBOURS,
         absent="nobody looked; those of the record count",
+    )
+    washer_thickness_mm = washer_thickness(
+        "Thickness of the thickest washer that lies over a hole of the fixture where the holes are filled or oversize.",
+        absent="as verified",
     )
     material = Choice(
         "What the base was found to be made of. Another material than normal-weight concrete counts, also one that "

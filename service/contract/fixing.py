@@ -35,6 +35,7 @@ from service.contract.quantities import (
     member_thickness,
     moment,
     share,
+    washer_thickness,
 )
 from service.contract.request_schema import Gone, RequestSchema
 from service.contract.terms import (
@@ -267,6 +268,11 @@ class Fixture(RequestSchema):
         "Diameter of the holes that the fixture has. Whether they count as normal or as oversize follows from it for "
         "each fastener, whatever `clearance` says, but that oversize stays oversize and filled stays filled.",
         absent="not known; clearance counts",
+    )
+    washer_thickness_mm = washer_thickness(
+        "Thickness of the washer that lies over each hole of the fixture where the holes are filled or oversize, in "
+        "place of the common one; the length has to reach through it as well. Elsewhere it changes nothing.",
+        absent="not known; as thick as washers of the size come",
     )
     stand_off_mm = gap("Free height between concrete or grout and fixture.", absent="0", default=0)
     grout = Part(Grout, "Levelling layer.", absent="none")

@@ -71,6 +71,11 @@ def fixture_hole(description: str, **rest: Any) -> Number:
     return Number(description, "mm", minimum=3, maximum=200, **rest)
 
 
+def washer_thickness(description: str, **rest: Any) -> Number:
+    """The thickness of a washer."""
+    return Number(description, "mm", minimum=0.5, maximum=50, **rest)
+
+
 def gap(description: str, **rest: Any) -> Number:
     """What is between concrete and fixture: a free height, or a levelling layer."""
     return Number(description, "mm", minimum=0, maximum=500, **rest)

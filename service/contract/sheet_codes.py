@@ -32,6 +32,7 @@ class SheetLineCode(Code):
     ATTACHED_SECTION = _tick(
         "Least size of what stands on the fixture, which bends it the less.", "what stands on the fixture"
     )
+    WIDE_HOLES = _tick("Wide holes were measured, and a washer spans them.", "wide holes measured and spanned")
     STAND_OFF = _tick("Greatest clear height under the fixture.", "clear height under the fixture")
     WASHER_CLAMPED = _tick(
         "Washer and nut are tight against the concrete under a fixture that stands off.", "washer on the concrete"

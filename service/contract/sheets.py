@@ -373,7 +373,9 @@ class SheetFixing(AnswerSchema):
     proof = part(SheetProof, "What stands behind it.")
     fastener = part(SheetFastener, "What is bought.")
     fixture_thickness = part(SheetFigure, "Thickness of the fixture.")
-    clearance_hole = part(SheetFigure, "Largest hole in the fixture; null: it is welded.", nullable=True)
+    clearance_hole = part(
+        SheetFigure, "Largest hole in the fixture; null: it is welded, or wide and nobody told how wide.", nullable=True
+    )
     hole_diameter = part(SheetFigure, "Diameter of the hole; null: nothing is drilled.", nullable=True)
     hole_depth = part(
         SheetFigure,

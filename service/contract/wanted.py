@@ -208,6 +208,7 @@ class Fixture:
     attached_section: AttachedSection | None = None
     clearance: Clearance | None = None
     hole_diameter_mm: float | None = None
+    washer_thickness_mm: float | None = None
     stand_off_mm: float = 0.0
     grout: Grout = Grout()
     rotation: str | None = None

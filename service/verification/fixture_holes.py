@@ -18,6 +18,10 @@ HEAD_RATIO: Final = 1.5
 """Width across flats of a hexagon head to the diameter of its bolt, where the rulebook has none.
 
 About what ISO 4017 and ISO 4032 have, from memory."""
+THICKEST_WASHERS: Final = ((6.0, 3.0), (10.0, 4.0), (12.0, 5.0), (20.0, 6.0), (24.0, 8.0), (30.0, 10.0))
+"""Up to which diameter of thread a washer over a wide or filled hole is how thick at most (mm).
+
+Thick washers of ISO 6340, from memory; large ones of ISO 7093 are thinner."""
 RINGS: Final = ("sleeve_eyebolt", "sleeve_hook")
 """Forms that end in a ring or hook: what hangs in it clamps no plate."""
 
@@ -69,6 +73,30 @@ def clearance_of(fixture: wanted.Fixture, selection: Selection) -> Clearance | N
     if fixture.hole_diameter_mm is None:
         return fixture.clearance
     return "oversize" if is_wide(fixture, selection) else "normal"
+
+
+def washer_mm(fixture: wanted.Fixture, selection: Selection) -> float:
+    """How thick the washer is that lies over each hole of the fixture, where a common one does not do.
+
+    The length has to reach through it; what a common washer takes is in the assessment's own lengths.
+
+    Args:
+        fixture: The fixture of a request.
+        selection: The fastener.
+
+    Returns:
+        The thickness (mm), as told or else as thick as they come; 0 where the holes are neither filled nor oversize.
+    """
+    holes = hold_of(fixture, selection) == "plate" and widest_mm(selection) is not None
+    if not holes or clearance_of(fixture, selection) not in {"filled", "oversize"}:
+        return 0.0
+    return thickest_washer_mm(selection) if fixture.washer_thickness_mm is None else fixture.washer_thickness_mm
+
+
+def thickest_washer_mm(selection: Selection) -> float:
+    """How thick a washer over a wide or filled hole comes at most (mm)."""
+    diameter = float(selection.size["geometry"]["diameter_mm"])
+    return next((thick for thread, thick in THICKEST_WASHERS if keeps_mm(diameter, thread)), diameter / 2.0)
 
 
 def fastener_passes(selection: Selection, fixture: wanted.Fixture) -> Iterator[Requirement]:

@@ -9,6 +9,7 @@ from typing import Any
 from service.contract import wanted
 from service.contract.verification_codes import AssumptionCode, RequirementCode
 from service.verification.assumptions import Assumptions
+from service.verification.fixture_holes import washer_mm
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.verification.tolerance import keeps_mm, reaches_mm, same_mm
@@ -69,6 +70,21 @@ def thread_range(selection: Selection, length_mm: float, reached_mm: float) -> T
     )
 
 
+def clamped_by(selection: Selection, fixture: wanted.Fixture) -> float | None:
+    """All that lies between head or nut and concrete.
+
+    Args:
+        selection: The fastener.
+        fixture: The fixture of a request.
+
+    Returns:
+        Fixture, grout, stand-off and a washer over a wide or filled hole (mm); None where the fixture's thickness is
+        not known.
+    """
+    clamped = fixture.clamped_mm
+    return None if clamped is None else clamped + washer_mm(fixture, selection)
+
+
 def choose_length(
     selection: Selection,
     wanted_mm: float | None,
@@ -91,7 +107,7 @@ def choose_length(
     """
     if selection.row is None:
         return Length(wanted_mm, None, ())
-    clamped = fixture.clamped_mm
+    clamped = clamped_by(selection, fixture)
     lengths = sorted(selection.row["lengths"], key=lambda entry: float(entry["length_mm"]))
     if wanted_mm is not None:
         return _wanted(selection, lengths, wanted_mm, fixture, reached_mm)
@@ -106,13 +122,13 @@ def choose_length(
         and all(each.met for each in _in_concrete(selection, float(entry["length_mm"]), fixture))
     ]
     if not fitting:
-        return Length(None, None, (_clamping(selection, lengths[-1], clamped), *longest))
+        return Length(None, None, (_clamping(selection, lengths[-1], clamped, fixture), *longest))
     chosen = fitting[0]
     length_mm = float(chosen["length_mm"])
     code, pointer = AssumptionCode.LENGTH_CHOSEN, "#/fastener/length_mm"
     assumptions.add(code, pointer, length_mm=length_mm, clamped_mm=clamped)
     reaches = _in_concrete(selection, length_mm, fixture)
-    return Length(length_mm, chosen["article_code"], (_clamping(selection, chosen, clamped), *reaches))
+    return Length(length_mm, chosen["article_code"], (_clamping(selection, chosen, clamped, fixture), *reaches))
 
 
 def _wanted(
@@ -122,7 +138,7 @@ def _wanted(
     fixture: wanted.Fixture,
     reached_mm: float | None,
 ) -> Length:
-    clamped_mm = fixture.clamped_mm
+    clamped_mm = clamped_by(selection, fixture)
     entry = next((e for e in lengths if _is(e, wanted_mm)), None)
     if entry is None and clamped_mm is not None and reached_mm is not None:
         serves = thread_range(selection, wanted_mm, reached_mm)
@@ -133,7 +149,7 @@ def _wanted(
     reaches = tuple(_in_concrete(selection, wanted_mm, fixture))
     if entry is None:
         return Length(wanted_mm, _article(selection, wanted_mm), (listed, *reaches))
-    more = () if clamped_mm is None else (_clamping(selection, entry, clamped_mm),)
+    more = () if clamped_mm is None else (_clamping(selection, entry, clamped_mm, fixture),)
     return Length(wanted_mm, entry["article_code"], (listed, *more, *reaches))
 
 
@@ -181,9 +197,16 @@ def _clamps(entry: Mapping[str, Any], clamped_mm: float) -> bool:
     return most is None or keeps_mm(clamped_mm, float(most))
 
 
-def _clamping(selection: Selection, entry: Mapping[str, Any], clamped_mm: float) -> Requirement:
+def _clamping(
+    selection: Selection, entry: Mapping[str, Any], clamped_mm: float, fixture: wanted.Fixture
+) -> Requirement:
     most = entry["fixture_thickness_max_mm"]
-    figures = {"clamped_mm": clamped_mm, "clamped_max_mm": most, "length_mm": float(entry["length_mm"])}
+    figures: dict[str, Value] = {
+        "clamped_mm": clamped_mm,
+        "clamped_max_mm": most,
+        "length_mm": float(entry["length_mm"]),
+        "washer_mm": washer_mm(fixture, selection) or None,
+    }
     rule = selection.row_path("lengths")
     return Requirement(RequirementCode.FIXTURE_THICKNESS, _clamps(entry, clamped_mm), figures, rule)
 

@@ -193,6 +193,15 @@ def _hole(fixing: Fixing) -> float:
     return float(fixing.row["depth"]["hole_mm"] or 0.0)
 
 
+def _washer(fixing: Fixing) -> float:
+    """What a washer over a wide or filled hole takes of a length: by thick washers of ISO 6340, from memory."""
+    holes = fixing.size["geometry"]["clearance_hole_mm"] is not None and fixing.family["form"] not in RINGS_AND_HOOKS
+    if not holes or fixing.clearance == "normal":
+        return 0.0
+    thick = {6: 3.0, 10: 4.0, 12: 5.0, 20: 6.0, 24: 8.0, 30: 10.0}
+    return min((each for thread, each in thick.items() if fixing.diameter <= thread), default=fixing.diameter / 2)
+
+
 def _behind_the_hole(fixing: Fixing) -> float:
     """What is left of the member where a head lies on the fixture: what the fixture lacks, the hole is deeper.
 
@@ -204,7 +213,8 @@ def _behind_the_hole(fixing: Fixing) -> float:
     fitting = [
         bolt["length_mm"]
         for bolt in fixing.row["lengths"]
-        if fixing.length == bolt["length_mm"] or (fixing.length is None and bolt["fixture_thickness_max_mm"] >= clamped)
+        if fixing.length == bolt["length_mm"]
+        or (fixing.length is None and bolt["fixture_thickness_max_mm"] >= clamped + _washer(fixing))
     ]
     deeper = max(min(fitting, default=0.0) - clamped - fixing.row["depth"]["nominal_mm"], 0.0)
     return fixing.thickness - _hole(fixing) - float(deeper)
@@ -268,7 +278,7 @@ def _unmet(fixing: Fixing) -> Iterator[str]:
     driven = fixing.torque_control == "impact_driver_set" and family["mechanism"] != "headed_fastener"
     if driven and fixing.size["setting"]["impact_driver_torque_max_nm"] is None:
         yield "impact_driver"
-    clamped = (fixing.fixture_thickness or 0.0) + fixing.grout + fixing.stand_off
+    clamped = (fixing.fixture_thickness or 0.0) + fixing.grout + fixing.stand_off + _washer(fixing)
     lengths = [b for b in fixing.row["lengths"] if fixing.length in {None, b["length_mm"]}]
     if not any(b["fixture_thickness_max_mm"] is None or b["fixture_thickness_max_mm"] >= clamped for b in lengths):
         yield "length"

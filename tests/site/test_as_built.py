@@ -110,7 +110,7 @@ def test_built_as_verified_stays_verified() -> None:
 
 
 def test_the_new_record_names_the_one_it_came_from_and_stands_by_itself() -> None:
-    answer = guardrail(moved=[{"number": 2, "x_mm": 80, "y_mm": -75}])
+    answer = guardrail(moved=[{"number": 2, "x_mm": 80, "y_mm": -75}], clearance="normal")
     record = answer["record"]
     assert record["request"]["came_from_record"] == answer["came_from_record"]
     assert answer["came_from_record"] == record_of(REQUESTS["guardrail"]).answer["record"]["id"]
@@ -736,7 +736,7 @@ def test_one_thing_measured_does_not_pass(name: str, done: dict[str, Any]) -> No
 
 def test_a_torque_nobody_read_keeps_it_from_passing() -> None:
     """The assessment asks for 52 N·m; a position alone shows nothing of it."""
-    answer = guardrail(moved=[{"number": 2, "x_mm": 80, "y_mm": -75}], torque_nm=None)
+    answer = guardrail(moved=[{"number": 2, "x_mm": 80, "y_mm": -75}], clearance="normal", torque_nm=None)
     assert answer["verdict"] == "not_shown"
     assert answer["record"] is None
     assert "nothing_measured" not in codes(answer["as_built_requirements"])
@@ -1083,7 +1083,7 @@ def test_what_was_measured_once_is_shown_while_the_fasteners_stay() -> None:
     first = checked(REQUESTS["resin"], torque_nm=82)
     assert chained(first, member_thickness_mm=390)["verdict"] == "verified"
     assert chained(chained(first, cracks_seen=True), edges={"x_minus_mm": 225})["verdict"] == "verified"
-    moved = chained(first, moved=[{"number": 1, "x_mm": -118, "y_mm": -100}])
+    moved = chained(first, moved=[{"number": 1, "x_mm": -118, "y_mm": -100}], clearance="normal")
     assert moved["verdict"] == "not_shown"
     assert {"curing", "hole_cleaned", "torque"} <= {one["code"] for one in moved["not_measured"] if one["decisive"]}
     assert "old_hole_left" in codes(moved["cautions"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from typing import Any
 
 import pytest
@@ -191,6 +192,7 @@ MOVED = {"number": 2, "x_mm": 88, "y_mm": -75}
     ],
 )
 def test_who_moves_a_bolt_is_asked_for_the_hole_that_was_given_up(done: dict[str, Any], asked: bool) -> None:
+    done = {**done, "clearance": "normal"}
     unsaid = filled_in(REQUESTS["guardrail"], positions=None, aborted_holes=None, **done)
     assert unsaid["verdict"] == ("not_shown" if asked else "verified")
     assert ("say_aborted_holes" in to_do(unsaid)) is asked
@@ -244,7 +246,7 @@ def test_new_bolts_take_the_place_of_the_ones_that_were_measured_before() -> Non
 
 def test_one_set_anew_elsewhere_has_left_a_hole() -> None:
     """24 mm is twice the hole of 12 mm, from which a filled hole no longer counts: common practice, no source."""
-    done = {"positions": None, "replaced_numbers": [2], "moved": [MOVED | {"x_mm": 99}]}
+    done = {"positions": None, "replaced_numbers": [2], "moved": [MOVED | {"x_mm": 99}], "clearance": "normal"}
     unsaid = filled_in(REQUESTS["guardrail"], aborted_holes=[], **{**done, "moved": [MOVED]})
     assert (unsaid["verdict"], met(unsaid, "aborted_holes_said")) == ("not_shown", None)
     assert "say_aborted_holes" in to_do(unsaid)
@@ -278,10 +280,11 @@ def test_a_place_measured_again_is_the_same_hole() -> None:
     """12 mm wide: what was measured of it stays while it is nearer than that."""
     first = filled_in(REQUESTS["guardrail"])
     for off, same in ((1, True), (11.9, True), (12, False)):
-        answer = again(first, moved=[{"number": 2, "x_mm": 75 + off, "y_mm": -75}], aborted_holes=[])
+        moved = [{"number": 2, "x_mm": 75 + off, "y_mm": -75}]
+        answer = again(first, moved=moved, aborted_holes=[], clearance="normal")
         assert answer["verdict"] == ("verified" if same else "not_shown")
         assert ("old_hole_left" in [one["code"] for one in answer["cautions"]]) is not same
-    replaced = again(first, replaced_numbers=[2], moved=[MOVED], aborted_holes=[])
+    replaced = again(first, replaced_numbers=[2], moved=[MOVED], aborted_holes=[], clearance="normal")
     assert replaced["verdict"] == "not_shown"
     assert {"set_depth", "torque"} <= {one["code"] for one in replaced["not_measured"] if one["decisive"]}
 
@@ -297,6 +300,23 @@ def test_a_new_bolt_that_is_shallow_is_not_hidden_by_the_old_ones() -> None:
     elsewhere = {"moved": [{"number": 1, "x_mm": -75, "y_mm": 0}], "clearance": "normal"}
     for hole_mm, verdict in ((46, "verified"), (44, "not_verified")):
         assert again(drop_ins, **elsewhere, hole_depth_mm=hole_mm, **done)["verdict"] == verdict
+
+
+def test_a_washer_over_a_wide_hole_that_is_thicker_than_told_is_not_verified_where_the_length_lacks_it() -> None:
+    """By hand: the plate leaves the length 3 mm for the washer; one of 5 mm takes 2 mm that are not there."""
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1}]
+    request["fixture"] |= {"hole_diameter_mm": 18, "washer_thickness_mm": 3}
+    [clamped] = [one for one in verify(request, book())["requirements"] if one["code"] == "fixture_thickness"]
+    figures = clamped["figures"]
+    request["fastener"]["length_mm"] = figures["length_mm"]
+    request["fixture"]["thickness_mm"] += figures["clamped_max_mm"] - figures["clamped_mm"]
+    assert filled_in(request)["verdict"] == "verified"
+    assert filled_in(request, washer_thickness_mm=2)["verdict"] == "verified"
+    thicker = filled_in(request, washer_thickness_mm=5)
+    assert (thicker["verdict"], thicker["verdict_before"]) == ("not_verified", "verified")
+    unsaid = filled_in(request, washer_thickness_mm=None)
+    assert "washer_thickness" in [one["code"] for one in unsaid["not_measured"]]
 
 
 def test_an_aborted_hole_measured_again_counts_once() -> None:

@@ -78,9 +78,11 @@ def test_once_it_is_set_everything_is_measured_of_it() -> None:
 def test_where_it_was_first_planned_is_kept_until_it_is_there_again() -> None:
     away = plate(**TO_SET)
     not_drilled: dict[str, Any] = {"to_set_numbers": [4], "undrilled_numbers": [4], "aborted_holes": []}
-    farther = next_check(away, moved=[{"number": 4, "x_mm": 90, "y_mm": 150}], **not_drilled)
+    farther = next_check(away, moved=[{"number": 4, "x_mm": 90, "y_mm": 150}], clearance="normal", **not_drilled)
     assert farther["record"]["request"]["built"]["moved_from"] == [{"number": 4, "x_mm": 150, "y_mm": 150}]
-    back = only_said(PLATE, **MEASURED, moved=[{"number": 4, "x_mm": 153, "y_mm": 150}], aborted_holes=[])
+    back = only_said(
+        PLATE, **MEASURED, moved=[{"number": 4, "x_mm": 153, "y_mm": 150}], aborted_holes=[], clearance="normal"
+    )
     assert "moved_from" not in back["record"]["request"]["built"]
 
 

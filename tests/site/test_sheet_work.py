@@ -24,6 +24,7 @@ from service.site.as_built import Record, check, new_request
 from service.site.as_built.measured import DECISIVE
 from service.site.sheet import Job, NoSheet, drawing, make
 from service.site.sheet.content import Figure, FixingSheet
+from service.site.sheet.page import page
 from service.site.sheet.wording import Wording
 from service.verification import verify
 from service.verification.aborted_hole import least_distance
@@ -950,7 +951,11 @@ def test_washers_that_span_wide_holes_are_ordered_put_on_and_written_down() -> N
         sheet = made_of_it.sheet.fixings[0]
         [washers] = [one for one in made_of_it.sheet.materials if one.kind == "spanning_washer"]
         [fasteners] = [one for one in made_of_it.sheet.materials if one.kind == "fastener"]
-        assert f"that spans a hole of Ø{wide_mm} mm" in washers.title
+        thick = 5 if name == "guardrail" else 6  # M12 and M16: thick washers of ISO 6340, from memory
+        assert f"that spans a hole of Ø{wide_mm} mm in the fixture, no thicker than {thick} mm" in washers.title
+        [asked] = [one for one in sheet.to_fill_in.once if one.as_built == "washer_thickness_mm"]
+        assert asked.most is not None
+        assert asked.most.number == thick
         assert washers.quantity.value == fasteners.quantity.value
         step = "fixture_first" if name == "guardrail" else "fixture_on"
         assert "Under each nut or head the washer that spans these holes" in text_of(sheet, step)
@@ -960,6 +965,45 @@ def test_washers_that_span_wide_holes_are_ordered_put_on_and_written_down() -> N
         for other in (make([job(filled)]), make([job(REQUESTS[name])])):
             assert "spanning_washer" not in {one.kind for one in other.sheet.materials}
             assert "spans" not in text_of(other.sheet.fixings[0], step)
+
+
+def test_a_head_on_a_washer_lets_the_screw_reach_less_deep_and_the_hole_serves_a_thinner_one() -> None:
+    """A screw whose length is used up by its plate is set less deep by the washer: it was ordered all the same."""
+    request = copy.deepcopy(REQUESTS["screw near a corner"])
+    usual = book().families["screw-zinc"]["sizes"]["10"]["geometry"]["clearance_hole_mm"]
+    request["fixture"] |= {"hole_diameter_mm": usual + 0.4, "washer_thickness_mm": 4}
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1}]
+    work = make([job(request)]).works[0]
+    assert work.set_depth.number == work.length.number - request["fixture"]["thickness_mm"] - 4
+    assert work.set_depth.number >= work.nominal_embedment.number
+    assert work.hole_depth is not None
+    assert work.hole_depth.number - work.reach.number == pytest.approx(
+        work.source.selection.row["depth"]["hole_mm"] - work.nominal_embedment.number  # type: ignore[index]
+    )
+    assert work.reach.number == work.set_depth.number + 4
+    request["fastener"]["length_mm"] = work.length.number
+    request["fixture"]["thickness_mm"] += work.set_depth.number - work.nominal_embedment.number
+    make([job(request)])
+    request["fixture"]["thickness_mm"] += 1
+    with pytest.raises(NoSheet, match="with a washer of 4 mm over each hole"):
+        make([job(request)])
+
+
+def test_wide_holes_whose_size_nobody_told_are_measured_and_spanned() -> None:
+    """No figure of a common hole stands on the sheet of a slotted plate: common practice, no source."""
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    request["fixture"]["clearance"] = "oversize"
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1}]
+    request.pop("actions", None)
+    made_of_it = make([job(request)])
+    sheet = made_of_it.sheet.fixings[0]
+    assert sheet.clearance_hole is None
+    assert "Holes in the fixture no more than" not in page(made_of_it)
+    [washers] = [one for one in made_of_it.sheet.materials if one.kind == "spanning_washer"]
+    assert "spans the wide or slotted holes of the fixture, measured before it is ordered" in washers.title
+    [tick] = [line for line in sheet.on_site if line.code == "wide_holes"]
+    assert tick.in_step == "fixture_first"
+    assert "fixture_hole_diameter_mm" in [blank.as_built for blank in sheet.to_fill_in.once]
 
 
 def test_spares_have_their_resin_too() -> None:

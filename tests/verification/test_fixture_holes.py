@@ -67,6 +67,35 @@ def test_what_twists_a_plate_with_wide_holes_is_told_that_filled_gaps_would_do(a
     assert (filled["scope_limits"], filled["verdict"]) == ([], "verified")
 
 
+def reaching(ask: Ask, hole_mm: float, **fixture: Any) -> dict[str, Any]:
+    answer = ask(fixture={"hole_diameter_mm": hole_mm, "thickness_mm": 1, **fixture}, load_cases=PUSH)
+    [found] = [one["figures"] for one in answer["requirements"] if one["code"] == "fixture_thickness"]
+    return {**found, "verdict": answer["verdict"]}
+
+
+def test_a_length_reaches_through_the_washer_over_a_wide_or_filled_hole_too(ask: Ask) -> None:
+    """M12: 5 mm, thick washers of ISO 6340, from memory; a common one is in the assessment's own lengths."""
+    assert (reaching(ask, 14)["clamped_mm"], reaching(ask, 14)["washer_mm"]) == (1, None)
+    for clearance in (None, "filled"):
+        assert reaching(ask, 18, clearance=clearance)["clamped_mm"] == 1 + 5
+        told = reaching(ask, 18, clearance=clearance, washer_thickness_mm=3)
+        assert (told["clamped_mm"], told["washer_mm"]) == (1 + 3, 3)
+    assert reaching(ask, 14, washer_thickness_mm=3)["clamped_mm"] == 1
+    most = reaching(ask, 18)["clamped_max_mm"]
+    length = reaching(ask, 18)["length_mm"]
+    kept = {"family": "bolt-expansion-zinc", "size": "M12", "embedment_mm": 75, "length_mm": length}
+    for thickness, serves in ((most - 5, True), (most - 4, False), (most, False)):
+        fixture = {"hole_diameter_mm": 18, "thickness_mm": thickness}
+        answer = ask(fixture=fixture, fastener=kept, load_cases=PUSH)
+        assert ("fixture_thickness" in unmet(answer)) is not serves
+
+
+def test_a_plate_never_takes_less_length_where_its_washer_is_thicker(ask: Ask) -> None:
+    lengths = [reaching(ask, 18, thickness_mm=12, washer_thickness_mm=thick)["length_mm"] for thick in (1, 3, 5, 20)]
+    assert lengths == sorted(lengths)
+    assert lengths[-1] > lengths[0]
+
+
 def test_wider_holes_never_help(ask: Ask) -> None:
     used = [drilled(ask, hole_mm)["governing"]["utilisation"] for hole_mm in (12, 13, 14, 14.2, 16, 20, 28)]
     assert used == sorted(used)

@@ -23,6 +23,7 @@ FIELDS: Mapping[Measurement, tuple[str, ...]] = MappingProxyType({
     Measurement.EDGES: ("edges", "nearest_edges"),
     Measurement.MEMBER_THICKNESS: ("member_thickness_mm",),
     Measurement.FIXTURE_THICKNESS: ("fixture_thickness_mm",),
+    Measurement.WASHER_THICKNESS: ("washer_thickness_mm",),
     Measurement.STAND_OFF: ("stand_off_mm", "grout.thickness_mm"),
     Measurement.GROUT_STRENGTH: ("grout.strength_mpa",),
     Measurement.STRENGTH: ("strength_found",),

@@ -61,6 +61,7 @@ class Measurement(Code):
     FIXTURE_HOLES = "fixture_holes", "how wide the holes in the fixture are"
     REINFORCEMENT = "reinforcement", "bars near the fixing, and those along the edge"
     WASHER_CLAMPED = "washer_clamped", "whether nut and washer clamp every fastener to the concrete"
+    WASHER_THICKNESS = "washer_thickness", "thickness of the washers over the holes of the fixture"
     ROTATION = "rotation", "whether the fixture is held against rotation"
     ATTACHED_SECTION = "attached_section", "size and place of what stands on the fixture"
 

@@ -583,18 +583,27 @@ class RequirementCode(AskedCode):
         concerns=Audience.CREW,
     )
     FIXTURE_THICKNESS = asked(
-        "The length clamps fixture, grout and stand-off.",
+        "The length clamps fixture, grout and stand-off, and a washer over a wide or filled hole of the fixture.",
         "plate too thick for the length",
         (
+            (
+                "fixture, grout and stand-off with a washer of {washer_mm} mm over each hole: {clamped_mm} mm; length "
+                "{length_mm} mm clamps up to {clamped_max_mm} mm"
+            ),
             "fixture, grout and stand-off: {clamped_mm} mm; length {length_mm} mm clamps up to {clamped_max_mm} mm",
             "fixture, grout and stand-off: {clamped_mm} mm; not limited by the length",
         ),
         Quantity("clamped_mm", "mm"),
         Quantity("clamped_max_mm", "mm"),
         Quantity("length_mm", "mm"),
+        Quantity("washer_mm", "mm"),
         given="clamped_mm",
         limit="clamped_max_mm",
         crew=(
+            (
+                "plate and grout with a washer of {washer_mm} mm over each hole {clamped_mm} mm; a length of "
+                "{length_mm} mm clamps up to {clamped_max_mm} mm"
+            ),
             "plate and grout together {clamped_mm} mm; a length of {length_mm} mm clamps up to {clamped_max_mm} mm",
             "plate and grout together {clamped_mm} mm; the length sets no limit",
         ),

@@ -13,8 +13,9 @@ from service.site.as_built.model import Built, FoundOnSite, Requirement, bonded,
 from service.site.as_built.set_depth import below_tip_mm, effective_mm
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM, Tolerances
 from service.verification.aborted_hole import least_distance
+from service.verification.fixture_holes import washer_mm
 from service.verification.hole_depth import hole_leaves_member, least_behind_mm, needed_hole_mm, tip_mm
-from service.verification.length import thread_range
+from service.verification.length import clamped_by, thread_range
 from service.verification.selection import Selection
 from service.verification.tolerance import keeps_mm, reaches_mm, same_mm
 from service.words import Statement, Value
@@ -203,7 +204,7 @@ def _embedment(built: Built, reached: float) -> Requirement:
 
 def _thread(built: Built, stands: float, length: float | None) -> Iterator[Requirement]:
     """Whether the nut still finds thread: a bolt that projects farther or less clamps something else."""
-    clamped = built.fixture.clamped_mm
+    clamped = clamped_by(built.verified, built.fixture)
     if length is None or clamped is None:
         return
     serves = thread_range(built.verified, float(length), stands)
@@ -277,7 +278,12 @@ def _contradicts_head(built: Built) -> dict[str, Value]:
     if tip is not None and hole is not None and not reaches_mm(hole, tip - built.tolerances.reading_mm):
         return {"tip_mm": tip, "hole_depth_mm": hole}
     under_heads = [length - clamped for length in lengths if length is not None and clamped is not None]
-    if read is None or not under_heads or any(keeps_mm(abs(one - read), HEAD_AGREES_MM) for one in under_heads):
+    # A washer over a wide hole takes of the length what it is thick; of one that nobody measured, as much as it may be.
+    over = washer_mm(built.fixture, built.verified)
+    thin = over if built.fixture.washer_thickness_mm is not None else 0.0
+    agree = (keeps_mm(one - over - HEAD_AGREES_MM, read) and keeps_mm(read, one - thin + HEAD_AGREES_MM)
+             for one in under_heads if read is not None)  # fmt: skip
+    if read is None or not under_heads or any(agree):
         return {}
     return {"tip_mm": under_heads[0], "set_depth_mm": read}
 

@@ -13,6 +13,7 @@ from service.site.as_built.model import Built, Requirement, bonded, cast_in, has
 from service.site.as_built.plate_holes import has_holes
 from service.site.as_built.screwed_in import engagement_mm
 from service.site.as_built.torque import by_feel
+from service.verification.fixture_holes import washer_mm
 from service.verification.requirements import TIGHTENED_AGAINST_CONCRETE
 from service.words import Statement, Value
 
@@ -218,6 +219,8 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
         yield Measurement.REINFORCEMENT
     if not built.fixture.counts_on_washers:
         yield Measurement.WASHER_CLAMPED
+    if not washer_mm(built.fixture, selection):
+        yield Measurement.WASHER_THICKNESS
     if not built.fixture.counts_on_rotation_held:
         yield Measurement.ROTATION
     if not built.fixture.counts_on_section:

@@ -202,6 +202,8 @@ def _put_around(request: dict[str, Any], given: Mapping[str, Any]) -> None:
     fixture, member = request["fixture"], request["member"]
     if "fixture_thickness_mm" in given:
         fixture["thickness_mm"] = given["fixture_thickness_mm"]
+    if "washer_thickness_mm" in given:
+        fixture["washer_thickness_mm"] = given["washer_thickness_mm"]
     if "stand_off_mm" in given:
         fixture["stand_off_mm"] = given["stand_off_mm"]
     if "grout" in given:

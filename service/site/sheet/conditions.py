@@ -182,6 +182,13 @@ def _fixture(work: Work) -> Iterator[Line]:
             depth=work.source.given("attached_depth_mm", "mm", f"{place}/depth_mm"),
             code=SheetLineCode.ATTACHED_SECTION,
         )
+    if work.holes_to_span and work.clearance_hole is None:
+        line = tell(
+            "Wide or slotted holes, whose size nobody told: the widest measured, ______ mm, and the washer covers it "
+            "all round under head or nut, as the engineer has confirmed",
+            code=SheetLineCode.WIDE_HOLES,
+        )
+        yield met_in(work.fixture_step, line)
     if work.stand_off is not None:
         code, room = SheetLineCode.STAND_OFF, work.room_for_nuts
         line = (

@@ -142,7 +142,7 @@ def _tightened(work: Work) -> Iterator[Blank]:
             yield Blank(label, "torque_nm", work.torque, most=work.torque)
     elif tool is Tool.DRIVER and (torque := work.impact_driver_torque) is not None:
         yield Blank(say("Impact wrench set to (N·m)"), "torque_nm", torque, most=torque)
-    if work.holes_to_span is not None:
+    if work.holes_to_span:
         yield Blank(say("Washer that spans the hole in the fixture, seen by"))
     yield from _screwed_in(work)
     if has_head(work):
@@ -189,6 +189,11 @@ def _once(work: Work) -> Iterator[Blank]:
             label = say("Strength that the grout had when first tightened or loaded (MPa), shown by")
             yield Blank(label, "grout.strength_mpa", work.grout_strength, work.grout_strength)
         yield Blank(say("Batch of the grout, date and time placed"))
+    if work.holes_to_span and work.clearance_hole is None:
+        yield Blank(say("Widest hole in the fixture, of slots the length (mm)"), "fixture_hole_diameter_mm")
+    if work.washer is not None:
+        label = say("Washers over the holes in the fixture, thickness (mm)")
+        yield Blank(label, "washer_thickness_mm", most=work.washer)
     if work.holes_filled:
         yield Blank(say("Gap between fasteners and fixture filled with, on, by"))
     if not work.cast_in:

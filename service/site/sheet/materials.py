@@ -332,28 +332,43 @@ def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
 def _filling_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
     """What fills the gap between a fastener and its hole in the fixture, spares included."""
     filled = tuple(part for part in parts if part.work.holes_filled)
-    yield from _one_each(
-        "filling_washer",
-        filled,
-        lambda words, size: words.say(
-            "Filling washer {size} with mortar for the gap in the fixture, as the assessment names them", size=size
-        ),
-    )
+    for (size, thickness), members in _groups(filled, _washer):
+        title = _words(members).say(
+            "Filling washer {size}, no thicker than {thickness}, with mortar for the gap in the fixture, as the "
+            "assessment names them",
+            size=size,
+            thickness=thickness,
+        )
+        yield Material("filling_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
 
 
 def _spanning_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
     """What lies over a wide hole in the fixture, one for each fastener, spares included."""
-    wide = tuple(part for part in parts if part.work.holes_to_span is not None)
-    for size, members in _groups(wide, _size):
-        holes = (part.work.holes_to_span for part in members)
-        widest = max((hole for hole in holes if hole is not None), key=lambda figure: figure.number)
-        title = _words(members).say(
-            "Washer {size} that spans a hole of Ø{diameter} in the fixture, as the engineer names it, in place of the "
-            "common one",
-            size=size,
-            diameter=widest,
-        )
+    wide = tuple(part for part in parts if part.work.holes_to_span)
+    for (size, thickness), members in _groups(wide, _washer):
+        holes = [part.work.clearance_hole for part in members]
+        known = [hole for hole in holes if hole is not None]
+        if len(known) == len(holes):
+            title = _words(members).say(
+                "Washer {size} that spans a hole of Ø{diameter} in the fixture, no thicker than {thickness}, as the "
+                "engineer names it, in place of the common one",
+                size=size,
+                diameter=max(known, key=lambda figure: figure.number),
+                thickness=thickness,
+            )
+        else:
+            title = _words(members).say(
+                "Washer {size} that spans the wide or slotted holes of the fixture, measured before it is ordered, no "
+                "thicker than {thickness}, as the engineer names it, in place of the common one",
+                size=size,
+                thickness=thickness,
+            )
         yield Material("spanning_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
+
+
+def _washer(part: Part) -> tuple[str, str]:
+    """Size of a fastener, and how thick a washer over its hole may be, in words."""
+    return _size(part), "" if part.work.washer is None else part.work.words.text(part.work.washer)
 
 
 def _one_each(kind: str, parts: tuple[Part, ...], title: Callable[[Wording, str], str]) -> Iterator[Material]:

@@ -391,7 +391,7 @@ class _Fixing:
 
     def _set_fact(self) -> str:
         say, depth, most = self.words.say, self.work.set_depth, self.work.set_most
-        if self.work.head_over is not None:
+        if self.work.set_at_least:
             return say("Set depth at least {depth} from the concrete surface", depth=depth)
         if most is None:
             return say("Set depth {depth} from the concrete surface", depth=depth)

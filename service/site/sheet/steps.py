@@ -623,7 +623,7 @@ class Steps:
                 most=work.set_most,
             )
             yield tell("Set deeper, it is written down: the as-built check says whether its nut still has thread")
-        elif work.reach is work.nominal_embedment or work.head_over is not None:
+        elif work.reach is work.nominal_embedment or work.set_at_least:
             yield tell(
                 "Set depth at least {depth}, from the concrete surface to the end of the fastener in the hole",
                 depth=work.set_depth,

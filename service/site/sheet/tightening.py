@@ -537,10 +537,11 @@ def _clearance(work: Work) -> Iterator[Line]:
             "Holes in the fixture no more than Ø{diameter}; do not drill or ream them wider",
             diameter=work.clearance_hole,
         )
-    if work.holes_to_span is not None:
+    if work.holes_to_span and work.washer is not None:
         yield work.words.tell(
-            "Under each nut or head the washer that spans these holes, as the engineer names it; without it, or with a "
-            "common one, nothing is tightened",
+            "Under each nut or head the washer that spans these holes, no thicker than {washer}, as the engineer names "
+            "it; without it, or with a common one, nothing is tightened",
+            washer=work.washer,
         )
 
 

@@ -27,7 +27,7 @@ from service.site.sheet.wording import Wording
 from service.verification.aborted_hole import pushed_to_under
 from service.verification.below_fixture import lies_on_nuts, tightened_below
 from service.verification.fixture_holes import RINGS as RINGS
-from service.verification.fixture_holes import hold_of, is_wide
+from service.verification.fixture_holes import hold_of, is_wide, washer_mm
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD, WELDED_ON
@@ -85,10 +85,20 @@ class Work:
         return fixture.clearance == "filled" and not self.cast_in and not self.without_plate
 
     @property
-    def holes_to_span(self) -> Figure | None:
-        """Diameter of holes that are wider than the assessment has them and stay open; None where none are."""
+    def holes_to_span(self) -> bool:
+        """Whether holes are wider than the assessment has them and stay open, so that a washer has to span them."""
+        return self.washer is not None and not self.holes_filled
+
+    @cached_property
+    def washer(self) -> Figure | None:
+        """How thick the washer over each hole of the fixture may be at most; None where a common one does."""
         fixture = self.source.fixing.standing_fixture
-        return self.clearance_hole if is_wide(fixture, self.source.selection) and not self.holes_filled else None
+        most = washer_mm(fixture, self.source.selection)
+        if most == 0.0:
+            return None
+        if fixture.washer_thickness_mm is not None:
+            return self.source.given("washer_thickness_mm", "mm", "#/request/fixture/washer_thickness_mm")
+        return derived("washer_thickness_mm", "mm", most, f"{most:g}")
 
     @property
     def cast_in(self) -> bool:
@@ -260,9 +270,11 @@ class Work:
 
     @cached_property
     def clearance_hole(self) -> Figure | None:
-        """Largest hole in the fixture, None where a stud is welded to it; verified with a wider one, it is that one."""
+        """Largest hole in the fixture; None where a stud is welded to it, or it is wide and nobody told how wide."""
         if is_wide(self.source.fixing.fixture, self.source.selection):
             return self.source.given("fixture_hole_mm", "mm", "#/request/fixture/hole_diameter_mm")
+        if self.holes_to_span:
+            return None
         return self._of_size("clearance_hole_mm", "mm", "geometry", "clearance_hole_mm")
 
     @cached_property
@@ -323,9 +335,19 @@ class Work:
         return derived("reach_mm", "mm", depth, " - ".join(["{}"] * (len(off) + 1)), self.length, *off)
 
     @property
+    def set_at_least(self) -> bool:
+        """Whether a head lets it reach deeper than its set depth, over a topping or a washer that is thinner."""
+        return self.head_over is not None or self.set_depth is not self.reach
+
+    @property
     def set_depth(self) -> Figure:
-        """The one depth that the crew sets to: from the concrete surface to the end of the fastener in it."""
-        return self.reach
+        """The one depth that the crew sets to: from the concrete surface to the end of the fastener in it.
+
+        Under a washer a head lets it reach less deep; the hole is drilled as if none lay there, for a thinner one.
+        """
+        if self.washer is None or self.reach is self.nominal_embedment or self.form not in HEAD_RESTS_ON_FIXTURE:
+            return self.reach
+        return derived("set_depth_mm", "mm", self.reach.number - self.washer.number, "{} - {}", self.reach, self.washer)
 
     @cached_property
     def hole_depth(self) -> Figure | None:
