@@ -438,7 +438,7 @@ def test_all_that_is_missing_is_said_at_once_and_in_words(watched: Watched, addr
     using.press("#step-loads button[type=submit]")
     faults = page.locator("#trouble li").all_inner_texts()
     for name in ("Who uses the place", "Height of the rail", "Distance to the next post", "Fixing below the floor",
-                 "Concrete face to the post", "Mass of post and rail"):  # fmt: skip
+                 "Concrete face to the post's centre", "Mass of post and rail"):  # fmt: skip
         assert any(fault.startswith(name) for fault in faults), name
     expect(page.locator("#input-rail_height_mm-error")).to_have_text(
         "“1,1 m” was given; the figure is asked in mm: give it in mm"

@@ -110,7 +110,7 @@ def test_what_a_rack_was_taken_to_carry_is_told_and_what_holds_it_down_as_the_le
     texts = [line.text for line in lines]
     assert "Distance between the uprights: at least 1000 mm" in texts
     assert "Mass of the empty frame: at least 140 kg" in texts
-    assert "Height of the highest beam: no more than 1500 mm" in texts
+    assert "Highest beam over the concrete: no more than 1500 mm" in texts
     _, lines = told_of("racking_upright", **rack, placement_load_kn=0.4, fork_uplift_kn=1)
     codes = {line.code: line for line in lines}
     assert "placement_load_taken" not in codes

@@ -146,7 +146,7 @@ INPUTS = (
     ),
     NumberInput(
         "post_off_face_mm",
-        "Concrete face to the post",
+        "Concrete face to the post's centre",
         "Distance from the face of the concrete to the centre of the post; only where it is fixed at the side, and "
         "needed there.",
         absent="refused where the post is fixed at the side",

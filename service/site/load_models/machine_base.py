@@ -32,7 +32,7 @@ INPUTS = (
     ),
     NumberInput(
         "centre_height_mm",
-        "Height of the centre of mass",
+        "Centre of mass over the concrete",
         "Height of the centre of mass over the concrete.",
         unit="mm",
         minimum=0,
@@ -130,7 +130,7 @@ INPUTS = (
     ),
     NumberInput(
         "horizontal_height_mm",
-        "Height of that push",
+        "Height of push over the concrete",
         "Height of that force over the concrete.",
         absent="the height of the centre of mass",
         only_where=PUSHED,

@@ -42,7 +42,7 @@ INPUTS = (
     ),
     NumberInput(
         "load_height_mm",
-        "Height of the highest beam",
+        "Highest beam over the concrete",
         "Height of the highest beam level over the concrete.",
         unit="mm",
         most=True,
