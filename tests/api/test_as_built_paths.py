@@ -19,6 +19,7 @@ def record(client: HeldClient, guardrail_post: dict[str, Any]) -> dict[str, Any]
     return {"request": guardrail_post, "answer": client.post(VERIFICATIONS, json=guardrail_post).get_json()}
 
 
+HOLES = {"clearance": "normal"}
 SHOWN = {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
 
 
@@ -41,7 +42,7 @@ def test_nothing_said_is_not_shown(client: HeldClient, record: dict[str, Any]) -
 
 
 def test_the_new_record_is_one_and_may_be_checked_again(client: HeldClient, record: dict[str, Any]) -> None:
-    first = check(client, record, moved=[{"number": 1, "x_mm": -85, "y_mm": -75}], **SHOWN).get_json()
+    first = check(client, record, moved=[{"number": 1, "x_mm": -85, "y_mm": -75}], **HOLES, **SHOWN).get_json()
     assert client.post("/v1/replays", json=first["record"]).get_json()["outcome"] == "identical"
     second = check(client, first["record"], torque_nm=52).get_json()
     assert second["came_from_record"] == first["record"]["answer"]["record"]["id"]
@@ -55,7 +56,7 @@ def test_one_number_names_one_fastener_wherever_people_read(
 ) -> None:
     stood = record["request"]["positions"][number - 1]
     place = {"x_mm": stood["x_mm"] * 1.1, "y_mm": stood["y_mm"]}
-    answer = check(client, record, moved=[{"number": number, **place}], aborted_holes=[], **SHOWN).get_json()
+    answer = check(client, record, moved=[{"number": number, **place}], aborted_holes=[], **HOLES, **SHOWN).get_json()
     assert answer["record"]["request"]["positions"][number - 1] == place
     anew = check(client, record, replaced_numbers=[number], **SHOWN).get_json()
     (unsaid,) = [one for one in anew["as_built_requirements"] if "in another hole than verified" in one["detail"]]
