@@ -208,10 +208,12 @@ class Drawn:
             self.paper.arrow(*start, *tip, head=PUSH_HEAD_MM)
             wide, high = (abs(tip[axis] - start[axis]) + PUSH_HEAD_MM / 2 for axis in (0, 1))
             self.taken.append(Box.about(*_between(start, tip, 0.5), wide, high))
-            places = _around(tip, from_, 0.6, width_mm(name, SMALL_MM))
+            spots = (tip, _between(start, tip, 0.5), start)
+            places = [place for spot in spots for place in _around(spot, from_, 0.6, width_mm(name, SMALL_MM))]
             # Two arrows without names could be taken for each other: it is written where something stands at worst.
             if not self._write(name, places):
-                self._put(name, *places[0])
+                within = [place for place in places if self.room.holds(_box_of(name, place))] or places
+                self._put(name, *min(within, key=lambda place: self._covers(_box_of(name, place))))
 
     def _symbol(self, one: Nearby, at: tuple[float, float]) -> float:
         """A hole to its width, an anchor as a nut: black where it carries something or nobody knows."""
@@ -231,15 +233,24 @@ class Drawn:
     def _write(self, words: str, places: Iterable[tuple[float, float]]) -> bool:
         """Write at the first place that is free; the line below the plan says the same where none is."""
         for x, y in places:
-            box = Box.about(x, y, width_mm(words, SMALL_MM) + 1.0, SMALL_MM)
-            if self.room.holds(box) and not any(box.meets(other) for other in self.taken):
+            box = _box_of(words, (x, y))
+            if self.room.holds(box) and not self._covers(box):
                 self.taken.append(box)
                 self._put(words, x, y)
                 return True
         return False
 
+    def _covers(self, box: Box) -> int:
+        """How much of what is drawn would lie under a box."""
+        return sum(box.meets(other) for other in self.taken)
+
     def _put(self, words: str, x: float, y: float) -> None:
         self.paper.text(x, y + SMALL_MM * 0.36, words, size=SMALL_MM, anchor="middle")
+
+
+def _box_of(words: str, at: tuple[float, float]) -> Box:
+    """What words about a place take of the paper."""
+    return Box.about(*at, width_mm(words, SMALL_MM) + 1.0, SMALL_MM)
 
 
 def _along(from_: tuple[float, float], way: tuple[float, float], far: float) -> tuple[float, float]:
