@@ -374,7 +374,9 @@ class SheetFixing(AnswerSchema):
     fastener = part(SheetFastener, "What is bought.")
     fixture_thickness = part(SheetFigure, "Thickness of the fixture.")
     clearance_hole = part(
-        SheetFigure, "Largest hole in the fixture; null: it is welded, or wide and nobody told how wide.", nullable=True
+        SheetFigure,
+        "Largest hole in the fixture; null: there is no plate, it is welded, or it is wide and nobody told how wide.",
+        nullable=True,
     )
     hole_diameter = part(SheetFigure, "Diameter of the hole; null: nothing is drilled.", nullable=True)
     hole_depth = part(

@@ -22,9 +22,8 @@ from service.contract.load_model_codes import Caution
 from service.rulebook import plain
 from service.site.as_built import Record, check, new_request
 from service.site.as_built.measured import DECISIVE
-from service.site.sheet import Job, NoSheet, drawing, make
+from service.site.sheet import Job, NoSheet, drawing, make, page
 from service.site.sheet.content import Figure, FixingSheet
-from service.site.sheet.page import page
 from service.site.sheet.wording import Wording
 from service.verification import verify
 from service.verification.aborted_hole import least_distance
@@ -234,7 +233,8 @@ def test_what_was_answered_by_feel_is_tightened_by_feel_and_no_torque_is_asked(n
     assert "torque" not in whole(sheet).replace(tick.text, "").lower()
     assert asked_of_torque(sheet) == []
     assert "torque_tool" not in {blank.as_built for blank in sheet.to_fill_in.once}
-    assert "Tighten with the spanner by feel" in text_of(sheet, "tighten")
+    by_feel = "Tighten by feel, lightly, with one hand and nothing that lengthens the tool: no more than"
+    assert f"{by_feel} {torque} N·m" in text_of(sheet, "tighten")
     drawn = drawing.of_sheet(made_)
     assert "tightened by feel" in drawn.replace("\u00a0", " ")
 
@@ -998,7 +998,7 @@ def test_wide_holes_whose_size_nobody_told_are_measured_and_spanned() -> None:
     made_of_it = make([job(request)])
     sheet = made_of_it.sheet.fixings[0]
     assert sheet.clearance_hole is None
-    assert "Holes in the fixture no more than" not in page(made_of_it)
+    assert "Holes in the fixture no more than" not in page.page(made_of_it)
     [washers] = [one for one in made_of_it.sheet.materials if one.kind == "spanning_washer"]
     assert "spans the wide or slotted holes of the fixture, measured before it is ordered" in washers.title
     [tick] = [line for line in sheet.on_site if line.code == "wide_holes"]
@@ -1595,7 +1595,31 @@ def test_a_bare_rod_in_resin_has_a_sheet_that_clamps_nothing() -> None:
     assert {"resin_filled", "nominal_embedment_mm"} <= blanks
     words = " ".join(text for code, text in steps.items() if code != "surface").casefold()
     assert not [each for each in ("fixture", " plate ", "torque wrench") if each in words]
+    assert "without rocking" not in steps["surface"]
+    assert sheet.clearance_hole is None
+    shown = page.page(make([job(bare_rod())]))
+    assert "Set before anything hangs on it" in shown
+    assert "Holes in the fixture" not in shown
     assert drawing.of_sheet(make([job(bare_rod())])).count("<svg") == 1
+
+
+def test_what_hangs_from_a_rod_is_as_thick_as_told_whatever_the_rod_goes_through() -> None:
+    """60 mm of insulation were added to the 5 mm that hang on the rod."""
+    through = bare_rod()
+    through["member"]["topping"] = {"kind": "insulation", "thickness_mm": 10, "comes_off": False}
+    sheet = make([job(through)]).sheet.fixings[0]
+    assert "what hangs from the rod, 5 mm thick" in text_of(sheet, "fixture_on")
+
+
+def test_a_nut_on_the_concrete_of_a_rod_in_resin_gets_no_more_than_the_rod_may_have() -> None:
+    """82 N·m for M16, in the family's file: at whichever of its two nuts."""
+    request = copy.deepcopy(REQUESTS["resin"])
+    request["fixture"] |= {"stand_off_mm": 40, "washer_clamped": True}
+    request["load_cases"] = [{"name": "a", "normal_kn": 2, "sustained_share": 0}]
+    sheet = make([job(request)]).sheet.fixings[0]
+    assert "as the nuts at the fixture are: no more than 82 N·m" in text_of(sheet, "fixture_on")
+    [torque] = [blank for blank in sheet.to_fill_in.each_fastener if blank.as_built == "torque_nm"]
+    assert torque.label.startswith("Torque read at the nut on the concrete and at the one above the fixture")
 
 
 def test_no_sheet_tells_how_a_bare_rod_is_pushed_or_hangs_in_a_sleeve() -> None:

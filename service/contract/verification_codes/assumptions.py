@@ -212,8 +212,8 @@ class AssumptionCode(Code):
         "No topping was named: the fixture was taken to lie on bare concrete.",
         "No topping named: the fixture taken to lie on bare concrete. Screed, plaster or insulation that stays "
         "under it counts as stand-off, and the fasteners bend in it",
-        crew="Look where the plate goes: bare concrete, no screed, plaster or insulation. If something lies there "
-        "and stays, stop and report how thick it is",
+        crew="Look where it goes: bare concrete, no screed, plaster or insulation. If something lies there and stays, "
+        "stop and report how thick it is",
         short="taken to lie on bare concrete",
         concerns=Audience.CREW,
     )

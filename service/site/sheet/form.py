@@ -135,7 +135,12 @@ def _tightened(work: Work) -> Iterator[Blank]:
     tool, say = tool_of(work), work.words.say
     if tool is Tool.WRENCH and work.torque is not None:
         below = work.tightened_below
-        label = say("Torque read at the nut on the concrete (N·m)") if below else say("Torque read (N·m)")
+        both = work.washer_clamped and work.stand_off is not None and not work.through_fixture
+        label = say("Torque read (N·m)")
+        if below:
+            label = say("Torque read at the nut on the concrete (N·m)")
+        elif both:
+            label = say("Torque read at the nut on the concrete and at the one above the fixture, the higher (N·m)")
         if work.source.mechanism in TIGHTENED_AGAINST_CONCRETE:
             yield Blank(label, "torque_nm", work.torque, *torque_range(work, work.torque))
         else:
@@ -157,9 +162,8 @@ def _screwed_in(work: Work) -> Iterator[Blank]:
     if work.form not in INNER_THREAD or least is None or most is None:
         return
     shortest, longest = work.bolt_lengths
-    if not work.bare:
-        label = say("Bolt: length under its head, its washer taken off (mm)")
-        yield Blank(label, "bolt_length_mm", shortest, shortest, longest)
+    label = say("Bolt: length under its head, its washer taken off (mm)")
+    yield Blank(label, "bolt_length_mm", shortest, shortest, longest)
     yield Blank(say("Rod: screwed into the sleeve (mm)"), "screwed_in_mm", least, least, most)
 
 

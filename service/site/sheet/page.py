@@ -349,9 +349,16 @@ class _Fixing:
             facts = [say("Cast in with its plate")]
         elif fixing.fastener.setting == "through_fixture":
             facts = [say("Set through the fixture in place")]
+        elif self.work.without_plate:
+            facts = [say("Set before anything hangs on it")]
         else:
             facts = [say("Set before the fixture goes on")]
-        facts.append(say("Fixture {thickness} thick", thickness=fixing.fixture_thickness))
+        if self.work.bare:
+            facts.append(say("What hangs on the rod: {thickness} thick", thickness=fixing.fixture_thickness))
+        elif self.work.without_plate:
+            facts.append(say("What lies under ring or hook: {thickness} thick", thickness=fixing.fixture_thickness))
+        else:
+            facts.append(say("Fixture {thickness} thick", thickness=fixing.fixture_thickness))
         if fixing.clearance_hole is not None:
             facts.append(say("Holes in the fixture no more than Ø{diameter}", diameter=fixing.clearance_hole))
         if fixing.hole_diameter is not None and fixing.hole_depth is not None:

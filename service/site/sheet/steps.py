@@ -25,6 +25,8 @@ from service.words.units import up
 
 OF_BARE_CONCRETE = ("bare_concrete", "even_surface")
 """Checks of a rulebook that would take a topping away which was verified to stay."""
+OF_A_PLATE = "even_surface"
+"""The check of a rulebook for how a fixture lies: a ring, a hook or a bare rod has none."""
 OF_UNCRACKED = "cracks"
 """The check of a rulebook for cracks: of a sheet for cracked concrete the ticks say which of them stop the work."""
 OF_SETTING = frozenset({"surface", "mark", "scan", "drill", "clean", "resin", "set"})
@@ -275,6 +277,8 @@ class Steps:
         left_out = OF_BARE_CONCRETE if self.work.topping_left is not None else ()
         if self.work.state == "cracked":
             left_out = (*left_out, OF_UNCRACKED)
+        if self.work.without_plate:
+            left_out = (*left_out, OF_A_PLATE)
         yield from (line for line in self.holding("surface_checks") if line.code not in left_out)
         yield from tightening.levelled(self.work)
 

@@ -145,12 +145,10 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
         )
         return
     if work.bare:
-        if sleeve:
-            yield _screwed_in(work)
         yield tell(
             "Screw on what hangs from the rod, {thickness} thick, with a washer and nut below it, locked so that they "
             "stay: hand-tight, as nothing is clamped",
-            thickness=work.clamped,
+            thickness=work.fixture_thickness,
         )
         yield tell("It hangs straight and pulls in line with the rod; nothing presses, levers or pushes it aside")
         return
@@ -381,8 +379,12 @@ def tighten(work: Work) -> Iterator[Line]:
         yield tell("Do not tighten further with a hand wrench: the fixing was verified with the impact wrench alone")
     elif tool is Tool.WRENCH and work.torque is not None:
         yield from _with_wrench(work, work.torque)
-    elif tool is Tool.FEEL:
-        yield tell("Tighten with the spanner by feel, with nothing that lengthens it")
+    elif tool is Tool.FEEL and work.torque is not None:
+        # A long spanner gives a small thread twice the most that it may have; common practice, no source.
+        yield tell(
+            "Tighten by feel, lightly, with one hand and nothing that lengthens the tool: no more than {torque}",
+            torque=work.torque,
+        )
         yield from _thread(work)
     elif tool is Tool.HAND and has_head(work):
         yield tell("The assessment gives no torque: tighten by hand until the head bears on the fixture, then stop")
@@ -564,7 +566,14 @@ def _bedding(work: Work) -> Iterator[Line]:
             height=work.stand_off,
         )
     elif work.stand_off is not None:
-        if clamped:
+        if clamped and work.torque is not None:
+            # To what its torque does not expand, that is a most: at either nut.
+            yield tell(
+                "First a washer and nut on each fastener, tightened against the concrete as the nuts at the fixture "
+                "are: no more than {torque}",
+                torque=work.torque,
+            )
+        elif clamped:
             yield tell("First a washer and nut on each fastener, tight against the concrete")
         if work.lies_on_nuts:
             yield tell(

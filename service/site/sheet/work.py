@@ -270,7 +270,9 @@ class Work:
 
     @cached_property
     def clearance_hole(self) -> Figure | None:
-        """Largest hole in the fixture; None where a stud is welded to it, or it is wide and nobody told how wide."""
+        """Largest hole in the fixture; None without a plate, welded to it, or wide and nobody told how wide."""
+        if self.without_plate:
+            return None
         if is_wide(self.source.fixing.fixture, self.source.selection):
             return self.source.given("fixture_hole_mm", "mm", "#/request/fixture/hole_diameter_mm")
         if self.holes_to_span:
