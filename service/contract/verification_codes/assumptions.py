@@ -211,7 +211,7 @@ class AssumptionCode(Code):
     TOPPING_NOT_GIVEN = taken(
         "No topping was named: the fixture was taken to lie on bare concrete.",
         "No topping named: the fixture taken to lie on bare concrete. Screed, plaster or insulation that stays "
-        "under it counts as stand-off, and the fasteners bend in it",
+        "under it counts as stand-off, and the fasteners bend in it; shims, nuts or grout below it are to be given too",
         crew="Look where it goes: bare concrete, no screed, plaster or insulation. If something lies there and stays, "
         "stop and report how thick it is",
         short="taken to lie on bare concrete",
@@ -349,9 +349,9 @@ class AssumptionCode(Code):
     )
     CLEARANCE_NOT_GIVEN = taken(
         "The clearance holes were taken as normal.",
-        "Clearance holes not described: taken as normal",
+        "Clearance holes not described: taken as no wider than normal. In wider or slotted ones not every fastener "
+        "bears: give clearance or hole_diameter_mm",
         crew="Holes in the plate: taken as no wider than listed for the fastener, with the gap left open",
-        severity=Severity.KNOW,
     )
     HOLES_FILLED_TO_BE_SHOWN = taken(
         "Filled clearance holes were stated; the filling has to be shown.",
