@@ -245,3 +245,17 @@ def test_others_and_edges_each_as_far_as_is_told_change_nothing_together(
     held = [one for one in others if -ends[0] < one.point[0] < ends[1] and one.point[1] < ends[2]]
     both = replace(at(alone, (ends[0], ends[1], south, ends[2])), neighbours=tuple(held))
     assert used(both) <= used(alone) * (1 + 1e-9)
+
+
+def test_in_a_strip_others_count_as_far_as_any_of_ours_says() -> None:
+    # Two rows across a strip of 826 mm: each is nearer to a side than 600 mm, the farther side of each is not.
+    rows = [(x, y) for x in (-26.5, 26.5) for y in (-207.0, 0.0, 207.0)]
+    strip = fixing(
+        bolt(10.0, 60.0), rows, load_case(2e3, (3.9e3, 0.0)), edges_mm=(INF, INF, 383.0, 443.0), thickness_mm=250.0
+    )
+    results = verify(strip, want_trace=False)
+    told = neighbour_reach(strip, results)
+    # The middle row alone has c'_1 = 443/1.5, by hand: whoever stands within 3·c'_1 counts there.
+    assert (told.at_edge_mm(1.0) or 0.0) >= 3.0 * 443.0 / 1.5
+    beyond = replace(strip, neighbours=(Neighbour((26.5 + (told.at_edge_mm(1.0) or 0.0) + 1.0, 0.0), 1.5, False),))
+    assert used(beyond) == pytest.approx(used(strip))

@@ -231,10 +231,12 @@ def reach_of_others_mm(fixing: Fixing, points: Sequence[Point], edge: int, edge_
         The distance; 0 where none counts (mm).
     """
     member, sides = fixing.member, (2, 3) if edge < 2 else (0, 1)
+    nearest = member.nearest_mm(fixing.positions)
+    if min(edge_mm, max(nearest[side] for side in sides)) > reach_of(fixing.fastener):
+        return 0.0
     # The farthest from a side, so that no spacing along the edge is more.
     across = max(max(member.distances_mm(points, side)) for side in sides)
-    c1 = reduced_edge(edge_mm, across, member.thickness_mm, 0.0)
-    return 3.0 * c1 if min(edge_mm, across) <= reach_of(fixing.fastener) else 0.0
+    return 3.0 * reduced_edge(edge_mm, across, member.thickness_mm, 0.0)
 
 
 def is_thin_and_narrow(edge_mm: float, side_max_mm: float, thickness_mm: float) -> bool:
