@@ -53,6 +53,7 @@ from service.contract.terms import (
     EDGE_REINFORCEMENTS,
     HOLES,
     MOST_NEIGHBOURS,
+    PROFILES,
     ROTATIONS,
     VERDICTS,
 )
@@ -159,6 +160,12 @@ class AttachedFound(RequestSchema):
     )
     depth_mm = extent(
         "Extent along y where it is joined to the fixture, at most as far as that reaches.", absent="as verified"
+    )
+    profile = Choice(
+        "What it is where it is joined to the fixture. Where nobody told it when it was verified, it counted as other "
+        "and still does.",
+        PROFILES,
+        absent="as verified",
     )
     in_place = Flag(
         "True when its middle is where the drawing has it on the fixture; false where it stands elsewhere: its load "

@@ -25,6 +25,7 @@ NAMES: Mapping[str, tuple[str, ...]] = {
     "RecordedLoadCaseKind": terms.RECORDED_KINDS,
     "Mechanism": terms.MECHANISMS,
     "MemberEdge": terms.EDGES,
+    "SectionProfile": terms.PROFILES,
     "RulebookState": terms.RULE_STATES,
     "RulesFaultCode": terms.RULES_FAULTS,
     "Setting": terms.SETTINGS,

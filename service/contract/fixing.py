@@ -50,6 +50,7 @@ from service.contract.terms import (
     MOST_ACTIONS,
     MOST_NEIGHBOURS,
     NEIGHBOUR_STATES,
+    PROFILES,
     ROTATIONS,
     SITUATIONS,
     STATES,
@@ -207,10 +208,18 @@ class Neighbour(RequestSchema):
 
 
 class AttachedSection(RequestSchema):
-    """Outline of what stands on the fixture, about the fixture's centre; not larger than the fixture."""
+    """What stands on the fixture, about the fixture's centre; not larger than the fixture."""
 
-    width_mm = extent("Extent along x, at most the fixture's width_mm.", required=True)
-    depth_mm = extent("Extent along y, at most the fixture's depth_mm.", required=True)
+    width_mm = extent("Extent along x of its outline, at most the fixture's width_mm.", required=True)
+    depth_mm = extent("Extent along y of its outline, at most the fixture's depth_mm.", required=True)
+    profile = Choice(
+        "What it is where it is joined to the fixture: solid (a bar, a block or a flat plate), hollow (a tube or box, "
+        "joined all round), an I- or H-section with its web along x or along y, or other (a channel, an angle, a tee, "
+        "several parts). Between the walls of a tube and beside an open profile a plate bends more than its outline "
+        "tells.",
+        PROFILES,
+        absent="not known; it counts as other, the least favourable",
+    )
 
 
 class Grout(RequestSchema):
@@ -256,7 +265,7 @@ class Fixture(RequestSchema):
     attached_section = Part(
         AttachedSection,
         "What stands on the fixture.",
-        absent="not known; the plate then has to be stiff under a point in its middle",
+        absent="not known; the plate then has to be stiff under a point in its middle, and along any one of its rims",
     )
     clearance = Choice(
         "Holes in the fixture: as the standard's table, filled, or larger than the table. Where the holes are there "
@@ -585,7 +594,7 @@ FIXTURE: dict[str, Any] = {
     "depth_mm": 220,
     "thickness_mm": 15,
     "yield_mpa": 235,
-    "attached_section": {"width_mm": 60, "depth_mm": 60},
+    "attached_section": {"width_mm": 60, "depth_mm": 60, "profile": "hollow"},
     "clearance": "normal",
     "stand_off_mm": 0,
     "grout": {"thickness_mm": 0, "strength_mpa": None},

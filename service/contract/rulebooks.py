@@ -14,6 +14,7 @@ from service.contract.terms import (
     HOLES,
     KINDS,
     MECHANISMS,
+    PROFILES,
     ROTATIONS,
     RULE_STATES,
     RULES_FAULTS,
@@ -115,6 +116,7 @@ class AllowedValues(AnswerSchema):
     state = words("States of the concrete.", (*STATES, UNKNOWN))
     edge_reinforcement = words("Reinforcement along an edge.", EDGE_REINFORCEMENTS)
     clearance = words("Holes in the fixture.", CLEARANCES)
+    profile = words("Profiles of what stands on the fixture.", PROFILES)
     rotation = words("Rotation of the fixture.", ROTATIONS)
     situation = words("Design situations.", SITUATIONS)
     hole = words("States of the hole.", (*HOLES, UNKNOWN))

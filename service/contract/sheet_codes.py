@@ -30,7 +30,7 @@ class SheetLineCode(Code):
     TOPPING = _tick("What lies on the concrete is taken off, or is as thick as told.", "what lies on the concrete")
     FIXTURE_STEEL = _tick("Yield strength that the fixture's steel has at least.", "steel of the fixture")
     ATTACHED_SECTION = _tick(
-        "Least size of what stands on the fixture, which bends it the less.", "what stands on the fixture"
+        "Profile and least size of what stands on the fixture, which bends it the less.", "what stands on the fixture"
     )
     WIDE_HOLES = _tick("Wide holes were measured, and a washer spans them.", "wide holes measured and spanned")
     STAND_OFF = _tick("Greatest clear height under the fixture.", "clear height under the fixture")

@@ -753,7 +753,7 @@ PIPE_ON_UNKNOWN_WALL: dict[str, Any] = {
         "depth_mm": 400,
         "thickness_mm": 12,
         "yield_mpa": 235,
-        "attached_section": {"width_mm": 100, "depth_mm": 180},
+        "attached_section": {"width_mm": 100, "depth_mm": 180, "profile": "hollow"},
     },
     "load_cases": [{"name": "pipe full", "kind": "design", "normal_kn": 3.0, "shear_y_kn": -1.2}],
     "use": {"overhead": False, "exposure": "damp_internal", "hole": "dry"},

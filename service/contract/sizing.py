@@ -405,7 +405,7 @@ PIPE_HANGER_FIXED_HOLES: dict[str, Any] = {
         "depth_mm": 80,
         "thickness_mm": 8,
         "yield_mpa": 235,
-        "attached_section": {"width_mm": 60, "depth_mm": 60},
+        "attached_section": {"width_mm": 60, "depth_mm": 60, "profile": "hollow"},
     },
     "load_cases": [{"name": "pipe full", "normal_kn": 3, "sustained_share": 1}],
     "use": {"overhead": True, "exposure": "damp_internal", "hole": "dry"},

@@ -18,7 +18,7 @@ from service.contract.verification_codes import (
 )
 from service.engine.en1990 import Kind as ActionKind
 from service.engine.en1992_1_1 import STRENGTH_CLASSES as STRENGTH_OF_CLASSES
-from service.engine.model import Clearance, EdgeReinforcement
+from service.engine.model import Clearance, EdgeReinforcement, Profile
 
 CONTRACT_VERSION = 2
 """Version of the contract that answers are written by; their record states it."""
@@ -48,6 +48,10 @@ EDGE_REINFORCEMENTS: tuple[EdgeReinforcement, ...] = get_args(EdgeReinforcement)
 
 
 CLEARANCES: tuple[Clearance, ...] = get_args(Clearance)
+
+
+PROFILES: tuple[Profile, ...] = get_args(Profile)
+"""What may stand on a fixture; ``verification_codes.SectionProfile`` has their words."""
 
 
 ROTATIONS = ("held", "free")

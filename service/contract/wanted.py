@@ -31,7 +31,7 @@ from service.contract.fields import UNKNOWN
 from service.contract.terms import DETAILS, HOLES_OF_OLD, READINGS, RECORDED_KINDS
 from service.contract.verification_codes import BaseMaterial
 from service.engine.en1990 import Kind as ActionKind
-from service.engine.model import Clearance, EdgeReinforcement
+from service.engine.model import Clearance, EdgeReinforcement, Profile
 
 Wanted = TypeVar("Wanted")
 Make: TypeAlias = Callable[[Any], Any]
@@ -181,10 +181,11 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class AttachedSection:
-    """Outline of what stands on the fixture."""
+    """What stands on the fixture."""
 
     width_mm: float
     depth_mm: float
+    profile: Profile | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ EdgeName = Literal["x_minus", "x_plus", "y_minus", "y_plus"]
 EdgeReinforcement = Literal["none", "edge_bar", "edge_bar_with_stirrups"]
 Clearance = Literal["normal", "filled", "oversize"]
 Hold = Literal["plate", "ring", "bare"]
+Profile = Literal["solid", "hollow", "i_web_along_x", "i_web_along_y", "other"]
 """A plate, the fastener's own ring or hook, or nothing but the fastener."""
 EDGE_NAMES: tuple[EdgeName, ...] = ("x_minus", "x_plus", "y_minus", "y_plus")
 
@@ -169,6 +170,8 @@ class Fixture:
     washer_clamped: bool
     hold: Hold = "plate"
     """What is held: without a plate nothing is clamped, and nothing bears on the concrete."""
+    profile: Profile | None = None
+    """What stands on the plate within ``section_mm``."""
 
     @property
     def plate(self) -> bool:

@@ -65,6 +65,7 @@ def fixture(given: wanted.Fixture, selection: Selection, assumptions: Assumption
         thickness_mm=given.thickness_mm,
         yield_mpa=given.yield_mpa,
         section_mm=None if section is None else (section.width_mm, section.depth_mm),
+        profile=None if section is None else section.profile,
         clearance=_clearance(given, selection, assumptions),
         stand_off_mm=given.stand_off_mm,
         grout_mm=grout.thickness_mm,

@@ -16,6 +16,7 @@ from service.contract.terms import (
     EDGE_REINFORCEMENTS,
     HOLES,
     MECHANISMS,
+    PROFILES,
     ROTATIONS,
     SETTINGS,
     SITUATIONS,
@@ -106,7 +107,10 @@ def members(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
 @st.composite
 def fixtures(draw: st.DrawFn, reach_mm: float) -> dict[str, Any]:
     width_mm, depth_mm = (draw(within(2 * reach_mm + 10, 2 * reach_mm + 400)) for _ in range(2))
-    section = st.fixed_dictionaries({"width_mm": within(1, width_mm), "depth_mm": within(1, depth_mm)})
+    section = st.fixed_dictionaries(
+        {"width_mm": within(1, width_mm), "depth_mm": within(1, depth_mm)},
+        optional={"profile": st.sampled_from(PROFILES)},
+    )
     rest = draw(
         some(
             yield_mpa=st.none() | within(50, 1500),

@@ -31,7 +31,7 @@ REQUEST: dict[str, Any] = {
     "positions": [{"x_mm": -50, "y_mm": 0}, {"x_mm": 50, "y_mm": 0}],
     "fixture": {
         "width_mm": 160, "depth_mm": 80, "thickness_mm": 10,
-        "attached_section": {"width_mm": 60, "depth_mm": 60},
+        "attached_section": {"width_mm": 60, "depth_mm": 60, "profile": "hollow"},
     },
     "load_cases": [{"name": "pull", "normal_kn": 4, "shear_x_kn": 1.5}],
     "use": {"exposure": "external", "hole": "dry", "overhead": False},

@@ -65,7 +65,7 @@ def four_fasteners() -> dict[str, Any]:
             "depth_mm": 220,
             "thickness_mm": 15,
             "yield_mpa": 235,
-            "attached_section": {"width_mm": 60, "depth_mm": 60},
+            "attached_section": {"width_mm": 60, "depth_mm": 60, "profile": "hollow"},
         },
         "load_cases": [{"name": "guard load", "normal_kn": 2, "shear_x_kn": 1.5, "moment_y_knm": 1.2}],
         "use": {"exposure": "external", "hole": "dry", "overhead": False},

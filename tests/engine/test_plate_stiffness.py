@@ -27,7 +27,7 @@ E_STEEL = 210e3
 DISPLACEMENT_MM, AT_N = 0.5, 9e3
 """What the fastener gives way by its assessment, and under which load; plausible, no source."""
 DEPTH_MM = 200.0
-PLATE = replace(FLUSH, width_mm=240.0, depth_mm=240.0, thickness_mm=10.0, section_mm=(60.0, 60.0))
+PLATE = replace(FLUSH, width_mm=240.0, depth_mm=240.0, thickness_mm=10.0, section_mm=(60.0, 60.0), profile="hollow")
 BOLT = replace(bolt(12, 80), displacement=Displacement(AT_N, DISPLACEMENT_MM))
 UNSHEARED = ((0.0, 0.0),) * 4
 SQUARE = ((-90.0, -90.0), (90.0, -90.0), (-90.0, 90.0), (90.0, 90.0))
@@ -168,7 +168,7 @@ def _largest_tension(
 def held_by(row: int, wall: int, over: int, normal_n: float, moment_nmm: float) -> CaseResult:
     """Two rows of two fasteners at ±row under a plate of 10 mm, a section over its whole depth in the middle."""
     section = (2.0 * wall, DEPTH_MM)
-    plate = replace(FLUSH, width_mm=2.0 * (row + over), depth_mm=DEPTH_MM, thickness_mm=10.0, section_mm=section)
+    plate = replace(FLUSH, width_mm=2.0 * (row + over), depth_mm=DEPTH_MM, thickness_mm=10.0, section_mm=section, profile="hollow")
     rows = ((-row, -60.0), (-row, 60.0), (row, -60.0), (row, 60.0))
     held = fixing(BOLT, rows, load_case(normal_n, moment_nmm=(0.0, moment_nmm)), fixture=plate)
     return verify(held, want_trace=False)[0]

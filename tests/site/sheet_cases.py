@@ -39,7 +39,7 @@ def fixing(
     family, size, embedment = fastener
     # What stands on it leaves room for the nuts.
     inner = [max(20, 2 * max(abs(place[axis]) for place in places) - 50) for axis in (0, 1)]
-    section = {"width_mm": inner[0], "depth_mm": inner[1]}
+    section = {"width_mm": inner[0], "depth_mm": inner[1], "profile": "hollow"}
     return {
         "rulebook": book().version,
         "assessed_on": "2026-11-25",
@@ -70,7 +70,7 @@ REQUESTS: dict[str, dict[str, Any]] = {
     "guardrail": GUARDRAIL_POST | {"rulebook": VERSION},
     "resin": fixing(
         ("bonded-rod-hybrid-fast", "M16", 148), square(100),
-        {"width_mm": 300, "depth_mm": 300, "thickness_mm": 20, "attached_section": {"width_mm": 120, "depth_mm": 120}},
+        {"width_mm": 300, "depth_mm": 300, "thickness_mm": 20, "attached_section": {"width_mm": 120, "depth_mm": 120, "profile": "hollow"}},
         (10, 3), {"temperature_range": "I", "exposure": "damp_internal"},
         {"thickness_mm": 400, "edges": {"x_minus_mm": 220, "y_minus_mm": 260, "y_plus_mm": 900}},
     ),

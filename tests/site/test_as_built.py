@@ -875,7 +875,7 @@ def test_a_bolt_that_is_short_serves_while_its_nut_finds_thread(set_mm: float, f
     """
     request = copy.deepcopy(REQUESTS["guardrail"])
     # So wide that 10 mm of plate are stiff.
-    request["fixture"]["attached_section"] = {"width_mm": 100, "depth_mm": 100}
+    request["fixture"]["attached_section"] = {"width_mm": 100, "depth_mm": 100, "profile": "hollow"}
     done = {"nominal_embedment_mm": set_mm, "fixture_thickness_mm": fixture_mm}
     answer = checked(request, torque_nm=52, torque_tool="calibrated_wrench", **done)
     assert answer["verdict"] == verdict

@@ -159,7 +159,7 @@ def test_fasteners_keep_the_numbers_of_the_record_until_there_is_a_new_one() -> 
     """Moved and missing are told by the same numbers; places off the plate name them too."""
     # One bolt holds alone what two held: under a foot of 80 mm the plate stays stiff for it.
     wider = copy.deepcopy(GUARDRAIL)
-    wider["fixture"]["attached_section"] = {"width_mm": 80, "depth_mm": 80}
+    wider["fixture"]["attached_section"] = {"width_mm": 80, "depth_mm": 80, "profile": "hollow"}
     done = {"missing_numbers": [1], "undrilled_numbers": [1], "moved": [{"number": 4, "x_mm": 75, "y_mm": 70}]}
     answer = as_set(wider, **done, clearance="normal")
     assert answer["record"]["request"]["positions"][2] == {"x_mm": 75, "y_mm": 70}

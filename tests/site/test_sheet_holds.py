@@ -35,7 +35,7 @@ def fixing(found: dict[str, Any], loads: str = "load_cases") -> dict[str, Any]:
         "positions": [{"x_mm": x, "y_mm": y} for x in (-150, 150) for y in (-150, 150)],
         "fixture": {
             "width_mm": 400, "depth_mm": 400, "thickness_mm": 25, "yield_mpa": 235,
-            "attached_section": {"width_mm": 100, "depth_mm": 100},
+            "attached_section": {"width_mm": 100, "depth_mm": 100, "profile": "hollow"},
         },
         loads: found[loads],
         "loads_from": [found["loads_from"]],

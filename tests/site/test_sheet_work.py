@@ -540,7 +540,7 @@ def bought(name: str, kind: str) -> list[tuple[str, float | str]]:
 
 def test_what_stands_on_the_plate_is_a_condition_where_the_plate_was_checked() -> None:
     request = copy.deepcopy(REQUESTS["guardrail"])
-    request["fixture"] |= {"yield_mpa": 235, "attached_section": {"width_mm": 60, "depth_mm": 80}}
+    request["fixture"] |= {"yield_mpa": 235, "attached_section": {"width_mm": 60, "depth_mm": 80, "profile": "hollow"}}
     answer = verify(request, book())
     sheet = make([Job(request, answer, book(), (), 1, "/fixings/0")]).sheet.fixings[0]
     [line] = [line for line in sheet.on_site if line.code == "attached_section"]

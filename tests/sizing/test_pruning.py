@@ -88,7 +88,7 @@ FIXINGS = st.fixed_dictionaries({
         "stand_off_mm": st.sampled_from([0, 0, 0, 0, 0, 30]),
         "washer_clamped": st.booleans(),
         "yield_mpa": st.just(235),
-        "attached_section": st.sampled_from([None, {"width_mm": 80, "depth_mm": 80}]),
+        "attached_section": st.sampled_from([None, {"width_mm": 80, "depth_mm": 80, "profile": "hollow"}]),
     }).map(lambda fixture: {name: value for name, value in fixture.items() if value is not None}),
     "use": st.fixed_dictionaries({
         "exposure": st.sampled_from(["dry_internal", "dry_internal", "external"]),

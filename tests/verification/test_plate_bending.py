@@ -23,13 +23,13 @@ THIN = fixing(
     bolt(12, 80),
     CORNERS,
     load_case(),
-    fixture=replace(FLUSH, width_mm=280.0, depth_mm=280.0, thickness_mm=8.0, section_mm=(60.0, 60.0)),
+    fixture=replace(FLUSH, width_mm=280.0, depth_mm=280.0, thickness_mm=8.0, section_mm=(60.0, 60.0), profile="hollow"),
 )
 """Four fasteners at ±100 mm under a section of 60 mm: each 70 mm beyond a face, and two of them spread over 220 mm."""
 
 
 def bent(ask: Ask, thickness_mm: float, section_mm: float, **case: float) -> dict[str, Any]:
-    section = {"width_mm": section_mm, "depth_mm": section_mm}
+    section = {"width_mm": section_mm, "depth_mm": section_mm, "profile": "hollow"}
     fixture = SQUARE | {"thickness_mm": thickness_mm, "attached_section": section}
     return ask(neighbours=[], fixture=fixture, load_cases=[{"name": "a", "sustained_share": 0, **case}])
 
@@ -96,7 +96,7 @@ def test_fasteners_within_a_hollow_section_bend_the_plate_to_its_walls(ask: Ask)
 
 @pytest.mark.parametrize(("steel_mpa", "code"), [(80, "fixture_stays_elastic"), (235, "fixture_stiff_enough")])
 def test_load_grows_no_further_than_the_plate_bears(ask: Ask, steel_mpa: float, code: str) -> None:
-    section = {"width_mm": 60, "depth_mm": 60}
+    section = {"width_mm": 60, "depth_mm": 60, "profile": "hollow"}
     fixture = SQUARE | {"thickness_mm": 12, "attached_section": section, "yield_mpa": steel_mpa}
     pull = {"name": "a", "sustained_share": 0}
     answer = ask(neighbours=[], fixture=fixture, load_cases=[pull | {"normal_kn": 6}])
@@ -110,7 +110,7 @@ def test_load_grows_no_further_than_the_plate_bears(ask: Ask, steel_mpa: float, 
 
 
 def test_pressure_grows_no_further_than_it_may_move_inwards(ask: Ask) -> None:
-    section, gone = {"width_mm": 200, "depth_mm": 200}, {"width_mm": 360, "depth_mm": 360, "thickness_mm": 30}
+    section, gone = {"width_mm": 200, "depth_mm": 200, "profile": "solid"}, {"width_mm": 360, "depth_mm": 360, "thickness_mm": 30}
     places = [{"x_mm": x, "y_mm": y} for x in (-130, 130) for y in (-130, 130)]
 
     def grown(times: float) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from service.verification import RefusedRequest, verify
 from tests.shipped import SHARED, VERSION
 from tests.verification.conftest import Ask, Request
 
-STOUT = {"thickness_mm": 40, "attached_section": {"width_mm": 200, "depth_mm": 200}}
+STOUT = {"thickness_mm": 40, "attached_section": {"width_mm": 200, "depth_mm": 200, "profile": "hollow"}}
 """A fixture that hardly bends, whatever presses on it."""
 LOAD = {"name": "pull", "kind": "design", "normal_kn": 4.0, "sustained_share": 0}
 
@@ -394,7 +394,7 @@ def test_less_known_of_a_plate_never_passes_for_more(ask: Ask) -> None:
     """One bolt in the middle of what stands on its plate: not verified, and verified with that left out."""
     one = {"positions": [{"x_mm": 0, "y_mm": 0}], "load_cases": [LOAD | {"normal_kn": 0, "moment_x_knm": 0.2}]}
     plate = {"width_mm": 80, "depth_mm": 60, "yield_mpa": 235}
-    told = {"attached_section": {"width_mm": 80, "depth_mm": 60}}
+    told = {"attached_section": {"width_mm": 80, "depth_mm": 60, "profile": "hollow"}}
     for thickness in range(6, 14):
         known = unmet(ask(fixture=plate | told | {"thickness_mm": thickness}, **one))
         left_out = unmet(ask(fixture=plate | {"thickness_mm": thickness, "attached_section": None}, **one))

@@ -1,6 +1,6 @@
 """Words of lists as the page asks them, and why an answer is refused, where no other room has them for crews."""
 
-from service.contract.verification_codes import BaseMaterial, ConcreteState, HoleState, ToppingKind
+from service.contract.verification_codes import BaseMaterial, ConcreteState, HoleState, SectionProfile, ToppingKind
 from service.verification.answer import BASIS_NOTE
 from service.words import Code
 
@@ -75,6 +75,7 @@ class Basis(Code):
 LISTS: dict[str, type[Code]] = {
     "material": BaseMaterial,
     "topping": ToppingKind,
+    "profile": SectionProfile,
     "state": ConcreteState,
     "hole": HoleState,
     "torque_control": TorqueControl,

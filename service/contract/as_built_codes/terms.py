@@ -63,7 +63,7 @@ class Measurement(Code):
     WASHER_CLAMPED = "washer_clamped", "whether nut and washer clamp every fastener to the concrete"
     WASHER_THICKNESS = "washer_thickness", "thickness of the washers over the holes of the fixture"
     ROTATION = "rotation", "whether the fixture is held against rotation"
-    ATTACHED_SECTION = "attached_section", "size and place of what stands on the fixture"
+    ATTACHED_SECTION = "attached_section", "size, profile and place of what stands on the fixture"
 
 
 class Head(Code):

@@ -740,7 +740,7 @@ class RequirementCode(AskedCode):
         "plate not stiff enough",
         "the fixture bends {deformation_mm:.3g} mm between its fasteners and what it carries, at most "
         "{deformation_max_mm:.3g} mm is negligible beside what the fasteners give way: the forces that were found "
-        "hold under a stiff plate only; where it is over, take a thicker plate, a larger attached section or ribs",
+        "hold under a stiff plate only; where it is over, take a thicker plate or ribs",
         Quantity("deformation_mm", "mm"),
         Quantity("deformation_max_mm", "mm"),
         given="deformation_mm",
@@ -750,7 +750,8 @@ class RequirementCode(AskedCode):
     )
     FIXTURE_SHOWN_STIFF = asked(
         "Where figures of the fixture are lacking, it is thick enough to be stiff whatever they are: what stands "
-        "on it is taken as a point in its middle, its steel as the weakest that is common.",
+        "on it is taken as a point in its middle and as a leg along its rims, of a known size as an angle too, its "
+        "steel as the weakest that is common.",
         "plate not shown to be stiff",
         (
             _NOT_TOLD + "this one has {thickness_mm} mm; where that is less, give them",

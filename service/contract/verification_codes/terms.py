@@ -230,6 +230,19 @@ class FixtureFigure(Code):
     THICKNESS = "thickness_mm", "thickness of the fixture"
     YIELD = "yield_mpa", "yield strength of the fixture"
     SECTION = "attached_section", "attached section"
+    PROFILE = "profile", "profile of the attached section"
+
+
+class SectionProfile(Code):
+    """Profile of what stands on a fixture, where it is joined to it."""
+
+    SOLID = Meaning("A bar, a block or a flat plate.", "solid section", "solid: bar, block or flat plate")
+    HOLLOW = Meaning("A tube or box, joined all round.", "hollow section", "closed tube or box, joined all round")
+    I_WEB_ALONG_X = Meaning("An I- or H-section whose web lies along x.", "I-section, web along x")
+    I_WEB_ALONG_Y = Meaning("An I- or H-section whose web lies along y.", "I-section, web along y")
+    OTHER = Meaning(
+        "Any other: a channel, an angle, a tee, several parts.", "other section", "channel, angle, tee or other shape"
+    )
 
 
 class Filling(Code):

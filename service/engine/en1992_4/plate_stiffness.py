@@ -1,16 +1,18 @@
 """Whether the fixture is stiff: its elastic bending stress and how far it bends out of plane (EN 1992-4:2018, 6.2.1).
 
 The standard asks for a plate that stays elastic and whose deformation is negligible beside that of the fasteners, and
-gives no formula. Bending about the faces of the attached section is common practice, no source.
+gives no formula. Bending about what is attached is common practice, no source; what holds the plate there is in
+``plate_holds``.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from service.engine.en1992_4.plate_equilibrium import STEEL_MODULUS_MPA
+from service.engine.en1992_4.plate_holds import PlateHold, panel_share, plate_span, what_holds
 from service.engine.geometry import LEAST_MM2, Rectangle, area_moments, clip_half_plane, covered_length
 from service.engine.model import Displacement, Fixing, Fixture, Point
 from service.engine.results import Forces, PlateBending
@@ -35,9 +37,6 @@ UNKNOWN_THICKNESS_MM = 1.0
 
 NUT_DIAMETERS = 1.5
 """Width across the flats of a nut in diameters, ISO 4032; the least width on which a held head bends the plate."""
-
-RELIEF = 3.0
-"""How much wider a strip may be for each millimetre that its load lies beside what is attached; own choice."""
 
 _SIDES = ((0, -1.0), (0, 1.0), (1, -1.0), (1, 1.0))
 
@@ -87,13 +86,13 @@ class Bent:
 
 
 def bend(fixture: Fixture, positions: Sequence[Point], nut_mm: float, forces: Forces, head_arm_mm: float) -> Bent:
-    """Largest bending stress about the four faces of the attached section, and how far the plate bends beyond them.
+    """Largest bending stress about what is attached, and how far the plate bends beside it.
 
     EN 1992-4:2018, 6.2.1; what a fastener puts into the plate spreads at 45° to the face, and so does pressure from
     where it acts, but no farther beside what is attached than that holds: a rod holds less than a profile. Beyond each
-    face the plate is a cantilever: what pulls, what presses, and pressure count each alone. A fastener within the
-    outline of the section bends the plate to its nearest wall. A section that is not given is a point at the centre
-    of the fixture, the least favourable.
+    face the plate is a cantilever: what pulls, what presses, and pressure count each alone. A fastener within a hollow
+    section bends the plate to its nearest wall. Where several lines hold the plate, each of them alone would bend it
+    more than all of them, so each fastener counts as the one does that holds it best.
 
     Args:
         fixture: The plate (mm).
@@ -105,17 +104,32 @@ def bend(fixture: Fixture, positions: Sequence[Point], nut_mm: float, forces: Fo
     Returns:
         Stress and deformation, whatever the fasteners give way.
     """
-    plate = _Plate(
-        fixture,
-        positions,
-        nut_mm,
-        forces,
-        fixture.section_mm or (0.0, 0.0),
-        UNKNOWN_THICKNESS_MM if fixture.thickness_mm is None else fixture.thickness_mm,
-        head_arm_mm,
-    )
-    parts = tuple(plate.parts())
-    return Bent(plate.thickness_mm, plate.stress_mpa(parts), *plate.bends(parts))
+    thickness = UNKNOWN_THICKNESS_MM if fixture.thickness_mm is None else fixture.thickness_mm
+    shares = len(positions) > 1 or forces.contact is not None
+    # Where nothing pulls, or one fastener holds what hangs on it, the forces are the same under any plate.
+    told = shares and any(forces.tension_n)
+    readings = [
+        _about([_Plate(fixture, positions, nut_mm, forces, hold, thickness, head_arm_mm) for hold in holds], told)
+        for holds in what_holds(fixture, shares)
+    ]
+    return Bent(thickness, *map(max, zip(*readings, strict=True)))
+
+
+def _about(plates: Sequence[_Plate], bends: bool) -> tuple[float, float, float]:
+    """Stress (MPa) about what holds a plate; how far fasteners and pressure bend it (mm), where that counts."""
+    parts = [(plate, tuple(plate.parts())) for plate in plates]
+    pressed = max(plate.stress_by_pressure_mpa(some) for plate, some in parts)
+    stress = max(pressed, _as_best_held([plate.stresses_mpa(some) for plate, some in parts]))
+    if not bends:
+        return stress, 0.0, 0.0
+    by_pressure = max(plate.bend_by_pressure_mm(some) for plate, some in parts)
+    return stress, _as_best_held([plate.bends_mm(some) for plate, some in parts]), by_pressure
+
+
+def _as_best_held(found: Sequence[Mapping[int, float]]) -> float:
+    """The largest of what fasteners cause, each about what holds it best: a line that it stands on, wholly."""
+    numbers = {number for each in found for number in each}
+    return max((min(each.get(number, 0.0) for each in found) for number in numbers), default=0.0)
 
 
 def verify(
@@ -143,11 +157,13 @@ def verify(
         own = ADDED_SHARE * gives.load_n * len(pulled)
         by_force = ADDED_SHARE * gives.way_mm / forces.contact.compression_n
         bends.append(_Bend(bent.by_pressure_mm, negligible, by_force * sum(pulled), by_force * own))
-    given = {
+    given: dict[str, object] = {
         "thickness_mm": fixture.thickness_mm,
         "yield_mpa": fixture.yield_mpa,
         "attached_section": fixture.section_mm,
     }
+    if fixture.section_mm is not None:
+        given["profile"] = fixture.profile
     missing = tuple(name for name, value in given.items() if value is None)
     worst, used = max(bends, key=lambda bend: bend.ratio), max(bend.used for bend in bends)
     return PlateBending(bent.thickness_mm, bent.stress_mpa, worst.deformation_mm, worst.most_mm, used, missing)
@@ -246,63 +262,78 @@ class _Part:
 
 @dataclass(frozen=True, slots=True)
 class _Plate:
-    """A plate under found forces (N, mm), with an attached section and a thickness that are given or taken."""
+    """A plate under found forces (N, mm) that one thing holds, of a thickness that is given or taken."""
 
     fixture: Fixture
     positions: Sequence[Point]
     nut_mm: float
     forces: Forces
-    section_mm: tuple[float, float]
+    hold: PlateHold
     thickness_mm: float
     head_arm_mm: float
 
     def parts(self) -> Iterator[_Part]:
-        """What bends the plate beyond each face of the section."""
+        """What bends the plate beyond each face of what holds it."""
+        pieces = () if self.forces.contact is None else tuple(self.hold.pressed(self.forces.contact.area))
         for side in self._sides():
-            yield _Part(side, tuple(filter(None, self._loads(side))), tuple(self._pressed(side)))
+            yield _Part(side, tuple(filter(None, self._loads(side))), tuple(self._pressed(side, pieces)))
 
-    def stress_mpa(self, parts: Sequence[_Part]) -> float:
-        """Largest elastic bending stress."""
-        return max(self._stresses(parts), default=0.0)
+    def stress_by_pressure_mpa(self, parts: Sequence[_Part]) -> float:
+        """Largest elastic bending stress by pressure, beyond the faces and within walls."""
+        return max(self._pressed_mpa(parts))
 
-    def _stresses(self, parts: Sequence[_Part]) -> Iterator[float]:
-        thickness = self.thickness_mm
-        for index, (_, axial) in self._within():
+    def _pressed_mpa(self, parts: Sequence[_Part]) -> Iterator[float]:
+        yield 0.0
+        for part in parts:
+            for force, arm, width in part.pressed:
+                yield bending_stress(force * arm, width, self.thickness_mm)
+        if self.hold.within == "walls" and self.forces.contact is not None:
+            plane, within = self.forces.contact.pressure_plane, self.hold.part_within(self.forces.contact.area)
+            largest = max((plane[0] + plane[1] * x + plane[2] * y for x, y in within), default=0.0)
+            yield bending_stress(largest * panel_share(*self.hold.extent_mm), 1.0, self.thickness_mm)
+
+    def stresses_mpa(self, parts: Sequence[_Part]) -> dict[int, float]:
+        """Largest elastic bending stress that each fastener has a part in."""
+        thickness, found = self.thickness_mm, dict[int, float]()
+        for index, _, axial in self._within():
             head = self.head_arm_mm * math.hypot(*self.forces.shear_n[index])
             # To the nearest wall each bends a strip that spreads at 45°, so its distance a falls out: 6·N·a/(2·a·t²).
-            yield bending_stress(axial, 2.0, thickness) + bending_stress(head, self.nut_mm, thickness)
+            found[index] = bending_stress(axial, 2.0, thickness) + bending_stress(head, self.nut_mm, thickness)
         for part in parts:
-            side = part.side
             for loads in part.loads:
                 for some in (*((load,) for load in loads), *([loads] if len(loads) > 1 else [])):
-                    pulled = sum(load.force_n * load.arm_mm for load in some)
-                    held = sum(load.head_nmm for load in some)
-                    of_force = bending_stress(pulled, self._width_mm(side, some), thickness) if pulled else 0.0
-                    of_heads = (
-                        bending_stress(held, self._width_mm(side, some, self.nut_mm), thickness) if held else 0.0
-                    )
-                    yield of_force + of_heads
-            for force, arm, width in part.pressed:
-                yield bending_stress(force * arm, width, thickness)
+                    stress = self._stress_mpa(part.side, some)
+                    for load in some:
+                        found[load.number] = max(found.get(load.number, 0.0), stress)
+        return found
 
-    def bends(self, parts: Sequence[_Part]) -> tuple[float, float]:
-        """How far fasteners, and pressure, bend the plate, a corner about both faces (mm)."""
-        axial = self.forces.tension_n
-        # Where nothing pulls, or one fastener holds what hangs on it, the forces are the same under any plate.
-        if not any(axial) or (len(axial) == 1 and self.forces.contact is None):
-            return 0.0, 0.0
-        of_fasteners, of_pressure = [dict[int, float](), dict[int, float]()], [0.0, 0.0]
+    def _stress_mpa(self, side: _Side, loads: Sequence[_Load]) -> float:
+        pulled = sum(load.force_n * load.arm_mm for load in loads)
+        held = sum(load.head_nmm for load in loads)
+        of_force = bending_stress(pulled, self._width_mm(side, loads), self.thickness_mm) if pulled else 0.0
+        of_heads = bending_stress(held, self._width_mm(side, loads, self.nut_mm), self.thickness_mm) if held else 0.0
+        return of_force + of_heads
+
+    def bends_mm(self, parts: Sequence[_Part]) -> dict[int, float]:
+        """How far each fastener bends the plate, a corner about both faces."""
+        found: list[dict[int, float]] = [{}, {}]
         for part in parts:
-            axis, found = part.side.axis, of_fasteners[part.side.axis]
+            of_axis = found[part.side.axis]
             for loads in part.loads:
                 for number, bent in self._bent(part.side, loads):
-                    found[number] = max(found.get(number, 0.0), bent)
+                    of_axis[number] = max(of_axis.get(number, 0.0), bent)
+        across, along = found
+        corners = {number: across.get(number, 0.0) + along.get(number, 0.0) for number in {*across, *along}}
+        return corners | {number: max(corners.get(number, 0.0), bent) for number, bent in self._bent_within()}
+
+    def bend_by_pressure_mm(self, parts: Sequence[_Part]) -> float:
+        """How far pressure beyond faces bends the plate, a corner about both; within walls it moves to all sides."""
+        found = [0.0, 0.0]
+        for part in parts:
             for force, arm, width in part.pressed:
                 bent = cantilever_deflection([(force, arm)], width, self.thickness_mm)
-                of_pressure[axis] = max(of_pressure[axis], bent)
-        across, along = of_fasteners
-        corners = (across.get(number, 0.0) + along.get(number, 0.0) for number in {*across, *along})
-        return max((*corners, *self._bent_within())), sum(of_pressure)
+                found[part.side.axis] = max(found[part.side.axis], bent)
+        return sum(found)
 
     def _bent(self, side: _Side, loads: Sequence[_Load]) -> Iterator[tuple[int, float]]:
         """How far each fastener beyond a face bends the plate there, alone or together with the others."""
@@ -315,44 +346,32 @@ class _Plate:
             alone = cantilever_deflection([place], self._width_mm(side, [load]), self.thickness_mm)
             yield load.number, max(alone, together)
 
-    def _bent_within(self) -> Iterator[float]:
-        """How far fasteners within the outline bend the plate to the farther of a wall there and one in the middle."""
-        yield 0.0
-        centre = self.fixture.centre
-        for _, (point, axial) in self._within():
-            off = [abs(point[axis] - centre[axis]) for axis in (0, 1)]
-            to_wall = min(self._outline_mm[axis] / 2.0 - off[axis] for axis in (0, 1))
-            arm = max(to_wall, *off)
+    def _bent_within(self) -> Iterator[tuple[int, float]]:
+        """How far each fastener within bends the plate, to its nearest wall or the farther of what may hold there."""
+        for index, point, axial in self._within():
+            off = [abs(point[axis] - self.hold.centre[axis]) for axis in (0, 1)]
+            to_wall = min(self.hold.outline_mm[axis] / 2.0 - off[axis] for axis in (0, 1))
+            arm = to_wall if self.hold.within == "walls" else max(to_wall, *off)
             if arm > 0.0:
-                yield cantilever_deflection([(axial, arm)], 2.0 * arm, self.thickness_mm)
+                yield index, cantilever_deflection([(axial, arm)], 2.0 * arm, self.thickness_mm)
 
-    def _within(self) -> Iterator[tuple[int, tuple[Point, float]]]:
-        """Fasteners within the outline of what is attached, which may be hollow, each with its force (N)."""
-        outline, centre = self._outline_mm, self.fixture.centre
+    def _within(self) -> Iterator[tuple[int, Point, float]]:
+        """Fasteners within the outline of what may be hollow, each with its force (N)."""
+        if self.hold.within == "nothing_bends":
+            return
+        outline, centre = self.hold.outline_mm, self.hold.centre
         for index, (point, axial) in enumerate(zip(self.positions, self.forces.tension_n, strict=True)):
             if all(abs(point[axis] - centre[axis]) <= outline[axis] / 2.0 for axis in (0, 1)):
-                yield index, (point, abs(axial))
-
-    @property
-    def _outline_mm(self) -> tuple[float, float]:
-        """Outline of what is attached; one that is not given may be as large as the plate where that shares forces."""
-        fixture = self.fixture
-        if fixture.section_mm is not None:
-            return fixture.section_mm
-        shares = len(self.positions) > 1 or self.forces.contact is not None
-        return (fixture.width_mm, fixture.depth_mm) if shares else (-1.0, -1.0)
+                yield index, point, abs(axial)
 
     def _sides(self) -> Iterator[_Side]:
-        centre = self.fixture.centre
+        centre, extent = self.hold.centre, self.hold.extent_mm
         for axis, sign in _SIDES:
-            face = sign * centre[axis] + self.section_mm[axis] / 2.0
-            across, half = centre[1 - axis], self.section_mm[1 - axis] / 2.0
-            beside = (self.section_mm[axis] + self.nut_mm) / 2.0
-            # Beside a section that nobody gave nothing is held but the nut's own width, wherever it may end.
-            relief = 1.0 if self.fixture.section_mm is None else RELIEF
-            yield _Side(
-                axis, sign, face, _plate_span(self.fixture, 1 - axis), (across - half, across + half), beside, relief
-            )
+            face = sign * centre[axis] + extent[axis] / 2.0
+            across, half = centre[1 - axis], extent[1 - axis] / 2.0
+            beside = (extent[axis] + self.nut_mm) / 2.0
+            span = plate_span(self.fixture, 1 - axis)
+            yield _Side(axis, sign, face, span, (across - half, across + half), beside, self.hold.relief)
 
     def _loads(self, side: _Side) -> Iterator[list[_Load]]:
         """What fasteners beyond a face put into the plate: those that pull, and those that press."""
@@ -375,33 +394,32 @@ class _Plate:
             side.spread(load.across_mm, load.across_mm, max(load.arm_mm, least_mm / 2.0)) for load in loads
         ])
 
-    def _pressed(self, side: _Side) -> Iterator[tuple[float, float, float]]:
+    def _pressed(self, side: _Side, pieces: Sequence[Sequence[Point]]) -> Iterator[tuple[float, float, float]]:
         """Pressure beyond a face: its force (N), arm (mm) and the width it spreads to (mm)."""
-        contact = self.forces.contact
-        if contact is None:
-            return
         across = (-side.sign, 0.0) if side.axis == 0 else (0.0, -side.sign)
-        part = clip_half_plane(contact.area, side.face_mm, *across)
-        area, sx, sy, sxx, sxy, syy = area_moments(part)
-        if area <= LEAST_MM2:
+        beyond = [clip_half_plane(piece, side.face_mm, *across) for piece in pieces]
+        found = [self._force_and_moment(side, part) for part in beyond]
+        force = sum(each for each, _ in found)
+        if force <= 0.0:
             return
-        p, px, py = contact.pressure_plane
-        first, along = ((sx, (sxx, sxy)), (sy, (sxy, syy)))[side.axis]
-        force = p * area + px * sx + py * sy
-        moment = side.sign * (p * first + px * along[0] + py * along[1]) - side.face_mm * force
-        arm = moment / force
-        places = [point[1 - side.axis] for point in part]
+        arm = sum(moment for _, moment in found) / force
+        places = [point[1 - side.axis] for part in beyond for point in part]
         low, high = side.spread(min(places), max(places), arm)
         yield force, arm, high - low
 
-
-def _plate_span(fixture: Fixture, axis: int) -> tuple[float, float]:
-    half = (fixture.width_mm, fixture.depth_mm)[axis] / 2.0
-    return fixture.centre[axis] - half, fixture.centre[axis] + half
+    def _force_and_moment(self, side: _Side, part: Sequence[Point]) -> tuple[float, float]:
+        """Force of the pressure on an area (N), and its moment about a face (Nmm)."""
+        area, sx, sy, sxx, sxy, syy = area_moments(part)
+        if area <= LEAST_MM2 or self.forces.contact is None:
+            return 0.0, 0.0
+        p, px, py = self.forces.contact.pressure_plane
+        first, along = ((sx, (sxx, sxy)), (sy, (sxy, syy)))[side.axis]
+        force = p * area + px * sx + py * sy
+        return force, side.sign * (p * first + px * along[0] + py * along[1]) - side.face_mm * force
 
 
 def plate_over_concrete(fixing: Fixing) -> Rectangle:
     """The part of the plate that lies over concrete (mm). EN 1992-4:2018, 6.2.1."""
     west, east, south, north = fixing.member.edges_mm
-    (x0, x1), (y0, y1) = _plate_span(fixing.fixture, 0), _plate_span(fixing.fixture, 1)
+    (x0, x1), (y0, y1) = plate_span(fixing.fixture, 0), plate_span(fixing.fixture, 1)
     return max(x0, -west), min(x1, east), max(y0, -south), min(y1, north)

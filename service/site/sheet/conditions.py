@@ -9,7 +9,14 @@ from typing import Any
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.contract.terms import HOLES
-from service.contract.verification_codes import ASSUMPTIONS, CAUTIONS, AssumptionCode, CautionCode, RequirementCode
+from service.contract.verification_codes import (
+    ASSUMPTIONS,
+    CAUTIONS,
+    AssumptionCode,
+    CautionCode,
+    RequirementCode,
+    SectionProfile,
+)
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4.concrete_edge import reach_mm
 from service.site.sheet import tightening
@@ -173,14 +180,28 @@ def _fixture(work: Work) -> Iterator[Line]:
         )
     elif any(one["code"] == RequirementCode.FIXTURE_SHOWN_STIFF for one in work.source.answer["requirements"]):
         yield tell("The fixture is of structural steel, S235 or stronger", code=SheetLineCode.FIXTURE_STEEL)
-    if work.source.fixing.fixture.attached_section is not None:
-        place = "#/request/fixture/attached_section"
-        yield tell(
-            "What stands on the fixture, dashed on the plan, is at least {width} (x) by {depth} (y) where it is "
-            "joined to it",
-            width=work.source.given("attached_width_mm", "mm", f"{place}/width_mm"),
-            depth=work.source.given("attached_depth_mm", "mm", f"{place}/depth_mm"),
-            code=SheetLineCode.ATTACHED_SECTION,
+    section = work.source.fixing.fixture.attached_section
+    if section is not None:
+        place, code = "#/request/fixture/attached_section", SheetLineCode.ATTACHED_SECTION
+        width = work.source.given("attached_width_mm", "mm", f"{place}/width_mm")
+        depth = work.source.given("attached_depth_mm", "mm", f"{place}/depth_mm")
+        yield (
+            tell(
+                "What stands on the fixture, dashed on the plan, is at least {width} (x) by {depth} (y) where it is "
+                "joined to it",
+                width=width,
+                depth=depth,
+                code=code,
+            )
+            if section.profile is None
+            else tell(
+                "What stands on the fixture, dashed on the plan: {profile}; it is at least {width} (x) by {depth} (y) "
+                "where it is joined to it",
+                profile=SectionProfile(section.profile),
+                width=width,
+                depth=depth,
+                code=code,
+            )
         )
     if work.holes_to_span and work.clearance_hole is None:
         line = tell(

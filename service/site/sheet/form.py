@@ -181,7 +181,7 @@ def _once(work: Work) -> Iterator[Blank]:
     if work.source.fixing.standing_fixture.counts_on_rotation_held:
         yield Blank(say("What holds the fixture against rotation, seen by"), "rotation")
     if work.source.fixing.standing_fixture.counts_on_section:
-        label = say("What stands on the fixture: its size x by y (mm), and whether it is where the plan has it")
+        label = say("What stands on the fixture: shape, size x by y (mm), and whether it is where the plan has it")
         yield Blank(label, "attached_section")
     if work.stand_off is not None:
         yield Blank(say("Stand-off, clear height (mm)"), "stand_off_mm", work.stand_off)

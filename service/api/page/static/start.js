@@ -14,7 +14,7 @@ import { PARTS, count, learnWords, named, say, told, upper } from "./words.js";
 const FORCES = "forces";
 // Shown in empty fields and never taken.
 // What is asked of a plate, and of nothing else.
-const OF_PLATE = ["plate-x", "plate-y", "spacing-x", "spacing-y", "plate-hole", "section-x", "section-y", "plate-yield"];
+const OF_PLATE = ["plate-x", "plate-y", "spacing-x", "spacing-y", "plate-hole", "section-x", "section-y", "section-profile", "plate-yield"];
 // What lies under a ring, a hook or a nut, where there is no plate: the least that can be said (mm).
 const UNDER_THE_NUT_MM = 10;
 const OF_EXAMPLE = { "plate-x": "width_mm", "plate-y": "depth_mm", "plate-thickness": "thickness_mm", "spacing-x": "spacing_x_mm", "spacing-y": "spacing_y_mm", "section-x": "section_x_mm", "section-y": "section_y_mm" };
@@ -386,6 +386,13 @@ function tellAxes() {
 
 // 3
 
+// An I-section is told by the way its web runs on the surface that one sees.
+function fillProfiles(view) {
+  const webs = { i_web_along_x: view.along.x, i_web_along_y: view.along.y };
+  const shapes = ["unknown", "hollow", "solid", ...Object.keys(webs), "other"].map((value) => ({ value, title: webs[value] ? say("I or H section, its web {way}", { way: webs[value] }) : upper(named("profile", value)) }));
+  fill(byId("section-profile"), shapes);
+}
+
 function surfaceIs(name) {
   if (state.surface === name) return;
   const view = viewOf(name);
@@ -404,6 +411,7 @@ function surfaceIs(name) {
     "spacing-x": say("Distance between holes {way}", { way: view.along.x }),
     "spacing-y": say("Distance between holes {way}", { way: view.along.y }),
   };
+  fillProfiles(view);
   for (const [id, words] of Object.entries(labels)) document.querySelector(`label[for="${id}"]`).firstChild.textContent = `${words} `;
   document.querySelector('label[for="holes-row-x"]').textContent = say("Two in a row {way}", { way: view.along.x });
   document.querySelector('label[for="holes-row-y"]').textContent = say("Two in a row {way}", { way: view.along.y });
@@ -587,7 +595,8 @@ function request() {
   const view = viewOf(state.surface);
   const middle = fromMiddle(situation(plate));
   const edges = Object.fromEntries(SIDES.map((side) => [`${view.edges[side]}_mm`, middle[side]]));
-  const section = plate["section-x"] === null ? null : { width_mm: plate["section-x"], depth_mm: plate["section-y"] };
+  const profile = byId("section-profile").value;
+  const section = plate["section-x"] === null ? null : given({ width_mm: plate["section-x"], depth_mm: plate["section-y"], profile: profile === "unknown" ? null : profile });
   const grout = !bare() && picked("bedding") === "yes" ? given({ thickness_mm: plate.grout, strength_mpa: plate["grout-strength"] }) : null;
   // Asked beside the grout, which alone turns on it.
   const most = grout === null ? null : plate["concrete-most"];
