@@ -168,7 +168,7 @@ def _largest_tension(
 def held_by(row: int, wall: int, over: int, normal_n: float, moment_nmm: float) -> CaseResult:
     """Two rows of two fasteners at ±row under a plate of 10 mm, a section over its whole depth in the middle."""
     section = (2.0 * wall, DEPTH_MM)
-    plate = replace(FLUSH, width_mm=2.0 * (row + over), depth_mm=DEPTH_MM, thickness_mm=10.0, section_mm=section, profile="hollow")
+    plate = replace(PLATE, width_mm=2.0 * (row + over), depth_mm=DEPTH_MM, section_mm=section)
     rows = ((-row, -60.0), (-row, 60.0), (row, -60.0), (row, 60.0))
     held = fixing(BOLT, rows, load_case(normal_n, moment_nmm=(0.0, moment_nmm)), fixture=plate)
     return verify(held, want_trace=False)[0]

@@ -26,13 +26,19 @@ class PlateHold:
 
     centre: Point
     extent_mm: tuple[float, float]
-    relief: float = RELIEF
-    """How much farther beside it a strip reaches for each millimetre that a load lies there: it bends another face."""
     within: Literal["nothing_bends", "walls", "anything"] = "nothing_bends"
     """What bends the plate within its outline: nothing where it is solid, else up to its walls or what may be there."""
     outline_mm: tuple[float, float] = _NOWHERE
     takes: tuple[tuple[tuple[float, float, float], ...], ...] = ((),)
     """Parts of the plate whose pressure it takes, each where a + b·x + c·y is not positive for all of its lines."""
+
+    @property
+    def relief(self) -> float:
+        """How much farther beside it a strip reaches for each millimetre that a load lies there.
+
+        It bends another face as well; behind a line or a point there is none.
+        """
+        return RELIEF if min(self.extent_mm) > 0.0 else 1.0
 
     def pressed(self, area: Sequence[Point]) -> Iterator[list[Point]]:
         """Parts of a pressed area whose pressure it takes."""
@@ -77,8 +83,8 @@ def what_holds(fixture: Fixture, shares: bool) -> tuple[tuple[PlateHold, ...], .
         if fixture.profile == "i_web_along_y":
             return (_flanges_and_web(centre, section, 1),)
     plate = (fixture.width_mm, fixture.depth_mm)
-    # Beside a point nothing is held but the nut's own width, and the walls of what stands there may be the plate's rim.
-    point = (PlateHold(centre, (0.0, 0.0), 1.0, "anything", plate if shares else _NOWHERE),)
+    # The walls of what stands there may be the rim of the plate.
+    point = (PlateHold(centre, (0.0, 0.0), "anything", plate if shares else _NOWHERE),)
     if not shares:
         return (point,)
     if section is None:
