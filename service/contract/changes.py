@@ -146,7 +146,7 @@ PATHS = (
         tag="Rulebook",
         query=ChangesQuery,
         query_examples=EXAMPLE,
-        path_parameters=(PathParameter("version", "The newer version, year.number.patch.", "2026.8.1"),),
+        path_parameters=(PathParameter("version", "The newer version, year.number.patch.", "2026.8.2"),),
         answer=RuleChanges,
         changes_with_the_rulebook=True,
     ),

@@ -457,7 +457,7 @@ PATHS = (
         ),
         tag=TAG,
         query=LoadModelQuery,
-        query_examples={"rulebook": "2026.8.1"},
+        query_examples={"rulebook": "2026.8.2"},
         answer=LoadModelList,
         changes_with_the_rulebook=True,
     ),

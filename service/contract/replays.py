@@ -45,10 +45,10 @@ DIFFERENCES = (*CHANGES, "reworded")
 PLAIN = ("number", "string", "boolean")
 
 EXAMPLE: dict[str, Any] = {
-    "request": LEAST_GIVEN | {"rulebook": "2026.8.1", "assessed_on": "2026-11-25"},
+    "request": LEAST_GIVEN | {"rulebook": "2026.8.2", "assessed_on": "2026-11-25"},
     "answer": {
         "verdict": "verified",
-        "rulebook": {"version": "2026.8.1", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},
+        "rulebook": {"version": "2026.8.2", "digest": f"sha256:{'0' * 64}", "commit": None, "status": "demonstration"},
         "assessed_on": "2026-11-25",
         "record": {"id": f"sha256:{'0' * 64}", "engine": "anchor-rulebook-engine/0.2.0"},
     },

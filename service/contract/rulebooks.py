@@ -264,7 +264,7 @@ PATHS = (
             "request may give and the stable codes that an answer may hold."
         ),
         tag="Rulebook",
-        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.8.1"),),
+        path_parameters=(PathParameter("version", "Version, year.number.patch.", "2026.8.2"),),
         answer=RulebookDetail,
         changes_with_the_rulebook=True,
     ),

@@ -372,7 +372,7 @@ class SizingAnswer(AnswerSchema):
 
 
 GUARDRAIL_POST_FREE_HOLES: dict[str, Any] = {
-    "rulebook": "2026.8.1",
+    "rulebook": "2026.8.2",
     "assessed_on": "2026-11-25",
     "fixing_reference": "PS4-rail-017",
     "member": MEMBER,

@@ -149,7 +149,7 @@ class VerificationAnswer(UnrecordedAnswer):
 
 
 GUARDRAIL_POST: dict[str, Any] = {
-    "rulebook": "2026.8.1",
+    "rulebook": "2026.8.2",
     "assessed_on": "2026-11-25",
     "fixing_reference": "PS4-rail-017",
     "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75, "length_mm": None},
