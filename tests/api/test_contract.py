@@ -203,7 +203,8 @@ def test_examples_of_problems_are_obtained_again(client: HeldClient, contract: C
     thin, heavy = copy.deepcopy(GUARDRAIL_POST), copy.deepcopy(GUARDRAIL_POST)
     thin["member"]["thickness_mm"], thin["positions"][0]["z_mm"] = 40, 0
     heavy["load_cases"][0]["normal_kn"] = 30
-    heavy["fixture"] |= {"thickness_mm": 20, "attached_section": {"width_mm": 120, "depth_mm": 120, "profile": "hollow"}}
+    post = {"width_mm": 120, "depth_mm": 120, "profile": "hollow"}
+    heavy["fixture"] |= {"thickness_mm": 20, "attached_section": post}
     obtained = (
         client.post("/v1/verifications", data=named_twice, content_type="application/json"),
         client.get("/v1/words/xx"),

@@ -123,7 +123,8 @@ def _vary(r: random.Random, body: dict[str, Any]) -> None:
         if name in member and r.random() < 0.08:
             member[name] = "unknown"
     if r.random() < 0.5:
-        body["fixture"] |= {"yield_mpa": r.choice((235, 355)), "attached_section": {"width_mm": 40, "depth_mm": 40, "profile": "hollow"}}
+        post = {"width_mm": 40, "depth_mm": 40, "profile": "hollow"}
+        body["fixture"] |= {"yield_mpa": r.choice((235, 355)), "attached_section": post}
     if r.random() < 0.3:
         body["fixing_reference"] = f"fixing {r.randint(1, 99)}"
     if r.random() < 0.04:  # refused, each with codes of its own

@@ -104,7 +104,8 @@ def test_an_unmet_requirement_is_shown_with_its_limit(tmp_path: Path, capsys: py
 def test_a_case_outside_the_method_exits_1_and_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     rows = (-180, -60, 60, 180)
     request = example("verification", positions=[{"x_mm": x, "y_mm": y} for x in rows for y in rows])
-    request["fixture"] |= {"width_mm": 440, "depth_mm": 440, "attached_section": {"width_mm": 300, "depth_mm": 300, "profile": "hollow"}}
+    box = {"width_mm": 300, "depth_mm": 300, "profile": "hollow"}
+    request["fixture"] |= {"width_mm": 440, "depth_mm": 440, "attached_section": box}
     request["member"]["edges"] = {"x_plus_mm": 600}
     assert main(["verify", written(tmp_path, request)]) == 1
     out = capsys.readouterr().out

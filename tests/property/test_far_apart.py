@@ -21,7 +21,7 @@ from tests.property.variations import PROPERTY
 
 ALIKE = (Mode.CONCRETE_CONE, Mode.PULL_OUT, Mode.BOND, Mode.BLOW_OUT, Mode.PRY_OUT)
 SMALL = dataclasses.replace(FLUSH, width_mm=60.0, depth_mm=60.0)
-STAND_OFF = dataclasses.replace(FLUSH, stand_off_mm=30.0, thickness_mm=10.0)
+STAND_OFF = dataclasses.replace(FLUSH, width_mm=1e5, depth_mm=1e5, stand_off_mm=30.0, thickness_mm=10.0)
 
 
 def bonded() -> Fastener:

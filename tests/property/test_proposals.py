@@ -22,6 +22,9 @@ def sizing_request(seed: int) -> dict[str, Any]:
     request["use"] |= {"redundancy": {"points": 1}, "structural": True, "temperature_range": "I"}
     request["member"]["thickness_mm"] = max(request["member"]["thickness_mm"], 160)
     request["limits"] = {"utilisation": 0.95}
+    plate = request["fixture"]
+    half = {name: plate[name] / 2 for name in ("width_mm", "depth_mm")}
+    plate["attached_section"] = half | {"profile": "hollow"}
     return request
 
 

@@ -70,7 +70,8 @@ REQUESTS: dict[str, dict[str, Any]] = {
     "guardrail": GUARDRAIL_POST | {"rulebook": VERSION},
     "resin": fixing(
         ("bonded-rod-hybrid-fast", "M16", 148), square(100),
-        {"width_mm": 300, "depth_mm": 300, "thickness_mm": 20, "attached_section": {"width_mm": 120, "depth_mm": 120, "profile": "hollow"}},
+        {"width_mm": 300, "depth_mm": 300, "thickness_mm": 20,
+         "attached_section": {"width_mm": 120, "depth_mm": 120, "profile": "hollow"}},
         (10, 3), {"temperature_range": "I", "exposure": "damp_internal"},
         {"thickness_mm": 400, "edges": {"x_minus_mm": 220, "y_minus_mm": 260, "y_plus_mm": 900}},
     ),

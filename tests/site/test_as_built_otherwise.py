@@ -81,7 +81,8 @@ def test_bars_found_otherwise_than_told_count(
     assert {one["pointer"] for one in answer["changes"]} == {f"#/member/reinforcement/{name}" for name in counts}
     nearly = 0.98 / answer["utilisation_before"]
     heavy = barred(TOLD, **{name: nearly * value for name, value in ({"shear_x_kn": 8} | load).items()})
-    heavy["fixture"] |= {"thickness_mm": 25, "attached_section": {"width_mm": 100, "depth_mm": 100, "profile": "hollow"}}
+    post = {"width_mm": 100, "depth_mm": 100, "profile": "hollow"}
+    heavy["fixture"] |= {"thickness_mm": 25, "attached_section": post}
     over = found_in(heavy, reinforcement=found)
     assert (over["verdict_before"], over["verdict"]) == ("verified", "not_verified")
     assert over["checks_over"]
@@ -211,16 +212,16 @@ def test_the_thinnest_plate_that_passes_does_not_under_less_than_told(
 
 @pytest.mark.parametrize("side_mm", [220, 400])
 def test_more_on_the_plate_than_told_counts_where_it_is_worse_and_never_eases(side_mm: int) -> None:
-    """Each bolt bends a strip of its own beyond a face, which is no less than what it bends within the outline."""
+    """A tube as large as the plate: what presses bends the plate between its walls, where nothing did beyond them."""
     told = plated()
     told["fixture"] |= {"width_mm": side_mm, "depth_mm": side_mm, "thickness_mm": 20}
     turned = {"name": "a", "normal_kn": 6, "moment_x_knm": 0.4, "moment_y_knm": 0.4, "sustained_share": 0}
     told["load_cases"] = [turned]
-    all_over = {"width_mm": side_mm, "depth_mm": side_mm}
+    all_over = {"width_mm": side_mm, "depth_mm": side_mm, "profile": "hollow"}
     larger = copy.deepcopy(told)
     larger["fixture"]["attached_section"] = all_over
     before, after = (verify(with_length(one), book())["plate"] for one in (told, larger))
-    assert before["stress_ratio"] >= after["stress_ratio"] > 0
+    assert after["stress_ratio"] > before["stress_ratio"] > 0
     answer = found_in(told, attached_section=all_over)
     assert answer["record"]["answer"]["plate"] == max(
         (before, after), key=lambda one: max(one["stress_ratio"], one["deformation_mm"] / one["deformation_max_mm"])
@@ -231,9 +232,8 @@ def test_a_shape_found_on_the_plate_other_than_told_counts_where_it_is_worse() -
     """An open shape found where a tube was told, and a tube where an open shape was told, which eases nothing."""
     tube, angle = plated(depth_mm=80), plated(depth_mm=80, profile="other")
     answer = found_in(tube, attached_section={"profile": "other"})
-    assert answer["record"]["answer"]["plate"] == verify(with_length(angle), book())["plate"]
     assert (answer["verdict_before"], answer["verdict"]) == ("verified", "not_verified")
-    assert unmet(answer) == {"fixture_stays_elastic", "fixture_stiff_enough"}
+    assert unmet(answer) == {"fixture_stiff_enough"}
     assert {one["pointer"] for one in answer["changes"]} == {"#/fixture/attached_section/profile"}
     angle["fixture"]["thickness_mm"] = 40
     assert found_in(angle, attached_section={"profile": "hollow"})["changes"] == []

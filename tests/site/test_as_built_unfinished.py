@@ -116,7 +116,9 @@ def test_the_shortest_decides_whether_its_nut_finds_thread() -> None:
 def test_the_longest_decides_what_its_hole_leaves_of_the_member() -> None:
     """A screw with its head seated reaches as deep as its length: one that is longer goes through a thin member."""
     request = {**REQUESTS["screw near a corner"], "positions": [{"x_mm": 0, "y_mm": 0}, {"x_mm": 0, "y_mm": 120}]}
-    request |= {"fixture": {"width_mm": 80, "depth_mm": 300, "centre": {"x_mm": 0, "y_mm": 60}, "thickness_mm": 10}}
+    rail = {"width_mm": 60, "depth_mm": 300, "profile": "hollow"}
+    plate = {"width_mm": 80, "depth_mm": 300, "centre": {"x_mm": 0, "y_mm": 60}, "thickness_mm": 10}
+    request |= {"fixture": plate | {"attached_section": rail}}
     request |= {"load_cases": [{**request["load_cases"][0], "normal_kn": 0.5, "shear_x_kn": 0.2}]}
     row = book().families["screw-zinc"]["sizes"]["10"]["embedments"]["69"]
     ordered = verify(request, book())["fastener"]["length_mm"]

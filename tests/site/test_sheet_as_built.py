@@ -210,7 +210,8 @@ def test_only_what_is_still_to_be_set_is_ordered_drilled_and_asked() -> None:
 GROUTED = fixing(
     ("screw-zinc", "10", 69), square(100),
     {"width_mm": 300, "depth_mm": 300, "thickness_mm": 20, "yield_mpa": 235,
-     "attached_section": {"width_mm": 150, "depth_mm": 150, "profile": "hollow"}, "grout": {"thickness_mm": 10, "strength_mpa": 50}},
+     "attached_section": {"width_mm": 150, "depth_mm": 150, "profile": "hollow"},
+     "grout": {"thickness_mm": 10, "strength_mpa": 50}},
     (6, 1), None, {"thickness_mm": 400, "strength_most_mpa": 45},
 )  # fmt: skip
 RODS = REQUESTS["resin"]

@@ -24,7 +24,12 @@ FIXING: dict[str, Any] = {
     "fastener": {"family": "bolt-expansion-stainless", "size": "M12", "embedment_mm": 75},
     "member": {"strength_class": "C25/30", "state": "cracked", "thickness_mm": 250, "edges": {"x_plus_mm": 300}},
     "positions": [{"x_mm": x, "y_mm": 0} for x in (-75, 75)],
-    "fixture": {"width_mm": 250, "depth_mm": 100, "thickness_mm": 40},
+    "fixture": {
+        "width_mm": 250,
+        "depth_mm": 100,
+        "thickness_mm": 40,
+        "attached_section": {"width_mm": 100, "depth_mm": 100, "profile": "hollow"},
+    },
     "site": {
         "torque_control": "calibrated_wrench",
         "strength_evidence": "documented",

@@ -110,7 +110,8 @@ def test_load_grows_no_further_than_the_plate_bears(ask: Ask, steel_mpa: float, 
 
 
 def test_pressure_grows_no_further_than_it_may_move_inwards(ask: Ask) -> None:
-    section, gone = {"width_mm": 200, "depth_mm": 200, "profile": "solid"}, {"width_mm": 360, "depth_mm": 360, "thickness_mm": 30}
+    section = {"width_mm": 200, "depth_mm": 200, "profile": "solid"}
+    gone = {"width_mm": 360, "depth_mm": 360, "thickness_mm": 30}
     places = [{"x_mm": x, "y_mm": y} for x in (-130, 130) for y in (-130, 130)]
 
     def grown(times: float) -> dict[str, Any]:
