@@ -47,20 +47,23 @@ class Keeper:
         present = any(map(os.path.isfile, (rules, rules / RULEBOOK)))
         self._good = open_shelf(rules, signers) if present else None
         self.serving = Serving(self._good, clock)
-        self._watcher: threading.Thread | None = None
         if self._good is not None:
             self._kept.keep(self._good)
         self._report(self.serving)
 
-    def watch(self, seconds: float) -> None:
+    def watch(self, seconds: float) -> threading.Event:
         """Look after the rules from now on, in a thread of this process.
 
         Args:
             seconds: How often to look.
+
+        Returns:
+            What ends it when it is set; a worker lets it go on for as long as it lives.
         """
         self._begin()
-        self._watcher = threading.Thread(target=self._watch, args=(seconds,), name="rules", daemon=True)
-        self._watcher.start()
+        ended = threading.Event()
+        threading.Thread(target=self._watch, args=(seconds, ended), name="rules", daemon=True).start()
+        return ended
 
     def look(self) -> bool:
         """Take up what has changed since the last look.
@@ -135,11 +138,10 @@ class Keeper:
             faults, kept = (*faults, ReleaseFault(None, "state_not_kept", words)), True
         self.serving = Serving(shelf, self._clock, faults, kept=kept)
 
-    def _watch(self, seconds: float) -> None:
-        pause = threading.Event()
+    def _watch(self, seconds: float, ended: threading.Event) -> None:
         if self.serving.loaded is not None:
             self.serving.loaded.check_all()
-        while not pause.wait(seconds):
+        while not ended.wait(seconds):
             try:
                 if self.look() and self.serving.loaded is not None:
                     self.serving.loaded.check_all()

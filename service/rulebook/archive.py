@@ -94,6 +94,7 @@ class GitArchive:
         # Newest first, and each content once, with the earliest commit of the history that has it.
         self._commits = {key: commit for commit, key, _ in states}
         self._rulebooks = {key: blob for _, key, blob in states}
+        repository.read_ahead(self._rulebooks.values())
 
     note = None
 

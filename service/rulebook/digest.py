@@ -33,7 +33,12 @@ def held_once(documents: Mapping[str, Any], held: dict[str, Any]) -> dict[str, s
     Returns:
         Where each is held, by its path.
     """
-    names = {file: hashlib.sha256(canonical(document)).hexdigest() for file, document in documents.items()}
+    # What releases share is mostly the very same object: its canonical form need not be written for each of them.
+    known = {id(document): name for name, document in held.items()}
+    names = {
+        file: known.get(id(document)) or hashlib.sha256(canonical(document)).hexdigest()
+        for file, document in documents.items()
+    }
     held |= {names[file]: document for file, document in documents.items()}
     return names
 

@@ -82,7 +82,13 @@ class Commit:
 
 
 class Repository:
-    """The repository around a rules directory; what was read once is kept, since objects never change."""
+    """The repository around a rules directory; what was read once is kept, since objects never change.
+
+    Attributes:
+        head: The commit that was checked out when the repository was found.
+    """
+
+    head: str
 
     def __init__(self, rules: Path, git: str) -> None:
         """Take a directory that is known to lie in a repository; `of` finds out.
@@ -95,6 +101,7 @@ class Repository:
         self._git = git
         self._documents: dict[str, tuple[bytes, Any, tuple[Finding, ...]]] = {}
         self._blobs: dict[str, Mapping[str, tuple[int, str]]] = {}
+        self._trees: dict[str, Tree] = {}
         self._canonical: dict[str, bytes] = {}
 
     @classmethod
@@ -113,7 +120,7 @@ class Repository:
             return None
         found = cls(rules.resolve(), git)
         try:
-            found.commit("HEAD")
+            found.head = found.commit("HEAD")
         except (UnknownRevision, RepositoryFault):
             return None
         return found
@@ -173,6 +180,14 @@ class Repository:
         self._fetch([("", blob)])
         return self._documents[blob][1]
 
+    def read_ahead(self, blobs: Iterable[str]) -> None:
+        """Read documents at once that would else be read one by one; git takes longer to start than to answer.
+
+        Args:
+            blobs: Blob ids out of `blobs` or `states`; what is not there is told only where it is asked for.
+        """
+        self._read(("", blob) for blob in blobs)
+
     def tree(self, commit: str) -> Tree:
         """Read the rules as they are at a commit.
 
@@ -182,9 +197,12 @@ class Repository:
         Returns:
             The documents and what is wrong with the files.
         """
-        entries = self._entries(commit)
-        self._fetch([(path, blob) for path, (mode, blob) in entries.items() if mode == REGULAR])
-        return gathered(((path, mode) for path, (mode, _) in entries.items()), lambda path: self._parsed(entries, path))
+        if commit not in self._trees:
+            entries = self._entries(commit)
+            self._fetch(self.blobs(commit).items())
+            modes = ((path, mode) for path, (mode, _) in entries.items())
+            self._trees[commit] = gathered(modes, lambda path: self._parsed(entries, path))
+        return self._trees[commit]
 
     def digest(self, commit: str) -> str:
         """Digest the rules as they are at a commit; the canonical form of a blob is written once.
@@ -311,14 +329,12 @@ class Repository:
         return self.commit("HEAD")
 
     def fingerprint(self) -> str:
-        """Name the state of the history, cheaply.
+        """Name the state in which the history was found, cheaply.
 
         Returns:
-            A text that changes whenever HEAD or a tag of a release does.
+            A text that is another one whenever HEAD or a tag of a release is.
         """
-        return self._text("rev-parse", "HEAD") + self._text(
-            "for-each-ref", "--format=%(refname)%(objectname)", "refs/tags/rules"
-        )
+        return self.head + self._text("for-each-ref", "--format=%(refname)%(objectname)", "refs/tags/rules")
 
     def _parsed(self, entries: Mapping[str, tuple[int, str]], path: str) -> tuple[Any, bytes, tuple[Finding, ...]]:
         raw, document, findings = self._documents[entries[path][1]]
@@ -331,13 +347,20 @@ class Repository:
         return self._blobs[commit]
 
     def _fetch(self, wanted: Iterable[tuple[str, str]]) -> None:
+        wanted = list(wanted)
+        self._read(wanted)
+        for path, blob in wanted:
+            if blob not in self._documents:
+                raise RepositoryFault(f"object {blob} of {path} is not in this repository")
+
+    def _read(self, wanted: Iterable[tuple[str, str]]) -> None:
+        """Parse the files that are there and were not read before."""
         missing = {blob: path for path, blob in wanted if blob not in self._documents}
         for (blob, path), raw in zip(missing.items(), self._batch(list(missing)), strict=True):
-            if raw is None:
-                raise RepositoryFault(f"object {blob} of {path} is not in this repository")
-            document, findings = strict_json.parse(path, raw)
-            # Only a signature is wanted as it was written.
-            self._documents[blob] = (raw if path.startswith(f"{SIGNATURES}/") else b"", document, findings)
+            if raw is not None:
+                document, findings = strict_json.parse(path, raw)
+                # Only a signature is wanted as it was written.
+                self._documents[blob] = (raw if path.startswith(f"{SIGNATURES}/") else b"", document, findings)
 
     def _batch(self, names: list[str]) -> Iterator[bytes | None]:
         if not names:

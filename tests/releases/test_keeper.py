@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import logging
-import threading
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -187,13 +186,12 @@ def test_suspended_version_pinned_passes_nothing(three: Company) -> None:
 
 def test_watching_thread_takes_up_what_comes(three: Company) -> None:
     keeper = keeper_of(three)
-    keeper.watch(0.02)
+    ended = keeper.watch(0.02)
     stop(three)
-    pause = threading.Event()
     for _ in range(500):
-        if keeper.serving.shelf.suspensions:
+        if keeper.serving.shelf.suspensions or ended.wait(0.02):
             break
-        pause.wait(0.02)
+    ended.set()
     assert [suspension.family for suspension in keeper.serving.shelf.suspensions] == ["bolt"]
 
 
