@@ -23,11 +23,9 @@ BELOW_FLOOR = "bonded, unknown site"
 """The floor of the site factors no longer stands in their place, so nothing passes there."""
 ASSERTED = "simplified method"
 """It comes out as it was; what it rests on, a redundancy that is only called so, carries no new work."""
-NOT_SHOWN_STIFF = {"pulls on site", "stand-off"}
-"""Nobody told what stands on their plates, which once was no more than a caution."""
-CALCULATED_OTHERWISE = {
-    BELOW_FLOOR, *NOT_SHOWN_STIFF, "outside the method", "frame on grout", "guardrail post, whole working"
-}  # fmt: skip
+NOT_SHOWN_STIFF = {"pulls on site", "stand-off", "guardrail post, whole working"}
+"""Nobody told what stands on their plates, or in which shape; neither was asked, or no more than a caution."""
+CALCULATED_OTHERWISE = {BELOW_FLOOR, *NOT_SHOWN_STIFF, "outside the method", "frame on grout"}
 """Even pulls count with a tenth of scatter now, so other figures come out and nobody builds on the record; a group in
 clearance holes near an edge has figures; pressure bends a plate wherever it acts beyond what is attached; a load grows
 no further than the plate stays stiff."""
