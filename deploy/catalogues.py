@@ -7,6 +7,7 @@ import argparse
 import pkgutil
 import sys
 from collections.abc import Iterator
+from functools import cache
 from importlib import import_module
 from io import BytesIO
 from itertools import chain
@@ -40,6 +41,7 @@ ACCENTED = str.maketrans({"a": "aá", "e": "eé", "i": "ií", "o": "oó", "u": "
                           "O": "OÓ", "U": "UÚ"})  # fmt: skip
 
 
+@cache
 def templates(audience: Audience) -> Catalog:
     """Collect the sentences for an audience.
 
@@ -47,7 +49,7 @@ def templates(audience: Audience) -> Catalog:
         audience: For whom.
 
     Returns:
-        The sentences in English, with the files that they stand in.
+        The sentences in English, with the files that they stand in; who asks again is given the very same.
     """
     found = Catalog()
     for path in _files(audience):

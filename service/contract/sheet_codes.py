@@ -27,6 +27,12 @@ class SheetLineCode(Code):
     )
     FULL_CONTACT = _tick("The fixture bears on the concrete over its whole face.", "full contact")
     BASE_MATERIAL = _tick("The base is solid ordinary concrete.", "solid concrete")
+    PULLED_ALIKE = _tick(
+        "The fasteners sit where those sat that were pulled on site: in brick, joint or over a cavity.",
+        "same kind of place as the pulled ones",
+    )
+    PULLED_AS_DEEP = _tick("The fasteners reach as deep as those that were pulled on site.", "as deep as those pulled")
+    SOUND_MASONRY = _told("Loose bricks, blocks or stones, or soft joints, were not pulled in.", "sound masonry")
     TOPPING = _tick("What lies on the concrete is taken off, or is as thick as told.", "what lies on the concrete")
     FIXTURE_STEEL = _tick("Yield strength that the fixture's steel has at least.", "steel of the fixture")
     ATTACHED_SECTION = _tick(
@@ -75,7 +81,7 @@ class SheetLineCode(Code):
     SERVICES_ISOLATED = _told(
         "Services are isolated and the permit to drill is there before the first hole.", "services and permit"
     )
-    BAR_HIT = _told("The bit meets reinforcement: stop, write down the depth, ask.", "reinforcement met")
+    BAR_HIT = _told("The bit meets metal: stop, write down the depth, ask.", "metal met")
     HOLE_FAILED = _told("A hole has failed: stop, call, drill no other.", "hole failed")
     HUNG = _told("Nothing hangs on it and nobody relies on it before it may be loaded.", "not before loading")
     NEXT_FIXING = _tick("How far the next fixing of the same kind has to stay away.", "next fixing")

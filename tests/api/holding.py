@@ -1,5 +1,6 @@
 """Holding responses against the committed contract."""
 
+import os
 from collections.abc import Mapping
 from functools import cache, partial
 from pathlib import Path
@@ -15,6 +16,8 @@ from werkzeug.test import TestResponse
 from service.contract.codes import CODES
 
 ROOT = Path(__file__).parents[2]
+TIMES = int(os.environ.get("GENERATED_REQUESTS_TIMES", "1"))
+"""How many times as many requests are generated as usual; deploy/test-long asks for more."""
 COMMITTED = ROOT / "schemas" / "openapi.json"
 CONTRACT_URI = "urn:anchor-rulebook:contract"
 

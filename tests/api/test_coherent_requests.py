@@ -23,7 +23,7 @@ from service.contract.terms import (
     STATES,
     STRENGTH_CLASSES,
 )
-from tests.api.holding import ROOT, Contract, HeldClient
+from tests.api.holding import ROOT, TIMES, Contract, HeldClient
 from tests.shipped import SHARED
 
 FAMILIES = [json.loads(path.read_text("utf-8")) for path in sorted((ROOT / "rules" / "families").glob("*.json"))]
@@ -225,7 +225,7 @@ def held(app: Flask, contract: Contract) -> HeldClient:
     return client
 
 
-@settings(GENERATION, max_examples=120)
+@settings(GENERATION, max_examples=80 * TIMES)
 @given(request=verification_requests())
 def test_coherent_verification_is_answered(app: Flask, contract: Contract, request: dict[str, Any]) -> None:
     response = held(app, contract).post("/v1/verifications", json=request)
@@ -247,7 +247,7 @@ LIMITS = some(
 )
 
 
-@settings(GENERATION, max_examples=20)
+@settings(GENERATION, max_examples=20 * TIMES)
 @given(request=verification_requests(), limits=LIMITS, max_choices=st.integers(1, 50))
 def test_coherent_sizing_is_answered_and_its_choices_are_verified(
     app: Flask, contract: Contract, request: dict[str, Any], limits: dict[str, Any], max_choices: int

@@ -38,10 +38,6 @@ WALKS = [
     pytest.param(*walk, marks=[] if walk in IN_EVERY_RUN else [pytest.mark.long])
     for walk in product(WIDTHS, JOBS, HANDS)
 ]
-VIEWS = [
-    pytest.param(width, job, marks=[] if {(width, job, one) for one in HANDS} & IN_EVERY_RUN else [pytest.mark.long])
-    for width, job in product(WIDTHS, JOBS)
-]
 MACHINE_WORDS = re.compile(r"\b[a-z]+[a-z0-9]*_[a-z0-9_]+\b|#/|\b[xy] (?:plus|minus)\b|[+−]x\b|[+−]y\b")
 MIDDLE_OF_PLAN = 180
 PRAISE = re.compile(r"\b(?:is|are|be) safe\b|\bsafely\b", re.IGNORECASE)
@@ -105,16 +101,30 @@ def _sides_of_the_sheet(sheet: Page) -> dict[str, str]:
     return places
 
 
+def _walk_to_answer_looking(hands: walk.Mouse, job: walk.Job, address: str) -> dict[str, list[str]]:
+    """What keeps people out at each step up to the answer."""
+    walk.begin(hands.page, address)
+    found = {"thing": walk.findings(hands.page)}
+    for name, step in walk.STEPS.items():
+        step(hands, job)
+        found[name] = walk.findings(hands.page)
+        assert _fits(hands.page), name
+    return found
+
+
 @pytest.mark.parametrize(("sized", "job", "hands"), WALKS, indirect=["sized"])
-def test_from_the_first_question_to_the_printed_sheet(sized: Watched, address: str, hands: str, job: str) -> None:
+def test_from_the_first_question_to_the_printed_sheet_nothing_keeps_people_out(
+    sized: Watched, address: str, hands: str, job: str
+) -> None:
     using = HANDS[hands](sized.page)
-    _walk_to_answer(using, JOBS[job], address)
+    found = _walk_to_answer_looking(using, JOBS[job], address)
     expect(sized.page.locator("#answer-title")).to_be_focused()
     first = sized.page.locator("#answer article h3").first.inner_text().partition(". ")[2]
-    assert _fits(sized.page)
     walk.to_why(using)
     expect(sized.page.locator("#why-title")).to_have_text(f"Why {first}?")
     expect(sized.page.locator("#why-title")).to_be_focused()
+    found["why"] = walk.findings(sized.page)
+    assert {name: those for name, those in found.items() if those} == {}
     sheet = walk.to_sheet(using)
     complaints = Watched(sheet).complaints
     expect(sheet.locator("h1")).to_have_text("Installation sheet")
@@ -122,27 +132,6 @@ def test_from_the_first_question_to_the_printed_sheet(sized: Watched, address: s
     assert _sides_of_the_page(sized.page) == _sides_of_the_sheet(sheet)
     assert len(sheet.pdf()) > 10_000
     assert (sized.complaints, sized.strays, complaints) == ([], [], [])
-
-
-@pytest.mark.parametrize(("sized", "job"), VIEWS, indirect=["sized"])
-def test_nothing_keeps_people_out_at_any_step(sized: Watched, address: str, job: str) -> None:
-    using, told = walk.Mouse(sized.page), JOBS[job]
-    walk.begin(sized.page, address)
-    found = {"thing": walk.findings(sized.page)}
-    steps = {
-        "loads": walk.to_loads,
-        "concrete": walk.to_concrete,
-        "plate": walk.to_plate,
-        "site": walk.to_site,
-        "answer": walk.to_answer,
-    }
-    for name, step in steps.items():
-        step(using, told)
-        found[name] = walk.findings(sized.page)
-        assert _fits(sized.page), name
-    walk.to_why(using)
-    found["why"] = walk.findings(sized.page)
-    assert {name: those for name, those in found.items() if those} == {}
 
 
 def test_what_a_page_would_fetch_from_elsewhere_is_seen_and_gets_nowhere(watched: Watched) -> None:

@@ -39,13 +39,6 @@ TEXTS = """() => {
 MARKS = " \n.:;,“”()×"
 BETWEEN = re.compile(r"[\s;:,.()“”×=/–%°+-]+")
 NUMBER = re.compile(r"Ø?[-−]?\d+(?:[.,]\d+)*")
-STEPS = {
-    "loads": walk.to_loads,
-    "concrete": walk.to_concrete,
-    "plate": walk.to_plate,
-    "site": walk.to_site,
-    "answer": walk.to_answer,
-}
 JOBS = {
     "pump indoors": replace(walk.PUMP, site={**walk.PUMP.site, "exposure": "dry_internal"}),
     "too heavy": walk.TOO_HEAVY,
@@ -148,7 +141,7 @@ def test_no_sentence_escapes_the_catalogues(speaking: Watched, pseudo: str, name
     known = _known(shipped_rules(), contract, job)
     walk.begin(page, pseudo)
     found = {"thing": _escaped(page, known)}
-    for at, step in STEPS.items():
+    for at, step in walk.STEPS.items():
         step(using, job)
         known |= {figure["unit"] for one in records for figure in one.json().get("working", [])}
         found[at] = _escaped(page, known)
@@ -176,7 +169,7 @@ def test_a_sentence_of_the_service_that_escapes_into_an_answer_is_found(speaking
     page.route("**/v1/sizings", strange)
     known = _known(shipped_rules(), page.request.get(f"{pseudo}/openapi.json").json(), walk.PUMP)
     walk.begin(page, pseudo)
-    for step in STEPS.values():
+    for step in walk.STEPS.values():
         step(using, walk.PUMP)
     escaped = _escaped(page, known)
     assert [piece.strip(MARKS) for piece in escaped] == ["exposure damp_internal; allowed: dry_internal"]

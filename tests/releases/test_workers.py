@@ -44,7 +44,6 @@ class Service:
         environment = os.environ | {
             "ANCHOR_RULES_DIR": str(company.rules),
             "ANCHOR_POLL_SECONDS": "0.1",
-            "PYTHONDONTWRITEBYTECODE": "1",
         }
         settings = ("--config", "python:service.cli.gunicorn_settings", "--bind", f"127.0.0.1:{self.port}")
         self.log = company.directory / "log"

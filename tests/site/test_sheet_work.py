@@ -438,7 +438,7 @@ def test_what_is_written_down_lets_others_tell_what_was_built() -> None:
         "Batch and expiry date of the resin",
         "Batch of the fasteners",
         "Tightening tool",
-        "Concrete temperature when set",
+        "Temperature of the concrete when set",
         "Coldest",
     ):
         assert words in once
@@ -1051,7 +1051,7 @@ def test_what_the_verification_relied_on_must_be_so_on_site() -> None:
     assert "calibrated torque wrench" in codes["torque_control"]
     assert codes["strength"].endswith("C30/37")
     assert codes["temperature_range"].startswith(
-        "Concrete in service never warmer than 24 °C for long or 40 °C for a short time"
+        "The concrete in service never warmer than 24 °C for long or 40 °C for a short time"
     )
     assert "whole face" in codes["full_contact"]
     assert "full_contact" not in {line.code for line in only("stand-off").on_site}

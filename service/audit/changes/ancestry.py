@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import cached_property
 from typing import Any
 
@@ -16,16 +16,19 @@ from service.rulebook.tree import CONTENT, RULEBOOK
 class Ancestry:
     """The history of the rules up to one commit."""
 
-    def __init__(self, repository: Repository, until: str) -> None:
+    def __init__(self, repository: Repository, until: str, together: Collection[str] = ()) -> None:
         """Read which commits there are; their files are read when they are asked for.
 
         Args:
             repository: The repository.
             until: Full hash of the last commit.
+            together: Paths of files that are read at once where one file of a commit is.
         """
         self._repository = repository
         self.until = until
         self.commits: dict[str, Commit] = {commit.hash: commit for commit in repository.log(None, until)}
+        self._together = together
+        self._read: set[str] = set()
         self._files: dict[str, Mapping[str, str]] = {}
         self._renames: dict[tuple[str, str], Mapping[str, str]] = {}
 
@@ -59,7 +62,11 @@ class Ancestry:
         Returns:
             The document; None where it is no JSON, ABSENT where there is no such file.
         """
-        blob = self.files(commit).get(path)
+        files = self.files(commit)
+        if commit not in self._read:
+            self._read.add(commit)
+            self._repository.read_ahead(files[file] for file in self._together if file in files)
+        blob = files.get(path)
         return ABSENT if blob is None else self._repository.document(blob)
 
     def value(self, commit: str, path: str, steps: tuple[Step, ...]) -> Any:

@@ -66,7 +66,7 @@ def attribute(repository: Repository, older: str, newer: str, found: Sequence[Ch
     """
     if not found:
         return ()
-    history = Ancestry(repository, newer)
+    history = Ancestry(repository, newer, together={change.file for change in found})
     other = {commit.hash for commit in repository.log(None, older)}
     if other and other.isdisjoint(history.commits) and not repository.shallow:
         return (Attribution(None, why=UNRELATED),) * len(found)

@@ -212,7 +212,7 @@ class AssumptionCode(Code):
         "No topping was named: the fixture was taken to lie on bare concrete.",
         "No topping named: the fixture taken to lie on bare concrete. Screed, plaster or insulation that stays "
         "under it counts as stand-off, and the fasteners bend in it; shims, nuts or grout below it are to be given too",
-        crew="Look where it goes: bare concrete, no screed, plaster or insulation. If something lies there and stays, "
+        crew="Look where it goes: nothing on it, no screed, plaster or insulation. If something lies there and stays, "
         "stop and report how thick it is",
         short="taken to lie on bare concrete",
         concerns=Audience.CREW,

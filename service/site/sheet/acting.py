@@ -143,7 +143,12 @@ class Acting:
         height = self._height()
         if height is not None:
             moment = self._most("moment_knm", *tilting)
-            text = say("a moment of {moment}, as of that push {height} off the concrete", moment=moment, height=height)
+            text = say(
+                "a moment of {moment}, as of that push {height} off the {base}",
+                moment=moment,
+                height=height,
+                base=self.work.base,
+            )
             yield text, (moment, height)
             return
         for figure in tilting:

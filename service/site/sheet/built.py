@@ -174,7 +174,8 @@ def _fixture_over_them(work: Work) -> Iterator[Line]:
     if comes_off(source.request, source.selection) and work.through_fixture:
         yield tell(
             "The fixture comes off for its new hole where that cannot be made in place: prop or lift what it carries "
-            "first, and nobody beneath. It goes on again over what stands before the concrete is drilled through it"
+            "first, and nobody beneath. It goes on again over what stands before the {base} is drilled through it",
+            base=work.base,
         )
     elif comes_off(source.request, source.selection):
         yield tell(

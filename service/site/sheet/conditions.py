@@ -55,6 +55,8 @@ CONDITIONS = (
 """Cautions of load models that are conditions of the site: they are ticked before work, not only read at the end."""
 
 
+OF_CONCRETE_STRENGTH = "strength_evidence"
+"""The condition of the site that says how the strength of the concrete is known: of masonry the pulls show all."""
 LEFT_TO_AN_ENGINEER = frozenset({
     CautionCode.ARRANGEMENT_NEAR_EDGE.value,
     CautionCode.CLEARANCE_HOLES_NEAR_EDGE.value,
@@ -131,7 +133,8 @@ def _contact(work: Work) -> Tick:
         line = tell("Plate stiff, and bearing on the concrete over its whole face", code=SheetLineCode.FULL_CONTACT)
         return met_in("check", line)
     line = tell(
-        "Fixture stiff, and flat on the concrete over its whole face, without shims; if it rocks, stop and ask",
+        "Fixture stiff, and flat on the {base} over its whole face, without shims; if it rocks, stop and ask",
+        base=work.base,
         code=SheetLineCode.FULL_CONTACT,
     )
     return met_in(work.fixture_step, line)
@@ -139,7 +142,9 @@ def _contact(work: Work) -> Tick:
 
 def _base_material(work: Work) -> Iterator[Line]:
     source, tell = work.source, work.words.tell
-    if source.answer.get("site_test") is None and not work.cast_in:
+    if source.answer.get("site_test") is not None:
+        yield from _as_pulled(work)
+    elif not work.cast_in:
         line = tell(
             "Solid ordinary concrete: where the drill meets brick, block, a hollow or anything light or soft, stop and "
             "ask",
@@ -151,8 +156,9 @@ def _base_material(work: Work) -> Iterator[Line]:
         return
     if work.topping_left is None:
         line = tell(
-            "The {topping} ({thickness}) is off under the whole fixture, down to sound concrete; nothing is marked or "
+            "The {topping} ({thickness}) is off under the whole fixture, down to sound {base}; nothing is marked or "
             "drilled before",
+            base=work.base,
             topping=work.topping.kind,
             thickness=work.topping.thickness,
             code=SheetLineCode.TOPPING,
@@ -166,6 +172,34 @@ def _base_material(work: Work) -> Iterator[Line]:
         thickness=work.topping.thickness,
         code=SheetLineCode.TOPPING,
     )
+    yield met_in("drill", line)
+
+
+def _as_pulled(work: Work) -> Iterator[Line]:
+    """What a request does not say of the pulled ones, and their resistance rests on: where they sat, and how deep."""
+    tell = work.words.tell
+    yield tell(
+        "The pulled ones reached as deep as these do: {depth} into the {base}. The tests tell their effective "
+        "embedment, {embedment}, and not that. Said by (name): ____________________; otherwise stop and ask",
+        depth=work.set_depth,
+        base=work.base,
+        embedment=work.embedment,
+        code=SheetLineCode.PULLED_AS_DEEP,
+    )
+    code = SheetLineCode.PULLED_ALIKE
+    if work.masonry:
+        line = tell(
+            "Each hole in the same kind of place as those of the pulled ones: the same kind of brick, block or stone, "
+            "in it or in a joint as they sat, as far from joints, and solid or over a cavity as there. Where the bit "
+            "drops or meets anything else, stop and ask",
+            code=code,
+        )
+    else:
+        line = tell(
+            "Each hole in the same kind of place as those of the pulled ones: solid or over a hollow as there. Where "
+            "the bit drops or meets anything else, stop and ask",
+            code=code,
+        )
     yield met_in("drill", line)
 
 
@@ -423,6 +457,14 @@ def _no_edge(work: Work, entry: Mapping[str, Any], place: str) -> Line:
     source, words = work.source, work.words
     reach = source.given("edge_reach_mm", "mm", place) if "figures" in entry else _least_reach(work)
     letters = [side.letter for side in work.sides if side.to_edge is None]
+    if work.masonry:
+        return words.tell(
+            "Towards {sides}: no end, corner or opening of the wall, no movement joint and no crack within {reach} of "
+            "any fastener; otherwise stop and ask. Joints between bricks or stones are ticked where it is drilled",
+            sides=words.every([words.say("side {letter}", letter=letter) for letter in letters]),
+            reach=reach,
+            code=AssumptionCode.EDGES_OUT_OF_REACH,
+        )
     if len(letters) == 1:
         return words.tell(
             "Side {side}: no edge, joint or opening within {reach} of any fastener; otherwise stop and ask",
@@ -450,7 +492,7 @@ def _site(work: Work) -> Iterator[Line]:
     source = work.source
     for index, part in enumerate(source.answer["site_reduction"]["parts"]):
         condition, value = str(part["condition"]), str(part["value"])
-        if part["rule"] is None or value == UNKNOWN:
+        if part["rule"] is None or value == UNKNOWN or (work.masonry and condition == OF_CONCRETE_STRENGTH):
             continue
         from_ = f"#/answer/site_reduction/parts/{index}/value"
         line = tightening.condition(work) if condition == "torque_control" else _condition(source, condition, value)
@@ -498,8 +540,9 @@ def _temperature(work: Work) -> Iterator[Line]:
     short = source.rule("short_term_max_c", "°C", f"{path}/short_term_max_c")
     if source.taken("temperature_range", UNKNOWN) == UNKNOWN:
         yield source.words.tell(
-            "Concrete in service never warmer than {long} for long or {short} for a short time (temperature range "
+            "The {base} in service never warmer than {long} for long or {short} for a short time (temperature range "
             "{range} of the assessment). It was not known: find out before drilling",
+            base=work.base,
             long=long,
             short=short,
             range=value,
@@ -507,8 +550,9 @@ def _temperature(work: Work) -> Iterator[Line]:
         )
     else:
         yield source.words.tell(
-            "Concrete in service never warmer than {long} for long or {short} for a short time (temperature range "
+            "The {base} in service never warmer than {long} for long or {short} for a short time (temperature range "
             "{range} of the assessment)",
+            base=work.base,
             long=long,
             short=short,
             range=value,
@@ -518,6 +562,18 @@ def _temperature(work: Work) -> Iterator[Line]:
 
 def _concrete(work: Work) -> Iterator[Line]:
     source, member, tell = work.source, work.source.fixing.member, work.words.tell
+    thickness = tell(
+        "Thickness of the {base} at least {thickness}",
+        base=work.base,
+        thickness=work.member_thickness,
+        code=SheetLineCode.MEMBER_THICKNESS,
+    )
+    if work.masonry:
+        yield tell(
+            "Masonry without cracks: a cracked wall is not covered; at a crack stop and ask", code=SheetLineCode.STATE
+        )
+        yield thickness
+        return
     if member.strength_mpa is not None:
         given = source.given("strength_mpa", "MPa", "#/request/member/strength_mpa")
         yield tell("Cylinder strength of the concrete at least {strength}", strength=given, code=SheetLineCode.STRENGTH)
@@ -527,9 +583,7 @@ def _concrete(work: Work) -> Iterator[Line]:
     if not (work.cast_in and work.state == "cracked"):
         # Whoever casts a plate in has no cracks to look at, and those to come are reckoned with.
         yield _state(work)
-    yield tell(
-        "Concrete at least {thickness} thick", thickness=work.member_thickness, code=SheetLineCode.MEMBER_THICKNESS
-    )
+    yield thickness
     yield from _reinforcement(work)
 
 

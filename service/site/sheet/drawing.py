@@ -188,7 +188,8 @@ class Section:
         below = zigzag((self.left, bottom), (self.right, bottom))[1:-1] if self.broken else []
         corners = [*left, *below, *right]
         self.paper.shape(corners, fill="#f0f0f0", stroke="none")
-        self.paper.shape(corners, fill=f"url(#{self.names}concrete)")
+        if not self.work.masonry:
+            self.paper.shape(corners, fill=f"url(#{self.names}concrete)")
         self.paper.line(self.left, top, self.right, top, width=THICK)
 
     def _under_fixture(self) -> None:
@@ -293,7 +294,7 @@ class Section:
         right = [(say("set depth {length}", length=work.set_depth.number), -work.set_depth.number)]
         if work.hole_depth is not None:
             right.append((say("hole {length}", length=work.hole_depth.number), -work.hole_depth.number))
-        right.append((say("concrete {length}", length=work.member_thickness.number), -self.thickness))
+        right.append((say("{base} {length}", base=work.base, length=work.member_thickness.number), -self.thickness))
         for x, (label, lower) in zip(self.right_columns, right, strict=False):
             self._measure(x, self.right, label, self.y(0.0), self.y(lower))
 
@@ -785,12 +786,14 @@ def described(fixing: FixingSheet, work: Work) -> str:
     said = [
         words.say("Fixing {number}: section and plan.", number=fixing.number),
         words.say(
-            "Fixture {fixture} thick, concrete {member} thick, set depth {depth}.",
-            fixture=work.fixture_thickness,
+            "Thickness of the {base} {member}, set depth {depth}.",
+            base=work.base,
             member=work.member_thickness,
             depth=work.set_depth,
         ),
     ]
+    if not work.without_plate:
+        said.insert(1, words.say("Fixture {fixture} thick.", fixture=work.fixture_thickness))
     if work.hole_diameter is None or work.hole_depth is None:
         said.append(words.say("Nothing is drilled."))
     else:

@@ -121,7 +121,7 @@ def _set(work: Work) -> Iterator[Blank]:
         yield Blank(say("Setting tool driven in to its shoulder, seen by"), "sleeve_expanded")
     elif not has_head(work):
         # Where a head rests on the fixture, hole and seated head show the depth; its end cannot be measured.
-        label = say("Set depth from the concrete surface (mm)")
+        label = say("Set depth from the {base} surface (mm)", base=work.base)
         yield Blank(label, "nominal_embedment_mm", work.set_depth, work.set_depth, work.set_most)
     if mechanism == "undercut":
         yield Blank(say("Setting mark visible, seen by"), "mark_shows")
@@ -172,10 +172,10 @@ def _once(work: Work) -> Iterator[Blank]:
     yield Blank(say("Batch of the fasteners"))
     yield Blank(say("Fixture thickness (mm)"), "fixture_thickness_mm", work.fixture_thickness)
     thickness = work.member_thickness
-    yield Blank(say("Thickness of the concrete (mm)"), "member_thickness_mm", thickness, thickness)
+    yield Blank(say("Thickness of the {base} (mm)", base=work.base), "member_thickness_mm", thickness, thickness)
     if work.edges:
         yield Blank(say("From the nearest fastener to each edge, by its letter (mm)"), "nearest_edges")
-    if work.source.fixing.member.counts_on_bars:
+    if work.source.fixing.member.counts_on_bars and not work.masonry:
         label = say("Bars found: how far apart, how thick (mm); along the edge, and its stirrups")
         yield Blank(label, "reinforcement")
     if work.source.fixing.standing_fixture.counts_on_rotation_held:
@@ -210,7 +210,7 @@ def _once(work: Work) -> Iterator[Blank]:
     if work.source.mechanism == "bonded":
         yield Blank(say("Batch and expiry date of the resin"))
         yield Blank(say("Cartridge temperature (°C)"))
-        yield Blank(say("Concrete temperature when set (°C)"), "concrete_temperature_c")
-        yield Blank(say("Coldest concrete until cured (°C)"), "coldest_until_cured_c")
+        yield Blank(say("Temperature of the {base} when set (°C)", base=work.base), "concrete_temperature_c")
+        yield Blank(say("Coldest that the {base} was until cured (°C)", base=work.base), "coldest_until_cured_c")
     if tool_of(work) in {Tool.WRENCH, Tool.DRIVER}:
         yield Blank(say("Tightening tool, its number, calibrated until"), "torque_tool")

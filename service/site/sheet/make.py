@@ -319,7 +319,7 @@ def _before_work(source: Source, newest: str | None) -> Iterator[Line]:
             yield found[code]
         if code == "sensitive_to_contact_stiffness" and code in found:
             yield source.words.tell(
-                "This fixing holds only with a stiff fixture that bears on the concrete over its whole face. If it "
+                "This fixing holds only with a stiff fixture that bears over its whole face. If it "
                 "rocks, stands on packers or lies on anything soft: stop and ask the engineer.",
                 code=SheetLineCode.NEEDS_CONTACT,
             )

@@ -379,7 +379,7 @@ class _Fixing:
         _add(part, "p", said, "small")
 
     def _hole_fact(self, diameter: Figure, depth: Figure) -> str:
-        say, most, over = self.words.say, self.work.hole_most, self.work.head_over
+        say, most, over, base = self.words.say, self.work.hole_most, self.work.head_over, self.work.base
         if over is not None:
             return say(
                 "Hole Ø{diameter}, {depth} to {most} deep in the concrete where the {topping} measures {thickness}, as "
@@ -391,18 +391,22 @@ class _Fixing:
                 thickness=over.thickness,
             )
         if most is None:
-            return say("Hole Ø{diameter}, {depth} deep in the concrete", diameter=diameter, depth=depth)
+            return say("Hole Ø{diameter}, {depth} deep in the {base}", diameter=diameter, depth=depth, base=base)
         return say(
-            "Hole Ø{diameter}, {depth} to {most} deep in the concrete", diameter=diameter, depth=depth, most=most
+            "Hole Ø{diameter}, {depth} to {most} deep in the {base}",
+            diameter=diameter,
+            depth=depth,
+            most=most,
+            base=base,
         )
 
     def _set_fact(self) -> str:
-        say, depth, most = self.words.say, self.work.set_depth, self.work.set_most
+        say, depth, most, base = self.words.say, self.work.set_depth, self.work.set_most, self.work.base
         if self.work.set_at_least:
-            return say("Set depth at least {depth} from the concrete surface", depth=depth)
+            return say("Set depth at least {depth} from the {base} surface", depth=depth, base=base)
         if most is None:
-            return say("Set depth {depth} from the concrete surface", depth=depth)
-        return say("Set depth {depth} to {most} from the concrete surface", depth=depth, most=most)
+            return say("Set depth {depth} from the {base} surface", depth=depth, base=base)
+        return say("Set depth {depth} to {most} from the {base} surface", depth=depth, most=most, base=base)
 
     def _demonstration(self, parent: Element) -> None:
         if self.sheet.notice:
@@ -471,11 +475,11 @@ class _Fixing:
 
     def _resin(self, resin: Resin) -> None:
         block, say, text = _add(self.part, "section", kind="block"), self.words.say, self.words.text
-        _add(block, "h3", say("Resin: times by temperature of the concrete"))
+        _add(block, "h3", say("Resin: times by temperature of the {base}", base=self.work.base))
         self._demonstration(block)
         table = SubElement(SubElement(block, "div", {"class": "scroll"}), "table")
         heads = (
-            say("Concrete when set"),
+            say("Temperature when set"),
             say("Working time"),
             say("Coldest until cured"),
             say("Curing time, dry hole"),

@@ -86,15 +86,17 @@ class Filling:
         """
         resin, tell = self.resin, self.work.words.tell
         yield tell(
-            "Measure the temperature of the concrete, not of the air. The working time goes by the concrete as it is "
-            "now, the curing time by the coldest it will get until the resin has cured, night and frost included"
+            "Measure the temperature of the {base}, not of the air. The working time goes by the {base} as it is now, "
+            "the curing time by the coldest it will get until the resin has cured, night and frost included",
+            base=self.work.base,
         )
         if resin.concrete_temperature is not None and resin.working is not None:
             yield tell(
                 "At {temperature}: working time {time}", temperature=resin.concrete_temperature, time=resin.working
             )
         yield tell(
-            "Concrete from {coldest} to {warmest} while filling and until cured; outside that do not set",
+            "The {base} from {coldest} to {warmest} while filling and until cured; outside that do not set",
+            base=self.work.base,
             coldest=resin.rows[0].temperature_min,
             warmest=resin.rows[-1].temperature_max,
         )
@@ -127,8 +129,9 @@ class Filling:
             code=SheetLineCode.HUNG,
         )
         yield tell(
-            "If the concrete gets colder meanwhile, the curing time is that of the coldest row, counted from the last "
-            "rod set; below the table the resin does not cure: ask the engineer"
+            "If the {base} gets colder meanwhile, the curing time is that of the coldest row, counted from the last "
+            "rod set; below the table the resin does not cure: ask the engineer",
+            base=self.work.base,
         )
 
     @property
@@ -138,7 +141,8 @@ class Filling:
 
     def _left(self, curing: Figure, coldest: Figure) -> Line:
         return self.work.words.tell(
-            "Do not touch, tighten or load it for {time} ({hole}, concrete never colder than {coldest})",
+            "Do not touch, tighten or load it for {time} ({hole}, {base} never colder than {coldest})",
+            base=self.work.base,
             time=curing,
             hole=self._hole_said,
             coldest=coldest,
@@ -146,8 +150,9 @@ class Filling:
 
     def _left_if_no_colder(self, curing: Figure, temperature: Figure) -> Line:
         return self.work.words.tell(
-            "Do not touch, tighten or load it for {time} ({hole}); this holds only if the concrete does not get colder "
+            "Do not touch, tighten or load it for {time} ({hole}); this holds only if the {base} does not get colder "
             "than {temperature} until then",
+            base=self.work.base,
             time=curing,
             hole=self._hole_said,
             temperature=temperature,

@@ -29,6 +29,8 @@ OF_A_PLATE = "even_surface"
 """The check of a rulebook for how a fixture lies: a ring, a hook or a bare rod has none."""
 OF_UNCRACKED = "cracks"
 """The check of a rulebook for cracks: of a sheet for cracked concrete the ticks say which of them stop the work."""
+OF_SOUND_CONCRETE = "sound_concrete"
+"""The check of a rulebook by the sound of concrete: masonry has one of its own."""
 OF_SETTING = frozenset({"surface", "mark", "scan", "drill", "clean", "resin", "set"})
 """Steps that only what is still to be set needs."""
 FROM_STANDING = 3
@@ -89,7 +91,7 @@ class Steps:
             ("tools", say("Tools and bits"), self._tools()),
             ("surface", say("Check the surface"), self._surface()),
             ("mark", say("Mark out"), self._mark()),
-            ("scan", say("Scan for reinforcement and services"), self._scan()),
+            ("scan", self._scan_title, self._scan()),
             ("fixture_first", say("Put the fixture up"), tightening.fixture_first(self.work)),
             ("drill", say("Drill"), self._drill()),
             ("clean", say("Clean the hole"), self._clean()),
@@ -132,6 +134,11 @@ class Steps:
     def _fixture_title(self) -> str:
         say = self.work.words.say
         return say("Put on what it holds") if self.work.without_plate else say("Put the fixture on")
+
+    @property
+    def _scan_title(self) -> str:
+        say = self.work.words.say
+        return say("Scan for metal and services") if self.work.masonry else say("Scan for reinforcement and services")
 
     def holding(self, list_name: str) -> tuple[Line, ...]:
         """Take those lines of a list of the company's that hold for the fixing.
@@ -214,7 +221,7 @@ class Steps:
                 depth=work.stop,
             )
             yield from self._cleaning_tools()
-            yield tell("Detector for reinforcement, pipes and cables")
+            yield tell("Detector for metal, pipes and cables")
         yield from self._setting_tools()
         yield from tightening.grout_tools(work)
         yield from tightening.tools(work)
@@ -225,7 +232,8 @@ class Steps:
         tell, mechanism = self.work.words.tell, self.source.mechanism
         if self.filling is not None:
             yield tell(
-                "Dispenser, cartridge within its shelf life, mixing nozzles, clock, thermometer for the concrete"
+                "Dispenser, cartridge within its shelf life, mixing nozzles, clock, thermometer for the {base}",
+                base=self.work.base,
             )
             if self.filling.needs_hose:
                 yield tell(
@@ -279,6 +287,13 @@ class Steps:
             left_out = (*left_out, OF_UNCRACKED)
         if self.work.without_plate:
             left_out = (*left_out, OF_A_PLATE)
+        if self.work.masonry:
+            left_out = (*left_out, OF_UNCRACKED, OF_SOUND_CONCRETE)
+            yield self.work.words.tell(
+                "Tap it: where bricks, blocks or stones are loose or sound hollow, or joints are empty or soft, it is "
+                "not what the fasteners were pulled in",
+                code=SheetLineCode.SOUND_MASONRY,
+            )
         yield from (line for line in self.holding("surface_checks") if line.code not in left_out)
         yield from tightening.levelled(self.work)
 
@@ -293,13 +308,15 @@ class Steps:
             )
         elif work.without_plate:
             yield words.tell(
-                "Hold the plan as you look at the concrete and write its letters on it. A: {a}; B: {b}; C: {c}; D: {d}",
+                "Hold the plan as you look at the {base} and write its letters on it. A: {a}; B: {b}; C: {c}; D: {d}",
+                base=work.base,
                 **where,
             )
         else:
             yield words.tell(
-                "Hold the plan as you look at the fixture and write its letters on plate and concrete. A: {a}; B: {b}; "
+                "Hold the plan as you look at the fixture and write its letters on plate and {base}. A: {a}; B: {b}; "
                 "C: {c}; D: {d}",
+                base=work.base,
                 **where,
             )
         if work.progress.standing:
@@ -393,7 +410,8 @@ class Steps:
         if place.number in moved and self.work.clearance_hole is not None:
             yield self.work.words.tell(
                 "The fixture needs a hole there for fastener {number}, of no more than Ø{diameter}: make it before the "
-                "concrete is drilled",
+                "{base} is drilled",
+                base=self.work.base,
                 number=str(place.number),
                 diameter=self.work.clearance_hole,
             )
@@ -420,18 +438,27 @@ class Steps:
         if self.work.cast_in or self.work.deepest is None:
             return
         tell = self.work.words.tell
-        yield tell(
-            "Scan each position deeper than {depth}: reinforcement, tendons, pipes, cables, heating",
-            depth=self.work.deepest,
-        )
+        if self.work.masonry:
+            yield tell("Scan each position deeper than {depth}: pipes, cables, ties, lintels", depth=self.work.deepest)
+        else:
+            yield tell(
+                "Scan each position deeper than {depth}: reinforcement, tendons, pipes, cables, heating",
+                depth=self.work.deepest,
+            )
         yield tell(
             "Isolate the services that may run there, and have the permit to drill before the first hole",
             code=SheetLineCode.SERVICES_ISOLATED,
         )
-        yield tell(
-            "Never drill into a tendon, a pipe or a live cable. Do not drill through reinforcement either: ask the "
-            "engineer for other positions and have them verified first"
-        )
+        if self.work.masonry:
+            yield tell(
+                "Never drill into a pipe, a live cable, a tie or a lintel: ask the engineer for other positions and "
+                "have them verified first"
+            )
+        else:
+            yield tell(
+                "Never drill into a tendon, a pipe or a live cable. Do not drill through reinforcement either: ask the "
+                "engineer for other positions and have them verified first"
+            )
 
     def _drill(self) -> Iterator[Line]:
         work, tell = self.work, self.work.words.tell
@@ -459,7 +486,8 @@ class Steps:
         if work.reach is not work.nominal_embedment:
             yield tell(
                 "This is deeper than the assessment's table has it: with its head seated on this thin fixture the "
-                "fastener reaches {depth} into the concrete",
+                "fastener reaches {depth} into the {base}",
+                base=work.base,
                 depth=work.set_depth,
             )
         yield self._bar_hit()
@@ -517,14 +545,16 @@ class Steps:
             )
         elif most is None:
             yield tell(
-                "Drill Ø{diameter}, {depth} deep into the concrete, square to the surface",
+                "Drill Ø{diameter}, {depth} deep into the {base}, square to the surface",
+                base=self.work.base,
                 diameter=diameter,
                 depth=depth,
             )
         else:
             yield tell(
-                "Drill Ø{diameter}, at least {depth} and no more than {most} deep into the concrete, square to the "
+                "Drill Ø{diameter}, at least {depth} and no more than {most} deep into the {base}, square to the "
                 "surface",
+                base=self.work.base,
                 diameter=diameter,
                 depth=depth,
                 most=most,
@@ -538,16 +568,16 @@ class Steps:
         yield tell("Measure the first hole before you drill the next, and move the depth stop until it is right")
 
     def _bar_hit(self) -> Line:
-        """What is done where the bit meets a bar: the depth says whether it was one, and whom to ask is on the job."""
+        """What is done where the bit meets metal: the depth says whether it was one, and whom to ask is on the job."""
         tell, call = self.work.words.tell, self.source.fixing.job.call
         if call is None:
             return tell(
-                "If the bit meets a bar: stop, write down where and how deep, and ask the engineer before anything "
+                "If the bit meets metal: stop, write down where and how deep, and ask the engineer before anything "
                 "else",
                 code=SheetLineCode.BAR_HIT,
             )
         return tell(
-            "If the bit meets a bar: stop, write down where and how deep, and call {call} before anything else",
+            "If the bit meets metal: stop, write down where and how deep, and call {call} before anything else",
             call=call,
             from_="#/request/job/call",
             code=SheetLineCode.BAR_HIT,
@@ -621,20 +651,23 @@ class Steps:
         yield self._setting()
         if work.set_most is not None:
             yield tell(
-                "Set depth at least {depth} and no more than {most}, from the concrete surface to the end of the "
+                "Set depth at least {depth} and no more than {most}, from the {base} surface to the end of the "
                 "fastener in the hole",
+                base=work.base,
                 depth=work.set_depth,
                 most=work.set_most,
             )
             yield tell("Set deeper, it is written down: the as-built check says whether its nut still has thread")
         elif work.reach is work.nominal_embedment or work.set_at_least:
             yield tell(
-                "Set depth at least {depth}, from the concrete surface to the end of the fastener in the hole",
+                "Set depth at least {depth}, from the {base} surface to the end of the fastener in the hole",
+                base=work.base,
                 depth=work.set_depth,
             )
         else:
             yield tell(
-                "Set depth {depth}, from the concrete surface to the end of the fastener in the hole",
+                "Set depth {depth}, from the {base} surface to the end of the fastener in the hole",
+                base=work.base,
                 depth=work.set_depth,
             )
         yield from self._listed("setting_steps")
@@ -658,12 +691,15 @@ class Steps:
         if work.topping_left is not None:
             yield from self._projects_over(work.topping_left, most, least)
         elif least is None and from_concrete:
-            yield tell("At the right depth it projects no more than {length} from the concrete", length=most)
+            yield tell(
+                "At the right depth it projects no more than {length} from the {base}", length=most, base=work.base
+            )
         elif least is None:
             yield tell("At the right depth it projects no more than {length} above the fixture", length=most)
         elif from_concrete:
             yield tell(
-                "At the right depth it projects at least {least} and no more than {most} from the concrete",
+                "At the right depth it projects at least {least} and no more than {most} from the {base}",
+                base=work.base,
                 least=least,
                 most=most,
             )
@@ -776,12 +812,14 @@ class Steps:
             yield from tightening.tightened(self.work)
         if self._tool in {Tool.NONE, Tool.HAND, Tool.FEEL}:
             yield tell(
-                "Report whatever differs from this sheet (position, depth, length, concrete) for the as-built check"
+                "Report whatever differs from this sheet (position, depth, length, {base}) for the as-built check",
+                base=self.work.base,
             )
         else:
             yield tell(
-                "Report whatever differs from this sheet (position, depth, length, torque, concrete) for the as-built "
-                "check"
+                "Report whatever differs from this sheet (position, depth, length, torque, {base}) for the as-built "
+                "check",
+                base=self.work.base,
             )
 
         yield self._not_loaded()
@@ -880,7 +918,8 @@ class Steps:
         yield tell(
             "For the engineer, who gives the new position: at least {far} from the centre of the empty hole if that is "
             "{depth} deep; if it is shallower, its depth times {factor}, but never less than {least}; and at least "
-            "{edge} from every edge of the concrete",
+            "{edge} from every edge of the {base}",
+            base=self.work.base,
             far=full_figure,
             depth=depth,
             factor=by_depth,
@@ -889,8 +928,9 @@ class Steps:
         )
         yield from self._nearer_if_filled(least)
         yield tell(
-            "Fill every aborted hole in the concrete with high-strength grout, and write it on this sheet with "
-            "position, depth and diameter"
+            "Fill every aborted hole in the {base} with high-strength grout, and write it on this sheet with "
+            "position, depth and diameter",
+            base=self.work.base,
         )
 
     def _nearer_if_filled(self, least: Figure) -> Iterator[Line]:

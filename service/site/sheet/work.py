@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from service.contract.fields import UNKNOWN
-from service.contract.verification_codes import ToppingKind
+from service.contract.verification_codes import BaseMaterial, ToppingKind
 from service.engine.model import EDGE_NAMES
 from service.rulebook import Rulebook
 from service.site.holes.depth_windows import (
@@ -99,6 +99,18 @@ class Work:
         if fixture.washer_thickness_mm is not None:
             return self.source.given("washer_thickness_mm", "mm", "#/request/fixture/washer_thickness_mm")
         return derived("washer_thickness_mm", "mm", most, f"{most:g}")
+
+    @property
+    def masonry(self) -> bool:
+        """Whether pulls in masonry show what holds it: there are joints, and nothing of what concrete has."""
+        test = self.source.fixing.site_test
+        told = (self.source.fixing.member.material, None if test is None else test.tests.base_material_kind)
+        return BaseMaterial.MASONRY in told
+
+    @property
+    def base(self) -> str:
+        """What it is set into, within a sentence."""
+        return self.words.say("masonry") if self.masonry else self.words.say("concrete")
 
     @property
     def cast_in(self) -> bool:
@@ -643,7 +655,7 @@ class Work:
 
     def _distances(self) -> Iterator[Distance]:
         thickness, edge, spacing = self._least
-        title = self.words.say("Thickness of the concrete")
+        title = self.words.say("Thickness of the {base}", base=self.base)
         yield Distance("member_thickness", title, self.member_thickness, thickness)
         for side in self.sides:
             yield from self._edge_distances(side, edge)
