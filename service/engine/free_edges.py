@@ -16,8 +16,8 @@ STEP_MM = 10.0
 """How closely the distance is looked for, always upwards (mm)."""
 CORNERS = (1.1, 1.2, 1.3, 1.4, 1.5)
 """Multiples of the reach at which a corner may still cut the body of an edge in reach, 1.5·c_1 wide (no unit)."""
-FARTHEST_MM = 1e5
-"""Where the search gives up (mm); no edge of a building matters from there."""
+FARTHEST_MM = 8000.0
+"""The farthest that is told of an edge (mm): so long a tape is at hand. What governs still there counts however far it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,15 +25,15 @@ class FreeEdges:
     """What holds for edges that are not given: how far away they have to be (mm).
 
     ``utilisation_anywhere`` is what the fixing would come to (no unit) where their check governs however far they are:
-    in a thin and narrow member c'_1 does not grow with the distance. Then the distance is that of one edge alone.
+    in a thin and narrow member c'_1 does not grow with the distance. Beyond the distance they come to no more.
     """
 
     reach_mm: float
     utilisation_anywhere: float | None = None
 
 
-Governing = tuple[tuple[Check, ...] | None, ...]
-"""By load case the checks with edges that are not given, where those govern; else empty."""
+Found = tuple[tuple[Check, ...] | None, ...]
+"""By load case the checks with edges that are not given; None where neighbours leave no concrete."""
 
 
 def farthest(found: Sequence[FreeEdges]) -> FreeEdges:
@@ -42,56 +42,78 @@ def farthest(found: Sequence[FreeEdges]) -> FreeEdges:
     return FreeEdges(max(each.reach_mm for each in found), max(anywhere, default=None))
 
 
-def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: float | None) -> FreeEdges:
-    """The distance beyond which edges that are not given change the utilisation of no load case.
+def may_govern(fixing: Fixing, results: Sequence[CaseResult]) -> bool:
+    """Whether edges that are not given may change the utilisation of a load case from max(10·h_ef, 60·d_nom) on.
 
-    EN 1992-4:2018, 7.2.2.5; that one edge in reach has all of them checked is from memory. With none in reach it is
-    max(10·h_ef, 60·d_nom); with one it is where the check of the edges that are not given no longer governs, however
-    many of them stand there.
+    EN 1992-4:2018, 7.2.2.5: only where one that is given lies within. They use no more where they lie farther off, but
+    for what their corners leave to named neighbours.
 
     Args:
         fixing: The fixing, edges that are not given infinitely far away (mm).
         results: Its load cases.
-        anywhere: Their ``utilisation_anywhere`` (no unit).
+
+    Returns:
+        False where nothing has to be looked for.
+    """
+    given = all(math.isfinite(edge) for edge in fixing.member.edges_mm)
+    if given or not near_edge(fixing) or any(result.scope_limits for result in results):
+        return False
+    if fixing.neighbours:
+        return True
+    found = _checks_with(fixing, results, edge_reach_mm(fixing))
+    return _governs(found, [result.utilisation for result in results])
+
+
+def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: Sequence[float]) -> FreeEdges:
+    """The distance beyond which edges that are not given change the utilisation of no load case.
+
+    EN 1992-4:2018, 7.2.2.5; that one edge in reach has all of them checked is from memory. With none in reach it is
+    max(10·h_ef, 60·d_nom); with one it is where the check of the edges that are not given no longer governs, however
+    many of them stand there, or comes to no more than it does anywhere.
+
+    Args:
+        fixing: A fixing of which such edges ``may_govern`` (mm).
+        results: Its load cases.
+        anywhere: What each comes to by such edges that govern anywhere, in that order (no unit); empty where none does.
 
     Returns:
         The distance from the nearest fastener (mm).
     """
     reach = edge_reach_mm(fixing)
-    near_one = near_edge(fixing) and not any(result.scope_limits for result in results)
-    if anywhere is not None or not near_one or all(math.isfinite(edge) for edge in fixing.member.edges_mm):
-        return FreeEdges(reach, anywhere)
+    most = max(anywhere, default=None)
+    before = [result.utilisation for result in results]
+    if anywhere:
+        before = [max(pair) for pair in zip(before, anywhere, strict=True)]
     # A corner that is farther off cuts less off ours, and less off the named ones beside: that is not one way only.
     tried = [share * reach for share in CORNERS] if fixing.neighbours else []
-    return FreeEdges(_beyond_mm(reach, lambda far: bool(_governing(fixing, results, far)), tried))
+    return FreeEdges(_beyond_mm(reach, lambda far: _governs(_checks_with(fixing, results, far), before), tried), most)
 
 
 def _beyond_mm(reach_mm: float, governs: Callable[[float], bool], tried_mm: Iterable[float]) -> float:
     """From where on, looked for upwards from a reach, edges govern no longer (mm). EN 1992-4:2018, 7.2.2.5."""
     near = far = max((distance for distance in tried_mm if governs(distance)), default=reach_mm)
-    while governs(far) and far < FARTHEST_MM:
-        near, far = far, 2.0 * far
+    while far < FARTHEST_MM and governs(far):
+        near, far = far, min(2.0 * far, FARTHEST_MM)
     while far - near > STEP_MM:
         middle = (near + far) / 2.0
         near, far = (middle, far) if governs(middle) else (near, middle)
     return reach_mm if far == reach_mm else math.ceil(far / STEP_MM) * STEP_MM
 
 
-def checks_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> Governing:
+def checks_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> Found:
     """What load cases come to where edges that are not given govern however far they are; nothing where they do not.
 
     EN 1992-4:2018, 7.2.2.5: in a member whose sides are both near, c'_1 takes the place of any distance to its end.
 
     Args:
-        fixing: The fixing, edges that are not given infinitely far away (mm).
+        fixing: A fixing of which such edges ``may_govern`` (mm).
         results: Its load cases.
 
     Returns:
         Their checks with such edges, in the order of the load cases; None where neighbours leave no concrete.
     """
-    if not open_ends(fixing.member) or not near_edge(fixing) or any(result.scope_limits for result in results):
-        return ()
-    return _governing(fixing, results, FARTHEST_MM)
+    found = _checks_with(fixing, results, FARTHEST_MM)
+    return found if _governs(found, [result.utilisation for result in results]) else ()
 
 
 def used_by(checks: Sequence[Check] | None) -> float:
@@ -108,13 +130,12 @@ def open_ends(member: Member) -> tuple[int, ...]:
     return tuple(edge for edge in range(4) if not given[edge])
 
 
-def _governing(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> Governing:
-    """The checks with edges at a distance wherever none is given; nothing where no load case uses more."""
+def _checks_with(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> Found:
+    """The checks with edges at a distance (mm) wherever none is given."""
     moved = _ended(fixing, distance_mm)
     added = [index for index, edge in enumerate(fixing.member.edges_mm) if not math.isfinite(edge)]
     changed = range(4) if fixing.neighbours or feels_added(moved.member, fixing.positions, added) else added
-    found = with_edges_farther(moved, changed, results)
-    return tuple(found) if _uses_more(found, results) else ()
+    return tuple(with_edges_farther(moved, changed, results))
 
 
 def _ended(fixing: Fixing, distance_mm: float) -> Fixing:
@@ -130,7 +151,6 @@ def _ended(fixing: Fixing, distance_mm: float) -> Fixing:
     return replace(fixing, member=member, neighbours=near)
 
 
-def _uses_more(found: Sequence[tuple[Check, ...] | None], results: Sequence[CaseResult]) -> bool:
-    """Whether a load case uses more by some checks than it did."""
-    before = [result.utilisation for result in results]
+def _governs(found: Found, before: Sequence[float]) -> bool:
+    """Whether a load case uses more by some checks than it did (no unit)."""
     return any(used_by(checks) > without * (1.0 + 1e-9) for checks, without in zip(found, before, strict=True))

@@ -13,7 +13,7 @@ from service.contract.verification_codes import AssumptionCode, BaseMaterial, Ed
 from service.engine import verification as mechanics
 from service.engine.codes import Limit
 from service.engine.en1992_4.concrete_edge import reach_mm
-from service.engine.free_edges import FreeEdges, checks_anywhere, farthest, free_edges, used_by
+from service.engine.free_edges import FreeEdges, checks_anywhere, farthest, free_edges, may_govern, used_by
 from service.engine.model import Fastener, Fixing, Fixture, LoadCase, Member, PartialFactors, Point
 from service.engine.results import CaseResult, Check, ScopeLimit
 from service.rulebook import Rulebook
@@ -115,6 +115,8 @@ class _Calculated:
 
     fixing: Fixing
     results: tuple[CaseResult, ...]
+    open_edges: bool
+    """Whether edges that are not given may govern beyond their reach."""
     checks_anywhere: tuple[tuple[Check, ...], ...]
     """Of each load case with edges that are not given and count at any distance; empty where none does."""
 
@@ -455,7 +457,11 @@ class Assessor:
         """How far edges were taken to be that the request does not give."""
         assumptions = Assumptions()
         least = FreeEdges(reach_mm(embedment_mm, float(selection.size["geometry"]["nominal_diameter_mm"])))
-        found = (free_edges(each.fixing, each.results, each.anywhere) for each in judgement.situations)
+        found = (
+            free_edges(each.fixing, each.results, each.used_anywhere)
+            for each in judgement.situations
+            if each.open_edges
+        )
         free = farthest([least, *found])
         edges_out_of_reach(self._request.member.edges, free, assumptions)
         return assumptions.all()
@@ -478,12 +484,13 @@ def _is_calculated(row: _OfRow, asked: Sequence[Requirement]) -> bool:
 
 def _calculated(fixing: Fixing, want_trace: bool, for_answer: bool, plates: mechanics.Plates) -> _Calculated:
     results = mechanics.verify(fixing, want_trace, for_answer, plates)
-    anywhere = checks_anywhere(fixing, results)
+    open_edges = may_govern(fixing, results)
+    anywhere = checks_anywhere(fixing, results) if open_edges else ()
     if None in anywhere:
         cases = zip(fixing.load_cases, results, anywhere, strict=True)
         left = (mechanics.no_concrete_left(case) if ends is None else result for case, result, ends in cases)
-        return _Calculated(fixing, tuple(left), ())
-    return _Calculated(fixing, results, tuple(checks for checks in anywhere if checks is not None))
+        return _Calculated(fixing, tuple(left), False, ())
+    return _Calculated(fixing, results, open_edges, tuple(checks for checks in anywhere if checks is not None))
 
 
 def evidence_of(request: wanted.Fixing, rulebook: Rulebook) -> Evidence:

@@ -224,6 +224,17 @@ def test_beside_ours_a_neighbour_takes_its_side_though_it_is_in_line_with_anothe
     assert found == pytest.approx(2 * 282 / 170)
 
 
+def test_an_edge_that_nothing_pushes_is_not_asked_what_others_leave_it() -> None:
+    # A body of 300 mm to either side; beyond s_cr,sp 280 mm two deeper ones take all of it, by hand.
+    around, edges = [Neighbour((0.0, y), 1.0, shared=False) for y in (-285.0, 285.0)], (INF, 200.0, INF, INF)
+    away, towards = (load_case(5e3, (push, 0.0)) for push in (-5e3, 5e3))
+    alone, among = (result(M12, [(0.0, 0.0)], away, *near, edges_mm=edges)[1] for near in ((), around))
+    assert among.scope_limits == ()
+    assert among.checks == alone.checks
+    pushed = result(M12, [(0.0, 0.0)], towards, *around, edges_mm=edges)[1]
+    assert [limit.code for limit in pushed.scope_limits] == [Limit.NEIGHBOURS_TAKE_CONCRETE]
+
+
 def test_nothing_left_gives_no_resistance() -> None:
     around = [Neighbour((x, 0.0), 1.0, shared=False) for x in (-90.0, 90.0)]
     found = result(M12, [(0.0, 0.0)], PULL, *around)[1]

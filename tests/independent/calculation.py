@@ -134,7 +134,7 @@ def calculate(
                 outcome.outside.add("neighbours_take_concrete")
     if outcome.outside or outcome.no_resistance:
         outcome.checks = []
-    elif _open_end(request):
+    elif tension.smallest_edge(fixing, range(len(fixing.points))) <= fixing.reach and _leaves_open(request):
         ended = calculate(_with_far_ends(request), family, rulebook, factors)
         if any(used > 1.0 and used > outcome.worst().get(key, 0.0) for key, used in ended.worst().items()):
             outcome.unmet.add("open_ends")
@@ -143,17 +143,22 @@ def calculate(
     return outcome
 
 
-def _open_end(request: Mapping[str, Any]) -> bool:
-    """Reading: an end that nobody tells of, of a member whose sides are both known, counts at any distance."""
+EDGE_FIELDS = ("x_minus_mm", "x_plus_mm", "y_minus_mm", "y_plus_mm")
+FARTHEST = 8000.0
+"""Reading: an edge that nobody tells of, and that would govern this far off (mm) beside one in reach, counts."""
+
+
+def _leaves_open(request: Mapping[str, Any]) -> bool:
     edges = request["member"].get("edges") or {}
-    ends = [[edges.get(f"{axis}_{side}_mm") is None for side in ("minus", "plus")] for axis in "xy"]
-    return (any(ends[0]) and not any(ends[1])) or (any(ends[1]) and not any(ends[0]))
+    return any(edges.get(name) is None for name in EDGE_FIELDS)
 
 
 def _with_far_ends(request: Mapping[str, Any]) -> dict[str, Any]:
-    edges = {name: 5e4 if distance is None else distance for name, distance in request["member"]["edges"].items()}
-    for name in ("x_minus_mm", "x_plus_mm", "y_minus_mm", "y_plus_mm"):
-        edges.setdefault(name, 5e4)
+    edges = dict(request["member"]["edges"])
+    for name in EDGE_FIELDS:
+        if edges.get(name) is None:
+            way = 1.0 if "plus" in name else -1.0
+            edges[name] = FARTHEST + max(way * place[f"{name[0]}_mm"] for place in request["positions"])
     return {**request, "member": {**request["member"], "edges": edges}}
 
 
@@ -581,10 +586,11 @@ class _Case:
             if math.isinf(fixing.edges[edge]):
                 continue
             for load_e in shear.row_actions(fixing, edge, self.action, self.shear):
+                # reading: what is not pushed is not asked what others leave it either
+                if load_e.action(1.0) <= 1e-9 * max(self.shear.size(i) for i in self._everyone):
+                    continue
                 resistance, c_1 = shear.edge_resistance(fixing, edge, load_e)
                 load = load_e.action(c_1)
-                if load <= 1e-9 * max(self.shear.size(i) for i in self._everyone):
-                    continue
                 yield self._check("concrete_edge", load * gamma / resistance, load_e.fasteners, edge)
 
     def _pry_out_sides(self) -> Iterator[tuple[str, float]]:

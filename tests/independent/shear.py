@@ -220,9 +220,16 @@ class Company:
 
 
 def reach_of_others(fixing: Fixing, edge: str, part: Sequence[int]) -> float:
-    """3·c_1, where the member is thin and narrow 3·c'_1, as that takes the place of c_1 (reading: by the far side)."""
+    """3·c_1, where the member is thin and narrow 3·c'_1, as that takes the place of c_1 (reading: by the far side).
+
+    Reading: beyond max(10·h_ef, 60·d_nom) ours is checked alone, but towards the end of a strip between nearer sides.
+    """
     across = ("y_minus", "y_plus") if edge.startswith("x") else ("x_minus", "x_plus")
     places = [fixing.distances(i) for i in part]
+    everywhere = [fixing.distances(i) for i in range(len(fixing.points))]
+    strip = max(min(place[side] for place in everywhere) for side in across) <= fixing.reach
+    if min(place[edge] for place in places) > fixing.reach and not strip:
+        return 0.0
     widest = max(place[side] for place in places for side in across)
     return min(3.0 * min(place[edge] for place in places), 2.0 * max(widest, fixing.thickness))
 

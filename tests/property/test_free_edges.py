@@ -13,7 +13,7 @@ from hypothesis import settings as profile
 from hypothesis import strategies as st
 
 from service.engine.en1992_4 import concrete_edge
-from service.engine.free_edges import FreeEdges, checks_anywhere, free_edges, used_by
+from service.engine.free_edges import FARTHEST_MM, FreeEdges, checks_anywhere, free_edges, may_govern, used_by
 from service.engine.model import Fixing, Neighbour
 from service.engine.neighbour_reach import neighbour_reach
 from service.engine.results import CaseResult
@@ -34,12 +34,16 @@ def used(given_fixing: Fixing) -> float:
 
 
 def used_anywhere(given_fixing: Fixing, results: tuple[CaseResult, ...]) -> tuple[float, ...]:
+    if not may_govern(given_fixing, results):
+        return ()
     return tuple(used_by(checks) for checks in checks_anywhere(given_fixing, results))
 
 
 def free_edges_of(given_fixing: Fixing) -> FreeEdges:
     results = verify(given_fixing, want_trace=False)
-    return free_edges(given_fixing, results, max(used_anywhere(given_fixing, results), default=None))
+    if not may_govern(given_fixing, results):
+        return FreeEdges(concrete_edge.reach_of(given_fixing.fastener))
+    return free_edges(given_fixing, results, used_anywhere(given_fixing, results))
 
 
 def reach(given_fixing: Fixing) -> float:
@@ -76,6 +80,21 @@ def test_in_a_thin_and_narrow_member_an_edge_counts_at_any_distance() -> None:
     assert far > used(strip)
 
 
+def test_no_edge_is_told_to_be_farther_than_a_tape_is_long_and_what_governs_there_counts() -> None:
+    six = [(x, y) for x in (-157.0, 0.0, 157.0) for y in (-225.0, 225.0)]
+    edges, along = (INF, 314.0, INF, INF), load_case(2e3, (0.0, -200e3))
+    slab = fixing(bolt(19.0, 156.0), six, along, edges_mm=edges, thickness_mm=220.0)
+    found = free_edges_of(slab)
+    assert found.reach_mm == FARTHEST_MM
+    assert found.utilisation_anywhere is not None
+
+    def ended(far: float) -> float:
+        return used(at(slab, (far + 157.0, 314.0, far + 225.0, far + 225.0)))
+
+    assert ended(FARTHEST_MM) == pytest.approx(found.utilisation_anywhere)
+    assert found.utilisation_anywhere > ended(1.2 * FARTHEST_MM) > used(slab)
+
+
 def test_what_only_pulls_needs_no_more() -> None:
     assert reach(row((0.0, 0.0), (INF, INF, 99.0, INF))) == 720.0
 
@@ -92,7 +111,8 @@ def test_beyond_the_reach_no_edge_changes_the_utilisation(
 ) -> None:
     one = row(shear, (INF, INF, near, INF), thickness)
     far = reach(one) + more
-    assert used(at(one, (far + 120.0, far + 120.0, near, far))) <= used(one) * (1 + 1e-9)
+    allowed = max([used(one), *used_anywhere(one, verify(one, want_trace=False))])
+    assert used(at(one, (far + 120.0, far + 120.0, near, far))) <= allowed * (1 + 1e-9)
 
 
 ENDS = st.tuples(st.sampled_from([INF, INF, 400.0, 900.0, 3000.0]), st.sampled_from([INF, 1500.0]))

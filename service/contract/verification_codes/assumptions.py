@@ -67,16 +67,14 @@ class AssumptionCode(Code):
         concerns=Audience.CREW,
     )
     EDGES_COUNT_ANYWHERE = taken(
-        "In a thin and narrow member the check of edges that are not given would govern however far they are; it "
-        "was left out, but what the group may carry ends where it is used up.",
-        "Not given: {edges}. In a member as thin and narrow as this their check governs at any distance, also "
-        "beyond the one that is told for them, with a utilisation of {utilisation:.3g}; it was left out of the "
-        "checks, but not of what the group may carry. Give where the member ends, or decide that it need not "
-        "be made (EN 1992-4, 7.2.2.5)",
+        "The check of edges that are not given would govern also beyond the distance that is told for them, as in a "
+        "thin and narrow member; it was left out, but what the group may carry ends where it is used up.",
+        "Not given: {edges}. Their check governs also beyond the distance that is told for them, with a utilisation of "
+        "{utilisation:.3g}; it was left out of the checks, but not of what the group may carry. Give where the member "
+        "ends, or decide that it need not be made (EN 1992-4, 7.2.2.5)",
         Term("edges", Edge),
         Quantity("utilisation", "1"),
-        crew="Where the concrete ends at {edges} was not told, and in so thin and narrow a member it matters "
-        "however far it is: ask the engineer",
+        crew="Where the concrete ends at {edges} was not told, and here it matters however far off: ask the engineer",
     )
     NEIGHBOURS_NOT_GIVEN = taken(
         "Nothing was said of neighbours: no fastener of another fixing was taken to be near enough to matter. One "

@@ -467,18 +467,18 @@ class RequirementCode(AskedCode):
         concerns=Audience.CREW,
     )
     OPEN_ENDS = asked(
-        "In a thin and narrow member edges that are not given count at any distance, and their check passes. Given "
-        "only where it does not.",
-        "end of a narrow member not given",
-        "{edges} not given: in a member as thin and narrow as this the check of the concrete edge governs at any "
-        "distance, with a utilisation of {utilisation:.3g}, at most {utilisation_max}; give where the member ends",
+        "Edges that are not given, and whose check governs also beyond the distance that is told for them, as in a "
+        "thin and narrow member, would pass. Given only where they do not.",
+        "end of the member not given",
+        "{edges} not given: the check of the concrete edge there governs also beyond the distance that is told for "
+        "them, with a utilisation of {utilisation:.3g}, at most {utilisation_max}; give where the member ends",
         Term("edges", Edge),
         Quantity("utilisation", "1"),
         Quantity("utilisation_max", "1"),
         given="utilisation",
         limit="utilisation_max",
-        crew="where the concrete ends at {edges} was not told; in so thin and narrow a member it takes "
-        "{utilisation:.3g} of what the edge holds, at most {utilisation_max}: ask the engineer",
+        crew="where the concrete ends at {edges} was not told, and here it matters however far off: {utilisation:.3g} "
+        "of what the edge holds, at most {utilisation_max}: ask the engineer",
     )
     NEIGHBOUR_SPACING = asked(
         "A fastener of another fixing is at least s_min away, the larger of ours and of its own; given for each.",

@@ -269,6 +269,11 @@ class EdgeAction:
         """What an edge at c_1 (mm) feels (N)."""
         return action_on_edge(self.towards_n, self.along_n, self.couple_nmm, self.couple_most_n, edge_mm)
 
+    @property
+    def acts(self) -> bool:
+        """Whether there is any."""
+        return bool(self.towards_n or self.along_n or (self.couple_nmm and self.couple_most_n))
+
 
 def feels_added(member: Member, points: Sequence[Point], added: Sequence[int]) -> bool:
     """Whether edges that a member has besides can change what breaks out at its other edges; without neighbours.
@@ -318,23 +323,36 @@ def verify(
     if min(nearest) > reach_of(fixing.fastener):
         return checks
     for edge in edges:
-        # Where nothing acts, nothing breaks out; whether neighbours leave any concrete there is asked all the same.
-        pushed = torsion_nmm or any(_push(edge, shear)) or fixing.neighbours
-        if math.isfinite(nearest[edge]) and pushed:
-            rows = [_row_of(fixing, edge, front, shear, torsion_nmm) for front in rows_at(fixing, grid, edge)]
-            most = _at_edge(fixing, grid, rows, edge, want_trace)
-            if most.utilisation > 0.0:
-                checks.append(most)
+        if math.isfinite(nearest[edge]) and (torsion_nmm or any(_push(edge, shear))):
+            rows = (_row_of(fixing, edge, front, shear, torsion_nmm) for front in rows_at(fixing, grid, edge))
+            pushed = [each for row in rows for each in _pushed_parts(fixing, row, edge)]
+            if pushed:
+                checks.append(_at_edge(fixing, grid, pushed, edge, want_trace))
     return checks
 
 
-def _at_edge(fixing: Fixing, grid: Grid | None, rows: Sequence[_Row], edge: int, want_trace: bool) -> Check:
+def _at_edge(fixing: Fixing, grid: Grid | None, pushed: Sequence[_Pushed], edge: int, want_trace: bool) -> Check:
     """The worst check of an edge, of all that may break out together there."""
 
-    def check(part: tuple[_Row, _Part], traced: bool) -> Check:
-        return _check(fixing, grid, part[1], edge, part[0].actions(part[1]), traced)
+    def check(pushed: _Pushed, traced: bool) -> Check:
+        return _check(fixing, grid, *pushed, edge, traced)
 
-    return governing([(row, part) for row in rows for part in _parts_of(fixing, row, edge)], check, want_trace)
+    return governing(pushed, check, want_trace)
+
+
+def _pushed_parts(fixing: Fixing, row: _Row, edge: int) -> Iterator[_Pushed]:
+    """What of a row may break out together, with the readings of what it carries, where that is anything.
+
+    What none of ours pushes has no check, whoever stands near: neighbours push as the worst of ours, and what they push
+    besides is for their own verification.
+
+    Yields:
+        Each part that is pushed, and the readings.
+    """
+    for part in _parts_of(fixing, row, edge):
+        actions = row.actions(part)
+        if any(reading.acts for reading in actions):
+            yield part, actions
 
 
 def _parts_of(fixing: Fixing, row: _Row, edge: int) -> Iterator[_Part]:
@@ -382,6 +400,10 @@ class _Part:
     def more(self) -> int:
         """How many neighbours act with them."""
         return len(self.joined) + len(self.in_line)
+
+
+_Pushed = tuple[_Part, list[EdgeAction]]
+"""Fasteners that break out together, and the readings of what they carry."""
 
 
 def _reach_mm(fixing: Fixing, members: Sequence[int], edge: int) -> float:
@@ -642,8 +664,8 @@ def _check(
     fixing: Fixing,
     grid: Grid | None,
     part: _Part,
-    edge: int,
     actions: Sequence[EdgeAction],
+    edge: int,
     want_trace: bool,
 ) -> Check:
     trace = new_trace(want_trace)
@@ -678,7 +700,8 @@ def _resistance(fixing: Fixing, grid: Grid | None, part: _Part, edge: int, trace
     length = cone.shear_length_mm or influence_length(fastener.embedment_mm, fastener.nominal_diameter_mm)
     strength = strength_in_formulas(member.f_ck_mpa)
     single = characteristic_resistance(k9, diameter, length, strength, c1)
-    # c'_1 is a leave for what is known to be ours: it lessens nothing that one of unknown depth takes.
+    # c'_1 is a leave for what is known to be ours: one of unknown depth takes no less for it. Its own c'_1 grows with
+    # the thickness, so that it would take more of a thicker member.
     bounds, deeper = member_bounds(member), 1.5 * nearest[edge]
     width = width_at_edge(points, along, 1.5 * c1, bounds, part.beside, deeper)
     height = min(member.thickness_mm, 1.5 * c1)
