@@ -194,5 +194,18 @@ def test_a_profile_that_nobody_told_bends_a_plate_no_less_than_any() -> None:
         assert bent[None].by_fasteners_mm >= (1 - 1e-9) * max(each.by_fasteners_mm for each in bent.values())
 
 
+def test_one_bolt_within_a_shape_that_nobody_told_bends_the_plate_as_within_a_tube() -> None:
+    """Under a tube the plate yielded, and passed where nobody said that it was one."""
+    one = Forces((1e4,), ((0.0, 0.0),), None)
+    plate = replace(FLUSH, width_mm=160.0, depth_mm=160.0, thickness_mm=10.0, section_mm=(130.0, 130.0))
+    tube, unknown = (
+        plate_stiffness.bend(replace(plate, profile=profile), ((0.0, 0.0),), 18.0, one, 0.0)
+        for profile in ("hollow", None)
+    )
+    # By hand: a strip that spreads at 45° to the nearest wall, 6·N·a/(2·a·t²) whatever its distance a.
+    assert unknown == tube
+    assert tube.stress_mpa == pytest.approx(3 * 1e4 / 10**2)
+
+
 def test_every_profile_has_words() -> None:
     assert {code.value for code in SectionProfile} == set(PROFILES)

@@ -83,8 +83,9 @@ def what_holds(fixture: Fixture, shares: bool) -> tuple[tuple[PlateHold, ...], .
         if fixture.profile == "i_web_along_y":
             return (_flanges_and_web(centre, section, 1),)
     plate = (fixture.width_mm, fixture.depth_mm)
-    # The walls of what stands there may be the rim of the plate.
-    point = (PlateHold(centre, (0.0, 0.0), "anything", plate if shares else _NOWHERE),)
+    # The walls of what stands there may be the rim of the plate; what one fastener alone holds may have none.
+    outline = section or (plate if shares else _NOWHERE)
+    point = (PlateHold(centre, (0.0, 0.0), "anything", outline),)
     if not shares:
         return (point,)
     if section is None:
