@@ -166,8 +166,8 @@ class Measured(RequestSchema):
         absent="not looked at",
     )
     resin_filled = Flag(
-        "True when every hole was filled from the bottom until resin came out at the top as the rod was set. Only with "
-        "resin.",
+        "True when every hole was filled from the bottom until resin came out at the surface of the concrete as the "
+        "rod was set. Only with resin.",
         absent="not looked at; the verdict is then not_shown",
     )
 

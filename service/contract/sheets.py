@@ -40,6 +40,7 @@ MATERIALS = (
     "grout_for_holes",
     "filling_washer",
     "spanning_washer",
+    "thread_adhesive",
 )
 
 

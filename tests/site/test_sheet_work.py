@@ -1494,35 +1494,45 @@ def test_a_sleeve_under_a_topping_is_drilled_for_from_the_top_of_it() -> None:
     said = "drill through the insulation down to the concrete first and measure it in each hole: the depth stop"
     how = f"from the top of the insulation is {stop} mm and what it measures, {stop + 25} mm at 25 mm"
     assert f"{said} {how}" in text_of(covered, "drill")
+    # Nobody sees or taps the concrete through insulation.
+    assert "Open the insulation beside each mark" in text_of(covered, "mark")
+    assert "There tap the concrete and look for cracks and old holes" in text_of(covered, "mark")
+    assert "Tap it" not in text_of(covered, "surface")
 
 
-def test_a_rod_through_a_screed_is_set_by_what_the_screed_measures_in_each_hole() -> None:
-    """At 10 mm where 20 mm were told, a stop for 20 mm drills 10 mm too deep, and 10 mm more of the rod shows."""
+def test_around_a_rod_in_resin_what_stays_on_the_concrete_is_cut_out() -> None:
+    """Cut out around each hole, it changes no depth: resin is seen at the concrete, and not in wool or screed."""
     bare = only("resin")
     sheet = over("screed", "resin", thickness_mm=20)
-    # By hand: 13 ml in 148 mm are 14.8 ml in 168 mm, up to the top of the screed, where it is seen.
-    assert "In each hole 15 ml or more, that is 3 full strokes" in text_of(sheet, "resin")
-    assert "squeezed out at the top of the screed when the rod goes in" in text_of(sheet, "resin")
-    depth = re.search(r"at least (\d+) mm and no more than \d+ mm deep", text_of(sheet, "drill"))
-    assert depth is not None
-    stop = f"{depth[1]} mm and what it measures, {int(depth[1]) + 20} mm at 20 mm"
-    assert f"the depth stop from the top of the screed is {stop}" in text_of(sheet, "drill")
-    shown = re.compile(r"it projects at least \d+ mm and no more than \d+ mm from the concrete")
-    assert shown.search(text_of(bare, "set"))
-    # The one surface that is seen is the top of the screed: a mark at the set depth alone set the rod 20 mm short.
-    depth = re.search(r"Set depth at least (\d+) mm", text_of(sheet, "set"))
-    assert depth is not None
-    mark = f"from its end at {depth[1]} mm and what the screed measures at its hole, {int(depth[1]) + 20} mm at 20 mm"
-    assert mark in text_of(sheet, "set")
-    assert f"marked {depth[1]} mm from its end" in text_of(bare, "set")
-    shows = re.search(r"at least (\d+) mm and no more than (\d+) mm from the concrete", text_of(sheet, "set"))
-    assert shows is not None
-    above = f"what the screed measures there, {int(shows[1]) - 20} mm to {int(shows[2]) - 20} mm at 20 mm"
-    assert f": above the screed that less {above}" in text_of(sheet, "set")
-    assert "measures" not in text_of(bare, "drill") + text_of(bare, "set")
+    for code in ("drill", "clean"):
+        assert text_of(sheet, code) == text_of(bare, code)
+    assert "marked 148 mm from its end" in text_of(sheet, "set")
+    assert "measures" not in text_of(sheet, "set")
+    # The rule has the volume for 148 mm, 13 ml: no more, as nothing above the concrete is filled.
+    assert "In each hole 13 ml or more" in text_of(sheet, "resin")
+    assert "squeezed out and seen at the concrete surface" in text_of(sheet, "resin")
+    marked = text_of(sheet, "mark")
+    assert "Cut the screed out around each mark" in marked
+    assert marked.index("Cut the screed out") < marked.index("There tap the concrete")
+    assert "Tap it" not in text_of(sheet, "surface")
+    assert {tick.code: tick.in_step for tick in sheet.on_site}["topping"] == "mark"
+    assert "Make good what was cut out of the screed" in text_of(sheet, "fixture_on")
+    seen = [blank.label for blank in sheet.to_fill_in.each_fastener if blank.as_built == "resin_filled"]
+    assert seen == ["Resin squeezed out at the concrete surface when set, seen by"]
 
 
-@pytest.mark.parametrize(("name", "over_mm"), [("resin", 20), ("three in a row, close", 20), ("guardrail", 0)])
+def test_no_sheet_where_a_fixture_hides_the_resin_over_a_topping() -> None:
+    request = copy.deepcopy(REQUESTS["resin"])
+    request["member"]["topping"] = {"kind": "screed", "thickness_mm": 20}
+    request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1, "sustained_share": 0.5}]
+    family = book().families["bonded-rod-hybrid-fast"]
+    through = {**book().families, "bonded-rod-hybrid-fast": {**family, "setting": "through_fixture"}}
+    rules = replace(book(), families=through)
+    with pytest.raises(NoSheet, match="how resin is seen at the concrete"):
+        make([Job(request, verify(request, rules), rules, (), None, "/fixings/0")])
+
+
+@pytest.mark.parametrize(("name", "over_mm"), [("resin", 0), ("three in a row, close", 20), ("guardrail", 0)])
 def test_what_goes_to_the_bottom_of_a_hole_is_as_long_as_the_bit(name: str, over_mm: float) -> None:
     """Lance and brush were as long as the hole in the concrete, without screed and plate over it."""
     made_of = only(name) if over_mm == 0 else over("screed", name, thickness_mm=over_mm)
@@ -1535,20 +1545,6 @@ def test_what_goes_to_the_bottom_of_a_hole_is_as_long_as_the_bit(name: str, over
     assert "hose or lance at least as long as the bit has to be" in tools
     assert ("its shaft at least as long as the bit has to be" in tools) == (name == "resin")
     assert not re.search(r"longer than \d", tools)
-
-
-def test_a_hole_under_a_screed_is_brushed_and_filled_from_the_top_of_it() -> None:
-    """By hand: 148 mm of hole and 54 mm of screed are 202 mm of way, more than the 200 mm of a bare nozzle."""
-    request = copy.deepcopy(REQUESTS["resin"])
-    request["member"]["topping"] = {"kind": "screed", "thickness_mm": 54}
-    request["fixture"]["thickness_mm"] = 10
-    request["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1, "sustained_share": 0.5}]
-    sheet = make([job(request)]).sheet
-    bill = {item.kind: item.title for item in sheet.materials}
-    assert "its shaft longer than 202 mm" in bill["brush"]
-    assert "an extension hose longer than 202 mm" in bill["mixing_nozzle"]
-    assert "long enough for 202 mm" in text_of(sheet.fixings[0], "resin")
-    assert "Extension hose, at least as long as the bit" in text_of(sheet.fixings[0], "tools")
 
 
 def test_along_an_edge_the_drawing_says_where_and_the_nearest_are_named() -> None:
@@ -1601,6 +1597,56 @@ def test_a_bare_rod_in_resin_has_a_sheet_that_clamps_nothing() -> None:
     assert "Set before anything hangs on it" in shown
     assert "Holes in the fixture" not in shown
     assert drawing.of_sheet(make([job(bare_rod())])).count("<svg") == 1
+
+
+def drawn(request: dict[str, Any]) -> list[str]:
+    """The texts of the drawing of a sheet."""
+    document = fromstring(drawing.of_sheet(make([job(request)])))  # noqa: S314 our own drawing
+    return [text.text or "" for text in document.iter(f"{{{SVG}}}text")]
+
+
+def without_plate(name: str) -> dict[str, Any]:
+    """A ring or a bare rod without a plate."""
+    if name == "bare rod":
+        return bare_rod()
+    return REQUESTS[name] | {"fixture": REQUESTS[name]["fixture"] | {"plate": False}}
+
+
+@pytest.mark.parametrize("name", ["bare rod", "eyebolt"])
+def test_where_there_is_no_plate_neither_drawing_nor_form_has_one(name: str) -> None:
+    """On the plan a square lay on the ceiling, and a fitter looked for a plate."""
+    request = without_plate(name)
+    texts = drawn(request)
+    assert "Plan, looking at the concrete" in texts
+    assert not [text for text in texts if "fixture" in text]
+    assert [text for text in texts if text.startswith("projects" if name == "bare rod" else "under it 3")]
+    sheet = make([job(request)]).sheet.fixings[0]
+    [thickness] = [blank for blank in sheet.to_fill_in.once if blank.as_built == "fixture_thickness_mm"]
+    assert thickness.label.startswith("Thickness of what")
+    assert sheet.holds[0].text.startswith("On it as a whole")
+    assert not {"fixture_steel", "attached_section"} & {tick.code for tick in sheet.on_site}
+    with_plate = drawn(REQUESTS["guardrail"])
+    assert [text for text in with_plate if text.startswith("fixture")]
+
+
+@pytest.mark.parametrize(("thickness_mm", "nuts"), [(5, 2), (15, 1)])
+def test_what_locks_the_nut_below_a_hanging_load_is_ordered(thickness_mm: float, nuts: int) -> None:
+    """Two nuts of M16, each with a washer, take 2 × 1.2 × 16 = 38.4 mm of thread; else there is no room for both."""
+    request = bare_rod(thickness_mm=thickness_mm)
+    made_of = make([job(request)])
+    hung, bill = text_of(made_of.sheet.fixings[0], "fixture_on"), {one.kind: one for one in made_of.sheet.materials}
+    room = made_of.works[0].thread_shown
+    assert room is not None
+    # Set as deep as it may be, 2 mm deeper than ordered, as the sheet says: so much less shows.
+    assert (room.number - 2 >= 38.4) == (nuts == 2)
+    assert ("Lock that nut with a second one" in hung) == (nuts == 2)
+    assert ("a second nut that locks it" in bill["nut_and_washer"].title) == (nuts == 2)
+    assert ("Lock that nut with the thread-locking adhesive" in hung) == ("thread_adhesive" in bill) == (nuts == 1)
+    assert "nut below locked" in text_of_ticks(made_of.sheet.fixings[0])
+
+
+def text_of_ticks(sheet: FixingSheet) -> str:
+    return " ".join(tick.text for tick in sheet.on_site)
 
 
 def test_what_hangs_from_a_rod_is_as_thick_as_told_whatever_the_rod_goes_through() -> None:

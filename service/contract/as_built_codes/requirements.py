@@ -384,7 +384,7 @@ class AsBuiltRequirementCode(AskedCode):
         limit="curing_min_minutes",
     )
     RESIN_FILLED = _of_work(
-        "Resin came out at the top of every hole when the rod was set; given where it was said.",
+        "Resin came out of every hole, at the surface of the concrete, when the rod was set; given where it was said.",
         "hole not filled with resin",
         "{resin}",
         Term("resin", ResinSeen),

@@ -42,7 +42,7 @@ class Measurement(Code):
     COLDEST_UNTIL_CURED = "coldest_until_cured", "coldest that the concrete was until the resin had cured"
     CURING = "curing", "curing time that was waited"
     WORKING_TIME = "working_time", "whether it was set within the working time of the resin"
-    RESIN_FILLED = "resin_filled", "whether resin came out at the top of the hole when the rod was set"
+    RESIN_FILLED = "resin_filled", "whether resin came out at the surface of the concrete when the rod was set"
     DRILLING = "drilling", "how the hole was drilled"
     INSTALLER = "installer", "who set it"
     LENGTH = "length", "length that was fitted"
@@ -116,8 +116,8 @@ class Cleaning(Code):
 class ResinSeen(Code):
     """Whether resin was seen to fill the hole."""
 
-    FILLED = Meaning("It was.", "resin came out at the top")
-    NOT_FILLED = Meaning("It was not.", "no resin came out at the top: there is air beside the rod")
+    FILLED = Meaning("It was.", "resin came out at the surface of the concrete")
+    NOT_FILLED = Meaning("It was not.", "no resin came out at the surface of the concrete: there is air beside the rod")
 
 
 class SetWithin(Code):

@@ -314,7 +314,7 @@ class ToDoCode(Code):
         f"No bond is assessed for it: {_SET_ANEW}, at a temperature of the table.",
     )
     SET_ANEW_FILLED = _do(
-        "No resin came out at the top of the hole.",
+        "No resin came out of the hole at the surface of the concrete.",
         f"Nobody knows how much of the rod the resin holds; none is filled in later: {_SET_ANEW}.",
     )
     SET_ANEW_IN_TIME = _do(

@@ -83,14 +83,15 @@ class Acting:
         if not parts:
             return None
         what, name = words.every([text for text, _ in parts]), str(self.load["name"])
+        where = words.say("On it as a whole") if self.work.without_plate else words.say("On the whole fixture")
         if self._factored:
             text = words.say(
-                "On the whole fixture, by design values ({name}), no more than: {what}", name=name, what=what
+                "{where}, by design values ({name}), no more than: {what}", where=where, name=name, what=what
             )
         elif self.load["kind"] == ACCIDENTAL:
-            text = words.say("On the whole fixture in an accident ({name}): {what}", name=name, what=what)
+            text = words.say("{where} in an accident ({name}): {what}", where=where, name=name, what=what)
         else:
-            text = words.say("On the whole fixture, without factors ({name}): {what}", name=name, what=what)
+            text = words.say("{where}, without factors ({name}): {what}", where=where, name=name, what=what)
         figures = tuple(figure for _, of in parts for figure in of)
         return Line(text, figures, from_=self.place, code=SheetLineCode.ACTS)
 

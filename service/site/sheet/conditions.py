@@ -119,7 +119,11 @@ def _sound(work: Work) -> Line:
     if work.form in RINGS:
         return tell("Ring or hook screwed home, nothing cracked or spalled, nothing turning in its hole", code=code)
     if work.bare:
-        return tell("Rod straight and in position, nothing cracked or spalled, nothing turning in its hole", code=code)
+        return tell(
+            "Rod straight and in position, the nut below locked, nothing cracked or spalled, nothing turning in its "
+            "hole",
+            code=code,
+        )
     return tell(
         "Fixture flat, nothing cracked or spalled, nothing turning in its hole, every fastener in position and "
         "numbered",
@@ -165,6 +169,16 @@ def _base_material(work: Work) -> Iterator[Line]:
         )
         yield met_in("surface", line)
         return
+    if work.cut_out is not None:
+        line = tell(
+            "The {topping} stays but where it is cut out around the holes. Measured there it is no more than "
+            "{thickness} thick: it counts as a gap that carries nothing; where it is thicker, stop and ask",
+            topping=work.topping.kind,
+            thickness=work.topping.thickness,
+            code=SheetLineCode.TOPPING,
+        )
+        yield met_in("mark", line)
+        return
     line = tell(
         "The {topping} stays, measured in each hole and no more than {thickness} thick: it counts as a gap that "
         "carries nothing; where it is thicker, stop and ask",
@@ -203,7 +217,8 @@ def _as_pulled(work: Work) -> Iterator[Line]:
     yield met_in("drill", line)
 
 
-def _fixture(work: Work) -> Iterator[Line]:
+def _plate(work: Work) -> Iterator[Line]:
+    """Its steel, and what stands on it."""
     tell = work.words.tell
     if work.source.fixing.fixture.yield_mpa is not None:
         given = work.source.given("fixture_yield_mpa", "MPa", "#/request/fixture/yield_mpa")
@@ -237,6 +252,12 @@ def _fixture(work: Work) -> Iterator[Line]:
                 code=code,
             )
         )
+
+
+def _fixture(work: Work) -> Iterator[Line]:
+    tell = work.words.tell
+    if not work.without_plate:
+        yield from _plate(work)
     if work.holes_to_span and work.clearance_hole is None:
         line = tell(
             "Wide or slotted holes, whose size nobody told: the widest measured, ______ mm, and the washer covers it "

@@ -166,7 +166,8 @@ class Section:
         self._concrete()
         self._under_fixture()
         self._hole()
-        self._fixture()
+        if not self.work.bare:
+            self._fixture()
         self._fastener()
         self._dimensions()
         _scale_bar(self.paper, words, 0, 112, self.scale)
@@ -195,7 +196,10 @@ class Section:
     def _under_fixture(self) -> None:
         topping = self.work.topping_left
         if topping is not None:
-            self.paper.box(self.left + 4, self.y(0.0), self.right - 4, self.y(topping.thickness.number), fill="#fff")
+            # Around the hole it is cut out for resin.
+            inner = 0.0 if self.work.cut_out is None else self.hole / self.scale
+            for outer, near in ((self.left + 4, self.centre - inner), (self.centre + inner, self.right - 4)):
+                self.paper.box(outer, self.y(0.0), near, self.y(topping.thickness.number), fill="#fff")
         if self.work.grout is not None:
             low = 0.0 if topping is None else topping.thickness.number
             y0, y1 = self.y(low), self.y(low + self.work.grout.number)
@@ -206,8 +210,13 @@ class Section:
         y0, y1 = self.y(low), self.y(self.work.clamped.number)
         clearance = self.work.clearance_hole
         inner = 0.0 if clearance is None else clearance.number / 2 / self.scale
-        halves = ((self.left + 4, self.centre - inner), (self.centre + inner, self.right - 4))
-        for outer, near in halves if inner else ((self.left + 4, self.right - 4),):
+        left, right = self.left + 4, self.right - 4
+        if self.work.without_plate:
+            # No plate: no more than what the ring or hook itself covers.
+            half = 2 * self.diameter / self.scale
+            left, right = self.centre - half, self.centre + half
+        halves = ((left, self.centre - inner), (self.centre + inner, right))
+        for outer, near in halves if inner else ((left, right),):
             self.paper.box(outer, y0, near, y1, fill=STEEL)
             self.paper.box(outer, y0, near, y1, fill=f"url(#{self.names}steel)")
 
@@ -259,6 +268,9 @@ class Section:
             self._bar(self.diameter / 2, top, top + 0.7 * self.diameter, DARK)
             self.paper.circle(self.centre, self.y(height), radius, fill="none", width="1.0")
             return
+        if self.work.bare:
+            # What hangs on it and the nut below that are anywhere along the thread.
+            return
         flat = 0.15 * self.diameter if form in THREAD_SHOWS else 0.1 * self.diameter
         self._nut(across, top, flat)
         if form in THREAD_SHOWS and self.work.stand_off is not None and self.work.washer_clamped:
@@ -273,11 +285,8 @@ class Section:
         self._bar(across, z + flat, z + flat + math.copysign(NUT * self.diameter, flat), "#bbb")
 
     def _dimensions(self) -> None:
-        work, clamped = self.work, self.work.clamped.number
-        say = work.words.say
-        label = say("fixture {length}", length=work.fixture_thickness.number)
-        left = [(label, clamped, clamped - work.fixture_thickness.number)]
-        height = 0.0
+        work, say = self.work, self.work.words.say
+        left, height = [self._on_top()], 0.0
         if work.topping_left is not None:
             label = say("{topping} {length}", topping=work.topping_left.kind, length=work.topping_left.thickness.number)
             left.append((label, work.topping_left.thickness.number, height))
@@ -297,6 +306,19 @@ class Section:
         right.append((say("{base} {length}", base=work.base, length=work.member_thickness.number), -self.thickness))
         for x, (label, lower) in zip(self.right_columns, right, strict=False):
             self._measure(x, self.right, label, self.y(0.0), self.y(lower))
+
+    def _on_top(self) -> tuple[str, float, float]:
+        """What is measured of the fixture, or of what is there in its place, and between which heights (mm)."""
+        work, say, top = self.work, self.work.words.say, self.work.clamped.number
+        if work.bare and work.projection is not None:
+            most, least = work.projection.number, work.least_shown
+            if least is None:
+                return say("projects {length}", length=most), most, 0.0
+            return say("projects {least} to {length}", least=least.number, length=most), most, 0.0
+        length = work.fixture_thickness.number
+        if work.without_plate:
+            return say("under it {length}", length=length), top, top - length
+        return say("fixture {length}", length=length), top, top - length
 
     def _measure(self, x: float, side: float, words: str, y0: float, y1: float) -> None:
         outward = -1.0 if x < side else 1.0
@@ -462,11 +484,16 @@ class Plan:
     def draw(self) -> None:
         """Draw it."""
         words = self.work.words
-        self.paper.text(98, HEAD_MM + 3, words.say("Plan, seen from the fixture"), bold=True)
+        if self.work.without_plate:
+            title = words.say("Plan, looking at the {base}", base=self.work.base)
+        else:
+            title = words.say("Plan, seen from the fixture")
+        self.paper.text(98, HEAD_MM + 3, title, bold=True)
         self._axes()
         self._concrete()
         self._sides()
-        self._fixture()
+        if not self.work.without_plate:
+            self._fixture()
         self._near(self._holes())
         self._across()
         self._upward()
@@ -481,7 +508,7 @@ class Plan:
         if self.work.progress.standing:
             notes.append(words.say("dark: stands; white: still to be set"))
         section = self.work.source.fixing.fixture.attached_section
-        if section is not None:
+        if section is not None and not self.work.without_plate:
             wide, deep = section.width_mm, section.depth_mm
             notes.append(words.say("dashed: what stands on the fixture, {wide} × {deep} mm", wide=wide, deep=deep))
         if len(self.drawn) < len(self.gaps):
@@ -681,6 +708,8 @@ class Plan:
             if row:
                 self.paper.line(span.middle, y, span.middle, base - TEXT_MM, width=THIN)
             self.paper.text(span.middle, base, span.words, anchor="middle")
+        if self.work.without_plate:
+            return
         x0, x1, _, _ = self.outline
         self._extension(self.x(x0), self.x(x1))
         label = self.work.words.say("fixture {length}", length=x1 - x0)
@@ -706,6 +735,8 @@ class Plan:
             if row:
                 self.paper.line(end + 0.4, span.middle, x, span.middle, width=THIN)
             self.paper.text(end, span.middle + TEXT_MM * 0.36, span.words, anchor="end")
+        if self.work.without_plate:
+            return
         _, _, y0, y1 = self.outline
         self.paper.measure(185.0, self.y(y0), 185.0, self.y(y1))
         for y in (self.y(y0), self.y(y1)):

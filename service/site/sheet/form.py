@@ -126,7 +126,7 @@ def _set(work: Work) -> Iterator[Blank]:
     if mechanism == "undercut":
         yield Blank(say("Setting mark visible, seen by"), "mark_shows")
     if mechanism == "bonded":
-        yield Blank(say("Resin squeezed out at the top when set, seen by"), "resin_filled")
+        yield Blank(say("Resin squeezed out at the {base} surface when set, seen by", base=work.base), "resin_filled")
         yield Blank(say("Set within the working time, yes or no"), "set_within_working_time")
         yield Blank(say("First tightened or loaded, date and time"), "curing_minutes")
 
@@ -170,7 +170,13 @@ def _screwed_in(work: Work) -> Iterator[Blank]:
 def _once(work: Work) -> Iterator[Blank]:
     say = work.words.say
     yield Blank(say("Batch of the fasteners"))
-    yield Blank(say("Fixture thickness (mm)"), "fixture_thickness_mm", work.fixture_thickness)
+    if work.bare:
+        label = say("Thickness of what hangs on the rod (mm)")
+    elif work.without_plate:
+        label = say("Thickness of what lies under ring or hook (mm)")
+    else:
+        label = say("Fixture thickness (mm)")
+    yield Blank(label, "fixture_thickness_mm", work.fixture_thickness)
     thickness = work.member_thickness
     yield Blank(say("Thickness of the {base} (mm)", base=work.base), "member_thickness_mm", thickness, thickness)
     if work.edges:

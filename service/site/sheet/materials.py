@@ -304,13 +304,27 @@ def _bolt(part: Part, size: str) -> str:
 
 
 def _nuts_on_rods(parts: tuple[Part, ...]) -> Iterator[Material]:
-    """A nut and washer for each rod, spares included: a rod that is set with resin comes without."""
+    """A nut and washer for each rod, spares included: a rod that is set with resin comes without; and what locks it."""
     rods = tuple(part for part in parts if part.work.form == ROD)
     yield from _one_each(
         "nut_and_washer",
-        rods,
+        tuple(part for part in rods if not part.work.second_nut),
         lambda words, size: words.say("Nut and washer {size}, of the steel and strength of the rods", size=size),
     )
+    yield from _one_each(
+        "nut_and_washer",
+        tuple(part for part in rods if part.work.second_nut),
+        lambda words, size: words.say(
+            "Nut and washer {size}, and a second nut that locks it, of the steel and strength of the rods", size=size
+        ),
+    )
+    glued = tuple(part for part in rods if part.work.bare and not part.work.second_nut)
+    for size, members in _groups(glued, _size):
+        one = Figure("adhesives", 1, "count", expression="1")
+        title = _words(members).say(
+            "Thread-locking adhesive for {size}, for the steel of the rods, within its shelf life", size=size
+        )
+        yield Material("thread_adhesive", title, None, one, _numbers(members))
 
 
 def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:

@@ -250,16 +250,11 @@ class Filling:
                 "the resin pushes the plug out, never pull it",
                 depth=self.work.stop,
             )
-        topping = self.work.topping_left
-        if topping is None:
-            yield words.tell("Fill from the bottom, without air; resin must be squeezed out when the rod goes in")
-        else:
-            yield words.tell(
-                "Fill from the bottom, without air; resin must be squeezed out at the top of the {topping} when the "
-                "rod goes in, so fill where the {topping} is thinner as much as where it is {thickness}",
-                topping=topping.kind,
-                thickness=topping.thickness,
-            )
+        yield words.tell(
+            "Fill from the bottom, without air; resin must be squeezed out and seen at the {base} surface when the "
+            "rod goes in",
+            base=self.work.base,
+        )
         volume, strokes = self.volume, self._strokes(self.volume)
         whole = (
             volume if float(volume.number).is_integer() else derived("ml", "ml", up(volume.number), "ceil({})", volume)

@@ -282,7 +282,9 @@ class Steps:
                 "somebody competent has named, before the first step to the edge; over water a life jacket too",
                 code=SheetLineCode.SECURED_AT_EDGE,
             )
-        left_out = OF_BARE_CONCRETE if self.work.topping_left is not None else ()
+        # Under what stays nobody sees or taps the concrete before it is opened where it was marked.
+        covered = (*OF_BARE_CONCRETE, OF_SOUND_CONCRETE, OF_UNCRACKED)
+        left_out: tuple[str, ...] = covered if self.work.topping_left is not None else ()
         if self.work.state == "cracked":
             left_out = (*left_out, OF_UNCRACKED)
         if self.work.without_plate:
@@ -321,6 +323,7 @@ class Steps:
             )
         if work.progress.standing:
             yield from self._from_those_that_stand()
+            yield from self._opened()
             return
         near = [side for side in work.sides if side.to_edge is not None]
         for side in near:
@@ -347,6 +350,25 @@ class Steps:
                 "them, and hold them against the plan"
             )
         yield from self._across()
+        yield from self._opened()
+
+    def _opened(self) -> Iterator[Line]:
+        """What stays on the concrete hides what is looked at there, and the resin; common practice, no source."""
+        topping, tell = self.work.topping_left, self.work.words.tell
+        if topping is None:
+            return
+        if self.work.cut_out is None:
+            yield tell("Open the {topping} beside each mark, down to the concrete", topping=topping.kind)
+        else:
+            yield tell(
+                "Cut the {topping} out around each mark, down to the concrete and wide enough to see it all round the "
+                "hole; mark the hole again on the concrete",
+                topping=topping.kind,
+            )
+        yield tell(
+            "There tap the concrete and look for cracks and old holes: where it sounds hollow, spalls or crumbles, "
+            "stop and ask"
+        )
 
     def _from_edge(self, side: Side, distance: Figure) -> Line:
         """From an edge to all that stand in the row nearest to it, by their numbers."""
@@ -469,7 +491,7 @@ class Steps:
                 "First fill {names} with high-strength grout and let it harden: the plan shows where", names=names
             )
         yield from self._how_deep(work.hole_diameter, work.hole_depth)
-        if work.topping_left is not None:
+        if work.topping_left is not None and work.cut_out is None:
             yield from self._through_topping(work.topping_left, work.hole_depth, work.stop)
         elif work.through_fixture:
             if self.source.overhead:
@@ -688,9 +710,7 @@ class Steps:
         if most is None:
             return
         least = work.least_shown
-        if work.topping_left is not None:
-            yield from self._projects_over(work.topping_left, most, least)
-        elif least is None and from_concrete:
+        if least is None and from_concrete:
             yield tell(
                 "At the right depth it projects no more than {length} from the {base}", length=most, base=work.base
             )
@@ -709,35 +729,6 @@ class Steps:
                 least=least,
                 most=most,
             )
-
-    def _projects_over(self, topping: Topping, most: Figure, least: Figure | None) -> Iterator[Line]:
-        """The same over a topping, by what each hole was measured to have of it."""
-        if least is None:
-            return
-        tell, kind, thickness = self.work.words.tell, topping.kind, topping.thickness
-        if self.work.projection is not None:
-            above = [derived("shown_above_topping_mm", "mm", one.number - thickness.number, "{} - {}", one, thickness)
-                     for one in (least, most)]  # fmt: skip
-            yield tell(
-                "At the right depth it projects at least {least} and no more than {most} from the concrete: above the "
-                "{topping} that less what the {topping} measures there, {above} to {above_most} at {thickness}",
-                least=least,
-                most=most,
-                topping=kind,
-                above=above[0],
-                above_most=above[1],
-                thickness=thickness,
-            )
-            return
-        all_of = [derived("shown_and_topping_mm", "mm", one.number + thickness.number, "{} + {}", one, thickness)
-                  for one in (least, most)]  # fmt: skip
-        yield tell(
-            "At the right depth it projects above the fixture at least {least} and no more than {most}, each less what "
-            "the {topping} measures there",
-            least=all_of[0],
-            most=all_of[1],
-            topping=kind,
-        )
 
     def _setting(self) -> Line:
         mechanism, form, tell = self.source.mechanism, self.work.form, self.work.words.tell
@@ -772,22 +763,9 @@ class Steps:
 
     def _rod_in(self) -> Line:
         """The mark is as far from the end as the top of what is drilled through, the only surface that is seen."""
-        work, tell = self.work, self.work.words.tell
-        topping, mark = work.topping_left, work.mark_on_rod
-        if topping is None:
-            return tell(
-                "Turn the rod in slowly by hand, marked {mark} from its end, before the working time is over", mark=mark
-            )
-        on_bare = derived("mark_but_topping_mm", "mm", mark.number - topping.thickness.number, "{} - {}", mark,
-                          topping.thickness)  # fmt: skip
-        return tell(
-            "Turn the rod in slowly by hand, before the working time is over, until its mark is level with the top of "
-            "what it goes through: mark each rod from its end at {on_bare} and what the {topping} measures at its "
-            "hole, {mark} at {thickness}",
-            on_bare=on_bare,
-            topping=topping.kind,
-            mark=mark,
-            thickness=topping.thickness,
+        return self.work.words.tell(
+            "Turn the rod in slowly by hand, marked {mark} from its end, before the working time is over",
+            mark=self.work.mark_on_rod,
         )
 
     def _sleeve_in(self) -> Line:

@@ -138,6 +138,8 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
     tell, sleeve = work.words.tell, work.form in INNER_THREAD
     if bonded:
         yield tell("Not before the curing time is over")
+    if work.cut_out is not None:
+        yield tell("Make good what was cut out of the {topping}, flush with it", topping=work.cut_out.kind)
     if work.form in RINGS:
         yield tell(
             "Whatever goes under the ring or hook, {thickness} thick, goes on before it is screwed down",
@@ -146,10 +148,17 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
         return
     if work.bare:
         yield tell(
-            "Screw on what hangs from the rod, {thickness} thick, with a washer and nut below it, locked so that they "
-            "stay: hand-tight, as nothing is clamped",
+            "Screw on what hangs from the rod, {thickness} thick, with a washer and nut below it: hand-tight, as "
+            "nothing is clamped",
             thickness=work.fixture_thickness,
         )
+        if work.second_nut:
+            yield tell("Lock that nut with a second one, tightened against it while a spanner holds the first")
+        else:
+            yield tell(
+                "Lock that nut with the thread-locking adhesive, as its data sheet says for the steel of the rod: the "
+                "thread has no room for a second nut"
+            )
         yield tell("It hangs straight and pulls in line with the rod; nothing presses, levers or pushes it aside")
         return
     yield from _bedding(work)
@@ -329,7 +338,9 @@ def tools(work: Work) -> Iterator[Line]:
         yield tell("Calibrated torque wrench")
     elif tool is Tool.WRENCH:
         yield tell("Torque wrench")
-    if work.spanner is None:
+    if work.second_nut and work.spanner is not None:
+        yield tell("Two spanners {size}, for one nut against the other", size=work.spanner)
+    elif work.spanner is None:
         yield from _tool_to_match(work, tool)
     elif tool is Tool.WRENCH and work.tightened_below:
         yield tell(

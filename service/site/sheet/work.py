@@ -25,7 +25,7 @@ from service.site.sheet.source import NoSheet, Source
 from service.site.sheet.ways import ways
 from service.site.sheet.wording import Wording
 from service.verification.aborted_hole import pushed_to_under
-from service.verification.below_fixture import lies_on_nuts, tightened_below
+from service.verification.below_fixture import lies_on_nuts, room_mm, tightened_below
 from service.verification.fixture_holes import RINGS as RINGS
 from service.verification.fixture_holes import hold_of, is_wide, washer_mm
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
@@ -33,7 +33,7 @@ from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD, WELDED_ON
 from service.verification.refusal import Refusal
 from service.verification.selection import Selection
-from service.verification.tolerance import TOLERANCE, same_mm
+from service.verification.tolerance import TOLERANCE, reaches_mm, same_mm
 
 THREAD_SHOWS = NUT_ON_THREAD
 INNER_THREAD = ("internally_threaded_sleeve",)
@@ -218,6 +218,11 @@ class Work:
         return self.topping if self.source.fixing.member.topping_left_mm else None
 
     @property
+    def cut_out(self) -> Topping | None:
+        """What stays but around the holes, so that resin is seen at the concrete itself; None where nothing does."""
+        return self.topping_left if self.source.mechanism == "bonded" else None
+
+    @property
     def head_over(self) -> Topping | None:
         """What stays under a fixture that a head is seated on: where it is thinner, hole and fastener reach deeper."""
         return self.topping_left if self.form in HEAD_RESTS_ON_FIXTURE else None
@@ -231,6 +236,14 @@ class Work:
     def without_plate(self) -> bool:
         """Whether it holds no fixture: a ring, a hook or a bare rod."""
         return self.bare or self.form in RINGS
+
+    @property
+    def second_nut(self) -> bool:
+        """Whether a second nut locks the one below what hangs on a bare rod; else its thread has no room for it."""
+        if not self.bare or self.thread_shown is None:
+            return False
+        deeper = 0.0 if self.set_most is None else self.set_most.number - self.nominal_embedment.number
+        return reaches_mm(self.thread_shown.number - deeper, room_mm(self.source.selection, 2))
 
     @property
     def on_the_concrete(self) -> bool:
@@ -386,7 +399,7 @@ class Work:
         """What lies over the concrete where it is drilled, cleaned and set through; None where nothing does."""
         if self.through_fixture:
             return self.clamped
-        return None if self.topping_left is None else self.topping_left.thickness
+        return None if self.topping_left is None or self.cut_out else self.topping_left.thickness
 
     @cached_property
     def mark_on_rod(self) -> Figure:
@@ -579,6 +592,12 @@ class Work:
                 "has to write what is to be done"
             )
             yield Refusal("/fixture/plate", "no_plate", words)
+        if self.cut_out is not None and self.through_fixture:
+            words = (
+                "no sheet tells how resin is seen at the concrete under a fixture and what lies there: take the "
+                "topping off, or set before the fixture"
+            )
+            yield Refusal("/member/topping", "resin_not_seen", words)
         if self.source.fixing.fixture.thickness_mm is None:
             yield Refusal(
                 "/fixture/thickness_mm",
