@@ -46,7 +46,8 @@ QUAY_POST = Job(
     words={"mounting": "top", "category": "E"},
     concrete={"strength": "C30/37", "state": "cracked", "thickness": "400"},
     edges={"far": "180"},
-    plate=SQUARE | {"plate-thickness": "25", "section-x": "60", "section-y": "60", "plate-yield": "235"},
+    plate=SQUARE | {"plate-thickness": "25", "section-x": "60", "section-y": "60", "section-profile": "hollow"}
+    | {"plate-yield": "235"},
     holes="four",
     site=KNOWN_SITE | {"exposure": "external", "temperature": "I"},
 )
@@ -74,6 +75,7 @@ PUMP = Job(
         "spacing-y": "300",
         "section-x": "300",
         "section-y": "200",
+        "section-profile": "solid",
         "plate-yield": "235",
     },
     holes="four",
@@ -222,9 +224,13 @@ def to_site(hands: Mouse, job: Job) -> None:
     hands.tick("#others-no")
     for name, text in job.mortar.items():
         hands.write(f"#{name}", text)
-    for name in ("section-x", "section-y", "plate-yield"):
+    for name in ("section-x", "section-y"):
         if name in job.plate:
             hands.write(f"#{name}", job.plate[name])
+    if "section-profile" in job.plate:
+        hands.choose("#section-profile", job.plate["section-profile"])
+    if "plate-yield" in job.plate:
+        hands.write("#plate-yield", job.plate["plate-yield"])
     submit(hands, "plate", "site")
 
 

@@ -14,7 +14,7 @@ import { PARTS, count, learnWords, named, say, told, upper } from "./words.js";
 const FORCES = "forces";
 // Shown in empty fields and never taken.
 // What is asked of a plate, and of nothing else.
-const OF_PLATE = ["plate-x", "plate-y", "spacing-x", "spacing-y", "plate-hole", "section-x", "section-y", "section-profile", "plate-yield"];
+const OF_PLATE = ["plate-x", "plate-y", "spacing-x", "spacing-y", "plate-hole", "section-x", "section-y", "plate-yield"];
 // What lies under a ring, a hook or a nut, where there is no plate: the least that can be said (mm).
 const UNDER_THE_NUT_MM = 10;
 const OF_EXAMPLE = { "plate-x": "width_mm", "plate-y": "depth_mm", "plate-thickness": "thickness_mm", "spacing-x": "spacing_x_mm", "spacing-y": "spacing_y_mm", "section-x": "section_x_mm", "section-y": "section_y_mm" };
@@ -445,6 +445,7 @@ function asked() {
   byId("measured").hidden = !SIDES.some((side) => picked(`edge-${side}`) === "yes");
   for (const id of OF_PLATE) byId(id).closest(".field").hidden = bare();
   for (const id of ["holes", "bedding-asked"]) byId(id).hidden = bare();
+  byId("section-profile").closest(".field").hidden = bare() || !["section-x", "section-y"].some((id) => byId(id).value.trim());
   byId("bare-words").hidden = !bare();
   for (const axis of ["x", "y"]) byId(`spacing-${axis}`).closest(".field").hidden = !hasSpacing(holesTold(), axis);
   byId("bedding").hidden = picked("bedding") !== "yes";
@@ -738,6 +739,8 @@ function stillTrue(step) {
 }
 document.addEventListener("input", ({ target }) => {
   if (target.matches("input, select")) unmarkOne(target);
+  // At once, so that Tab finds the next question.
+  if (target.matches("#section-x, #section-y")) asked();
   dropSheet(target);
   if (target.closest("#sheet-form")) keep("why", state.chosen && { rank: state.chosen.rank, name: state.name });
   const step = target.closest("form.step");
