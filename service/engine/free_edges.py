@@ -17,7 +17,7 @@ STEP_MM = 10.0
 CORNERS = (1.1, 1.2, 1.3, 1.4, 1.5)
 """Multiples of the reach at which a corner may still cut the body of an edge in reach, 1.5·c_1 wide (no unit)."""
 FARTHEST_MM = 8000.0
-"""The farthest that is told of an edge (mm): so long a tape is at hand. What governs still there counts however far it is."""
+"""The farthest told of an edge (mm): so long a tape is at hand. What governs still there counts however far it is."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,17 +8,16 @@ from typing import Any
 
 import pytest
 import schemathesis
+from flask import Flask
 from hypothesis import settings
 from schemathesis.config import SchemathesisConfig
 from schemathesis.core.result import Ok
 from schemathesis.generation.stateful.state_machine import StepInput, StepOutput
 from schemathesis.schemas import BaseSchema
 
-from service.api import create_app
 from service.contract.sizing import PIPE_HANGER_FIXED_HOLES
 from service.contract.verification import GUARDRAIL_POST
-from tests.api.conftest import TODAY
-from tests.api.holding import ROOT, TIMES
+from tests.api.holding import TIMES
 
 
 def _config(mode: str | None = None) -> SchemathesisConfig:
@@ -40,12 +39,12 @@ PAIRS = (("sizeFixing", "verifyFixing"), ("listFamilies", "getFamily"), ("listRu
 INDEPENDENT = ("fixing_reference", "detail", "max_choices")
 
 
-def _linked() -> list[BaseSchema]:
+def _linked(app: Flask) -> list[BaseSchema]:
     """The operations that a link leads from or to: with all others beside them few links would be followed.
 
     In the long run all of them at once; in every run pair by pair, and from right requests, as wrong ones lead nowhere.
     """
-    schema = _schema(_config("positive") if TIMES == 1 else CONFIG)
+    schema = _schema(app, _config("positive") if TIMES == 1 else CONFIG)
     operations = [operation for path in schema.raw_schema["paths"].values() for operation in path.values()]
     taken: Iterable[Iterable[str]] = PAIRS
     if TIMES > 1:
@@ -60,14 +59,13 @@ def _linked() -> list[BaseSchema]:
 
 
 @pytest.fixture
-def schema(request: pytest.FixtureRequest) -> BaseSchema:
+def schema(request: pytest.FixtureRequest, app: Flask) -> BaseSchema:
     # Schemathesis 4.32 still asks a test for its name where pytest had it before 9.2.
     request.node._nodeid = request.node.nodeid
-    return _schema(CONFIG)
+    return _schema(app, CONFIG)
 
 
-def _schema(config: SchemathesisConfig) -> BaseSchema:
-    app = create_app(ROOT / "rules", clock=lambda: TODAY)
+def _schema(app: Flask, config: SchemathesisConfig) -> BaseSchema:
     schema = schemathesis.openapi.from_wsgi("/openapi.json", app, config=config)
     # Which fields of it go together has more alternatives than the generator works out, and then it makes nothing at
     # all; tests/contract/test_rules_across_fields.py holds the service and the contract to them.
@@ -85,9 +83,9 @@ def test_service_keeps_its_contract(case: schemathesis.Case[Any]) -> None:
     case.call_and_validate()
 
 
-def test_service_keeps_its_contract_along_links() -> None:
+def test_service_keeps_its_contract_along_links(app: Flask) -> None:
     followed: set[tuple[str, int]] = set()
-    for schema in _linked():
+    for schema in _linked(app):
         _follow(schema, followed)
     assert {("verifyFixing", 200), ("getFamily", 200), ("getRulebook", 200)} <= followed
 

@@ -14,6 +14,7 @@ import pytest
 import service
 from service import RequestRefused, load_rulebook, public, size, verify
 from service.cli import main
+from service.rulebook.shelf import Shelf
 
 ROOT = Path(__file__).resolve().parents[2]
 RULES = ROOT / "rules"
@@ -22,6 +23,12 @@ NO_FASTENER = {"family": "none", "size": "M12", "embedment_mm": 70}
 ON_ITS_EDGE = {"thickness_mm": 250, "edges": {"y_plus_mm": 0}}
 RAISED = {"width_mm": 220, "depth_mm": 220, "stand_off_mm": 20}
 WEB = ("flask", "marshmallow", "werkzeug", "apispec", "gunicorn", "jsonschema")
+
+
+@pytest.fixture(scope="module")
+def rulebook() -> Shelf:
+    """The demonstration; nobody can write into it."""
+    return load_rulebook()
 
 
 def example(name: str) -> dict[str, Any]:
@@ -47,8 +54,7 @@ def test_answers_are_those_of_the_command_line(
     assert json.loads(json.dumps(call(example(file), load_rulebook(RULES)))) == told
 
 
-def test_a_choice_of_size_is_a_request_for_verify() -> None:
-    rulebook = load_rulebook()
+def test_a_choice_of_size_is_a_request_for_verify(rulebook: Shelf) -> None:
     choice = size(MappingProxyType(example("sizing")), rulebook)["choices"][0]
     assert verify(choice["request"], rulebook)["verdict"] == "verified"
 
@@ -66,17 +72,17 @@ def test_a_choice_of_size_is_a_request_for_verify() -> None:
     ],
 )
 def test_a_refusal_carries_status_code_and_pointer(
-    changes: dict[str, Any], status: int, code: str, pointer: str
+    rulebook: Shelf, changes: dict[str, Any], status: int, code: str, pointer: str
 ) -> None:
     with pytest.raises(RequestRefused, match=code) as caught:
-        verify(example("verification") | changes, load_rulebook())
+        verify(example("verification") | changes, rulebook)
     assert caught.value.status == status
     assert (code, pointer) in [(fault.code, fault.pointer) for fault in caught.value.errors]
 
 
-def test_what_json_has_no_word_for_is_a_type_error() -> None:
+def test_what_json_has_no_word_for_is_a_type_error(rulebook: Shelf) -> None:
     with pytest.raises(TypeError, match="not JSON serializable"):
-        verify(example("verification") | {"fixing_reference": object()}, load_rulebook())
+        verify(example("verification") | {"fixing_reference": object()}, rulebook)
 
 
 def test_a_rulebook_that_is_not_there_or_has_errors_is_named(tmp_path: Path) -> None:
