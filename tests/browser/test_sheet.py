@@ -195,10 +195,11 @@ def test_a_large_plate_takes_a_third_of_the_plan_however_far_the_edges_are(desk:
 
 
 @pytest.mark.parametrize("name", REQUESTS)
-def test_every_plate_takes_a_third_of_the_plan(desk: Desk, name: str) -> None:
+def test_every_plate_takes_a_third_of_the_plan_and_none_is_drawn_where_there_is_none(desk: Desk, name: str) -> None:
     desk.show(drawing.of_sheet(made(name)))
-    [(wide, high)] = desk.page.evaluate(PLATE)
-    assert max(wide / 61, high / 64) >= 1 / 3
+    drawn = desk.page.evaluate(PLATE)
+    assert len(drawn) == (name != "eyebolt")
+    assert all(max(wide / 61, high / 64) >= 1 / 3 for wide, high in drawn)
 
 
 def test_an_edge_that_is_broken_off_is_a_thick_line_with_its_distance(desk: Desk) -> None:
