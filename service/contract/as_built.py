@@ -89,7 +89,7 @@ class StrengthFound(RequestSchema):
         required=True,
     )
     found_by = Choice(
-        "By what. Neither raises the strength or the evidence that was verified; rebound alone is indicative, and the "
+        "By what. None raises the strength or the evidence that was verified; rebound alone is indicative, and the "
         "rulebook's reduction for it is taken.",
         tuple(one.value for one in words.FoundBy),
         required=True,

@@ -52,6 +52,9 @@ class SheetLineCode(Code):
         "How deep another anchor is that the result counts, which nobody sees on it.", "depth of another anchor"
     )
     REDUNDANT = _tick("Other points carry the share of one that fails.", "held at several points")
+    BEFORE_POUR = _tick(
+        "Formwork, bars, plate and studs were looked at before the pour.", "looked at before the pour"
+    )
     STRENGTH = _tick("Least strength of the concrete.", "strength of the concrete")
     STATE = _tick("Cracked or uncracked concrete, as verified.", "cracks in the concrete")
     MEMBER_THICKNESS = _tick("Least thickness of the member.", "thickness of the member")

@@ -23,7 +23,7 @@ from service.contract.verification import GUARDRAIL_POST, VerificationRequest
 MOST_FIXINGS = 20
 MOST_MADE = 10_000
 STEPS = (
-    "tools", "surface", "mark", "scan", "fixture_first", "drill", "clean", "resin", "set", "cure", "fixture_on",
+    "tools", "surface", "mark", "scan", "fixture_first", "drill", "clean", "resin", "set", "pour", "cure", "fixture_on",
     "grout", "tighten", "fill_holes", "check", "failed_hole", "removal",
 )  # fmt: skip
 MATERIALS = (

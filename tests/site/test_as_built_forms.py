@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from service.contract.as_built import AsBuilt
+from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.site.as_built import Record, check, new_request
 from service.site.sheet import Job, NoSheet, make
 from service.verification import verify
@@ -31,6 +32,9 @@ def filled_in(request: dict[str, Any], **read: Any) -> dict[str, Any]:
             continue
         if blank.as_built in SEEN:
             done[blank.as_built] = SEEN[blank.as_built]
+        elif blank.as_built == "strength_found":
+            strength = STRENGTH_CLASSES[request["member"]["strength_class"]]
+            done["strength_found"] = {"strength_mpa": strength, "found_by": "specimens"}
         elif blank.as_built == "positions":
             done["positions"] = request["positions"]
         elif blank.as_built == "hole":
@@ -268,6 +272,20 @@ def test_a_moved_stud_leaves_no_hole() -> None:
         REQUESTS["studs"], positions=None, aborted_holes=None, moved=[{"number": 1, "x_mm": -70, "y_mm": -100}]
     )
     assert "aborted_holes_said" not in [one["code"] for one in answer["as_built_requirements"]]
+
+
+@pytest.mark.parametrize(
+    ("strength_mpa", "verdict"), [(None, "not_shown"), (30, "verified"), (45, "verified"), (10, "not_verified")]
+)
+def test_what_is_cast_in_turns_on_the_strength_that_the_concrete_had_when_it_was_loaded(
+    strength_mpa: float | None, verdict: str
+) -> None:
+    """C30/37 was verified; struck after a day it may have next to none."""
+    found = None if strength_mpa is None else {"strength_mpa": strength_mpa, "found_by": "specimens"}
+    answer = filled_in(REQUESTS["studs"], strength_found=found)
+    assert answer["verdict"] == verdict
+    asked = [one["code"] for one in answer["not_measured"] if one["decisive"]]
+    assert asked == (["strength"] if strength_mpa is None else [])
 
 
 def again(first: dict[str, Any], **done: Any) -> dict[str, Any]:

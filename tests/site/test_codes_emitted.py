@@ -80,7 +80,7 @@ def as_built() -> Iterator[dict[str, Any]]:
     ):  # fmt: skip
         yield standing.as_set(**done)
     yield built.only_said(standing.in_thin_member(), **standing.TORQUE, hole_depth_mm=99)
-    for found_by in ("rebound", "cores"):
+    for found_by in ("rebound", "cores", "specimens"):
         yield built.guardrail(strength_found={"strength_mpa": 45, "found_by": found_by})
     for done in (
         {"torque_nm": 82.5}, {"torque_nm": 10}, {"embedment_mm": 223}, {"hole_depth_mm": 178},

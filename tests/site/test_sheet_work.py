@@ -19,6 +19,7 @@ from service.contract.as_built import AsBuilt
 from service.contract.as_built_codes.measurements import fields_of
 from service.contract.built import AbortedHole
 from service.contract.load_model_codes import Caution
+from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.rulebook import plain
 from service.site.as_built import Record, check, new_request
 from service.site.as_built.measured import DECISIVE
@@ -42,6 +43,7 @@ ORDER = [
     "clean",
     "resin",
     "set",
+    "pour",
     "cure",
     "fixture_on",
     "grout",
@@ -500,8 +502,12 @@ def filled_in(one: Job) -> dict[str, Any]:
         "reinforcement": request["member"].get("reinforcement"), "washer_clamped": True, "rotation": "held",
         "attached_section": {"in_place": True},
     }  # fmt: skip
+    # The class that the form asks for is that of cylinders.
+    cylinders = STRENGTH_CLASSES.get(request["member"].get("strength_class"))
     blanks = [blank for blank in (*form.each_fastener, *form.once) if blank.as_built is not None]
-    asked = {blank.as_built: blank.asked.value for blank in blanks if blank.asked is not None}
+    asked: dict[str | None, Any] = {one.as_built: one.asked.value for one in blanks if one.asked is not None}
+    if "strength_found" in asked:
+        asked["strength_found"] = {"strength_mpa": cylinders, "found_by": "specimens"}
     done = {str(blank.as_built): (found | asked)[blank.as_built] for blank in blanks}
     of_grout = {name for name in done if name.startswith("grout.")}
     grout = {"grout": {name.partition(".")[2]: done[name] for name in of_grout}} if of_grout else {}
@@ -1597,6 +1603,34 @@ def test_a_bare_rod_in_resin_has_a_sheet_that_clamps_nothing() -> None:
     assert "Set before anything hangs on it" in shown
     assert "Holes in the fixture" not in shown
     assert drawing.of_sheet(make([job(bare_rod())])).count("<svg") == 1
+
+
+def test_what_is_cast_in_is_looked_at_before_the_pour_and_waits_for_its_concrete() -> None:
+    """Nobody can tick the strength, old holes or bare concrete of what is not poured yet."""
+    sheet = only("studs")
+    ticks = {tick.code: tick for tick in sheet.on_site}
+    assert not {"no_old_holes", "topping_not_given"} & ticks.keys()
+    assert {code for code, tick in ticks.items() if tick.in_step == "pour"} == {"strength", "strength_evidence"}
+    assert ticks["before_pour"].in_step == "set"
+    length = sheet.fastener.length.number
+    assert f"each {length:g} mm long after welding" in ticks["before_pour"].text
+    waits = "weld nothing to the plate before the concrete has reached C30/37"
+    assert waits in text_of(sheet, "pour")
+    assert text_of(sheet, "pour").index("compact the concrete") < text_of(sheet, "pour").index(waits)
+    form = (*sheet.to_fill_in.each_fastener, *sheet.to_fill_in.once)
+    blanks = {blank.as_built or blank.label: blank for blank in form}
+    assert "Day and time of the pour" in blanks
+    assert blanks["strength_found"].least is not None
+    assert blanks["strength_found"].least.value == "C30/37"
+    assert blanks["length_mm"].label.startswith("Length after welding")
+    assert "pour" not in [step.code for step in only("guardrail").steps]
+
+
+def test_that_concrete_stays_uncracked_is_shown_before_it_is_poured() -> None:
+    request = copy.deepcopy(REQUESTS["studs"])
+    request["member"]["state"] = "uncracked"
+    [state] = [tick for tick in make([job(request)]).sheet.fixings[0].on_site if tick.code == "state"]
+    assert state.text.startswith("An engineer has shown that the concrete stays uncracked")
 
 
 def drawn(request: dict[str, Any]) -> list[str]:

@@ -16,6 +16,10 @@ class FoundBy(Code):
         "rebound hammer, which alone is indicative: the rulebook's reduction for it is taken, and cores show more",
     )
     CORES = "cores", "cores"
+    SPECIMENS = Meaning(
+        "Cubes or cylinders cast from the pour and hardened beside it.",
+        "cubes or cylinders cast from the pour and hardened beside it",
+    )
 
 
 class LoadAt(Code):

@@ -46,7 +46,7 @@ DECISIVE: Mapping[str, tuple[tuple[Measurement, ...], ...]] = MappingProxyType({
     ),
     "undercut": ((Measurement.HOLE_DEPTH,), (Measurement.MARK_SHOWS,), (Measurement.TORQUE,)),
     "plastic_anchor": ((Measurement.HEAD_SEATED,),),
-    "headed_fastener": ((Measurement.POSITIONS,),),
+    "headed_fastener": ((Measurement.POSITIONS,), (Measurement.STRENGTH,)),
 })
 """Without what nothing is shown, by mechanism, each as alternatives; a torque only where the assessment asks for one.
 

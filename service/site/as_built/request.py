@@ -45,7 +45,11 @@ from service.verification.requirements import IMPACT_DRIVER
 from service.verification.selection import Selection, select
 from service.verification.site_reduction import names_torque
 
-EVIDENCE: Mapping[str, str] = MappingProxyType({"rebound": "rebound_hammer", "cores": "documented"})
+EVIDENCE: Mapping[str, str] = MappingProxyType({
+    "rebound": "rebound_hammer",
+    "cores": "documented",
+    "specimens": "documented",
+})
 SITE: Mapping[str, str] = MappingProxyType({
     "torque_tool": "torque_control",
     "drilling": "drilling",

@@ -34,6 +34,8 @@ SEEN = (
     "topping_not_given",
 )
 """Assumptions about neighbours and topping that a crew can see to be so, in their own words."""
+OF_A_SURFACE = ("no_old_holes", "topping_not_given")
+"""Of them what needs concrete to look at: before a pour there is none."""
 OTHERS_AWAY = ("neighbours_not_given", "no_other_neighbours")
 """Assumptions that say how far other anchors are away: those of the next fixing of the same kind are others too."""
 CONDITIONS = (
@@ -98,6 +100,14 @@ def on_site(work: Work) -> Iterator[Line]:
     yield from site
     if not work.cast_in:
         yield met_in("resin" if source.mechanism == "bonded" else "set", _hole(work))
+    else:
+        line = work.words.tell(
+            "Formwork, bars, plate and studs looked at before the pour by (name, date): ____________________. Studs "
+            "where the plan has them, each {length} long after welding",
+            length=work.length,
+            code=SheetLineCode.BEFORE_POUR,
+        )
+        yield met_in("set", line)
     yield _exposure(source)
     if source.mechanism == "bonded":
         yield from _temperature(work)
@@ -369,7 +379,7 @@ def _assumed(work: Work) -> Iterator[Line]:
         code, from_ = entry["code"], f"#/answer/assumptions/{index}/code"
         if code == "edges_out_of_reach":
             yield _no_edge(work, entry, f"#/answer/assumptions/{index}/figures/edge_reach_mm")
-        elif code in SEEN:
+        elif code in SEEN and not (work.cast_in and code in OF_A_SURFACE):
             yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
             if code in OTHERS_AWAY and "figures" in entry:
                 yield _next_one(work, entry, f"#/answer/assumptions/{index}/figures")
@@ -517,7 +527,9 @@ def _site(work: Work) -> Iterator[Line]:
             continue
         from_ = f"#/answer/site_reduction/parts/{index}/value"
         line = tightening.condition(work) if condition == "torque_control" else _condition(source, condition, value)
-        if line is not None:
+        if line is not None and work.cast_in and condition == OF_CONCRETE_STRENGTH:
+            yield met_in("pour", replace(line, from_=from_, code=condition))
+        elif line is not None:
             yield replace(line, from_=from_, code=condition)
 
 
@@ -582,7 +594,7 @@ def _temperature(work: Work) -> Iterator[Line]:
 
 
 def _concrete(work: Work) -> Iterator[Line]:
-    source, member, tell = work.source, work.source.fixing.member, work.words.tell
+    member, tell = work.source.fixing.member, work.words.tell
     thickness = tell(
         "Thickness of the {base} at least {thickness}",
         base=work.base,
@@ -595,12 +607,13 @@ def _concrete(work: Work) -> Iterator[Line]:
         )
         yield thickness
         return
-    if member.strength_mpa is not None:
-        given = source.given("strength_mpa", "MPa", "#/request/member/strength_mpa")
-        yield tell("Cylinder strength of the concrete at least {strength}", strength=given, code=SheetLineCode.STRENGTH)
-    elif member.strength_class is not None:
-        given = source.given("strength_class", "", "#/request/member/strength_class")
-        yield tell("Strength class of the concrete at least {strength}", strength=given, code=SheetLineCode.STRENGTH)
+    strength, code = work.concrete_strength, SheetLineCode.STRENGTH
+    if strength is not None:
+        if member.strength_mpa is not None:
+            line = tell("Cylinder strength of the concrete at least {strength}", strength=strength, code=code)
+        else:
+            line = tell("Strength class of the concrete at least {strength}", strength=strength, code=code)
+        yield met_in("pour", line) if work.cast_in else line
     if not (work.cast_in and work.state == "cracked"):
         # Whoever casts a plate in has no cracks to look at, and those to come are reckoned with.
         yield _state(work)
@@ -613,6 +626,11 @@ def _state(work: Work) -> Line:
     if work.state == "cracked":
         line = tell(
             "Verified for cracked concrete: hairline cracks do not stop the work; at open or wet cracks stop and ask",
+            code=SheetLineCode.STATE,
+        )
+    elif work.cast_in:
+        line = tell(
+            "An engineer has shown that the concrete stays uncracked over its service life (name): ______________",
             code=SheetLineCode.STATE,
         )
     elif assumed:

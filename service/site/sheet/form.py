@@ -84,7 +84,12 @@ def _aborted_hole(words: Wording) -> Iterator[Blank]:
 def _each_fastener(work: Work) -> Iterator[Blank]:
     say = work.words.say
     yield Blank(say("Position measured, x and y (mm)"), "positions")
-    label = say("Length of the sleeve fitted (mm)") if work.form in INNER_THREAD else say("Length fitted (mm)")
+    if work.cast_in:
+        label = say("Length after welding, from the plate to the end of the head (mm)")
+    elif work.form in INNER_THREAD:
+        label = say("Length of the sleeve fitted (mm)")
+    else:
+        label = say("Length fitted (mm)")
     yield Blank(label, "length_mm", work.length)
     if work.cast_in:
         yield Blank(say("Weld tested by"))
@@ -206,7 +211,11 @@ def _once(work: Work) -> Iterator[Blank]:
         yield Blank(label, "washer_thickness_mm", most=work.washer)
     if work.holes_filled:
         yield Blank(say("Gap between fasteners and fixture filled with, on, by"))
-    if not work.cast_in:
+    if work.cast_in:
+        yield Blank(say("Day and time of the pour"))
+        label = say("Strength of the concrete when first loaded or welded on, of cylinders (MPa), shown by")
+        yield Blank(label, "strength_found", work.concrete_strength, work.concrete_strength)
+    else:
         yield Blank(say("Drilled with"), "drilling")
         yield Blank(say("Set by a trained installer, or supervised by"), "installer")
         yield Blank(say("Holes dry, wet or flooded when set"), "hole")

@@ -150,12 +150,12 @@ def _with_spares(parts: tuple[Part, ...]) -> Figure:
 def _fasteners(parts: tuple[Part, ...]) -> Iterator[Material]:
     for code, members in _groups(parts, _article):
         quantity = _with_spares(members)
-        chosen = _source(members).answer["fastener"]
-        title = _words(members).say(
-            "{title}, size {size}, {length} long, spares included",
-            title=chosen["title"],
-            size=chosen["size"],
-            length=members[0].work.length,
+        chosen, say = _source(members).answer["fastener"], _words(members).say
+        bought = {"title": chosen["title"], "size": chosen["size"], "length": members[0].work.length}
+        title = (
+            say("{title}, size {size}, {length} long after welding, spares included", **bought)
+            if members[0].work.cast_in
+            else say("{title}, size {size}, {length} long, spares included", **bought)
         )
         yield Material("fastener", title, code, quantity, _numbers(members), _shares(members))
 

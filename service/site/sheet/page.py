@@ -159,6 +159,8 @@ def _time(made: Made) -> str:
         waits.append(words.say("curing of the resin"))
     if any(filled_later(work) for work in made.works):
         waits.append(words.say("hardening of the grout"))
+    if any(work.cast_in for work in made.works):
+        waits.append(words.say("hardening of the concrete"))
     if not waits:
         return words.say("Hours of work for all fixings, for planning: {time}.", time=made.sheet.working_time)
     return words.say(

@@ -31,11 +31,13 @@ OF_UNCRACKED = "cracks"
 """The check of a rulebook for cracks: of a sheet for cracked concrete the ticks say which of them stop the work."""
 OF_SOUND_CONCRETE = "sound_concrete"
 """The check of a rulebook by the sound of concrete: masonry has one of its own."""
-OF_SETTING = frozenset({"surface", "mark", "scan", "drill", "clean", "resin", "set"})
+OF_SETTING = frozenset({"surface", "mark", "scan", "drill", "clean", "resin", "set", "pour"})
 """Steps that only what is still to be set needs."""
 FROM_STANDING = 3
 """So many lengths tell where one has to stand, and that none was measured wrong."""
-WITH_FIGURES = ("mark", "drill", "resin", "set", "cure", "grout", "tighten", "fill_holes", "check", "failed_hole")
+WITH_FIGURES = (
+    "mark", "drill", "resin", "set", "pour", "cure", "grout", "tighten", "fill_holes", "check", "failed_hole",
+)  # fmt: skip
 """Steps that somebody could build from; a demonstration says beside each of them that they must not."""
 
 
@@ -82,7 +84,6 @@ class Steps:
             The steps that the fixing needs, in the order of the work.
         """
         say = self.work.words.say
-        failed = say("If a hole fails or is aborted")
         ticked = {tick.in_step for tick in self._ticks}
         fixture_on = ("fixture_on", self._fixture_title, tightening.fixture_on(self.work, bonded=self.bonded))
         grout = ("grout", say("Fill the gap with grout"), tightening.fill_gap(self.work))
@@ -97,11 +98,12 @@ class Steps:
             ("clean", say("Clean the hole"), self._clean()),
             ("resin", say("Fill with resin"), self._resin()),
             ("set", say("Set"), self._set()),
+            ("pour", say("Pour, strike and wait"), self._pour()),
             ("cure", say("Leave it to cure"), self._cure()),
             *((tighten, fixture_on) if self.work.tightened_below else (fixture_on, grout, tighten)),
             ("fill_holes", say("Fill the holes of the fixture"), tightening.fill_holes(self.work)),
             ("check", say("Check and record"), self._check()),
-            ("failed_hole", failed if self.work.progress.to_set else say("Aborted holes"), self._failed_hole()),
+            ("failed_hole", self._failed_title, self._failed_hole()),
             ("removal", say("Removal"), self._removal()),
         )
         demonstration = self.source.rulebook.status == "demonstration"
@@ -128,12 +130,21 @@ class Steps:
             left.add("grout")
         if progress.is_open(Measurement.CURING):
             left.add("cure")
+        if progress.is_open(Measurement.STRENGTH):
+            left.add("pour")
         return frozenset(left)
 
     @property
     def _fixture_title(self) -> str:
         say = self.work.words.say
         return say("Put on what it holds") if self.work.without_plate else say("Put the fixture on")
+
+    @property
+    def _failed_title(self) -> str:
+        say = self.work.words.say
+        if self.work.cast_in:
+            return say("If a stud is not as the plan has it")
+        return say("If a hole fails or is aborted") if self.work.progress.to_set else say("Aborted holes")
 
     @property
     def _scan_title(self) -> str:
@@ -658,17 +669,11 @@ class Steps:
         work, tell = self.work, self.work.words.tell
         if work.cast_in:
             yield tell(
-                "Studs {length} long, welded to the plate as the drawing shows; test the welds before the pour",
+                "Studs welded to the plate as the drawing shows, {length} long after welding, from the plate to the "
+                "end of the head; test the welds before the pour",
                 length=work.length,
             )
-            yield tell("Fix plate and studs to the formwork; compact the concrete well around the heads")
-            if work.gap is not None:
-                yield tell(
-                    "At the pour leave {gap} between plate and concrete; no stud less than {depth} in the concrete",
-                    gap=work.gap,
-                    depth=work.set_depth,
-                )
-                yield tell("Fill the gap with grout once the concrete has hardened")
+            yield tell("Fix plate and studs to the formwork")
             return
         yield self._setting()
         if work.set_most is not None:
@@ -780,6 +785,30 @@ class Steps:
     @cached_property
     def _tool(self) -> Tool:
         return tightening.tool_of(self.work)
+
+    def _pour(self) -> Iterator[Line]:
+        """From the pour until it may be loaded; common practice, no source."""
+        work, tell, strength = self.work, self.work.words.tell, self.work.concrete_strength
+        if not work.cast_in:
+            return
+        if work.progress.to_set:
+            yield tell("Write down day and time of the pour; compact the concrete well around the heads")
+            if work.gap is not None:
+                yield tell(
+                    "At the pour leave {gap} between plate and concrete; no stud less than {depth} in the concrete",
+                    gap=work.gap,
+                    depth=work.set_depth,
+                )
+            yield tell("Strike no sooner than the engineer of the structure says; look for voids around the plate")
+            if work.gap is not None:
+                yield tell("Fill the gap with grout once the concrete has hardened")
+        if strength is not None:
+            yield tell(
+                "Load nothing, hang nothing and weld nothing to the plate before the concrete has reached {strength}, "
+                "shown by cubes or cylinders of the pour that hardened beside it",
+                strength=strength,
+                code=SheetLineCode.HUNG,
+            )
 
     def _cure(self) -> Iterator[Line]:
         return iter(()) if self.filling is None else self.filling.cure()

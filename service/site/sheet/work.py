@@ -143,6 +143,16 @@ class Work:
         return len(self.source.fixing.positions)
 
     @cached_property
+    def concrete_strength(self) -> Figure | None:
+        """Strength of the concrete as verified: that of cylinders where it was given, else its class."""
+        member, place = self.source.fixing.member, "#/request/member"
+        if member.strength_mpa is not None:
+            return self.source.given("strength_mpa", "MPa", f"{place}/strength_mpa")
+        if member.strength_class is not None:
+            return self.source.given("strength_class", "", f"{place}/strength_class")
+        return None
+
+    @cached_property
     def length(self) -> Figure:
         """Length to buy."""
         return self.source.given("length_mm", "mm", "#/answer/fastener/length_mm")
