@@ -10,13 +10,13 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from service import sizing, verification
 from service.contract.faults import Fault, Refused
 from service.contract.sizing import SizingRequest
 from service.contract.verification import VerificationRequest
 from service.rulebook import plain
 from service.rulebook.shelf import Shelf, open_shelf
 from service.rulebook.shipped import DEMONSTRATION
+from service.site import new_requests
 from service.verification.asking import Calculation, ask
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def verify(request: Mapping[str, Any], rulebook: Shelf) -> dict[str, Any]:
         RequestRefused: The request is not as the API takes it, or names what the rulebook does not have.
         TypeError: It holds an object that JSON has no word for.
     """
-    return _answered(request, rulebook, VerificationRequest(), verification.verify)
+    return _answered(request, rulebook, VerificationRequest(), new_requests.verify)
 
 
 def size(request: Mapping[str, Any], rulebook: Shelf) -> dict[str, Any]:
@@ -122,7 +122,7 @@ def size(request: Mapping[str, Any], rulebook: Shelf) -> dict[str, Any]:
         RequestRefused: As for `verify`.
         TypeError: As for `verify`.
     """
-    return _answered(request, rulebook, SizingRequest(), sizing.size)
+    return _answered(request, rulebook, SizingRequest(), new_requests.size)
 
 
 def _answered(request: Mapping[str, Any], rulebook: Shelf, schema: Schema, calculate: Calculation) -> dict[str, Any]:

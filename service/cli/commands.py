@@ -11,7 +11,7 @@ from typing import Any
 from marshmallow import Schema
 from rich.console import RenderableType
 
-from service import rulebook, sizing, verification
+from service import rulebook
 from service.api import RULES_VARIABLE, SIGNERS_VARIABLE
 from service.cli.reading import UnusableError, answered
 from service.cli.shared import DONE, NOT_PASSED, as_json, complain, rules_of
@@ -23,6 +23,7 @@ from service.rulebook import Rulebook, RulebookInvalid
 from service.rulebook.pack import PackInvalid
 from service.rulebook.repository import RepositoryFault
 from service.rulebook.shelf import Shelf, UnknownVersion, open_shelf
+from service.site import new_requests
 from service.verification.asking import Calculation
 
 SERVING_DEMONSTRATION = (
@@ -42,7 +43,7 @@ def verify(arguments: argparse.Namespace) -> int:
     Returns:
         0 where it is verified, 1 where not, 2 where there is no answer.
     """
-    return _answered(arguments, VerificationRequest(), verification.verify, verification_tables, _is_verified)
+    return _answered(arguments, VerificationRequest(), new_requests.verify, verification_tables, _is_verified)
 
 
 def size(arguments: argparse.Namespace) -> int:
@@ -54,7 +55,7 @@ def size(arguments: argparse.Namespace) -> int:
     Returns:
         0 where a fixing is found, 1 where none is, 2 where there is no answer.
     """
-    return _answered(arguments, SizingRequest(), sizing.size, sizing_tables, _has_choice)
+    return _answered(arguments, SizingRequest(), new_requests.size, sizing_tables, _has_choice)
 
 
 def lint(arguments: argparse.Namespace) -> int:

@@ -560,7 +560,8 @@ class CommonRequest(RequestSchema):
     loads_from = Items(
         Part(LoadsFrom, "One load model."),
         "Load models that the load cases or actions came from, as their answers give them; beside load_cases one at "
-        "most that carries what it was told.",
+        "most that carries what it was told. What it answers to that has to stand among the loads as it is; more may "
+        "stand beside it.",
         most=20,
         absent="load cases or actions were made otherwise; no caution of a load model is repeated",
     )

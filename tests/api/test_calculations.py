@@ -17,9 +17,11 @@ from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES, PIPE_HANGER_FIXED
 from service.contract.verification import GUARDRAIL_POST, LEAST_GIVEN
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.rulebook.schemas import validators
+from service.site.load_models import load_cases
 from service.verification.record import record_id
 from tests.api.conftest import TODAY
 from tests.api.holding import ROOT, HeldClient, errors_of
+from tests.shipped import shipped_rules
 
 VERIFICATIONS = "/v1/verifications"
 SIZINGS = "/v1/sizings"
@@ -203,6 +205,15 @@ def _two_actions(path: tuple[str | int, ...]) -> list[dict[str, Any]]:
     return [first, {"name": "second", "kind": "variable", "moment_y_knm": 0.2}]
 
 
+def _loads_told_without(field: str) -> dict[str, Any]:
+    """Loads that follow from what a load model was told, first an input of which a field says nothing."""
+    post = {"mounting": "top", "category": "A", "rail_height_mm": 1000, "post_spacing_mm": 500}
+    found = load_cases("guardrail_post", post | {"assessed_on": GUARDRAIL_POST["assessed_on"]}, shipped_rules())
+    source = found["loads_from"]
+    told = sorted(source["told"], key=lambda one: one.get(field) not in {None, False})
+    return {"load_cases": found["load_cases"], "loads_from": [source | {"told": told}]}
+
+
 def _with_and_without(
     base: dict[str, Any], path: tuple[str | int, ...], value: Any
 ) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -217,8 +228,7 @@ def _with_and_without(
         if path[0] == "neighbours" and len(path) > 2:
             request["neighbours"] = [{"x_mm": 150, "y_mm": 400}]
         if path[0] == "loads_from" and len(path) > 2:
-            told = [{"input": "mass_kg"}]
-            request["loads_from"] = [{"load_model": "guardrail_post", "cautions": [], "told": told}]
+            request |= _loads_told_without(str(path[-1]))
         if path[:2] == ("member", "topping") and len(path) > 2:
             request["member"]["topping"] = {"kind": "screed", "thickness_mm": 20}
         place: Any = request

@@ -8,7 +8,7 @@ from service.api.routes.opened import opened
 from service.contract.as_built import PATHS
 from service.contract.faults import Fault, Refused, faults_of
 from service.contract.recorded import RecordedRequest
-from service.site import as_built
+from service.site import as_built, new_requests
 from service.verification.refusal import RefusedRequest
 
 PLACE = "#/as_built"
@@ -41,6 +41,10 @@ def check_as_built(call: Call) -> dict[str, Any]:
     faults = list(faults_of(RecordedRequest().validate(request)))
     if faults:
         raise Refused(422, [_as_built(fault) for fault in faults])
+    try:
+        new_requests.refuse_differing(fixing.request, fixing.rulebook, place)
+    except RefusedRequest as refused:
+        raise Refused(422, refused.faults) from None
     try:
         return as_built.check(record, done, request, fixing.rulebook, fixing.now)
     except RefusedRequest as refused:

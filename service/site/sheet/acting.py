@@ -8,20 +8,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any
 
 from service.contract.sheet_codes import SheetLineCode
-from service.site.load_models.actions import MM_PER_M, Wrench
+from service.site.load_models.actions import MM_PER_M
+from service.site.load_models.following import COMPONENTS, SAME_LOAD, alike
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.work import SIDES, Work
 
-COMPONENTS = tuple(field.name for field in fields(Wrench))
-SAME_LOAD = 5e-6
-"""What rounding may leave of kN or kNm where loads moved with their fixture, more than once."""
 KG_PER_KN = 100.0
 """What weighs a little less than 1 kN, by 9.81 m/s²."""
-DESIGN, ACCIDENTAL = "design", "accidental"
+ACCIDENTAL = "accidental"
 MOST_CASES = 12
 """As many load cases stand on a sheet; what is left unsaid is not allowed without the engineer."""
 TOWARDS = {"shear_x_kn": ("x_plus", "x_minus"), "shear_y_kn": ("y_plus", "y_minus")}
@@ -29,21 +27,6 @@ TOWARDS = {"shear_x_kn": ("x_plus", "x_minus"), "shear_y_kn": ("y_plus", "y_minu
 TILTS = {"moment_x_knm": ("y_minus", "y_plus"), "moment_y_knm": ("x_plus", "x_minus")}
 """Where a moment tilts the fixture to: by the right hand, one about +y presses at +x, one about +x at −y."""
 OPPOSITE = {"x_plus": "x_minus", "x_minus": "x_plus", "y_plus": "y_minus", "y_minus": "y_plus"}
-
-
-def alike(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
-    """Say whether kind and components of two loads are the same.
-
-    Args:
-        one: A load; what it leaves out is 0, and one without a kind is a design load case.
-        other: Another one.
-
-    Returns:
-        Whether they are the same.
-    """
-    pairs = ((_of(one, name), _of(other, name)) for name in COMPONENTS)
-    same = all(math.isclose(first, second, rel_tol=0.0, abs_tol=SAME_LOAD) for first, second in pairs)
-    return same and (one.get("kind") or DESIGN) == (other.get("kind") or DESIGN)
 
 
 @dataclass(frozen=True)

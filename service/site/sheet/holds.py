@@ -3,30 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
-from service.contract.codes import parted
-from service.contract.coherence import OF_THE_LOADS, without_nulls
 from service.contract.load_model_codes import Note
 from service.contract.sheet_codes import SheetLineCode
 from service.contract.verification_codes import stated
 from service.contract.wanted import LoadsFrom, ToldInput
-from service.site.load_models import MODELS, load_cases
-from service.site.load_models.actions import moved_load
+from service.site.load_models import MODELS
+from service.site.load_models.following import COMPONENTS, LOADS, asked_again
 from service.site.load_models.inputs import Input, NumberInput, RuleWord, Word, entries_of
-from service.site.sheet.acting import COMPONENTS, Acting, acting, alike, loads_to_say
+from service.site.sheet.acting import Acting, acting, loads_to_say
 from service.site.sheet.content import Figure, Line, derived
 from service.site.sheet.source import Source
-from service.site.sheet.ways import inputs_of
 from service.site.sheet.work import Work
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
-from service.verification.refusal import Refusal, RefusedRequest
 from service.words import Audience, Quantity, Severity, Statement
-
-BESIDE = ("sustained_share", "holding_down", "psi_0", "psi_1", "psi_2", "excludes")
-"""What else is said of a load."""
 
 
 def holds(work: Work) -> Iterator[Line]:
@@ -70,76 +63,13 @@ def pushes(work: Work) -> tuple[Acting, ...]:
     return tuple(one for one in loads_to_say(work, tuple(_of_things(work.source))) if one.arrow)
 
 
-def differing(source: Source) -> Iterator[Refusal]:
-    """Find load models whose inputs, as the request has them, do not give the loads of the request.
-
-    Args:
-        source: The verified fixing.
-
-    Yields:
-        A reason for each; a record may also say of its load models what requests can say no more.
-    """
-    given = without_nulls(source.request)
-    for rule in OF_THE_LOADS:
-        for path, message in rule(given):
-            code, words, figures = parted(message)
-            yield Refusal("".join(f"/{step}" for step in path), code, words, figures)
-    for index, told in enumerate(source.fixing.loads_from):
-        if told.told and not _follow(source, told):
-            words = (
-                "the loads of the request do not follow from what its load model was told, so the sheet would say that "
-                "the fixing holds what was not verified: ask the load model anew, and verify with its answer"
-            )
-            yield Refusal(f"/loads_from/{index}/told", "loads_differ", words)
-
-
-def _follow(source: Source, told: LoadsFrom) -> bool:
-    """Whether all design load cases, or all actions, of a load model stand among those of the request."""
-    model = MODELS.get(told.load_model)
-    if model is None or not {one.input for one in told.told} <= {asked.name for asked in model.inputs}:
-        return False
-    try:
-        found = _asked_again(source, told)
-    except RefusedRequest:
-        return False
-    taken = [asdict(one) for one in model.given(inputs_of(told)).told((), source.rulebook)]
-    if any(asdict(one) not in taken for one in told.told):
-        return False
-    given = source.request
-    return any(
-        found[part] and _among(_moved(source, found[part]), given.get(part) or ()) for part in ("load_cases", "actions")
-    )
-
-
-def _moved(source: Source, loads: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """Loads where their fixture stands by now."""
-    moved = source.fixing.built.load_moved
-    return [moved_load(one, moved.x_mm, moved.y_mm) for one in loads]
-
-
 def _of_things(source: Source) -> Iterator[Mapping[str, Any]]:
     """The loads of things whose load models were told, which is what those lines say."""
     for told in source.fixing.loads_from:
         if told.told:
-            found = _asked_again(source, told)
-            for part in ("load_cases", "actions"):
-                yield from _moved(source, found[part] or ())
-
-
-def _asked_again(source: Source, told: LoadsFrom) -> dict[str, Any]:
-    """What a load model answers to what it was told."""
-    day = {"assessed_on": source.answer["assessed_on"], "rulebook": source.rulebook.version}
-    return load_cases(told.load_model, {**inputs_of(told), **day}, source.rulebook)
-
-
-def _among(wanted: Sequence[Mapping[str, Any]], given: Sequence[Mapping[str, Any]]) -> bool:
-    return all(any(_as_hard(one, other) for other in given) for one in wanted)
-
-
-def _as_hard(wanted: Mapping[str, Any], given: Mapping[str, Any]) -> bool:
-    """Whether a load of the request acts as the one of the load model; what it leaves out counts at its worst."""
-    said = {name: given.get(name) for name in BESIDE if given.get(name) is not None}
-    return alike(wanted, given) and all(wanted.get(name) == told for name, told in said.items())
+            found = asked_again(told, source.request, source.rulebook)
+            for part in LOADS:
+                yield from found[part]
 
 
 def _told(work: Work, index: int, told: LoadsFrom) -> Iterator[Line]:
@@ -156,7 +86,7 @@ def _told(work: Work, index: int, told: LoadsFrom) -> Iterator[Line]:
 
 def _assumed(work: Work, told: LoadsFrom, place: str) -> Iterator[Line]:
     """What the load model assumed and a crew has to see to be so; a figure of the rulebook is told to nobody else."""
-    found = _asked_again(work.source, told)
+    found = asked_again(told, work.source.request, work.source.rulebook)
     for entry in found["assumptions"]:
         statement = stated(entry, Note)
         if statement is None or entry["code"] in told.cautions:

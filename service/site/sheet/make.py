@@ -11,11 +11,12 @@ from service.contract.sheet_codes import SheetLineCode
 from service.contract.verification_codes import CAUTIONS
 from service.rulebook import Rulebook
 from service.rulebook.versions import order
+from service.site.load_models.following import differing
 from service.site.sheet import tightening
 from service.site.sheet.built import as_built_of
 from service.site.sheet.content import Fastener, Figure, FixingSheet, JobLines, Line, Proof, Resin, Sheet, total
 from service.site.sheet.form import form_of, standing_open
-from service.site.sheet.holds import differing, holds
+from service.site.sheet.holds import holds
 from service.site.sheet.materials import Part, materials, minutes_of
 from service.site.sheet.resin import Temperatures
 from service.site.sheet.said import said
@@ -217,7 +218,7 @@ def _fixing(
     if reasons:
         raise NoSheet(*reasons)
     source = Source(job.request, job.answer, job.rulebook, words)
-    differ = tuple(differing(source))
+    differ = tuple(differing(job.request, job.rulebook))
     if differ:
         raise NoSheet(*differ)
     work = Work(source, job.side_names)

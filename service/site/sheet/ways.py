@@ -5,6 +5,7 @@ from __future__ import annotations
 from service.contract.verification_codes import Consequence
 from service.contract.wanted import LoadsFrom
 from service.site.load_models import MODELS, surface_of
+from service.site.load_models.following import inputs_of
 from service.site.load_models.surfaces import BASE_ON_SLAB, SIDES, SOFFIT, TOP_OF_SLAB, UPRIGHT_ON_SLAB, VERTICAL_FACE
 from service.site.sheet.source import Source
 from service.verification.assumptions import consequence_of_told
@@ -80,15 +81,3 @@ def known(source: Source) -> tuple[LoadsFrom, ...]:
         What each was told.
     """
     return tuple(told for told in source.fixing.loads_from if told.load_model in MODELS)
-
-
-def inputs_of(told: LoadsFrom) -> dict[str, float | str | None]:
-    """Gather what a load model was told, without what it took.
-
-    Args:
-        told: One of `loads_from`.
-
-    Returns:
-        The values by input.
-    """
-    return {one.input: one.number if one.word is None else one.word for one in told.told if not one.taken}

@@ -1,0 +1,73 @@
+"""What a load model was told is held against the rest of the request: what contradicts it is refused, not verified."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from service.contract.sizing import GUARDRAIL_POST_FREE_HOLES
+from service.contract.verification import GUARDRAIL_POST
+from service.verification import verify
+from tests.api.holding import HeldClient, errors_of
+from tests.shipped import shipped_rules
+
+DAY = {"assessed_on": GUARDRAIL_POST["assessed_on"]}
+POST = {"mounting": "top", "category": "A", "rail_height_mm": 1000, "post_spacing_mm": 1200, "mass_kg": 18}
+
+
+def told(client: HeldClient, model: str = "guardrail_post", **inputs: Any) -> dict[str, Any]:
+    """The loads of a thing, and what they follow from, as parts of a request."""
+    found = client.post(f"/v1/load-models/{model}", json=DAY | (inputs or POST)).get_json()
+    return {"load_cases": found["load_cases"], "loads_from": [found["loads_from"]]}
+
+
+def refused(client: HeldClient, path: str, body: dict[str, Any]) -> list[tuple[str, str]]:
+    response = client.post(f"/v1/{path}", json=body)
+    return [] if response.status_code == 200 else [(one["code"], one["pointer"]) for one in errors_of(response)]
+
+
+def smaller(case: dict[str, Any], factor: float = 0.1) -> dict[str, Any]:
+    return {name: value * factor if name.endswith(("_kn", "_knm")) else value for name, value in case.items()}
+
+
+def without_the_worst(cases: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    return cases[1:]
+
+
+def a_tenth(cases: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    return [smaller(case) for case in cases]
+
+
+def half_as_much_again(cases: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    return [smaller(case, 1.5) for case in cases]
+
+
+@pytest.mark.parametrize("change", [without_the_worst, a_tenth, half_as_much_again])
+@pytest.mark.parametrize(
+    ("path", "base"), [("verifications", GUARDRAIL_POST), ("sizings", GUARDRAIL_POST_FREE_HOLES)], ids=["one", "any"]
+)
+def test_loads_that_do_not_follow_from_what_was_told_are_refused(
+    client: HeldClient, path: str, base: dict[str, Any], change: Any
+) -> None:
+    """Loads of another size are refused whichever way they differ: larger ones stand beside the model's own."""
+    found = told(client)
+    request = base | found | {"load_cases": change(found["load_cases"])}
+    assert refused(client, path, request) == [("loads_differ", "#/loads_from/0/told")]
+
+
+def test_more_may_act_beside_what_was_told(client: HeldClient) -> None:
+    found = told(client)
+    knock = {"name": "knock of a trolley", "shear_x_kn": 0.5}
+    request = GUARDRAIL_POST | found | {"load_cases": [*found["load_cases"], knock]}
+    assert refused(client, "verifications", request) == []
+
+
+def test_what_was_built_by_loads_that_differ_is_not_checked_but_its_record_replays(client: HeldClient) -> None:
+    found = told(client)
+    request = GUARDRAIL_POST | found | {"load_cases": a_tenth(found["load_cases"])}
+    book = shipped_rules()
+    record = {"request": request, "answer": verify(request | {"rulebook": book.version}, book)}
+    assert client.post("/v1/replays", json=record).get_json()["outcome"] == "identical"
+    done = {"record": record, "as_built": {"fixture_thickness_mm": 15}}
+    assert refused(client, "as-built-checks", done) == [("loads_differ", "#/record/request/loads_from/0/told")]
