@@ -553,6 +553,8 @@ def test_a_filled_hole_where_the_shear_pushes_counts_as_empty() -> None:
     assert (said["figures"]["filling"], said["figures"]["number"]) == ("pushed", 1)
     assert "the shear pushes towards it" in said["detail"]
     assert to_do(answer, "aborted_hole_distance") == ["move_from_hole"]
+    [remedy] = [one for one in answer["to_do"] if one["code"] == "move_from_hole"]
+    assert "move fastener 1, the nearest, farther away" in remedy["text"]
 
 
 def test_an_aborted_hole_is_measured_from_where_the_fastener_stands_now() -> None:

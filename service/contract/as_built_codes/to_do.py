@@ -398,19 +398,22 @@ class ToDoCode(Code):
     )
     MOVE_FROM_HOLE = _do(
         "A filled hole is too near.",
-        "The aborted hole at x {x_mm}, y {y_mm} mm: move the fastener farther away and have the new place "
-        "verified, or ask the engineer.",
+        "The aborted hole at x {x_mm}, y {y_mm} mm: move fastener {number}, the nearest, farther away and have the new "
+        "place verified, or ask the engineer.",
         Quantity("x_mm", "mm"),
         Quantity("y_mm", "mm"),
+        Quantity("number", "1"),
     )
     FILL_HOLE = _do(
         "An empty hole is too near.",
         "The aborted hole at x {x_mm}, y {y_mm} mm: fill it with high-strength grout, let it harden and check "
-        "again with refilled true, or move the fastener farther away and have the new place verified.",
+        "again with refilled true, or move fastener {number}, the nearest, farther away and have the new place "
+        "verified.",
         Quantity("x_mm", "mm"),
         Quantity("y_mm", "mm"),
+        Quantity("number", "1"),
         crew="The aborted hole at x {x_mm}, y {y_mm} mm: fill it with high-strength grout, let it harden and have "
-        "it checked again, or move the fastener farther away and have the new place verified.",
+        "it checked again, or move fastener {number}, the nearest, farther away and have the new place verified.",
     )
     LENGTH_NOT_LISTED = _do(
         "The length that was fitted is none of the family's at the depth that it was set at.",

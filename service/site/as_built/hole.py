@@ -146,9 +146,9 @@ def aborted(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -> Iter
         filled = bool(hole.get("refilled")) and not pushed_to_under(answer, (hole["x_mm"], hole["y_mm"]))
         least = least_distance(rulebook, diameter, float(hole["depth_mm"]), filled=filled)
         met = reaches_mm(found, least.distance_mm)
-        where: dict[str, Value] = {"x_mm": hole["x_mm"], "y_mm": hole["y_mm"]}
+        [number] = built.named([built.numbers[index]])
+        where: dict[str, Value] = {"x_mm": hole["x_mm"], "y_mm": hole["y_mm"], "number": number}
         figures: dict[str, Value] = where | {
-            "number": built.named(built.numbers)[index],
             "distance_mm": found,
             "distance_min_mm": least.distance_mm,
             "filling": _filling(hole, filled),

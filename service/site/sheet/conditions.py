@@ -654,7 +654,9 @@ def _reinforcement(work: Work) -> Iterator[Line]:
     path, tell = "#/request/member/reinforcement", work.words.tell
     if bars.spacing_mm is not None:
         spacing = work.source.given("reinforcement_spacing_mm", "mm", f"{path}/spacing_mm")
-        yield tell("Reinforcement at {spacing} centres or more", spacing=spacing, code=SheetLineCode.REINFORCEMENT)
+        line = tell("Reinforcement at {spacing} centres or more", spacing=spacing, code=SheetLineCode.REINFORCEMENT)
+        # Nobody sees it before the detector; in the formwork everybody does.
+        yield line if work.cast_in else met_in("scan", line)
     if bars.edge != "none":
         line = tell("A bar along the edge, as the reinforcement drawings show", code=SheetLineCode.EDGE_BAR)
         yield replace(line, from_=f"{path}/edge")

@@ -479,6 +479,7 @@ class _Fixing:
         block, say, text = _add(self.part, "section", kind="block"), self.words.say, self.words.text
         _add(block, "h3", say("Resin: times by temperature of the {base}", base=self.work.base))
         self._demonstration(block)
+        self._slide(block)
         table = SubElement(SubElement(block, "div", {"class": "scroll"}), "table")
         heads = (
             say("Temperature when set"),
@@ -507,6 +508,10 @@ class _Fixing:
         )
         _add(block, "p", said)
 
+    def _slide(self, block: Element) -> None:
+        """On a narrow screen a wide table looks whole where it is cut off."""
+        _add(block, "p", self.words.say("Slide the table sideways to see all of it"), "slide")
+
     def _form(self) -> None:
         form, places, words = self.fixing.to_fill_in, self.fixing.places, self.words
         if len(places) == 1 and self.fixing.count.number > 1 and self.fixing.as_built is None:
@@ -530,7 +535,7 @@ class _Fixing:
             if len(shown) <= FEW_COLUMNS:
                 block.set("class", "block fasteners few")
             else:
-                _add(block, "p", words.say("Slide the table sideways for the other fasteners"), "slide")
+                self._slide(block)
             _table(block, heads, rows)
             _make_room(block)
         # Kept together, so that no table of a few rows is left alone on a sheet of paper.
@@ -543,6 +548,7 @@ class _Fixing:
             return
         heads = (*first, *(blank.label for blank in form.aborted_hole))
         _add(block, "h3", self.words.say("Aborted holes"))
+        self._slide(block)
         aborted = _add(block, "div")
         _table(aborted, heads, [[""] * len(heads)] * ABORTED_ROWS)
         _make_room(aborted)
@@ -556,6 +562,8 @@ class _Fixing:
         _add(block, "p", say("x to the right and y upwards on the plan, in mm"), "small")
         columns = min(COLUMNS, int(count.number))
         heads = (say("Fixing"), *[say("copy ____")] * columns)
+        if columns > FEW_COLUMNS:
+            self._slide(block)
         labels = (say("Location"), *(self._asked(blank) for blank in (*form.each_fastener, *form.once)))
         _table(block, heads, [(label, *[""] * columns) for label in labels])
         _make_room(block)
