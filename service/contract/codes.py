@@ -73,6 +73,7 @@ CODES: Mapping[str, FaultCode] = MappingProxyType({
     "duplicate_position": FaultCode("Two fasteners stand in the same place.", ("other_number",)),
     "duplicate_value": FaultCode("A list that offers alternatives names one of them twice.", ("other_number",)),
     "edges_crossed": FaultCode("Two opposite edges of the member leave nothing between them.", ("fields",)),
+    "resin_not_seen": FaultCode("No sheet has resin set through a fixture over a topping that stays, which hides it."),
     "no_plate": FaultCode("A sheet is made for fixings with a plate, a ring or a hook."),
     "fixture_thickness_missing": FaultCode("A sheet needs the thickness of the fixture."),
     "length_as_built": FaultCode("The length serves only where it was set by now; new fasteners are sized anew."),

@@ -58,6 +58,7 @@ class Refused(Code):
     TOO_LONG = "too_long", "this is too long"
     CONTROL_CHARACTER = "control_character", "this holds a sign that can’t be used: type it again"
     NO_VERSION_IN_FORCE = "no_version_in_force", "no rulebook is in force today: tell whoever runs the service"
+    RESIN_NOT_SEEN = "resin_not_seen", "there is no sheet for resin that the plate hides: take off what lies below it"
     NO_PLATE = "no_plate", "there is no sheet for this bare rod: an engineer has to write what is to be done"
     FIXTURE_THICKNESS_MISSING = "fixture_thickness_missing", "the sheet needs the thickness of the plate"
     LENGTH_MISSING = "length_missing", "no length to buy fits this plate"
