@@ -9,7 +9,7 @@ from marshmallow.exceptions import SCHEMA
 
 from service.contract.codes import refusal
 from service.contract.fields import UNKNOWN
-from service.contract.things import under_a_slab
+from service.contract.things import on_a_face, under_a_slab
 
 SAME_PLACE_MM = 1e-6
 _LEAVES = frozenset({str, int, float, bool, type(None)})
@@ -385,6 +385,36 @@ def drilled_upwards_under_a_slab(request: Mapping[str, Any]) -> Iterator[Disagre
             return
 
 
+def edges_of_a_face(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a post on the front face of a slab without the edges above and below it, or higher than the floor told.
+
+    A face ends above and below. What earlier as-built checks found of an edge was measured, and may stand.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    edges = request["member"].get("edges", {})
+    for source in request.get("loads_from", ()):
+        if not on_a_face(source["load_model"], words_told(source)):
+            continue
+        for edge, where in (("y_plus_mm", "an upper"), ("y_minus_mm", "a lower")):
+            if edge not in edges:
+                words = f"must be given: the post is fixed to the front face of a slab, which has {where} edge"
+                yield ("member", "edges", edge), refusal("required", words, fields=["loads_from"])
+        told_mm = {one["input"]: one["number"] for one in source["told"] if "number" in one}
+        below_mm = told_mm.get("fixing_below_floor_mm")
+        if below_mm is not None and edges.get("y_plus_mm", 0.0) > below_mm and "built" not in request:
+            words = (
+                f"must be at most {below_mm:g}, as far as the origin was told to lie below the floor: concrete that "
+                "reaches higher is not counted"
+            )
+            yield ("member", "edges", "y_plus_mm"), refusal("above_maximum", words, maximum=below_mm)
+        return
+
+
 def words_told(source: Mapping[str, Any]) -> dict[str, str]:
     """Gather the words that a load model was told or took.
 
@@ -498,7 +528,7 @@ def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreeme
             yield ("pattern", name, "spacings_mm"), refusal("required", words, fields=["counts"])
 
 
-OF_THE_LOADS: tuple[Rule, ...] = (drilled_upwards_under_a_slab, several_models_act_together)
+OF_THE_LOADS: tuple[Rule, ...] = (drilled_upwards_under_a_slab, several_models_act_together, edges_of_a_face)
 """For what load models in `loads_from` say beside the rest."""
 OF_NEW_REQUESTS: tuple[Rule, ...] = (*OF_THE_LOADS, washer_below_levelling_grout)
 """A record that breaks them replays."""

@@ -305,6 +305,11 @@ class Note(Code):
         "not told",
         crew="Both rails of the corner are pushed at once, the other one either way",
     )
+    WIRE_STAYS = _matters(
+        Severity.KNOW,
+        "The force along the rail stays for long, as that of a stretched wire does, and acts alone too",
+        crew="The force along the rail pulls all the time",
+    )
     MASS_EVENLY_SPREAD = Meaning(
         "Several points share a mass: its centre was taken in the middle of them.",
         (

@@ -32,6 +32,7 @@ WHATEVER_IS_TOLD: Mapping[str, Consequence] = MappingProxyType({
 ASKED_WHERE = ("eyebolt", "pipe_clamp")
 """Things that may hang under a slab and over people, by what they are told of their surface."""
 ALWAYS_UNDER_A_SLAB = ("soffit_hanger",)
+ON_A_FACE = "guardrail_post"
 LIFTS, HANGS_FOR_GOOD = "eyebolt", "steady_pull"
 
 
@@ -46,6 +47,19 @@ def under_a_slab(load_model: str, told: Mapping[str, str]) -> bool:
         True where it always does, or was told to.
     """
     return load_model in ALWAYS_UNDER_A_SLAB or told.get("surface") == UNDER_A_SLAB
+
+
+def on_a_face(load_model: str, told: Mapping[str, str]) -> bool:
+    """Say whether a thing is known to be fixed to the front face of a slab, which ends above and below it.
+
+    Args:
+        load_model: Name of the load model.
+        told: The words that it was told or took, by input.
+
+    Returns:
+        True where it was told so.
+    """
+    return load_model == ON_A_FACE and told.get("mounting") == "side"
 
 
 def consequence_of(load_model: str, told: Mapping[str, str]) -> tuple[Consequence, ...]:

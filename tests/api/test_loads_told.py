@@ -71,3 +71,34 @@ def test_what_was_built_by_loads_that_differ_is_not_checked_but_its_record_repla
     assert client.post("/v1/replays", json=record).get_json()["outcome"] == "identical"
     done = {"record": record, "as_built": {"fixture_thickness_mm": 15}}
     assert refused(client, "as-built-checks", done) == [("loads_differ", "#/record/request/loads_from/0/told")]
+
+
+SIDE = POST | {"mounting": "side", "fixing_below_floor_mm": 150, "post_off_face_mm": 60}
+FACE = {"y_plus_mm": 150, "y_minus_mm": 200}
+
+
+@pytest.mark.parametrize(
+    ("edges", "found"),
+    [
+        ({}, [("required", "y_plus_mm"), ("required", "y_minus_mm")]),
+        ({"y_minus_mm": 200}, [("required", "y_plus_mm")]),
+        ({"y_plus_mm": 150}, [("required", "y_minus_mm")]),
+        (FACE | {"y_plus_mm": 151}, [("above_maximum", "y_plus_mm")]),
+        (FACE, []),
+        (FACE | {"y_plus_mm": 120}, []),
+    ],
+)
+@pytest.mark.parametrize(
+    ("path", "base"), [("verifications", GUARDRAIL_POST), ("sizings", GUARDRAIL_POST_FREE_HOLES)], ids=["one", "any"]
+)
+def test_a_face_ends_above_where_the_floor_was_told_and_below_where_it_has_to_be_said(
+    client: HeldClient, path: str, base: dict[str, Any], edges: dict[str, Any], found: list[tuple[str, str]]
+) -> None:
+    """The floor lies 150 mm above the origin, so the concrete ends there at the latest."""
+    request = base | told(client, **SIDE) | {"member": base["member"] | {"edges": edges}}
+    assert sorted(refused(client, path, request)) == sorted((code, f"#/member/edges/{edge}") for code, edge in found)
+
+
+def test_edges_of_a_face_are_asked_of_the_loads_whose_thing_is_fixed_to_one(client: HeldClient) -> None:
+    request = GUARDRAIL_POST | told(client) | {"member": GUARDRAIL_POST["member"] | {"edges": {}}}
+    assert refused(client, "verifications", request) == []

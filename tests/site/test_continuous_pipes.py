@@ -407,3 +407,23 @@ def test_a_push_up_under_a_slab_is_told_for_a_fixing_that_stands_off_may_not_bea
     mass = {"mass_per_metre_kg": 50, "empty_mass_per_metre_kg": 20, "held": "sliding_guide"}
     found = answer("pipe_clamp", **mass, **spans, **pipe)
     assert min(case["normal_kn"] for case in found["load_cases"]) == pytest.approx(-17.7792, rel=1e-4)
+
+
+def test_a_wire_along_the_rail_pulls_for_good_and_without_anybody_at_the_rail() -> None:
+    """By hand: 6 kN at 1 m all of it for good; at a corner 6 of 6 + 0.6 kNm, where rail and wire pull one way."""
+    wire = {"along_kn": 6}
+    found = answer("guardrail_post", post="end", **POST, **wire)
+    assert {case["sustained_share"] for case in found["load_cases"]} == {1}
+    alone = [case for case in found["load_cases"] if "alone" in case["name"]]
+    assert [(case["shear_x_kn"], case["shear_y_kn"]) for case in alone] == [(0, 9), (0, -9)]
+    assert {action["sustained_share"] for action in found["actions"]} == {1}
+    assert "wire_stays" in [one["code"] for one in found["assumptions"]]
+    corner = answer("guardrail_post", post="corner", **POST, **wire)
+    [both] = [
+        case for case in corner["load_cases"]
+        if case["name"].startswith("guard load outwards, other rail one way and along that one way,")
+    ]  # fmt: skip
+    assert both["sustained_share"] == pytest.approx(6 / 6.6, rel=1e-5)
+    without = answer("guardrail_post", post="end", **POST)
+    assert {case["sustained_share"] for case in without["load_cases"]} == {0}
+    assert "wire_stays" not in [one["code"] for one in without["assumptions"]]

@@ -375,7 +375,7 @@ RACK = {"load_height_mm": 2000, "upright_spacing_mm": 1000, "frame_mass_kg": 120
         ("guardrail_post", POST | {"category": "A"}, False),
         (
             "guardrail_post",
-            POST | {"category": "A", "mounting": "side", "fixing_below_floor_mm": 100, "post_off_face_mm": 60},
+            POST | {"category": "A", "mounting": "side", "fixing_below_floor_mm": 400, "post_off_face_mm": 60},
             True,
         ),
         ("pipe_clamp", PIPE | {"surface": "wall"}, True),
@@ -386,6 +386,8 @@ def test_the_place_beneath_is_closed_off_where_there_is_one(name: str, inputs: d
     """Under a rack's foot nobody is, however many people the rack may fall on."""
     request = fixing(asked(name, **inputs))
     request["use"]["overhead"] = inputs.get("surface") == "soffit"
+    if inputs.get("mounting") == "side":
+        request["member"]["edges"] = {"y_plus_mm": inputs["fixing_below_floor_mm"], "y_minus_mm": 400}
     [made] = sheet(request).sheet.fixings
     [surface] = [step for step in made.steps if step.code == "surface"]
     codes = [line.code for line in surface.lines]

@@ -294,17 +294,31 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
     permanent = force(z_kn=-weight) if on_top else force(y_kn=-weight, z_mm=off)
     senses = (("outwards", 1.0),) if given.word("directions") == "outwards" else (("outwards", 1.0), ("inwards", -1.0))
     acting = _Acting(on_top, off, height, at_the_rail)
-    situations = tuple(
-        Situation(
-            f"guard load {words}{hand}{more}",
-            permanent,
-            acting.rails(sign * across, turn * aside) + acting.wire(square=way[0] * along, in_line=way[1] * along),
-        )
-        for words, sign in senses
-        for hand, turn in _hands(aside)
-        for more, way in _wires(along, aside)
+    wires = [(words, acting.wire(square=way[0] * along, in_line=way[1] * along)) for words, way in _wires(along, aside)]
+    # A wire that is stretched pulls for good, whether or not anybody leans on the rail.
+    situations = (
+        *(
+            Situation(
+                f"guard load {words}{hand}{more}",
+                permanent,
+                acting.rails(sign * across, turn * aside) + wire,
+                stays=wire,
+            )
+            for words, sign in senses
+            for hand, turn in _hands(aside)
+            for more, wire in wires
+        ),
+        *(
+            Situation(f"wire{more.removeprefix(' and')} alone", permanent, wire, stays=wire)
+            for more, wire in wires
+            if along
+        ),
     )
-    notes = (Statement(Note.SPANS_ALIKE), *((Statement(Note.CORNER_OF_TWO_RAILS),) if aside else ()))
+    notes = (
+        Statement(Note.SPANS_ALIKE),
+        *((Statement(Note.CORNER_OF_TWO_RAILS),) if aside else ()),
+        *((Statement(Note.WIRE_STAYS),) if along else ()),
+    )
     idle = {BETWEEN: (), END: ("rail", "other_post_spacing_mm"), CORNER: ("rail",)}[given.word("post")]
     return ModelActions(_surface(on_top), situations, notes, idle)
 
