@@ -32,8 +32,12 @@ WHATEVER_IS_TOLD: Mapping[str, Consequence] = MappingProxyType({
 ASKED_WHERE = ("eyebolt", "pipe_clamp")
 """Things that may hang under a slab and over people, by what they are told of their surface."""
 ALWAYS_UNDER_A_SLAB = ("soffit_hanger",)
-ON_A_FACE = "guardrail_post"
 LIFTS, HANGS_FOR_GOOD = "eyebolt", "steady_pull"
+MOST_CYCLES = 1000
+"""How often a load may come and go that counts as static (EN 1992-4:2018, 8.1, from memory)."""
+HOW_IT_MOVES = MappingProxyType({"machine_base": "machine", LIFTS: "lifting"})
+MOVES_ALL_THE_TIME = (("machine_base", "reciprocating"), (LIFTS, "power_hoist"))
+ON_A_FACE = "guardrail_post"
 
 
 def under_a_slab(load_model: str, told: Mapping[str, str]) -> bool:
@@ -47,6 +51,23 @@ def under_a_slab(load_model: str, told: Mapping[str, str]) -> bool:
         True where it always does, or was told to.
     """
     return load_model in ALWAYS_UNDER_A_SLAB or told.get("surface") == UNDER_A_SLAB
+
+
+def may_tire(load_model: str, words: Mapping[str, str], numbers: Mapping[str, float]) -> bool:
+    """Say whether a thing loads its fasteners so often that it may tire them, or nobody told that it does not.
+
+    Args:
+        load_model: Name of the load model.
+        words: The words that it was told or took, by input.
+        numbers: The numbers that it was told or took, by input.
+
+    Returns:
+        True for machines that reciprocate, and for what lifts more often than is covered, or by power and nobody knows
+        how often.
+    """
+    if load_model == LIFTS and "lifts" in numbers:
+        return numbers["lifts"] > MOST_CYCLES
+    return (load_model, words.get(HOW_IT_MOVES.get(load_model, ""))) in MOVES_ALL_THE_TIME
 
 
 def on_a_face(load_model: str, told: Mapping[str, str]) -> bool:

@@ -362,6 +362,16 @@ class LoadsFrom:
     cautions: tuple[str, ...]
     told: tuple[ToldInput, ...] = ()
 
+    @property
+    def words(self) -> dict[str, str]:
+        """The words that it was told or took, by input."""
+        return {one.input: one.word for one in self.told if one.word is not None}
+
+    @property
+    def numbers(self) -> dict[str, float]:
+        """The numbers that it was told or took, by input."""
+        return {one.input: one.number for one in self.told if one.number is not None}
+
 
 @dataclass(frozen=True, slots=True)
 class Site:

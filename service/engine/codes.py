@@ -28,6 +28,7 @@ class Limit(StrEnum):
     """Why the method does not cover a case."""
 
     BASE_MATERIAL = "base_material"
+    FATIGUE = "fatigue"
     TOO_MANY_FASTENERS = "too_many_fasteners"
     STEEL_TOO_STRONG = "steel_too_strong"
     EMBEDMENT_BELOW_METHOD = "embedment_below_method"

@@ -9,6 +9,7 @@ from typing import Any
 
 from service.contract import wanted
 from service.contract.fields import UNKNOWN
+from service.contract.things import MOST_CYCLES, may_tire
 from service.contract.verification_codes import AssumptionCode, BaseMaterial, Edge, Mode, Verdict
 from service.engine import verification as mechanics
 from service.engine.codes import Limit
@@ -70,7 +71,7 @@ class _Concrete:
     strength: Strength
     member: Member
     limit: ScopeLimit | None
-    """That the method does not cover the base material."""
+    """That the method does not cover the base material, or what comes and goes so often."""
     assumptions: tuple[Assumption, ...]
 
 
@@ -292,7 +293,8 @@ class Assessor:
         is_cracked = cracked(given, self._rulebook, of_concrete)
         bars = reinforcement(given, of_concrete)
         member = assembly.member(given, concrete_strength, is_cracked, bars)
-        return _Concrete(concrete_strength, member, None if covered else _limit_of(given), assumptions.all())
+        limit = _limit_of_fatigue(self._request.loads_from) if covered else _limit_of(given)
+        return _Concrete(concrete_strength, member, limit, assumptions.all())
 
     def _of_family(self, selection: Selection) -> _OfFamily:
         key = selection.family_id, names_torque(selection.size)
@@ -513,6 +515,13 @@ def _limit_of(member: wanted.Member) -> ScopeLimit:
     given = member.material
     figures = {"material": None if given is None or given == UNKNOWN else BaseMaterial(given)}
     return ScopeLimit(Limit.BASE_MATERIAL, "1", figures)
+
+
+def _limit_of_fatigue(loads_from: Sequence[wanted.LoadsFrom]) -> ScopeLimit | None:
+    """That what acts may tire the fasteners, none of which is assessed for that. EN 1992-4:2018, 8, from memory."""
+    if not any(may_tire(one.load_model, one.words, one.numbers) for one in loads_from):
+        return None
+    return ScopeLimit(Limit.FATIGUE, "8", {"cycles_max": MOST_CYCLES})
 
 
 def _named(result: CaseResult, check: Check) -> tuple[Mode, str, Edge | None]:

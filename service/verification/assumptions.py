@@ -259,7 +259,7 @@ def consequence_of_told(source: wanted.LoadsFrom) -> tuple[Consequence, ...]:
     Returns:
         What comes of it; empty where the thing alone does not tell.
     """
-    return consequence_of(source.load_model, {told.input: told.word for told in source.told if told.word is not None})
+    return consequence_of(source.load_model, source.words)
 
 
 def _or(assumed: Said, given: Said | None, code: AssumptionCode, name: str, assumptions: Assumptions) -> Said:

@@ -44,6 +44,19 @@ class ScopeLimitCode(Code):
             ),
         ),
     )
+    FATIGUE = _limit(
+        "What acts comes and goes so often that the fasteners would have to be assessed for fatigue.",
+        "fatigue",
+        (
+            "loads that come and go more than {cycles_max} times, as those of a reciprocating machine do, need a "
+            "fastener assessed for fatigue (EN 1992-4, 8), and no family here is. A machine whose kind is not known "
+            "counts as reciprocating, and a power hoist as lifting more often until lifts says how often it does"
+        ),
+        Quantity("cycles_max", "1"),
+        crew="what it holds pulls and lets go more than {cycles_max} times, or nobody said how often: that tires "
+        "anchors, and none of these is tested for it. Say what kind of machine it is, or how often it lifts; otherwise "
+        "an engineer has to choose other anchors",
+    )
     TOO_MANY_FASTENERS = _limit(
         "More fasteners than the method covers.",
         "more fasteners than the method covers",

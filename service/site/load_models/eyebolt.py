@@ -82,6 +82,18 @@ INPUTS = (
         figure="dynamic_factor",
     ),
     NumberInput(
+        "lifts",
+        "How often it lifts",
+        "How often a load is lifted and set down, in all the years and with every trial; beyond 1000 times the "
+        "fasteners have to be assessed for fatigue, which none in the rulebook is.",
+        absent="with a power hoist, or where nobody knows how it is pulled, more often than is covered",
+        crew=Crew(hint="In all the years, with every trial. More than 1000 times tires anchors.", first=True),
+        whole=True,
+        most=True,
+        minimum=1,
+        maximum=100_000_000,
+    ),
+    NumberInput(
         "angle_degrees",
         "Angle off straight out",
         "Angle of the pull from straight out of the concrete; 90 pulls along the surface, as a mass on a wall does.",
