@@ -73,7 +73,7 @@ def test_what_was_built_by_loads_that_differ_is_not_checked_but_its_record_repla
     assert refused(client, "as-built-checks", done) == [("loads_differ", "#/record/request/loads_from/0/told")]
 
 
-SIDE = POST | {"mounting": "side", "fixing_below_floor_mm": 150, "post_off_face_mm": 60}
+SIDE: dict[str, Any] = POST | {"mounting": "side", "fixing_below_floor_mm": 150, "post_off_face_mm": 60}
 FACE = {"y_plus_mm": 150, "y_minus_mm": 200}
 
 
