@@ -107,9 +107,9 @@ def bend(fixture: Fixture, positions: Sequence[Point], nut_mm: float, forces: Fo
     thickness = UNKNOWN_THICKNESS_MM if fixture.thickness_mm is None else fixture.thickness_mm
     shares = len(positions) > 1 or forces.contact is not None
     # Where nothing pulls, or one fastener holds what hangs on it, the forces are the same under any plate.
-    told = shares and any(forces.tension_n)
+    counts = shares and any(forces.tension_n)
     readings = [
-        _about([_Plate(fixture, positions, nut_mm, forces, hold, thickness, head_arm_mm) for hold in holds], told)
+        _about([_Plate(fixture, positions, nut_mm, forces, hold, thickness, head_arm_mm) for hold in holds], counts)
         for holds in what_holds(fixture, shares)
     ]
     return Bent(thickness, *map(max, zip(*readings, strict=True)))
