@@ -58,6 +58,7 @@ def as_built() -> Iterator[dict[str, Any]]:
     for name in ("guardrail", "resin", "drop-ins overhead", "screw near a corner", "undercut in a corner", "studs",
                  "slow resin in a wet hole, grouted"):  # fmt: skip
         yield built.only_said(REQUESTS[name])
+    yield built.check_of(built.record_of(REQUESTS["guardrail"]), {})
     yield built.checked(built.by_feel("resin"))
     yield built.guardrail(torque_tool=None)
     yield built.checked(REQUESTS["resin"], torque_tool="by_feel")

@@ -50,6 +50,7 @@ OF_EACH_FASTENER = frozenset({
     Measurement.RESIN_FILLED,
     Measurement.DRILLING,
     Measurement.INSTALLER,
+    Measurement.POSITIONS,
     Measurement.WASHER_CLAMPED,
 })
 """What has to be measured anew where a fastener stands in another hole."""

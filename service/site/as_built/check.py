@@ -140,7 +140,6 @@ def check(
         not_measured=not_measured(built),
         decisive=frozenset(code for codes in missing(built) for code in codes),
         answer=answer,
-        holes_taken=built.holes_taken,
         replace=replace_shallow(built, rulebook),
     )
     run_out, numbers = tuple(_run_out(record, now)), built.named(built.numbers)
