@@ -1229,7 +1229,7 @@ def test_what_has_run_out_since_is_said_and_does_not_count() -> None:
     """The approval of the family runs to the end of 2030 in its file."""
     record = record_of(REQUESTS["guardrail"])
     done = met_on_site(
-        record.request, {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
+        REQUESTS["guardrail"], {"torque_nm": 52, "torque_tool": "calibrated_wrench", "nominal_embedment_mm": 87}
     )
     later = verify({**record.request, "assessed_on": "2031-06-01"}, book())
     answer = check(record, done, new_request(record, done, book()), book(), later)

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 
 from service.contract.as_built import AsBuilt
+from service.contract.as_built_codes import Measurement
+from service.contract.as_built_codes.measurements import fields_of
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.site.as_built import Record, check, new_request
 from service.site.sheet import Job, NoSheet, make
@@ -45,7 +47,7 @@ def filled_in(request: dict[str, Any], **read: Any) -> dict[str, Any]:
         elif blank.as_built == "topping":
             done["bare_concrete"] = True
         elif blank.as_built == "fixture_hole_diameter_mm":
-            done["fixture_hole_diameter_mm"] = request["fixture"]["hole_diameter_mm"]
+            done["fixture_hole_diameter_mm"] = request["fixture"].get("hole_diameter_mm")
         elif blank.as_built == "torque_tool":
             done["torque_tool"] = request["site"]["torque_control"]
         elif blank.as_built.startswith("grout."):
@@ -80,6 +82,51 @@ def test_built_as_the_sheet_orders_it_verifies(name: str) -> None:
     answer = filled_in(REQUESTS[name])
     assert answer["verdict"] == "verified", answer["to_do"]
     assert answer["utilisation_after"] == answer["utilisation_before"]
+
+
+@pytest.mark.parametrize("name", REQUESTS)
+def test_each_blank_whose_worse_value_would_be_refused_shows_nothing_while_it_is_blank(name: str) -> None:
+    """Who writes down what is wrong is refused, so who writes nothing may not pass; common practice, no source."""
+    record = Record(REQUESTS[name], verify(REQUESTS[name], book()))
+    said = {"fixture_thickness_mm": 1000}
+    nothing = check(record, said, new_request(record, said, book()), book())
+    asked = [one for one in nothing["as_built_requirements"] if one["code"] == "decisive_not_measured"]
+    blanks = [[Measurement(word) for word in one["figures"].values() if word] for one in asked]
+    assert [Measurement.POSITIONS] in blanks
+    for codes in blanks:
+        fields = {field.partition(".")[0] for code in codes for field in fields_of(code)}
+        assert filled_in(REQUESTS[name], **dict.fromkeys(fields))["verdict"] == "not_shown", codes
+
+
+def around(name: str, **read: Any) -> list[str]:
+    """What is asked of what a crew meets, by a filled-in form with blanks."""
+    answer = filled_in(REQUESTS[name], **read)
+    return [one["code"] for one in answer["not_measured"] if one["decisive"]]
+
+
+def test_cracks_are_asked_where_uncracked_concrete_was_taken_and_edges_where_one_was_verified() -> None:
+    assert around("drop-ins overhead", cracks_seen=None) == ["cracks"]
+    assert around("guardrail", cracks_seen=None) == []
+    assert around("guardrail", nearest_edges=None) == ["edges"]
+    assert around("drop-ins overhead", nearest_edges=None) == []
+    two = {"nearest_edges": {"x_minus_mm": 150}}
+    assert around("screw near a corner", **two) == ["edges"]
+
+
+def test_of_wide_holes_the_size_is_asked_that_nobody_told() -> None:
+    """22 mm written down is refused, as no head of M12 spans it: a blank can be no better. A slot has a length too."""
+    wide = copy.deepcopy(REQUESTS["guardrail"])
+    wide["fixture"] |= {"clearance": "oversize", "thickness_mm": 10}
+    wide["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1}]
+    for said, verdict in (
+        ({"fixture_hole_diameter_mm": None}, "not_shown"),
+        ({"fixture_hole_diameter_mm": None, "clearance": "oversize"}, "not_shown"),
+        ({"fixture_hole_diameter_mm": 18}, "verified"),
+        ({"fixture_hole_diameter_mm": 22}, "not_verified"),
+    ):
+        answer = filled_in(wide, **said)
+        assert answer["verdict"] == verdict, answer["to_do"]
+        assert ("say_fixture_holes" in to_do(answer)) is (verdict == "not_shown")
 
 
 @pytest.mark.parametrize(

@@ -54,7 +54,7 @@ DECISIVE: Mapping[str, tuple[tuple[Measurement, ...], ...]] = MappingProxyType({
     ),
     "undercut": ((Measurement.HOLE_DEPTH,), (Measurement.MARK_SHOWS,), (Measurement.TORQUE,)),
     "plastic_anchor": ((Measurement.HEAD_SEATED,),),
-    "headed_fastener": ((Measurement.POSITIONS,), (Measurement.STRENGTH,)),
+    "headed_fastener": ((Measurement.STRENGTH,),),
 })
 """Without what nothing is shown, by mechanism, each as alternatives; a torque only where the assessment asks for one.
 
@@ -116,6 +116,12 @@ def _met_on_site(built: Built) -> Iterator[Measurement]:
 
     One that is written down is held against the limits; one that is left out would pass unseen. What a drawing or a
     delivery note tells before anybody starts, as thicknesses and lengths, is not among it.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        What has to be said; some of it of this fastener and this verification alone.
     """
     yield Measurement.POSITIONS
     if _edges_verified(built.request):
