@@ -540,7 +540,8 @@ class CommonRequest(RequestSchema):
         "Fasteners of other fixings and old holes nearby, in the member; an empty list says that there are none. They "
         "never make a result better.",
         most=MOST_NEIGHBOURS,
-        absent="none near enough to matter, which the answer lists as an assumption with the distance",
+        absent="none near enough to matter, which the answer lists as an assumption with the distance; refused where a "
+        "load model of loads_from was told that the next fixing of its kind stands nearer",
     )
     load_cases = Items(
         Part(LoadCase, "One load case."),

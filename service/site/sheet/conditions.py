@@ -19,6 +19,7 @@ from service.contract.verification_codes import (
 )
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4.concrete_edge import reach_mm
+from service.site.load_models.next_ones import apart_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Figure, Line, Tick, derived, met_in
 from service.site.sheet.nearby import Nearby, nearby, told
@@ -418,9 +419,9 @@ def _assumed(work: Work) -> Iterator[Line]:
 def _next_one(work: Work, entry: Mapping[str, Any], place: str) -> Line:
     """How far the next fixing of the same kind has to be away: it is as deep as this one, and carries as much."""
     figures, tell = entry["figures"], work.words.tell
-    name = "reach_mm" if figures.get("reach_no_deeper_mm") is None else "reach_no_deeper_mm"
+    name, at_edge = apart_mm(figures)
     apart = work.source.given(name, "mm", f"{place}/{name}")
-    if figures.get("reach_at_edge_mm") is None:
+    if at_edge is None:
         return tell(
             "The next fixing like this one counts as other anchors too: from its nearest anchor to the nearest one "
             "here at least {apart}, measured along side A or side B and not slanting; if it is to come nearer, stop "
@@ -433,7 +434,7 @@ def _next_one(work: Work, entry: Mapping[str, Any], place: str) -> Line:
         "least {apart}, measured along side A or side B and not slanting, and at least {at_edge} along an edge; if it "
         "is to come nearer, stop and ask",
         apart=apart,
-        at_edge=work.source.given("reach_at_edge_mm", "mm", f"{place}/reach_at_edge_mm"),
+        at_edge=work.source.given(at_edge, "mm", f"{place}/{at_edge}"),
         code=SheetLineCode.NEXT_FIXING,
     )
 
