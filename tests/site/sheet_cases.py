@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -82,6 +83,17 @@ def met_on_site(request: dict[str, Any], done: dict[str, Any]) -> dict[str, Any]
     if member.get("state") == "uncracked" and "cracks_seen" not in done:
         met["cracks_seen"] = False
     return {**met, **done}
+
+
+def nearest_edges(request: Mapping[str, Any]) -> dict[str, float]:
+    """What a tape shows from the nearest fastener to each edge."""
+    edges = {name: value for name, value in (request["member"].get("edges") or {}).items() if value is not None}
+    reach = {
+        f"{axis}_{way}_mm": max(sign * place[f"{axis}_mm"] for place in request["positions"])
+        for axis in "xy"
+        for way, sign in (("plus", 1), ("minus", -1))
+    }
+    return {name: value - reach[name] for name, value in edges.items()}
 
 
 NOT_FOR_PEOPLE = {"structural": False, "consequence": []}

@@ -15,7 +15,7 @@ from service.site.as_built import Record, check, new_request
 from service.site.sheet import Job, NoSheet, make
 from service.verification import verify
 from tests.shipped import shipped_shelf
-from tests.site.sheet_cases import REQUESTS, book, met_on_site
+from tests.site.sheet_cases import REQUESTS, book, met_on_site, nearest_edges
 
 SEEN: dict[str, Any] = {
     "hole_cleaned": True, "head_seated": True, "sleeve_expanded": True, "mark_shows": True, "resin_filled": True,
@@ -60,17 +60,6 @@ def filled_in(request: dict[str, Any], **read: Any) -> dict[str, Any]:
     done = {**done, **off, **read}
     assert AsBuilt().validate(done) == {}
     return check(record, done, new_request(record, done, book()), book())
-
-
-def nearest_edges(request: dict[str, Any]) -> dict[str, float]:
-    """Edges as the form asks for them: from the fastener that is nearest to each."""
-    found = {}
-    for name, distance in request["member"]["edges"].items():
-        if distance is None:
-            continue
-        along = [place[f"{name[0]}_mm"] for place in request["positions"]]
-        found[name] = distance + min(along) if name.endswith("minus_mm") else distance - max(along)
-    return found
 
 
 def to_do(answer: dict[str, Any]) -> list[str]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import copy
 import math
 import re
-from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from typing import Any
@@ -30,7 +29,7 @@ from service.verification import verify
 from service.verification.aborted_hole import least_distance
 from service.verification.refusal import RefusedRequest
 from service.words import Audience, Statement, catalogue
-from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, square
+from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, nearest_edges, square
 
 SVG = "http://www.w3.org/2000/svg"
 ORDER = [
@@ -477,17 +476,6 @@ def test_a_form_that_is_filled_in_tells_all_that_the_as_built_check_turns_on(nam
             assert told & {field for code in codes for field in fields_of(code)}, codes
 
 
-def nearest_edges(request: Mapping[str, Any]) -> dict[str, float]:
-    """What a tape shows from the nearest fastener to each edge."""
-    edges = {name: value for name, value in (request["member"].get("edges") or {}).items() if value is not None}
-    reach = {
-        f"{axis}_{way}_mm": max(sign * place[f"{axis}_mm"] for place in request["positions"])
-        for axis in "xy"
-        for way, sign in (("plus", 1), ("minus", -1))
-    }
-    return {name: value - reach[name] for name, value in edges.items()}
-
-
 def filled_in(one: Job) -> dict[str, Any]:
     """What the as-built check is told by a form on which everything is as the sheet asks."""
     request, form = one.request, make([one]).sheet.fixings[0].to_fill_in
@@ -509,6 +497,10 @@ def filled_in(one: Job) -> dict[str, Any]:
     if "strength_found" in asked:
         asked["strength_found"] = {"strength_mpa": cylinders, "found_by": "specimens"}
     done = {str(blank.as_built): (found | asked)[blank.as_built] for blank in blanks}
+    if done.get("topping", found) is None:
+        done["bare_concrete"] = True
+    if form.aborted_hole:
+        done["aborted_holes"] = []
     of_grout = {name for name in done if name.startswith("grout.")}
     grout = {"grout": {name.partition(".")[2]: done[name] for name in of_grout}} if of_grout else {}
     return {name: value for name, value in done.items() if name not in of_grout} | grout
