@@ -354,7 +354,8 @@ class Redundancy(RequestSchema):
     )
     bridging_shown_by = Text(
         "Engineer, by name or role, who has shown that the part carries the share of a point that fails to the others; "
-        "what names nobody, as `n/a` or `not shown`, counts as left out.",
+        "what names nobody, as `n/a` or `engineer to confirm`, counts as left out, and so does a role that is not an "
+        "engineer's, as `the crew`.",
         longest=200,
         absent="nobody has shown it: not redundant",
         default=UNKNOWN,

@@ -100,11 +100,9 @@ def _least_mm(selection: Selection, distance: str) -> float:
 
 
 def _as_far_as_all(distances: Sequence[float | None], felt_mm: float) -> float:
-    """The distance at which no pull of the sample stood more favourably (mm); beyond ``felt_mm`` none does.
-
-    The resistance is that of the whole sample: a few pulls near an edge show no fractile there, and the others would
-    hide that they held less. What nobody measured may have stood as far away as makes no difference.
-    """
+    """The distance at which no pull of the sample stood more favourably (mm); what lies beyond ``felt_mm`` is alike."""
+    # The resistance is that of the whole sample: a few pulls near an edge show no fractile there, and the others would
+    # hide that they held less. What nobody measured may have stood as far away as makes no difference.
     measured = [distance for distance in distances if distance is not None]
     counted = [felt_mm if distance is None else min(distance, felt_mm) for distance in distances]
     return max(*counted, min(measured, default=felt_mm))
