@@ -190,7 +190,7 @@ def test_resin_that_nobody_says_had_cured_proves_nothing(client: HeldClient, sai
     assert cured["figures"]["curing"] == {None: "not_said", False: "not_over", True: "over"}[said]
     assert ("set other fasteners" in cured["detail"]) is not said
     lot = copy.deepcopy(shapes.PROVEN_LOT) | {"rulebook": VERSION}
-    lot["proof"] |= {"fastener": rod, "curing_over": said}
+    lot["proof"] |= {"fastener": rod, "curing_over": said, "strength_class": "C30/37", "state": "uncracked"}
     assert answered(client, ASSESSMENTS, lot)["proof"]["next_step"] == ("accept" if said else "continue")
 
 
