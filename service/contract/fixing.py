@@ -96,7 +96,10 @@ class Reinforcement(RequestSchema):
     edge = Choice("Reinforcement along the edge of the member.", EDGE_REINFORCEMENTS, absent="none", default="none")
     stirrup_spacing_mm = bar_spacing("Spacing of the stirrups along the edge.", absent="not known")
     cracks_held_to_0_3_mm = Flag(
-        "True when reinforcement is shown to hold the splitting cracks to 0.3 mm.", absent="false", default=False
+        "True when reinforcement is shown to hold the splitting cracks to 0.3 mm; its bars are then given, at most "
+        "300 mm apart.",
+        absent="false",
+        default=False,
     )
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.contract import wanted
-from service.contract.terms import SITUATIONS
+from service.contract.terms import ACCIDENTAL, PERSISTENT
 from service.contract.verification_codes import AssumptionCode
 from service.engine import en1990
 from service.engine.model import LoadCase
@@ -18,7 +18,6 @@ from service.verification.assumptions import Assumptions
 from service.verification.fixing import N_PER_KN, NMM_PER_KNM
 from service.verification.refusal import Refusal, RefusedRequest
 
-PERSISTENT, ACCIDENTAL = SITUATIONS
 MOST_COMBINATIONS = 400
 """How many combinations one answer may cost, counted before equal ones are left out."""
 

@@ -252,6 +252,13 @@ def test_what_its_torque_expands_gets_a_wrench_though_by_feel_was_answered(name:
     assert "never tighten it by feel" in caution.text
 
 
+def test_loads_of_an_accident_alone_are_shown_by_an_engineer_before_work() -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    assert "accidental_to_be_shown" not in on_site_of(request)
+    request["use"]["situation"] = "accidental"
+    assert "an engineer has to show that, and that it carries" in on_site_of(request)["accidental_to_be_shown"]
+
+
 def test_no_wrench_is_ordered_on_what_was_found_tightened_by_feel() -> None:
     """It would click on whatever is as tight or tighter: common practice, no source."""
     request = copy.deepcopy(REQUESTS["guardrail"])

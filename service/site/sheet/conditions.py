@@ -386,6 +386,8 @@ def _assumed(work: Work) -> Iterator[Line]:
                 yield _next_one(work, entry, f"#/answer/assumptions/{index}/figures")
         elif code in {"neighbour_unloaded_to_be_shown", "old_hole_filled_to_be_shown"}:
             yield _shown_of_neighbours(work, entry, from_)
+        elif code == AssumptionCode.ACCIDENTAL_TO_BE_SHOWN:
+            yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
         elif code == "redundant_to_be_shown":
             yield from _shared(work, from_)
         elif code == "nobody_hurt_to_be_shown":
