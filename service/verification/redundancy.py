@@ -16,6 +16,7 @@ from typing import Any
 from service.contract import wanted
 from service.contract.verification_codes import Redundancy
 from service.contract.writing import N_PER_KN
+from service.engine.arrangement import TAPE_MM
 from service.engine.model import LoadCase
 from service.verification.tolerance import keeps_kn
 from service.words import Value
@@ -112,8 +113,26 @@ def point_of(request: wanted.Fixing, load_cases: Sequence[LoadCase]) -> Point:
         The point.
     """
     forces = (math.hypot(case.normal_n, case.shear_x_n, case.shear_y_n) for case in load_cases)
-    turned = any(case.moment_x_nmm or case.moment_y_nmm or case.torsion_nmm for case in load_cases)
-    return Point(request.fewest_fasteners, max(forces) / N_PER_KN, turned)
+    return Point(request.fewest_fasteners, max(forces) / N_PER_KN, any(_turns(case, request) for case in load_cases))
+
+
+def _turns(case: LoadCase, request: wanted.Fixing) -> bool:
+    """Whether a moment acts: about the origin, or about the fasteners where fixture and load moved with them."""
+    moments = (case.moment_x_nmm, case.moment_y_nmm, case.torsion_nmm)
+    if not isinstance(request, wanted.Verification) or request.built.load_moved == wanted.LoadMoved(0.0, 0.0):
+        return any(moments)
+    x_mm, y_mm = (
+        math.fsum(along) / len(request.positions)
+        for along in zip(*((place.x_mm, place.y_mm) for place in request.positions), strict=True)
+    )
+    about = (
+        case.moment_x_nmm - y_mm * case.normal_n,
+        case.moment_y_nmm + x_mm * case.normal_n,
+        case.torsion_nmm - (x_mm * case.shear_y_n - y_mm * case.shear_x_n),
+    )
+    # What a tape does not tell from a force through them turns nothing.
+    least = TAPE_MM * math.hypot(case.normal_n, case.shear_x_n, case.shear_y_n)
+    return any(abs(moment) > least for moment in about)
 
 
 def sharing(given: wanted.Use, family: Mapping[str, Any], point: Point) -> Sharing:

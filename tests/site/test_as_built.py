@@ -61,7 +61,7 @@ def turning_on(request: dict[str, Any], done: dict[str, Any]) -> dict[str, Any]:
         },
         "undercut": {"hole_depth_mm": depth["hole_mm"], "mark_shows": True},
         "plastic_anchor": {"head_seated": True},
-        "headed_fastener": {"strength_found": OF_THE_POUR} | ({} if "positions" in done else {"moved": []}),
+        "headed_fastener": {"weld_tested": True, "strength_found": OF_THE_POUR},
     }[family["mechanism"]]  # fmt: skip
 
 
@@ -657,7 +657,7 @@ TURNS_ON: dict[str, tuple[dict[str, Any], ...]] = {
     "screw near a corner": ({"head_seated": True}, {"nominal_embedment_mm": 90}),
     "undercut in a corner": ({"hole_depth_mm": 152}, {"mark_shows": True}, {"torque_nm": 78}),
     "nylon": ({"head_seated": True},),
-    "studs": ({"moved": []}, {"strength_found": {"strength_mpa": 30, "found_by": "specimens"}}),
+    "studs": ({"moved": []}, {"weld_tested": True}, {"strength_found": {"strength_mpa": 30, "found_by": "specimens"}}),
 }  # fmt: skip
 
 

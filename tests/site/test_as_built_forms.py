@@ -19,8 +19,9 @@ from tests.site.sheet_cases import REQUESTS, book, met_on_site, nearest_edges
 
 SEEN: dict[str, Any] = {
     "hole_cleaned": True, "head_seated": True, "sleeve_expanded": True, "mark_shows": True, "resin_filled": True,
-    "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20, "washer_clamped": True,
-    "coldest_until_cured_c": 15, "cracks_seen": False, "drilling": "hammer", "installer": "trained",
+    "weld_tested": True, "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20,
+    "washer_clamped": True, "coldest_until_cured_c": 15, "cracks_seen": False, "drilling": "hammer",
+    "installer": "trained",
 }  # fmt: skip
 
 

@@ -488,7 +488,7 @@ def filled_in(one: Job) -> dict[str, Any]:
     request, form = one.request, make([one]).sheet.fixings[0].to_fill_in
     found: dict[str, Any] = {
         "positions": request["positions"], "hole_cleaned": True, "head_seated": True, "sleeve_expanded": True,
-        "mark_shows": True, "resin_filled": True,
+        "mark_shows": True, "resin_filled": True, "weld_tested": True,
         "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20,
         "coldest_until_cured_c": 15, "hole": request["use"]["hole"], "cracks_seen": False, "drilling": "hammer",
         "installer": "trained", "torque_tool": request["site"]["torque_control"],

@@ -40,6 +40,7 @@ OF_EACH_FASTENER = frozenset({
     Measurement.HEAD_SEATED,
     Measurement.SLEEVE_EXPANDED,
     Measurement.SCREWED_IN,
+    Measurement.WELD_TESTED,
     Measurement.MARK_SHOWS,
     Measurement.HOLE_CLEANED,
     Measurement.HOLE,

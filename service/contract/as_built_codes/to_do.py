@@ -305,6 +305,30 @@ class ToDoCode(Code):
         f"Drive the sleeve on until the mark shows, as the assessment has it; where it does not: {_SET_ANEW}.",
         crew=f"Drive the sleeve on until the mark shows, as the sheet has it; where it does not: {_SET_ANEW}.",
     )
+    TEST_WELDS = _do(
+        "Welds of studs were not tested, or one failed.",
+        "Have the weld of every stud tested as its welding standard asks, and say weld_tested. Where one fails or can "
+        "no longer be tested, as it is cast in, the engineer decides.",
+        crew="Have the weld of every stud tested and enter it. Where one fails or can no longer be tested, as it is "
+        "cast in, ask the engineer.",
+    )
+    LEAVE_CRACKED_WALL = _do(
+        "Cracks were seen in masonry.",
+        "A cracked wall is not covered, whatever pulls beside it showed: the engineer decides what becomes of the wall "
+        "and what holds instead.",
+        crew="A cracked wall is not covered: set no more there, and ask the engineer.",
+        concerns=Audience.ENGINEER,
+    )
+    SHOW_CLEANING_OF_OTHER_HOLE = _do(
+        "Holes for resin were drilled otherwise than ordered.",
+        "The sheet ordered the cleaning of a hole drilled by {ordered}. The engineer shows from the assessment how "
+        "holes drilled by {drilling} are cleaned and that these were, and has the fixing verified anew with "
+        f"site.drilling {{drilling}}; else: {_SET_ANEW}.",
+        Verbatim("drilling"),
+        Verbatim("ordered"),
+        crew=f"Ask the engineer whether the holes were cleaned as such holes need it; else: {_SET_ANEW}.",
+        concerns=Audience.ENGINEER,
+    )
     SET_ANEW_IN_CLEAN_HOLE = _do(
         "The hole was not cleaned.",
         f"Dust parts the fastener from the concrete: {_SET_ANEW}.",

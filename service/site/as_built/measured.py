@@ -54,7 +54,7 @@ DECISIVE: Mapping[str, tuple[tuple[Measurement, ...], ...]] = MappingProxyType({
     ),
     "undercut": ((Measurement.HOLE_DEPTH,), (Measurement.MARK_SHOWS,), (Measurement.TORQUE,)),
     "plastic_anchor": ((Measurement.HEAD_SEATED,),),
-    "headed_fastener": ((Measurement.STRENGTH,),),
+    "headed_fastener": ((Measurement.WELD_TESTED,), (Measurement.STRENGTH,)),
 })
 """Without what nothing is shown, by mechanism, each as alternatives; a torque only where the assessment asks for one.
 
@@ -249,6 +249,8 @@ def _beside_the_point(built: Built) -> Iterator[Measurement]:
     if cast_in(selection):
         yield from (Measurement.HOLE, Measurement.HOLE_DEPTH, Measurement.DRILLING, Measurement.INSTALLER)
         yield Measurement.MATERIAL
+    else:
+        yield Measurement.WELD_TESTED
     if not bonded(selection):
         yield from (
             Measurement.CONCRETE_TEMPERATURE,
