@@ -373,8 +373,9 @@ class AsBuilt(Measured):
         "is left out too",
     )
     fixture_hole_diameter_mm = fixture_hole(
-        "Diameter of the widest hole in the fixture. Of a slot it says too little: that is clearance oversize.",
-        absent="as verified, or as clearance has it",
+        "Diameter of the widest hole in the fixture, of slots the length, and clearance oversize with it.",
+        absent="as verified, or as clearance has it; where holes are oversize and nobody told how wide the verdict is "
+        "then not_shown",
     )
     aborted_holes = Items(
         Part(AbortedHole, "One hole."),
@@ -546,7 +547,8 @@ class NotMeasured(AnswerSchema):
     fields_.data_key = "fields"
     text = sentence("The same in words.", of="statement")
     decisive = Flag(
-        "True where nothing is shown of this kind of fastener without it; the verdict is then not verified.",
+        "True where nothing is shown without it: what this kind of fastener turns on, and what only whoever sets it "
+        "meets, of which a worse finding would be refused. The verdict is then not verified.",
         required=True,
     )
 

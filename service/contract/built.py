@@ -141,6 +141,11 @@ class Measured(RequestSchema):
         maximum=2000,
         absent="not measured, or bolt_length_mm says it",
     )
+    weld_tested = Flag(
+        "True when the weld of every stud was tested as its welding standard asks, and passed. Only for studs that are "
+        "welded to their plate.",
+        absent="not looked at; the verdict is then not_shown",
+    )
     mark_shows = Flag(
         "True when the mark shows that it is expanded, on every one. Only for undercut fasteners.",
         absent="not looked at",

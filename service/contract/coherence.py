@@ -31,6 +31,10 @@ OF_A_FASTENER = ("family", "size", "embedment_mm")
 """Fields of a neighbour that say something of an old hole, and of a fastener."""
 AXES = (("x", "width_mm"), ("y", "depth_mm"))
 
+HOLDS_CRACKS = "cracks_held_to_0_3_mm"
+HOLDING_APART_MM = 300.0
+"""Bars that stand farther apart hold no crack to 0.3 mm. EN 1992-1-1, Table 7.3N, from memory."""
+
 Path = tuple[str | int, ...]
 Disagreement = tuple[Path, str]
 Rule = Callable[[Mapping[str, Any]], Iterator[Disagreement]]
@@ -415,6 +419,33 @@ def edges_of_a_face(request: Mapping[str, Any]) -> Iterator[Disagreement]:
         return
 
 
+def bars_that_hold_cracks(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find splitting cracks that are said to be held by bars that nobody tells, or that stand too far apart for it.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    bars, place = request["member"].get("reinforcement", {}), ("member", "reinforcement")
+    if not isinstance(bars, Mapping):
+        return
+    spacing_mm, diameter_mm = bars.get("spacing_mm"), bars.get("diameter_mm")
+    if spacing_mm is not None and diameter_mm is not None and spacing_mm <= diameter_mm:
+        words = f"must be more than the {diameter_mm:g} mm that the bars are thick"
+        yield (*place, "spacing_mm"), refusal("conflict", words, fields=["diameter_mm"])
+    if not bars.get(HOLDS_CRACKS):
+        return
+    for name in ("spacing_mm", "diameter_mm"):
+        if name not in bars:
+            words = f"must be given with {HOLDS_CRACKS}: bars that nobody knows are not shown to hold a crack"
+            yield (*place, name), refusal("required", words, fields=[HOLDS_CRACKS])
+    if spacing_mm is not None and spacing_mm > HOLDING_APART_MM:
+        words = f"must be at most {HOLDING_APART_MM:g}, or the bars hold no crack to 0.3 mm"
+        yield (*place, "spacing_mm"), refusal("above_maximum", words, maximum=HOLDING_APART_MM)
+
+
 def words_told(source: Mapping[str, Any]) -> dict[str, str]:
     """Gather the words that a load model was told or took.
 
@@ -530,7 +561,7 @@ def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreeme
 
 OF_THE_LOADS: tuple[Rule, ...] = (drilled_upwards_under_a_slab, several_models_act_together, edges_of_a_face)
 """For what load models in `loads_from` say beside the rest."""
-OF_NEW_REQUESTS: tuple[Rule, ...] = (*OF_THE_LOADS, washer_below_levelling_grout)
+OF_NEW_REQUESTS: tuple[Rule, ...] = (*OF_THE_LOADS, washer_below_levelling_grout, bars_that_hold_cracks)
 """A record that breaks them replays."""
 OF_A_FIXING: tuple[Rule, ...] = (
     strength_given_once, edges_apart, positions_apart, positions_on_the_member, positions_in_the_fixture,

@@ -96,7 +96,10 @@ class Reinforcement(RequestSchema):
     edge = Choice("Reinforcement along the edge of the member.", EDGE_REINFORCEMENTS, absent="none", default="none")
     stirrup_spacing_mm = bar_spacing("Spacing of the stirrups along the edge.", absent="not known")
     cracks_held_to_0_3_mm = Flag(
-        "True when reinforcement is shown to hold the splitting cracks to 0.3 mm.", absent="false", default=False
+        "True when reinforcement is shown to hold the splitting cracks to 0.3 mm; its bars are then given, at most "
+        "300 mm apart.",
+        absent="false",
+        default=False,
     )
 
 
@@ -354,7 +357,8 @@ class Redundancy(RequestSchema):
     )
     bridging_shown_by = Text(
         "Engineer, by name or role, who has shown that the part carries the share of a point that fails to the others; "
-        "what names nobody, as `n/a` or `not shown`, counts as left out.",
+        "what names nobody, as `n/a` or `engineer to confirm`, counts as left out, and so does a role that is not an "
+        "engineer's, as `the crew`.",
         longest=200,
         absent="nobody has shown it: not redundant",
         default=UNKNOWN,
@@ -540,7 +544,8 @@ class CommonRequest(RequestSchema):
         "Fasteners of other fixings and old holes nearby, in the member; an empty list says that there are none. They "
         "never make a result better.",
         most=MOST_NEIGHBOURS,
-        absent="none near enough to matter, which the answer lists as an assumption with the distance",
+        absent="none near enough to matter, which the answer lists as an assumption with the distance; refused where a "
+        "load model of loads_from was told that the next fixing of its kind stands nearer",
     )
     load_cases = Items(
         Part(LoadCase, "One load case."),

@@ -88,6 +88,11 @@ class StepCode(Code):
         "length_of_rail_that_an_end_post_carries",
         "length of rail that an end post carries",
     )
+    SPACING_BEYOND = "spacing_beyond", "distance from the next post to the one after it"
+    LENGTH_OF_RAIL_THAT_TURNS_IT = (
+        "length_of_rail_that_turns_it",
+        "length of rail that pushes the post the other way, by people beyond the next post",
+    )
     SPACING_ON_THE_OTHER_SIDE = "spacing_on_the_other_side", "distance to the next post on the other side"
     LENGTH_OF_THE_OTHER_RAIL = "length_of_the_other_rail", "length of the other rail that a corner post carries"
     FORCE_OF_THE_OTHER_RAIL = "force_of_the_other_rail", "force of the other rail on the corner post"

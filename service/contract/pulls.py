@@ -130,7 +130,8 @@ class PullToFailure(RequestSchema):
         absent="not measured, so that the pull shows nothing of cracked concrete",
     )
     edge_mm = Number(
-        "Distance to the nearest edge, joint or corner.",
+        "Distance to the nearest edge, joint or corner. The resistance holds no nearer to an edge than the pull that "
+        "stood farthest: for a fixing near an edge, assess pulls that all stood as near.",
         "mm",
         minimum=0,
         maximum=100_000,

@@ -43,7 +43,7 @@ class PlanRequirementCode(AskedCode):
         limit="load_max_kn",
     )
     WITHIN_RESISTANCE = asked(
-        "The service action times 1.4 is within what a single fastener holds by its assessment in tension.",
+        "The service action, factored as a variable one, is within what a single fastener holds by its assessment.",
         "more than the fastener holds",
         "{service_kn:.4g} kN in service times {factor} is {action_kn:.4g} kN; one fastener holds "
         "{resistance_kn:.4g} kN ({mode}, {strength_class}, {state}): where that is less, no pull makes up for it, "

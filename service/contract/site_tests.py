@@ -54,6 +54,14 @@ SERVICE_ACTION = Number(
     maximum=LARGEST_KN,
     required=True,
 )
+STRENGTH_SHOWN = Choice(
+    "Strength class of the concrete, where it is shown.", tuple(STRENGTH_CLASSES), absent="C20/25"
+)
+STATE_SHOWN = Choice(
+    "State of the concrete, where it is shown.",
+    STATES,
+    absent="cracked, but for what is assessed for uncracked concrete only",
+)
 FOOT_AT_HAND = bridge_foot(
     "Distance from the fastener to the nearest foot of the bridge at hand.",
     absent="the least distance is told and not checked",
@@ -68,6 +76,7 @@ class NextStep(Enum):
     ACCEPT = "accept"
     INVESTIGATE_AND_EXTEND = "investigate_and_extend"
     TEST_ALL_AND_RECONSIDER = "test_all_and_reconsider"
+    DESIGN_ANEW = "design_anew"
 
 
 class PartOfLot(RequestSchema):
@@ -91,14 +100,8 @@ class Lot(RequestSchema):
         "How many fasteners the lot has, numbered from 1 as they stand.", minimum=1, maximum=LARGEST_LOT, required=True
     )
     service_action_kn = SERVICE_ACTION
-    strength_class = Choice(
-        "Strength class of the concrete, where it is shown.", tuple(STRENGTH_CLASSES), absent="C20/25"
-    )
-    state = Choice(
-        "State of the concrete, where it is shown.",
-        STATES,
-        absent="cracked, but for what is assessed for uncracked concrete only",
-    )
+    strength_class = STRENGTH_SHOWN
+    state = STATE_SHOWN
     scheme = Choice(
         "How many to pull and how hard, as the rulebook has it.", SCHEMES, absent="the rulebook's default scheme"
     )
@@ -203,6 +206,8 @@ class ProofTests(RequestSchema):
     fastener = Part(PulledFastener, "The fastener.", required=True)
     number = Whole("How many fasteners the lot has.", minimum=1, maximum=LARGEST_LOT, required=True)
     service_action_kn = SERVICE_ACTION
+    strength_class = STRENGTH_SHOWN
+    state = STATE_SHOWN
     scheme = Choice("The scheme of the plan.", SCHEMES, absent="the rulebook's default scheme")
     seed = Whole(
         f"Seed of the plan, so that anybody can see which fasteners it drew. {DRAW}",
@@ -440,6 +445,10 @@ class ForAssessment(AnswerSchema):
     fastener = part(FastenerAsAsked, "The fastener.")
     number = Whole("Fasteners of the lot.", minimum=1, required=True)
     service_action_kn = figure("Service action.", "kN", minimum=0)
+    strength_class = one_of(
+        "Strength class of the concrete; null: not said.", tuple(STRENGTH_CLASSES), nullable=True
+    )
+    state = one_of("State of the concrete; null: not said.", STATES, nullable=True)
     scheme = one_of("Scheme.", SCHEMES)
     seed = Whole("Seed of the draw.", minimum=0, required=True)
     parts = many(ShownPart, "Parts of the lot; null: it is one part.", nullable=True)
@@ -610,7 +619,10 @@ class ProvenPull(AnswerSchema):
 class ProofAssessment(AnswerSchema):
     """What proof tests show of a lot."""
 
-    next_step = one_of("What follows.", tuple(step.value for step in NextStep))
+    next_step = one_of(
+        "What follows; design_anew: whatever the pulls held, the action is more than the fastener holds.",
+        tuple(step.value for step in NextStep),
+    )
     text = string("What follows, in words.")
     name = string("Name of the lot.")
     fastener = part(ShownPulledFastener, "The fastener.")

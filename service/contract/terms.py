@@ -57,7 +57,8 @@ PROFILES: tuple[Profile, ...] = get_args(Profile)
 ROTATIONS = ("held", "free")
 
 
-SITUATIONS = ("persistent", "accidental")
+PERSISTENT, ACCIDENTAL = "persistent", "accidental"
+SITUATIONS = (PERSISTENT, ACCIDENTAL)
 
 
 KINDS = ("design",)

@@ -38,6 +38,11 @@ MOST_CYCLES = 1000
 HOW_IT_MOVES = MappingProxyType({"machine_base": "machine", LIFTS: "lifting"})
 MOVES_ALL_THE_TIME = (("machine_base", "reciprocating"), (LIFTS, "power_hoist"))
 ON_A_FACE = "guardrail_post"
+NEXT_ONES: Mapping[str, Mapping[str, str]] = MappingProxyType({
+    "pipe_clamp": {"span_mm": "x", "other_span_mm": "x"},
+    "racking_upright": {"upright_spacing_mm": "x"},
+})
+"""Inputs that say how far the next fixing of the same kind stands, and along which axis, whatever else is told."""
 
 
 def under_a_slab(load_model: str, told: Mapping[str, str]) -> bool:
@@ -68,6 +73,27 @@ def may_tire(load_model: str, words: Mapping[str, str], numbers: Mapping[str, fl
     if load_model == LIFTS and "lifts" in numbers:
         return numbers["lifts"] > MOST_CYCLES
     return (load_model, words.get(HOW_IT_MOVES.get(load_model, ""))) in MOVES_ALL_THE_TIME
+
+
+def next_ones(
+    load_model: str, words: Mapping[str, str], numbers: Mapping[str, float]
+) -> tuple[tuple[str, float], ...]:
+    """List the next fixings of the same kind that a load model was told of.
+
+    Args:
+        load_model: Name of the load model.
+        words: The words that it was told or took, by input.
+        numbers: The numbers that it was told or took, by input.
+
+    Returns:
+        Of each the axis it stands along, on either side, and how far from centre to centre (mm).
+    """
+    asked: dict[str, str | None] = dict(NEXT_ONES.get(load_model, {}))
+    if load_model == ON_A_FACE:
+        along, aside = ("x", None) if on_a_face(load_model, words) else ("y", "x")
+        behind = {"end": None, "corner": aside}.get(words.get("post", ""), along)
+        asked = {"post_spacing_mm": along, "other_post_spacing_mm": behind}
+    return tuple((axis, numbers[name]) for name, axis in asked.items() if axis is not None and name in numbers)
 
 
 def on_a_face(load_model: str, told: Mapping[str, str]) -> bool:

@@ -604,6 +604,12 @@ class Verification(Fixing):
         """How many fasteners it has."""
         return len(self.positions)
 
+    @property
+    def in_masonry(self) -> bool:
+        """Whether pulls in masonry show what holds it: there are joints, and nothing of what concrete has."""
+        test = self.site_test
+        return BaseMaterial.MASONRY in (self.member.material, None if test is None else test.tests.base_material_kind)
+
 
 @dataclass(frozen=True, slots=True)
 class PatternAxis:

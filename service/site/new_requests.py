@@ -6,7 +6,7 @@ anew.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -14,7 +14,8 @@ from service import sizing, verification
 from service.contract.coherence import without_nulls
 from service.rulebook import Rulebook
 from service.site.load_models.following import differing
-from service.verification.refusal import RefusedRequest
+from service.site.load_models.next_ones import left_out
+from service.verification.refusal import Refusal, RefusedRequest
 
 
 def verify(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed: bool = False) -> dict[str, Any]:
@@ -32,7 +33,9 @@ def verify(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assume
         RefusedRequest: It names something the rulebook does not know, or its loads are not those of its load models.
     """
     refuse_differing(request, rulebook)
-    return verification.verify(request, rulebook, assessed_on_assumed=assessed_on_assumed)
+    answer = verification.verify(request, rulebook, assessed_on_assumed=assessed_on_assumed)
+    refuse_left_out(request, answer, [request["positions"]])
+    return answer
 
 
 def size(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed: bool = False) -> dict[str, Any]:
@@ -52,7 +55,9 @@ def size(request: Mapping[str, Any], rulebook: Rulebook, *, assessed_on_assumed:
     # A sizing has no record, so nothing hangs on how the request was written.
     given = without_nulls(request)
     refuse_differing(given, rulebook)
-    return sizing.size(given, rulebook, assessed_on_assumed=assessed_on_assumed)
+    answer = sizing.size(given, rulebook, assessed_on_assumed=assessed_on_assumed)
+    refuse_left_out(given, answer, [choice["request"]["positions"] for choice in answer["choices"]])
+    return answer
 
 
 def refuse_differing(request: Mapping[str, Any], rulebook: Rulebook, place: str = "#") -> None:
@@ -66,5 +71,26 @@ def refuse_differing(request: Mapping[str, Any], rulebook: Rulebook, place: str 
     Raises:
         RefusedRequest: They are not.
     """
-    if reasons := tuple(replace(one, pointer=f"{place}{one.pointer}") for one in differing(request, rulebook)):
-        raise RefusedRequest(*reasons)
+    _refuse(differing(request, rulebook), place)
+
+
+def refuse_left_out(
+    request: Mapping[str, Any], answer: Mapping[str, Any], layouts: Sequence[Sequence[Any]], place: str = "#"
+) -> None:
+    """Refuse a request whose next fixings of the same kind stand where no other fastener was taken to.
+
+    Args:
+        request: The request.
+        answer: Its answer.
+        layouts: The positions of its fasteners, of each choice.
+        place: Where it stands in what was sent.
+
+    Raises:
+        RefusedRequest: They do, and nobody named them.
+    """
+    _refuse(left_out(request, answer, layouts), place)
+
+
+def _refuse(reasons: Iterable[Refusal], place: str) -> None:
+    if placed := tuple(replace(one, pointer=f"{place}{one.pointer}") for one in reasons):
+        raise RefusedRequest(*placed)

@@ -15,6 +15,7 @@ from itertools import chain
 from typing import Any
 
 from service.contract import wanted
+from service.contract.terms import PERSISTENT
 from service.engine.model import Fastener as Assessed
 from service.engine.model import LoadCase, PartialFactors
 from service.rulebook import Rulebook
@@ -35,7 +36,7 @@ from service.verification.assumptions import (
 from service.verification.fastener import fastener as assembled
 from service.verification.fixture_holes import fastener_passes, goes_without_plate
 from service.verification.length import choose_length
-from service.verification.loads import PERSISTENT, loads_of
+from service.verification.loads import loads_of
 from service.verification.redundancy import point_of
 from service.verification.requirements import Requirement, smallest_spacing
 from service.verification.selection import Selection

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from service.contract import identity, wanted
+from service.contract.terms import ACCIDENTAL, PERSISTENT
 from service.contract.verification import UnrecordedAnswer
 from service.contract.verification_codes import (
     AssumptionCode,
@@ -32,7 +33,7 @@ from service.verification.assumptions import Assumption
 from service.verification.evidence import Evidence
 from service.verification.fixing import N_PER_KN, STANDARD_GRAVITY
 from service.verification.length import Length
-from service.verification.loads import ACCIDENTAL, PERSISTENT, Combined, Loads, action_factors
+from service.verification.loads import Combined, Loads, action_factors
 from service.verification.redundancy import used_of_point
 from service.verification.requirements import Requirement, figures_of_suspension, pressure_max_mpa
 from service.verification.selection import Selection

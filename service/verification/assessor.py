@@ -9,6 +9,7 @@ from typing import Any
 
 from service.contract import wanted
 from service.contract.fields import UNKNOWN
+from service.contract.terms import PERSISTENT
 from service.contract.things import MOST_CYCLES, may_tire
 from service.contract.verification_codes import AssumptionCode, BaseMaterial, Edge, Mode, Verdict
 from service.engine import verification as mechanics
@@ -39,7 +40,7 @@ from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
 from service.verification.fixture_holes import fastener_passes, goes_without_plate, hold_of
 from service.verification.length import Length, choose_length
-from service.verification.loads import PERSISTENT, loads_of
+from service.verification.loads import loads_of
 from service.verification.pulls.evidence import pulls_of
 from service.verification.redundancy import point_of
 from service.verification.requirements import LeastSpacing, Requirement

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from service.contract import wanted
-from service.contract.terms import HOLES
+from service.contract.terms import ACCIDENTAL, HOLES, PERSISTENT
 from service.contract.things import consequence_of
 from service.contract.verification_codes import (
     CONSEQUENCES,
@@ -190,7 +190,9 @@ def use(
     loads_from: Sequence[wanted.LoadsFrom] = (),
 ) -> Use:
     """Use of the fixing, what is left open taken the safe way."""
-    situation = _or("persistent", given.situation, AssumptionCode.SITUATION_NOT_GIVEN, "situation", assumptions)
+    situation = _or(PERSISTENT, given.situation, AssumptionCode.SITUATION_NOT_GIVEN, "situation", assumptions)
+    if situation == ACCIDENTAL:
+        assumptions.add(AssumptionCode.ACCIDENTAL_TO_BE_SHOWN, "#/use/situation")
     if given.redundancy is None and given.redundant is None:
         assumptions.add(AssumptionCode.REDUNDANT_NOT_GIVEN, "#/use/redundancy")
     structural = _or(True, given.structural, AssumptionCode.STRUCTURAL_NOT_GIVEN, "structural", assumptions)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.contract import wanted
+from service.contract.fields import UNKNOWN
 from service.contract.things import cautions_of as cautions_of_thing
 from service.contract.verification_codes import BaseMaterial, CautionCode
 from service.verification.assumptions import Use
@@ -32,14 +33,15 @@ def cautions_of(
     Yields:
         The cautions, in a fixed order.
     """
+    by_wrench = request.site.value("torque_control") not in {BY_FEEL, UNKNOWN}
+    if selection.mechanism in TIGHTENED_AGAINST_CONCRETE and not by_wrench:
+        torque = {"installation_torque_nm": selection.size["setting"]["installation_torque_nm"]}
+        yield Statement(CautionCode.TORQUE_READ_ALL_THE_SAME, torque)
     if BaseMaterial.HOLLOW_CORE_SLAB in _materials(request):
         yield Statement(CautionCode.HOLLOW_CORE_STRANDS)
     if any(_relieved(case) for case in request.load_cases):
         yield Statement(CautionCode.RELIEVING_NORMAL_FORCE)
     yield from _torque_not_asked(selection, site)
-    if request.site.value("torque_control") == BY_FEEL and selection.mechanism in TIGHTENED_AGAINST_CONCRETE:
-        torque = {"installation_torque_nm": selection.size["setting"]["installation_torque_nm"]}
-        yield Statement(CautionCode.TORQUE_READ_ALL_THE_SAME, torque)
     if len(request.positions) == 1 and (use.structural or use.consequence) and not use.redundant:
         yield Statement(CautionCode.SINGLE_FASTENER)
     for source in request.loads_from:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.contract import wanted
-from service.contract.terms import SITUATIONS
+from service.contract.terms import ACCIDENTAL, PERSISTENT
 from service.contract.verification_codes import AssumptionCode
 from service.engine import en1990
 from service.engine.model import LoadCase
@@ -18,7 +18,6 @@ from service.verification.assumptions import Assumptions
 from service.verification.fixing import N_PER_KN, NMM_PER_KNM
 from service.verification.refusal import Refusal, RefusedRequest
 
-PERSISTENT, ACCIDENTAL = SITUATIONS
 MOST_COMBINATIONS = 400
 """How many combinations one answer may cost, counted before equal ones are left out."""
 
@@ -112,7 +111,7 @@ def loads_of(request: wanted.Fixing, rulebook: Rulebook) -> Loads:
     given = request.actions
     if not given:
         return Loads(request, rulebook, ())
-    actions, partial = tuple(_action(action) for action in given), _partial_factors(rulebook)
+    actions, partial = tuple(_action(action) for action in given), partial_factors(rulebook)
     count = en1990.number_of_combinations(actions, partial)
     if count > MOST_COMBINATIONS:
         figures = {"came_to": count, "most": MOST_COMBINATIONS}
@@ -151,7 +150,7 @@ def action_factors(case: wanted.LoadCase, rulebook: Rulebook) -> dict[str, float
     permanent = case.permanent_share
     if permanent is None:
         raise ValueError("a characteristic load case has its permanent share")
-    gamma = _partial_factors(rulebook)
+    gamma = partial_factors(rulebook)
     variable = gamma.variable * (1.0 - permanent)
     factors = {"permanent_unfavourable": gamma.permanent_unfavourable * permanent + variable}
     if permanent > 0.0:
@@ -159,7 +158,15 @@ def action_factors(case: wanted.LoadCase, rulebook: Rulebook) -> dict[str, float
     return factors
 
 
-def _partial_factors(rulebook: Rulebook) -> en1990.PartialFactors:
+def partial_factors(rulebook: Rulebook) -> en1990.PartialFactors:
+    """Partial factors of actions. EN 1990, Table A1.2(B).
+
+    Args:
+        rulebook: The rulebook.
+
+    Returns:
+        The factors (no unit).
+    """
     gamma: Mapping[str, Any] = rulebook.document["partial_factors"]["actions"]
     reduction = gamma.get("permanent_reduction")
     return en1990.PartialFactors(

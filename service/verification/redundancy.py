@@ -16,19 +16,41 @@ from typing import Any
 from service.contract import wanted
 from service.contract.verification_codes import Redundancy
 from service.contract.writing import N_PER_KN
+from service.engine.arrangement import TAPE_MM
 from service.engine.model import LoadCase
 from service.verification.tolerance import keeps_kn
 from service.words import Value
 
 SETS = "redundancy_sets"
 LETTERS = re.compile(r"[^\W\d_]+")
-NOBODY = frozenset({"nobody", "noone", "none", "nil", "not", "never", "nothing", "unknown", "tbc", "tbd", "pending"})
+NEGATIONS = frozenset({
+    "no", "not", "nobody", "noone", "none", "nil", "never", "nothing", "neither", "nor", "without", "unknown",
+    "unnamed", "kein", "keine", "keiner", "nicht", "niemand", "ohne", "unbekannt", "aucun", "aucune", "personne",
+    "inconnu", "ninguno", "nadie", "desconocido", "nessuno", "sconosciuto", "geen", "onbekend",
+})  # fmt: skip
 """Words that name nobody wherever they stand; from memory of how forms are filled in."""
+NOT_YET = frozenset({
+    "tbc", "tbd", "tba", "pending", "awaiting", "awaited", "shall", "should", "must", "later", "yet", "confirm",
+    "confirms", "required", "needed", "assumed", "presumably", "probably", "maybe", "perhaps", "offen", "folgt",
+})  # fmt: skip
+"""Words of what has not been done, wherever they stand."""
+TO_DO = re.compile(r"\bto (?!the\b)\w|\w will\b|\bwill be\b")
+"""Something that is still to be done, as in "engineer to check" or "engineer will check"."""
+ENGINEERS = frozenset({"engineer", "engineers", "engineering", "designer", "ceng", "ieng", "pe", "se"})
+"""Roles of whoever may show it."""
+OTHER_ROLES = frozenset({
+    "crew", "team", "gang", "installer", "installers", "fitter", "fitters", "builder", "builders", "worker", "workers",
+    "electrician", "plumber", "foreman", "contractor", "contractors", "subcontractor", "client", "customer", "owner",
+    "user", "company", "office", "site", "staff", "people", "monteur", "bauleiter", "firma", "computer", "software",
+    "program", "programme", "app", "bot", "chatbot", "machine", "calculator", "assistant", "internet",
+})  # fmt: skip
+"""Who puts up, orders or owns it, and what is no person: none of them shows it, unless an engineer is named too."""
+ARTICLES = frozenset({"the", "our", "your", "his", "their", "my", "some", "any"})
+"""What begins a role and no name."""
 NO_ANSWER = frozenset({
-    "na", "n a", "nn", "n n", "null", "no", "no one", "yes", "true", "false", "ok", "okay", "shown", "done", "open",
-    "someone", "somebody", "anyone", "anybody", "everyone", "everybody", "one", "others", "missing",
-    "to be confirmed", "to be decided", "to be done", "to follow", "follows", "later", "will be shown", "to be shown",
-    "me", "we", "us", "myself", "see above", "see drawing", "as usual", "common practice", "experience",
+    "na", "n a", "nn", "n n", "null", "yes", "true", "false", "ok", "okay", "shown", "done", "open",
+    "someone", "somebody", "anyone", "anybody", "everyone", "everybody", "one", "others", "missing", "follows",
+    "me", "we", "us", "myself", "see above", "see drawing", "as usual", "common practice", "experience", "ai", "ki",
 })  # fmt: skip
 """What is no name and no role where it is all that stands there."""
 
@@ -65,11 +87,17 @@ def names_somebody(text: str | None) -> bool:
         text: What was given, None where nothing was.
 
     Returns:
-        False for what has not two letters on end, and for words that name nobody.
+        False for what has not two letters on end, for words that deny it or put it off, and for a role that is not an
+        engineer's. Whether somebody of that name is one, no text can show: the answer says on whom it rests.
     """
     words = LETTERS.findall((text or "").casefold())
-    named = max(map(len, words), default=0) > 1
-    return named and NOBODY.isdisjoint(words) and " ".join(words) not in NO_ANSWER
+    said = " ".join(words)
+    if max(map(len, words), default=0) <= 1 or said in NO_ANSWER or TO_DO.search(said):
+        return False
+    if not (NEGATIONS | NOT_YET).isdisjoint(words):
+        return False
+    other_role = words[0] in ARTICLES or not OTHER_ROLES.isdisjoint(words)
+    return not (other_role and ENGINEERS.isdisjoint(words))
 
 
 def point_of(request: wanted.Fixing, load_cases: Sequence[LoadCase]) -> Point:
@@ -85,8 +113,26 @@ def point_of(request: wanted.Fixing, load_cases: Sequence[LoadCase]) -> Point:
         The point.
     """
     forces = (math.hypot(case.normal_n, case.shear_x_n, case.shear_y_n) for case in load_cases)
-    turned = any(case.moment_x_nmm or case.moment_y_nmm or case.torsion_nmm for case in load_cases)
-    return Point(request.fewest_fasteners, max(forces) / N_PER_KN, turned)
+    return Point(request.fewest_fasteners, max(forces) / N_PER_KN, any(_turns(case, request) for case in load_cases))
+
+
+def _turns(case: LoadCase, request: wanted.Fixing) -> bool:
+    """Whether a moment acts: about the origin, or about the fasteners where fixture and load moved with them."""
+    moments = (case.moment_x_nmm, case.moment_y_nmm, case.torsion_nmm)
+    if not isinstance(request, wanted.Verification) or request.built.load_moved == wanted.LoadMoved(0.0, 0.0):
+        return any(moments)
+    x_mm, y_mm = (
+        math.fsum(along) / len(request.positions)
+        for along in zip(*((place.x_mm, place.y_mm) for place in request.positions), strict=True)
+    )
+    about = (
+        case.moment_x_nmm - y_mm * case.normal_n,
+        case.moment_y_nmm + x_mm * case.normal_n,
+        case.torsion_nmm - (x_mm * case.shear_y_n - y_mm * case.shear_x_n),
+    )
+    # What a tape does not tell from a force through them turns nothing.
+    least = TAPE_MM * math.hypot(case.normal_n, case.shear_x_n, case.shear_y_n)
+    return any(abs(moment) > least for moment in about)
 
 
 def sharing(given: wanted.Use, family: Mapping[str, Any], point: Point) -> Sharing:

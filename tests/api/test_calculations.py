@@ -207,7 +207,7 @@ def _two_actions(path: tuple[str | int, ...]) -> list[dict[str, Any]]:
 
 def _loads_told_without(field: str) -> dict[str, Any]:
     """Loads that follow from what a load model was told, first an input of which a field says nothing."""
-    post = {"mounting": "top", "category": "A", "rail_height_mm": 1000, "post_spacing_mm": 500}
+    post = {"mounting": "top", "category": "A", "rail_height_mm": 1000, "post_spacing_mm": 1500}
     found = load_cases("guardrail_post", post | {"assessed_on": GUARDRAIL_POST["assessed_on"]}, shipped_rules())
     source = found["loads_from"]
     told = sorted(source["told"], key=lambda one: one.get(field) not in {None, False})

@@ -49,12 +49,18 @@ def some(**fields: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
     return st.fixed_dictionaries({}, optional=fields)
 
 
-REINFORCEMENT = st.just("unknown") | some(
-    spacing_mm=st.none() | within(10, 2000),
-    diameter_mm=st.none() | within(4, 63),
-    edge=st.sampled_from(EDGE_REINFORCEMENTS),
-    stirrup_spacing_mm=st.none() | within(10, 2000),
-    cracks_held_to_0_3_mm=st.booleans(),
+REINFORCEMENT = (
+    st.just("unknown")
+    | some(
+        spacing_mm=st.none() | within(64, 2000),
+        diameter_mm=st.none() | within(4, 63),
+        edge=st.sampled_from(EDGE_REINFORCEMENTS),
+        stirrup_spacing_mm=st.none() | within(10, 2000),
+        cracks_held_to_0_3_mm=st.just(False),
+    )
+    | st.fixed_dictionaries({
+        "spacing_mm": within(64, 300), "diameter_mm": within(4, 63), "cracks_held_to_0_3_mm": st.just(True),
+    })
 )
 USE = some(
     situation=st.sampled_from(SITUATIONS),

@@ -102,3 +102,65 @@ def test_a_face_ends_above_where_the_floor_was_told_and_below_where_it_has_to_be
 def test_edges_of_a_face_are_asked_of_the_loads_whose_thing_is_fixed_to_one(client: HeldClient) -> None:
     request = GUARDRAIL_POST | told(client) | {"member": GUARDRAIL_POST["member"] | {"edges": {}}}
     assert refused(client, "verifications", request) == []
+
+
+def beside(y_mm: float) -> list[dict[str, Any]]:
+    """The bolts of a post so far along the rail, as deep as those of the fixing."""
+    depth = {"embedment_mm": GUARDRAIL_POST["fastener"]["embedment_mm"]}
+    return [{"x_mm": x, "y_mm": y_mm + y} | depth for x in (-75, 75) for y in (-75, 75)]
+
+
+OLD_HOLES = [
+    {"x_mm": 0, "y_mm": y_mm, "state": "open_hole", "hole_diameter_mm": 8, "hole_depth_mm": 20} for y_mm in (-300, 300)
+]
+
+
+def posts(
+    client: HeldClient, spacing_mm: float, neighbours: list[dict[str, Any]] | None, **more: Any
+) -> dict[str, Any]:
+    thing: dict[str, Any] = POST | {"category": "A", "post_spacing_mm": spacing_mm} | more
+    return GUARDRAIL_POST | told(client, **thing) | {"neighbours": neighbours}
+
+
+NEXT_POST = [("required", "#/neighbours")]
+
+
+@pytest.mark.parametrize(
+    ("spacing_mm", "neighbours", "found"),
+    [
+        (300, None, NEXT_POST),
+        (300, [], NEXT_POST),
+        (300, beside(300), NEXT_POST),
+        (300, OLD_HOLES, NEXT_POST),
+        (300, beside(300) + beside(-300), []),
+        (6000, None, []),
+    ],
+    ids=["not said", "none", "one side", "holes", "both sides", "far"],
+)
+def test_the_next_posts_are_no_neighbours_that_nobody_knows_of(
+    client: HeldClient, spacing_mm: float, neighbours: list[dict[str, Any]] | None, found: list[tuple[str, str]]
+) -> None:
+    """Posts 300 mm apart stand where the answer would say that no other fastener does."""
+    assert refused(client, "verifications", posts(client, spacing_mm, neighbours)) == found
+
+
+def test_an_end_post_and_the_end_of_the_member_have_no_post_beyond(client: HeldClient) -> None:
+    assert refused(client, "verifications", posts(client, 300, beside(300), post="end")) == []
+    short = posts(client, 300, beside(300))
+    short["member"] = short["member"] | {"edges": {"x_plus_mm": 200, "y_minus_mm": 200}}
+    assert refused(client, "verifications", short) == []
+
+
+def test_a_sizing_asks_for_the_next_posts_too(client: HeldClient) -> None:
+    near = {name: value for name, value in posts(client, 300, None).items() if name in {"load_cases", "loads_from"}}
+    assert refused(client, "sizings", GUARDRAIL_POST_FREE_HOLES | near) == NEXT_POST
+
+
+def test_a_sheet_does_not_tell_the_crew_two_distances_to_the_next_post(client: HeldClient) -> None:
+    request = posts(client, 300, None)
+    book = shipped_rules()
+    record = {"request": request, "answer": verify(request | {"rulebook": book.version}, book)}
+    assert record["answer"]["verdict"] == "verified"
+    assert refused(client, "installation-sheets", {"fixings": [record]}) == [("required", "#/fixings/0/neighbours")]
+    done = {"record": record, "as_built": {"fixture_thickness_mm": 15}}
+    assert refused(client, "as-built-checks", done) == [("required", "#/record/request/neighbours")]

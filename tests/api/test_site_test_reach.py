@@ -114,9 +114,11 @@ EDGES = [
     pytest.param(({"edge_mm": 72},), 72, id="all near"),
     pytest.param(({"edge_mm": 50},), 60, id="all nearer than c_min"),
     pytest.param(({"edge_mm": 50}, {"edge_mm": 80}), 80, id="near, one less so"),
-    pytest.param(({"edge_mm": 50}, {"edge_mm": 250}), 112.5, id="one near, the rest out of reach"),
+    pytest.param(({"edge_mm": 50}, {"edge_mm": 250}), 250, id="one near, the rest away"),
+    pytest.param(({"edge_mm": 250},) * 5 + ({"edge_mm": 400},), 400, id="five near, the rest away"),
     pytest.param(({"edge_mm": 50}, {"edge_mm": None}), 750, id="one near, the rest not measured"),
-    pytest.param(({"edge_mm": 900}, {"edge_mm": 250}), 250, id="all out of reach"),
+    pytest.param(({"edge_mm": 250}, {"edge_mm": 900}), 750, id="one near, the rest out of reach"),
+    pytest.param(({"edge_mm": 900}, {"edge_mm": 800}), 800, id="all out of reach"),
     pytest.param(({"edge_mm": None},), 750, id="none measured"),
 ]
 
@@ -125,13 +127,29 @@ EDGES = [
 def test_resistance_reaches_no_nearer_to_an_edge_than_every_pull_stood(
     client: HeldClient, places: tuple[dict[str, Any], ...], edge: float
 ) -> None:
-    """1.5 times h_ef of 75 mm is 112.5 mm, from where on a cone meets no edge (EN 1992-4:2018, 7.2.1.4); c_min is 60 mm.
+    """What stands near an edge is hidden by the rest of the sample; c_min is 60 mm.
 
-    What was not measured shows nothing within reach of an edge, 10·h_ef, more than
+    What was not measured, or stood farther off, shows nothing within reach of an edge, 10·h_ef of 75 mm, more than
     60 times the 12 mm of the bolt (EN 1992-4, 7.2.2.5).
     """
     found = answered(client, ASSESSMENTS, pulled(*places))["allowable_resistance"]
     assert found["origin"]["reach"]["edge_min_mm"] == edge
+
+
+@pytest.mark.parametrize(
+    ("places", "spacing"),
+    [
+        pytest.param(({"spacing_mm": 100},), 225, id="all nearer than 3 h_ef"),
+        pytest.param(({"spacing_mm": 280}, {"spacing_mm": 400}), 400, id="one near, the rest away"),
+        pytest.param(({"spacing_mm": 280}, {"spacing_mm": None}), 750, id="one near, the rest not measured"),
+    ],
+)
+def test_resistance_reaches_no_nearer_to_others_than_every_pull_stood(
+    client: HeldClient, places: tuple[dict[str, Any], ...], spacing: float
+) -> None:
+    """3 times h_ef of 75 mm is 225 mm: the rulebook's least. As for edges, nothing is felt beyond 10·h_ef."""
+    found = answered(client, ASSESSMENTS, pulled(*places))["allowable_resistance"]
+    assert found["origin"]["reach"]["spacing_min_mm"] == spacing
 
 
 def test_hook_stays_as_far_apart_as_its_label_says(client: HeldClient) -> None:
@@ -172,7 +190,7 @@ def test_resin_that_nobody_says_had_cured_proves_nothing(client: HeldClient, sai
     assert cured["figures"]["curing"] == {None: "not_said", False: "not_over", True: "over"}[said]
     assert ("set other fasteners" in cured["detail"]) is not said
     lot = copy.deepcopy(shapes.PROVEN_LOT) | {"rulebook": VERSION}
-    lot["proof"] |= {"fastener": rod, "curing_over": said}
+    lot["proof"] |= {"fastener": rod, "curing_over": said, "strength_class": "C30/37", "state": "uncracked"}
     assert answered(client, ASSESSMENTS, lot)["proof"]["next_step"] == ("accept" if said else "continue")
 
 

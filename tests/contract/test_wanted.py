@@ -42,6 +42,7 @@ ROOTS = (("verification", RecordedRequest(), wanted.Verification), ("sizing", Si
 ONLY_KEPT = {
     "verification/built": {
         "torque_nm", "hole_cleaned", "hole_diameter_mm", "head_seated", "sleeve_expanded", "mark_shows",
+        "weld_tested",
         "bolt_length_mm", "screwed_in_mm",
         "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes", "set_within_working_time", "resin_filled",
     },

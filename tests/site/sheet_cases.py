@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -62,6 +63,37 @@ def fixing(
 def square(half: float) -> list[Place]:
     """Four places."""
     return [(x, y) for y in (-half, half) for x in (-half, half)]
+
+
+def met_on_site(request: dict[str, Any], done: dict[str, Any]) -> dict[str, Any]:
+    """What a crew that looked met as it was verified: places, edges, base and what lies on it, holes and cracks.
+
+    Whatever is said otherwise in ``done`` is left to it; null there leaves the blank blank.
+    """
+    member = request["member"]
+    met: dict[str, Any] = {"aborted_holes": [], "material": member.get("material") or "normal_weight_concrete"}
+    if not {"positions", "moved"} & set(done):
+        met["moved"] = []
+    if member.get("edges") and not {"edges", "nearest_edges"} & set(done):
+        met["edges"] = {name: distance for name, distance in member["edges"].items() if distance is not None}
+    if not {"topping", "bare_concrete"} & set(done):
+        met |= {"topping": member["topping"]} if member.get("topping") else {"bare_concrete": True}
+    if (request.get("use") or {}).get("hole"):
+        met["hole"] = request["use"]["hole"]
+    if member.get("state") == "uncracked" and "cracks_seen" not in done:
+        met["cracks_seen"] = False
+    return {**met, **done}
+
+
+def nearest_edges(request: Mapping[str, Any]) -> dict[str, float]:
+    """What a tape shows from the nearest fastener to each edge."""
+    edges = {name: value for name, value in (request["member"].get("edges") or {}).items() if value is not None}
+    reach = {
+        f"{axis}_{way}_mm": max(sign * place[f"{axis}_mm"] for place in request["positions"])
+        for axis in "xy"
+        for way, sign in (("plus", 1), ("minus", -1))
+    }
+    return {name: value - reach[name] for name, value in edges.items()}
 
 
 NOT_FOR_PEOPLE = {"structural": False, "consequence": []}

@@ -8,17 +8,20 @@ from typing import Any
 import pytest
 
 from service.contract.as_built import AsBuilt
+from service.contract.as_built_codes import Measurement
+from service.contract.as_built_codes.measurements import fields_of
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.site.as_built import Record, check, new_request
 from service.site.sheet import Job, NoSheet, make
 from service.verification import verify
 from tests.shipped import shipped_shelf
-from tests.site.sheet_cases import REQUESTS, book
+from tests.site.sheet_cases import REQUESTS, book, met_on_site, nearest_edges
 
 SEEN: dict[str, Any] = {
     "hole_cleaned": True, "head_seated": True, "sleeve_expanded": True, "mark_shows": True, "resin_filled": True,
-    "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20, "washer_clamped": True,
-    "coldest_until_cured_c": 15, "cracks_seen": False, "drilling": "hammer", "installer": "trained",
+    "weld_tested": True, "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20,
+    "washer_clamped": True, "coldest_until_cured_c": 15, "cracks_seen": False, "drilling": "hammer",
+    "installer": "trained",
 }  # fmt: skip
 
 
@@ -26,6 +29,7 @@ def filled_in(request: dict[str, Any], **read: Any) -> dict[str, Any]:
     """Fill in the form of the sheet as ordered, but for what was read otherwise, and have it checked."""
     record = Record(request, verify(request, book()))
     form = make([Job(request, record.answer, book(), (), 1, "")]).sheet.fixings[0].to_fill_in
+    met = met_on_site(request, {})
     done: dict[str, Any] = {"aborted_holes": []}
     for blank in (*form.each_fastener, *form.once):
         if blank.as_built is None:
@@ -37,8 +41,14 @@ def filled_in(request: dict[str, Any], **read: Any) -> dict[str, Any]:
             done["strength_found"] = {"strength_mpa": strength, "found_by": "specimens"}
         elif blank.as_built == "positions":
             done["positions"] = request["positions"]
-        elif blank.as_built == "hole":
-            done["hole"] = request["use"]["hole"]
+        elif blank.as_built in met:
+            done[blank.as_built] = met[blank.as_built]
+        elif blank.as_built == "nearest_edges":
+            done["nearest_edges"] = nearest_edges(request)
+        elif blank.as_built == "topping":
+            done["bare_concrete"] = True
+        elif blank.as_built == "fixture_hole_diameter_mm":
+            done["fixture_hole_diameter_mm"] = request["fixture"].get("hole_diameter_mm")
         elif blank.as_built == "torque_tool":
             done["torque_tool"] = request["site"]["torque_control"]
         elif blank.as_built.startswith("grout."):
@@ -62,6 +72,51 @@ def test_built_as_the_sheet_orders_it_verifies(name: str) -> None:
     answer = filled_in(REQUESTS[name])
     assert answer["verdict"] == "verified", answer["to_do"]
     assert answer["utilisation_after"] == answer["utilisation_before"]
+
+
+@pytest.mark.parametrize("name", REQUESTS)
+def test_each_blank_whose_worse_value_would_be_refused_shows_nothing_while_it_is_blank(name: str) -> None:
+    """Who writes down what is wrong is refused, so who writes nothing may not pass; common practice, no source."""
+    record = Record(REQUESTS[name], verify(REQUESTS[name], book()))
+    said = {"fixture_thickness_mm": 1000}
+    nothing = check(record, said, new_request(record, said, book()), book())
+    asked = [one for one in nothing["as_built_requirements"] if one["code"] == "decisive_not_measured"]
+    blanks = [[Measurement(word) for word in one["figures"].values() if word] for one in asked]
+    assert [Measurement.POSITIONS] in blanks
+    for codes in blanks:
+        fields = {field.partition(".")[0] for code in codes for field in fields_of(code)}
+        assert filled_in(REQUESTS[name], **dict.fromkeys(fields))["verdict"] == "not_shown", codes
+
+
+def around(name: str, **read: Any) -> list[str]:
+    """What is asked of what a crew meets, by a filled-in form with blanks."""
+    answer = filled_in(REQUESTS[name], **read)
+    return [one["code"] for one in answer["not_measured"] if one["decisive"]]
+
+
+def test_cracks_are_asked_where_uncracked_concrete_was_taken_and_edges_where_one_was_verified() -> None:
+    assert around("drop-ins overhead", cracks_seen=None) == ["cracks"]
+    assert around("guardrail", cracks_seen=None) == []
+    assert around("guardrail", nearest_edges=None) == ["edges"]
+    assert around("drop-ins overhead", nearest_edges=None) == []
+    two = {"nearest_edges": {"x_minus_mm": 150}}
+    assert around("screw near a corner", **two) == ["edges"]
+
+
+def test_of_wide_holes_the_size_is_asked_that_nobody_told() -> None:
+    """22 mm written down is refused, as no head of M12 spans it: a blank can be no better. A slot has a length too."""
+    wide = copy.deepcopy(REQUESTS["guardrail"])
+    wide["fixture"] |= {"clearance": "oversize", "thickness_mm": 10}
+    wide["load_cases"] = [{"name": "light", "normal_kn": 0.3, "shear_x_kn": 0.1}]
+    for said, verdict in (
+        ({"fixture_hole_diameter_mm": None}, "not_shown"),
+        ({"fixture_hole_diameter_mm": None, "clearance": "oversize"}, "not_shown"),
+        ({"fixture_hole_diameter_mm": 18}, "verified"),
+        ({"fixture_hole_diameter_mm": 22}, "not_verified"),
+    ):
+        answer = filled_in(wide, **said)
+        assert answer["verdict"] == verdict, answer["to_do"]
+        assert ("say_fixture_holes" in to_do(answer)) is (verdict == "not_shown")
 
 
 @pytest.mark.parametrize(
@@ -198,8 +253,9 @@ MOVED = {"number": 2, "x_mm": 88, "y_mm": -75}
 def test_who_moves_a_bolt_is_asked_for_the_hole_that_was_given_up(done: dict[str, Any], asked: bool) -> None:
     done = {**done, "clearance": "normal"}
     unsaid = filled_in(REQUESTS["guardrail"], positions=None, aborted_holes=None, **done)
-    assert unsaid["verdict"] == ("not_shown" if asked else "verified")
-    assert ("say_aborted_holes" in to_do(unsaid)) is asked
+    assert (unsaid["verdict"], "say_aborted_holes" in to_do(unsaid)) == ("not_shown", True)
+    of_the_move = "aborted_holes_said" in [one["code"] for one in unsaid["as_built_requirements"]]
+    assert of_the_move is asked
     assert filled_in(REQUESTS["guardrail"], positions=None, **done)["verdict"] == "verified"
 
 
@@ -309,13 +365,13 @@ def test_a_place_measured_again_is_the_same_hole() -> None:
 
 def test_a_new_bolt_that_is_shallow_is_not_hidden_by_the_old_ones() -> None:
     """75 mm effective at 87 mm set depth: 79 mm are 67 mm, which count as 57 mm, however deep the others are."""
-    done = {"nominal_embedment_mm": 79, "torque_nm": 52, "aborted_holes": []}
+    done = {"nominal_embedment_mm": 79, "torque_nm": 52, "aborted_holes": [], "hole": "dry", "clearance": "normal"}
     answer = again(filled_in(REQUESTS["guardrail"]), moved=[MOVED], **done)
     assert answer["verdict"] == "verified"
     assert answer["record"]["request"]["fastener"]["embedment_mm"] == 57
     drop_ins = filled_in(REQUESTS["drop-ins overhead"], hole_depth_mm=47)
     done = {"hole_cleaned": True, "sleeve_expanded": True, "screwed_in_mm": 10, "torque_nm": 20, "aborted_holes": []}
-    elsewhere = {"moved": [{"number": 1, "x_mm": -75, "y_mm": 0}], "clearance": "normal"}
+    elsewhere = {"moved": [{"number": 1, "x_mm": -75, "y_mm": 0}], "clearance": "normal", "hole": "dry"}
     for hole_mm, verdict in ((46, "verified"), (44, "not_verified")):
         assert again(drop_ins, **elsewhere, hole_depth_mm=hole_mm, **done)["verdict"] == verdict
 
@@ -352,7 +408,7 @@ def test_an_undercut_set_a_little_deeper_does_not_spoil_the_next_check() -> None
     """3 mm deeper in a hole of 152 mm; the bolt beside it is set anew."""
     first = filled_in(REQUESTS["undercut in a corner"], off={"nominal_embedment_mm": 3})
     done = {"hole_depth_mm": 152, "nominal_embedment_mm": 138, "mark_shows": True, "torque_nm": 78, "aborted_holes": []}
-    elsewhere = {"moved": [{"number": 1, "x_mm": -90, "y_mm": -80}], "clearance": "normal"}
+    elsewhere = {"moved": [{"number": 1, "x_mm": -90, "y_mm": -80}], "clearance": "normal", "hole": "dry"}
     assert again(first, **elsewhere, **done)["verdict"] == "verified"
 
 
@@ -360,7 +416,7 @@ def test_edges_as_the_sheet_measures_them() -> None:
     """200 mm from the origin, the nearest bolt at x 75 mm: 125 mm from it; one that moved to 85 mm leaves 115 mm."""
     request = REQUESTS["guardrail"]
     assert request["member"]["edges"]["x_plus_mm"] == 200
-    from_origin = filled_in(request, edges={"x_plus_mm": 190, "x_minus_mm": 300})
+    from_origin = filled_in(request, edges={"x_plus_mm": 190, "x_minus_mm": 300}, nearest_edges=None)
     from_nearest = filled_in(request, nearest_edges={"x_plus_mm": 115, "x_minus_mm": 225})
     assert from_nearest["changes"] == from_origin["changes"] != []
     moved = {"positions": None, "moved": [{"number": 2, "x_mm": 85, "y_mm": -75}]}
@@ -389,7 +445,7 @@ def test_by_an_older_release_depths_have_no_tolerance() -> None:
     old = shipped_shelf().book("2026.1.0")
     request = {**REQUESTS["drop-ins overhead"], "rulebook": old.version}
     record = Record(request, verify(request, old))
-    done = {"hole_cleaned": True, "sleeve_expanded": True, "torque_nm": 20}
+    done = met_on_site(request, {"hole_cleaned": True, "sleeve_expanded": True, "torque_nm": 20})
     for hole_mm, verdict in ((46, "verified"), (45.9, "not_verified"), (46.1, "not_verified")):
         said = {**done, "hole_depth_mm": hole_mm}
         assert check(record, said, new_request(record, said, old), old)["verdict"] == verdict

@@ -128,8 +128,9 @@ def test_what_does_not_hold_the_fasteners_as_told_lets_them_bend_more(
     instead["fixture"][field] = found
     assert answer["utilisation_after"] == verify(with_length(instead), book())["governing"]["utilisation"]
     assert answer["utilisation_after"] > 0.95 * arms * answer["utilisation_before"]
-    assert found_in(raised(), **{field: told})["changes"] == []
-    assert found_in(instead, **{field: told})["changes"] == []
+    for one in (raised(), instead):
+        one["member"]["material"] = "normal_weight_concrete"
+        assert found_in(one, **{field: told})["changes"] == []
 
 
 def test_no_torque_shows_that_a_bolt_off_the_concrete_is_expanded_without_a_nut_on_it() -> None:

@@ -67,7 +67,7 @@ def test_once_it_is_set_everything_is_measured_of_it() -> None:
     assert silent["verdict"] == "not_shown"
     assert silent["record"] is None
     assert {"torque_not_read", "aborted_holes_said"} <= set(codes(silent["as_built_requirements"]))
-    done = next_check(planned, **MEASURED, aborted_holes=[])
+    done = next_check(planned, **MEASURED, hole="dry", moved=[], aborted_holes=[])
     assert done["verdict"] == "verified"
     built = done["record"]["request"]["built"]
     assert "to_set_numbers" not in built

@@ -48,7 +48,7 @@ HELD: dict[str, tuple[type[Code], str]] = {
 }
 WORDS = (
     words.FoundBy, words.Head, words.Counted, words.HoleKnownBy, words.Sleeve, words.Mark, words.Cleaning,
-    words.ResinSeen, words.SetWithin, Filling,
+    words.ResinSeen, words.SetWithin, words.Weld, Filling,
 )  # fmt: skip
 
 
@@ -58,6 +58,7 @@ def as_built() -> Iterator[dict[str, Any]]:
     for name in ("guardrail", "resin", "drop-ins overhead", "screw near a corner", "undercut in a corner", "studs",
                  "slow resin in a wet hole, grouted"):  # fmt: skip
         yield built.only_said(REQUESTS[name])
+    yield built.check_of(built.record_of(REQUESTS["guardrail"]), {})
     yield built.checked(built.by_feel("resin"))
     yield built.guardrail(torque_tool=None)
     yield built.checked(REQUESTS["resin"], torque_tool="by_feel")
@@ -97,6 +98,9 @@ def as_built() -> Iterator[dict[str, Any]]:
         yield built.checked(REQUESTS["drop-ins overhead"], **{"torque_nm": 20, **done})
     yield around.on_grout(thickness_mm=3)
     yield around.on_grout()
+    yield around.plug(cracks_seen=True)
+    yield built.checked(REQUESTS["slow resin in a wet hole, grouted"], drilling="diamond_core")
+    yield built.checked(REQUESTS["studs"], weld_tested=False)
     for name in ("guardrail", "studs"):
         yield built.checked(REQUESTS[name], replaced_numbers=[1])
     for done in ({}, {"mark_shows": False}, {"hole_depth_mm": 154.1}):

@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 from service.rulebook import Rulebook
 from service.site.load_models import load_cases
 from service.site.load_models.continuous_beam import reactions
-from service.site.load_models.spans import Side, carried
+from service.site.load_models.spans import Side, carried, carried_at_the_end
+from service.verification.refusal import RefusedRequest
 from tests.shipped import shipped_rules
 
 RULEBOOK = shipped_rules()
@@ -427,3 +428,44 @@ def test_a_wire_along_the_rail_pulls_for_good_and_without_anybody_at_the_rail() 
     without = answer("guardrail_post", post="end", **POST)
     assert {case["sustained_share"] for case in without["load_cases"]} == {0}
     assert "wire_stays" not in [one["code"] for one in without["assumptions"]]
+
+
+def test_people_beyond_the_next_post_push_the_last_one_the_other_way() -> None:
+    """0.5 m, then 2 m loaded alone: M_1 = −q·2³/(8·2.5) = −0.4 q, and 0.4/0.5 = 0.8 q, by hand."""
+    short = POST | {"post": "end", "post_spacing_mm": 500}
+    found = answer("guardrail_post", **short, spacing_beyond_mm=2000)
+    assert value(found, "l") == pytest.approx(800, abs=1)
+    assert {case["shear_x_kn"] for case in found["load_cases"]} == {1.2, -1.2}
+    outwards = answer("guardrail_post", **short, spacing_beyond_mm=2000, directions="outwards")
+    assert min(case["shear_x_kn"] for case in outwards["load_cases"]) == pytest.approx(-1.2, rel=1e-3)
+    assert max(case["shear_x_kn"] for case in outwards["load_cases"]) < 1.2
+    told = {one["input"]: one for one in answer("guardrail_post", **short)["loads_from"]["told"]}
+    assert (told["spacing_beyond_mm"]["number"], told["spacing_beyond_mm"]["taken"]) == (500, True)
+
+
+@pytest.mark.parametrize("post", ["intermediate", "corner"])
+def test_only_the_last_post_of_a_rail_has_a_post_after_the_next(post: str) -> None:
+    with pytest.raises(RefusedRequest, match="must be left out") as raised:
+        answer("guardrail_post", **POST, post=post, spacing_beyond_mm=900)
+    assert [(one.pointer, one.code) for one in raised.value.errors] == [("#/spacing_beyond_mm", "conflict")]
+    told = answer("guardrail_post", **POST, post=post, other_post_spacing_mm=800)["loads_from"]["told"]
+    assert "spacing_beyond_mm" not in {one["input"] for one in told}
+
+
+def test_a_rail_jointed_at_a_post_runs_on_over_those_beside_it() -> None:
+    """0.5 m and 2 m: a third span as long as the second loads the end of the first with more than half of it."""
+    found = answer("guardrail_post", **POST | {"post_spacing_mm": 500}, other_post_spacing_mm=2000, rail="jointed")
+    ends = [carried_at_the_end(Side(mm, 2000)).filling for mm in (500, 2000)]
+    assert value(found, "l") == pytest.approx(sum(ends), rel=1e-2)
+    assert value(found, "l") > 1250
+    alike = answer("guardrail_post", **POST, rail="jointed")
+    assert value(alike, "l") == 1200
+
+
+def test_a_longer_span_beyond_the_next_post_never_helps_the_last_one() -> None:
+    lengths = [
+        value(answer("guardrail_post", post="end", **POST, spacing_beyond_mm=beyond), "l")
+        for beyond in (100, 600, 1200, 1800, 2400, 4800, 6000)
+    ]
+    assert lengths == sorted(lengths)
+    assert lengths[0] == lengths[2] == 600

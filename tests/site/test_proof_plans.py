@@ -195,15 +195,33 @@ def wanted_of(service_kn: float, **rest: Any) -> dict[str, Any]:
     ],
 )
 def test_no_proof_load_beyond_what_a_single_fastener_holds(rest: dict[str, Any], resistance_kn: float) -> None:
-    """The family's file: pull-out 16.9 kN in cracked C20/25, psi_c 1.21 in C30/37, gamma_inst 1.0; 1.4 from memory."""
-    service_kn = resistance_kn / 1.4
+    """The family's file: pull-out 16.9 kN in cracked C20/25, psi_c 1.21 in C30/37, gamma_inst 1.0; γ_Q 1.5 of EN 1990."""
+    service_kn = resistance_kn / 1.5
     below, beyond = wanted_of(service_kn * 0.999, **rest), wanted_of(service_kn * 1.001, **rest)
     [asked] = [one for one in beyond["requirements"] if one["code"] == "within_resistance"]
     assert (below["ready"], beyond["ready"], asked["met"]) == (True, False, False)
     assert asked["limit"] == pytest.approx(resistance_kn, rel=1e-5)
-    assert asked["given"] == pytest.approx(1.4 * service_kn * 1.001, rel=1e-5)
+    assert asked["given"] == pytest.approx(1.5 * service_kn * 1.001, rel=1e-5)
     assert asked["figures"]["mode"] == "pull_out"
     assert (beyond["proof_load"], beyond["chosen"], beyond["steps"]) == (None, [], [])
+
+
+def test_a_lot_that_holds_less_than_it_is_asked_for_is_not_accepted_however_well_it_was_pulled() -> None:
+    """As in the plan: 1.5 times 8 kN is more than 16.9/1.5, 11.3 kN, in C20/25, and less than 13.6 kN in C30/37."""
+    lot = shapes.LOTS["lots"][0] | {"parts": (), "service_action_kn": 8.0, "strength_class": "C30/37"}
+    found = planned(lot)
+    assert found["for_assessment"]["strength_class"] == "C30/37"
+    pulls = [pull(one["number"], reading_kn=12.2) for one in found["chosen"]]
+    in_time = proven(lot, pulls)
+    assert in_time["next_step"] == "accept"
+    assert [one["met"] for one in in_time["requirements"] if one["code"] == "within_resistance"] == [True]
+    too_much = proven({name: value for name, value in lot.items() if name != "strength_class"}, pulls)
+    assert too_much["next_step"] == "design_anew"
+    assert [one["code"] for one in too_much["requirements"] if not one["met"]] == ["within_resistance"]
+    assert "load nothing of the lot" in too_much["text"]
+    assert "8 kN in service times 1.5 is 12 kN; one fastener holds 11.27 kN" in too_much["text"]
+    failed = proven(lot | {"strength_class": "C20/25"}, [pulls[0] | OUT, *pulls[1:]])
+    assert failed["next_step"] == "investigate_and_extend"
 
 
 @pytest.mark.parametrize("family", sorted(RULEBOOK.families))

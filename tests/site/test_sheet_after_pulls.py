@@ -21,6 +21,11 @@ TOLD_APART = ("as they do in concrete", "stiff fixture on concrete")
 
 
 def pulled(kind: str | None, **member: Any) -> Made:
+    """The sheet of a frame fixing by fifteen pulls in a wall."""
+    return make([job(in_wall(kind, **member))])
+
+
+def in_wall(kind: str | None, **member: Any) -> dict[str, Any]:
     """A frame fixing by fifteen pulls in a wall."""
     readings = [3.9, 4.4, 4.1, 3.6, 4.6, 4.2, 3.8, 4.0, 4.5, 4.3, 4.1, 3.9, 4.2, 4.0, 4.4]
     fastener = {"family": "nylon-frame-fixing", "size": "10", "embedment_mm": 52}
@@ -35,7 +40,7 @@ def pulled(kind: str | None, **member: Any) -> Made:
     }  # fmt: skip
     if kind is not None:
         tests["base_material_kind"] = kind
-    request = {
+    return {
         "rulebook": book().version, "assessed_on": "2026-11-25", "fastener": fastener,
         "member": {"thickness_mm": 300, "state": "uncracked", **member}, "positions": [{"x_mm": 0, "y_mm": 0}],
         "fixture": {"width_mm": 40, "depth_mm": 40, "thickness_mm": 4, "yield_mpa": 235},
@@ -45,7 +50,6 @@ def pulled(kind: str | None, **member: Any) -> Made:
                  "drilling": "hammer", "torque_control": "calibrated_wrench"},
         "site_test": {"tests": tests}, "base_material": WALL,
     }  # fmt: skip
-    return make([job(request)])
 
 
 def ticked(made: Made) -> dict[str | None, Tick]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import copy
 import math
 import re
-from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from typing import Any
@@ -30,7 +29,7 @@ from service.verification import verify
 from service.verification.aborted_hole import least_distance
 from service.verification.refusal import RefusedRequest
 from service.words import Audience, Statement, catalogue
-from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, square
+from tests.site.sheet_cases import REQUESTS, book, fixing, job, made, nearest_edges, square
 
 SVG = "http://www.w3.org/2000/svg"
 ORDER = [
@@ -251,6 +250,13 @@ def test_what_its_torque_expands_gets_a_wrench_though_by_feel_was_answered(name:
     assert "by feel" not in text_of(sheet, "tighten")
     [caution] = [one for one in sheet.cautions if one.code == "torque_read_all_the_same"]
     assert "never tighten it by feel" in caution.text
+
+
+def test_loads_of_an_accident_alone_are_shown_by_an_engineer_before_work() -> None:
+    request = copy.deepcopy(REQUESTS["guardrail"])
+    assert "accidental_to_be_shown" not in on_site_of(request)
+    request["use"]["situation"] = "accidental"
+    assert "an engineer has to show that, and that it carries" in on_site_of(request)["accidental_to_be_shown"]
 
 
 def test_no_wrench_is_ordered_on_what_was_found_tightened_by_feel() -> None:
@@ -477,23 +483,12 @@ def test_a_form_that_is_filled_in_tells_all_that_the_as_built_check_turns_on(nam
             assert told & {field for code in codes for field in fields_of(code)}, codes
 
 
-def nearest_edges(request: Mapping[str, Any]) -> dict[str, float]:
-    """What a tape shows from the nearest fastener to each edge."""
-    edges = {name: value for name, value in (request["member"].get("edges") or {}).items() if value is not None}
-    reach = {
-        f"{axis}_{way}_mm": max(sign * place[f"{axis}_mm"] for place in request["positions"])
-        for axis in "xy"
-        for way, sign in (("plus", 1), ("minus", -1))
-    }
-    return {name: value - reach[name] for name, value in edges.items()}
-
-
 def filled_in(one: Job) -> dict[str, Any]:
     """What the as-built check is told by a form on which everything is as the sheet asks."""
     request, form = one.request, make([one]).sheet.fixings[0].to_fill_in
     found: dict[str, Any] = {
         "positions": request["positions"], "hole_cleaned": True, "head_seated": True, "sleeve_expanded": True,
-        "mark_shows": True, "resin_filled": True,
+        "mark_shows": True, "resin_filled": True, "weld_tested": True,
         "set_within_working_time": True, "curing_minutes": 100_000, "concrete_temperature_c": 20,
         "coldest_until_cured_c": 15, "hole": request["use"]["hole"], "cracks_seen": False, "drilling": "hammer",
         "installer": "trained", "torque_tool": request["site"]["torque_control"],
@@ -509,6 +504,10 @@ def filled_in(one: Job) -> dict[str, Any]:
     if "strength_found" in asked:
         asked["strength_found"] = {"strength_mpa": cylinders, "found_by": "specimens"}
     done = {str(blank.as_built): (found | asked)[blank.as_built] for blank in blanks}
+    if done.get("topping", found) is None:
+        done["bare_concrete"] = True
+    if form.aborted_hole:
+        done["aborted_holes"] = []
     of_grout = {name for name in done if name.startswith("grout.")}
     grout = {"grout": {name.partition(".")[2]: done[name] for name in of_grout}} if of_grout else {}
     return {name: value for name, value in done.items() if name not in of_grout} | grout

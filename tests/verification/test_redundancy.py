@@ -65,7 +65,10 @@ def test_enough_points_with_an_engineer_who_has_shown_it_are_redundant(ask: Ask)
             ({"points": 4, "bridging_shown_by": nobody}, {}, "bridging_not_shown")
             for nobody in (
                 "nobody", "N/A", "n.a.", "-", "?", "123", "not shown", "Not yet", "No one", "tbc", "x", "me",
-                "to follow", "Will be shown",
+                "to follow", "Will be shown", "no engineer", "engineer to confirm", "Engineer (to be named)",
+                "the crew", "engineer to check", "engineer will look at it",
+                "the installer", "our fitters", "site team", "contractor", "AI", "A computer program", "unbekannt",
+                "kein", "kein Ingenieur", "without engineer", "engineer: none", "engineer will confirm",
             )
         ),
         (SHARED | {"points": 2}, {}, "outside_sets"),
@@ -84,7 +87,13 @@ def test_anything_less_is_not(ask: Ask, redundancy: Request | None, load: dict[s
     assert codes(answer["scope_limits"]) == ["embedment_below_method"]
 
 
-@pytest.mark.parametrize("somebody", ["N. Onley", "structural engineer", "Nona Nemo, C.Eng", "Ж. Иванова", "EB"])
+@pytest.mark.parametrize(
+    "somebody",
+    [
+        "N. Onley", "structural engineer", "Nona Nemo, C.Eng", "Ж. Иванова", "EB", "the engineer of the contractor",
+        "Ai Mori", "A. Onley", "Will Onley", "assistant engineer",
+    ],
+)
 def test_a_name_or_a_role_of_any_kind_is_taken(ask: Ask, somebody: str) -> None:
     assert shallow(ask, SHARED | {"bridging_shown_by": somebody})["verdict"] == "verified"
 

@@ -442,6 +442,21 @@ def test_open_readings_that_were_used_are_named(ask: Ask) -> None:
     assert "accidental_shear_factor" in codes(ask(use={"situation": "accidental"})["basis"]["open_readings"])
 
 
+def test_an_accident_that_was_stated_has_to_be_shown_and_its_everyday_loads_too(ask: Ask) -> None:
+    """An accidental situation has the smaller factors of EN 1992-4, Table 4.1; the same fixing stands every day."""
+    [shown] = [one for one in ask(use={"situation": "accidental"})["assumptions"] if "accidental" in one["code"]]
+    assert shown["code"] == "accidental_to_be_shown"
+    assert (shown["severity"], shown["pointer"]) == ("decide", "#/use/situation")
+    assert "accidental_to_be_shown" not in codes(ask(use={"situation": "persistent"})["assumptions"])
+
+
+@pytest.mark.parametrize("control", ["by_feel", "unknown", None])
+def test_what_its_torque_expands_says_first_that_only_a_wrench_sets_it(ask: Ask, control: str | None) -> None:
+    answer = ask(site={"torque_control": control})
+    assert [one["severity"] for one in answer["cautions"] if one["code"] == "torque_read_all_the_same"] == ["decide"]
+    assert "torque_read_all_the_same" not in codes(ask(site={"torque_control": "calibrated_wrench"})["cautions"])
+
+
 def cautions_with(ask: Ask, **parts: Any) -> set[str]:
     return set(codes(ask(**parts)["cautions"])) - set(codes(ask()["cautions"]))
 

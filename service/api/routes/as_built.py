@@ -43,6 +43,7 @@ def check_as_built(call: Call) -> dict[str, Any]:
         raise Refused(422, [_as_built(fault) for fault in faults])
     try:
         new_requests.refuse_differing(fixing.request, fixing.rulebook, place)
+        new_requests.refuse_left_out(fixing.request, fixing.answer, [fixing.request["positions"]], place)
     except RefusedRequest as refused:
         raise Refused(422, refused.faults) from None
     try:

@@ -18,6 +18,7 @@ from service.contract.as_built_codes.terms import (
     ResinSeen,
     SetWithin,
     Sleeve,
+    Weld,
 )
 from service.contract.as_built_codes.to_do import ToDoCode
 
@@ -38,4 +39,5 @@ __all__ = [
     "SetWithin",
     "Sleeve",
     "ToDoCode",
+    "Weld",
 ]

@@ -40,6 +40,7 @@ OF_EACH_FASTENER = frozenset({
     Measurement.HEAD_SEATED,
     Measurement.SLEEVE_EXPANDED,
     Measurement.SCREWED_IN,
+    Measurement.WELD_TESTED,
     Measurement.MARK_SHOWS,
     Measurement.HOLE_CLEANED,
     Measurement.HOLE,
@@ -50,6 +51,7 @@ OF_EACH_FASTENER = frozenset({
     Measurement.RESIN_FILLED,
     Measurement.DRILLING,
     Measurement.INSTALLER,
+    Measurement.POSITIONS,
     Measurement.WASHER_CLAMPED,
 })
 """What has to be measured anew where a fastener stands in another hole."""

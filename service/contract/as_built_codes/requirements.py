@@ -13,6 +13,7 @@ from service.contract.as_built_codes.terms import (
     ResinSeen,
     SetWithin,
     Sleeve,
+    Weld,
 )
 from service.contract.verification_codes import Asked, AskedCode, Filling, HoleState
 from service.contract.verification_codes.requirements import asked
@@ -334,6 +335,30 @@ class AsBuiltRequirementCode(AskedCode):
         "{mark}",
         Term("mark", Mark),
         given="mark",
+    )
+    WELD_TESTED = _of_work(
+        "The weld of every stud was tested and passed; given where it was said.",
+        "weld not tested, or not passed",
+        "{weld}",
+        Term("weld", Weld),
+        given="weld",
+    )
+    MASONRY_UNCRACKED = _of_work(
+        "No crack was seen in masonry; given only where one was.",
+        "cracked wall",
+        "cracks in masonry: pulls show walls without, and a cracked wall is not covered",
+        crew="cracks in masonry: a cracked wall is not covered",
+    )
+    DRILLED_AS_ORDERED = _of_work(
+        "Holes for resin were drilled as the sheet orders, whose cleaning is that of such holes; given only where they "
+        "were drilled otherwise.",
+        "drilled otherwise than ordered",
+        "drilled by {drilling} where {ordered} was ordered: the cleaning that was ordered is not that of such a hole, "
+        "and its wall holds resin otherwise",
+        Verbatim("drilling"),
+        Verbatim("ordered"),
+        given="drilling",
+        limit="ordered",
     )
     HOLE_CLEANED = _of_work(
         "The hole was cleaned in the steps of the assessment; given where it was said.",

@@ -39,6 +39,7 @@ class Measurement(Code):
     HEAD_SEATED = "head_seated", "whether the head is seated on the fixture"
     SLEEVE_EXPANDED = "sleeve_expanded", "whether the setting tool met the sleeve with its shoulder"
     SCREWED_IN = "screwed_in", "how far the bolt or rod is screwed into the sleeve"
+    WELD_TESTED = "weld_tested", "whether the weld of each stud was tested and passed"
     MARK_SHOWS = "mark_shows", "whether the mark of the expanded fastener shows"
     HOLE_CLEANED = "hole_cleaned", "whether the hole was cleaned"
     HOLE = "hole", "whether the hole was dry"
@@ -101,6 +102,13 @@ class Sleeve(Code):
     NOT_EXPANDED = Meaning(
         "It was not.", "the setting tool did not meet every sleeve with its shoulder: the sleeve is not expanded"
     )
+
+
+class Weld(Code):
+    """Whether the welds of studs were tested."""
+
+    PASSED = Meaning("They were, and passed.", "the weld of every stud was tested and passed")
+    NOT_PASSED = Meaning("They were not, or failed.", "the weld of a stud was not tested, or did not pass")
 
 
 class Mark(Code):

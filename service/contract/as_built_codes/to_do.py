@@ -113,17 +113,17 @@ class ToDoCode(Code):
     MEASURE_EACH = _do(
         "What the kind of fastener turns on was not measured.",
         (
-            "Find out on every fastener: {measurement} or {alternative}; say it as one of: {fields}.",
-            "Find out on every fastener: {measurement}; say it as one of: {fields}.",
-            "Find out on every fastener: {measurement}; say it as {field}.",
+            "Find out at every fastener: {measurement} or {alternative}; say it as one of: {fields}.",
+            "Find out at every fastener: {measurement}; say it as one of: {fields}.",
+            "Find out at every fastener: {measurement}; say it as {field}.",
         ),
         Term("measurement", Measurement),
         Term("alternative", Measurement),
         Verbatim("field"),
         Verbatim("fields"),
         crew=(
-            "Find out on every fastener, and enter it: {measurement} or {alternative}.",
-            "Find out on every fastener, and enter it: {measurement}.",
+            "Find out at every fastener, and enter it: {measurement} or {alternative}.",
+            "Find out at every fastener, and enter it: {measurement}.",
         ),
     )
     SAY_GROUT_STRENGTH = _do(
@@ -305,6 +305,30 @@ class ToDoCode(Code):
         f"Drive the sleeve on until the mark shows, as the assessment has it; where it does not: {_SET_ANEW}.",
         crew=f"Drive the sleeve on until the mark shows, as the sheet has it; where it does not: {_SET_ANEW}.",
     )
+    TEST_WELDS = _do(
+        "Welds of studs were not tested, or one failed.",
+        "Have the weld of every stud tested as its welding standard asks, and say weld_tested. Where one fails or can "
+        "no longer be tested, as it is cast in, the engineer decides.",
+        crew="Have the weld of every stud tested and enter it. Where one fails or can no longer be tested, as it is "
+        "cast in, ask the engineer.",
+    )
+    LEAVE_CRACKED_WALL = _do(
+        "Cracks were seen in masonry.",
+        "A cracked wall is not covered, whatever pulls beside it showed: the engineer decides what becomes of the wall "
+        "and what holds instead.",
+        crew="A cracked wall is not covered: set no more there, and ask the engineer.",
+        concerns=Audience.ENGINEER,
+    )
+    SHOW_CLEANING_OF_OTHER_HOLE = _do(
+        "Holes for resin were drilled otherwise than ordered.",
+        "The sheet ordered the cleaning of a hole drilled by {ordered}. The engineer shows from the assessment how "
+        "holes drilled by {drilling} are cleaned and that these were, and has the fixing verified anew with "
+        f"site.drilling {{drilling}}; else: {_SET_ANEW}.",
+        Verbatim("drilling"),
+        Verbatim("ordered"),
+        crew=f"Ask the engineer whether the holes were cleaned as such holes need it; else: {_SET_ANEW}.",
+        concerns=Audience.ENGINEER,
+    )
     SET_ANEW_IN_CLEAN_HOLE = _do(
         "The hole was not cleaned.",
         f"Dust parts the fastener from the concrete: {_SET_ANEW}.",
@@ -386,15 +410,15 @@ class ToDoCode(Code):
         ),
     )
     SAY_FIXTURE_HOLES = _do(
-        "Fasteners stand elsewhere, or a smaller one stands there, and nobody said how wide the holes in the "
-        "fixture are now.",
-        "Fasteners stand elsewhere than the holes of the fixture let them, or a smaller one in holes made for the "
-        "one that was ordered, so those were taken as oversize: say clearance, oversize for a slot, filled once the "
-        "gaps are filled as the assessment has it, or fixture_hole_diameter_mm as they are.",
-        crew="Anchors stand elsewhere than the holes in the plate were to be, or are smaller than those were made "
-        "for: measure the widest hole and enter it, or enter that it is a slot. Until then the holes are taken as "
-        "too wide. Gaps that are filled count as none: ask the engineer before any is.",
-        severity=Severity.DECIDE,
+        "Holes in the fixture are wide, fasteners stand elsewhere, or a smaller one stands there, and nobody said how "
+        "wide the holes are.",
+        "The holes of the fixture are oversize, or were taken so as fasteners stand elsewhere than they let them, or a "
+        "smaller one in holes made for the one that was ordered; whether head or nut spans them rests on a size that "
+        "nobody told: say fixture_hole_diameter_mm, the widest, of slots the length; or say clearance, normal where "
+        "they are as the table has them, filled once the gaps are filled as the assessment has it.",
+        crew="Holes in the plate are wide or slotted, anchors stand elsewhere than they were to be, or are smaller "
+        "than those were made for: measure the widest hole, of slots the length, and enter it. Gaps that are filled "
+        "count as none: ask the engineer before any is.",
     )
     MOVE_FROM_HOLE = _do(
         "A filled hole is too near.",

@@ -257,6 +257,14 @@ class AssumptionCode(Code):
         crew="Only loads of everyday use were taken, none of an accident",
         severity=Severity.KNOW,
     )
+    ACCIDENTAL_TO_BE_SHOWN = taken(
+        "An accidental design situation was stated: that everyday loads are carried too has to be shown.",
+        "Accidental design situation as stated, with its smaller partial factors: it has to be shown that these loads "
+        "are those of an accident alone, and that the same fixing also carries the loads of everyday use (persistent "
+        "situation)",
+        crew="Its loads are those of an accident alone, as was stated; an engineer has to show that, and that it "
+        "carries the loads of everyday use too",
+    )
     REDUNDANT_NOT_GIVEN = taken(
         "The use was taken as not redundant.",
         "Redundancy not given: taken as not redundant",

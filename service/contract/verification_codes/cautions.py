@@ -86,10 +86,11 @@ class CautionCode(Code):
         concerns=Audience.CREW,
     )
     TORQUE_READ_ALL_THE_SAME = cautioned(
-        "Tightening by feel was answered for what its torque expands or seats.",
-        "Its torque expands this fastener: too little and it holds nothing, and nobody sees that later. By feel, as "
-        "was answered, counts less and sets none: each is tightened to {installation_torque_nm} N·m with a calibrated "
-        "torque wrench all the same, and without that reading the check as built shows nothing.",
+        "Its torque expands or seats it, and by feel or unknown was answered.",
+        "Its torque expands this fastener: too little and it holds nothing, and nobody sees that later. By feel, or in "
+        "a way that nobody knows, counts less and sets none. The result holds only where each is tightened to "
+        "{installation_torque_nm} N·m with a calibrated torque wrench all the same: without that reading the check as "
+        "built shows nothing.",
         Quantity("installation_torque_nm", "Nm"),
         crew="Its torque expands this fastener: never tighten it by feel. Without a calibrated torque wrench, stop and "
         "ask.",

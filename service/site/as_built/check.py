@@ -21,9 +21,10 @@ from service.contract.verification_codes import requirement_code
 from service.contract.wanted import PulledFastener, made
 from service.contract.writing import writer
 from service.rulebook import Rulebook
-from service.site.as_built.apart import same_hole
+from service.site.as_built.apart import MEASURED_AGAIN_MM, same_hole
+from service.site.as_built.base import drilled_as_ordered, wall_cracked
 from service.site.as_built.depth import depth, more_resin_ml, replace_shallow
-from service.site.as_built.expanded import expanded
+from service.site.as_built.expanded import expanded, weld
 from service.site.as_built.found import found_of
 from service.site.as_built.hole import aborted, cleaning, resin, used_again
 from service.site.as_built.measured import all_set, decisive, missing, not_measured, nothing
@@ -140,7 +141,6 @@ def check(
         not_measured=not_measured(built),
         decisive=frozenset(code for codes in missing(built) for code in codes),
         answer=answer,
-        holes_taken=built.holes_taken,
         replace=replace_shallow(built, rulebook),
     )
     run_out, numbers = tuple(_run_out(record, now)), built.named(built.numbers)
@@ -232,6 +232,9 @@ def _requirements(built: Built, answer: Mapping[str, Any], rulebook: Rulebook) -
     yield from expanded(built)
     yield from screwed_in(built)
     yield from cleaning(built)
+    yield from drilled_as_ordered(built)
+    yield from wall_cracked(built)
+    yield from weld(built)
     yield from resin(built)
     yield from used_again(built)
     yield from aborted(built, answer, rulebook)
@@ -277,7 +280,7 @@ def _cautions(
 
 def _moved_aside(built: Built) -> Iterator[Statement]:
     """Say where the load was taken to act, as the fixture stands aside and nobody said."""
-    if any(built.shift_mm) and FIELD not in built.given:
+    if math.hypot(*built.shift_mm) > MEASURED_AGAIN_MM and FIELD not in built.given:
         stayed = load_moved(built.request) == load_moved(built.record.request)
         x_mm, y_mm = built.shift_mm
         figures: dict[str, Value] = {"x_mm": x_mm, "y_mm": y_mm, "load": LoadAt.STAYED if stayed else LoadAt.MOVED}

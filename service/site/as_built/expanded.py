@@ -1,10 +1,10 @@
-"""Whether it was seen that a fastener is expanded, where nobody can tell by a torque."""
+"""What was seen of what holds a fastener, where nobody can tell by a torque: that it is expanded, or its weld."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.contract.as_built_codes import AsBuiltRequirementCode, Mark, Sleeve, ToDoCode
+from service.contract.as_built_codes import AsBuiltRequirementCode, Mark, Sleeve, ToDoCode, Weld
 from service.site.as_built.model import Built, Requirement
 from service.words import Statement
 
@@ -29,3 +29,19 @@ def expanded(built: Built) -> Iterator[Requirement]:
         mark = Mark.SHOWS if shows else Mark.HIDDEN
         to_do = () if shows else (Statement(ToDoCode.DRIVE_SLEEVE_TO_MARK),)
         yield Requirement(AsBuiltRequirementCode.MARK_SHOWS, bool(shows), {"mark": mark}, to_do=to_do, decisive=True)
+
+
+def weld(built: Built) -> Iterator[Requirement]:
+    """Say whether the welds of studs were tested and passed.
+
+    Args:
+        built: The work as built.
+
+    Yields:
+        One requirement, where it was said.
+    """
+    met = built.found.values.get("weld_tested")
+    if met is not None:
+        seen = Weld.PASSED if met else Weld.NOT_PASSED
+        to_do = () if met else (Statement(ToDoCode.TEST_WELDS),)
+        yield Requirement(AsBuiltRequirementCode.WELD_TESTED, bool(met), {"weld": seen}, to_do=to_do, decisive=True)

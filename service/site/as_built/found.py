@@ -22,8 +22,8 @@ from service.verification.selection import Selection
 SAME_PLACE_MM = 1e-6
 CARRIED = (
     "hole_depth_mm", "hole_diameter_mm", "torque_nm", "head_seated", "sleeve_expanded", "bolt_length_mm",
-    "screwed_in_mm", "mark_shows", "hole_cleaned", "concrete_temperature_c", "coldest_until_cured_c", "curing_minutes",
-    "set_within_working_time", "resin_filled",
+    "screwed_in_mm", "weld_tested", "mark_shows", "hole_cleaned", "concrete_temperature_c", "coldest_until_cured_c",
+    "curing_minutes", "set_within_working_time", "resin_filled",
 )  # fmt: skip
 """Fields that a request has no place for elsewhere; what has one, as the strength, stands there."""
 _FIELDS_OF_TIGHTENING = {field for code in OF_TIGHTENING for field in fields_of(code)}

@@ -11,15 +11,16 @@ from service.contract.as_built_codes import AsBuiltRequirementCode, Measurement
 from service.contract.wanted import Fixture, made, standing_in
 from service.site.as_built.apart import same_hole
 from service.site.as_built.numbering import numbers_of
-from service.site.as_built.plate_holes import taken_as_oversize
+from service.site.as_built.plate_holes import has_holes, taken_as_oversize
 from service.site.holes.depth_windows import Tolerances
-from service.verification.fixture_holes import hold_of
+from service.verification.fixture_holes import clearance_of, hold_of
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE
 from service.verification.requirements import BY_FEEL
 from service.verification.selection import Selection
 from service.words import Statement, Value
 
 VERIFIED, NOT_VERIFIED, NOT_SHOWN = "verified", "not_verified", "not_shown"
+OVERSIZE = "oversize"
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +181,20 @@ class Built:
         stood = [self.record.request["positions"][number - 1] for number in self.numbers]
         made_for = self.record.made_for_mm
         return taken_as_oversize(self.given, stood, self.request["positions"], self.fixture, self.selection, made_for)
+
+    @property
+    def hole_size_not_told(self) -> bool:
+        """Whether holes in the fixture are wider than the table has them, and nobody told how wide they are now."""
+        if not has_holes(self.fixture, self.selection) or clearance_of(self.fixture, self.selection) != OVERSIZE:
+            return False
+        before = clearance_of(made(Fixture, self.record.request["fixture"]), self.selection)
+        widened = self.holes_taken or ("clearance" in self.given and before != OVERSIZE)
+        return (self.given.get("fixture_hole_diameter_mm") if widened else self.fixture.hole_diameter_mm) is None
+
+    @property
+    def masonry(self) -> bool:
+        """Whether pulls in masonry show what holds it."""
+        return made(wanted.Verification, self.request).in_masonry
 
     @property
     def bare(self) -> bool:

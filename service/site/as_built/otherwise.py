@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from service.contract.as_built_codes import AsBuiltRequirementCode, ToDoCode
+from service.contract.coherence import HOLDS_CRACKS
 from service.contract.terms import EDGE_REINFORCEMENTS
 from service.site.as_built.model import Built, Requirement
 from service.verification.refusal import Refusal, RefusedRequest
@@ -18,7 +19,6 @@ WORSE = {"spacing_mm": min, "diameter_mm": max, "stirrup_spacing_mm": max, "edge
 """Which of two is the less favourable."""
 WEAKER = {"spacing_mm": max, "diameter_mm": min, "stirrup_spacing_mm": max, "edge": min}
 """Which of two holds cracks less."""
-HOLDS_CRACKS = "cracks_held_to_0_3_mm"
 
 
 def put_otherwise(request: dict[str, Any], given: Mapping[str, Any]) -> None:

@@ -330,6 +330,9 @@ def _out_of_place(selection: Selection, given: Mapping[str, Any], place: str) ->
     for name in fields_of(Measurement.SCREWED_IN):
         if name in given and not has_inner_thread(selection):
             yield Refusal(f"{place}/{name}", "conflict", "this fastener has no inner thread: leave it out")
+    if "weld_tested" in given and not cast_in(selection):
+        words = "only studs are welded to their plate: leave it out"
+        yield Refusal(f"{place}/weld_tested", "conflict", words)
     if "mark_shows" in given and family["mechanism"] != "undercut":
         words = "only an undercut fastener shows by a mark that it is expanded: leave it out"
         yield Refusal(f"{place}/mark_shows", "conflict", words)

@@ -43,10 +43,15 @@ def shift_of(
     """
     moves = [(now["x_mm"] - then["x_mm"], now["y_mm"] - then["y_mm"]) for then, now in zip(stood, stands, strict=True)]
     shift = tuple(math.fsum(along) / len(moves) for along in zip(*moves, strict=True))
-    held = made(Fixture, fixture)
-    moved = held.plate and moves_alike(moves, held, selection) and math.hypot(*shift) > MEASURED_AGAIN_MM
-    if given.get(FIELD) in {WITH_LOAD, LOAD_STAYED} and not moved:
-        words = "must be left out, or be fixture_stayed, unless every fastener moved, and all of them alike"
+    told = given.get(FIELD) in {WITH_LOAD, LOAD_STAYED}
+    # By how much one fastener alone is off, its fixture is off too: it has no other to turn about or lie askew on.
+    along = told or len(moves) == 1 or (fixture.get("plate") is not False and math.hypot(*shift) > MEASURED_AGAIN_MM)
+    moved = along and any(shift) and moves_alike(moves, made(Fixture, fixture), selection)
+    if told and not moved:
+        words = (
+            "must be left out, or be fixture_stayed, unless every fastener moved, be it the only one, and all of them "
+            "alike"
+        )
         raise RefusedRequest(Refusal(f"#/as_built/{FIELD}", "conflict", words, {"fields": ["positions", "moved"]}))
     return (shift[0], shift[1]) if moved and given.get(FIELD) != STAYED else (0.0, 0.0)
 
@@ -91,8 +96,11 @@ def readings(
 
     Yields:
         The request with its load left in place, and with it moved along; the one that is right where that was said.
+        Within what two measurements of one place may differ the load is as near to its fasteners as it was verified.
     """
     said = given.get(FIELD)
+    if said is None and math.hypot(*shift_mm) <= MEASURED_AGAIN_MM:
+        said = WITH_LOAD
     if not any(shift_mm) or said != WITH_LOAD:
         yield dict(request)
     if any(shift_mm) and said != LOAD_STAYED:

@@ -36,8 +36,6 @@ class Checked:
     not_measured: tuple[Measurement, ...]
     decisive: frozenset[Measurement]
     answer: Mapping[str, Any]
-    holes_taken: bool = False
-    """Whether the holes in the fixture were taken as oversize, as nobody said how wide they are."""
     replace: Statement | None = None
     """Which ones are too shallow where the others are not, and how far from them new ones come to stand."""
 
@@ -77,9 +75,6 @@ def to_do(found: Checked) -> Iterator[ToDo]:
                 seen.append(one)
                 yield one
     yield from _of_verification(found)
-    if found.holes_taken:
-        yield ToDo(Statement(ToDoCode.SAY_FIXTURE_HOLES))
-        taken = tuple(code for code in taken if code is not Measurement.FIXTURE_HOLES)
     if taken:
         yield ToDo(Statement(ToDoCode.TAKEN_AS_VERIFIED, {"measurements": taken}))
     if found.verdict not in {VERIFIED, NOT_SHOWN}:

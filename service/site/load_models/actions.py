@@ -72,12 +72,12 @@ def moved_load(load: Mapping[str, Any], x_mm: float, y_mm: float) -> dict[str, A
         y_mm: How far along y (mm).
 
     Returns:
-        The same load there, its moments to a newton millimetre.
+        The same load there, its moments without the last digits: what rounding leaves would bend a plate.
     """
     x_kn, y_kn, z_kn = (float(load.get(name) or 0.0) for name in ("shear_x_kn", "shear_y_kn", "normal_kn"))
     more = asdict(force(x_kn, y_kn, z_kn, x_mm=x_mm, y_mm=y_mm))
     moments = {
-        name: round(float(load.get(name) or 0.0) + more[name], 6)
+        name: round(float(load.get(name) or 0.0) + more[name], 12)
         for name in ("moment_x_knm", "moment_y_knm", "torsion_knm")
         if more[name]
     }

@@ -26,7 +26,7 @@ from service.site.load_models.inputs import (
     figure_of,
 )
 from service.site.load_models.model import LoadModel, ModelActions, Surface, Working
-from service.site.load_models.spans import Side, carried
+from service.site.load_models.spans import Side, carried, carried_at_the_end
 from service.site.load_models.surfaces import POST_ON_FACE, POST_ON_SLAB
 from service.words import Statement
 
@@ -36,6 +36,7 @@ BETWEEN, END, CORNER = "intermediate", "end", "corner"
 JOINTED = "jointed"
 BEAM = "continuous beam, theorem of three moments; loaded where it loads the post most, whatever stands beyond"
 AT_THE_SIDE = Where("mounting", Condition.IS, SIDE)
+AT_THE_END = Where("post", Condition.IS, END)
 
 INPUTS = (
     Word(
@@ -98,6 +99,18 @@ INPUTS = (
         "long one can load the post far more than two alike.",
         absent="as on the first side",
         follows="post_spacing_mm",
+        unit="mm",
+        minimum=100,
+        maximum=6000,
+    ),
+    NumberInput(
+        "spacing_beyond_mm",
+        "Distance beyond the next post",
+        "For the last post of a rail: distance from the next post to the one after it. People who push there turn the "
+        "rail about the next post, and this one the other way: the more so, the longer that span is beside the first.",
+        absent="as to the next post",
+        follows="post_spacing_mm",
+        only_where=AT_THE_END,
         unit="mm",
         minimum=100,
         maximum=6000,
@@ -239,13 +252,20 @@ def _disagree(given: Given) -> Iterator[Disagreement]:
         yield "other_post_spacing_mm", "conflict", words
 
 
-def _post_loads(given: Given, rulebook: Rulebook, working: Working) -> tuple[float, float]:
-    """Force of the rail on the post, and of the other rail at a corner (kN)."""
+@dataclass(frozen=True, slots=True)
+class _OnThePost:
+    """Forces on the post (kN): the way people push, against it from beyond the next post, and of another rail."""
+
+    across_kn: float
+    back_kn: float = 0.0
+    aside_kn: float = 0.0
+
+
+def _post_loads(given: Given, rulebook: Rulebook, working: Working) -> _OnThePost:
     line = _line_load(given, rulebook, working)
     spacing = working.given("s", StepCode.SPACING_OF_THE_POSTS, given.figure("post_spacing_mm"), "mm")
     if given.word("post") == END:
-        length = working.step("l", StepCode.LENGTH_OF_RAIL_THAT_AN_END_POST_CARRIES, spacing / 2.0, "mm", "s/2")
-        return _on_the_post(line, length, working), 0.0
+        return _at_the_end(given, line, spacing, working)
     other = given.figure("other_post_spacing_mm")
     working.given("s_2", StepCode.SPACING_ON_THE_OTHER_SIDE, other, "mm")
     if given.word("post") == CORNER:
@@ -253,8 +273,26 @@ def _post_loads(given: Given, rulebook: Rulebook, working: Working) -> tuple[flo
         aside = working.step("l_2", StepCode.LENGTH_OF_THE_OTHER_RAIL, other / 2.0, "mm", "s_2/2")
         other_kn = line * aside / MM_PER_M
         working.step("Q_2", StepCode.FORCE_OF_THE_OTHER_RAIL, other_kn, "kN", "q_k·l_2/1000")
-        return _on_the_post(line, length, working), other_kn
-    return _on_the_post(line, _length_between(given, rulebook, working, (spacing, other)), working), 0.0
+        return _OnThePost(_on_the_post(line, length, working), aside_kn=other_kn)
+    return _OnThePost(_on_the_post(line, _length_between(given, rulebook, working, (spacing, other)), working))
+
+
+def _at_the_end(given: Given, line: float, spacing: float, working: Working) -> _OnThePost:
+    """What the last post of a rail carries; people may push on any of its spans, and on no other."""
+    beyond = working.given("s_b", StepCode.SPACING_BEYOND, given.figure("spacing_beyond_mm"), "mm")
+    found = carried_at_the_end(Side(spacing, beyond))
+    beam = working.step("l_b", StepCode.LENGTH_OF_RAIL_AS_A_BEAM, found.filling, "mm", BEAM)
+    back = working.step("l_r", StepCode.LENGTH_OF_RAIL_THAT_TURNS_IT, -found.least_filling, "mm", BEAM)
+    # Where people push either way, the harder of both pushes either way too.
+    either_way = given.word("directions") == "both"
+    length = working.step(
+        "l",
+        StepCode.LENGTH_OF_RAIL_THAT_AN_END_POST_CARRIES,
+        max(beam, back) if either_way else beam,
+        "mm",
+        "max(l_b, l_r)" if either_way else "l_b",
+    )
+    return _OnThePost(_on_the_post(line, length, working), 0.0 if either_way else line * back / MM_PER_M)
 
 
 def _on_the_post(line: float, length: float, working: Working) -> float:
@@ -264,15 +302,16 @@ def _on_the_post(line: float, length: float, working: Working) -> float:
 def _length_between(given: Given, rulebook: Rulebook, working: Working, spans: tuple[float, float]) -> float:
     """Length of rail that a post between two others carries (mm)."""
     half = sum(spans) / 2.0
-    if given.word("rail") == JOINTED:
-        working.step("k_r", StepCode.POST_WHERE_THE_RAIL_IS_JOINTED, 1.0, "1", "½ + ½")
-        return working.step("l", StepCode.LENGTH_OF_RAIL_THAT_THE_POST_CARRIES, half, "mm", "k_r·(s + s_2)/2")
-    # Releases before the rail had an entry of its own have the same statics under the name of the pipe.
-    group = "continuous_rail" if "continuous_rail" in rulebook.factors["load-models"] else "continuous_pipe"
-    figure = figure_of(rulebook, "load-models", group, "factor")
-    share = working.ruled("k_r", StepCode.POST_WHERE_THE_RAIL_RUNS_ON, figure, "1")
+    runs_on = given.word("rail") != JOINTED
+    if runs_on:
+        # Releases before the rail had an entry of its own have the same statics under the name of the pipe.
+        group = "continuous_rail" if "continuous_rail" in rulebook.factors["load-models"] else "continuous_pipe"
+        figure = figure_of(rulebook, "load-models", group, "factor")
+        share = working.ruled("k_r", StepCode.POST_WHERE_THE_RAIL_RUNS_ON, figure, "1")
+    else:
+        share = working.step("k_r", StepCode.POST_WHERE_THE_RAIL_IS_JOINTED, 1.0, "1", "½ + ½")
     # People lean where they like: the load stands on the spans that load the post most, and on no other.
-    beam = carried((Side(spans[0]), Side(spans[1])), runs_on=True).filling
+    beam = carried((Side(spans[0]), Side(spans[1])), runs_on=runs_on).filling
     working.step("l_b", StepCode.LENGTH_OF_RAIL_AS_A_BEAM, beam, "mm", BEAM)
     return working.step(
         "l", StepCode.LENGTH_OF_RAIL_THAT_THE_POST_CARRIES, max(share * half, beam), "mm", "max(k_r·(s + s_2)/2, l_b)"
@@ -280,7 +319,8 @@ def _length_between(given: Given, rulebook: Rulebook, working: Working, spans: t
 
 
 def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
-    across, aside = _post_loads(given, rulebook, working)
+    acting_on = _post_loads(given, rulebook, working)
+    across, aside = acting_on.across_kn, acting_on.aside_kn
     height, at_the_rail = _levers(given, rulebook, working)
     mass = working.given("m", StepCode.MASS_OF_THE_POST, given.figure("mass_kg"), "kg")
     weight = working.weight("G_k", StepCode.WEIGHT_OF_THE_POST, mass, "m")
@@ -292,7 +332,11 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         off = working.given("a", StepCode.CENTRE_OF_THE_POST_OFF_THE_FACE, given.figure("post_off_face_mm"), "mm")
         working.step("M_G", StepCode.MOMENT_OF_THE_WEIGHT, weight * off / MM_PER_M, "kNm", "G_k·a/1000")
     permanent = force(z_kn=-weight) if on_top else force(y_kn=-weight, z_mm=off)
-    senses = (("outwards", 1.0),) if given.word("directions") == "outwards" else (("outwards", 1.0), ("inwards", -1.0))
+    pushes = [("outwards", across)]
+    if given.word("directions") == "both":
+        pushes.append(("inwards", -across))
+    if acting_on.back_kn:
+        pushes.append(("outwards beyond the next post", -acting_on.back_kn))
     acting = _Acting(on_top, off, height, at_the_rail)
     wires = [(words, acting.wire(square=way[0] * along, in_line=way[1] * along)) for words, way in _wires(along, aside)]
     # A wire that is stretched pulls for good, whether or not anybody leans on the rail.
@@ -301,10 +345,10 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
             Situation(
                 f"guard load {words}{hand}{more}",
                 permanent,
-                acting.rails(sign * across, turn * aside) + wire,
+                acting.rails(push, turn * aside) + wire,
                 stays=wire,
             )
-            for words, sign in senses
+            for words, push in pushes
             for hand, turn in _hands(aside)
             for more, wire in wires
         ),
@@ -319,7 +363,11 @@ def _find(given: Given, rulebook: Rulebook, working: Working) -> ModelActions:
         *((Statement(Note.CORNER_OF_TWO_RAILS),) if aside else ()),
         *((Statement(Note.WIRE_STAYS),) if along else ()),
     )
-    idle = {BETWEEN: (), END: ("rail", "other_post_spacing_mm"), CORNER: ("rail",)}[given.word("post")]
+    idle = {
+        BETWEEN: ("spacing_beyond_mm",),
+        END: ("rail", "other_post_spacing_mm"),
+        CORNER: ("rail", "spacing_beyond_mm"),
+    }[given.word("post")]
     return ModelActions(_surface(on_top), situations, notes, idle)
 
 

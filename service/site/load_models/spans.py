@@ -89,6 +89,19 @@ def carried(sides: tuple[Side, Side], *, runs_on: bool, longest_mm: float = 0.0)
     return _at_least_half(sides, both)
 
 
+def carried_at_the_end(side: Side) -> Carried:
+    """Find what the support at the end of a beam carries: of its own span, and of what turns it over the next support.
+
+    Args:
+        side: The spans from the end; what stands beyond is taken to be no longer than the longer of them.
+
+    Returns:
+        The lengths; the most is never less than half of the span beside it.
+    """
+    found, half = _envelope(max(side.next_mm, side.beyond_mm or 0.0), side), side.next_mm / 2.0
+    return replace(found, pipe=max(found.pipe, half), filling=max(found.filling, half))
+
+
 def _at_least_half(sides: tuple[Side, Side], found: Carried) -> Carried:
     half = (sides[0].next_mm + sides[1].next_mm) / 2.0
     return replace(found, pipe=max(found.pipe, half), filling=max(found.filling, half))

@@ -17,6 +17,7 @@ from service.site.pulls.proof_words import LeftToDo, next_step_text
 from service.site.pulls.pulling import Pulling, below_steel, feet_far_enough, pulling_of, shown_fastener
 from service.site.pulls.sampling import Sample
 from service.site.pulls.schemes import sample_of, scheme_of, shown_drawn
+from service.site.pulls.single_fastener import within_resistance
 from service.verification.fixing import N_PER_KN
 from service.verification.pulls.evidence import of_gauge
 from service.verification.pulls.fastener import pulled_fastener
@@ -47,7 +48,8 @@ def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str
     selection = pulled_fastener(made(PulledFastener, tests["fastener"]), rulebook, PLACE)
     pulling = pulling_of(selection, float(tests["fastener"]["embedment_mm"]), rulebook)
     load_n = proof_load(float(tests["service_action_kn"]) * N_PER_KN, scheme.figures)
-    requirements = tuple(_requirements(tests, load_n, pulling))
+    held = tuple(within_resistance(selection, tests, rulebook))
+    requirements = (*held, *_requirements(tests, load_n, pulling))
     sample = sample_of(tests, scheme.figures)
     judge = ProofJudge(load_n, pulling, {one.number for one in (*sample.first, *sample.further)}, requirements)
     pulls = _judged(tests, judge, sample, rules)
@@ -60,7 +62,7 @@ def assess_proof(tests: Mapping[str, Any], rulebook: Rulebook) -> tuple[dict[str
         replaced=not pulls.to_replace,
         cause_found=cause is not None,
     )
-    step = next_step(progress, scheme.figures)
+    step = next_step(progress, scheme.figures, within_resistance=all(requirement.met for requirement in held))
     unmet = tuple(sentence(requirement.statement) for requirement in requirements if not requirement.met)
     to_do = LeftToDo(step, progress, len(pulls.wanted), len(pulls.left), pulls.to_replace, unmet)
     others = tuple(pull.name for pull in pulls.all if _is_other(pull, judge, pulls))

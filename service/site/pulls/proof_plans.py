@@ -103,6 +103,8 @@ class PlannedLot:
             "fastener": fastener,
             "number": given["number"],
             "service_action_kn": given["service_action_kn"],
+            "strength_class": given.get("strength_class"),
+            "state": given.get("state"),
             "scheme": self._scheme.name,
             "seed": given["seed"],
             "parts": parts,

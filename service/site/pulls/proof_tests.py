@@ -153,7 +153,7 @@ def number_after_one_failure(fasteners: int, first: int, scheme: ProofScheme) ->
     return min(fasteners, wanted)
 
 
-def next_step(progress: Progress, scheme: ProofScheme) -> NextStep:
+def next_step(progress: Progress, scheme: ProofScheme, *, within_resistance: bool) -> NextStep:
     """What the pulls so far ask for: none failed, one failed, more failed.
 
     BS 8539:2012+A1:2021, 9.3 and Annex B (from memory).
@@ -161,15 +161,21 @@ def next_step(progress: Progress, scheme: ProofScheme) -> NextStep:
     Args:
         progress: How far the pulls have come.
         scheme: Proof scheme.
+        within_resistance: Whether the fastener holds the action by its assessment, as far as that has a figure.
 
     Returns:
-        Go on, accept, find the cause and pull more, or pull all and reconsider.
+        Go on, accept, find the cause and pull more, pull all and reconsider; or design anew, as no pull makes up for
+        a resistance that is too low.
     """
     if progress.failed > 1:
         return NextStep.TEST_ALL_AND_RECONSIDER
     if progress.failed == 1:
         enough = progress.pulled >= number_after_one_failure(progress.fasteners, progress.first, scheme)
         settled = enough and progress.replaced and progress.cause_found
+        if settled and not within_resistance:
+            return NextStep.DESIGN_ANEW
         return NextStep.ACCEPT if settled else NextStep.INVESTIGATE_AND_EXTEND
+    if not within_resistance:
+        return NextStep.DESIGN_ANEW
     settled = progress.pulled >= progress.first and progress.replaced
     return NextStep.ACCEPT if settled else NextStep.CONTINUE

@@ -43,6 +43,8 @@ def next_step_text(to_do: LeftToDo) -> str:
             return _after_one(to_do)
         case NextStep.TEST_ALL_AND_RECONSIDER:
             return _after_more(to_do)
+        case NextStep.DESIGN_ANEW:
+            return _too_much(to_do)
 
 
 def _go_on(to_do: LeftToDo) -> str:
@@ -80,6 +82,13 @@ def _after_more(to_do: LeftToDo) -> str:
         f"{to_do.progress.failed} failed: stop, pull nothing more, and use no fastener of the lot.",
         "The engineer who designed the fixing decides what comes next: fastener, setting, base material, action.",
         *([rest] if to_do.left else []),
+    ])
+
+
+def _too_much(to_do: LeftToDo) -> str:
+    return " ".join([
+        "Pull nothing more, and load nothing of the lot: the engineer who designed the fixing designs it anew.",
+        *(f"It lacks this: {unmet}." for unmet in to_do.unmet),
     ])
 
 

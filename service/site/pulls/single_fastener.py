@@ -18,13 +18,12 @@ from service.verification import fixing as assembly
 from service.verification.assumptions import Assumptions, strength, use
 from service.verification.fastener import fastener
 from service.verification.fixing import N_PER_KN
+from service.verification.loads import partial_factors
 from service.verification.redundancy import Point
 from service.verification.requirements import Requirement
 from service.verification.selection import Selection
 from service.words import Value
 
-ACTION_FACTOR = 1.4
-"""From the service action of a lot to its design action; from memory, a rule of the method."""
 WEAKEST_CLASS = "C20/25"
 """The strength that is taken where nobody says it."""
 DEEP = 10.0
@@ -52,7 +51,9 @@ def within_resistance(selection: Selection, lot: Mapping[str, Any], rulebook: Ru
         The requirement.
     """
     name, state = lot.get("strength_class") or WEAKEST_CLASS, _state(selection, lot.get("state"))
-    action_n = ACTION_FACTOR * float(lot["service_action_kn"]) * N_PER_KN
+    # Nobody told what share of it is permanent, so that all of it counts as variable.
+    factor = partial_factors(rulebook).variable
+    action_n = factor * float(lot["service_action_kn"]) * N_PER_KN
     held = held_alone(selection, action_n, name, state, rulebook)
     if held is None:
         return
@@ -60,7 +61,7 @@ def within_resistance(selection: Selection, lot: Mapping[str, Any], rulebook: Ru
         "action_kn": action_n / N_PER_KN,
         "resistance_kn": held.resistance_n / N_PER_KN,
         "service_kn": float(lot["service_action_kn"]),
-        "factor": ACTION_FACTOR,
+        "factor": factor,
         "mode": held.mode,
         "strength_class": name,
         "state": state,

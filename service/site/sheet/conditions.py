@@ -19,6 +19,7 @@ from service.contract.verification_codes import (
 )
 from service.engine.en1992_1_1 import STRENGTH_CLASSES
 from service.engine.en1992_4.concrete_edge import reach_mm
+from service.site.load_models.next_ones import apart_mm
 from service.site.sheet import tightening
 from service.site.sheet.content import Figure, Line, Tick, derived, met_in
 from service.site.sheet.nearby import Nearby, nearby, told
@@ -385,6 +386,8 @@ def _assumed(work: Work) -> Iterator[Line]:
                 yield _next_one(work, entry, f"#/answer/assumptions/{index}/figures")
         elif code in {"neighbour_unloaded_to_be_shown", "old_hole_filled_to_be_shown"}:
             yield _shown_of_neighbours(work, entry, from_)
+        elif code == AssumptionCode.ACCIDENTAL_TO_BE_SHOWN:
+            yield said(work.source, entry, ASSUMPTIONS, f"#/answer/assumptions/{index}")
         elif code == "redundant_to_be_shown":
             yield from _shared(work, from_)
         elif code == "nobody_hurt_to_be_shown":
@@ -418,9 +421,9 @@ def _assumed(work: Work) -> Iterator[Line]:
 def _next_one(work: Work, entry: Mapping[str, Any], place: str) -> Line:
     """How far the next fixing of the same kind has to be away: it is as deep as this one, and carries as much."""
     figures, tell = entry["figures"], work.words.tell
-    name = "reach_mm" if figures.get("reach_no_deeper_mm") is None else "reach_no_deeper_mm"
+    name, at_edge = apart_mm(figures)
     apart = work.source.given(name, "mm", f"{place}/{name}")
-    if figures.get("reach_at_edge_mm") is None:
+    if at_edge is None:
         return tell(
             "The next fixing like this one counts as other anchors too: from its nearest anchor to the nearest one "
             "here at least {apart}, measured along side A or side B and not slanting; if it is to come nearer, stop "
@@ -433,7 +436,7 @@ def _next_one(work: Work, entry: Mapping[str, Any], place: str) -> Line:
         "least {apart}, measured along side A or side B and not slanting, and at least {at_edge} along an edge; if it "
         "is to come nearer, stop and ask",
         apart=apart,
-        at_edge=work.source.given("reach_at_edge_mm", "mm", f"{place}/reach_at_edge_mm"),
+        at_edge=work.source.given(at_edge, "mm", f"{place}/{at_edge}"),
         code=SheetLineCode.NEXT_FIXING,
     )
 

@@ -92,7 +92,7 @@ def _each_fastener(work: Work) -> Iterator[Blank]:
         label = say("Length fitted (mm)")
     yield Blank(label, "length_mm", work.length)
     if work.cast_in:
-        yield Blank(say("Weld tested by"))
+        yield Blank(say("Weld tested by"), "weld_tested")
     else:
         yield _hole_depth(work)
         if work.source.fixing.site.value("hole_cleaning") == "stated":

@@ -12,6 +12,7 @@ from service.contract.verification_codes import CAUTIONS
 from service.rulebook import Rulebook
 from service.rulebook.versions import order
 from service.site.load_models.following import differing
+from service.site.load_models.next_ones import left_out
 from service.site.sheet import tightening
 from service.site.sheet.built import as_built_of
 from service.site.sheet.content import Fastener, Figure, FixingSheet, JobLines, Line, Proof, Resin, Sheet, total
@@ -218,7 +219,10 @@ def _fixing(
     if reasons:
         raise NoSheet(*reasons)
     source = Source(job.request, job.answer, job.rulebook, words)
-    differ = tuple(differing(job.request, job.rulebook))
+    differ = (
+        *differing(job.request, job.rulebook),
+        *left_out(job.request, job.answer, [job.request["positions"]]),
+    )
     if differ:
         raise NoSheet(*differ)
     work = Work(source, job.side_names)

@@ -10,6 +10,7 @@ from service.contract.as_built_codes import Measurement
 from service.contract.fields import UNKNOWN
 from service.contract.sheet_codes import SheetLineCode
 from service.site.holes.depth_windows import EXPANDED_AT_THE_BOTTOM
+from service.site.holes.ordered import drilling_ordered
 from service.site.holes.used_again import serves_again
 from service.site.sheet import conditions, tightening
 from service.site.sheet.content import Figure, Line, Place, Resin, Side, Step, Tick, derived, met_in
@@ -73,9 +74,7 @@ class Steps:
     @cached_property
     def drilling(self) -> str:
         """How the hole is drilled: as verified, else the first method of the assessment."""
-        value = self.source.fixing.site.value("drilling")
-        methods = self.source.selection.family["installation"]["drilling_methods"]
-        return str(methods[0] if value == UNKNOWN and methods else value)
+        return drilling_ordered(self.source.selection, self.source.fixing.site.value("drilling"))
 
     def all(self) -> tuple[Step, ...]:
         """Write every step.

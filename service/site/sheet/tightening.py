@@ -430,7 +430,9 @@ def tightened(work: Work) -> Iterator[Line]:
         The line, where a torque is read.
     """
     if tool_of(work) is Tool.WRENCH:
-        yield work.words.tell("Torque read later is lower as preload relaxes; do not retighten")
+        yield work.words.tell(
+            "Once all are tightened, a torque read later is lower as preload relaxes; do not retighten"
+        )
 
 
 def _read(work: Work, torque: Figure) -> Line:

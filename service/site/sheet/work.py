@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from service.contract.fields import UNKNOWN
-from service.contract.verification_codes import BaseMaterial, ToppingKind
+from service.contract.verification_codes import ToppingKind
 from service.engine.model import EDGE_NAMES
 from service.rulebook import Rulebook
 from service.site.holes.depth_windows import (
@@ -103,9 +103,7 @@ class Work:
     @property
     def masonry(self) -> bool:
         """Whether pulls in masonry show what holds it: there are joints, and nothing of what concrete has."""
-        test = self.source.fixing.site_test
-        told = (self.source.fixing.member.material, None if test is None else test.tests.base_material_kind)
-        return BaseMaterial.MASONRY in told
+        return self.source.fixing.in_masonry
 
     @property
     def base(self) -> str:

@@ -61,15 +61,14 @@ def reach_of(
     """
     fastener, limits = tests.fastener, rules["reach"]
     depth = fastener.embedment_mm
-    # Below what its assessment or label allows a fastener splits what it is set in, at once or in time.
-    edge = max(_edge_mm(tests.pulls, float(limits["edge_factor"]) * depth), _least_mm(selection, "edge"))
-    spacing = max(_spacing_mm(tests.pulls, float(limits["spacing_factor"]) * depth), _least_mm(selection, "spacing"))
-    # What nobody measured shows nothing of edges and neighbours that a fastener could feel.
-    beyond = reach_mm(depth, float(selection.size["geometry"]["nominal_diameter_mm"]))
     measured = {"edge": [pull.edge_mm for pull in tests.pulls], "spacing": [pull.spacing_mm for pull in tests.pulls]}
-    not_measured = tuple(name for name, distances in measured.items() if None in distances)
-    edge = max(edge, beyond) if "edge" in not_measured else edge
-    spacing = max(spacing, beyond) if "spacing" in not_measured else spacing
+    felt = reach_mm(depth, float(selection.size["geometry"]["nominal_diameter_mm"]))
+    apart = float(limits["spacing_factor"]) * depth
+    # Below what its assessment or label allows a fastener splits what it is set in, at once or in time.
+    edge = max(
+        _as_far_as_all(measured["edge"], max(felt, float(limits["edge_factor"]) * depth)), _least_mm(selection, "edge")
+    )
+    spacing = max(_as_far_as_all(measured["spacing"], max(felt, apart)), apart, _least_mm(selection, "spacing"))
     asked = rules["allowable_tests"].get("crack_width_min_mm")
     crack_min_mm = None if asked is None else float(asked)
     state, crack_mm = _state(tests, crack_min_mm, pulls)
@@ -89,7 +88,7 @@ def reach_of(
         concrete_state=state,
         crack_mm=crack_mm,
         crack_min_mm=crack_min_mm,
-        not_measured=not_measured,
+        not_measured=tuple(name for name, distances in measured.items() if None in distances),
     )
 
 
@@ -100,16 +99,13 @@ def _least_mm(selection: Selection, distance: str) -> float:
     return max(float(limits.get(f"{distance}_min_mm") or 0.0), float(label.get(f"{distance}_mm") or 0.0))
 
 
-def _edge_mm(pulls: Sequence[wanted.PullToFailure], out_of_reach_mm: float) -> float:
-    # One pull near an edge shows nothing of a fractile there: every pull has to have stood as near.
-    measured = [pull.edge_mm for pull in pulls if pull.edge_mm is not None]
-    near = [min(distance, out_of_reach_mm) for distance in measured]
-    return max([*near, *([min(measured)] if measured else [])], default=out_of_reach_mm)
-
-
-def _spacing_mm(pulls: Sequence[wanted.PullToFailure], out_of_reach_mm: float) -> float:
-    measured = [pull.spacing_mm for pull in pulls if pull.spacing_mm is not None]
-    return max([out_of_reach_mm, *([min(measured)] if measured else [])])
+def _as_far_as_all(distances: Sequence[float | None], felt_mm: float) -> float:
+    """The distance at which no pull of the sample stood more favourably (mm); what lies beyond ``felt_mm`` is alike."""
+    # The resistance is that of the whole sample: a few pulls near an edge show no fractile there, and the others would
+    # hide that they held less. What nobody measured may have stood as far away as makes no difference.
+    measured = [distance for distance in distances if distance is not None]
+    counted = [felt_mm if distance is None else min(distance, felt_mm) for distance in distances]
+    return max(*counted, min(measured, default=felt_mm))
 
 
 def _state(tests: wanted.AllowableTests, crack_min_mm: float | None, pulls: Sequence[Pull]) -> tuple[str, float | None]:
