@@ -495,7 +495,7 @@ def filled_in(one: Job) -> dict[str, Any]:
         "stand_off_mm": 0, "nearest_edges": nearest_edges(request),
         "material": "normal_weight_concrete", "topping": request["member"].get("topping"),
         "reinforcement": request["member"].get("reinforcement"), "washer_clamped": True, "rotation": "held",
-        "attached_section": {"in_place": True},
+        "attached_section": {"in_place": True}, "aborted_holes": [],
     }  # fmt: skip
     # The class that the form asks for is that of cylinders.
     cylinders = STRENGTH_CLASSES.get(request["member"].get("strength_class"))
@@ -506,8 +506,6 @@ def filled_in(one: Job) -> dict[str, Any]:
     done = {str(blank.as_built): (found | asked)[blank.as_built] for blank in blanks}
     if done.get("topping", found) is None:
         done["bare_concrete"] = True
-    if form.aborted_hole:
-        done["aborted_holes"] = []
     of_grout = {name for name in done if name.startswith("grout.")}
     grout = {"grout": {name.partition(".")[2]: done[name] for name in of_grout}} if of_grout else {}
     return {name: value for name, value in done.items() if name not in of_grout} | grout
@@ -1262,7 +1260,7 @@ def test_all_else_that_the_result_rests_on_must_be_so_on_site() -> None:
     }
     found = on_site_of(request)
     assert found["fixture_steel"] == "Yield strength of the fixture's steel at least 235 MPa"
-    assert found["reinforcement"] == "Reinforcement at 200 mm centres or more"
+    assert found["reinforcement"] == "Reinforcement at 200 mm centres, no more and no less"
     assert found["stirrups"] == "Stirrups around it at 100 mm centres or less"
     assert {"edge", "cracks_held"} <= found.keys()
     raised = {line.code: line.text for line in only("stand-off").on_site}

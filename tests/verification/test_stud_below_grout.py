@@ -84,7 +84,7 @@ def test_a_stud_that_reaches_below_the_grout_is_verified_and_shown_as_it_stands(
     made = make([Job(request, answer, rulebook, (), 1, "/fixings/0")])
     fixing, work = made.sheet.fixings[0], made.works[0]
     assert work.set_depth.number == length_mm - GROUT_MM
-    said = text_of(fixing, "set")
+    said = text_of(fixing, "pour")
     assert "leave 10 mm between plate and concrete" in said
     assert f"no stud less than {length_mm - GROUT_MM:g} mm in the concrete" in said
     assert f"Set depth {length_mm - GROUT_MM:g} mm" in page(made).replace("\u00a0", " ")

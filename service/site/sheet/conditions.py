@@ -654,10 +654,15 @@ def _reinforcement(work: Work) -> Iterator[Line]:
     bars = work.source.fixing.member.reinforcement
     if bars is None:
         return
-    path, tell = "#/request/member/reinforcement", work.words.tell
+    path, tell, code = "#/request/member/reinforcement", work.words.tell, SheetLineCode.REINFORCEMENT
     if bars.spacing_mm is not None:
         spacing = work.source.given("reinforcement_spacing_mm", "mm", f"{path}/spacing_mm")
-        line = tell("Reinforcement at {spacing} centres or more", spacing=spacing, code=SheetLineCode.REINFORCEMENT)
+        # Bars farther apart hold cracks less, and such as stand closer weaken the cover.
+        line = (
+            tell("Reinforcement at {spacing} centres, no more and no less", spacing=spacing, code=code)
+            if bars.cracks_held_to_0_3_mm
+            else tell("Reinforcement at {spacing} centres or more", spacing=spacing, code=code)
+        )
         # Nobody sees it before the detector; in the formwork everybody does.
         yield line if work.cast_in else met_in("scan", line)
     if bars.edge != "none":

@@ -184,6 +184,8 @@ def _once(work: Work) -> Iterator[Blank]:
     yield Blank(label, "fixture_thickness_mm", work.fixture_thickness)
     thickness = work.member_thickness
     yield Blank(say("Thickness of the {base} (mm)", base=work.base), "member_thickness_mm", thickness, thickness)
+    if not work.cast_in:
+        yield Blank(say("Aborted holes: how many, each told below; 0 where there are none"), "aborted_holes")
     if work.edges:
         yield Blank(say("From the nearest fastener to each edge, by its letter (mm)"), "nearest_edges")
     if work.source.fixing.member.counts_on_bars and not work.masonry:
