@@ -214,7 +214,7 @@ def test_mortar_that_broke_as_the_fixture_came_off_is_ordered_and_filled_again()
     request["fixture"]["clearance"] = "filled"
     made_of_it = sheet_made(only_said(request, **CURED, **LAST)["record"])
     [fixing_sheet] = made_of_it.sheet.fixings
-    assert "put a new filling washer on each before any is tightened" in " ".join(step(fixing_sheet, "tighten"))
+    assert "before it goes on again, then a new filling washer on each, and all are filled anew" in box(fixing_sheet)
     assert "the filling washer and the nut on each" in " ".join(step(fixing_sheet, "fixture_on"))
     [washers] = [one for one in made_of_it.sheet.materials if one.kind == "filling_washer"]
     [rods] = [one for one in made_of_it.sheet.materials if one.kind == "fastener"]

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
+from service.site.holes.loosened import comes_off
 from service.site.sheet.content import Figure, Material, Share, derived, total
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
@@ -358,13 +359,12 @@ def _filling_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
 
 def _to_fill(parts: tuple[Part, ...]) -> Figure:
     """Washers for what is set, with spares, and for what stands where its fixture comes off: its mortar breaks."""
-    again = [
-        derived("washers_again", "count", part.count.number * len(part.work.progress.standing), "{} * {}", part.count,
-                Figure("standing", len(part.work.progress.standing), "count",
-                       expression=str(len(part.work.progress.standing))))
-        for part in parts
-        if part.work.progress.loosened and part.work.progress.standing
-    ]  # fmt: skip
+    again = []
+    for part in parts:
+        if comes_off(part.work.source.request, part.work.source.selection):
+            # A sheet of what was checked as built is of one fixing only.
+            standing = len(part.work.progress.standing)
+            again.append(Figure("washers_again", standing, "count", expression=str(standing)))
     return total("filling_washers", "count", (_with_spares(parts), *again))
 
 

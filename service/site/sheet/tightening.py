@@ -402,11 +402,6 @@ def tighten(work: Work) -> Iterator[Line]:
             "Before the fixture goes on, a washer and nut on each fastener, down onto the concrete: that nut is the "
             "one that is tightened, and its torque expands the fastener"
         )
-    if work.holes_filled and work.progress.standing and work.progress.loosened:
-        yield tell(
-            "The mortar around those that stand broke when they were loosened: take it out of every gap, and put a new "
-            "filling washer on each before any is tightened"
-        )
     if filled_later(work):
         yield tell("Not before the grout under the fixture has hardened")
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
