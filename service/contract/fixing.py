@@ -174,7 +174,7 @@ class Neighbour(RequestSchema):
     y_mm = coordinate("y of its centre.", required=True)
     state = Choice(
         "loaded: a fastener that carries something. unloaded: a fastener that never will, which has to be shown. "
-        "open_hole: a hole without a fastener. filled_hole: one that is filled with high-strength mortar that has "
+        "open_hole: a hole without a fastener. filled_hole: one that is filled with high-strength grout that has "
         "hardened, which has to be shown; where shear pushes towards it, it counts as open.",
         (*NEIGHBOUR_STATES, UNKNOWN),
         absent="unknown, which counts as loaded",

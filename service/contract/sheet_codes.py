@@ -63,6 +63,7 @@ class SheetLineCode(Code):
     STIRRUPS = _tick("Spacing of the stirrups around the edge bar.", "stirrups at the edge")
     CRACKS_HELD = _tick("Reinforcement limits cracks to 0.3 mm.", "reinforcement that limits cracks")
     HOLE = _tick("Dry, wet or flooded holes, as verified.", "water in the holes")
+    WRENCH_AT_HAND = _tick("A calibrated torque wrench is at hand, as by feel does not do.", "torque wrench at hand")
     HEADS_SEATED = _tick("Every head is seated on the fixture, once tightened.", "seated heads")
     SOUND = _tick("Nothing is cracked, spalled or turning, once all is tightened.", "sound when done")
     EXPOSURE = _tick("Exposure to corrosion, as verified.", "exposure to corrosion")

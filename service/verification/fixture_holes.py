@@ -122,12 +122,29 @@ def fastener_passes(selection: Selection, fixture: wanted.Fixture) -> Iterator[R
     yield from _head_spans(selection, fixture.hole_diameter_mm)
 
 
+def widest_under_head_mm(selection: Selection) -> float:
+    """The widest hole in the fixture under a head or nut (mm): no washer makes good for a wider one.
+
+    Args:
+        selection: A fastener that goes through a hole of its fixture.
+
+    Returns:
+        The head itself, or the hole that the assessment has where that is wider.
+    """
+    return max(head_across_mm(selection), float(selection.size["geometry"]["clearance_hole_mm"]))
+
+
+def head_across_mm(selection: Selection) -> float:
+    """How wide the head or nut of a fastener is across its flats (mm)."""
+    known = selection.size["geometry"]["spanner_mm"]
+    return HEAD_RATIO * float(selection.size["geometry"]["diameter_mm"]) if known is None else float(known)
+
+
 def _head_spans(selection: Selection, hole_mm: float) -> Iterator[Requirement]:
     """Whether the head or nut is wider than a hole; nothing where it is, or the assessment itself has such holes."""
     geometry = selection.size["geometry"]
-    known = geometry["spanner_mm"]
-    head_mm = HEAD_RATIO * float(geometry["diameter_mm"]) if known is None else float(known)
-    most = max(head_mm, float(geometry["clearance_hole_mm"]))
+    known, head_mm = geometry["spanner_mm"], head_across_mm(selection)
+    most = widest_under_head_mm(selection)
     if not keeps_mm(hole_mm, most):
         figures: dict[str, Value] = {"fixture_hole_mm": hole_mm, "fixture_hole_max_mm": most, "head_mm": head_mm}
         path = selection.size_path("geometry", "diameter_mm" if known is None else "spanner_mm")

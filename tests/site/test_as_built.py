@@ -1259,4 +1259,4 @@ def test_a_sheet_of_the_new_record_lists_the_holes_given_up() -> None:
         "H1 (x -100 mm, y 0 mm): aborted hole of this fixing, not filled, Ø12 mm, 10 mm deep; 100 mm from fastener 1"
     )
     assert told[1].startswith("H2 (x -101 mm, y 0 mm): aborted hole of this fixing, filled, ")
-    assert "H2: check that it is filled with high-strength mortar and that it is hard" in " ".join(ticks)
+    assert "H2: check that it is filled with high-strength grout and that it is hard" in " ".join(ticks)

@@ -5,6 +5,7 @@ Lengths are worked by hand from the places; the rules are common practice, no so
 
 from __future__ import annotations
 
+import copy
 from typing import Any
 from xml.etree.ElementTree import fromstring
 
@@ -205,6 +206,19 @@ def test_only_what_is_still_to_be_set_is_ordered_drilled_and_asked() -> None:
     known = " ".join(line.text for line in sheet.as_built.known) if sheet.as_built else ""
     assert "set depth 87 mm" in known
     assert "torque" not in known
+
+
+def test_mortar_that_broke_as_the_fixture_came_off_is_ordered_and_filled_again() -> None:
+    """Rods that stand get a new filling washer too: common practice, no source."""
+    request = copy.deepcopy(RODS)
+    request["fixture"]["clearance"] = "filled"
+    made_of_it = sheet_made(only_said(request, **CURED, **LAST)["record"])
+    [fixing_sheet] = made_of_it.sheet.fixings
+    assert "before it goes on again, then a new filling washer on each, and all are filled anew" in box(fixing_sheet)
+    assert "the filling washer and the nut on each" in " ".join(step(fixing_sheet, "fixture_on"))
+    [washers] = [one for one in made_of_it.sheet.materials if one.kind == "filling_washer"]
+    [rods] = [one for one in made_of_it.sheet.materials if one.kind == "fastener"]
+    assert washers.quantity.number == rods.quantity.number + 3
 
 
 GROUTED = fixing(

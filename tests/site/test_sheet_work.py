@@ -109,7 +109,7 @@ def test_guardrail_bolt_by_hand() -> None:
     assert "Drill Ø12 mm, at least 97 mm and no more than 99 mm deep into the concrete" in text_of(sheet, "drill")
     assert "depth stop at 112 mm from its top" in text_of(sheet, "drill")
     assert "Set depth at least 87 mm and no more than 90 mm, from the concrete surface" in text_of(sheet, "set")
-    assert "it projects at least 15 mm and no more than 18 mm above the fixture" in text_of(sheet, "set")
+    assert "it projects at least 15 mm and no more than 18 mm out of the fixture" in text_of(sheet, "set")
     assert "Tighten to 52 N·m in one go, with a calibrated torque wrench" in text_of(sheet, "tighten")
     assert "at least 49.4 N·m, no more than 54.6 N·m" in text_of(sheet, "tighten")
 
@@ -248,6 +248,10 @@ def test_what_its_torque_expands_gets_a_wrench_though_by_feel_was_answered(name:
     [tick] = [line for line in sheet.on_site if line.code == "torque_control"]
     assert f"torque wrench set to {torque} N·m, and the torque written down" in tick.text
     assert "by feel" not in text_of(sheet, "tighten")
+    assert text_of(sheet, "tighten").startswith("Without a calibrated torque wrench nothing is tightened: stop and ask")
+    [at_hand] = [line for line in sheet.on_site if line.code == "wrench_at_hand"]
+    assert at_hand.in_step is None
+    assert "Calibrated torque wrench" in text_of(sheet, "tools")
     [caution] = [one for one in sheet.cautions if one.code == "torque_read_all_the_same"]
     assert "never tighten it by feel" in caution.text
 
@@ -313,10 +317,10 @@ def test_off_the_concrete_the_nut_on_it_gets_the_torque_before_the_fixture_goes_
     assert "A washer and nut on each fastener, tight against the concrete" in tighten
     assert "Not before the nut on the concrete has its torque" in fixture_on
     assert "it stands 40 mm clear of the concrete" in fixture_on
-    assert "tightened against the nut under the fixture" in fixture_on
+    assert "tightened against the nut between concrete and fixture" in fixture_on
     assert "by hand until all bear" not in fixture_on
     words = " ".join(line.text for step in sheet.steps for line in step.lines)
-    assert not [each for each in ("shims", "through the fixture in place", "above the fixture") if each in words]
+    assert not [each for each in ("shims", "through the fixture in place", "out of the fixture") if each in words]
     assert "projects at least" in text_of(sheet, "set")
     assert "Deep socket" in text_of(sheet, "tools")
     [torque] = [blank for blank in sheet.to_fill_in.each_fastener if blank.as_built == "torque_nm"]
@@ -333,8 +337,9 @@ def test_a_fixture_lies_on_shims_where_a_nut_under_it_has_no_room(stand_off_mm: 
     sheet = make([job(request)]).sheet
     assert ("on a nut and washer on each fastener" in text_of(sheet.fixings[0], "fixture_on")) is on_nuts
     assert ("no nut has room under it" in text_of(sheet.fixings[0], "fixture_on")) is not on_nuts
-    [below] = [one for one in sheet.materials if "below the fixture" in one.title]
-    assert below.quantity.number == (8 if on_nuts else 4)
+    [below] = [one for one in sheet.materials if "between concrete and fixture" in one.title]
+    # Four rods and their spare, as the bill has rods.
+    assert below.quantity.number == (10 if on_nuts else 5)
     assert "no less than 19.2 mm for the nuts in it" in whole(sheet.fixings[0])
 
 
@@ -576,7 +581,7 @@ def test_grout_is_a_condition_is_bought_is_written_down_and_hardens_before_the_t
 def test_what_is_screwed_on_below_a_fixture_and_into_sleeves_is_bought_too() -> None:
     """Three fixings of four bolts, each with a nut on the concrete and one under the fixture; sleeves and a spare."""
     assert bought("stand-off", "nut_and_washer") == [
-        ("Nut and washer M16 below the fixture, besides those above it", 24)
+        ("Nut and washer M16 between concrete and fixture, besides those outside it, spares included", 28)
     ]
     [(title, quantity)] = bought("drop-ins overhead", "bolt")
     assert title.startswith("Bolt, or rod with nut, M10")
@@ -925,6 +930,7 @@ def test_gaps_in_the_fixture_that_were_verified_filled_are_filled_ordered_and_wr
     assert "press mortar into the gap around each fastener" in text_of(sheet, "fill_holes")
     codes = [step.code for step in sheet.steps]
     assert codes.index("tighten") < codes.index("fill_holes") < codes.index("check")
+    assert "gets its filling washer" in text_of(sheet, "fixture_first")
     [washers] = [one for one in made_of_it.sheet.materials if one.kind == "filling_washer"]
     [bolts] = [one for one in made_of_it.sheet.materials if one.kind == "fastener"]
     assert washers.quantity.value == bolts.quantity.value
@@ -1003,10 +1009,16 @@ def test_wide_holes_whose_size_nobody_told_are_measured_and_spanned() -> None:
     assert sheet.clearance_hole is None
     assert "Holes in the fixture no more than" not in page.page(made_of_it)
     [washers] = [one for one in made_of_it.sheet.materials if one.kind == "spanning_washer"]
-    assert "spans the wide or slotted holes of the fixture, measured before it is ordered" in washers.title
+    # What the check as built refuses beyond: width of the nut across its flats.
+    most = made_of_it.works[0].source.selection.size["geometry"]["spanner_mm"]
+    ordered = f"wide or slotted holes of the fixture, measured before it is ordered and no wider than {most} mm"
+    assert ordered in washers.title.replace("\u00a0", " ")
     [tick] = [line for line in sheet.on_site if line.code == "wide_holes"]
     assert tick.in_step == "fixture_first"
-    assert "fixture_hole_diameter_mm" in [blank.as_built for blank in sheet.to_fill_in.once]
+    assert f"no more than {most} mm: wider, stop and ask" in tick.text.replace("\u00a0", " ")
+    [hole] = [blank for blank in sheet.to_fill_in.once if blank.as_built == "fixture_hole_diameter_mm"]
+    assert hole.most is not None
+    assert hole.most.number == most
 
 
 def test_spares_have_their_resin_too() -> None:
@@ -1125,7 +1137,7 @@ def test_other_anchors_and_old_holes_are_told_and_no_more_of_them() -> None:
         "N1 (x 400 mm, y 0 mm): other anchor, not known whether it carries load; 400 mm from fastener 1",
         "N2 (x -60 mm, y 20 mm): old hole, filled, Ø12 mm, 20 mm deep; 63.2 mm from fastener 1",
     ]
-    assert told[3].startswith("N2: check that it is filled with high-strength mortar and that it is hard; if not, stop")
+    assert told[3].startswith("N2: check that it is filled with high-strength grout and that it is hard; if not, stop")
     assert told[4].startswith("Look for other anchors. Beside those named here none may stand in the square")
     assert "no_other_neighbours" in on_site_of(request | {"neighbours": []})
 
@@ -1392,8 +1404,8 @@ def test_what_stands_before_its_fixture_is_measured_from_the_concrete() -> None:
     """Set 148 to 150 mm deep, a rod of 195 mm shows 47 to 45 mm: depth itself cannot be measured once it is set."""
     said = text_of(only("resin"), "set")
     assert "it projects at least 45 mm and no more than 47 mm from the concrete" in said
-    assert "above the fixture" not in said
-    assert "no more than 18 mm above the fixture" in text_of(only("guardrail"), "set")
+    assert "out of the fixture" not in said
+    assert "no more than 18 mm out of the fixture" in text_of(only("guardrail"), "set")
 
 
 def test_where_it_may_fall_on_people_the_place_beneath_is_closed_off_before_the_first_hole() -> None:
@@ -1696,7 +1708,7 @@ def test_a_nut_on_the_concrete_of_a_rod_in_resin_gets_no_more_than_the_rod_may_h
     sheet = make([job(request)]).sheet.fixings[0]
     assert "as the nuts at the fixture are: no more than 82 N·m" in text_of(sheet, "fixture_on")
     [torque] = [blank for blank in sheet.to_fill_in.each_fastener if blank.as_built == "torque_nm"]
-    assert torque.label.startswith("Torque read at the nut on the concrete and at the one above the fixture")
+    assert torque.label.startswith("Torque read at the nut on the concrete and at the one outside the fixture")
 
 
 def test_no_sheet_tells_how_a_bare_rod_is_pushed_or_hangs_in_a_sleeve() -> None:

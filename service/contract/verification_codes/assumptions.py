@@ -198,11 +198,11 @@ class AssumptionCode(Code):
         "never will",
     )
     OLD_HOLE_FILLED_TO_BE_SHOWN = taken(
-        "Old holes were stated to be filled with high-strength mortar, which has to be shown.",
-        "Old holes no. {neighbours} were stated to be filled with high-strength mortar that has hardened, which "
+        "Old holes were stated to be filled with high-strength grout, which has to be shown.",
+        "Old holes no. {neighbours} were stated to be filled with high-strength grout that has hardened, which "
         "has to be shown",
         Quantity("neighbours", "1"),
-        crew="Check that the old holes no. {neighbours} are filled with high-strength mortar and that it is hard. "
+        crew="Check that the old holes no. {neighbours} are filled with high-strength grout and that it is hard. "
         "If not, stop and report it",
         concerns=Audience.CREW,
     )

@@ -187,6 +187,11 @@ def _fixture_over_them(work: Work) -> Iterator[Line]:
             "Leave the fixture in place, and what holds it as tight as it is: what is still to be set is drilled "
             "through it there. If it has to come off, stop and ask"
         )
+    if work.holes_filled and comes_off(source.request, source.selection):
+        yield tell(
+            "The mortar around those that stand breaks as it comes off: clear it out of every hole of the fixture and "
+            "off every fastener before it goes on again, then a new filling washer on each, and all are filled anew"
+        )
     if work.progress.loosened:
         yield tell(
             "Whatever was tightened before, all are tightened once all are set, in the order of the steps, and looked "

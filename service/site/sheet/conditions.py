@@ -269,10 +269,12 @@ def _fixture(work: Work) -> Iterator[Line]:
     tell = work.words.tell
     if not work.without_plate:
         yield from _plate(work)
-    if work.holes_to_span and work.clearance_hole is None:
+    if work.clearance_hole is None and work.widest_hole is not None:
         line = tell(
-            "Wide or slotted holes, whose size nobody told: the widest measured, ______ mm, and the washer covers it "
-            "all round under head or nut, as the engineer has confirmed",
+            "Wide or slotted holes, whose size nobody told: the widest, measured before washers are ordered, ______ "
+            "mm, no more than {most}: wider, stop and ask. The washer covers it all round under head or nut, as the "
+            "engineer has confirmed",
+            most=work.widest_hole,
             code=SheetLineCode.WIDE_HOLES,
         )
         yield met_in(work.fixture_step, line)
@@ -458,7 +460,7 @@ def _shown_of_neighbours(work: Work, entry: Mapping[str, Any], from_: str) -> Li
 
 def _filled(work: Work, names: str, from_: str | None) -> Line:
     return work.words.tell(
-        "{names}: check that it is filled with high-strength mortar and that it is hard; if not, stop and report it",
+        "{names}: check that it is filled with high-strength grout and that it is hard; if not, stop and report it",
         names=names,
         from_=from_,
         code=AssumptionCode.OLD_HOLE_FILLED_TO_BE_SHOWN,
@@ -529,6 +531,11 @@ def _site(work: Work) -> Iterator[Line]:
         if part["rule"] is None or value == UNKNOWN or (work.masonry and condition == OF_CONCRETE_STRENGTH):
             continue
         from_ = f"#/answer/site_reduction/parts/{index}/value"
+        if condition == "torque_control" and tightening.never_by_feel(work):
+            yield work.words.tell(
+                "A calibrated torque wrench is at hand: never tighten it by feel. Without one, stop and ask",
+                code=SheetLineCode.WRENCH_AT_HAND,
+            )
         line = tightening.condition(work) if condition == "torque_control" else _condition(source, condition, value)
         if line is not None and work.cast_in and condition == OF_CONCRETE_STRENGTH:
             yield met_in("pour", replace(line, from_=from_, code=condition))

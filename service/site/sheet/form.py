@@ -145,7 +145,7 @@ def _tightened(work: Work) -> Iterator[Blank]:
         if below:
             label = say("Torque read at the nut on the concrete (N·m)")
         elif both:
-            label = say("Torque read at the nut on the concrete and at the one above the fixture, the higher (N·m)")
+            label = say("Torque read at the nut on the concrete and at the one outside the fixture, the higher (N·m)")
         if work.source.mechanism in TIGHTENED_AGAINST_CONCRETE:
             yield Blank(label, "torque_nm", work.torque, *torque_range(work, work.torque))
         else:
@@ -206,8 +206,9 @@ def _once(work: Work) -> Iterator[Blank]:
             label = say("Strength that the grout had when first tightened or loaded (MPa), shown by")
             yield Blank(label, "grout.strength_mpa", work.grout_strength, work.grout_strength)
         yield Blank(say("Batch of the grout, date and time placed"))
-    if work.holes_to_span and work.clearance_hole is None:
-        yield Blank(say("Widest hole in the fixture, of slots the length (mm)"), "fixture_hole_diameter_mm")
+    if work.clearance_hole is None and work.widest_hole is not None:
+        label = say("Widest hole in the fixture, of slots the length (mm)")
+        yield Blank(label, "fixture_hole_diameter_mm", most=work.widest_hole)
     if work.washer is not None:
         label = say("Washers over the holes in the fixture, thickness (mm)")
         yield Blank(label, "washer_thickness_mm", most=work.washer)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
+from service.site.holes.loosened import comes_off
 from service.site.sheet.content import Figure, Material, Share, derived, total
 from service.site.sheet.resin import Filling, Temperatures
 from service.site.sheet.source import INSTALLATION, Source
@@ -328,18 +329,18 @@ def _nuts_on_rods(parts: tuple[Part, ...]) -> Iterator[Material]:
 
 
 def _nuts(parts: tuple[Part, ...]) -> Iterator[Material]:
-    """Nuts and washers below a fixture that stands off, beside those above it."""
+    """Nuts and washers behind a fixture that stands off, beside those outside it, spares included."""
     raised = tuple(part for part in parts if part.work.stand_off is not None and not part.work.cast_in)
     for size, members in _groups(raised, _size):
-        counts = [
-            part.all_fasteners
-            for part in members
-            for needed in (part.work.lies_on_nuts, part.work.washer_clamped)
-            if needed
-        ]
-        if counts:
-            title = _words(members).say("Nut and washer {size} below the fixture, besides those above it", size=size)
-            quantity = total("nuts_below", "count", tuple(counts))
+        lies = tuple(part for part in members if part.work.lies_on_nuts)
+        clamped = tuple(part for part in members if part.work.washer_clamped)
+        if lies or clamped:
+            title = _words(members).say(
+                "Nut and washer {size} between concrete and fixture, besides those outside it, spares included",
+                size=size,
+            )
+            counts = tuple(_with_spares(parts_of) for parts_of in (lies, clamped) if parts_of)
+            quantity = total("nuts_behind", "count", counts)
             yield Material("nut_and_washer", title, None, quantity, _numbers(members))
 
 
@@ -353,13 +354,24 @@ def _filling_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
             size=size,
             thickness=thickness,
         )
-        yield Material("filling_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
+        yield Material("filling_washer", title, None, _to_fill(members), _numbers(members), _shares(members))
+
+
+def _to_fill(parts: tuple[Part, ...]) -> Figure:
+    """Washers for what is set, with spares, and for what stands where its fixture comes off: its mortar breaks."""
+    again = []
+    for part in parts:
+        if comes_off(part.work.source.request, part.work.source.selection):
+            # A sheet of what was checked as built is of one fixing only.
+            standing = len(part.work.progress.standing)
+            again.append(Figure("washers_again", standing, "count", expression=str(standing)))
+    return total("filling_washers", "count", (_with_spares(parts), *again))
 
 
 def _spanning_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
     """What lies over a wide hole in the fixture, one for each fastener, spares included."""
     wide = tuple(part for part in parts if part.work.holes_to_span)
-    for (size, thickness), members in _groups(wide, _washer):
+    for (size, thickness, _), members in _groups(wide, lambda part: (*_washer(part), _widest_hole(part))):
         holes = [part.work.clearance_hole for part in members]
         known = [hole for hole in holes if hole is not None]
         if len(known) == len(holes):
@@ -372,9 +384,11 @@ def _spanning_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
             )
         else:
             title = _words(members).say(
-                "Washer {size} that spans the wide or slotted holes of the fixture, measured before it is ordered, no "
-                "thicker than {thickness}, as the engineer names it, in place of the common one",
+                "Washer {size} that spans the wide or slotted holes of the fixture, measured before it is ordered and "
+                "no wider than {most}; the washer no thicker than {thickness}, as the engineer names it, in place of "
+                "the common one",
                 size=size,
+                most=_widest_hole(members[0]),
                 thickness=thickness,
             )
         yield Material("spanning_washer", title, None, _with_spares(members), _numbers(members), _shares(members))
@@ -383,6 +397,11 @@ def _spanning_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
 def _washer(part: Part) -> tuple[str, str]:
     """Size of a fastener, and how thick a washer over its hole may be, in words."""
     return _size(part), "" if part.work.washer is None else part.work.words.text(part.work.washer)
+
+
+def _widest_hole(part: Part) -> str:
+    """The widest hole that a washer may span under its head or nut, in words."""
+    return "" if part.work.widest_hole is None else part.work.words.text(part.work.widest_hole)
 
 
 def _one_each(kind: str, parts: tuple[Part, ...], title: Callable[[Wording, str], str]) -> Iterator[Material]:

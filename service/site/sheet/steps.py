@@ -719,7 +719,7 @@ class Steps:
                 "At the right depth it projects no more than {length} from the {base}", length=most, base=work.base
             )
         elif least is None:
-            yield tell("At the right depth it projects no more than {length} above the fixture", length=most)
+            yield tell("At the right depth it projects no more than {length} out of the fixture", length=most)
         elif from_concrete:
             yield tell(
                 "At the right depth it projects at least {least} and no more than {most} from the {base}",
@@ -729,7 +729,7 @@ class Steps:
             )
         else:
             yield tell(
-                "At the right depth it projects at least {least} and no more than {most} above the fixture",
+                "At the right depth it projects at least {least} and no more than {most} out of the fixture",
                 least=least,
                 most=most,
             )

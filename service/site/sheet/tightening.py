@@ -12,7 +12,7 @@ from service.contract.sheet_codes import SheetLineCode
 from service.site.sheet.content import Figure, Line, Tick, derived, met_in
 from service.site.sheet.source import INSTALLATION
 from service.site.sheet.work import HEAD_RESTS_ON_FIXTURE, INNER_THREAD, RINGS, THREAD_SHOWS, Work
-from service.verification.requirements import IMPACT_DRIVER, TIGHTENED_AGAINST_CONCRETE, left_to_feel
+from service.verification.requirements import BY_FEEL, IMPACT_DRIVER, TIGHTENED_AGAINST_CONCRETE, left_to_feel
 
 CALIBRATED = "calibrated_wrench"
 
@@ -76,6 +76,18 @@ def tool_of(work: Work) -> Tool:
     return Tool.FEEL if answered_by_feel(work.source.request, work.source.mechanism) else Tool.WRENCH
 
 
+def never_by_feel(work: Work) -> bool:
+    """Say whether by feel was answered for what its torque expands or seats: a wrench has to be found all the same.
+
+    Args:
+        work: The work of the fixing.
+
+    Returns:
+        False too where no wrench is used.
+    """
+    return control_of(work) == BY_FEEL and tool_of(work) is Tool.WRENCH
+
+
 def has_head(work: Work) -> bool:
     """Say whether a head has to be seated on the fixture.
 
@@ -121,6 +133,8 @@ def fixture_first(work: Work) -> Iterator[Line]:
     yield tell("Put the fixture on the marks, its letters A to D as on the plan, and prop or clamp it there")
     yield from _bedding(work)
     yield from _clearance(work)
+    if work.holes_filled:
+        yield tell("Each fastener gets its filling washer under head or nut before it is driven in")
 
 
 def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
@@ -142,7 +156,8 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
         yield tell("Make good what was cut out of the {topping}, flush with it", topping=work.cut_out.kind)
     if work.form in RINGS:
         yield tell(
-            "Whatever goes under the ring or hook, {thickness} thick, goes on before it is screwed down",
+            "Screw the ring or hook off again. Whatever goes under it, {thickness} thick, goes on before it is screwed "
+            "down",
             thickness=work.clamped,
         )
         return
@@ -178,10 +193,17 @@ def fixture_on(work: Work, *, bonded: bool) -> Iterator[Line]:
             "Then a washer and bolt, or a washer and nut on the rod, on each by hand until all bear on the fixture; "
             "tighten only then"
         )
+        if work.holes_filled:
+            yield tell("Where a washer is named, it is the filling washer")
     elif work.tightened_below:
         yield tell(
-            "Then a washer and nut on each, tightened against the nut under the fixture, which a second spanner holds: "
-            "snug, or with the torque that the assessment gives for it, and the nut on the concrete must not turn"
+            "Then a washer and nut on each, tightened against the nut between concrete and fixture, which a second "
+            "spanner holds: snug, or with the torque that the assessment gives for it, and the nut on the concrete "
+            "must not turn"
+        )
+    elif work.holes_filled:
+        yield tell(
+            "Then the filling washer and the nut on each by hand until all bear on the fixture; tighten only then"
         )
     else:
         yield tell("Then a washer and the nut on each by hand until all bear on the fixture; tighten only then")
@@ -334,7 +356,7 @@ def tools(work: Work) -> Iterator[Line]:
     tool, tell = tool_of(work), work.words.tell
     if tool is Tool.DRIVER and work.impact_driver_torque is not None:
         yield tell("Impact wrench that can be set to no more than {torque}", torque=work.impact_driver_torque)
-    elif tool is Tool.WRENCH and control_of(work) == CALIBRATED:
+    elif tool is Tool.WRENCH and (control_of(work) == CALIBRATED or never_by_feel(work)):
         yield tell("Calibrated torque wrench")
     elif tool is Tool.WRENCH:
         yield tell("Torque wrench")
@@ -489,7 +511,10 @@ def _condition(work: Work) -> Line | None:
 
 
 def _with_wrench(work: Work, torque: Figure) -> Iterator[Line]:
-    tell, calibrated = work.words.tell, control_of(work) == CALIBRATED
+    tell, without = work.words.tell, never_by_feel(work)
+    calibrated = control_of(work) == CALIBRATED or without
+    if without:
+        yield tell("Without a calibrated torque wrench nothing is tightened: stop and ask")
     if work.form in INNER_THREAD:
         if calibrated:
             yield tell(
@@ -575,7 +600,7 @@ def _bedding(work: Work) -> Iterator[Line]:
     elif work.stand_off is not None and work.tightened_below:
         yield tell(
             "Not before the nut on the concrete has its torque on each fastener: no socket reaches it later. Then a "
-            "nut and washer on each for the fixture to lie on, so that it stands {height} clear of the concrete",
+            "nut and washer on each between concrete and fixture, so that it stands {height} clear of the concrete",
             height=work.stand_off,
         )
     elif work.stand_off is not None:

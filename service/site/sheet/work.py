@@ -26,8 +26,8 @@ from service.site.sheet.ways import ways
 from service.site.sheet.wording import Wording
 from service.verification.aborted_hole import pushed_to_under
 from service.verification.below_fixture import lies_on_nuts, room_mm, tightened_below
+from service.verification.fixture_holes import HEAD_RATIO, hold_of, is_wide, washer_mm, widest_under_head_mm
 from service.verification.fixture_holes import RINGS as RINGS
-from service.verification.fixture_holes import hold_of, is_wide, washer_mm
 from service.verification.hole_depth import HEAD_RESTS_ON_FIXTURE as HEAD_RESTS_ON_FIXTURE
 from service.verification.hole_depth import needed_hole_mm, tip_mm
 from service.verification.length import NUT_ON_THREAD, WELDED_ON
@@ -311,6 +311,19 @@ class Work:
         if self.holes_to_span:
             return None
         return self._of_size("clearance_hole_mm", "mm", "geometry", "clearance_hole_mm")
+
+    @cached_property
+    def widest_hole(self) -> Figure | None:
+        """How wide a hole that a washer has to span may be at most: a wider one is refused as built."""
+        common = self._of_size("clearance_hole_mm", "mm", "geometry", "clearance_hole_mm")
+        diameter = self._of_size("diameter_mm", "mm", "geometry", "diameter_mm")
+        if not self.holes_to_span or common is None or diameter is None:
+            return None
+        most = widest_under_head_mm(self.source.selection)
+        if self.spanner is None:
+            template = f"max({HEAD_RATIO:g} * {{}}, {{}})"
+            return derived("fixture_hole_max_mm", "mm", most, template, diameter, common)
+        return derived("fixture_hole_max_mm", "mm", most, "max({}, {})", self.spanner, common)
 
     @cached_property
     def spanner(self) -> Figure | None:
