@@ -184,6 +184,10 @@ def test_only_what_is_still_to_be_set_is_ordered_drilled_and_asked() -> None:
     assert step(sheet, "mark")[1:] == [
         f"Mark fastener 4 at x 110 mm, y 150 mm: {AXES}, from the fasteners that stand",
         "The fixture needs a hole there for fastener 4, of no more than Ø14 mm: make it before the concrete is drilled",
+        (
+            "No hole is made beside the old one of fastener 4 before the engineer has confirmed that the fixture "
+            "carries its load with both"
+        ),
         # By hand from the places.
         "From fastener 3, which stands at x -150 mm, y 150 mm, to the centre of fastener 4: 260 mm",
         "From fastener 2, which stands at x 150 mm, y -150 mm, to the centre of fastener 4: 302.7 mm",
@@ -219,6 +223,7 @@ def test_mortar_that_broke_as_the_fixture_came_off_is_ordered_and_filled_again()
     [washers] = [one for one in made_of_it.sheet.materials if one.kind == "filling_washer"]
     [rods] = [one for one in made_of_it.sheet.materials if one.kind == "fastener"]
     assert washers.quantity.number == rods.quantity.number + 3
+    assert [share.quantity.number for share in washers.per_fixing] == [1 + 3]
 
 
 GROUTED = fixing(

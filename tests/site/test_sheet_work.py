@@ -500,7 +500,7 @@ def filled_in(one: Job) -> dict[str, Any]:
         "stand_off_mm": 0, "nearest_edges": nearest_edges(request),
         "material": "normal_weight_concrete", "topping": request["member"].get("topping"),
         "reinforcement": request["member"].get("reinforcement"), "washer_clamped": True, "rotation": "held",
-        "attached_section": {"in_place": True}, "aborted_holes": [],
+        "attached_section": {"in_place": True}, "aborted_holes": [], "neighbours": [],
     }  # fmt: skip
     # The class that the form asks for is that of cylinders.
     cylinders = STRENGTH_CLASSES.get(request["member"].get("strength_class"))

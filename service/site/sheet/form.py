@@ -225,6 +225,7 @@ def _once(work: Work) -> Iterator[Blank]:
         yield Blank(say("Cracks seen nearby, yes or no"), "cracks_seen")
         yield Blank(say("What the base was found to be made of"), "material")
         yield Blank(say("What was found to lie on it, thickness (mm), taken off or not"), "topping")
+        yield Blank(say("Other anchors and old holes found, where (x, y), how deep (mm), or none"), "neighbours")
     if work.source.mechanism == "bonded":
         yield Blank(say("Batch and expiry date of the resin"))
         yield Blank(say("Cartridge temperature (°C)"))

@@ -354,18 +354,25 @@ def _filling_washers(parts: tuple[Part, ...]) -> Iterator[Material]:
             size=size,
             thickness=thickness,
         )
-        yield Material("filling_washer", title, None, _to_fill(members), _numbers(members), _shares(members))
+        shares = tuple(
+            Share(part.number, total("filled", "count", (part.fasteners, *_filled_again(part)))) for part in members
+        )
+        yield Material("filling_washer", title, None, _to_fill(members), _numbers(members), shares)
 
 
 def _to_fill(parts: tuple[Part, ...]) -> Figure:
     """Washers for what is set, with spares, and for what stands where its fixture comes off: its mortar breaks."""
-    again = []
-    for part in parts:
-        if comes_off(part.work.source.request, part.work.source.selection):
-            # A sheet of what was checked as built is of one fixing only.
-            standing = len(part.work.progress.standing)
-            again.append(Figure("washers_again", standing, "count", expression=str(standing)))
+    # A sheet of what was checked as built is of one fixing only.
+    again = tuple(figure for part in parts for figure in _filled_again(part))
     return total("filling_washers", "count", (_with_spares(parts), *again))
+
+
+def _filled_again(part: Part) -> tuple[Figure, ...]:
+    """Those that stand, where their fixture comes off."""
+    if not comes_off(part.work.source.request, part.work.source.selection):
+        return ()
+    standing = len(part.work.progress.standing)
+    return (Figure("washers_again", standing, "count", expression=str(standing)),)
 
 
 def _spanning_washers(parts: tuple[Part, ...]) -> Iterator[Material]:

@@ -447,6 +447,11 @@ class Steps:
                 number=str(place.number),
                 diameter=self.work.clearance_hole,
             )
+            yield self.work.words.tell(
+                "No hole is made beside the old one of fastener {number} before the engineer has confirmed that the "
+                "fixture carries its load with both",
+                number=str(place.number),
+            )
 
     def _across(self) -> Iterator[Line]:
         """The lengths that show whether all stand where they were verified, which may be out of square."""
