@@ -1483,7 +1483,7 @@ def test_a_topping_that_stays_is_drilled_through_and_counts_to_the_stop_and_the_
     assert depth.label.endswith("as much deeper as the screed measures less than 20 mm")
     assert "Set depth at least" in text_of(sheet, "set")
     # The head ends it: through 10 mm of screed the screw reaches 10 mm deeper, and so has the hole to.
-    assert "depth stop at 83 mm from the top of the fixture, also where the screed is thinner" in text_of(
+    assert "depth stop at 83 mm from the outside of the fixture, also where the screed is thinner" in text_of(
         sheet, "drill"
     )
     assert "55 mm long" in text_of(bare, "tools")

@@ -540,8 +540,8 @@ class Steps:
         if tightening.has_head(work):
             # The head ends it: through less of the topping, hole and screw reach as much deeper.
             yield tell(
-                "Drill through the fixture in place and the {topping}; depth stop at {depth} from the top of the "
-                "fixture, also where the {topping} is thinner: there hole and fastener reach as much deeper",
+                "Drill through the fixture in place and the {topping}; depth stop at {depth} from the outside "
+                "of the fixture, also where the {topping} is thinner: there hole and fastener reach as much deeper",
                 topping=kind,
                 depth=stop,
             )
@@ -550,7 +550,8 @@ class Steps:
             above = derived("stop_but_topping_mm", "mm", stop.number - thickness.number, "{} - {}", stop, thickness)
             yield tell(
                 "Drill through the fixture in place down to the concrete first and measure the {topping} in each hole: "
-                "the depth stop from the top of the fixture is {above} and what it measures, {depth} at {thickness}",
+                "the depth stop from the outside of the fixture is {above} and what it measures, {depth} at "
+                "{thickness}",
                 topping=kind,
                 above=above,
                 depth=stop,
