@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from service.engine.en1992_4.concrete_edge import feels_added
@@ -55,12 +55,12 @@ def may_govern(fixing: Fixing, results: Sequence[CaseResult]) -> bool:
     Returns:
         False where nothing has to be looked for.
     """
-    given = all(math.isfinite(edge) for edge in fixing.member.edges_mm)
-    if given or not near_edge(fixing) or any(result.scope_limits for result in results):
+    missing = _missing(fixing.member)
+    if not missing or not near_edge(fixing) or any(result.scope_limits for result in results):
         return False
     if fixing.neighbours:
         return True
-    found = _checks_with(fixing, results, edge_reach_mm(fixing))
+    found = _checks_with(fixing, results, edge_reach_mm(fixing), missing)
     return _governs(found, [result.utilisation for result in results])
 
 
@@ -84,9 +84,52 @@ def free_edges(fixing: Fixing, results: Sequence[CaseResult], anywhere: Sequence
     before = [result.utilisation for result in results]
     if anywhere:
         before = [max(pair) for pair in zip(before, anywhere, strict=True)]
-    # A corner that is farther off cuts less off ours, and less off the named ones beside: that is not one way only.
-    tried = [share * reach for share in CORNERS] if fixing.neighbours else []
-    return FreeEdges(_beyond_mm(reach, lambda far: _governs(_checks_with(fixing, results, far), before), tried), most)
+    missing = _missing(fixing.member)
+
+    def governs(far: float) -> bool:
+        sets = [missing, *([edge] for edge in missing if _one_may_be_worse(fixing, far))]
+        return any(_governs(_checks_with(fixing, results, far, some), before) for some in sets)
+
+    return FreeEdges(_beyond_mm(reach, governs, _corners_mm(fixing, reach) if fixing.neighbours else ()), most)
+
+
+def _one_may_be_worse(fixing: Fixing, far_mm: float) -> bool:
+    """Whether one edge at a distance (mm) may be worse than all of them, as it may among named neighbours alone.
+
+    EN 1992-4:2018, 7.2.2.5: two sides within 1.5·c_1 lessen c_1, and by that what others take; and a member that ends
+    before others does not hold them.
+
+    Returns:
+        False where all of them are the worst.
+    """
+    others = fixing.neighbours
+    if not others:
+        return False
+    held = _ended(fixing, far_mm, _missing(fixing.member)).neighbours
+    return len(held) < len(others) or far_mm < 1.5 * _farthest_mm(fixing)
+
+
+def _farthest_mm(fixing: Fixing) -> float:
+    """c_1 of the farthest edge that is given (mm)."""
+    return max(edge for edge in fixing.member.nearest_mm(fixing.positions) if math.isfinite(edge))
+
+
+def _corners_mm(fixing: Fixing, reach_mm: float) -> Iterator[float]:
+    """Distances beyond a reach at which a corner may cut more off what named neighbours act in than one nearer does.
+
+    EN 1992-4:2018, 7.2.2.5: within 1.5·c_1 of ours it cuts less off them too, the farther it is; and just beyond a
+    neighbour that acts with ours, within 3·c_1, it is that one's corner.
+
+    Yields:
+        The distances from the nearest fastener (mm).
+    """
+    most = _farthest_mm(fixing)
+    yield from (share * reach_mm for share in CORNERS if share * reach_mm < 1.5 * most)
+    for edge in _missing(fixing.member):
+        axis, way = edge // 2, 1.0 if edge % 2 else -1.0
+        outermost = max(way * point[axis] for point in fixing.positions)
+        beyond = (way * one.point[axis] - outermost for one in fixing.neighbours)
+        yield from (distance + STEP_MM for distance in beyond if reach_mm < distance + STEP_MM < 3.0 * most)
 
 
 def _beyond_mm(reach_mm: float, governs: Callable[[float], bool], tried_mm: Iterable[float]) -> float:
@@ -112,7 +155,7 @@ def checks_anywhere(fixing: Fixing, results: Sequence[CaseResult]) -> Found:
     Returns:
         Their checks with such edges, in the order of the load cases; None where neighbours leave no concrete.
     """
-    found = _checks_with(fixing, results, FARTHEST_MM)
+    found = _checks_with(fixing, results, FARTHEST_MM, _missing(fixing.member))
     return found if _governs(found, [result.utilisation for result in results]) else ()
 
 
@@ -123,28 +166,27 @@ def used_by(checks: Sequence[Check] | None) -> float:
 
 def open_ends(member: Member) -> tuple[int, ...]:
     """Indices of the edges that are not given between two sides that are. EN 1992-4:2018, 7.2.2.5."""
-    given = [math.isfinite(edge) for edge in member.edges_mm]
-    along, across = given[:2], given[2:]
-    if all(along) == all(across):
-        return ()
-    return tuple(edge for edge in range(4) if not given[edge])
+    missing = _missing(member)
+    return () if {0, 1}.isdisjoint(missing) == {2, 3}.isdisjoint(missing) else tuple(missing)
 
 
-def _checks_with(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float) -> Found:
-    """The checks with edges at a distance (mm) wherever none is given."""
-    moved = _ended(fixing, distance_mm)
-    added = [index for index, edge in enumerate(fixing.member.edges_mm) if not math.isfinite(edge)]
-    changed = range(4) if fixing.neighbours or feels_added(moved.member, fixing.positions, added) else added
+def _checks_with(fixing: Fixing, results: Sequence[CaseResult], distance_mm: float, edges: Sequence[int]) -> Found:
+    """The checks with some edges at a distance (mm), none of them given."""
+    moved = _ended(fixing, distance_mm, edges)
+    changed = range(4) if fixing.neighbours or feels_added(moved.member, fixing.positions, edges) else edges
     return tuple(with_edges_farther(moved, changed, results))
 
 
-def _ended(fixing: Fixing, distance_mm: float) -> Fixing:
-    """The fixing with edges at a distance from its nearest fastener wherever none is given (mm)."""
+def _missing(member: Member) -> list[int]:
+    """Indices of the edges that are not given."""
+    return [index for index, edge in enumerate(member.edges_mm) if not math.isfinite(edge)]
+
+
+def _ended(fixing: Fixing, distance_mm: float, edges: Sequence[int]) -> Fixing:
+    """The fixing with some edges at a distance from its nearest fastener (mm)."""
     xs, ys = [p[0] for p in fixing.positions], [p[1] for p in fixing.positions]
     at = (distance_mm - min(xs), distance_mm + max(xs), distance_mm - min(ys), distance_mm + max(ys))
-    west, east, south, north = (
-        edge if math.isfinite(edge) else there for edge, there in zip(fixing.member.edges_mm, at, strict=True)
-    )
+    west, east, south, north = (at[i] if i in edges else edge for i, edge in enumerate(fixing.member.edges_mm))
     member = replace(fixing.member, edges_mm=(west, east, south, north))
     # A member that ended there would not hold the neighbours that stand beyond.
     near = tuple(one for one in fixing.neighbours if -west < one.point[0] < east and -south < one.point[1] < north)

@@ -279,3 +279,43 @@ def test_in_a_strip_others_count_as_far_as_any_of_ours_says() -> None:
     assert (told.at_edge_mm(1.0) or 0.0) >= 3.0 * 443.0 / 1.5
     beyond = replace(strip, neighbours=(Neighbour((26.5 + (told.at_edge_mm(1.0) or 0.0) + 1.0, 0.0), 1.5, False),))
     assert used(beyond) == pytest.approx(used(strip))
+
+
+@pytest.mark.parametrize(
+    ("points", "edges", "shear", "thickness", "others", "kept"),
+    [
+        # With x minus and x plus both at 730 mm c_1 is less, and with it what others take; with the one it is not.
+        pytest.param(
+            PATTERNS[3], (INF, INF, 583.7, INF), (17833.0, 13394.0), 140.0,
+            [((-554.07, 100.54), 1.0, True), ((423.87, 15.81), 1.0, True)], (1e9, 730.5, 1e9), id="one of two sides",
+        ),
+        # The one at 1354 mm acts with ours, and has the corner 66 mm beyond it.
+        pytest.param(
+            PATTERNS[3], (INF, 640.15, 364.04, INF), (3229.0, 0.0), 400.0,
+            [((-577.14, -157.79), 1.0, True), ((-580.75, 692.34), 1.0, True), ((-1228.17, 1354.68), 1.7, False)],
+            (1720.0, 0.0, 1420.0), id="corner by another",
+        ),
+        # A member that ends at 930 mm to all sides does not hold the one at 1285 mm.
+        pytest.param(
+            ROW, (INF, 779.96, INF, INF), (-5090.0, 0.0), 400.0,
+            [((-642.66, 225.5), 1.7, False), ((-1285.33, 451.0), 1.0, False), ((-482.16, 498.6), 1.0, True),
+             ((399.46, 516.9), 1.7, False), ((409.11, 403.69), 1.0, True)], (1e9, 0.0, 920.0), id="held by the member",
+        ),
+    ],
+)  # fmt: skip
+def test_among_named_ones_each_edge_as_far_as_is_told_changes_nothing(
+    points: list[tuple[float, float]],
+    edges: tuple[float, float, float, float],
+    shear: tuple[float, float],
+    thickness: float,
+    others: list[tuple[tuple[float, float], float, bool]],
+    kept: tuple[float, float, float],
+) -> None:
+    """Found by random search; kept: x minus, x plus and y plus, those that are not given."""
+    alone = fixing(bolt(12.0, 70.0), points, load_case(2e3, shear), edges_mm=edges, thickness_mm=thickness)
+    one = replace(alone, neighbours=tuple(Neighbour(*other) for other in others))
+    told = reach(one)
+    ahead = (-min(x for x, _ in points), max(x for x, _ in points), max(y for _, y in points))
+    west, east, north = (max(told + 0.5, far) + most for far, most in zip(kept, ahead, strict=True))
+    ended = (west, east if edges[1] == INF else edges[1], 1e9 if edges[2] == INF else edges[2], north)
+    assert used(at(one, ended)) <= used(one) * (1 + 1e-9)
