@@ -9,7 +9,7 @@ from marshmallow.exceptions import SCHEMA
 
 from service.contract.codes import refusal
 from service.contract.fields import UNKNOWN
-from service.contract.things import on_a_face, under_a_slab
+from service.contract.things import BELOW_THE_FLOOR, on_a_face, stands_on_a_floor, under_a_slab
 
 SAME_PLACE_MM = 1e-6
 _LEAVES = frozenset({str, int, float, bool, type(None)})
@@ -389,6 +389,12 @@ def drilled_upwards_under_a_slab(request: Mapping[str, Any]) -> Iterator[Disagre
             return
 
 
+def _below_the_floor_mm(source: Mapping[str, Any]) -> float | None:
+    """How much lower than the floor a post was told to be fixed (mm); None where nobody said."""
+    told = source.get("told", ())
+    return next((one["number"] for one in told if one["input"] == BELOW_THE_FLOOR and "number" in one), None)
+
+
 def edges_of_a_face(request: Mapping[str, Any]) -> Iterator[Disagreement]:
     """Find a post on the front face of a slab without the edges above and below it, or higher than the floor told.
 
@@ -408,8 +414,7 @@ def edges_of_a_face(request: Mapping[str, Any]) -> Iterator[Disagreement]:
             if edge not in edges:
                 words = f"must be given: the post is fixed to the front face of a slab, which has {where} edge"
                 yield ("member", "edges", edge), refusal("required", words, fields=["loads_from"])
-        told_mm = {one["input"]: one["number"] for one in source["told"] if "number" in one}
-        below_mm = told_mm.get("fixing_below_floor_mm")
+        below_mm = _below_the_floor_mm(source)
         if below_mm is not None and edges.get("y_plus_mm", 0.0) > below_mm and "built" not in request:
             words = (
                 f"must be at most {below_mm:g}, as far as the origin was told to lie below the floor: concrete that "
@@ -417,6 +422,28 @@ def edges_of_a_face(request: Mapping[str, Any]) -> Iterator[Disagreement]:
             )
             yield ("member", "edges", "y_plus_mm"), refusal("above_maximum", words, maximum=below_mm)
         return
+
+
+def floor_over_a_topping_that_comes_off(request: Mapping[str, Any]) -> Iterator[Disagreement]:
+    """Find a post on a topping that comes off, whose foot was not told to lie so much lower than the floor.
+
+    Args:
+        request: The request.
+
+    Yields:
+        Place and message.
+    """
+    topping = request["member"].get("topping", {})
+    lower_mm = topping.get("thickness_mm", 0.0) if topping.get("comes_off") else 0.0
+    for source in request.get("loads_from", ()):
+        below_mm = _below_the_floor_mm(source) or 0.0
+        if stands_on_a_floor(source["load_model"], words_told(source)) and below_mm < lower_mm:
+            words = (
+                f"must be at most {below_mm:g}, as far as the concrete was told to lie below the floor "
+                f"({BELOW_THE_FLOOR}): where a topping comes off, the post stands so much lower"
+            )
+            yield ("member", "topping", "thickness_mm"), refusal("above_maximum", words, maximum=below_mm)
+            return
 
 
 def bars_that_hold_cracks(request: Mapping[str, Any]) -> Iterator[Disagreement]:
@@ -559,7 +586,12 @@ def spacings_for_several_rows(request: Mapping[str, Any]) -> Iterator[Disagreeme
             yield ("pattern", name, "spacings_mm"), refusal("required", words, fields=["counts"])
 
 
-OF_THE_LOADS: tuple[Rule, ...] = (drilled_upwards_under_a_slab, several_models_act_together, edges_of_a_face)
+OF_THE_LOADS: tuple[Rule, ...] = (
+    drilled_upwards_under_a_slab,
+    several_models_act_together,
+    edges_of_a_face,
+    floor_over_a_topping_that_comes_off,
+)
 """For what load models in `loads_from` say beside the rest."""
 OF_NEW_REQUESTS: tuple[Rule, ...] = (*OF_THE_LOADS, washer_below_levelling_grout, bars_that_hold_cracks)
 """A record that breaks them replays."""

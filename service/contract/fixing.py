@@ -216,8 +216,8 @@ class AttachedSection(RequestSchema):
     width_mm = extent("Extent along x of its outline, at most the fixture's width_mm.", required=True)
     depth_mm = extent("Extent along y of its outline, at most the fixture's depth_mm.", required=True)
     profile = Choice(
-        "What it is where it is joined to the fixture: solid (a bar, a block or a flat plate), hollow (a tube or box, "
-        "joined all round), an I- or H-section with its web along x or along y, or other (a channel, an angle, a tee, "
+        "What it is where it is joined to the fixture: solid (a bar, a block or a plate on edge), hollow (a tube or "
+        "box, joined all round), an I- or H-section with its web along x or along y, or other (channel, angle, tee, "
         "several parts). Between the walls of a tube and beside an open profile a plate bends more than its outline "
         "tells.",
         PROFILES,

@@ -38,6 +38,8 @@ MOST_CYCLES = 1000
 HOW_IT_MOVES = MappingProxyType({"machine_base": "machine", LIFTS: "lifting"})
 MOVES_ALL_THE_TIME = (("machine_base", "reciprocating"), (LIFTS, "power_hoist"))
 ON_A_FACE = "guardrail_post"
+BELOW_THE_FLOOR = "fixing_below_floor_mm"
+"""What a post is told of how much lower than the floor its fixing lies."""
 NEXT_ONES: Mapping[str, Mapping[str, str]] = MappingProxyType({
     "pipe_clamp": {"span_mm": "x", "other_span_mm": "x"},
     "racking_upright": {"upright_spacing_mm": "x"},
@@ -94,6 +96,19 @@ def next_ones(
         behind = {"end": None, "corner": aside}.get(words.get("post", ""), along)
         asked = {"post_spacing_mm": along, "other_post_spacing_mm": behind}
     return tuple((axis, numbers[name]) for name, axis in asked.items() if axis is not None and name in numbers)
+
+
+def stands_on_a_floor(load_model: str, told: Mapping[str, str]) -> bool:
+    """Say whether a thing has its height told over the floor, and stands on the concrete below it.
+
+    Args:
+        load_model: Name of the load model.
+        told: The words that it was told or took, by input.
+
+    Returns:
+        True for a post that was not told to be fixed to a face.
+    """
+    return load_model == ON_A_FACE and told.get("mounting") != "side"
 
 
 def on_a_face(load_model: str, told: Mapping[str, str]) -> bool:

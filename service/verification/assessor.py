@@ -36,6 +36,7 @@ from service.verification.assumptions import (
     use,
 )
 from service.verification.below_fixture import room_for_nuts
+from service.verification.beside_section import room_beside_section
 from service.verification.cautions import cautions_of
 from service.verification.evidence import Evidence, FastenerInUse, ProductAssessment
 from service.verification.fixture_holes import fastener_passes, goes_without_plate, hold_of
@@ -397,6 +398,7 @@ class Assessor:
             *(around if concrete.limit is None else ()),
             *row.after_distances,
             *requirements.holes_in_fixture(row.selection, self._fixture, positions, plate_rule),
+            *room_beside_section(row.selection, self._request.fixture, positions),
         ]
 
     def _every_case(self, row: _OfRow) -> tuple[LoadCase, ...]:

@@ -166,6 +166,7 @@ def bad(
         bad("pipe_clamp", {}, "#/other_span_mm", "required", "must be given where support is runs_on", without=("other_span_mm",)),
         bad("guardrail_post", {"post": "end", "other_post_spacing_mm": 900}, "#/other_post_spacing_mm", "conflict", "must be left out where post is end: there is no post on the other side"),
         bad("pipe_clamp", {"wall_mm": 85}, "#/wall_mm", "above_maximum", "must be under half of outer_diameter_mm, 84.15"),
+        bad("pipe_clamp", {"axis_off_surface_mm": 84}, "#/axis_off_surface_mm", "below_minimum", "must be at least half of outer_diameter_mm, 84.15: the pipe does not reach into the concrete"),
         bad("pipe_clamp", {"empty_mass_per_metre_kg": 5}, "#/empty_mass_per_metre_kg", "conflict", "must be left out where mass_per_metre_kg is not given"),
         bad("pipe_clamp", {"contents": "mercury"}, "#/contents", "not_allowed", "must be one of: water, sewage, oil, air, unknown"),
         bad("machine_base", {}, "#/shaft", "required", "must be given where there is a torque_knm", without=("shaft",)),

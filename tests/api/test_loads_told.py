@@ -104,6 +104,21 @@ def test_edges_of_a_face_are_asked_of_the_loads_whose_thing_is_fixed_to_one(clie
     assert refused(client, "verifications", request) == []
 
 
+@pytest.mark.parametrize(
+    ("below_mm", "comes_off", "found"),
+    [(0, True, [("above_maximum", "#/member/topping/thickness_mm")]), (0, False, []), (120, True, [])],
+)
+def test_a_post_on_a_topping_that_comes_off_stands_so_much_lower_than_the_floor(
+    client: HeldClient, below_mm: float, comes_off: bool, found: list[tuple[str, str]]
+) -> None:
+    """By statics: 120 mm of screed off lengthens the lever of 1.1 m by a ninth; it was verified as if it stayed."""
+    topping = {"kind": "screed", "thickness_mm": 120, "comes_off": comes_off}
+    post: dict[str, Any] = POST | {"fixing_below_floor_mm": below_mm}
+    request = GUARDRAIL_POST | told(client, **post)
+    request |= {"member": GUARDRAIL_POST["member"] | {"topping": topping}}
+    assert [one for one in refused(client, "verifications", request) if "topping" in one[1]] == found
+
+
 def beside(y_mm: float) -> list[dict[str, Any]]:
     """The bolts of a post so far along the rail, as deep as those of the fixing."""
     depth = {"embedment_mm": GUARDRAIL_POST["fastener"]["embedment_mm"]}

@@ -38,9 +38,9 @@ def fixing(
 ) -> dict[str, Any]:
     """Write a request."""
     family, size, embedment = fastener
-    # What stands on it leaves room for the nuts.
+    # What stands on it leaves room for the nuts; about a lone one a tube would leave none.
     inner = [max(20, 2 * max(abs(place[axis]) for place in places) - 50) for axis in (0, 1)]
-    section = {"width_mm": inner[0], "depth_mm": inner[1], "profile": "hollow"}
+    section = {"width_mm": inner[0], "depth_mm": inner[1], "profile": "other" if inner == [20, 20] else "hollow"}
     return {
         "rulebook": book().version,
         "assessed_on": "2026-11-25",

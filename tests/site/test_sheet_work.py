@@ -412,6 +412,7 @@ def test_what_is_measured_by_is_not_rounded_and_a_diagonal_says_so() -> None:
     assert found["smallest_spacing"] == ("Smallest spacing", 161)
     assert found["nearest_to_x_minus"][1] == 220 - 80.5
     request["positions"] = [{"x_mm": x, "y_mm": y} for x in (-70, 70) for y in (-70, 70)]
+    request["fixture"]["attached_section"] |= {"width_mm": 100, "depth_mm": 100}
     assert distances_of(make([job(request)]).sheet.fixings[0])["largest_spacing"][1] == 198
     diagonal = copy.deepcopy(REQUESTS["drop-ins overhead"])
     diagonal["fixture"] |= {"width_mm": 220, "depth_mm": 220, "thickness_mm": 12}

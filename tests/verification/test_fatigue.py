@@ -25,7 +25,7 @@ def fixing(model: str, **inputs: Any) -> dict[str, Any]:
         "member": {"strength_class": "C30/37", "state": "cracked", "thickness_mm": 400},
         "positions": [{"x_mm": x, "y_mm": y} for x in (-150, 150) for y in (-100, 100)],
         "fixture": {"width_mm": 400, "depth_mm": 300, "thickness_mm": 40, "yield_mpa": 235,
-                    "attached_section": {"width_mm": 300, "depth_mm": 200, "profile": "solid"}},
+                    "attached_section": {"width_mm": 240, "depth_mm": 140, "profile": "solid"}},
         "load_cases": found["load_cases"],
         "loads_from": [found["loads_from"]],
         "use": {"exposure": "dry_internal", "hole": "dry", **found["use"]},

@@ -69,6 +69,7 @@ def test_edge_and_spacing_are_pairs(ask: Ask) -> None:
     answer = ask(
         member={"edges": {"x_plus_mm": 70}},
         positions=[{"x_mm": 0, "y_mm": -37}, {"x_mm": 0, "y_mm": 37}],
+        fixture={"attached_section": None},
     )
     assert unmet(answer) == ["edge_with_spacing"]
     assert answer["checks"] == []

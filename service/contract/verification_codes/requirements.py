@@ -695,6 +695,19 @@ class RequirementCode(AskedCode):
         "{head_mm} mm across goes through; a washer alone does not do, ask the engineer",
         concerns=Audience.CREW,
     )
+    ROOM_BESIDE_SECTION = asked(
+        "Head or nut and a common washer lie flat beside what stands on the fixture; given only where they do not.",
+        "no room for the nut beside what stands on the plate",
+        "fastener {number} is {room_mm:.4g} mm from what stands on the fixture, at least {room_min_mm} mm for head or "
+        "nut and washer: move it, or give what stands there as it is",
+        Quantity("room_mm", "mm"),
+        Quantity("room_min_mm", "mm"),
+        Quantity("number", "1"),
+        given="room_mm",
+        limit="room_min_mm",
+        crew="fastener {number} is {room_mm:.4g} mm from what stands on the plate, at least {room_min_mm} mm for head "
+        "or nut and washer",
+    )
     ROOM_FOR_NUTS = asked(
         "The open gap under the fixture has room for the nuts and washers that have to stand in it: on the concrete "
         "where washers are clamped to it, under the fixture where a fastener is pressed or its torque is that of the "

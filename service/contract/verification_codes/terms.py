@@ -236,7 +236,7 @@ class FixtureFigure(Code):
 class SectionProfile(Code):
     """Profile of what stands on a fixture, where it is joined to it."""
 
-    SOLID = Meaning("A bar, a block or a flat plate.", "solid section", "solid: bar, block or flat plate")
+    SOLID = Meaning("A bar, a block or a plate on edge.", "solid section", "solid: bar, block or plate on edge")
     HOLLOW = Meaning("A tube or box, joined all round.", "hollow section", "closed tube or box, joined all round")
     I_WEB_ALONG_X = Meaning("An I- or H-section whose web lies along x.", "I-section, web along x")
     I_WEB_ALONG_Y = Meaning("An I- or H-section whose web lies along y.", "I-section, web along y")

@@ -250,6 +250,10 @@ def _disagree(given: Given) -> Iterator[Disagreement]:
     if by_size and given.has("wall_mm") and 2.0 * given.figure("wall_mm") >= given.figure("outer_diameter_mm"):
         limit = given.figure("outer_diameter_mm") / 2.0
         yield "wall_mm", "above_maximum", f"must be under half of outer_diameter_mm, {limit:.10g}"
+    if by_size and given.figure("axis_off_surface_mm") < given.figure("outer_diameter_mm") / 2.0:
+        limit = given.figure("outer_diameter_mm") / 2.0
+        words = f"must be at least half of outer_diameter_mm, {limit:.10g}: the pipe does not reach into the concrete"
+        yield "axis_off_surface_mm", "below_minimum", words
     if by_mass and given.figure("empty_mass_per_metre_kg") > given.figure("mass_per_metre_kg"):
         limit = given.figure("mass_per_metre_kg")
         yield "empty_mass_per_metre_kg", "above_maximum", f"must be at most mass_per_metre_kg, {limit:.10g}"
