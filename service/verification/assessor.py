@@ -449,8 +449,11 @@ class Assessor:
     def _neighbour_spacings(self, selection: Selection, positions: Sequence[Point]) -> Iterator[Requirement]:
         given = self._request.neighbours
         if given:
-            least = self._least_spacing(selection, positions)
-            yield from neighbours.spacings(given, least, positions, self._rulebook)
+            nearest = self._concrete.member.nearest_mm
+            # Whichever of both stands at the edge, it is there that the concrete splits between them.
+            edges = [min(nearest((*positions, neighbour.point))) for neighbour in given]
+            least = [self._evidence.least_spacing(selection, edge) for edge in edges]
+            yield from neighbours.spacings(given, edges, least, positions, self._rulebook)
 
     def _old_holes(
         self, selection: Selection, positions: Sequence[Point], results: Sequence[CaseResult]

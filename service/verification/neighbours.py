@@ -17,7 +17,7 @@ from service.engine.results import CaseResult
 from service.rulebook import Rulebook
 from service.verification.aborted_hole import least_distance, pushed_to
 from service.verification.assumptions import Assumptions
-from service.verification.requirements import LeastSpacing, Requirement
+from service.verification.requirements import LeastSpacing, Requirement, least_spacing
 from service.verification.selection import Selection, family_named, size_named
 from service.verification.tolerance import TOLERANCE_MM, reaches_mm, same_mm
 from service.words import Value
@@ -100,13 +100,18 @@ def acting(neighbours: Given, rulebook: Rulebook, embedment_mm: float) -> tuple[
 
 
 def spacings(
-    neighbours: Given, least: LeastSpacing, positions: Sequence[Point], rulebook: Rulebook
+    neighbours: Given,
+    edges_mm: Sequence[float],
+    least: Sequence[LeastSpacing],
+    positions: Sequence[Point],
+    rulebook: Rulebook,
 ) -> Iterator[Requirement]:
     """The least spacing to each fastener nearby: the larger of ours and of its own where that is known.
 
     Args:
         neighbours: What the request says.
-        least: What ours ask for.
+        edges_mm: The nearest edge of ours and of each of them (mm).
+        least: What ours ask for there.
         positions: Our fasteners (mm).
         rulebook: The rulebook, which knows the neighbour's family.
 
@@ -115,7 +120,8 @@ def spacings(
     """
     for index, neighbour in enumerate(neighbours):
         if not neighbour.is_hole:
-            asked = max(least, _own_spacing(neighbour, rulebook), key=lambda each: each.spacing_mm)
+            own = _own_spacing(neighbour, edges_mm[index], rulebook)
+            asked = max(least[index], own, key=lambda each: each.spacing_mm)
             figures, found = _where(neighbour, index, positions)
             figures |= {"spacing_mm": found, "spacing_min_mm": asked.spacing_mm}
             met = reaches_mm(found, asked.spacing_mm)
@@ -135,7 +141,7 @@ def _where(neighbour: wanted.Neighbour, index: int, positions: Sequence[Point]) 
     return figures, distances[nearest]
 
 
-def _own_spacing(neighbour: wanted.Neighbour, rulebook: Rulebook) -> LeastSpacing:
+def _own_spacing(neighbour: wanted.Neighbour, edge_mm: float, rulebook: Rulebook) -> LeastSpacing:
     """The least spacing of a neighbour's own assessment: of its depth, else the largest of its size, else of any."""
     if neighbour.family is None:
         return LeastSpacing(0.0, None)
@@ -147,8 +153,7 @@ def _own_spacing(neighbour: wanted.Neighbour, rulebook: Rulebook) -> LeastSpacin
         same = [key for key, row in rows.items() if deep is not None and same_mm(row["depth"]["effective_mm"], deep)]
         for key in same or rows:
             of_it = Selection(neighbour.family, family, str(name), data, key, rows[key])
-            path = of_it.row_path("limits", "spacing_min_mm")
-            found.append(LeastSpacing(float(rows[key]["limits"]["spacing_min_mm"]), path))
+            found.append(least_spacing(of_it, edge_mm))
     return max(found, key=lambda each: each.spacing_mm)
 
 

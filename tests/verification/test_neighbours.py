@@ -309,6 +309,24 @@ def test_a_family_known_from_its_label_asks_for_its_spacing(post: Ask, rulebook:
     assert near["checks"] == []
 
 
+@pytest.mark.parametrize(("ours_mm", "theirs_mm"), [(125, 65), (65, 125)])
+def test_whichever_of_both_stands_at_the_edge_the_spacing_there_is_asked(
+    post: Ask, rulebook: Rulebook, ours_mm: float, theirs_mm: float
+) -> None:
+    """Ours 125 mm from the edge and the other 65 mm was verified 60 mm apart; as our own pair it was refused."""
+    limits = rulebook.families["bolt-expansion-stainless"]["sizes"]["M12"]["embedments"]["75"]["limits"]
+    assert theirs_mm < limits["spacing_min_edge_mm"] or ours_mm < limits["spacing_min_edge_mm"]
+    answer = post(
+        positions=[{"x_mm": 0, "y_mm": 0}],
+        member={"edges": {"x_plus_mm": ours_mm}},
+        neighbours=[{"x_mm": ours_mm - theirs_mm, "y_mm": 0, "embedment_mm": 75}],
+        fixture={"attached_section": None},
+    )
+    figures = said(answer, "requirements", "neighbour_spacing")["figures"]
+    assert (figures["spacing_mm"], figures["spacing_min_mm"]) == (60, limits["edge_min_spacing_mm"])
+    assert answer["verdict"] == "not_verified"
+
+
 def test_names_that_the_rulebook_does_not_know_are_refused(post: Ask) -> None:
     with pytest.raises(RefusedRequest, match="#/neighbours/0/family"):
         post(neighbours=[NEAR | {"family": "no-such"}])
