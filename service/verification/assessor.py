@@ -398,7 +398,7 @@ class Assessor:
             *(around if concrete.limit is None else ()),
             *row.after_distances,
             *requirements.holes_in_fixture(row.selection, self._fixture, positions, plate_rule),
-            *room_beside_section(row.selection, self._request.fixture, positions),
+            *room_beside_section(row.selection, row.fixture, positions),
         ]
 
     def _every_case(self, row: _OfRow) -> tuple[LoadCase, ...]:

@@ -6,8 +6,9 @@ elements (tests/engine/test_plate_holds.py).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Literal
 
@@ -39,6 +40,11 @@ class PlateHold:
         It bends another face as well; behind a line or a point there is none.
         """
         return RELIEF if min(self.extent_mm) > 0.0 else 1.0
+
+    def off_mm(self, point: Point) -> float:
+        """How far a point is from it; 0 within its extent."""
+        off = (max(abs(point[axis] - self.centre[axis]) - self.extent_mm[axis] / 2.0, 0.0) for axis in (0, 1))
+        return math.hypot(*off)
 
     def pressed(self, area: Sequence[Point]) -> Iterator[list[Point]]:
         """Parts of a pressed area whose pressure it takes."""
@@ -118,20 +124,41 @@ def _flanges_and_web(centre: Point, section: tuple[float, float], web: int) -> t
         factors = (along, across) if web == 0 else (across, along)
         return (limit + factors[0] * centre[0] + factors[1] * centre[1], -factors[0], -factors[1])
 
-    def place(off: float) -> Point:
-        return (centre[0] + off, centre[1]) if web == 0 else (centre[0], centre[1] + off)
-
-    flange, middle = ((0.0, section[1]), (section[0], 0.0)) if web == 0 else ((section[0], 0.0), (0.0, section[1]))
+    middle = (section[0], 0.0) if web == 0 else (0.0, section[1])
     near_web = tuple(line(along, across, -half) for along in (-1.0, 1.0) for across in (-1.0, 1.0))
     holds = [PlateHold(centre, middle, takes=(near_web,))]
-    for end in (-1.0, 1.0):
+    for end, flange in zip((-1.0, 1.0), _faces(centre, section)[web], strict=True):
         beyond = (line(end, 0.0, half),)
         before = tuple(
             (line(-end, 0.0, -half), line(end, 0.0, 0.0), line(0.0, side, 0.0), line(end, side, half))
             for side in (-1.0, 1.0)
         )
-        holds.append(PlateHold(place(end * half), flange, takes=(beyond, *before)))
+        holds.append(replace(flange, takes=(beyond, *before)))
     return tuple(holds)
+
+
+def to_walls_mm(fixture: Fixture, point: Point) -> float:
+    """How far a point is from the nearest wall of what stands on a plate.
+
+    Args:
+        fixture: The plate and what stands on it (mm).
+        point: The point (mm).
+
+    Returns:
+        The distance (mm): 0 within what is solid, infinite where nobody knows of a wall.
+    """
+    section, centre = fixture.section_mm, fixture.centre
+    if section is None:
+        return math.inf
+    if fixture.profile in {"i_web_along_x", "i_web_along_y"}:
+        [lines] = what_holds(fixture, shares=True)
+        return min(line.off_mm(point) for line in lines)
+    beyond = PlateHold(centre, section).off_mm(point)
+    if beyond > 0.0 or fixture.profile == "solid":
+        return beyond
+    # Where the walls of any other profile stand is not known; what it may be bends the plate the more.
+    within = fixture.profile == "hollow"
+    return min(face.off_mm(point) for faces in _faces(centre, section) for face in faces) if within else math.inf
 
 
 def panel_share(width_mm: float, depth_mm: float) -> float:
